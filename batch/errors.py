@@ -1,0 +1,23 @@
+"""What can stop a run. Everything short of that is a finding, not an exception."""
+
+from __future__ import annotations
+
+
+class JobError(Exception):
+    """Base of every error that ends a run. Its text is one line: what, where, what to do."""
+
+
+class InputFileError(JobError):
+    """A file that cannot be read as a workbook."""
+
+
+class OutputFileError(JobError):
+    """A file that cannot be written; whatever stood there before is untouched."""
+
+
+class RuleSetError(JobError):
+    """A rule set that is missing, incomplete or inconsistent."""
+
+
+class SpecificationError(JobError):
+    """The column specification or a template of ours is wrong: a programming fault, found when it is built."""

@@ -1,0 +1,36 @@
+"""The catalogue of findings: `CATALOGUE[code]` is the kind; `find` words one."""
+
+from __future__ import annotations
+
+from batch.errors import SpecificationError
+from batch.findings.electrical import ELECTRICAL
+from batch.findings.reading import READING
+from batch.findings.record import Effect, Finding, Kind, Remark, Severity, remark
+
+__all__ = ["CATALOGUE", "Effect", "Finding", "Kind", "Remark", "Severity", "find", "remark", "word"]
+
+
+def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
+    kinds: dict[str, Kind] = {}
+    for group in groups:
+        for kind in group:
+            if kind.code in kinds:
+                raise SpecificationError(f"finding {kind.code} is declared twice")
+            kinds[kind.code] = kind
+    return kinds
+
+
+CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL)
+
+
+def word(said: Remark) -> str:
+    """The message of a remark: its kind's template with the fields filled in."""
+    try:
+        return CATALOGUE[said.code].template.format(**dict(said.fields))
+    except KeyError as gap:
+        raise SpecificationError(f"finding {said.code}: {gap} is not declared or not filled") from None
+
+
+def find(said: Remark, **where: str) -> Finding:
+    """A remark with its address: `find(remark(...), sheet="Heaters", cell="F17", tank="T-1", …)`."""
+    return Finding(CATALOGUE[said.code], word(said), **where)

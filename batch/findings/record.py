@@ -1,0 +1,98 @@
+"""Findings: one record per thing a person should know, one kind per sort of thing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+from string import Formatter
+from typing import NamedTuple
+
+from batch.errors import SpecificationError
+
+
+class Severity(IntEnum):
+    """Worst first, so that sorting and min() mean what they should."""
+
+    BLOCKER = 0
+    CAUTION = 1
+    NOTE = 2
+
+    @property
+    def word(self) -> str:
+        return self.name.lower()
+
+
+class Effect(IntEnum):
+    """What a blocker does to its row: left out of every total, or sized and marked."""
+
+    NONE = 0
+    NOT_SIZED = 1
+    DO_NOT_BUILD = 2
+
+    @property
+    def word(self) -> str:
+        return ("", "not sized", "do not build")[self]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One sort of finding. `template` is filled from named fields; `advice` says what to do."""
+
+    code: str
+    severity: Severity
+    title: str
+    template: str
+    basis: str
+    advice: str
+    effect: Effect = Effect.NONE
+
+    def __post_init__(self) -> None:
+        if (self.severity is Severity.BLOCKER) != (self.effect is not Effect.NONE):
+            raise SpecificationError(f"finding {self.code}: a blocker, and only a blocker, says what it does to its row")
+
+    @property
+    def fields(self) -> frozenset[str]:
+        return frozenset(name for _, name, _, _ in Formatter().parse(self.template) if name)
+
+
+class Remark(NamedTuple):
+    """What a pure function has to say: a kind, the column it is about (a key of the sheet), and the words' fields.
+
+    Carries no tag and no address, so that equal designs have equal remarks; see `Remark.at`.
+    """
+
+    code: str
+    about: str
+    fields: tuple[tuple[str, str], ...]
+
+
+def remark(code: str, about: str = "", /, **fields: object) -> Remark:
+    """A remark; numbers in `fields` should come already worded ("12.5 A")."""
+    return Remark(code, about, tuple((name, str(value)) for name, value in fields.items()))
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A remark with its address: what a person reads."""
+
+    kind: Kind
+    message: str
+    project: str = ""
+    tank: str = ""
+    bank: str = ""
+    feeder: str = ""
+    sheet: str = ""  # the sheet's name in the user's workbook
+    cell: str = ""  # "F17"; "" where it concerns the whole sheet or file
+    seen: str = ""  # the value as it stood in the cell
+
+    @property
+    def code(self) -> str:
+        return self.kind.code
+
+    @property
+    def severity(self) -> Severity:
+        return self.kind.severity
+
+    @property
+    def address(self) -> str:
+        return f"{self.sheet}!{self.cell}" if self.cell else self.sheet

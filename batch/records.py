@@ -1,0 +1,196 @@
+"""What a job is: frozen records in canonical units (kW, V, A, m, degrees C, kVA, kA), one per row of the user's workbook.
+
+Field names are the keys of the column specification (`batch.sheets`); a test ties the two. `None` is "left blank":
+what a blank means is decided by the sizing core, which says so in a note.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where a record came from. `columns` (column key -> letters, "F") is shared by all rows of a table."""
+
+    sheet: str = ""
+    row: int = 0
+    columns: Mapping[str, str] = field(default_factory=dict, compare=False, hash=False)
+
+    def cell(self, key: str) -> str:
+        """Address of the cell of column `key` in this row; the row's first column where that column is absent."""
+        if not self.row:
+            return ""
+        letters = self.columns.get(key) or next(iter(self.columns.values()), "A")
+        return f"{letters}{self.row}"
+
+
+NOWHERE = Origin()
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    project: str = ""
+    title: str | None = None
+    customer: str | None = None
+    site: str | None = None
+    revision: str | None = None
+    prepared_by: str | None = None
+    date: str | None = None
+    code_basis: str | None = None
+    margin_pct: float | None = None
+    ambient_c: float | None = None
+    terminal_c: int | None = None
+    conductor: str | None = None
+    insulation: str | None = None
+    raceway: str | None = None
+    largest_conductor: str | None = None
+    smallest_conductor: str | None = None
+    smallest_device_a: float | None = None
+    device_kind: str | None = None
+    branches_per_panel: int | None = None
+    wires_per_terminal: int | None = None
+    branch_drop_pct: float | None = None
+    total_drop_pct: float | None = None
+    on_drop: str | None = None
+    heat_margin_pct: float | None = None
+    currency: str | None = None
+    notes: str | None = None
+    origin: Origin = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Feeder:
+    project: str = ""
+    feeder: str = ""
+    volts_v: float = 0.0
+    phases: int = 0
+    wires: int | None = None
+    system: str | None = None
+    existing_device_a: float | None = None
+    other_load_a: float | None = None
+    source_kva: float | None = None
+    source_z_pct: float | None = None
+    fault_ka: float | None = None
+    run_m: float | None = None
+    demand_factor: float | None = None
+    ambient_c: float | None = None
+    notes: str | None = None
+    origin: Origin = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Tank:
+    project: str = ""
+    tank: str = ""
+    duty: str | None = None
+    liquid: str | None = None
+    length_m: float | None = None
+    width_m: float | None = None
+    depth_m: float | None = None
+    volume_l: float | None = None
+    shell: str | None = None
+    wall_mm: float | None = None
+    insulation_mm: float | None = None
+    operating_c: float | None = None
+    start_c: float | None = None
+    room_c: float | None = None
+    room_rh_pct: float | None = None
+    heatup_h: float | None = None
+    cover: str | None = None
+    air_speed_m_s: float | None = None
+    work_kg_h: float | None = None
+    work_material: str | None = None
+    makeup_l_h: float | None = None
+    makeup_c: float | None = None
+    air_agitation: str | None = None
+    level_cutoff: str | None = None
+    notes: str | None = None
+    origin: Origin = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Bank:
+    """The identical heaters of one row of the heater list, in one tank, switched together."""
+
+    project: str = ""
+    tank: str = ""
+    bank: str | None = None
+    feeder: str | None = None
+    quantity: int = 0
+    power_kw: float = 0.0
+    volts_v: float = 0.0
+    phases: int = 0
+    connection: str | None = None
+    circuits_per_heater: int | None = None
+    sheath: str | None = None
+    hot_length_mm: float | None = None
+    diameter_mm: float | None = None
+    heater_run_m: float | None = None
+    feed_run_m: float | None = None
+    circuits_in_raceway: int | None = None
+    protector: str | None = None
+    fixed_rating_a: float | None = None
+    phase_pair: str | None = None
+    branches_per_panel: int | None = None
+    device_kind: str | None = None
+    notes: str | None = None
+    origin: Origin = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A line of the estimator's stock list."""
+
+    part: str = ""
+    kind: str = ""
+    rating_a: float | None = None
+    poles: int | None = None
+    volts_v: float | None = None
+    sccr_ka: float | None = None
+    wires_per_terminal: int | None = None
+    smallest_wire: str | None = None
+    largest_wire: str | None = None
+    torque_nm: float | None = None
+    watts_lost_w: float | None = None
+    unit_price: float | None = None
+    labour_h: float | None = None
+    origin: Origin = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class ReceivedRow:
+    """One row of an input sheet as it came, for As received. `fate` of a row that did not become a record is said here."""
+
+    sheet: str
+    row: int
+    values: tuple[object, ...]  # str, float, int, bool, datetime or None, in the order of the table's headings
+    refused: str = ""  # "" = became a record; else why it did not ("blank row", "note below the table", "power not readable")
+
+
+@dataclass(frozen=True, slots=True)
+class ReceivedTable:
+    """One table of the user's workbook as it came: headings word for word, and every row below them."""
+
+    sheet: str
+    kind: str  # key of the sheet it was read as ("heaters"), "" where it was not recognised
+    heading_row: int
+    headings: tuple[str, ...]
+    keys: tuple[str, ...]  # the column key each heading was read as; "" = rides along
+    rows: tuple[ReceivedRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything read from one workbook. Records hold only rows that could be read; the others are in `received`."""
+
+    name: str  # file name without folder
+    digest: str  # SHA-256 of the file, hex
+    projects: tuple[Project, ...] = ()
+    feeders: tuple[Feeder, ...] = ()
+    tanks: tuple[Tank, ...] = ()
+    banks: tuple[Bank, ...] = ()
+    stock: tuple[Part, ...] = ()
+    received: tuple[ReceivedTable, ...] = ()
+    findings: tuple = ()  # batch.findings.Finding, from reading

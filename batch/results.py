@@ -1,0 +1,250 @@
+"""What sizing returns: frozen records, read by `batch.schedules`, the writer and the comparison.
+
+Designs (`BranchDesign`, `PanelDesign`, `BankDesign`) carry no tag and no phase, so equal ones are equal. Rows (`BankRow`,
+`PanelRow`, `CircuitRow`, `FeederRow`) add tags, supply phases and totals. Canonical units: A, V, kW, kVA, kA, m, N·m.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from batch.findings import Finding, Remark
+from batch.records import Bank, Feeder, Job, Project, Tank
+
+
+class Lines(NamedTuple):
+    """Line and neutral amps."""
+
+    a: float = 0.0
+    b: float = 0.0
+    c: float = 0.0
+    n: float = 0.0
+
+    @property
+    def greatest(self) -> float:
+        return max(self.a, self.b, self.c)
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """An overcurrent device: what to buy, in words that name no maker."""
+
+    rating_a: float
+    kind: str  # "fuse" or "breaker"
+    words: str  # "class CC fuse, 2-pole, 600 V, 200 kA"
+    poles: int
+    interrupting_ka: float | None
+    basis: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Wires:
+    """The conductors of one circuit, feed or feeder."""
+
+    size: str  # "12", "1/0", "500"
+    sets: int
+    lines: int  # ungrounded conductors of one set
+    neutral: str  # size, "" = none
+    ground: str  # size, of each set
+    material: str
+    insulation: str
+    governed_by: str
+    required_size: str  # by load and device alone, before drop and the smallest-conductor setting
+    raceway: str  # "3/4 PVC-80", "" = not found in the table
+    fill_pct: float | None
+    basis: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BranchDesign:
+    """One branch circuit; all branches of a bank are alike."""
+
+    design_a: float
+    running_a: float
+    required_a: float
+    device: Device
+    wires: Wires
+    torque_nm: float | None
+    torque_words: str
+    drop_pct: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class PanelDesign:
+    """One branch panel without tag and phase; L1, L2, L3, N are its own terminals."""
+
+    heaters: int
+    branches: int
+    legs: tuple[str, ...]  # per branch: "L1-L2", "L1-L2-L3", "L1-N"
+    lines: Lines  # design current on L1, L2, L3, N
+    connected_kw: float
+    required_a: float
+    feed_device: Device
+    feed_wires: Wires
+    block_a: float
+    contactor: str
+    contactor_a: float
+    disconnect_a: float
+    protector_terminals: int
+    drop_pct: float | None
+    sccr_ka: float | None
+    sccr_part: str
+    branch: BranchDesign
+    connection: str
+    volts_v: float
+    system: str
+
+
+@dataclass(frozen=True, slots=True)
+class BankDesign:
+    """A bank, sized: equal designs have equal answers, whatever their tags."""
+
+    applied_v: float
+    heater_a: float
+    design_a: float
+    running_a: float
+    margin_pct: float
+    circuits_per_heater: int
+    connection: str  # words for a person
+    join: str  # "3-phase", "line", "neutral", "star", "joined star"
+    dealt: bool  # heaters dealt to the legs in turn, not all on one
+    connection_why: str
+    branch: BranchDesign
+    line_a: float
+    wires_on_terminal: int
+    wires_allowed: int
+    panel_why: str
+    panels: tuple[PanelDesign, ...]  # () = direct
+    direct: PanelDesign | None  # the bank's own device, wires and contactor where it goes direct
+    connected_kw: float
+    delivered_kw: float
+    open_branch_pct: float | None
+    remarks: tuple[Remark, ...]
+    basis: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BankRow:
+    bank: Bank
+    tank: Tank | None
+    feeder: Feeder
+    label: str  # bank label, given or numbered
+    design: BankDesign
+    start: int  # 0, 1, 2: the supply line that its L1 lands on
+    panels: tuple[PanelRow, ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PanelRow:
+    tag: str
+    type: str
+    design: PanelDesign
+    start: int
+    first_heater: int  # number in the bank of its first heater
+    lines: Lines  # design current on the feeder's A, B, C, N
+    fault_ka: float | None = None
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FeederRow:
+    feeder: Feeder
+    system: str
+    banks: int
+    heaters: int
+    panels: int
+    connected_kw: float
+    demand_factor: float
+    demand_kw: float
+    lines: Lines
+    unbalance_pct: float
+    unbalance_before_pct: float
+    required_a: float
+    device: Device | None
+    wires: Wires | None
+    drop_pct: float | None
+    use_kva: float
+    next_kva: float | None
+    fault_ka: float | None
+    fault_end_ka: float | None
+    basis: tuple[str, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+class Setting(NamedTuple):
+    """One setting of a project as used: `given` says whether the estimator stated it."""
+
+    name: str
+    value: str
+    given: bool
+    why: str
+
+
+class CodeValue(NamedTuple):
+    """One value of a rule set, for Code basis."""
+
+    rule_set: str
+    name: str
+    what: str
+    value: float | str
+    unit: str
+    source: str
+    status: str
+
+
+class Check(NamedTuple):
+    """One reconciliation: passes where |left - right| <= tolerance."""
+
+    project: str
+    what: str
+    left: float
+    right: float
+    tolerance: float
+
+    @property
+    def passes(self) -> bool:
+        return abs(self.left - self.right) <= self.tolerance
+
+
+class TypeRow(NamedTuple):
+    type: str
+    design: PanelDesign
+    tags: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectResult:
+    project: Project
+    rule_set: str  # "NEC 2023"
+    settings: tuple[Setting, ...]
+    feeders: tuple[FeederRow, ...]
+    banks: tuple[BankRow, ...]
+    types: tuple[TypeRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JobResult:
+    """A whole workbook, sized. `findings` holds everything said, in reading order; the banks' own are among them."""
+
+    job: Job
+    projects: tuple[ProjectResult, ...]
+    findings: tuple[Finding, ...]
+    fates: Mapping[tuple[str, int], str]  # (sheet, row) of the user's workbook -> "sized", "sized, look", …
+    checks: tuple[Check, ...] = ()
+    code_values: tuple[CodeValue, ...] = ()
+    code_titles: Mapping[str, str] = field(default_factory=dict)  # rule set -> its full title
+
+    def frames(self):  # -> dict[str, pandas.DataFrame]
+        """The result sheets as pandas frames, by sheet name; columns are the specification's keys."""
+        import pandas  # only for who asks: the command never does
+
+        from batch.schedules import rows
+        from batch.sheets import RESULTS
+
+        return {
+            sheet.name: pandas.DataFrame(rows(self, sheet.id), columns=[column.key for column in sheet.columns])
+            for sheet in RESULTS
+        }

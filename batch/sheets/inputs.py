@@ -1,0 +1,313 @@
+"""The job workbook: every column an estimator may fill, declared once."""
+
+from __future__ import annotations
+
+from batch.sheets.column import Column, Sheet
+
+YES_NO = {
+    "yes": ("y", "true", "1", "x", "fitted", "present", "installed", "with"),
+    "no": ("n", "false", "0", "none", "without", "not fitted"),
+}
+CONDUCTORS = {"copper": ("cu", "copper conductors"), "aluminum": ("al", "aluminium", "alum")}
+INSULATIONS = {
+    "THWN-2": ("thwn2", "thhn/thwn-2", "thwn-2/thhn", "thhn thwn-2"),
+    "XHHW-2": ("xhhw2", "xhhw"),
+}
+RACEWAYS = {
+    "PVC-80": ("pvc 80", "rigid pvc schedule 80", "pvc schedule 80", "schedule 80 pvc", "sch 80 pvc", "pvc"),
+    "PVC-40": ("pvc 40", "rigid pvc schedule 40", "pvc schedule 40", "schedule 40 pvc", "sch 40 pvc"),
+    "RMC": ("rigid metal conduit", "rigid metal", "rigid", "rigid steel", "galvanized rigid"),
+    "EMT": ("electrical metallic tubing", "thinwall"),
+    "LFMC": ("liquidtight flexible metal conduit", "liquidtight", "liquid-tight"),
+}
+DEVICES = {
+    "fuse": ("fuses", "fused", "fusing"),
+    "breaker": ("breakers", "circuit breaker", "circuit breakers", "cb", "mccb", "mcb"),
+}
+CONNECTIONS = {
+    "parallel": ("par", "in parallel", "paralleled"),
+    "delta": ("d", "closed delta", "triangle"),
+    "wye": ("y", "star", "in wye", "in star"),
+    "joined wye": ("joined star", "wye joined", "star joined", "common star point"),
+}
+SYSTEMS = {
+    "wye grounded": ("grounded wye", "solidly grounded wye", "wye", "star", "solidly grounded star", "wye, grounded"),
+    "delta": ("ungrounded delta", "ungrounded", "delta ungrounded", "impedance grounded"),
+    "corner-grounded delta": ("corner grounded", "corner grounded delta", "delta corner grounded", "grounded b phase"),
+    "high-leg delta": ("high leg", "high leg delta", "wild leg", "red leg", "center-tapped delta", "center tapped delta"),
+    "1-phase line-to-line": ("1 phase line to line", "single phase line to line", "1ph l-l", "line to line"),
+    "1-phase line-to-neutral": ("1 phase line to neutral", "single phase line to neutral", "1ph l-n", "line to neutral"),
+    "1-phase 3-wire": ("1 phase 3 wire", "single phase 3 wire", "split phase", "edison", "1ph 3w"),
+}
+PAIRS = {
+    "A-B": ("ab", "a/b", "l1-l2", "l1l2", "1-2", "ba", "b-a"),
+    "B-C": ("bc", "b/c", "l2-l3", "l2l3", "2-3", "cb", "c-b"),
+    "C-A": ("ca", "c/a", "l3-l1", "l3l1", "3-1", "ac", "a-c"),
+    "A-N": ("an", "a/n", "l1-n", "a", "l1"),
+    "B-N": ("bn", "b/n", "l2-n", "b", "l2"),
+    "C-N": ("cn", "c/n", "l3-n", "c", "l3"),
+}
+CODES = {
+    "NEC 2023": ("nec2023", "nfpa 70-2023", "nfpa 70 2023", "2023", "nec"),
+    "NEC 2020": ("nec2020", "nfpa 70-2020", "nfpa 70 2020", "2020"),
+    "NEC 2017": ("nec2017", "nfpa 70-2017", "nfpa 70 2017", "2017"),
+    "IEC 60364": ("iec60364", "iec", "60364"),
+}
+
+PROJECT = Column(
+    "project", "Project", width=14, example="P-1",
+    help="Name of the project. Blank: the workbook's only project.",
+    also=("project no", "project number", "project name", "job", "job no", "job number", "bid"),
+)
+TANK = Column(
+    "tank", "Tank", required=True, width=12, example="T-101",
+    help="Tag of the tank the heaters hang in.",
+    also=("tank no", "tank number", "tank tag", "tank id", "tag", "station", "vessel", "bath"),
+)
+NOTES = Column(
+    "notes", "Notes", width=30, help="Free text, carried to the results.",
+    also=("note", "remark", "remarks", "comment", "comments"),
+)
+
+
+def _number(key: str, heading: str, unit: str, us_unit: str = "", format: str = "number", **more) -> Column:
+    return Column(key, heading, unit, us_unit, kind="number", format=format, **more)
+
+
+def _yes_no(key: str, heading: str, **more) -> Column:
+    return Column(key, heading, kind="choice", choices=YES_NO, width=11, **more)
+
+
+PROJECTS = Sheet(
+    "projects", "Projects", "project",
+    "Settings of each project. Everything may be left blank: each default is said once in the results.",
+    key=("project",), also=("project", "project settings", "settings"),
+    columns=(
+        Column("project", "Project", required=True, width=14, help="Name of the project, as the other sheets use it.",
+               also=PROJECT.also, example="P-1"),
+        Column("title", "Title", width=30, help="What the job is, in words.", also=("description", "project title")),
+        Column("customer", "Customer", width=22, help="Who asked for the bid.", also=("client",)),
+        Column("site", "Site", width=22, help="Where it will be installed.", also=("location", "plant")),
+        Column("revision", "Revision", width=10, help="Revision of the customer's list.", also=("rev",), example="A"),
+        Column("prepared_by", "Prepared by", width=16, help="Who answers for the bid.", also=("estimator", "by")),
+        Column("date", "Date", kind="date", format="date", width=12, help="Date of the bid.", also=("bid date",)),
+        Column("code_basis", "Code basis", kind="choice", choices=CODES, width=12, default="NEC 2023",
+               help="Edition of the code that sizes the job.", also=("code", "electrical code", "code edition")),
+        _number("margin_pct", "Current margin", "%", format="percent", default="25", low=0, high=100, width=10,
+                help="Added to the current before a device or a wire is chosen. The code's 25 % is a floor.",
+                also=("margin", "safety margin", "current safety margin")),
+        _number("ambient_c", "Ambient", "°C", "°F", format="temperature", default="40 °C (104 °F)", low=-40, high=85, width=10,
+                help="Air around the wires at the tanks.", also=("ambient temperature", "ambient temp")),
+        Column("terminal_c", "Terminal rating", "°C", kind="integer", format="temperature", low=60, high=75, width=10,
+               default="60 up to 100 A, 75 above",
+               help="75 only where both ends of every circuit are marked 75 °C; otherwise leave blank.",
+               also=("terminal temperature", "terminal temp", "termination rating", "termination temperature")),
+        Column("conductor", "Conductor", kind="choice", choices=CONDUCTORS, default="copper", width=12,
+               help="Conductor material.", also=("conductor material", "wire material")),
+        Column("insulation", "Insulation", kind="choice", choices=INSULATIONS, default="THWN-2", width=12,
+               help="90 °C wet-rated insulation.", also=("wire type", "insulation type", "conductor insulation")),
+        Column("raceway", "Raceway", kind="choice", choices=RACEWAYS, default="PVC-80", width=12,
+               help="Raceway of branches, feeds and feeders.", also=("conduit", "conduit type", "raceway type")),
+        Column("largest_conductor", "Largest conductor", "AWG or kcmil", width=12, default="500",
+               help="Above this size, parallel sets are used.", also=("largest wire", "maximum conductor", "largest conductor in one set")),
+        Column("smallest_conductor", "Smallest conductor", "AWG or kcmil", width=12, default="12",
+               help="No conductor is chosen smaller than this.", also=("smallest wire", "minimum conductor")),
+        _number("smallest_device_a", "Smallest branch device", "A", format="rating", default="15", low=1, high=60, width=12,
+                help="1, 3 and 6 A fuses are used only where this allows them.", also=("smallest device", "minimum device")),
+        Column("device_kind", "Device kind", kind="choice", choices=DEVICES, default="fuse", width=12,
+               help="What protects branches, feeds and feeders.", also=("overcurrent device", "protection", "device")),
+        Column("branches_per_panel", "Branches per panel at most", kind="integer", format="count", low=1, high=42, default="8", width=12,
+               help="Most branch circuits in one branch panel.", also=("branches per panel", "max branches", "maximum branches per panel")),
+        Column("wires_per_terminal", "Wires per contactor terminal", kind="integer", format="count", low=1, high=4, default="2", width=12,
+               help="How many wires a contactor terminal takes; more than 1 only as its maker allows.",
+               also=("wires per terminal", "wires a terminal")),
+        _number("branch_drop_pct", "Branch drop", "%", format="percent", default="3", above=0, high=20, width=10,
+                help="Most voltage drop in a branch.", also=("branch voltage drop", "branch drop limit")),
+        _number("total_drop_pct", "Total drop", "%", format="percent", default="5", above=0, high=20, width=10,
+                help="Most voltage drop from the source to the heater.", also=("total voltage drop", "voltage drop", "total drop limit")),
+        Column("on_drop", "On drop", kind="choice", default="upsize", width=10,
+               choices={"upsize": ("up size", "larger", "increase"), "caution": ("warn", "warning", "report")},
+               help="What to do where the drop is over its limit.", also=("when drop is over",)),
+        _number("heat_margin_pct", "Heat margin", "%", format="percent", default="20", low=0, high=100, width=10,
+                help="Added to the heat a tank needs.", also=("heat safety margin",)),
+        Column("currency", "Currency", width=10, help="Shown beside prices.", example="USD"),
+        NOTES,
+    ),
+)
+
+FEEDERS = Sheet(
+    "feeders", "Feeders", "feeder",
+    "The supplies that the tanks hang on. Without this sheet one feeder is assumed for each heater voltage.",
+    key=("project", "feeder"), also=("feeder", "supplies", "supply"),
+    columns=(
+        PROJECT,
+        Column("feeder", "Feeder", required=True, width=12, example="F-1", help="Tag of the feeder.",
+               also=("feeder no", "feeder tag", "supply", "source", "panelboard", "mcc", "bus")),
+        Column("volts_v", "Volts", "V", kind="volts", format="volts", required=True, above=0, high=1000, width=10, example="480",
+               help="Line-to-line volts; line-to-neutral of a 2-wire feeder with a neutral. 480Y/277 is 480 V, 4 wires.",
+               also=("voltage", "system volts", "system voltage", "supply voltage", "supply volts", "v")),
+        Column("phases", "Phases", kind="integer", format="count", required=True, low=1, high=3, width=8, example="3",
+               help="1 or 3.", also=("phase", "ph", "no of phases", "number of phases")),
+        Column("wires", "Wires", kind="integer", format="count", low=2, high=4, width=8, default="3 on 3-phase, 2 on 1-phase",
+               help="Without the grounding conductor: 4 is three lines and a neutral.", also=("wire", "no of wires")),
+        Column("system", "System", kind="choice", choices=SYSTEMS, width=20, default="from volts, phases and wires",
+               help="How the source is grounded; decides poles and slash-rated breakers.", also=("grounding", "system type")),
+        _number("existing_device_a", "Existing device rating", "A", format="rating", above=0, high=6000, width=12,
+                help="Overcurrent device already there; judged, and the conductors protected by it.",
+                also=("existing device", "existing breaker", "existing fuse", "main breaker")),
+        _number("other_load_a", "Other load", "A", format="amps", low=0, high=6000, width=10,
+                help="Greatest line amps of what else hangs on this feeder; added in full to every line.",
+                also=("other loads", "other amps", "existing load")),
+        _number("source_kva", "Source kVA", "kVA", format="kva", above=0, high=10000, width=10,
+                help="Rating of the transformer that feeds it.", also=("kva", "transformer kva", "transformer")),
+        _number("source_z_pct", "Source %Z", "%", format="percent", above=0, high=20, width=10,
+                help="Impedance marked on that transformer.", also=("%z", "z", "impedance", "transformer impedance")),
+        _number("fault_ka", "Available fault current", "kA", format="kiloamps", above=0, high=300, width=12,
+                help="Available fault current where the feeder starts.", also=("fault current", "short circuit current", "isc", "aic")),
+        _number("run_m", "Length", "m", "ft", format="length", low=0, high=5000, width=10,
+                help="One way, from the source to the first contactor.", also=("feeder length", "run", "length of run")),
+        _number("demand_factor", "Demand factor", "", format="factor", default="1.0", above=0, high=1, width=10,
+                help="Under 1.0 only where the controls keep loads from running together.", also=("demand", "diversity")),
+        _number("ambient_c", "Ambient", "°C", "°F", format="temperature", low=-40, high=85, width=10, default="the project's",
+                help="Air around the feeder.", also=("ambient temperature", "ambient temp")),
+        NOTES,
+    ),
+)
+
+TANKS = Sheet(
+    "tanks", "Tanks", "tank",
+    "What the tanks are. Needed for the heat check and for the safety cautions; the electrical sizing runs without it.",
+    key=("project", "tank"), also=("tank", "tank list", "baths"),
+    columns=(
+        PROJECT,
+        TANK,
+        Column("duty", "Duty", width=20, help="What the tank does.", also=("process", "service", "description"), example="soak clean"),
+        Column("liquid", "Liquid", width=20, help="What is in it.", also=("solution", "chemistry", "bath solution")),
+        _number("length_m", "Length", "m", "ft", format="length", above=0, high=100, width=9, help="Inside length.", also=("tank length", "l")),
+        _number("width_m", "Width", "m", "ft", format="length", above=0, high=100, width=9, help="Inside width.", also=("tank width", "w")),
+        _number("depth_m", "Liquid depth", "m", "ft", format="length", above=0, high=30, width=9, help="Depth of the liquid.",
+                also=("depth", "solution depth", "d")),
+        _number("volume_l", "Volume", "L", "gal", format="volume", above=0, high=1e7, width=10,
+                help="Liquid volume; blank: length x width x depth.", also=("capacity", "gallons", "liters", "litres", "tank volume")),
+        Column("shell", "Shell", width=14, help="Tank material.", also=("tank material", "material", "shell material")),
+        _number("wall_mm", "Wall thickness", "mm", "in", format="thickness", above=0, high=500, width=10, help="Shell wall.", also=("wall",)),
+        _number("insulation_mm", "Insulation thickness", "mm", "in", format="thickness", low=0, high=500, width=10,
+                help="0 or blank: none.", also=("tank insulation",)),
+        _number("operating_c", "Operating temperature", "°C", "°F", format="temperature", low=-20, high=250, width=11,
+                help="Bath temperature in service.", also=("operating temp", "bath temperature", "bath temp", "setpoint", "set point")),
+        _number("start_c", "Start temperature", "°C", "°F", format="temperature", low=-20, high=250, width=11,
+                help="Bath temperature when heat-up starts.", also=("start temp", "initial temperature", "fill temperature")),
+        _number("room_c", "Room temperature", "°C", "°F", format="temperature", low=-40, high=60, width=11,
+                help="Air over the bath.", also=("room temp", "air temperature")),
+        _number("room_rh_pct", "Room humidity", "%", format="percent", low=0, high=100, width=10,
+                help="Relative humidity of that air.", also=("humidity", "relative humidity", "rh")),
+        _number("heatup_h", "Heat-up time", "h", format="hours", above=0, high=240, width=10,
+                help="Time allowed from start to operating temperature.", also=("heat up time", "heatup", "heat up", "warm up time")),
+        Column("cover", "Cover", kind="choice", width=14, help="What lies on the surface.", also=("lid", "surface cover"),
+               choices={"open": ("none", "no cover", "uncovered", "no"), "lid": ("covered", "cover", "hinged lid", "yes"),
+                        "floating balls": ("balls", "croffles", "spheres", "floating spheres")}),
+        _number("air_speed_m_s", "Air speed over the surface", "m/s", "ft/min", format="speed", low=0, high=10, width=11,
+                help="Exhaust draught across the bath.", also=("air speed", "air velocity", "surface air speed")),
+        _number("work_kg_h", "Work per hour", "kg/h", "lb/h", format="mass_rate", low=0, high=1e6, width=10,
+                help="Parts through the bath.", also=("work", "throughput", "work load")),
+        Column("work_material", "Work material", width=14, help="What the parts are made of.", also=("part material", "load material")),
+        _number("makeup_l_h", "Make-up flow", "L/h", "gal/h", format="flow", low=0, high=1e6, width=10,
+                help="Cold liquid added.", also=("make up flow", "makeup", "make up", "overflow rate")),
+        _number("makeup_c", "Make-up temperature", "°C", "°F", format="temperature", low=-20, high=100, width=11,
+                help="Temperature of what is added.", also=("make up temperature", "makeup temp", "make up temp")),
+        _yes_no("air_agitation", "Air agitation", help="Air bubbled through the bath.", also=("agitation", "air sparge", "sparger")),
+        _yes_no("level_cutoff", "Low-level cutoff",
+                help="A switch that drops the heaters before an element is uncovered. Blank: unknown, and said so.",
+                also=("low level cutoff", "level cutoff", "low level", "level switch", "low level switch")),
+        NOTES,
+    ),
+)
+
+HEATERS = Sheet(
+    "heaters", "Heaters", "bank",
+    "One row for each bank: the identical heaters of one tank that are switched together. Only the starred columns are needed.",
+    key=("project", "tank", "bank"), required=True,
+    also=("heater", "heater list", "heater schedule", "banks", "heater banks", "immersion heaters"),
+    columns=(
+        PROJECT,
+        TANK,
+        Column("bank", "Bank", width=8, help="Which bank of the tank. Blank: numbered 1, 2, 3 in sheet order.",
+               also=("bank no", "bank number", "group", "heater bank")),
+        Column("feeder", "Feeder", width=10, help="Feeder that supplies it. Blank: the project's only feeder.",
+               also=("supply", "fed from", "feeder no", "feeder tag")),
+        Column("quantity", "Quantity", kind="integer", format="count", required=True, low=1, high=1000, width=9, example="4",
+               help="Identical heaters in the bank.",
+               also=("qty", "heaters", "number of heaters", "no of heaters", "heater qty", "count", "ea", "pcs", "no.")),
+        _number("power_kw", "Power", "kW", format="kw", required=True, above=0, high=1000, width=9, example="6",
+                help="Rated power of one heater.", tolerance=1e-6,
+                also=("kw", "rating", "watts", "wattage", "heater power", "heater kw", "rated power", "power per heater", "kw each",
+                      "kw per heater", "output")),
+        Column("volts_v", "Volts", "V", kind="volts", format="volts", required=True, above=0, high=1000, width=8, example="480",
+               help="Rated volts of one heater.", tolerance=1e-6,
+               also=("voltage", "heater volts", "heater voltage", "rated volts", "rated voltage", "v", "vac")),
+        Column("phases", "Phases", kind="integer", format="count", required=True, low=1, high=3, width=8, example="1",
+               help="1 or 3, of one heater.", also=("phase", "ph", "heater phases", "heater phase", "no of phases", "number of phases")),
+        Column("connection", "Connection", kind="choice", choices=CONNECTIONS, width=11, default="chosen from volts and phases",
+               help="How the heaters of the bank are joined. Blank: chosen, and said why.", also=("connect", "wiring", "hook up")),
+        Column("circuits_per_heater", "Circuits per heater", kind="integer", format="count", low=1, high=24, default="1", width=10,
+               help="Element circuits brought out of one heater, each with its own device.",
+               also=("element circuits", "circuits each", "elements per heater")),
+        Column("sheath", "Sheath", width=12, help="Sheath material.", also=("sheath material", "heater sheath", "material")),
+        _number("hot_length_mm", "Hot length", "mm", "in", format="thickness", above=0, high=20000, width=9,
+                help="Heated length of one heater.", also=("heated length", "hot zone")),
+        _number("diameter_mm", "Diameter", "mm", "in", format="thickness", above=0, high=500, width=9,
+                help="Outside diameter of the sheath.", also=("dia", "sheath diameter")),
+        _number("heater_run_m", "Panel-to-heater length", "m", "ft", format="length", low=0, high=1000, width=11,
+                help="One way, from the panel (or contactor) to the heater.",
+                also=("panel to heater", "branch length", "branch run", "heater run", "length to heater")),
+        _number("feed_run_m", "Contactor-to-panel length", "m", "ft", format="length", low=0, high=1000, width=11,
+                help="One way, from the contactor to the branch panel.",
+                also=("contactor to panel", "feed length", "panel feed length", "feed run")),
+        Column("circuits_in_raceway", "Circuits sharing the raceway", kind="integer", format="count", low=1, high=40, default="1", width=11,
+               help="Branch circuits in one raceway, this one included.",
+               also=("circuits in raceway", "shared raceway", "circuits per conduit", "circuits sharing raceway")),
+        _yes_no("protector", "Over-temperature protector",
+                help="The heater has an over-temperature protector. Blank: unknown, and said so.",
+                also=("protector", "over temperature protector", "overtemp", "thermal protector", "high limit", "otp")),
+        _number("fixed_rating_a", "Branch rating", "A", format="rating", above=0, high=6000, width=9,
+                help="Fix the branch device; blank: sized.", also=("fixed branch rating", "fuse size", "branch device", "fuse rating", "fused at")),
+        Column("phase_pair", "Phase pair", kind="choice", choices=PAIRS, width=9, default="chosen to balance the feeder",
+               help="Fix the pair or leg where dealing starts.", also=("phase pairs", "phasing", "leg", "phase leg", "lines")),
+        Column("branches_per_panel", "Branches per panel", kind="integer", format="count", low=1, high=42, default="the project's", width=10,
+               help="Fix the most branches a panel of this bank takes.", also=("max branches per panel",)),
+        Column("device_kind", "Device kind", kind="choice", choices=DEVICES, default="the project's", width=10,
+               help="Fuse or breaker for this bank.", also=("device", "overcurrent device", "protection")),
+        NOTES,
+    ),
+)
+
+STOCK = Sheet(
+    "stock", "Stock", "part",
+    "Parts that the shop buys or keeps. Choices are made from these where they are listed.",
+    key=("part",), also=("parts", "stock list", "price list"),
+    columns=(
+        Column("part", "Part", required=True, width=20, help="What you call it.", also=("part no", "part number", "item", "sku")),
+        Column("kind", "Kind", kind="choice", required=True, width=18, help="What it is.", also=("type", "category"),
+               choices={"fuse": ("fuses",), "fuse holder": ("fuseholder", "fuse block"), "breaker": ("circuit breaker",),
+                        "contactor": ("contactors",), "distribution block": ("block", "power distribution block", "pdb"),
+                        "disconnect": ("switch", "disconnect switch"), "terminal": ("terminal block", "terminals"),
+                        "enclosure": ("box", "cabinet"), "wire": ("cable", "conductor"), "raceway": ("conduit",),
+                        "panel": ("panel assembly",), "labour": ("labor",), "other": ("misc", "miscellaneous")}),
+        _number("rating_a", "Rating", "A", format="rating", above=0, high=6000, width=9, help="Continuous or resistive amps.", also=("amps", "ampere rating")),
+        Column("poles", "Poles", kind="integer", format="count", low=1, high=4, width=8, help="Poles.", also=("pole", "p")),
+        _number("volts_v", "Volts", "V", format="volts", above=0, high=1500, width=8, help="Voltage rating.", also=("voltage", "volt rating")),
+        _number("sccr_ka", "SCCR", "kA", format="kiloamps", above=0, high=300, width=8, help="Short-circuit or interrupting rating.",
+                also=("short circuit rating", "interrupting rating", "aic", "ka")),
+        Column("wires_per_terminal", "Wires per terminal", kind="integer", format="count", low=1, high=12, width=10, help="Wires one terminal takes.",
+               also=("openings", "wires")),
+        Column("smallest_wire", "Smallest wire", "AWG or kcmil", width=10, help="Smallest wire its terminals take.", also=("min wire", "wire min")),
+        Column("largest_wire", "Largest wire", "AWG or kcmil", width=10, help="Largest wire its terminals take.", also=("max wire", "wire max")),
+        _number("torque_nm", "Torque", "N·m", "lbf·in", format="torque", above=0, high=200, width=9, help="Tightening torque of its terminals.",
+                also=("tightening torque",)),
+        _number("watts_lost_w", "Watts lost", "W", format="number", low=0, high=10000, width=9, help="Heat it gives off at its rating.", also=("loss", "watt loss")),
+        _number("unit_price", "Unit price", "", format="money", low=0, high=1e7, width=10, help="Price of one.", also=("price", "cost", "each")),
+        _number("labour_h", "Labour hours", "h", format="hours", low=0, high=1000, width=9, help="Hours to fit one.", also=("labor hours", "hours", "labour", "labor")),
+    ),
+)
+
+INPUTS: tuple[Sheet, ...] = (PROJECTS, FEEDERS, TANKS, HEATERS, STOCK)

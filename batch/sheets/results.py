@@ -1,0 +1,242 @@
+"""The results workbook: every column that sizing fills, declared once. Values come from `batch.schedules`."""
+
+from __future__ import annotations
+
+from batch.sheets.column import Column, Sheet
+
+
+def _text(key: str, heading: str, width: float = 12, **more) -> Column:
+    return Column(key, heading, width=width, role=more.pop("role", "text"), **more)
+
+
+def _given(key: str, heading: str, unit: str = "", format: str = "number", width: float = 10, **more) -> Column:
+    return Column(key, heading, unit, kind="number", format=format, width=width, role="input", **more)
+
+
+def _calc(key: str, heading: str, unit: str = "", format: str = "number", width: float = 10, **more) -> Column:
+    return Column(key, heading, unit, kind="number", format=format, width=width, role="calculation", **more)
+
+
+def _result(key: str, heading: str, unit: str = "", format: str = "number", width: float = 10, **more) -> Column:
+    return Column(key, heading, unit, kind="number", format=format, width=width, role="result", **more)
+
+
+PROJECT = _text("project", "Project", 12, help="Project the row belongs to.")
+TANK = _text("tank", "Tank", 12, help="Tank tag, as received.")
+BANK = _text("bank", "Bank", 8, help="Bank of the tank.")
+FEEDER = _text("feeder", "Feeder", 10, help="Feeder that supplies it.")
+FINDINGS_OF_ROW = _text("findings", "Findings", 34, role="result", help="Codes of the blockers and cautions of this row; see Findings.")
+BASIS = _text("basis", "Basis", 40, help="Sections and tables that the row's values come from.")
+STATUS = _text("status", "Status", 14, role="result",
+               help="sized; sized, look (a caution); do not build (a blocker, yet counted); not sized (not counted).")
+
+BANKS = Sheet(
+    "banks", "Banks", "bank", "What each bank draws, how it is protected, joined and fed.", key=("project", "tank", "bank"),
+    columns=(
+        PROJECT, TANK, BANK, FEEDER, STATUS,
+        _given("quantity", "Heaters", "ea", "count", total="sum", help="Identical heaters in the bank."),
+        _given("power_kw", "Power each", "kW", "kw", help="Rated power of one heater."),
+        _given("volts_v", "Heater volts", "V", "volts", help="Rated volts of one heater."),
+        _given("phases", "Heater phases", "ph", "count", help="1 or 3."),
+        _given("supply_v", "Feeder volts", "V", "volts", help="Line-to-line volts of the feeder; line-to-neutral of a 2-wire feeder with a neutral."),
+        _given("margin_pct", "Current margin", "%", "percent", help="Added to the current before a device or wire is chosen."),
+        _calc("applied_v", "Applied volts", "V", "volts_1", help="Volts at the terminals of each heater, as connected."),
+        _calc("volts_off_pct", "Applied over rated", "%", "percent_signed", help="How far the applied volts are from the rated volts."),
+        _calc("heater_a", "Heater current", "A", "amps", help="Line current of one heater at its rated volts: P / V, or P / (sqrt(3) V)."),
+        _calc("design_a", "Design current", "A", "amps", help="What devices and wires are chosen for: the greater of rated and applied where they differ by over 2 %."),
+        _calc("running_a", "Running current", "A", "amps", help="Line current of one heater at the applied volts."),
+        _calc("circuits_per_heater", "Circuits per heater", "ea", "count", help="Element circuits of one heater, each with its own device."),
+        _calc("required_a", "Branch amps with margin", "A", "amps", width=12, help="Design current of one branch times 1 + margin."),
+        _result("rating_a", "Branch rating", "A", "rating", help="Smallest standard rating that serves one heater's own branch, or what the estimator fixed."),
+        _result("branches", "Branches", "ea", "count", total="sum", help="Branch circuits of the bank: one for each heater or element circuit."),
+        _text("device", "Branch device", 26, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _text("connection", "Connection", 18, role="result", help="How the heaters are joined."),
+        _text("connection_why", "Why so joined", 36, help="What decided the connection."),
+        _text("phases_on", "Phases", 16, role="result", help="Pair or leg on which the bank starts."),
+        _calc("line_a", "Bank line current", "A", "amps", help="Greatest line current of the whole bank, at design current."),
+        _text("arrangement", "Arrangement", 12, role="result", help="direct: one device for the bank; panel: branch panels."),
+        _result("panels", "Branch panels", "ea", "count", total="sum", help="Branch panels; 0 where the bank goes direct."),
+        _text("split", "Panel split", 12, role="result", help="Branches of each panel."),
+        _text("panel_why", "Why a panel, or none", 44, help="Both reasons with their numbers: terminals and subdivision."),
+        _calc("wires_on_terminal", "Wires on a contactor terminal", "ea", "count", width=12, help="Wires on the fullest terminal if every heater were wired straight to one contactor."),
+        _result("bank_device_a", "Bank device", "A", "rating", help="Overcurrent device of a direct bank."),
+        _text("contactor", "Contactor", 24, role="result", help="Resistive rating of each contactor and how many."),
+        _text("wire", "Branch wire", 18, role="result", help="Wires to each heater."),
+        _text("ground", "Ground", 12, role="result", help="Equipment grounding conductor of each branch."),
+        _text("governed_by", "Wire governed by", 22, help="Which test set the wire."),
+        _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Heaters times rated power."),
+        _result("delivered_kw", "Delivered", "kW", "kw", total="sum", help="What heats the bath at the applied volts."),
+        _calc("open_branch_pct", "One branch open", "% of V", "percent_0", width=11, help="Greatest heater volts when one branch device has opened, in per cent of its rating."),
+        _calc("wire_drop_pct", "Branch drop", "%", "percent_2", help="Voltage drop of the branch wires; blank where no length is known."),
+        FINDINGS_OF_ROW, BASIS,
+        _text("notes", "Notes", 30, role="input", help="The estimator's notes."),
+    ),
+)
+
+PANELS = Sheet(
+    "panels", "Panels", "branch panel", "Each branch panel: its feed, its currents and what it is built from.", key=("project", "panel"),
+    columns=(
+        PROJECT,
+        _text("panel", "Panel", 18, role="result", help="Tag: tank, bank and number."),
+        TANK, BANK, FEEDER,
+        _text("type", "Type", 10, role="result", help="Panels of one type are built alike."),
+        STATUS,
+        _calc("heaters", "Heaters", "ea", "count", total="sum", help="Heaters on this panel."),
+        _result("branches", "Branches", "ea", "count", total="sum", help="Branch circuits in this panel."),
+        _result("rating_a", "Branch rating", "A", "rating", help="Rating of each branch device."),
+        _text("connection", "Connection", 18, role="result", help="How the heaters are joined."),
+        _text("feed_phases", "L1-L2-L3 on", 12, role="result", help="Which supply lines land on L1, L2, L3 and N of the panel."),
+        _calc("i_a", "I A", "A", "amps", help="Design current in line A."),
+        _calc("i_b", "I B", "A", "amps", help="Design current in line B."),
+        _calc("i_c", "I C", "A", "amps", help="Design current in line C."),
+        _calc("i_n", "I N", "A", "amps", help="Design current in the neutral."),
+        _calc("greatest_a", "Greatest line", "A", "amps", total="max", help="Greatest of the line currents."),
+        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean."),
+        _calc("required_a", "Feed amps with margin", "A", "amps", width=11, help="Greatest line current times 1 + margin."),
+        _result("feed_device_a", "Feed device", "A", "rating", help="Overcurrent device ahead of the contactor."),
+        _text("feed_device", "Feed device kind", 26, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _text("feed_wire", "Feed wire", 20, role="result", help="Sets x lines of size."),
+        _text("feed_neutral", "Feed neutral", 12, role="result", help="Neutral of the feed; blank where there is none."),
+        _text("feed_ground", "Feed ground", 12, role="result", help="Equipment grounding conductor of the feed."),
+        _text("governed_by", "Feed governed by", 22, help="Which test set the feed wires."),
+        _text("raceway", "Feed raceway", 16, role="result", help="Trade size and kind."),
+        _result("block_a", "Distribution block at least", "A", "rating", width=12, help="The block, and what joins it to the branch devices, is rated for the feed device."),
+        _text("contactor", "Contactor", 24, role="result", help="Resistive rating: covers the line current once."),
+        _result("disconnect_a", "Disconnect at least", "A", "rating", help="Opens all ungrounded conductors, in sight or lockable."),
+        _calc("drop_pct", "Feed drop", "%", "percent_2", help="Voltage drop of the feed; blank where no length is known."),
+        _calc("fault_ka", "Fault current", "kA", "kiloamps", help="Available at the panel; blank where the source is not known."),
+        _result("sccr_ka", "Panel rating", "kA", "kiloamps", help="Lowest short-circuit rating of its parts."),
+        _text("sccr_part", "Set by", 22, help="The part with the lowest short-circuit rating."),
+        _result("protector_terminals", "Protector terminals", "ea", "count", total="sum", width=11, help="Terminals of the protector loop in this panel."),
+        _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Heaters times rated power."),
+        FINDINGS_OF_ROW, BASIS,
+    ),
+)
+
+PANEL_TYPES = Sheet(
+    "panel_types", "Panel types", "panel type", "Panels that are built alike: price and draw each type once.", key=("project", "type"),
+    columns=(
+        PROJECT,
+        _text("type", "Type", 10, role="result", help="Name of the type."),
+        _result("quantity", "Quantity", "ea", "count", total="sum", help="Panels of this type."),
+        _text("configuration", "Configuration", 70, role="result", help="What it is, in words."),
+        _calc("heaters", "Heaters each", "ea", "count", help="Heaters on one panel."),
+        _calc("branches", "Branches each", "ea", "count", help="Branch circuits in one panel."),
+        _calc("greatest_a", "Greatest line", "A", "amps", help="Greatest line current of one panel."),
+        _result("feed_device_a", "Feed device", "A", "rating", help="Overcurrent device of the feed."),
+        _text("used_on", "Used on", 60, help="Panels of this type."),
+    ),
+)
+
+CIRCUITS = Sheet(
+    "circuits", "Circuits", "branch circuit", "The electrician's schedule: one row for each branch circuit.", key=("project", "panel", "branch"),
+    columns=(
+        PROJECT,
+        _text("panel", "Panel", 18, role="result", help="Panel tag, or the tank and bank of a direct bank."),
+        TANK, BANK,
+        _result("branch", "Branch", "no.", "count", width=8, help="Number of the branch in its panel."),
+        _text("heater", "Heater", 9, role="result", help="Number of the heater in its bank; 1 to n on a direct bank."),
+        _result("circuit", "Element circuit", "no.", "count", width=9, help="Which circuit of that heater."),
+        _text("terminals", "Panel terminals", 12, role="result", help="Terminals of the panel: L1, L2, L3, N."),
+        _text("phases_on", "Phases", 12, role="result", help="Supply lines of the branch."),
+        _calc("amps_a", "Design current", "A", "amps", help="Current of this branch."),
+        _calc("required_a", "With margin", "A", "amps", help="Design current times 1 + margin."),
+        _result("rating_a", "Device", "A", "rating", help="Rating of its overcurrent device."),
+        _text("device", "Device kind", 26, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _text("wire", "Wire", 18, role="result", help="Conductors and size."),
+        _text("ground", "Ground", 12, role="result", help="Equipment grounding conductor."),
+        _text("raceway", "Raceway", 16, role="result", help="Trade size and kind."),
+        _given("heater_run_m", "Length", "m", "length", us_unit="ft", help="One way; blank where not given."),
+        _calc("drop_pct", "Branch drop", "%", "percent_2", help="Voltage drop of this branch."),
+        _calc("total_drop_pct", "Total drop", "%", "percent_2", help="Feeder, panel feed and branch together."),
+        _result("torque_nm", "Torque", "N·m", "torque", us_unit="lbf·in", help="Of the branch terminals: the part's own marking, else the code's default for that wire."),
+        _text("governed_by", "Wire governed by", 22, help="Which test set the wire."),
+        BASIS,
+    ),
+)
+
+FEEDERS = Sheet(
+    "feeder_totals", "Feeders", "feeder", "What each feeder carries, by phasors, and what it needs.", key=("project", "feeder"),
+    columns=(
+        PROJECT, FEEDER, STATUS,
+        _text("system", "System", 20, role="input", help="How the source is grounded, given or assumed."),
+        _given("volts_v", "Volts", "V", "volts", help="As on the Feeders sheet of the job."),
+        _given("phases", "Phases", "ph", "count", help="1 or 3."),
+        _given("wires", "Wires", "ea", "count", help="Without the grounding conductor."),
+        _calc("banks", "Banks", "ea", "count", total="sum", help="Banks on this feeder."),
+        _calc("heaters", "Heaters", "ea", "count", total="sum", help="Heaters on this feeder."),
+        _calc("panels", "Branch panels", "ea", "count", total="sum", help="Branch panels on this feeder."),
+        _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Rated power of all its heaters."),
+        _given("demand_factor", "Demand factor", "", "factor", help="1.0 unless given."),
+        _calc("demand_kw", "Demand", "kW", "kw", total="sum", help="Connected times demand factor."),
+        _given("other_load_a", "Other load", "A", "amps", help="Added in full to every line."),
+        _result("i_a", "I A", "A", "amps", help="Design current in line A, without demand factor, with other load."),
+        _result("i_b", "I B", "A", "amps", help="Design current in line B."),
+        _result("i_c", "I C", "A", "amps", help="Design current in line C."),
+        _result("i_n", "I N", "A", "amps", help="Design current in the neutral."),
+        _calc("greatest_a", "Greatest line", "A", "amps", help="Greatest of the line currents."),
+        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean."),
+        _calc("unbalance_before_pct", "Unbalance as dealt", "%", "percent", help="The same with every bank starting on A-B: what balancing gained."),
+        _calc("required_a", "With margin", "A", "amps", help="Greatest line current, with demand where allowed, times 1 + margin."),
+        _result("device_a", "Device", "A", "rating", help="Smallest standard rating that serves, or the existing device where it does."),
+        _text("device", "Device kind", 26, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _given("existing_device_a", "Existing device", "A", "rating", help="As given."),
+        _text("wire", "Wire", 22, role="result", help="Sets x lines of size."),
+        _text("neutral", "Neutral", 12, role="result", help="Neutral of each set; blank where there is none."),
+        _text("ground", "Ground", 16, role="result", help="Equipment grounding conductor of each set."),
+        _text("raceway", "Raceway", 16, role="result", help="Trade size and kind of each set."),
+        _text("governed_by", "Wire governed by", 22, help="Which test set the wire."),
+        _calc("drop_pct", "Feeder drop", "%", "percent_2", help="Voltage drop of the feeder; blank where no length is known."),
+        _calc("use_kva", "Source in use", "kVA", "kva", help="From the greatest line current."),
+        _given("source_kva", "Source", "kVA", "kva", help="As given."),
+        _result("next_kva", "Next standard transformer", "kVA", "kva", width=12, help="Smallest standard rating that carries the load."),
+        _calc("fault_ka", "Fault at source", "kA", "kiloamps", help="Given, or from the transformer; blank where not known."),
+        _calc("fault_end_ka", "Fault at the end", "kA", "kiloamps", help="Behind the feeder's own conductors."),
+        FINDINGS_OF_ROW, BASIS,
+    ),
+)
+
+FINDINGS = Sheet(
+    "findings", "Findings", "finding", "Everything a person should know, worst first. Notes are said once with a count.",
+    columns=(
+        Column("no", "No.", "", kind="integer", format="count", width=7, role="text", help="Number of the finding in this workbook."),
+        _text("severity", "Severity", 10, role="result", help="blocker, caution or note."),
+        _text("effect", "Effect", 13, role="result", help="not sized: left out of every total; do not build: sized and counted, but must not be built so."),
+        _text("code", "Code", 26, help="Stable name of this kind of finding; README lists them all."),
+        _text("message", "What", 60, role="result", help="What was found."),
+        _text("advice", "What to do", 50, help="How to put it right."),
+        PROJECT, TANK, BANK, FEEDER,
+        Column("count", "Rows", "ea", kind="integer", format="count", width=7, role="calculation", help="How many rows it concerns."),
+        _text("where", "Sheet and cell", 22, help="Where it stands in the workbook that was read."),
+        _text("seen", "Value seen", 16, role="input", help="What stood there."),
+        _text("basis", "Basis", 36, help="Rule or practice behind it."),
+    ),
+)
+
+CODE_BASIS = Sheet(
+    "code_basis", "Code basis", "value", "Every factor and table that the sizing used, with its source.",
+    columns=(
+        _text("rule_set", "Rule set", 14, help="Edition."),
+        _text("name", "Name", 26, help="Name of the value."),
+        _text("what", "What it is", 46, help="In words."),
+        Column("value", "Value", "", kind="number", format="number_any", width=12, role="calculation", help="The value itself."),
+        _text("unit", "Unit", 10, help="Unit of the value."),
+        _text("source", "Source", 44, help="Document, section, table."),
+        _text("status", "Status", 14, help="READ, or FROM MEMORY."),
+    ),
+)
+
+CHECKS = Sheet(
+    "checks", "Checks", "check", "The workbook checked against itself: a difference shows FAIL here and on Read first.",
+    columns=(
+        PROJECT,
+        _text("check", "Check", 46, help="What is compared."),
+        _calc("left", "This", "", "number_any", help="First figure."),
+        _calc("right", "Against", "", "number_any", help="Second figure."),
+        _calc("difference", "Difference", "", "number_any", help="First minus second.", formula="[left]-[right]"),
+        _calc("tolerance", "Tolerance", "", "number_any", help="Greatest difference that passes."),
+        _text("verdict", "Verdict", 10, role="result", help="PASS or FAIL.", formula='IF(ABS([difference])<=[tolerance],"PASS","FAIL")'),
+    ),
+)
+
+RESULTS: tuple[Sheet, ...] = (BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, FINDINGS, CODE_BASIS, CHECKS)
