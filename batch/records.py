@@ -194,3 +194,68 @@ class Job:
     stock: tuple[Part, ...] = ()
     received: tuple[ReceivedTable, ...] = ()
     findings: tuple = ()  # batch.findings.Finding, from reading
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The settings of a project as used: what was given, and the rule set's default where nothing was."""
+
+    margin_pct: float
+    ambient_c: float
+    terminal_c: int | None
+    conductor: str
+    insulation: str
+    raceway: str
+    largest_conductor: str
+    smallest_conductor: str
+    smallest_device_a: float
+    device_kind: str
+    branches_per_panel: int
+    wires_per_terminal: int
+    branch_drop_pct: float
+    total_drop_pct: float
+    on_drop: str
+    heat_margin_pct: float
+
+    @property
+    def with_margin(self) -> float:
+        """The factor that devices and wires are chosen with: 1.25 for a margin of 25 %."""
+        return 1.0 + self.margin_pct / 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """The system a bank hangs on, without the feeder's name."""
+
+    volts_v: float
+    phases: int
+    wires: int
+    system: str
+
+    @property
+    def has_neutral(self) -> bool:
+        return self.system in ("1-phase line-to-neutral", "1-phase 3-wire") or (self.system == "wye grounded" and self.wires == 4)
+
+    @property
+    def solidly_grounded_wye(self) -> bool:
+        return self.system == "wye grounded"
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """Everything that decides how a bank is built, and nothing else: no tag, no row, no phase."""
+
+    quantity: int
+    power_kw: float
+    volts_v: float
+    phases: int
+    supply: Supply
+    settings: Settings
+    connection: str | None = None
+    circuits_per_heater: int | None = None
+    heater_run_m: float | None = None
+    feed_run_m: float | None = None
+    circuits_in_raceway: int = 1
+    fixed_rating_a: float | None = None
+    branches_per_panel: int | None = None
+    device_kind: str | None = None

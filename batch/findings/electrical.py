@@ -1,0 +1,186 @@
+"""Kinds of finding that the sizing core raises. Section numbers are those of the 2023 edition of NFPA 70 unless said."""
+
+from __future__ import annotations
+
+from batch.findings.record import Effect, Kind, Severity
+
+BLOCKER, CAUTION, NOTE = Severity.BLOCKER, Severity.CAUTION, Severity.NOTE
+PRACTICE = "common practice, no source"
+
+
+def _refused(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
+    return Kind(code, BLOCKER, title, template, basis, advice, Effect.NOT_SIZED)
+
+
+def _unsafe(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
+    return Kind(code, BLOCKER, title, template, basis, advice, Effect.DO_NOT_BUILD)
+
+
+def _caution(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
+    return Kind(code, CAUTION, title, template, basis, advice)
+
+
+def _note(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
+    return Kind(code, NOTE, title, template, basis, advice)
+
+
+PROJECT_KINDS = (
+    _refused("code-basis-unavailable", "Code basis not at hand",
+             "The project asks for {asked}; this program holds {available}. Nothing of the project was sized.",
+             "no rule set, no sizing", "Choose a code basis that is at hand (see the command `codes`), or leave the cell blank."),
+    _note("default-used", "Default used", "{setting} was left blank: {value} is used ({why}).", "defaults of the rule set",
+          "Fill the cell on the Projects sheet if the job says otherwise."),
+    _caution("margin-below-code", "Margin below the code's", "A current margin of {asked} is below the code's {floor}: {floor} is used.",
+             "425.4(B), 210.20(A), 215.3", "Leave the margin blank, or give one above the code's."),
+    _caution("setting-unreadable", "Setting not understood", "{setting} {value} is not a size the rule set knows: {used} is used.",
+             "Table 310.16", "Write a size as 12, 1/0 or 250."),
+    _note("values-from-memory", "Values from memory in use",
+          "{count} values of {rule_set} that this project's sizing can draw on were entered from memory, not read from a page: {examples}.",
+          "sources column of Code basis", "Check them against the adopted edition before the bid relies on them."),
+)
+
+SUPPLY_KINDS = (
+    _refused("feeder-missing", "No feeder for the bank", "No feeder is given and the project has {count}: {feeders}.",
+             "a bank is sized on the feeder it hangs on", "Write the feeder's tag in the Feeder column."),
+    _refused("feeder-unknown", "Feeder not listed", "Feeder {feeder} is not on the Feeders sheet. Listed: {feeders}.",
+             "a bank is sized on the feeder it hangs on", "Correct the tag, or add the feeder to the Feeders sheet."),
+    _note("feeder-taken", "Feeder taken", "No feeder is given: the project's only feeder, {feeder}, is taken.", PRACTICE,
+          "Write the feeder's tag if it is another one."),
+    _caution("feeders-assumed", "Feeders assumed",
+             "There are no feeders for this project: {feeders} assumed from the heaters' volts.", PRACTICE,
+             "Fill the Feeders sheet: devices, poles, wires and fault current depend on the real supply."),
+    _note("feeder-without-heaters", "Feeder without heaters", "No heaters hang on feeder {feeder}.", PRACTICE, "Check the Feeder column of Heaters."),
+    _note("system-assumed", "System assumed", "How {feeder} is grounded is not given: taken as {system} ({why}).", "240.85, 210.4, ANSI C84.1",
+          "Fill the System column: poles, slash-rated breakers and the neutral depend on it."),
+    _refused("system-conflict", "Supply contradicts itself", "{feeder}: {what}.", "ANSI C84.1 forms of supply",
+             "Correct volts, phases, wires or system on the Feeders sheet."),
+    _unsafe("high-leg", "High-leg delta", "{feeder} is a high-leg delta: one line stands at 1.73 times the volts to neutral of the others.",
+            "110.15, 230.56, 240.85", "Have it designed by the responsible engineer, or feed the heaters from another system."),
+    _refused("phases-impossible", "Phases are 1 or 3", "{phases} phases.", "a heater or feeder has 1 or 3 phases", "Write 1 or 3."),
+    _note("phase-pair-ignored", "Phase pair not used", "The phase pair {pair} has no use here: {why}.", PRACTICE, "Leave the cell blank."),
+    _note("phase-pair-chosen", "Phases chosen", "No phase pair is given: banks are put on the pairs that balance their feeder.", PRACTICE,
+          "Fill Phase pair where the plant says otherwise."),
+)
+
+HEATER_KINDS = (
+    _refused("three-phase-on-single", "Three-phase heater on a one-phase feeder", "A 3-phase heater cannot run on the 1-phase feeder {feeder_volts}.",
+             "a 3-phase heater needs three lines", "Correct the heater's phases, or hang it on a 3-phase feeder."),
+    _refused("connection-needs-three-phase", "Connection needs three phases", "{connection} is given on a 1-phase feeder.",
+             "delta and wye join three lines", "Leave Connection blank, or choose a 3-phase feeder."),
+    _refused("floating-star-count", "Wye without a neutral, count not a multiple of three",
+             "{quantity} heaters of {heater_volts} on a 3-wire feeder of {feeder_volts}: a wye without a neutral takes three at a time.",
+             "three equal legs keep the star point in the middle", "Use a multiple of three, bring a neutral, or use heaters rated for the line-to-line volts."),
+    _unsafe("star-uneven", "Uneven wye without a neutral",
+            "{quantity} heaters in wye on 3 wires, as fixed: legs of {legs}; the weakest leg would see {volts}, {percent} of its rating.",
+            "phasor sum of the three legs", "Use a multiple of three, or a neutral."),
+    _note("star-uneven-within", "Uneven wye within limits",
+          "{quantity} heaters in wye on 3 wires, as fixed: legs of {legs}; greatest leg volts {volts}, {percent} of the rating.",
+          "phasor sum of the three legs", "Prefer a multiple of three."),
+    _note("connection-chosen", "Connection chosen", "Connection left blank: {connection}, {why}.", "matching of heater and feeder volts; " + PRACTICE,
+          "Write the connection if the heaters are to be joined otherwise."),
+    _note("connection-inside", "Connection read as the heater's inside",
+          "{connection} is given for 3-phase heaters: read as how each is joined inside; the heaters stand in parallel.", PRACTICE,
+          "Leave Connection blank for 3-phase heaters."),
+    _note("open-delta", "Open delta", "Delta is given for {quantity} heater(s): an open delta, whose lines carry unequal currents.", "phasor sum of the pairs",
+          "Use three, or leave Connection blank."),
+    _note("delta-uneven", "Delta not a multiple of three", "{quantity} heaters in delta is not a multiple of three: the lines carry unequal currents.",
+          "phasor sum of the pairs", "Prefer a multiple of three; the feeder's currents are counted as they are."),
+    _note("wye-uneven", "Wye not a multiple of three", "{quantity} heaters to neutral is not a multiple of three: the neutral carries the difference.",
+          "phasor sum of the legs", "Prefer a multiple of three; the neutral is full size."),
+    _note("volts-near", "Volts a little off", "{applied} on heaters rated {rated}: {percent}, so {power} of the rated power.",
+          "power of a fixed resistance goes with the square of the volts", "Count on the delivered kW, not the rated."),
+    _caution("volts-low", "Volts low", "{applied} on heaters rated {rated}: {percent}; only {power} of the rated power heats the bath.",
+             "power of a fixed resistance goes with the square of the volts", "Check the volts of heater and feeder; check that the heat suffices."),
+    _caution("volts-high", "Volts high", "{applied} on heaters rated {rated}: {percent}, so {power} of the rated power.",
+             "power of a fixed resistance goes with the square of the volts; common practice",
+             "Ask the heater's maker whether the elements and the watt density allow it."),
+    _unsafe("volts-over", "Volts too high", "{applied} on heaters rated {rated}: {percent}, {power} of the rated power.",
+            "element life and watt density; power goes with the square of the volts", "Do not connect: change heater, connection or feeder."),
+    _unsafe("heater-over-limit", "Heater must be subdivided",
+            "One heater draws {amps}, above {limit}; it is sized as {circuits} circuits, but the heater must be built so.",
+            "425.22(B)", "Ask for a heater with that many element circuits and fill Circuits per heater."),
+    _unsafe("circuits-too-few", "Too few circuits in the heater",
+            "{given} circuit(s) per heater would carry {amps} each, above {limit}; it is sized as {circuits}.", "425.22(B)",
+            "Ask for a heater with that many element circuits."),
+    _caution("supplementary-devices", "Devices of one heater are its maker's assembly",
+             "Each heater has {circuits} element circuits: their devices are supplementary devices that the heater's maker supplies, suitable for branch protection.",
+             "425.22(B), (C)", "Have them supplied with the heater or as its maker's separate assembly."),
+    _caution("protector-missing", "No over-temperature protector", "The heaters have no over-temperature protector.",
+             PRACTICE, "Fit one: an uncovered element in a plastic tank starts a fire."),
+    _note("protector-unknown", "Over-temperature protector unknown", "Whether the heaters have over-temperature protectors is not said; the loop is laid out for them.",
+          PRACTICE, "Fill Over-temperature protector."),
+    _caution("level-cutoff-missing", "No low-level cutoff", "The tank has no low-level cutoff.", PRACTICE,
+             "Fit one that drops the heaters before an element is uncovered."),
+    _note("level-cutoff-unknown", "Low-level cutoff unknown", "Whether the tank has a low-level cutoff is not said.", PRACTICE, "Fill Low-level cutoff on the Tanks sheet."),
+    _unsafe("bank-repeated", "Bank given twice", "Bank {label} of tank {tank} is given in rows {rows}.", "project, tank and bank name one row",
+            "Give each bank of a tank its own label."),
+    _note("bank-numbered", "Banks numbered", "Tank has several banks without labels: numbered in sheet order.", PRACTICE,
+          "Write a label for each bank, so that a later revision can be matched."),
+)
+
+PROTECTION_KINDS = (
+    _unsafe("fixed-rating-small", "Fixed rating too small", "A branch rating of {given} is fixed; {required} is needed.", "210.20(A), 425.4(B)",
+            "Fix {smallest} or leave the cell blank."),
+    _caution("fixed-rating-large", "Fixed rating large", "A branch rating of {given} is fixed; {smallest} serves.", "240.6(A); common practice",
+             "Check that the heater's maker allows it, or leave the cell blank."),
+    _caution("fixed-rating-odd", "Fixed rating not standard", "{given} is not a standard rating; {smallest} serves.", "240.6(A)",
+             "Fix a standard rating or leave the cell blank."),
+    _unsafe("device-over-limit", "Device above 60 A", "A device of {given} stands before one heater circuit; the most is {limit}.", "425.22(B)",
+            "Use more circuits per heater, or a smaller device."),
+    _note("rating-fixed", "Rating fixed", "The branch rating is fixed by the estimator.", PRACTICE, "Leave the cell blank to have it sized."),
+    _unsafe("beyond-table", "Beyond the table", "{what}: {value} is beyond {table}.", "the rule set's tables", "Split the load, or have it designed by the responsible engineer."),
+    _unsafe("device-volts", "Device volts below the system's", "{device} is rated {rated}; the feeder has {volts}.", "240.60, 240.83, 110.4",
+            "Choose a device rated for the system's volts."),
+    _caution("slash-rated", "Straight-rated breakers needed", "On {system} a slash-rated breaker must not be used: straight-rated {volts} breakers are needed.",
+             "240.85", "Order breakers marked with the single voltage, or use fuses."),
+    _caution("direct-sixty", "Several heaters behind one 60 A device", "{quantity} heaters stand behind one 60 A device.",
+             "425.4, 425.22(B); maker's largest device", "Check that the heaters' leads and makers allow a 60 A device, or use a panel."),
+    _note("direct-allowed", "Goes direct", "No branch panel is needed: at most {wires} wires on a contactor terminal and {amps} on the fullest line.", "110.14(A), 425.22(B)",
+          "See the column Why a panel, or none."),
+)
+
+PANEL_KINDS = (
+    _unsafe("branches-over-panel", "More circuits than a panel takes", "A heater has {circuits} circuits and a panel takes {most}.", PRACTICE,
+            "Raise Branches per panel if the shop builds it, or use heaters with fewer circuits."),
+    _note("panel-split", "Split over panels", "Banks above {most} branches are split over several panels, as few and as even as possible.", PRACTICE,
+          "See the column Panel split; fix Branches per panel to change it."),
+    _caution("branches-unusual", "Unusual number of branches a panel", "{given} branches a panel are asked for; one to eight are usual.", PRACTICE,
+             "Check that the shop builds such a panel."),
+    _note("no-length", "No length", "No {what} is given: no voltage drop and no raceway length for it.", "a length is not guessed", "Fill the length."),
+    _caution("drop-over", "Voltage drop over its limit", "{what} drops {percent}; the limit is {limit}.", "informational notes to 210.19 and 215.2",
+             "Shorten the run, use larger wire, or set On drop to upsize."),
+    _note("drop-upsized", "Wire upsized for drop", "{what}: {size} instead of {required} to keep the drop at {percent} within {limit}.",
+          "informational notes to 210.19 and 215.2; 250.122(B)", "The grounding conductor goes up in proportion."),
+    _unsafe("pvc-too-hot", "PVC raceway too hot", "{raceway} is not used above {limit}; the ambient is {ambient}.", "352.12", "Choose another raceway."),
+    _unsafe("wire-beyond-table", "No wire serves", "{what}: no conductor up to {largest} in {sets} sets carries {amps} at {ambient} behind {device}.", "310.15, 240.4",
+            "Lower the ambient, share the raceway less, or allow larger conductors."),
+    _unsafe("raceway-beyond-table", "Raceway beyond the table", "{what}: no trade size of {raceway} takes {count} conductors of {size}.", "Chapter 9 Tables 1, 4, 5",
+            "Share the raceway less, or use several."),
+    _caution("open-branch-overvoltage", "Overvoltage when a branch opens", "When one branch device opens, a heater of the same star sees {percent} of its rated volts ({power} of its power).",
+             "phasor sum of the remaining legs", "Use stars of three, delta, a neutral, or a device that opens all poles."),
+)
+
+FEEDER_KINDS = (
+    _caution("unbalance", "Unbalanced feeder", "{feeder}: lines of {lines}, {percent} off their mean.", "10 %: common practice, no source",
+             "Move heaters between phases, or use counts that divide by three."),
+    _unsafe("existing-device-small", "Existing device too small", "{feeder}: the existing {given} device is below the {required} that its load needs.", "215.3",
+            "Move load away, or change the device and its conductors."),
+    _caution("existing-device-large", "Existing device larger than needed", "{feeder}: the existing {given} device is above the {smallest} that serves; wires are sized for it.", "240.4",
+             "Check that the existing conductors suit it."),
+    _caution("other-load-added", "Other load added in full", "{feeder}: {amps} of other load is added to every line as it stands.", "sum of amps is never below the phasor sum",
+             "Check that these amps are the greatest line current of the other loads."),
+    _caution("source-overloaded", "Source overloaded", "{feeder}: {use} in use on a source of {given}.", "450.3; nameplate of the transformer", "A larger transformer ({next}) or less load."),
+    _caution("demand-factor", "Demand factor below one", "{feeder}: a demand factor of {factor} is used{how}.", "220.60",
+             "Only where the controls keep the loads from running together, by the responsible engineer."),
+    _note("fault-unknown", "Fault current unknown", "{feeder}: neither fault current nor transformer kVA and %Z are given: short-circuit ratings are not judged.", "110.9, 110.10",
+          "Fill Available fault current, or Source kVA and Source %Z."),
+    _unsafe("fault-over-rating", "Fault current above a stock part's rating", "{feeder}: {fault} is available; {part} is rated {rating}.", "110.9, 110.10, 409.110",
+            "Choose parts with a higher rating, or limit the fault current."),
+    _caution("fault-over-default", "Fault current above the default rating", "{feeder}: up to {fault} is available at its panels; an unmarked {part} counts as {rating}.",
+             "UL 508A Table SB4.1; 110.9, 110.10", "Choose parts marked for at least that, as tested combinations with their fuses."),
+    _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: breakers must interrupt {fault}.", "110.9", "Order breakers with at least that interrupting rating at the system's volts."),
+    _note("feeder-length-unknown", "Feeder length unknown", "{feeder}: no length is given: no feeder drop, and the fault current counts in full at its panels.", "a length is not guessed",
+          "Fill Length on the Feeders sheet."),
+)
+
+ELECTRICAL: tuple[Kind, ...] = PROJECT_KINDS + SUPPLY_KINDS + HEATER_KINDS + PROTECTION_KINDS + PANEL_KINDS + FEEDER_KINDS
