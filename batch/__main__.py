@@ -1,0 +1,8 @@
+"""`python -m batch` is the command `heaterbatch`."""
+
+import sys
+
+from batch.cli import main
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,128 @@
+"""What a command says when its work is done: counts, exit code, and the lines for a screen or a log. Words only; `cli` prints."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from batch.findings import Effect, Severity
+from batch.results import JobResult
+
+SIZED, LOOK, WRONG_COMMAND, FILE_FAULT, NOT_ALL_SIZED, STOPPED = 0, 1, 2, 3, 4, 130
+WORST_LAST = (SIZED, LOOK, NOT_ALL_SIZED, FILE_FAULT)
+FINDINGS_SHOWN = 12  # on the screen after sizing; the Findings sheet has them all
+
+
+class Tally(NamedTuple):
+    """What the closing table says of one workbook."""
+
+    workbook: str
+    projects: int
+    tanks: int
+    banks: int
+    heaters: int
+    kw: float
+    blockers: int
+    cautions: int
+    notes: int
+    not_sized: int
+    failed_checks: int
+    written: str
+
+
+def tally(name: str, result: JobResult, listed: Sequence[Mapping], written: str) -> Tally:
+    """`listed` is the Findings sheet's rows, so that the screen counts as the workbook does."""
+    banks = [row for project in result.projects for row in project.banks]
+    severities = Counter(line["severity"] for line in listed)
+    return Tally(
+        name,
+        projects=len(result.projects),
+        tanks=len({(row.bank.project, row.bank.tank) for row in banks}),
+        banks=len(banks),
+        heaters=sum(row.bank.quantity for row in banks),
+        kw=sum(row.design.connected_kw for row in banks),
+        blockers=severities[Severity.BLOCKER.word],
+        cautions=severities[Severity.CAUTION.word],
+        notes=severities[Severity.NOTE.word],
+        not_sized=sum(fate.startswith(Effect.NOT_SIZED.word) for fate in result.fates.values()),
+        failed_checks=sum(not check.passes for check in result.checks),
+        written=written,
+    )
+
+
+def verdict(result: JobResult) -> int:
+    """The exit code that one workbook has earned: 0, 1 or 4."""
+    if any(finding.kind.effect is Effect.NOT_SIZED for finding in result.findings):
+        return NOT_ALL_SIZED
+    if any(finding.severity is not Severity.NOTE for finding in result.findings) or not all(check.passes for check in result.checks):
+        return LOOK
+    return SIZED
+
+
+def worst(codes: Iterable[int]) -> int:
+    """Of several workbooks' exit codes the one to leave with."""
+    return max(codes, key=WORST_LAST.index, default=SIZED)
+
+
+def finding_lines(name: str, listed: Sequence[Mapping], everything: bool) -> list[str]:
+    """Blockers and cautions, the worst first and so many as fit a screen; with `everything` all of them, the notes, and what to do."""
+    lines = [line for line in listed if everything or line["severity"] != Severity.NOTE.word]
+    shown = lines if everything else lines[:FINDINGS_SHOWN]
+    texts = []
+    for line in shown:
+        address = f" {line['where']}" if line.get("where") else ""
+        effect = f", {line['effect']}" if line.get("effect") else ""
+        texts.append(f"{name}:{address} {line['severity']}{effect} [{line['code']}] {line['message']}")
+        if everything and line.get("advice"):
+            texts.append(f"    to do: {line['advice']}")
+    if len(lines) > len(shown):
+        texts.append(f"{name}: and {len(lines) - len(shown)} more; the Findings sheet has them all")
+    return texts
+
+
+def plain_lines(tallies: Sequence[Tally]) -> list[str]:
+    """For a log or a pipe: every line names its workbook."""
+    texts = []
+    for line in tallies:
+        texts += [
+            f"{line.workbook}: projects {line.projects}, tanks {line.tanks}, banks {line.banks}, heaters {line.heaters}, "
+            f"connected {line.kw:.1f} kW",
+            f"{line.workbook}: blockers {line.blockers}, cautions {line.cautions}, notes {line.notes}, rows not sized {line.not_sized}",
+            *_failed(line),
+        ]
+        if line.written:
+            texts.append(f"{line.workbook}: written {line.written}")
+    return texts
+
+
+def table_lines(tallies: Sequence[Tally]) -> list[str]:
+    """For a screen: one short table, then the files written."""
+    heading = ("workbook", "projects", "tanks", "banks", "heaters", "kW", "blockers", "cautions", "notes", "not sized")
+    cells = [
+        (line.workbook, *(f"{number:,}" for number in line[1:5]), f"{line.kw:,.1f}", *(f"{number:,}" for number in line[6:10]))
+        for line in tallies
+    ]
+    texts = ["", *columns([heading, *cells], right=range(1, len(heading)))]
+    for line in tallies:
+        texts += _failed(line)
+        if line.written:
+            texts.append(f"written: {line.written}")
+    return texts
+
+
+def _failed(line: Tally) -> list[str]:
+    if not line.failed_checks:
+        return []
+    return [f"{line.workbook}: FAIL in {line.failed_checks} of its own checks: do not use these results; see the Checks sheet"]
+
+
+def columns(lines: Sequence[Sequence[str]], right: Iterable[int] = ()) -> list[str]:
+    """Aligned text columns; the first line is the heading and is ruled off."""
+    right = set(right)
+    wide = [max(len(line[at]) for line in lines) for at in range(len(lines[0]))]
+    texts = []
+    for line in lines:
+        cells = [cell.rjust(wide[at]) if at in right else cell.ljust(wide[at]) for at, cell in enumerate(line)]
+        texts.append("  ".join(cells).rstrip())
+    return [texts[0], "-" * max(map(len, texts)), *texts[1:]]
