@@ -259,3 +259,4 @@ class Design:
     fixed_rating_a: float | None = None
     branches_per_panel: int | None = None
     device_kind: str | None = None
+    level_cutoff: bool = False

@@ -133,6 +133,8 @@ PROTECTION_KINDS = (
             "Choose a device rated for the system's volts."),
     _caution("slash-rated", "Straight-rated breakers needed", "On {system} a slash-rated breaker must not be used: straight-rated {volts} breakers are needed.",
              "240.85", "Order breakers marked with the single voltage, or use fuses."),
+    _caution("corner-grounded", "No fuse in the grounded line", "{feeder} is corner-grounded: no fuse may stand in the grounded line unless it opens all lines together.",
+             "240.22, 250.26", "Use straight-rated breakers that open all lines, or leave the grounded line unfused as the responsible engineer says."),
     _caution("direct-sixty", "Several heaters behind one 60 A device", "{quantity} heaters stand behind one 60 A device.",
              "425.4, 425.22(B); maker's largest device", "Check that the heaters' leads and makers allow a 60 A device, or use a panel."),
     _note("direct-allowed", "Goes direct", "No branch panel is needed: at most {wires} wires on a contactor terminal and {amps} on the fullest line.", "110.14(A), 425.22(B)",

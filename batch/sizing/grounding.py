@@ -1,0 +1,42 @@
+"""Equipment grounding conductors."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from batch.records import Settings
+from batch.rules import RuleSet
+
+
+class Ground(NamedTuple):
+    size: str
+    basis: str
+
+
+def ground_size(
+    device_a: float, size: str, sets: int, needed_size: str, needed_sets: int, settings: Settings, rules: RuleSet
+) -> Ground:
+    """Equipment grounding conductor of one raceway: Table 250.122 by the device, full size in each parallel raceway (250.122(F)).
+
+    Where the circuit's conductors are larger than load and device need, it grows in proportion to circular mils
+    (250.122(B)); it need never exceed the circuit's conductors (250.122(A)). The project's smallest conductor bounds it too.
+    """
+    table = rules.ground(device_a, settings.conductor)
+    if table is None:
+        return Ground(size, "250.122(A): as the circuit's conductors, beyond the table")
+    ratio = rules.cmil(size).value * sets / (rules.cmil(needed_size).value * needed_sets)
+    wanted, basis = table.value, "Table 250.122"
+    if ratio > 1.0 + 1e-9:
+        wanted, basis = _at_least(rules.cmil(wanted).value * ratio, rules), "Table 250.122, 250.122(B)"
+    rank = max(_rank(wanted, rules), rules.rank(settings.smallest_conductor))
+    return Ground(rules.sizes[min(rank, rules.rank(size))], basis)
+
+
+def _rank(size: str, rules: RuleSet) -> int:
+    """Rank of a grounding size; one that is no ampacity-table size (1200 kcmil) takes the next larger."""
+    return rules.rank(size) if size in rules.sizes else rules.rank(_at_least(float(size) * 1000, rules))
+
+
+def _at_least(cmil: float, rules: RuleSet) -> str:
+    """Smallest size of at least so many circular mils; the largest where none is."""
+    return next((size for size in rules.sizes if rules.cmil(size).value >= cmil * (1 - 1e-9)), rules.sizes[-1])

@@ -1,0 +1,102 @@
+"""Branch circuits of one heater and the overcurrent devices of branches, feeds and feeders."""
+
+from __future__ import annotations
+
+from math import ceil
+from typing import NamedTuple
+
+from batch.findings import Remark, remark
+from batch.records import Settings, Supply
+from batch.results import Device
+from batch.rules import RuleSet
+
+CLOSE = 6  # amps are compared after rounding to 1e-6 A, so that 48 A x 1.25 is 60 A exactly
+
+
+def element_limit(settings: Settings, rules: RuleSet) -> float:
+    """The most one element circuit may draw, A: 48 A, and never more than a 60 A device serves with the margin (425.22(B))."""
+    return min(rules.factor("subdivide_a").value, rules.factor("subdivided_device_a").value / settings.with_margin)
+
+
+class Circuits(NamedTuple):
+    count: int
+    remarks: tuple[Remark, ...]
+
+
+def circuits_of_heater(design_a: float, given: int | None, settings: Settings, rules: RuleSet) -> Circuits:
+    """How many element circuits a heater has: as given, else 1, and never fewer than 425.22(B) needs (then said)."""
+    limit = element_limit(settings, rules)
+    needed = max(1, ceil(round(design_a / limit, CLOSE)))
+    said: list[Remark] = []
+    if given is None and needed > 1:
+        said.append(remark("heater-over-limit", "power_kw", amps=amps(design_a), limit=amps(limit), circuits=needed))
+    elif given is not None and given < needed:
+        said.append(remark(
+            "circuits-too-few", "circuits_per_heater", given=given, amps=amps(design_a / given), limit=amps(limit), circuits=needed,
+        ))
+    count = max(given or 1, needed)
+    if count > 1:
+        said.append(remark("supplementary-devices", "circuits_per_heater", circuits=count))
+    return Circuits(count, tuple(said))
+
+
+class Rating(NamedTuple):
+    """A branch rating; None where no standard rating serves and none is fixed."""
+
+    rating_a: float | None
+    remarks: tuple[Remark, ...]
+
+
+def branch_rating(required_a: float, fixed_a: float | None, kind: str, settings: Settings, rules: RuleSet) -> Rating:
+    """Smallest standard rating of 240.6(A) not below `required_a` (210.20(A)); a fixed one is honoured and judged."""
+    smallest = rules.next_rating(required_a, kind, settings.smallest_device_a)
+    if smallest is None:
+        said = (remark("beyond-table", "power_kw", what="branch device", value=amps(required_a), table="240.6(A)"),)
+        return Rating(fixed_a, said)
+    return Rating(smallest.value, ()) if fixed_a is None else judge_fixed(fixed_a, required_a, smallest.value, kind, rules)
+
+
+def judge_fixed(fixed_a: float, required_a: float, smallest_a: float, kind: str, rules: RuleSet) -> Rating:
+    """A rating fixed by the estimator: under what is needed, odd, or more than one standard size above what serves."""
+    about = "fixed_rating_a"
+    if round(fixed_a, CLOSE) < round(required_a, CLOSE):
+        return Rating(fixed_a, (remark("fixed-rating-small", about, given=amps(fixed_a), required=amps(required_a), smallest=amps(smallest_a)),))
+    if not rules.is_standard(fixed_a, kind):
+        return Rating(fixed_a, (remark("fixed-rating-odd", about, given=amps(fixed_a), smallest=amps(smallest_a)),))
+    one_up = rules.next_rating(smallest_a + 0.01, kind, 0.0)
+    if one_up is not None and fixed_a > one_up.value:
+        return Rating(fixed_a, (remark("fixed-rating-large", about, given=amps(fixed_a), smallest=amps(smallest_a)),))
+    return Rating(fixed_a, (remark("rating-fixed", about),))
+
+
+def describe_device(rating_a: float, kind: str, poles: int, supply: Supply, rules: RuleSet) -> tuple[Device, tuple[Remark, ...]]:
+    """The device in words: fuse class by rating, or a breaker with the voltage marking its system asks for (240.85)."""
+    cited = rules.overcurrent(kind, rating_a)
+    if cited is None:
+        said = remark("beyond-table", "power_kw", what=f"{kind} class", value=amps(rating_a), table="the classes of the rule set")
+        return Device(rating_a, kind, kind, poles, None), (said,)
+    made, said = cited.value, []
+    if kind == "fuse":
+        if made.volts is not None and supply.volts_v > made.volts:
+            said.append(remark("device-volts", "device_kind", device=made.words, rated=f"{made.volts:g} V", volts=f"{supply.volts_v:g} V"))
+        words = f"{made.words}, {poles}-pole, {made.volts:g} V, {made.interrupting_ka:g} kA"
+    else:
+        words = f"{made.words}, {poles}-pole, {_breaker_volts(poles, supply)}"
+        if supply.phases == 3 and not supply.solidly_grounded_wye:
+            said.append(remark("slash-rated", "device_kind", system=supply.system, volts=f"{supply.volts_v:g} V"))
+    return Device(rating_a, kind, words, poles, made.interrupting_ka, (cited.basis,)), tuple(said)
+
+
+def _breaker_volts(poles: int, supply: Supply) -> str:
+    volts = f"{supply.volts_v:g} V"
+    if supply.solidly_grounded_wye:
+        leg = supply.volts_v / 3**0.5
+        return f"{leg:.0f} V" if poles == 1 else f"{volts} or {supply.volts_v:g}Y/{leg:.0f} V"
+    if supply.phases == 1:
+        return volts
+    return f"{volts} straight-rated"
+
+
+def amps(value: float) -> str:
+    """Amps in words, to what a reader can use: "12.5 A"."""
+    return f"{value:.5g} A" if value < 100 else f"{round(value, 2):g} A"
