@@ -1,0 +1,127 @@
+"""The figures of a rule set as rows of the Code basis sheet, one a value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from batch.results import CodeValue
+from batch.rules.conductors import COLUMNS_C, PREFIX
+from batch.rules.tables import MEMORY, READ, Row
+
+if TYPE_CHECKING:
+    from batch.rules.ruleset import RuleSet
+
+# role -> (name, what, columns with their unit): one value for each column of each row; {…} are the row's own cells
+_CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
+    "small_conductors": ("small_conductor_{material}_{size}", "Greatest device ahead of {size} AWG {material}", {"device_a": "A"}),
+    "conductor_properties": ("cmil_{build}_{size}", "Area of {size}, {build}", {"area_cmil": "cmil"}),
+    "conductor_areas": ("wire_area_{insulation}_{size}", "Area of one insulated conductor {size} {insulation}", {"area_in2": "in²"}),
+    "raceways": ("raceway_area_{raceway}_{trade_size}", "Inside area of {trade_size} {raceway}", {"area_in2": "in²"}),
+    "contactors": ("contactor_{size}", "Continuous rating of contactor size {size}", {"continuous_a": "A"}),
+    "transformers": ("transformer_{phases}ph_{kva}", "Preferred transformer rating, {phases}-phase", {"kva": "kVA"}),
+    "sccr": ("sccr_{part}", "Short-circuit rating of an unmarked part: {component}", {"sccr_ka": "kA"}),
+    "torque": (
+        "torque_{size_from}_to_{size_to}",
+        "Torque for wires {size_from} to {size_to}",
+        {"slot_wide_lbf_in": "lbf·in", "hex_other_lbf_in": "lbf·in"},
+    ),
+    "fuse_bodies": ("fuse_body_{holder_a}", "Greatest fuse in a {holder_a} A holder", {"fuse_to_a": "A"}),
+    "fuse_classes": (
+        "fuse_class_{class}", "Class {class} fuse, as chosen here", {"chosen_to_a": "A", "volts_v": "V", "interrupting_ka": "kA"},
+    ),
+    "breaker_frames": ("breaker_frame_{frame_a}", "Common breaker frame", {"frame_a": "A"}),
+}
+
+
+def code_values(rules: RuleSet) -> tuple[CodeValue, ...]:
+    """Every factor, default and table cell that sizing uses; READ rows whose cell is from memory are marked so."""
+    return tuple(CodeValue(rules.name, *value) for value in _values(rules))
+
+
+def _values(rules: RuleSet) -> Iterator[tuple]:
+    yield from _settings(rules)
+    yield from _ratings(rules)
+    yield from _conductors(rules)
+    for role, (name, what, columns) in _CELLS.items():
+        for row in rules.table(role):
+            if role == "sccr" and not row["part"]:
+                continue
+            for column, unit in columns.items():
+                if row[column]:
+                    cells = {key: cell.replace(" ", "_") for key, cell in row.cells.items()}
+                    ending = f"_{column}" if len(columns) > 1 else ""
+                    said = what.format_map(row.cells) + (f" ({column.replace('_', ' ')})" if ending else "")
+                    yield _cell(row, name.format_map(cells) + ending, said, column, unit)
+
+
+def _cell(row: Row, name: str, what: str, column: str, unit: str) -> tuple:
+    try:
+        value: float | str = float(row[column])
+    except ValueError:
+        value = row[column]  # a conductor size such as 1/0 stays text
+    return name, what, value, unit, row["source"], MEMORY if row.from_memory(column) else READ
+
+
+def _settings(rules: RuleSet) -> Iterator[tuple]:
+    for name, entry in rules.section("factors").items():
+        yield name, entry["what"], entry["value"], entry.get("unit", ""), _source(rules, entry), entry["status"]
+    for name, entry in rules.section("lists").items():
+        for place, value in enumerate(entry["value"], 1):
+            yield f"{name}_{place:03d}", entry["what"], value, entry.get("unit", ""), _source(rules, entry), entry["status"]
+    for name, entry in rules.section("defaults").items():
+        value = entry["value"] if entry["value"] != "" else "by rule"
+        yield f"default_{name}", f"Setting left blank. {entry['why']}", value, entry.get("unit", ""), _source(rules, entry), entry["status"]
+
+
+def _source(rules: RuleSet, entry: dict) -> str:
+    """A citation that starts with a clause number or a chapter stands in the code itself; any other names its own document."""
+    basis = entry["basis"]
+    inside = basis[:1].isdigit() or basis.startswith(("Chapter ", "Table "))
+    return f"{rules.document}, {basis}" if inside else basis
+
+
+def _ratings(rules: RuleSet) -> Iterator[tuple]:
+    chosen = [row for row in rules.table("ratings") if row["chosen"] == "yes"]
+    for place, row in enumerate(chosen, 1):
+        who = "fuses and breakers" if row["breaker"] == "yes" else "fuses only"
+        yield _cell(row, f"rating_{place:03d}", f"Standard rating, {who}", "rating_a", "A")
+
+
+def _conductors(rules: RuleSet) -> Iterator[tuple]:
+    yield from _ampacities(rules)
+    for row in rules.table("ground"):
+        for material, prefix in PREFIX.items():
+            what = f"Grounding conductor up to a {row['device_a']} A device, {material}"
+            yield _cell(row, f"ground_{material}_{row['device_a']}", what, f"{prefix}_size", "AWG or kcmil")
+    for row in rules.table("fill"):
+        if row["nipple"] == "no":
+            upto = row["conductors_to"] or "up"
+            what = f"Greatest fill, {row['conductors_from']} to {upto} conductors"
+            yield _cell(row, f"fill_{row['conductors_from']}_to_{upto}", what, "fill_pct", "%")
+    conduits = set(rules.section("impedance_columns").values())
+    for row in rules.table("impedance"):
+        for column in rules.table("impedance").columns:
+            head = column.removesuffix("_ohm_per_kft")
+            kind, _, conduit = head.partition("_")
+            if row[column] and conduit in conduits:
+                said = "Reactance" if kind == "x" else "Resistance, copper," if kind == "cu" else "Resistance, aluminum,"
+                yield _cell(row, f"{head}_{row['size']}", f"{said} of one conductor {row['size']} in {conduit} conduit", column, "ohm/kft")
+
+
+def _ampacities(rules: RuleSet) -> Iterator[tuple]:
+    for row in rules.table("ampacity"):
+        for material, prefix in PREFIX.items():
+            for column_c in COLUMNS_C:
+                if row[column := f"{prefix}_{column_c}c_a"]:
+                    what = f"Ampacity of {row['size']} {material}, {column_c} °C column"
+                    yield _cell(row, f"ampacity_{material}_{column_c}c_{row['size']}", what, column, "A")
+    for row in rules.table("ambient"):
+        for column_c in COLUMNS_C:
+            if row[column := f"factor_{column_c}c"]:
+                what = f"Ambient correction up to {row['ambient_to_c']} °C, {column_c} °C column"
+                yield _cell(row, f"ambient_{column_c}c_to_{row['ambient_to_c']}", what, column, "")
+    for row in rules.table("adjustment"):
+        upto = row["conductors_to"] or "up"
+        what = f"Adjustment for {row['conductors_from']} to {upto} conductors"
+        yield _cell(row, f"adjustment_{row['conductors_from']}_to_{upto}", what, "percent", "%")

@@ -1,0 +1,171 @@
+"""Conductors: sizes, ampacity and its corrections, grounding conductors, resistance and reactance, areas."""
+
+from __future__ import annotations
+
+import math
+import re
+from functools import cached_property
+
+from batch.errors import RuleSetError
+from batch.rules.tables import Cited, RuleData
+
+KFT_PER_KM = 1 / 0.3048  # 1 ft = 0.3048 m exactly; ohm/kft x this = ohm/km
+PREFIX = {"copper": "cu", "aluminum": "al"}
+COLUMNS_C = (60, 75, 90)
+FREE_CONDUCTORS = 3  # tables of ampacity hold for up to three current-carrying conductors
+_SIZE = re.compile(r"(?:no\.?|#)?\s*(\d+(?:/0)?|0{1,4})(?:\.0+)?\s*-?\s*(awg|kcmil|mcm|ga|gauge)?\.?", re.IGNORECASE)
+_OUGHTS = {"0": "1/0", "00": "2/0", "000": "3/0", "0000": "4/0"}
+
+
+class ConductorRules(RuleData):
+    """Look-ups on conductors. Materials are "copper" and "aluminum"; sizes are canonical ("12", "4/0", "500")."""
+
+    @cached_property
+    def sizes(self) -> tuple[str, ...]:
+        """Sizes of the ampacity table, rising."""
+        return tuple(row["size"] for row in self.table("ampacity"))
+
+    @cached_property
+    def _ranks(self) -> dict[str, int]:
+        return {size: rank for rank, size in enumerate(self.sizes)}
+
+    @cached_property
+    def _units(self) -> dict[str, str]:
+        return {row["size"]: row["size_unit"].lower() for row in self.table("ampacity")}
+
+    def rank(self, size: str) -> int:
+        """Place of `size` among `sizes`, 0 the smallest; RuleSetError for a size that the rule set does not know."""
+        try:
+            return self._ranks[size]
+        except KeyError:
+            raise RuleSetError(f"Conductor size {size!r} is not one of {', '.join(self.sizes)}.") from None
+
+    def size_named(self, text: object) -> str | None:
+        """Canonical size of what a person wrote: "#12", "12 AWG", "4/0 AWG", "250 MCM", "500kcmil", 500; None if it is none."""
+        found = _SIZE.fullmatch(str(text).strip())
+        if not found:
+            return None
+        size, unit = _OUGHTS.get(found[1], found[1]), (found[2] or "").lower()
+        if size not in self._ranks:
+            return None
+        if unit in ("kcmil", "mcm") and self._units[size] != "kcmil":
+            return None
+        if unit in ("awg", "ga", "gauge") and self._units[size] != "awg":
+            return None
+        return size
+
+    @cached_property
+    def _ampacities(self) -> dict[tuple[str, str, int], Cited]:
+        found = {}
+        for row in self.table("ampacity"):
+            for material, prefix in PREFIX.items():
+                for column_c in COLUMNS_C:
+                    column = f"{prefix}_{column_c}c_a"
+                    if (amps := row.number(column)) is not None:
+                        found[row["size"], material, column_c] = row.cited(amps, column)
+        return found
+
+    def ampacity(self, size: str, material: str, column_c: int) -> Cited | None:
+        """Amps of one conductor of up to three in a raceway at 30 °C, in the 60, 75 or 90 °C column; None where there is none."""
+        return self._ampacities.get((size, material, column_c))
+
+    @cached_property
+    def _ambients(self) -> dict[int, tuple[tuple[float, Cited | None], ...]]:
+        bands: dict[int, tuple[tuple[float, Cited | None], ...]] = {}
+        for column_c in COLUMNS_C:
+            column = f"factor_{column_c}c"
+            bands[column_c] = tuple(
+                (row.number("ambient_to_c"), None if (factor := row.number(column)) is None else row.cited(factor, column))
+                for row in self.table("ambient")
+            )
+        return bands
+
+    def ambient_factor(self, ambient_c: float, column_c: int) -> Cited | None:
+        """Correction for the air's temperature. A fraction goes to the hotter band (40.2 °C: 41 to 45); None above the table."""
+        for top_c, factor in self._ambients.get(column_c, ()):
+            if ambient_c <= top_c:
+                return factor
+        return None
+
+    @cached_property
+    def _adjustments(self) -> tuple[tuple[float, Cited], ...]:
+        return tuple(
+            (row.number("conductors_to") or math.inf, row.cited((row.number("percent") or 0.0) / 100, "percent"))
+            for row in self.table("adjustment")
+        )
+
+    def adjustment(self, current_carrying: int) -> Cited:
+        """Factor for more than three current-carrying conductors in a raceway; 1.0 up to three."""
+        if current_carrying <= FREE_CONDUCTORS:
+            return Cited(1.0, self.table("adjustment").basis)
+        for most, factor in self._adjustments:
+            if current_carrying <= most:
+                return factor
+        raise RuleSetError(f"{self.table('adjustment').path}: no row for {current_carrying} conductors; restore the last row.")
+
+    @cached_property
+    def _small(self) -> dict[tuple[str, str], Cited]:
+        return {(row["size"], row["material"]): row.cited(row.number("device_a"), "device_a") for row in self.table("small_conductors")}
+
+    def small_conductor_limit(self, size: str, material: str) -> Cited | None:
+        """Greatest device (A) that protects a small conductor whatever its ampacity; None for a size without such a limit."""
+        return self._small.get((size, material))
+
+    @cached_property
+    def _grounds(self) -> dict[str, tuple[tuple[float, Cited], ...]]:
+        return {
+            material: tuple((row.number("device_a"), row.cited(row[f"{prefix}_size"], f"{prefix}_size")) for row in self.table("ground"))
+            for material, prefix in PREFIX.items()
+        }
+
+    def ground(self, device_a: float, material: str) -> Cited | None:
+        """Size of the equipment grounding conductor behind a device of `device_a` amps; None above the table."""
+        for most_a, size in self._grounds.get(material, ()):
+            if device_a <= most_a:
+                return size
+        return None
+
+    @cached_property
+    def _cmils(self) -> dict[str, Cited]:
+        return {row["size"]: row.cited(row.number("area_cmil"), "area_cmil") for row in self.table("conductor_properties")}
+
+    def cmil(self, size: str) -> Cited:
+        """Area in circular mils; RuleSetError for an unknown size."""
+        try:
+            return self._cmils[size]
+        except KeyError:
+            raise RuleSetError(f"Conductor size {size!r} is not in {self.table('conductor_properties').basis}.") from None
+
+    @cached_property
+    def _impedances(self) -> dict[tuple[str, str, str], Cited]:
+        found = {}
+        for row in self.table("impedance"):
+            for what in ("x", *PREFIX.values()):
+                for conduit in dict.fromkeys(self.section("impedance_columns").values()):
+                    column = f"{what}_{conduit}_ohm_per_kft"
+                    if (ohms := row.number(column)) is not None:
+                        found[row["size"], what, conduit] = row.cited(ohms * KFT_PER_KM, column)
+        return found
+
+    def _conduit(self, raceway: str) -> str:
+        return self.section("impedance_columns").get(raceway, "")
+
+    def ac_resistance(self, size: str, material: str, raceway: str) -> Cited | None:
+        """Ohm per km of one conductor at 75 °C, 60 Hz, in that raceway; None for a size or raceway that the table lacks."""
+        return self._impedances.get((size, PREFIX.get(material, ""), self._conduit(raceway)))
+
+    def ac_reactance(self, size: str, raceway: str) -> Cited | None:
+        """Ohm per km of one conductor at 60 Hz, in that raceway; None for a size or raceway that the table lacks."""
+        return self._impedances.get((size, "x", self._conduit(raceway)))
+
+    @cached_property
+    def _areas(self) -> dict[tuple[str, str], Cited]:
+        return {
+            (row["size"], insulation): row.cited(row.number("area_in2"), "area_in2")
+            for row in self.table("conductor_areas")
+            for insulation in row["insulation"].split()
+        }
+
+    def wire_area(self, size: str, insulation: str) -> Cited | None:
+        """Area in square inches of one insulated conductor ("THWN-2", "XHHW-2"); None where the table has none."""
+        return self._areas.get((size, insulation))

@@ -1,0 +1,147 @@
+"""Devices: overcurrent devices, contactors, transformers, and what an unmarked part withstands."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import NamedTuple
+
+from batch.errors import RuleSetError
+from batch.rules.tables import AMPS_DIGITS, Cited, Row, RuleData
+
+
+class DeviceClass(NamedTuple):
+    """Kind of overcurrent device: words that name no maker; volts and interrupting rating None where they must be chosen."""
+
+    words: str
+    volts: float | None
+    interrupting_ka: float | None
+    standard: str
+
+
+class Contactor(NamedTuple):
+    name: str  # "size 2"
+    continuous_a: float
+
+
+def _fuse(row: Row) -> DeviceClass:
+    return DeviceClass(f"class {row['class']} fuse", row.number("volts_v"), row.number("interrupting_ka"), row["standard"])
+
+
+class DeviceRules(RuleData):
+    """Look-ups on devices. Kinds are "fuse" and "breaker"; amps are compared after rounding to 1e-6 A."""
+
+    @cached_property
+    def _ratings(self) -> dict[str, tuple[tuple[float, Cited], ...]]:
+        return {
+            kind: tuple(
+                (amps, row.cited(amps, "rating_a"))
+                for row in self.table("ratings")
+                if row[kind] == "yes" and row["chosen"] == "yes" and (amps := row.number("rating_a")) is not None
+            )
+            for kind in ("fuse", "breaker")
+        }
+
+    @cached_property
+    def _standard(self) -> dict[str, frozenset[float | None]]:
+        return {
+            kind: frozenset(row.number("rating_a") for row in self.table("ratings") if row[kind] == "yes") for kind in ("fuse", "breaker")
+        }
+
+    def _kind(self, kind: str) -> tuple[tuple[float, Cited], ...]:
+        try:
+            return self._ratings[kind]
+        except KeyError:
+            raise RuleSetError(f"Device kind {kind!r} is neither fuse nor breaker.") from None
+
+    def standard_ratings(self, kind: str) -> tuple[float, ...]:
+        """Standard ratings (A) that are chosen from, rising. 601 A is standard but never chosen."""
+        return tuple(amps for amps, _ in self._kind(kind))
+
+    def is_standard(self, rating_a: float, kind: str) -> bool:
+        """Whether the table of standard ratings lists it (601 A fuse included)."""
+        self._kind(kind)
+        return round(rating_a, AMPS_DIGITS) in self._standard[kind]
+
+    def next_rating(self, amps: float, kind: str, smallest: float = 0.0) -> Cited | None:
+        """Smallest standard rating that is >= `amps` and >= `smallest`; None above the table."""
+        least = round(max(amps, smallest), AMPS_DIGITS)
+        for rating, cited in self._kind(kind):
+            if rating >= least:
+                return cited
+        return None
+
+    def direct_ratings(self) -> tuple[float, ...]:
+        """Ratings (A) for the one device of a direct bank of several heaters; the last is used with a caution."""
+        return tuple(float(amps) for amps in self.named_list("direct_ratings").value)
+
+    def next_switch(self, amps: float) -> Cited | None:
+        """Smallest common disconnect-switch rating (A) >= `amps`; None above the list."""
+        ratings, basis, from_memory = self.named_list("switch_ratings")
+        return next((Cited(float(rating), basis, from_memory) for rating in ratings if rating >= round(amps, AMPS_DIGITS)), None)
+
+    def fuse_holder(self, rating_a: float) -> Cited | None:
+        """Body size (A) of the holder that a fuse of that rating fits; None above the bodies."""
+        for row in self.table("fuse_bodies"):
+            if rating_a <= (row.number("fuse_to_a") or 0.0):
+                return row.cited(row.number("holder_a"), "holder_a")
+        return None
+
+    @cached_property
+    def _fuses(self) -> tuple[tuple[float, Cited], ...]:
+        return tuple(
+            (most, row.cited(_fuse(row), "class"))
+            for row in self.table("fuse_classes")
+            if (most := row.number("chosen_to_a")) is not None
+        )
+
+    def overcurrent(self, kind: str, rating_a: float) -> Cited | None:
+        """What a device of that rating is: `DeviceClass`. A breaker's volts and interrupting rating are None: they follow the system.
+
+        None where no class or common frame reaches that rating.
+        """
+        rating_a = round(rating_a, AMPS_DIGITS)
+        self._kind(kind)
+        if kind == "fuse":
+            return next((cited for most, cited in self._fuses if rating_a <= most), None)
+        for row in self.table("breaker_frames"):
+            if rating_a <= (row.number("frame_a") or 0.0):
+                return row.cited(DeviceClass("molded-case breaker", None, None, "UL 489"), "frame_a")
+        return None
+
+    @cached_property
+    def _contactors(self) -> tuple[Cited, ...]:
+        return tuple(
+            row.cited(Contactor(f"size {row['size']}", row.number("continuous_a")), "continuous_a") for row in self.table("contactors")
+        )
+
+    @property
+    def contactors(self) -> tuple[Contactor, ...]:
+        """Contactor sizes with their continuous amps, rising."""
+        return tuple(cited.value for cited in self._contactors)
+
+    def contactor(self, amps: float) -> Cited | None:
+        """Smallest size whose continuous rating covers `amps`; None above the table."""
+        least = round(amps, AMPS_DIGITS)
+        return next((cited for cited in self._contactors if cited.value.continuous_a >= least), None)
+
+    @cached_property
+    def _transformers(self) -> dict[int, tuple[Cited, ...]]:
+        return {
+            phases: tuple(row.cited(row.number("kva"), "kva") for row in self.table("transformers") if row.number("phases") == phases)
+            for phases in (1, 3)
+        }
+
+    def next_transformer(self, kva: float, phases: int) -> Cited | None:
+        """Smallest preferred transformer rating (kVA) >= `kva` of 1 or 3 phases; None above the table."""
+        least = round(kva, AMPS_DIGITS)
+        return next((cited for cited in self._transformers.get(phases, ()) if cited.value >= least), None)
+
+    @cached_property
+    def _sccrs(self) -> dict[str, Cited]:
+        return {
+            row["part"]: row.cited(row.number("sccr_ka"), "sccr_ka") for row in self.table("sccr") if row["part"] and row["sccr_ka"]
+        }
+
+    def sccr_default(self, part: str) -> Cited | None:
+        """Short-circuit rating (kA) of an unmarked "distribution block", "fuse holder", "breaker", "contactor", "disconnect"."""
+        return self._sccrs.get(part)

@@ -1,0 +1,109 @@
+"""One edition of a code as an object that is passed in: figures, each with where it stands."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cached_property, lru_cache
+from pathlib import Path
+
+from batch.errors import RuleSetError
+from batch.results import CodeValue
+from batch.rules import code_basis
+from batch.rules.devices import DeviceRules
+from batch.rules.raceways import RacewayRules
+from batch.rules.tables import MEMORY, READ, SHAPES, Cited
+from batch.rules.terminals import TerminalRules
+
+HOME = Path(__file__).parent
+CONTENTS = "ruleset.toml"
+IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper")
+
+
+class RuleSet(TerminalRules, RacewayRules, DeviceRules):
+    """A rule set. Every look-up gives `Cited`: the value, its place, and whether it is from memory."""
+
+    def __init__(self, folder: Path, contents: dict) -> None:
+        super().__init__(folder, contents)
+        identity = self.section("ruleset")
+        if missing := [name for name in IDENTITY if not isinstance(identity.get(name), str)]:
+            raise RuleSetError(f"{folder / CONTENTS}: [ruleset] lacks {', '.join(missing)}; add them.")
+        self.key, self.name, self.title, self.edition, self.document, self.region, self.paper = (identity[name] for name in IDENTITY)
+        self._defaults = self._named("defaults", "why")
+        for role, entry in self.section("tables").items():
+            if role not in SHAPES:
+                raise RuleSetError(f"{folder / CONTENTS}: [tables] names an unknown table {role}; correct the name.")
+            if not isinstance(entry, list) or len(entry) != 2 or not (folder / entry[0]).is_file():
+                raise RuleSetError(f"{folder / CONTENTS}: the file of table {role} is missing: {entry!r}; restore it.")
+
+    def default(self, setting: str) -> Cited:
+        """What a project setting left blank means; the basis says why. None: decided by the rule that the basis names."""
+        found = self.entry(self._defaults, "defaults", setting)
+        return found._replace(value=None) if found.value == "" else found
+
+    def clause(self, name: str) -> str:
+        """Where a rule without a figure stands: clause("neutral") is "220.61"."""
+        try:
+            return self.section("clauses")[name]
+        except KeyError:
+            raise RuleSetError(f"{self.folder / CONTENTS}: no clause {name}; the rule set is incomplete.") from None
+
+    @cached_property
+    def cautions(self) -> tuple[Cited, ...]:
+        """What is said with every job, in reading order."""
+        return tuple(
+            Cited(entry["words"], entry["basis"], entry["status"] == MEMORY) for entry in self.section("cautions").values()
+        )
+
+    @cached_property
+    def _code_values(self) -> tuple[CodeValue, ...]:
+        return code_basis.code_values(self)
+
+    def code_values(self) -> tuple[CodeValue, ...]:
+        """Every factor, default and table cell that sizing uses, with source and status; names are unique."""
+        return self._code_values
+
+    @property
+    def memory_count(self) -> int:
+        """How many of `code_values` are from memory."""
+        return sum(value.status == MEMORY for value in self._code_values)
+
+    @property
+    def read_count(self) -> int:
+        """How many of `code_values` were read on a page."""
+        return sum(value.status == READ for value in self._code_values)
+
+    def read_all(self) -> RuleSet:
+        """Read and judge every table now, and return self; RuleSetError at the first fault."""
+        for role in self.section("tables"):
+            self.table(role)
+        return self
+
+
+@lru_cache(maxsize=32)
+def load_folder(folder: Path) -> RuleSet:
+    """The rule set in `folder` (which holds ruleset.toml); RuleSetError where it is missing or broken."""
+    path = Path(folder) / CONTENTS
+    try:
+        contents = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
+        raise RuleSetError(f"{path}: cannot be read as a rule set ({fault}); restore the file.") from fault
+    return RuleSet(Path(folder), contents)
+
+
+@lru_cache(maxsize=1)
+def _shipped() -> dict[str, RuleSet]:
+    found = (load_folder(path.parent) for path in sorted(HOME.glob(f"*/{CONTENTS}")))
+    return {rules.name: rules for rules in found}
+
+
+def available() -> tuple[str, ...]:
+    """Names of the rule sets that come with the program, newest edition of each code first: ("NEC 2023",)."""
+    return tuple(sorted(_shipped(), key=lambda name: (name.rsplit(" ", 1)[0], [-ord(letter) for letter in name])))
+
+
+def load(name: str) -> RuleSet:
+    """The rule set of that name, read once; RuleSetError naming what is available for any other."""
+    try:
+        return _shipped()[name]
+    except KeyError:
+        raise RuleSetError(f"No rule set {name!r} here; available: {', '.join(available())}.") from None

@@ -1,0 +1,232 @@
+"""Tables of a rule set: CSV files in the units of the document, every row with its source and how it was obtained.
+
+Columns of every table besides its own: `source` (document, edition, table), `status` (READ or FROM MEMORY), `check`
+(how it was confirmed) and `memory_cells` (columns of a READ row whose cells are from memory). A blank cell means that
+the document has no value there, never zero.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+from batch.errors import RuleSetError
+
+READ = "READ"
+MEMORY = "FROM MEMORY"
+PRACTICE = "COMMON PRACTICE"
+SOURCE_COLUMNS = ("source", "status", "check", "memory_cells")
+AMPS_DIGITS = 6  # amps are compared after rounding to 1e-6 A, so that 48.000000001 A x 1.25 is still 60 A
+
+
+class Cited(NamedTuple):
+    """A value with the place it stands in; `from_memory` where nobody has seen it there."""
+
+    value: object
+    basis: str  # short: "Table 310.16", "240.6(A)"
+    from_memory: bool = False
+
+
+class Shape(NamedTuple):
+    """What a table must look like: its columns, those that are numbers, and those whose numbers rise down the table."""
+
+    columns: tuple[str, ...]
+    numeric: tuple[str, ...] = ()
+    rising: tuple[str, ...] = ()
+    within: str = ""  # rising inside each run of this column, not over the whole table
+
+
+SHAPES: dict[str, Shape] = {
+    "ratings": Shape(("rating_a", "fuse", "breaker", "chosen"), ("rating_a",), ("rating_a",)),
+    "ampacity": Shape(
+        ("size", "cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a"),
+        ("cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a"),
+        ("cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a"),
+    ),
+    "ambient": Shape(
+        ("ambient_from_c", "ambient_to_c", "factor_60c", "factor_75c", "factor_90c"),
+        ("ambient_from_c", "ambient_to_c", "factor_60c", "factor_75c", "factor_90c"),
+        ("ambient_to_c",),
+    ),
+    "adjustment": Shape(
+        ("conductors_from", "conductors_to", "percent"), ("conductors_from", "conductors_to", "percent"), ("conductors_from",)
+    ),
+    "small_conductors": Shape(("size", "material", "device_a"), ("device_a",)),
+    "ground": Shape(("device_a", "cu_size", "al_size"), ("device_a",), ("device_a",)),
+    "conductor_properties": Shape(
+        ("size", "build", "area_cmil", "area_mm2", "strands", "cu_ohm_per_kft", "al_ohm_per_kft"),
+        ("area_cmil", "area_mm2", "strands", "cu_ohm_per_kft", "al_ohm_per_kft"),
+    ),
+    "impedance": Shape(
+        ("size", "x_pvc_ohm_per_kft", "x_steel_ohm_per_kft", "cu_pvc_ohm_per_kft", "cu_steel_ohm_per_kft", "al_pvc_ohm_per_kft",
+         "al_steel_ohm_per_kft"),
+        ("x_pvc_ohm_per_kft", "x_steel_ohm_per_kft", "cu_pvc_ohm_per_kft", "cu_steel_ohm_per_kft", "al_pvc_ohm_per_kft",
+         "al_steel_ohm_per_kft"),
+    ),
+    "conductor_areas": Shape(
+        ("insulation", "size", "diameter_in", "area_in2"), ("diameter_in", "area_in2"), ("diameter_in", "area_in2"), "insulation"
+    ),
+    "raceways": Shape(
+        ("raceway", "trade_size", "diameter_in", "area_in2"), ("diameter_in", "area_in2"), ("diameter_in", "area_in2"), "raceway"
+    ),
+    "fill": Shape(("conductors_from", "conductors_to", "nipple", "fill_pct"), ("conductors_from", "conductors_to", "fill_pct")),
+    "torque": Shape(
+        ("size_from", "size_to", "slot_narrow_lbf_in", "slot_wide_lbf_in", "hex_other_lbf_in"),
+        ("slot_narrow_lbf_in", "slot_wide_lbf_in", "hex_other_lbf_in"),
+    ),
+    "torque_slotted": Shape(("slot_length_in", "slot_narrow_lbf_in", "slot_wide_lbf_in"), ("slot_narrow_lbf_in", "slot_wide_lbf_in")),
+    "torque_socket": Shape(("socket_in", "torque_lbf_in"), ("torque_lbf_in",), ("torque_lbf_in",)),
+    "fuse_classes": Shape(
+        ("class", "branch_protection", "chosen_over_a", "chosen_to_a", "volts_v", "interrupting_ka"),
+        ("chosen_over_a", "chosen_to_a", "volts_v", "interrupting_ka"),
+        ("chosen_to_a",),
+    ),
+    "fuse_bodies": Shape(("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a",)),
+    "breaker_frames": Shape(("frame_a", "trip_from_a", "trip_to_a"), ("frame_a", "trip_from_a", "trip_to_a"), ("frame_a",)),
+    "contactors": Shape(("size", "continuous_a", "service_limit_a"), ("continuous_a", "service_limit_a"), ("continuous_a",)),
+    "transformers": Shape(("phases", "kva"), ("phases", "kva"), ("kva",), "phases"),
+    "systems": Shape(("system", "line_line_v", "line_neutral_v"), ("line_line_v", "line_neutral_v")),
+    "sccr": Shape(("component", "part", "sccr_ka"), ("sccr_ka",)),
+}
+
+
+class Row:
+    """One row of a table. Cells by column name; `number` is None where the document has no value."""
+
+    __slots__ = ("_table", "cells", "line")
+
+    def __init__(self, table: Table, line: int, cells: dict[str, str]) -> None:
+        self._table = table
+        self.line = line
+        self.cells = cells
+
+    def __getitem__(self, column: str) -> str:
+        return self.cells[column]
+
+    def number(self, column: str) -> float | None:
+        text = self.cells[column]
+        if not text:
+            return None
+        try:
+            return float(text)
+        except ValueError:
+            raise RuleSetError(f"{self._table.path} line {self.line}: {column} is not a number: {text!r}; correct the cell.") from None
+
+    def from_memory(self, column: str) -> bool:
+        return self.cells["status"] == MEMORY or column in self.cells["memory_cells"].split()
+
+    def cited(self, value: object, column: str) -> Cited:
+        """`value`, taken or worked out from the cell of `column`, with its citation."""
+        return Cited(value, self._table.basis, self.from_memory(column))
+
+
+class Table:
+    """A table as read and judged: its rows in the document's order."""
+
+    def __init__(self, role: str, path: Path, basis: str) -> None:
+        self.role = role
+        self.path = path
+        self.basis = basis
+        self.rows: tuple[Row, ...] = tuple(self._read())
+        if not self.rows:
+            raise RuleSetError(f"{path}: the table is empty; restore the file.")
+        if (shape := SHAPES.get(role)) is not None:
+            self._judge(shape)
+
+    def __iter__(self) -> Iterator[Row]:
+        return iter(self.rows)
+
+    def _read(self) -> Iterator[Row]:
+        try:
+            with self.path.open(newline="", encoding="utf-8") as file:
+                lines = csv.reader(file)
+                self.columns = tuple(next(lines, ()))
+                wanted = (*(shape.columns if (shape := SHAPES.get(self.role)) else ()), *SOURCE_COLUMNS)
+                if missing := [name for name in wanted if name not in self.columns]:
+                    raise RuleSetError(f"{self.path} line 1: no column {', '.join(missing)}; restore the heading.")
+                for cells in lines:
+                    if len(cells) != len(self.columns):
+                        raise RuleSetError(
+                            f"{self.path} line {lines.line_num}: {len(cells)} cells under {len(self.columns)} headings; correct the row."
+                        )
+                    row = Row(self, lines.line_num, dict(zip(self.columns, cells, strict=True)))
+                    if row["status"] not in (READ, MEMORY) or not row["source"]:
+                        raise RuleSetError(
+                            f"{self.path} line {row.line}: status must be {READ} or {MEMORY}, and a source given; got {row['status']!r}."
+                        )
+                    yield row
+        except (OSError, UnicodeDecodeError, csv.Error) as fault:
+            raise RuleSetError(f"{self.path}: cannot be read ({fault}); restore the file.") from fault
+
+    def _judge(self, shape: Shape) -> None:
+        for column in shape.numeric:
+            rises = column in shape.rising
+            last: float | None = None
+            run = ""
+            for row in self.rows:
+                value = row.number(column)
+                if rises and shape.within and row[shape.within] != run:
+                    run, last = row[shape.within], None
+                if value is None:
+                    continue
+                if value != value or value in (float("inf"), float("-inf")):
+                    raise RuleSetError(f"{self.path} line {row.line}: {column} is not a finite number; correct the cell.")
+                if rises and last is not None and value <= last:
+                    raise RuleSetError(f"{self.path} line {row.line}: {column} {value:g} does not rise above {last:g}; correct the row.")
+                last = value
+
+
+class RuleData:
+    """The raw contents of one rule set's folder. Tables are read when first asked for."""
+
+    def __init__(self, folder: Path, contents: dict) -> None:
+        self.folder = folder
+        self.contents = contents
+        self._tables: dict[str, Table] = {}
+        self._factors = self._named("factors")
+        self._lists = self._named("lists")
+
+    def section(self, name: str) -> dict:
+        found = self.contents.get(name)
+        if not isinstance(found, dict):
+            raise RuleSetError(f"{self.folder / 'ruleset.toml'}: no section [{name}]; restore the file.")
+        return found
+
+    def table(self, role: str) -> Table:
+        """The table that plays `role` ("ampacity"); RuleSetError where the rule set has none or it is broken."""
+        if (table := self._tables.get(role)) is None:
+            entry = self.section("tables").get(role)
+            if not isinstance(entry, list) or len(entry) != 2:
+                raise RuleSetError(f"{self.folder / 'ruleset.toml'}: [tables] has no entry {role} = [file, citation].")
+            table = self._tables[role] = Table(role, self.folder / entry[0], entry[1])
+        return table
+
+    def _named(self, section: str, basis: str = "basis") -> dict[str, Cited]:
+        """Entries of a section of ruleset.toml; where `basis` names another field, its words lead the citation."""
+        found = {}
+        for name, entry in self.section(section).items():
+            where = f"{self.folder / 'ruleset.toml'}: [{section}.{name}]"
+            if not isinstance(entry, dict) or not {"value", "basis", "status", basis} <= entry.keys():
+                raise RuleSetError(f"{where} needs value, {basis}, basis and status; complete it.")
+            if entry["status"] not in (READ, MEMORY, PRACTICE):
+                raise RuleSetError(f"{where} has an unknown status {entry['status']!r}; use {READ}, {MEMORY} or {PRACTICE}.")
+            value = tuple(entry["value"]) if isinstance(entry["value"], list) else entry["value"]
+            words = entry["basis"] if basis == "basis" else f"{entry[basis]} ({entry['basis']})"
+            found[name] = Cited(value, words, entry["status"] == MEMORY)
+        return found
+
+    def entry(self, found: dict[str, Cited], section: str, name: str) -> Cited:
+        try:
+            return found[name]
+        except KeyError:
+            raise RuleSetError(f"{self.folder / 'ruleset.toml'}: no [{section}.{name}]; the rule set is incomplete.") from None
+
+    def factor(self, name: str) -> Cited:
+        """A named figure of the code: factor("continuous") is 1.25 by 210.20(A)."""
+        return self.entry(self._factors, "factors", name)
+
+    def named_list(self, name: str) -> Cited:
+        """A named list of figures, as a tuple."""
+        return self.entry(self._lists, "lists", name)
