@@ -1,0 +1,1 @@
+"""The invented jobs of `sample_jobs/`, as data. `tests/make_samples.py` writes them."""

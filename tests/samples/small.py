@@ -1,0 +1,53 @@
+"""The small clean sample: a pilot line of eight tanks on two feeders, with nothing to look at twice."""
+
+from __future__ import annotations
+
+from tests.samples.bath import Bath, hot_length_in
+
+TITLE = "Pilot plating line, eight tanks"
+STORY = (
+    "The imaginary Nowhere Falls Plating Works asks for a pilot line: eight heated tanks, thirty heaters, two supplies.",
+    "F-1 is 480 V, three-phase, from a 150 kVA transformer; F-2 is 240 V, single-phase, from 37.5 kVA.",
+    "Everything is stated and within limits, so that sizing it ends with exit code 0: notes only, no caution.",
+)
+PROJECT = "PILOT"
+PTFE = "PTFE-covered"
+
+# tank, bath, feeder, heaters, kW each, volts, phases, ft from panel, ft from contactor
+TANKS = (
+    ("T-101", Bath("soak clean", "alkaline soak cleaner", 5, 2.5, 3, 150), "F-1", 3, 6, 480, 1, 20, 15),
+    ("T-102", Bath("electroclean", "alkaline soak cleaner", 5, 2.5, 3, 150), "F-1", 6, 3, 480, 1, 20, 15),
+    ("T-103", Bath("acid copper", "acid copper plating", 6, 3, 3.5, 95, density=15, sheath=PTFE), "F-1", 2, 9, 480, 3, 25, 15),
+    ("T-104", Bath("nickel plate", "nickel plating (Watts)", 6, 3, 3.5, 140, sheath="titanium", agitation="yes"), "F-1", 3, 9, 480, 3, 25, 15),
+    ("T-105", Bath("hot rinse", "rinse water", 4, 2.5, 3, 160), "F-1", 9, 2, 480, 1, 20, 15),
+    ("T-106", Bath("dryer pre-rinse", "rinse water", 3, 2, 2.5, 150), "F-1", 1, 12, 480, 3, 20, 15),
+    ("T-107", Bath("chromate", "chromate", 4, 2, 3, 100, sheath=PTFE, density=15), "F-2", 2, 4.5, 240, 1, 20, 15),
+    ("T-108", Bath("acid dip", "sulfuric acid pickle", 4, 2, 3, 120, sheath=PTFE, density=12), "F-2", 4, 3, 240, 1, 20, 15),
+)
+
+
+def tables() -> dict[str, list[dict[str, object]]]:
+    projects = [{
+        "project": PROJECT, "title": "Pilot plating line (invented)", "customer": "Nowhere Falls Plating Works (invented)",
+        "site": "Nowhere Falls (invented)", "revision": "A", "prepared_by": "sample", "code_basis": "NEC 2023",
+    }]
+    feeders = [
+        {"project": PROJECT, "feeder": "F-1", "volts_v": 480, "phases": 3, "wires": 3, "system": "wye grounded",
+         "source_kva": 150, "source_z_pct": 5, "run_m": 60},
+        {"project": PROJECT, "feeder": "F-2", "volts_v": 240, "phases": 1, "wires": 2, "system": "1-phase line-to-line",
+         "source_kva": 37.5, "source_z_pct": 4, "run_m": 50},
+    ]
+    tanks, heaters = [], []
+    for tag, bath, feeder, count, kw, volts, phases, branch_ft, feed_ft in TANKS:
+        tanks.append({
+            "project": PROJECT, "tank": tag, "duty": bath.duty, "liquid": bath.liquid, "length_m": bath.length, "width_m": bath.width,
+            "depth_m": bath.depth, "volume_l": bath.gallons, "shell": bath.shell, "wall_mm": 0.5, "operating_c": bath.temperature,
+            "start_c": 60, "room_c": 70, "room_rh_pct": 50, "heatup_h": bath.hours, "cover": bath.cover, "air_agitation": bath.agitation,
+            "level_cutoff": "yes",
+        })
+        heaters.append({
+            "project": PROJECT, "tank": tag, "feeder": feeder, "quantity": count, "power_kw": kw, "volts_v": volts, "phases": phases,
+            "sheath": bath.sheath, "hot_length_mm": hot_length_in(kw, bath, 0.475), "diameter_mm": 0.475,
+            "heater_run_m": branch_ft, "feed_run_m": feed_ft, "protector": "yes",
+        })
+    return {"projects": projects, "feeders": feeders, "tanks": tanks, "heaters": heaters}
