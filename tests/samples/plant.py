@@ -14,8 +14,8 @@ STORY = (
     "HALL-1 plates (rack and barrel zinc, nickel-chromium, electroless nickel, copper-tin): fuses, 480 V three-phase, one 480Y/277 V line.",
     "HALL-2 anodizes and dyes: breakers, 480Y/277 V with heaters to neutral, 480 V, small lines on 240 V three-phase and single-phase.",
     "HALL-3 cleans, phosphates, pickles and blackens: fuses, 600 V three-phase lines on an older supply, 480 V, and 208 V washers.",
-    "Some things need a look, as on any real list, and their rows say so in Notes: heaters kept from the old plant, a supply that has other "
-    "loads, a tank without a low-level cutoff, two large heaters that their maker subdivides.",
+    "Some things need a look, as on any real list, and their rows say so in Notes: heaters kept from the old plant, a supply "
+    "with other loads, a tank without a low-level cutoff, two large heaters that their maker subdivides.",
 )
 
 
@@ -79,7 +79,8 @@ HALLS: dict[str, tuple[dict[str, object], tuple[Line, ...]]] = {
         {"title": "Cleaning and phosphating hall (invented)"},
         (
             Line("PT1", "pretreatment", S600, 1.2, 200), Line("PT2", "pretreatment", S600, 1.0, 240),
-            Line("PH1", "phosphate", S600_1, 1.0, 180), Line("PH2", "phosphate", S600_1, 1.0, 220), Line("PH3", "phosphate", S480, 0.9, 260),
+            Line("PH1", "phosphate", S600_1, 1.0, 180), Line("PH2", "phosphate", S600_1, 1.0, 220),
+            Line("PH3", "phosphate", S480, 0.9, 260),
             Line("BO1", "black oxide", S480, 1.0, 120), Line("BO2", "black oxide", S480_3, 1.2, 140),
             Line("PW1", "parts wash", S208, 0.6, 70), Line("PW2", "parts wash", S208, 0.6, 80),
             Line("PW3", "parts wash", S208, 0.5, 90),

@@ -18,7 +18,7 @@ TANKS = (
     ("T-101", Bath("soak clean", "alkaline soak cleaner", 5, 2.5, 3, 150), "F-1", 3, 6, 480, 1, 20, 15),
     ("T-102", Bath("electroclean", "alkaline soak cleaner", 5, 2.5, 3, 150), "F-1", 6, 3, 480, 1, 20, 15),
     ("T-103", Bath("acid copper", "acid copper plating", 6, 3, 3.5, 95, density=15, sheath=PTFE), "F-1", 2, 9, 480, 3, 25, 15),
-    ("T-104", Bath("nickel plate", "nickel plating (Watts)", 6, 3, 3.5, 140, sheath="titanium", agitation="yes"), "F-1", 3, 9, 480, 3, 25, 15),
+    ("T-104", Bath("nickel plate", "nickel plating (Watts)", 6, 3, 3.5, 140, sheath="titanium"), "F-1", 3, 9, 480, 3, 25, 15),
     ("T-105", Bath("hot rinse", "rinse water", 4, 2.5, 3, 160), "F-1", 9, 2, 480, 1, 20, 15),
     ("T-106", Bath("dryer pre-rinse", "rinse water", 3, 2, 2.5, 150), "F-1", 1, 12, 480, 3, 20, 15),
     ("T-107", Bath("chromate", "chromate", 4, 2, 3, 100, sheath=PTFE, density=15), "F-2", 2, 4.5, 240, 1, 20, 15),

@@ -1,0 +1,85 @@
+"""`python -m tests.benchmarks [BANKS …] [--times N]`: times `size` against BARE and prints the ratios, with the targets beside them.
+
+Each run is a process of its own; the two are run turn and turn about, and the median of each counts. Compare ratios of one run, never
+seconds of two: machines differ and other work disturbs. Targets are the project's own aims, no outside source.
+"""
+
+from __future__ import annotations
+
+import argparse
+import marshal
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+from typing import NamedTuple
+
+from tests.benchmarks import cells, jobs
+
+ROOT = Path(__file__).resolve().parents[2]
+TARGETS = {50: 2.5, 1_000: 1.0, 10_000: 1.0}  # `size` over BARE, at most
+MEMORY_TARGET_MB = 500  # at 100,000 banks
+
+
+class Cost(NamedTuple):
+    wall_s: float
+    cpu_s: float
+    peak_mb: float
+
+
+def run(*command: str) -> tuple[Cost, str]:
+    """One process to its end: what it cost, and what it printed. Exit codes 0, 1 and 4 of `size` are work done."""
+    began = time.perf_counter()
+    with tempfile.TemporaryFile("w+") as out:
+        process = subprocess.Popen([sys.executable, *command], cwd=ROOT, stdout=out, stderr=subprocess.PIPE, text=True)
+        _, status, used = os.wait4(process.pid, 0)
+        process.returncode = os.waitstatus_to_exitcode(status)
+        wall = time.perf_counter() - began
+        complaint = process.stderr.read()
+        if process.returncode not in (0, 1, 4):
+            raise SystemExit(f"{' '.join(command)}: exit code {process.returncode}: {complaint}")
+        out.seek(0)
+        return Cost(wall, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024), out.read()
+
+
+def compare(folder: Path, banks: int, times: int) -> tuple[Cost, Cost, int]:
+    """Median cost of `size` and of BARE, and how many cells the results hold."""
+    job, sized, captured = folder / f"{banks}.xlsx", folder / f"{banks} sized.xlsx", folder / f"{banks}.cells"
+    jobs.write(job, banks)
+    run("-m", "batch", "size", str(job), "-o", str(sized), "--stamp", "")
+    book = cells.capture(sized)
+    count = sum(len(sheet["cells"]) for sheet in book["sheets"])
+    with captured.open("wb") as stream:
+        marshal.dump(book, stream)
+    del book
+    ours, bare = [], []
+    for _ in range(times):
+        ours.append(run("-m", "batch", "size", str(job), "-o", str(sized), "--stamp", "")[0])
+        cost, loading = run("-m", "tests.benchmarks.bare", str(job), str(captured), str(folder / f"{banks} bare.xlsx"))
+        bare.append(cost._replace(wall_s=cost.wall_s - float(loading), cpu_s=cost.cpu_s - float(loading)))
+    return _median(ours), _median(bare), count
+
+
+def _median(costs: list[Cost]) -> Cost:
+    return Cost(*(statistics.median(column) for column in zip(*costs, strict=True)))
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser("python -m tests.benchmarks", description=__doc__.split("\n")[0])
+    parser.add_argument("banks", nargs="*", type=int, default=list(TARGETS), help="sizes of job; 50, 1000 and 10000 unless given")
+    parser.add_argument("--times", type=int, default=3, help="runs of each; the median counts")
+    options = parser.parse_args()
+    print(f"{'banks':>8}{'cells':>11}{'size s':>9}{'bare s':>9}{'ratio':>7}{'cpu ratio':>11}{'target':>8}{'size MB':>9}{'bare MB':>9}")
+    with tempfile.TemporaryDirectory() as folder:
+        for banks in options.banks:
+            ours, bare, count = compare(Path(folder), banks, options.times)
+            target = f"{TARGETS[banks]:.1f}" if banks in TARGETS else f"{MEMORY_TARGET_MB} MB" if banks >= 100_000 else "-"
+            print(f"{banks:>8,}{count:>11,}{ours.wall_s:>9.2f}{bare.wall_s:>9.2f}{ours.wall_s / bare.wall_s:>7.2f}"
+                  f"{ours.cpu_s / bare.cpu_s:>11.2f}{target:>8}{ours.peak_mb:>9.0f}{bare.peak_mb:>9.0f}", flush=True)
+
+
+if __name__ == "__main__":
+    main()
