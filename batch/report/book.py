@@ -1,0 +1,113 @@
+"""A workbook file that appears whole or not at all."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from datetime import UTC, datetime
+from pathlib import Path
+from zipfile import BadZipFile, ZipFile
+
+from xlsxwriter import Workbook
+from xlsxwriter.exceptions import XlsxWriterException
+
+from batch.errors import OutputFileError
+from batch.report.schedule_sheet import ScheduleSheet
+from batch.report.styles import FONT, SIZE, Styles
+
+MADE = datetime(2000, 1, 1, tzinfo=UTC)  # the same input gives the same bytes, so no clock goes into the file
+FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
+LONGEST_NAME = 31
+
+
+class Book(Workbook):
+    """A stock workbook whose sheets take prepared rows, in our font, with its styles at hand."""
+
+    worksheet_class = ScheduleSheet
+
+    def __init__(self, path: Path, title: str) -> None:
+        super().__init__(str(path), {"default_format_properties": {"font_name": FONT, "font_size": SIZE}})
+        self.set_properties({"title": title, "created": MADE, "comments": ""})
+        self.set_size(2200, 1400)
+        self.styles = Styles(self)
+        self._tabs: set[str] = set()
+
+    def tab_name(self, wanted: str) -> str:
+        """A free name as near to `wanted` as a tab can carry: 31 characters, none that is forbidden, no other tab's."""
+        base = " ".join(wanted.translate(FORBIDDEN).split()).strip("' ") or "Sheet"
+        base = "".join(mark for mark in base if mark.isprintable())
+        if base.casefold() == "history":  # a name that one common program keeps for itself
+            base += " sheet"
+        number, name = 1, _cut(base, "")
+        while name.casefold() in self._tabs:
+            number += 1
+            name = _cut(base, f" {number}")
+        self._tabs.add(name.casefold())
+        return name
+
+
+def _cut(base: str, end: str) -> str:
+    """`base` + `end` within the limit, which counts UTF-16 units."""
+    room = LONGEST_NAME - len(end)
+    return base.encode("utf-16-le")[: 2 * room].decode("utf-16-le", "ignore").rstrip("' ") + end
+
+
+@contextmanager
+def whole_book(path: Path, title: str) -> Iterator[Book]:
+    """A Book that is written beside `path`, reopened as a check, and only then takes its place.
+
+    OutputFileError where any of that fails; whatever stood at `path` is then untouched and nothing is left behind.
+    """
+    part = _free_name(path)
+    try:
+        book = Book(part, title)
+        yield book
+        book.close()
+        _check(part, len(book.worksheets()))
+        _settle(part)
+        part.replace(path)
+    except PermissionError as fault:
+        raise OutputFileError(
+            f"{path}: cannot be written ({_reason(fault)}); close it where it is open, or choose another folder"
+        ) from fault
+    except (OSError, XlsxWriterException, BadZipFile) as fault:
+        raise OutputFileError(f"{path}: cannot be written ({_reason(fault)}); nothing was changed") from fault
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
+def _free_name(path: Path) -> Path:
+    for number in range(1, 100):
+        part = path.with_name(f"~{path.stem[:60]} {os.getpid()}-{number}.part")
+        try:
+            with part.open("xb"):
+                return part
+        except FileExistsError:
+            continue
+        except OSError as fault:
+            raise OutputFileError(f"{path}: cannot be written ({_reason(fault)}); choose another folder or name") from fault
+    raise OutputFileError(f"{path}: the folder is full of unfinished files named ~{path.stem} …; remove them")
+
+
+def _check(part: Path, sheets: int) -> None:
+    """Reopens the file: the package must be whole and hold every sheet."""
+    with ZipFile(part) as package:
+        names = set(package.namelist())
+        wanted = {"[Content_Types].xml", "xl/workbook.xml", "xl/styles.xml", *(f"xl/worksheets/sheet{at + 1}.xml" for at in range(sheets))}
+        missing = sorted(wanted - names)
+        if missing:
+            raise BadZipFile(f"{missing[0]} is missing from the file just written")
+        if len(ZipFile.read(package, "xl/workbook.xml")) == 0:
+            raise BadZipFile("the file just written is empty")
+
+
+def _settle(part: Path) -> None:
+    """On the disk before the name changes, so that a power cut leaves the old file or the new one."""
+    with part.open("rb+") as handle:
+        os.fsync(handle.fileno())
+
+
+def _reason(fault: Exception) -> str:
+    return getattr(fault, "strerror", None) or str(fault) or type(fault).__name__

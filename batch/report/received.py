@@ -1,0 +1,111 @@
+"""As received: every row and column of the customer's tables as they came, with what became of each row."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from datetime import date, datetime, time
+from math import isfinite
+
+from xlsxwriter.utility import xl_col_to_name
+
+from batch.findings import Finding, Severity
+from batch.records import ReceivedTable
+from batch.report.book import Book
+from batch.report.schedule_sheet import Cells, clean
+from batch.report.sheet_writer import BAND, DATA, HEADING, LINE, Footer, Placed, cover, head_of, lines, print_setup
+from batch.results import JobResult
+from batch.sheets import Column, Sheet
+
+OWN = ("Sheet row", "Fate", "Why")
+HELP = "The table as it was read, row for row and word for word; the first three columns say what became of each row."
+NOT_USED = "not used"
+
+
+def write_received(book: Book, result: JobResult, table: ReceivedTable, number: int, footer: Footer) -> Placed | None:
+    """The sheet for one table of the input; None where it has neither headings nor rows."""
+    width = max([len(table.headings), *(len(row.values) for row in table.rows)], default=0)
+    if not width or not table.rows:
+        return None
+    styles = book.styles
+    name = book.tab_name(f"As received {table.sheet}")
+    worksheet = book.add_worksheet(name)
+    head_of(book, worksheet, f"As received: {clean(table.sheet)}", HELP)
+    headings = [*OWN, *unique([*table.headings, *[""] * (width - len(table.headings))], OWN)]
+    widths = [9.0, 16.0, 40.0, *(_width(table, at) for at in range(width))]
+    for at, (heading, size) in enumerate(zip(headings, widths, strict=True)):
+        worksheet.set_column(at, at, size)
+        role = "result" if at < len(OWN) else "input"
+        worksheet.write_string(HEADING, at, heading, styles.head(role))
+        worksheet.write_string(BAND, at, {0: "what became of it", len(OWN): "as the customer gave it"}.get(at, ""), styles.band(role))
+    worksheet.set_row(HEADING, LINE * min(8, max(lines(heading, size) for heading, size in zip(headings, widths, strict=True))) + 6)
+    why = _why(result.findings, table.sheet)
+    rows = [
+        (
+            row.row,
+            result.fates.get((row.sheet, row.row)) or ("not used" if not row.refused else "not read"),
+            _reason(row.refused, why.get(row.row)),
+            *(cell(value) for value in row.values),
+            *[None] * (width - len(row.values)),
+        )
+        for row in table.rows
+    ]
+    given, prose = styles.cell("input", "text", True), styles.cell("result", "prose", True)
+    number_format, day = styles.cell("input", "number_any"), styles.cell("input", "moment")
+    columns = [Cells(0, styles.cell("result", "count")), Cells(1, prose), Cells(2, styles.cell("text", "prose", True))]
+    for at in range(len(OWN), len(headings)):
+        texts = any(isinstance(row[at], str) for row in rows)
+        columns.append(Cells(at, given if texts else number_format, date_format=day))
+    worksheet.store_rows(DATA, columns, rows)
+    last = DATA + len(rows) - 1
+    cover(worksheet, headings, [styles.head("result")] * len(OWN) + [styles.head("input")] * width, last, f"Table_received_{number}")
+    worksheet.freeze_panes(DATA, len(OWN))
+    print_setup(worksheet, footer, BAND, HEADING, len(headings) - 1, last)
+    sheet = Sheet(f"received_{number}", name, "input row", HELP, (Column("row", OWN[0]), Column("fate", OWN[1]), Column("why", OWN[2])))
+    return Placed(sheet, name, worksheet, len(rows), columns={"row": 0, "fate": 1, "why": 2})
+
+
+def cell(value: object) -> object:
+    """A received value as a cell can hold it; what no cell can hold is given as text rather than lost."""
+    if value is None or isinstance(value, (bool, str)):
+        return value
+    if isinstance(value, (int, float)):
+        return value if isfinite(value) and abs(value) < 1e308 else str(value)
+    if isinstance(value, (datetime, date)):
+        return value if value.year >= 1900 else value.isoformat()
+    return value if isinstance(value, time) else str(value)
+
+
+def unique(headings: list[str], taken: tuple[str, ...] = ()) -> list[str]:
+    """Headings word for word, a number added only where one stands twice (ignoring case) or is blank."""
+    seen, out = {name.casefold() for name in taken}, []
+    for at, heading in enumerate(headings):
+        base = clean(heading) if heading.strip() else f"(column {xl_col_to_name(at)}, no heading)"
+        name, number = base, 1
+        while name.casefold() in seen:
+            number += 1
+            name = f"{base} ({number})"
+        seen.add(name.casefold())
+        out.append(name)
+    return out
+
+
+def _why(findings: tuple[Finding, ...], sheet: str) -> Mapping[int, list[str]]:
+    """Row -> codes of the blockers and cautions said about cells of that row."""
+    why: dict[int, list[str]] = defaultdict(list)
+    for said in findings:
+        digits = said.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+        if said.sheet == sheet and digits.isdigit() and said.severity is not Severity.NOTE and said.code not in why[int(digits)]:
+            why[int(digits)].append(said.code)
+    return why
+
+
+def _reason(refused: str, codes: list[str] | None) -> str | None:
+    return "; ".join([*([refused] if refused else []), *(codes or [])]) or None
+
+
+def _width(table: ReceivedTable, at: int) -> float:
+    """Wide enough for the first rows, within reason."""
+    seen = [len(str(row.values[at])) for row in table.rows[:200] if at < len(row.values) and row.values[at] is not None]
+    heading = max((len(word) for word in table.headings[at].split()), default=0) if at < len(table.headings) else 0
+    return float(min(36, max(8, heading + 3, max(seen, default=0) + 2)))

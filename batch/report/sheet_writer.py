@@ -1,0 +1,235 @@
+"""Any declared sheet with its rows: title, help, totals, band of roles, heading, table, print set-up."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import groupby
+
+from xlsxwriter.utility import xl_col_to_name
+
+from batch.errors import SpecificationError
+from batch.report.book import Book
+from batch.report.formulas import SUBTOTAL, pieces
+from batch.report.schedule_sheet import Cells, ScheduleSheet
+from batch.report.styles import ROLE_WORDS, WORD_STYLES
+from batch.sheets import Column, Sheet
+
+TITLE, HELP, TOTALS, BAND, HEADING, DATA = range(6)  # 0-based rows of every schedule
+WRAP_FROM = 18  # text columns at least this wide wrap
+LINE = 12.0  # points of one line of heading text
+PAPER = {"letter": 1, "a4": 9}
+
+
+@dataclass
+class Placed:
+    """Where a schedule came to stand, for links and references to it."""
+
+    sheet: Sheet
+    name: str
+    worksheet: ScheduleSheet
+    rows: int
+    us: bool = False
+    columns: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def last(self) -> int:
+        return DATA + self.rows - 1
+
+    def range(self, key: str) -> str:
+        """Absolute reference to the data of a column: 'Banks'!$F$6:$F$20."""
+        letters = xl_col_to_name(self.columns[key])
+        return f"{quoted(self.name)}!${letters}${DATA + 1}:${letters}${self.last + 1}"
+
+    def cell(self, key: str, at: int) -> str:
+        return f"{quoted(self.name)}!{xl_col_to_name(self.columns[key])}{DATA + 1 + at}"
+
+    def total(self, key: str) -> str:
+        return f"{quoted(self.name)}!${xl_col_to_name(self.columns[key])}${TOTALS + 1}"
+
+
+def quoted(name: str) -> str:
+    return "'" + name.replace("'", "''") + "'"
+
+
+@dataclass(frozen=True)
+class Footer:
+    """What stands at the foot of every printed page."""
+
+    file: str
+    revision: str = ""
+    paper: str = "letter"
+
+    def text(self) -> str:
+        """Header-and-footer codes: an & of our own text is doubled, since one alone would be a code."""
+        left = self.file.replace("&", "&&")
+        right = f"revision {self.revision}".replace("&", "&&") if self.revision else ""
+        return f"&L&8{left[:90]}&C&8&A, page &P of &N&R&8{right[:60]}"
+
+
+def write_schedule(
+    book: Book,
+    sheet: Sheet,
+    rows: Sequence[Mapping],
+    footer: Footer,
+    *,
+    us: bool = False,
+    names: Mapping[str, str] | None = None,
+    name: str = "",
+    table: str = "",
+    title: str = "",
+) -> Placed:
+    """Writes `rows` (mappings by column key, canonical units) as the sheet declares them; returns where they stand."""
+    styles = book.styles
+    _keys_agree(sheet, rows)
+    name = book.tab_name(name or sheet.name)
+    worksheet = book.add_worksheet(name)
+    placed = Placed(sheet, name, worksheet, len(rows), us, {column.key: at for at, column in enumerate(sheet.columns)})
+    head_of(book, worksheet, title or sheet.name, sheet.help)
+    for at, column in enumerate(sheet.columns):
+        worksheet.set_column(at, at, column.width)
+        worksheet.write_string(HEADING, at, column.title(us), styles.head(column.role))
+    worksheet.set_row(HEADING, heading_height(sheet.columns, us))
+    _band(book, worksheet, sheet.columns)
+    formulas = {column.key: pieces(column.formula, sheet, names or {}, us) if column.formula else () for column in sheet.columns}
+    columns = [
+        Cells(column.key, styles.cell(column.role, cell_format(column), wraps(column)), formulas[column.key], converter(column, us))
+        for column in sheet.columns
+    ]
+    _totals(book, worksheet, placed, rows)
+    stored = worksheet.store_rows(DATA, columns, rows)
+    if stored != len(rows):
+        raise SpecificationError(f"sheet {sheet.name}: {len(rows)} rows are more than a sheet holds")
+    cover(
+        worksheet,
+        [column.title(us) for column in sheet.columns],
+        [styles.head(column.role) for column in sheet.columns],
+        placed.last,
+        table or table_name(sheet.id),
+    )
+    words(book, worksheet, placed)
+    worksheet.freeze_panes(DATA, _frozen(sheet))
+    print_setup(worksheet, footer, BAND, HEADING, len(sheet.columns) - 1, placed.last)
+    return placed
+
+
+def _keys_agree(sheet: Sheet, rows: Sequence[Mapping]) -> None:
+    if rows:
+        gap = set(sheet.by_key).symmetric_difference(rows[0])
+        if gap:
+            raise SpecificationError(f"sheet {sheet.name}: rows and columns do not agree on {', '.join(sorted(map(str, gap)))}")
+
+
+def head_of(book: Book, worksheet: ScheduleSheet, title: str, help: str) -> None:
+    """Title and one line of help at the top of a sheet; both are our own words."""
+    worksheet.set_row(TITLE, 24)
+    worksheet.write_string(TITLE, 0, title, book.styles["title"])
+    worksheet.write_string(HELP, 0, help, book.styles["subtitle"])
+    worksheet.hide_gridlines(2)
+
+
+def wraps(column: Column) -> bool:
+    return column.kind in ("text", "choice") and column.width >= WRAP_FROM
+
+
+def cell_format(column: Column) -> str:
+    """The number format of a column's cells: our own sentences are General, tags and typed words are text."""
+    return "prose" if column.format == "text" and column.role in ("result", "text", "calculation") else column.format
+
+
+def converter(column: Column, us: bool) -> Callable[[float], float] | None:
+    """Canonical value -> value in the unit shown, or None where they are the same."""
+    if not us or not column.us_unit:
+        return None
+    from batch.units import convert
+
+    return lambda value: convert(value, column.unit, column.us_unit)
+
+
+def heading_height(columns: Iterable[Column], us: bool) -> float:
+    """Points that the tallest heading needs, its words wrapped into its column."""
+    return LINE * max(lines(column.title(us), column.width) for column in columns) + 6
+
+
+def lines(text: str, width: float) -> int:
+    """Lines that `text` in bold takes in a column of `width` characters (common practice: words are not split)."""
+    count, used, room = 1, 0.0, width * 0.9
+    for word in text.split():
+        need = len(word) * 1.05
+        if used and used + 1 + need > room:
+            count, used = count + 1, need
+        else:
+            used += need + (1 if used else 0)
+    return count
+
+
+def _band(book: Book, worksheet: ScheduleSheet, columns: Sequence[Column]) -> None:
+    """The band above the heading: which columns were given, which are worked out, which are built to."""
+    at = 0
+    for role, group in groupby(columns, key=lambda column: column.role):
+        style, count = book.styles.band(role), len(list(group))
+        worksheet.write_string(BAND, at, ROLE_WORDS[role], style)
+        for more in range(at + 1, at + count):
+            worksheet.write_blank(BAND, more, None, style)
+        at += count
+
+
+def _totals(book: Book, worksheet: ScheduleSheet, placed: Placed, rows: Sequence[Mapping]) -> None:
+    """Totals of the rows shown, above the heading, so that a filter totals what it shows."""
+    totals = [column for column in placed.sheet.columns if column.total]
+    if not totals or not rows:
+        return
+    worksheet.write_string(TOTALS, 0, "of the rows shown", book.styles["total_label"])
+    for column in totals:
+        at = placed.columns[column.key]
+        letters = xl_col_to_name(at)
+        formula = f"=SUBTOTAL({SUBTOTAL[column.total]},{letters}{DATA + 1}:{letters}{placed.last + 1})"
+        held = [value for row in rows if (value := row[column.key]) is not None]
+        value = (sum(held) if column.total == "sum" else max(held, default=0)) if held else 0
+        change = converter(column, placed.us)
+        worksheet.write_formula(TOTALS, at, formula, book.styles.total(column.format), change(value) if change else value)
+
+
+def cover(worksheet: ScheduleSheet, headings: Sequence[str], styles: Sequence, last_row: int, name: str) -> None:
+    """The Excel table over heading and data; plain, since the cells carry their own look."""
+    columns = [{"header": heading, "header_format": style} for heading, style in zip(headings, styles, strict=True)]
+    worksheet.cover(HEADING, last_row, len(headings) - 1, {"name": name, "style": None, "columns": columns})
+
+
+def table_name(id: str) -> str:
+    """A table's name: never one that could be read as a cell address."""
+    return "Table_" + "".join(mark if mark.isalnum() else "_" for mark in id)
+
+
+def words(book: Book, worksheet: ScheduleSheet, placed: Placed) -> None:
+    """Status, severity and verdict words get a look of their own beside the word."""
+    for key in ("status", "severity", "effect", "verdict"):
+        at = placed.columns.get(key)
+        if at is None:
+            continue
+        for word, style in WORD_STYLES.items():
+            rule = {"type": "cell", "criteria": "==", "value": f'"{word}"', "format": book.styles.conditional(style)}
+            worksheet.conditional_format(DATA, at, placed.last, at, rule)
+
+
+def _frozen(sheet: Sheet) -> int:
+    """Columns kept in sight: those that tell rows apart, as long as they stand together at the left."""
+    count = 0
+    while count < len(sheet.columns) and sheet.columns[count].key in sheet.key:
+        count += 1
+    return count
+
+
+def print_setup(
+    worksheet: ScheduleSheet, footer: Footer, first_repeat: int, last_repeat: int, last_col: int, last_row: int, landscape: bool = True
+) -> None:
+    """Paper, direction, one page wide, repeated rows, footer."""
+    if landscape:
+        worksheet.set_landscape()
+    worksheet.set_paper(PAPER[footer.paper])
+    worksheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
+    worksheet.fit_to_pages(1, 0)
+    if last_repeat >= first_repeat >= 0:
+        worksheet.repeat_rows(first_repeat, last_repeat)
+    worksheet.print_area(0, 0, last_row, last_col)
+    worksheet.set_footer(footer.text())
