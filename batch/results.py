@@ -79,6 +79,8 @@ class PanelDesign:
     branches: int
     legs: tuple[str, ...]  # per branch: "L1-L2", "L1-L2-L3", "L1-N"
     lines: Lines  # design current on L1, L2, L3, N
+    loads: tuple[float, ...]  # design amps on L1-L2, L2-L3, L3-L1, L1-N, L2-N, L3-N
+    running: tuple[float, ...]  # the same at the applied volts
     connected_kw: float
     required_a: float
     feed_device: Device

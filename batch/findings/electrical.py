@@ -46,6 +46,8 @@ SUPPLY_KINDS = (
              "a bank is sized on the feeder it hangs on", "Correct the tag, or add the feeder to the Feeders sheet."),
     _note("feeder-taken", "Feeder taken", "No feeder is given: the project's only feeder, {feeder}, is taken.", PRACTICE,
           "Write the feeder's tag if it is another one."),
+    _refused("feeder-not-usable", "Feeder cannot be used", "Feeder {feeder} cannot be used: see its own finding.", "a bank is sized on the feeder it hangs on",
+             "Put the feeder's row right."),
     _caution("feeders-assumed", "Feeders assumed",
              "There are no feeders for this project: {feeders} assumed from the heaters' volts.", PRACTICE,
              "Fill the Feeders sheet: devices, poles, wires and fault current depend on the real supply."),
@@ -142,7 +144,7 @@ PROTECTION_KINDS = (
 )
 
 PANEL_KINDS = (
-    _unsafe("branches-over-panel", "More circuits than a panel takes", "A heater has {circuits} circuits and a panel takes {most}.", PRACTICE,
+    _unsafe("branches-over-panel", "More circuits than a panel takes", "{what} has {circuits} circuits and a panel takes {most}.", PRACTICE,
             "Raise Branches per panel if the shop builds it, or use heaters with fewer circuits."),
     _note("panel-split", "Split over panels", "Banks above {most} branches are split over several panels, as few and as even as possible.", PRACTICE,
           "See the column Panel split; fix Branches per panel to change it."),
@@ -176,11 +178,9 @@ FEEDER_KINDS = (
              "Only where the controls keep the loads from running together, by the responsible engineer."),
     _note("fault-unknown", "Fault current unknown", "{feeder}: neither fault current nor transformer kVA and %Z are given: short-circuit ratings are not judged.", "110.9, 110.10",
           "Fill Available fault current, or Source kVA and Source %Z."),
-    _unsafe("fault-over-rating", "Fault current above a stock part's rating", "{feeder}: {fault} is available; {part} is rated {rating}.", "110.9, 110.10, 409.110",
-            "Choose parts with a higher rating, or limit the fault current."),
     _caution("fault-over-default", "Fault current above the default rating", "{feeder}: up to {fault} is available at its panels; an unmarked {part} counts as {rating}.",
              "UL 508A Table SB4.1; 110.9, 110.10", "Choose parts marked for at least that, as tested combinations with their fuses."),
-    _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: breakers must interrupt {fault}.", "110.9", "Order breakers with at least that interrupting rating at the system's volts."),
+    _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: its devices must interrupt {fault}.", "110.9", "Order devices with at least that interrupting rating at the system's volts."),
     _note("feeder-length-unknown", "Feeder length unknown", "{feeder}: no length is given: no feeder drop, and the fault current counts in full at its panels.", "a length is not guessed",
           "Fill Length on the Feeders sheet."),
 )

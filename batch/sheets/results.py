@@ -143,6 +143,7 @@ CIRCUITS = Sheet(
         _calc("required_a", "With margin", "A", "amps", help="Design current times 1 + margin."),
         _result("rating_a", "Device", "A", "rating", help="Rating of its overcurrent device."),
         _text("device", "Device kind", 26, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Rated power on this branch."),
         _text("wire", "Wire", 18, role="result", help="Conductors and size."),
         _text("ground", "Ground", 12, role="result", help="Equipment grounding conductor."),
         _text("raceway", "Raceway", 16, role="result", help="Trade size and kind."),

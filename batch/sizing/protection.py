@@ -69,8 +69,14 @@ def judge_fixed(fixed_a: float, required_a: float, smallest_a: float, kind: str,
     return Rating(fixed_a, (remark("rating-fixed", about),))
 
 
-def describe_device(rating_a: float, kind: str, poles: int, supply: Supply, rules: RuleSet) -> tuple[Device, tuple[Remark, ...]]:
-    """The device in words: fuse class by rating, or a breaker with the voltage marking its system asks for (240.85)."""
+def describe_device(
+    rating_a: float, kind: str, poles: int, supply: Supply, rules: RuleSet, to_neutral: bool = False
+) -> tuple[Device, tuple[Remark, ...]]:
+    """The device in words: fuse class by rating, or a breaker with the voltage marking its system asks for (240.85).
+
+    `to_neutral` = its circuit ends on a neutral; one pole of a star without neutral is rated line to line, since 1.5 times
+    the leg volts stand across it when it alone opens.
+    """
     cited = rules.overcurrent(kind, rating_a)
     if cited is None:
         said = remark("beyond-table", "power_kw", what=f"{kind} class", value=amps(rating_a), table="the classes of the rule set")
@@ -81,17 +87,17 @@ def describe_device(rating_a: float, kind: str, poles: int, supply: Supply, rule
             said.append(remark("device-volts", "device_kind", device=made.words, rated=f"{made.volts:g} V", volts=f"{supply.volts_v:g} V"))
         words = f"{made.words}, {poles}-pole, {made.volts:g} V, {made.interrupting_ka:g} kA"
     else:
-        words = f"{made.words}, {poles}-pole, {_breaker_volts(poles, supply)}"
+        words = f"{made.words}, {poles}-pole, {_breaker_volts(supply, to_neutral and poles == 1)}"
         if supply.phases == 3 and not supply.solidly_grounded_wye:
             said.append(remark("slash-rated", "device_kind", system=supply.system, volts=f"{supply.volts_v:g} V"))
     return Device(rating_a, kind, words, poles, made.interrupting_ka, (cited.basis,)), tuple(said)
 
 
-def _breaker_volts(poles: int, supply: Supply) -> str:
+def _breaker_volts(supply: Supply, one_leg: bool) -> str:
     volts = f"{supply.volts_v:g} V"
     if supply.solidly_grounded_wye:
         leg = supply.volts_v / 3**0.5
-        return f"{leg:.0f} V" if poles == 1 else f"{volts} or {supply.volts_v:g}Y/{leg:.0f} V"
+        return f"{leg:.0f} V" if one_leg else f"{volts} or {supply.volts_v:g}Y/{leg:.0f} V"
     if supply.phases == 1:
         return volts
     return f"{volts} straight-rated"

@@ -1,0 +1,130 @@
+"""On which phases banks start, so that the greatest line current of their feeder is least."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import product
+from math import sqrt
+from typing import NamedTuple
+
+from batch.records import Supply
+from batch.sizing.phasors import Loads, line_currents
+
+CLOSE_TO_BEST = 1e-3
+PAIRS_UP_TO = 10  # kinds of bank up to which two are moved at once
+
+
+class Placeable(NamedTuple):
+    """A bank to place: its loads when it starts on the first line, and the start that the estimator fixed (None = free)."""
+
+    key: tuple[str, ...]
+    loads: Loads
+    fixed: int | None
+
+
+def choose_starts(banks: Sequence[Placeable], supply: Supply) -> tuple[int, ...]:
+    """The start (0, 1, 2) of each bank, in the order given.
+
+    Greatest load first, then moves and swaps until none helps. Goes by key, never by row order; among equals the first key gets A-B.
+    Common practice; optimality is checked against exhaustive search in the tests.
+    """
+    turns = _turns(supply)
+    starts = [bank.fixed or 0 for bank in banks]
+    base = Loads()
+    kinds: dict[Loads, list[int]] = {}
+    for at, bank in enumerate(banks):
+        if bank.fixed is None and turns > 1 and _is_lopsided(bank.loads, supply, turns):
+            kinds.setdefault(Loads(*(round(amps, 6) for amps in bank.loads)), []).append(at)
+        else:
+            base = base.plus(bank.loads.turned(starts[at], supply))
+    if not kinds:
+        return tuple(starts)
+    shapes = sorted(kinds, key=lambda loads: (-max(line_currents(loads, supply)[:3]), loads))
+    turned = [[shape.turned(start, supply) for start in range(turns)] for shape in shapes]
+    counts = _place(base, turned, [len(kinds[shape]) for shape in shapes], supply)
+    for shape, placed in zip(shapes, counts, strict=True):
+        members = sorted(kinds[shape], key=lambda at: banks[at].key)
+        order = [start for start in range(turns) for _ in range(placed[start])]
+        for at, start in zip(members, order, strict=True):
+            starts[at] = start
+    return tuple(starts)
+
+
+def _turns(supply: Supply) -> int:
+    if supply.phases == 3:
+        return 3
+    return 2 if supply.system == "1-phase 3-wire" else 1
+
+
+def _is_lopsided(loads: Loads, supply: Supply, turns: int) -> bool:
+    return any(abs(one - other) > 1e-9 for one, other in zip(loads, loads.turned(1, supply), strict=True))
+
+
+def _place(base: Loads, turned: list[list[Loads]], members: list[int], supply: Supply) -> list[list[int]]:
+    """How many banks of each kind start on each line: dealt one by one to the best line, then improved."""
+    turns = len(turned[0])
+    counts = [[0] * turns for _ in turned]
+    total = base
+    for kind, many in enumerate(members):
+        for _ in range(many):
+            start = min(range(turns), key=lambda on: _cost(total.plus(turned[kind][on]), supply))
+            counts[kind][start] += 1
+            total = total.plus(turned[kind][start])
+    every = base
+    for kind, many in enumerate(members):
+        every = every.plus(turned[kind][0].times(many))
+    least = _least_possible(every, supply)
+    cost = _cost(total, supply)
+    while cost[0] > least * (1 + CLOSE_TO_BEST):
+        step = _better(total, cost, turned, counts, supply)
+        if step is None:
+            break
+        for kind, out, into in step:
+            counts[kind][out] -= 1
+            counts[kind][into] += 1
+            total = total.plus(turned[kind][out].times(-1)).plus(turned[kind][into])
+        cost = _cost(total, supply)
+    return counts
+
+
+Shift = tuple[int, int, int]  # kind, from start, to start
+
+
+def _better(total: Loads, cost: tuple, turned: list[list[Loads]], counts: list[list[int]], supply: Supply) -> tuple[Shift, ...] | None:
+    """The best single move, else the best pair of moves (a swap is one), that lowers the cost; None where none does."""
+    turns = len(turned[0])
+    shifts = [
+        (kind, out, into) for kind in range(len(turned)) for out, into in product(range(turns), repeat=2)
+        if out != into and counts[kind][out]
+    ]
+    change = {
+        (kind, out, into): turned[kind][into].plus(turned[kind][out].times(-1)) for kind, out, into in shifts
+    }
+    best, best_cost = None, cost
+    for shift in shifts:
+        new = _cost(total.plus(change[shift]), supply)
+        if new < best_cost:
+            best, best_cost = (shift,), new
+    if best is not None or len(turned) > PAIRS_UP_TO:
+        return best
+    for one, two in product(shifts, repeat=2):
+        if two < one or (one[:2] == two[:2] and counts[one[0]][one[1]] < 2):
+            continue
+        new = _cost(total.plus(change[one]).plus(change[two]), supply)
+        if new < best_cost:
+            best, best_cost = (one, two), new
+    return best
+
+
+def _cost(loads: Loads, supply: Supply) -> tuple[float, float]:
+    """Greatest line current, then the sum of squares; rounded so that noise decides nothing."""
+    lines = line_currents(loads, supply)
+    return round(lines.greatest, 7), round(lines.a**2 + lines.b**2 + lines.c**2, 5)
+
+
+def _least_possible(loads: Loads, supply: Supply) -> float:
+    """No arrangement has a greatest line current below this: the power of all, over the lines' volts to neutral."""
+    x, y, z, a, b, c = loads
+    if supply.phases == 1:
+        return x + (a + b) / 2
+    return (sqrt(3.0) * (x + y + z) + a + b + c) / 3

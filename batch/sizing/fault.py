@@ -1,0 +1,53 @@
+"""Available fault current: at the source, and behind the impedance of feeder and panel feed."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from batch.records import Feeder, Settings, Supply
+from batch.results import Wires
+from batch.rules import RuleSet
+
+ROOT3 = sqrt(3.0)
+
+
+def fault_at_source(feeder: Feeder, supply: Supply, rules: RuleSet) -> float | None:
+    """Available fault current where the feeder starts, kA: given, or from the transformer's kVA and %Z behind an infinite bus.
+
+    The marked %Z is taken at 0.9 of itself, its tolerance (worst case, as a published point-to-point example does).
+    None where neither is known.
+    """
+    if feeder.fault_ka is not None:
+        return feeder.fault_ka
+    if feeder.source_kva is None or feeder.source_z_pct is None:
+        return None
+    full_load_a = 1000.0 * feeder.source_kva / ((ROOT3 if supply.phases == 3 else 1.0) * supply.volts_v)
+    return full_load_a / (rules.factor("z_tolerance").value * feeder.source_z_pct / 100.0) / 1000.0
+
+
+def fault_behind(source_ka: float, supply: Supply, runs: tuple[tuple[Wires, float | None], ...], settings: Settings, rules: RuleSet) -> float:
+    """Fault current behind conductor runs of (wires, length m), kA, by complex impedances.
+
+    The source counts as pure reactance: that leaves the greatest current behind resistive wires, the safe side. Conductor R is
+    taken at 25 °C (0.838 of the 75 °C value); a 1-phase fault goes out and back. An unknown length reduces nothing.
+    """
+    three = supply.phases == 3
+    impedance = complex(0.0, supply.volts_v / ((ROOT3 if three else 1.0) * source_ka * 1000.0))
+    cold = rules.factor("r_25c_over_75c").value
+    for wires, length_m in runs:
+        if length_m is None or wires.size not in rules.sizes:
+            continue
+        resistance = _listed(wires.size, settings, rules)
+        ways = 1.0 if three else 2.0
+        impedance += complex(resistance[0] * cold, resistance[1]) * ways * length_m / 1000.0 / wires.sets
+    return supply.volts_v / ((ROOT3 if three else 1.0) * abs(impedance)) / 1000.0
+
+
+def _listed(size: str, settings: Settings, rules: RuleSet) -> tuple[float, float]:
+    """R and X per km of a size, or of the next LARGER size listed: less impedance, more fault current, the safe side."""
+    for listed in rules.sizes[rules.rank(size):]:
+        resistance = rules.ac_resistance(listed, settings.conductor, settings.raceway)
+        reactance = rules.ac_reactance(listed, settings.raceway)
+        if resistance is not None and reactance is not None:
+            return resistance.value, reactance.value
+    return 0.0, 0.0

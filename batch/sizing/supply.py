@@ -1,0 +1,85 @@
+"""What a feeder is, which feeder a bank hangs on, and what is assumed where nobody says."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from batch.findings import Remark, remark
+from batch.records import Bank, Feeder, Supply
+from batch.rules import RuleSet
+from batch.sizing.connection import CannotSize
+
+ONE_PHASE = ("1-phase line-to-line", "1-phase line-to-neutral", "1-phase 3-wire")
+WIRES_OF = {
+    "delta": (3,), "corner-grounded delta": (3,), "wye grounded": (3, 4), "high-leg delta": (3, 4),
+    "1-phase line-to-line": (2,), "1-phase line-to-neutral": (2,), "1-phase 3-wire": (3,),
+}
+
+
+def resolve_supply(feeder: Feeder, rules: RuleSet) -> tuple[Supply, tuple[Remark, ...]]:
+    """The system of a feeder, given or assumed on the safe side; raises CannotSize where the cells contradict each other.
+
+    Assumed: 3 wires a delta (no slash-rated breakers); 4 wires a grounded wye, but 240 V in 4 wires a high-leg delta; one phase
+    by its volts and wires. Forms of supply: ANSI C84.1.
+    """
+    if feeder.phases not in (1, 3):
+        raise CannotSize(remark("phases-impossible", "phases", phases=feeder.phases))
+    system, said = feeder.system, []
+    if system is None:
+        system, why = _assumed_system(feeder, rules)
+        said.append(remark("system-assumed", "system", feeder=feeder.feeder, system=system, why=why))
+    if (system in ONE_PHASE) != (feeder.phases == 1):
+        raise CannotSize(remark("system-conflict", "system", feeder=feeder.feeder, what=f"{feeder.phases} phases and {system}"))
+    usual = WIRES_OF[system]
+    wires = feeder.wires or usual[0]
+    if wires not in usual:
+        raise CannotSize(remark("system-conflict", "wires", feeder=feeder.feeder, what=f"{wires} wires and {system}"))
+    if system == "high-leg delta":
+        said.append(remark("high-leg", "system", feeder=feeder.feeder))
+    return Supply(feeder.volts_v, feeder.phases, wires, system), tuple(said)
+
+
+def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[str, str]:
+    volts, wires = feeder.volts_v, feeder.wires
+    if feeder.phases == 3:
+        if wires == 4:
+            high_leg = rules.factor("high_leg_v").value
+            if abs(volts - high_leg) < 1.0:
+                return "high-leg delta", f"4 wires at {volts:g} V"
+            return "wye grounded", "3-phase, 4 wires"
+        return "delta", "3-phase, 3 wires: the safe side"
+    if wires == 3:
+        return "1-phase 3-wire", "1-phase, 3 wires"
+    if volts in rules.named_list("branch_voltage_ln").value:
+        return "1-phase line-to-neutral", f"1-phase at {volts:g} V"
+    return "1-phase line-to-line", "1-phase, 2 wires"
+
+
+def assumed_feeders(project: str, banks: Sequence[Bank], rules: RuleSet) -> tuple[Feeder, ...]:
+    """One feeder for each distinct heater volts where a project has none, named by its volts.
+
+    3-phase 3-wire where a heater at those volts is 3-phase or the volts exceed 300, else 1-phase line to line. Common practice.
+    """
+    most = rules.factor("assume_three_phase_over_v").value
+    feeders = []
+    for volts in sorted({bank.volts_v for bank in banks}):
+        three = volts > most or any(bank.phases == 3 for bank in banks if bank.volts_v == volts)
+        system = "delta" if three else "1-phase line-to-line"
+        feeders.append(Feeder(project, f"{volts:g} V", volts, 3 if three else 1, 3 if three else 2, system))
+    return tuple(feeders)
+
+
+def feeder_of(bank: Bank, feeders: Sequence[Feeder], assumed: bool) -> tuple[Feeder, tuple[Remark, ...]]:
+    """The feeder a bank hangs on; raises CannotSize where it cannot be told."""
+    names = ", ".join(feeder.feeder for feeder in feeders[:8]) + (" …" if len(feeders) > 8 else "")
+    if assumed:
+        return next(feeder for feeder in feeders if feeder.volts_v == bank.volts_v), ()
+    if bank.feeder is None:
+        if len(feeders) == 1:
+            return feeders[0], (remark("feeder-taken", "feeder", feeder=feeders[0].feeder),)
+        raise CannotSize(remark("feeder-missing", "feeder", count=len(feeders), feeders=names or "none"))
+    wanted = bank.feeder.strip().casefold()
+    for feeder in feeders:
+        if feeder.feeder.strip().casefold() == wanted:
+            return feeder, ()
+    raise CannotSize(remark("feeder-unknown", "feeder", feeder=bank.feeder, feeders=names or "none"))
