@@ -235,7 +235,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         voice.err(str(fault))
         return closing.FILE_FAULT
     except KeyboardInterrupt:
-        voice.err("stopped: nothing was written")
+        voice.err("stopped")
         return closing.STOPPED
     except Exception as fault:
         if options.traceback:
