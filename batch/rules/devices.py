@@ -94,6 +94,11 @@ class DeviceRules(RuleData):
             if (most := row.number("chosen_to_a")) is not None
         )
 
+    @cached_property
+    def _breakers(self) -> tuple[tuple[float, Cited], ...]:
+        made = DeviceClass("molded-case breaker", None, None, "UL 489")
+        return tuple((row.number("frame_a") or 0.0, row.cited(made, "frame_a")) for row in self.table("breaker_frames"))
+
     def overcurrent(self, kind: str, rating_a: float) -> Cited | None:
         """What a device of that rating is: `DeviceClass`. A breaker's volts and interrupting rating are None: they follow the system.
 
@@ -103,10 +108,7 @@ class DeviceRules(RuleData):
         self._kind(kind)
         if kind == "fuse":
             return next((cited for most, cited in self._fuses if rating_a <= most), None)
-        for row in self.table("breaker_frames"):
-            if rating_a <= (row.number("frame_a") or 0.0):
-                return row.cited(DeviceClass("molded-case breaker", None, None, "UL 489"), "frame_a")
-        return None
+        return next((cited for most, cited in self._breakers if rating_a <= most), None)
 
     @cached_property
     def _contactors(self) -> tuple[Cited, ...]:
