@@ -12,6 +12,7 @@ from xlsxwriter import Workbook
 
 from batch.errors import SpecificationError
 from batch.report.schedule_sheet import CHUNK, Cells, ScheduleSheet, clean, serial
+from batch.report.text_fit import row_height
 
 MADE = datetime(2000, 1, 1)
 FORMULA = "=B{0}*2/IF(D{0}<>1,3,1)"
@@ -51,6 +52,8 @@ def _table():
 def _stock(path, rows, first):
     book, sheet, (text, amps, general, count, day) = _book(path, None)
     sheet.write_string(first - 1, 0, "top left")
+    for at in range(first, first + len(rows)):
+        sheet.set_row(at, row_height(1))
     for start in range(0, len(rows), CHUNK):
         part = rows[start : start + CHUNK]
         for col in range(5):

@@ -13,7 +13,8 @@ from batch.findings import Finding, Severity
 from batch.records import ReceivedTable
 from batch.report.book import Book
 from batch.report.schedule_sheet import Cells, clean
-from batch.report.sheet_writer import BAND, DATA, HEADING, LINE, Footer, Placed, cover, head_of, lines, print_setup
+from batch.report.sheet_writer import BAND, DATA, HEADING, Footer, Placed, cover, head_of, print_setup, print_strips
+from batch.report.text_fit import lines, row_height
 from batch.results import JobResult
 from batch.sheets import Column, Sheet
 
@@ -38,7 +39,7 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
         role = "result" if at < len(OWN) else "input"
         worksheet.write_string(HEADING, at, heading, styles.head(role))
         worksheet.write_string(BAND, at, {0: "what became of it", len(OWN): "as the customer gave it"}.get(at, ""), styles.band(role))
-    worksheet.set_row(HEADING, LINE * min(8, max(lines(heading, size) for heading, size in zip(headings, widths, strict=True))) + 6)
+    worksheet.set_row(HEADING, row_height(max(lines(heading, size, True) for heading, size in zip(headings, widths, strict=True))) + 3)
     why = _why(result.findings, table.sheet)
     rows = [
         (
@@ -52,15 +53,20 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     ]
     given, prose = styles.cell("input", "text", True), styles.cell("result", "prose", True)
     number_format, day = styles.cell("input", "number_any"), styles.cell("input", "moment")
-    columns = [Cells(0, styles.cell("result", "count")), Cells(1, prose), Cells(2, styles.cell("text", "prose", True))]
+    columns = [
+        Cells(0, styles.cell("result", "count")),
+        Cells(1, prose, wrap=widths[1], bold=True),
+        Cells(2, styles.cell("text", "prose", True), wrap=widths[2]),
+    ]
     for at in range(len(OWN), len(headings)):
         texts = any(isinstance(row[at], str) for row in rows)
-        columns.append(Cells(at, given if texts else number_format, date_format=day))
+        columns.append(Cells(at, given if texts else number_format, date_format=day, wrap=widths[at] if texts else 0.0))
     worksheet.store_rows(DATA, columns, rows)
     last = DATA + len(rows) - 1
     cover(worksheet, headings, [styles.head("result")] * len(OWN) + [styles.head("input")] * width, last, f"Table_received_{number}")
     worksheet.freeze_panes(DATA, len(OWN))
     print_setup(worksheet, footer, BAND, HEADING, len(headings) - 1, last)
+    print_strips(worksheet, widths, len(OWN), last)
     sheet = Sheet(f"received_{number}", name, "input row", HELP, (Column("row", OWN[0]), Column("fate", OWN[1]), Column("why", OWN[2])))
     return Placed(sheet, name, worksheet, len(rows), columns={"row": 0, "fate": 1, "why": 2})
 

@@ -23,6 +23,7 @@ from xlsxwriter.utility import xl_col_to_name, xl_range
 from xlsxwriter.worksheet import Worksheet
 
 from batch.errors import SpecificationError
+from batch.report.text_fit import lines, row_height
 
 CHUNK = 1000  # rows worded together
 SPOOL = 32 * 1024 * 1024  # bytes of one sheet kept in memory
@@ -39,6 +40,8 @@ class Cells(NamedTuple):
     formula     pieces of the formula between which the row number goes; () = the value is written
     convert     canonical value -> shown value, for numbers; None = as it is
     date_format format for date values (columns of mixed kind only)
+    wrap        width of the column where its text wraps, so that its rows are made tall enough; 0 = one line
+    bold        its text is bold, and so a little wider
     """
 
     index: object
@@ -46,6 +49,8 @@ class Cells(NamedTuple):
     formula: tuple[str, ...] = ()
     convert: Callable[[float], float] | None = None
     date_format: object = None
+    wrap: float = 0.0
+    bold: bool = False
 
 
 def clean(text: str) -> str:
@@ -87,7 +92,8 @@ class _Column:
         self._known: dict[type, dict[object, str]] = {}
         self.blank = f"{self._style}/>{after}"
         self.get = itemgetter(spec.index)
-        self.text_used = 0
+        self._wrap, self._bold = spec.wrap, spec.bold
+        self._lines: dict[object, int] = {None: 1}
 
     def leading(self, text: bool) -> tuple[str, ...]:
         """What stands before the last piece of a formula cell, row numbers left out."""
@@ -95,6 +101,17 @@ class _Column:
             return ()
         kind = ' t="str"' if text else ""
         return (f"{self._style}{kind}><f>{self._formula[0]}", *self._formula[1:-1])
+
+    def lines(self, values: list) -> list[int] | None:
+        """Lines that each value takes; None where the column does not wrap."""
+        if not self._wrap:
+            return None
+        known = self._lines
+        if len(known) > CACHE:
+            known.clear()
+        for value in set(values).difference(known):
+            known[value] = lines(value, self._wrap, self._bold) if isinstance(value, str) else 1
+        return [known[value] for value in values]
 
     def pieces(self, values: list) -> list[str]:
         """The piece of every value: from the style to the start of the next cell."""
@@ -108,7 +125,6 @@ class _Column:
     def _same_kind(self, values: list, known: dict) -> list[str]:
         if type(values[0]) is str and not self._formula:
             self._strings.count += len(values)
-            self.text_used += len(values)
             missing = self._word_text
         else:
             missing = self._word
@@ -185,11 +201,10 @@ class ScheduleSheet(Worksheet):
         names = [xl_col_to_name(at) for at in range(len(columns))]
         ends = [f'<c r="{name}' for name in names[1:]] + ["</row>"]
         makers = [_Column(spec, end, self.str_table) for spec, end in zip(columns, ends, strict=True)]
-        opening = ('<row r="', f'" spans="1:{len(columns)}"><c r="A')
         self._spool = SpooledTemporaryFile(max_size=SPOOL)  # noqa: SIM115 - closed when the sheet is put together
         row, source = first_row, iter(rows)
         while chunk := list(islice(source, min(CHUNK, LAST_ROW - row))):
-            self._spool.write("".join(_worded(chunk, row + 1, makers, opening)).encode("ascii"))
+            self._spool.write("".join(_worded(chunk, row + 1, makers)).encode("ascii"))
             row += len(chunk)
         if row > first_row:
             self._first_prepared, self._last_prepared, self._prepared_span = first_row, row - 1, len(columns)
@@ -228,13 +243,21 @@ class ScheduleSheet(Worksheet):
             self.row_spans[block] = f"{min(1, int(low))}:{max(self._prepared_span, int(high))}"
 
 
-def _worded(chunk: list, number: int, makers: list[_Column], opening: tuple[str, str]) -> list[str]:
+def _opening(columns: int, count: int) -> str:
+    """What stands between a row's number and its first cell's: `count` lines settle the height."""
+    return f'" spans="1:{columns}" ht="{row_height(count):.16g}" customHeight="1"><c r="A'
+
+
+def _worded(chunk: list, number: int, makers: list[_Column]) -> list[str]:
     """The rows of a chunk as XML; `number` is the first row's number as a person counts."""
-    columns: list = [repeat(opening[0]), repeat(opening[1])]
+    all_values = [list(map(maker.get, chunk)) for maker in makers]
+    heights = [counts for maker, values in zip(makers, all_values, strict=True) if (counts := maker.lines(values)) is not None]
+    tallest = list(map(max, repeat(1, len(chunk)), repeat(1), *heights))
+    opening = {count: _opening(len(makers), count) for count in set(tallest)}
+    columns: list = [repeat('<row r="'), [opening[count] for count in tallest]]
     gaps: set[int] = set()
     plain = []
-    for maker in makers:
-        values = list(map(maker.get, chunk))
+    for maker, values in zip(makers, all_values, strict=True):
         pieces = maker.pieces(values)
         leading = maker.leading(any(value.__class__ is str for value in values))
         if leading and None in values:
@@ -244,7 +267,7 @@ def _worded(chunk: list, number: int, makers: list[_Column], opening: tuple[str,
         plain.append((leading, values, pieces))
     rows = [str(number + at).join(pieces) for at, pieces in enumerate(zip(*columns, strict=False))]
     for at in gaps:  # a row without one of its formulas
-        parts: list[str] = list(opening)
+        parts: list[str] = ['<row r="', opening[tallest[at]]]
         for leading, values, pieces in plain:
             parts += (*leading, pieces[at]) if values[at] is not None else (pieces[at],)
         rows[at] = str(number + at).join(parts)

@@ -13,11 +13,11 @@ from batch.report.book import Book
 from batch.report.formulas import SUBTOTAL, pieces
 from batch.report.schedule_sheet import Cells, ScheduleSheet
 from batch.report.styles import ROLE_WORDS, WORD_STYLES
+from batch.report.text_fit import lines, row_height
 from batch.sheets import Column, Sheet
 
 TITLE, HELP, TOTALS, BAND, HEADING, DATA = range(6)  # 0-based rows of every schedule
-WRAP_FROM = 18  # text columns at least this wide wrap
-LINE = 12.0  # points of one line of heading text
+STRIP = 205.0  # digits across one printed page of a wide sheet: about 6 points of type on Letter landscape (common practice: not less)
 PAPER = {"letter": 1, "a4": 9}
 
 
@@ -93,7 +93,14 @@ def write_schedule(
     _band(book, worksheet, sheet.columns)
     formulas = {column.key: pieces(column.formula, sheet, names or {}, us) if column.formula else () for column in sheet.columns}
     columns = [
-        Cells(column.key, styles.cell(column.role, cell_format(column), wraps(column)), formulas[column.key], converter(column, us))
+        Cells(
+            column.key,
+            styles.cell(column.role, cell_format(column), wraps(column)),
+            formulas[column.key],
+            converter(column, us),
+            wrap=column.width if wraps(column) else 0.0,
+            bold=column.role == "result",
+        )
         for column in sheet.columns
     ]
     _totals(book, worksheet, placed, rows)
@@ -109,7 +116,9 @@ def write_schedule(
     )
     words(book, worksheet, placed)
     worksheet.freeze_panes(DATA, _frozen(sheet))
+    frozen = _frozen(sheet)
     print_setup(worksheet, footer, BAND, HEADING, len(sheet.columns) - 1, placed.last)
+    print_strips(worksheet, [column.width for column in sheet.columns], frozen, placed.last)
     return placed
 
 
@@ -129,7 +138,7 @@ def head_of(book: Book, worksheet: ScheduleSheet, title: str, help: str) -> None
 
 
 def wraps(column: Column) -> bool:
-    return column.kind in ("text", "choice") and column.width >= WRAP_FROM
+    return column.kind in ("text", "choice", "date")
 
 
 def cell_format(column: Column) -> str:
@@ -148,19 +157,7 @@ def converter(column: Column, us: bool) -> Callable[[float], float] | None:
 
 def heading_height(columns: Iterable[Column], us: bool) -> float:
     """Points that the tallest heading needs, its words wrapped into its column."""
-    return LINE * max(lines(column.title(us), column.width) for column in columns) + 6
-
-
-def lines(text: str, width: float) -> int:
-    """Lines that `text` in bold takes in a column of `width` characters (common practice: words are not split)."""
-    count, used, room = 1, 0.0, width * 0.9
-    for word in text.split():
-        need = len(word) * 1.05
-        if used and used + 1 + need > room:
-            count, used = count + 1, need
-        else:
-            used += need + (1 if used else 0)
-    return count
+    return row_height(max(lines(column.title(us), column.width, True) for column in columns)) + 3
 
 
 def _band(book: Book, worksheet: ScheduleSheet, columns: Sequence[Column]) -> None:
@@ -233,3 +230,36 @@ def print_setup(
         worksheet.repeat_rows(first_repeat, last_repeat)
     worksheet.print_area(0, 0, last_row, last_col)
     worksheet.set_footer(footer.text())
+
+
+def print_strips(worksheet: ScheduleSheet, widths: Sequence[float], keys: int, last_row: int) -> None:
+    """A sheet too wide for one readable page prints in strips, each one page wide, with its first `keys` columns on every strip."""
+    cuts = strips(widths, keys)
+    if len(cuts) == 1:
+        return
+    if keys:
+        worksheet.repeat_columns(0, keys - 1)
+    name = quoted(worksheet.get_name())
+    # The stock call takes one area only; several stand as a list in the same defined name.
+    worksheet.print_area_range = ",".join(
+        f"{name}!${xl_col_to_name(first)}$1:${xl_col_to_name(last)}${last_row + 1}" for first, last in cuts
+    )
+
+
+def strips(widths: Sequence[float], keys: int, room: float = STRIP) -> list[tuple[int, int]]:
+    """First and last column of each strip: as few as fit into `room`, then as even as columns allow."""
+    best = _filled(widths, keys, room)
+    while room > 1 and len(closer := _filled(widths, keys, room - 1)) == len(best):
+        best, room = closer, room - 1
+    return best
+
+
+def _filled(widths: Sequence[float], keys: int, room: float) -> list[tuple[int, int]]:
+    """Strips filled one after the other; every strip but the first carries the key columns too."""
+    cuts, first, used = [], 0, 0.0
+    for at, width in enumerate(widths):
+        if at > max(first, keys) and used + width > room:
+            cuts.append((first, at - 1))
+            first, used = at, sum(widths[:keys])
+        used += width
+    return [*cuts, (first, len(widths) - 1)]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from batch.report.book import Book, whole_book
-from batch.report.sheet_writer import LINE, Footer, lines, print_setup
+from batch.report.sheet_writer import Footer, print_setup
 from batch.report.styles import STYLES
+from batch.report.text_fit import lines, row_height
 from batch.sheets import INPUTS, Column, Sheet
 
 ROOM = 200  # rows of the table ready to type into; a table grows as one types below it
@@ -118,8 +119,8 @@ def _input_sheet(book: Book, sheet: Sheet, us: bool, file: str) -> None:
         worksheet.write_string(FILL, at, fill_words(column, us), styles["fill_label"])
         worksheet.write_string(HEADING, at, heading(column, us), head)
         worksheet.data_validation(FIRST, at, last, at, validation(column, us))
-    worksheet.set_row(FILL, LINE * max(lines(fill_words(column, us), column.width) for column in sheet.columns) + 4)
-    worksheet.set_row(HEADING, LINE * max(lines(heading(column, us), column.width) for column in sheet.columns) + 6)
+    worksheet.set_row(FILL, row_height(max(lines(fill_words(column, us), column.width, size=8) for column in sheet.columns)))
+    worksheet.set_row(HEADING, row_height(max(lines(heading(column, us), column.width, True) for column in sheet.columns)) + 3)
     worksheet.add_table(
         HEADING,
         0,
