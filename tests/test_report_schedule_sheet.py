@@ -12,7 +12,7 @@ from xlsxwriter import Workbook
 
 from batch.errors import SpecificationError
 from batch.report.schedule_sheet import CHUNK, Cells, ScheduleSheet, clean, serial
-from batch.report.text_fit import row_height
+from batch.report.text_fit import lines, row_height
 
 MADE = datetime(2000, 1, 1)
 FORMULA = "=B{0}*2/IF(D{0}<>1,3,1)"
@@ -37,7 +37,7 @@ def _prepared(path, rows, first):
     book, sheet, (text, amps, general, count, day) = _book(path, ScheduleSheet)
     sheet.write_string(first - 1, 0, "top left")
     done = sheet.store_rows(
-        first, [Cells(0, text), Cells(1, amps), Cells(2, amps, PIECES), Cells(3, count), Cells(4, general, date_format=day)], rows
+        first, [Cells(0, text, wrap=4.0, bold=True), Cells(1, amps), Cells(2, amps, PIECES), Cells(3, count), Cells(4, general, date_format=day)], rows
     )
     if rows:
         sheet.cover(first - 1, first + len(rows) - 1, 4, _table())
@@ -52,8 +52,9 @@ def _table():
 def _stock(path, rows, first):
     book, sheet, (text, amps, general, count, day) = _book(path, None)
     sheet.write_string(first - 1, 0, "top left")
-    for at in range(first, first + len(rows)):
-        sheet.set_row(at, row_height(1))
+    for at, row in enumerate(rows, first):
+        if row[0] is not None and (count := lines(row[0], 4.0, True)) > 1:
+            sheet.set_row(at, row_height(count))
     for start in range(0, len(rows), CHUNK):
         part = rows[start : start + CHUNK]
         for col in range(5):

@@ -244,8 +244,9 @@ class ScheduleSheet(Worksheet):
 
 
 def _opening(columns: int, count: int) -> str:
-    """What stands between a row's number and its first cell's: `count` lines settle the height."""
-    return f'" spans="1:{columns}" ht="{row_height(count):.16g}" customHeight="1"><c r="A'
+    """What stands between a row's number and its first cell's: `count` lines settle the height; one line has the sheet's own."""
+    height = f'" ht="{row_height(count):.16g}" customHeight="1' if count > 1 else ""
+    return f'" spans="1:{columns}{height}"><c r="A'
 
 
 def _worded(chunk: list, number: int, makers: list[_Column]) -> list[str]:
