@@ -53,8 +53,8 @@ def _stock(path, rows, first):
     book, sheet, (text, amps, general, count, day) = _book(path, None)
     sheet.write_string(first - 1, 0, "top left")
     for at, row in enumerate(rows, first):
-        if row[0] is not None and (count := lines(row[0], 4.0, True)) > 1:
-            sheet.set_row(at, row_height(count))
+        if row[0] is not None and (tall := lines(row[0], 4.0, True)) > 1:
+            sheet.set_row(at, row_height(tall))
     for start in range(0, len(rows), CHUNK):
         part = rows[start : start + CHUNK]
         for col in range(5):
