@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 import xlsxwriter
 
@@ -19,8 +20,35 @@ LEGEND = (
     "responsible.",
 )
 
+Rows = Sequence[Mapping[str, object]]
 
-def write(path: Path, title: str, story: Sequence[str], tables: Mapping[str, Sequence[Mapping[str, object]]], us: bool = True) -> None:
+
+class Formula(NamedTuple):
+    """A cell with a formula; `stored` is its stored value, an error such as "#DIV/0!" included; "" is none."""
+
+    text: str
+    stored: object
+
+
+class Extra(NamedTuple):
+    """A sheet that is not of the specification: plain rows of cells."""
+
+    name: str
+    rows: Sequence[Sequence[object]]
+    hidden: bool = False
+
+
+def write(
+    path: Path,
+    title: str,
+    story: Sequence[str],
+    tables: Mapping[str, Rows],
+    us: bool = True,
+    headings: Mapping[str, Mapping[str, str]] | None = None,
+    names: Mapping[str, str] | None = None,
+    extras: Sequence[Extra] = (),
+    macros: Path | None = None,
+) -> None:
     """One job workbook.
 
     Args:
@@ -29,41 +57,66 @@ def write(path: Path, title: str, story: Sequence[str], tables: Mapping[str, Seq
         story: lines for the sheet "About this sample".
         tables: sheet id ("heaters") -> rows; a row maps a column key to its value in the unit of the heading.
         us: headings in US units, else SI.
+        headings: sheet id -> key -> heading, in place of the specification's; a key that it does not know is one more column.
+        names: sheet id -> another name of the sheet.
+        extras: sheets beside those of the specification.
+        macros: a file to put in as the macro part (an .xlsm).
     """
     book = xlsxwriter.Workbook(str(path), {"strings_to_formulas": False, "strings_to_urls": False})
     book.set_properties({"title": f"{title} (invented sample)", "comments": LABEL, "created": MADE})
-    heading = book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1})
+    if macros is not None:
+        book.add_vba_project(str(macros))
+    head = book.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1})
+    day = book.add_format({"num_format": "yyyy-mm-dd"})
     about = book.add_worksheet("About this sample")
     about.set_column(0, 0, 110, book.add_format({"text_wrap": True, "valign": "top"}))
     for row, line in enumerate([title, LABEL, *LEGEND, *story]):
-        about.write_string(row, 0, line, *([heading] if row == 0 else []))
+        about.write_string(row, 0, line, *([head] if row == 0 else []))
     for spec in INPUTS:
-        rows = tables.get(spec.id)
-        if rows is None:
-            continue
-        used = [column for column in spec.columns if column.required or any(row.get(column.key) not in (None, "") for row in rows)]
-        sheet = book.add_worksheet(spec.name)
-        sheet.set_row(0, 45)
-        sheet.freeze_panes(1, 0)
-        sheet.repeat_rows(0)
-        sheet.set_landscape()
-        sheet.fit_to_pages(1, 0)
-        sheet.set_footer("&L&F, &A&C" + LABEL.replace("&", "&&") + "&Rpage &P of &N")
-        for at, column in enumerate(used):
-            sheet.set_column(at, at, column.width)
-            sheet.write_string(0, at, column.title(us) + (" *" if column.required else ""), heading)
-            for row, values in enumerate(rows, start=1):
-                put(sheet, row, at, values.get(column.key))
-        if rows:
-            sheet.autofilter(0, 0, len(rows), len(used) - 1)
+        if spec.id in tables:
+            _table(book, spec, tables[spec.id], us, (headings or {}).get(spec.id, {}), (names or {}).get(spec.id, spec.name), head, day)
+    for extra in extras:
+        sheet = book.add_worksheet(extra.name)
+        if extra.hidden:
+            sheet.hide()
+        for row, cells in enumerate(extra.rows):
+            for at, value in enumerate(cells):
+                _put(sheet, row, at, value, day)
     book.close()
 
 
-def put(sheet, row: int, at: int, value: object) -> None:
-    """One cell: nothing, a number, or text that stays text."""
+def _table(book, spec, rows: Rows, us: bool, renamed: Mapping[str, str], name: str, head, day) -> None:
+    used = {
+        column.key: (renamed.get(column.key) or column.title(us) + (" *" if column.required else ""), column.width)
+        for column in spec.columns
+        if column.required or any(row.get(column.key) not in (None, "") for row in rows)
+    }
+    used |= {key: (heading, 14) for key, heading in renamed.items() if key not in used}
+    sheet = book.add_worksheet(name)
+    sheet.set_row(0, 45)
+    sheet.freeze_panes(1, 0)
+    sheet.repeat_rows(0)
+    sheet.set_landscape()
+    sheet.fit_to_pages(1, 0)
+    sheet.set_footer("&L&F, &A&C" + LABEL + "&Rpage &P of &N")
+    for at, (key, (heading, width)) in enumerate(used.items()):
+        sheet.set_column(at, at, width)
+        sheet.write_string(0, at, heading, head)
+        for row, values in enumerate(rows, start=1):
+            _put(sheet, row, at, values.get(key), day)
+    if rows:
+        sheet.autofilter(0, 0, len(rows), len(used) - 1)
+
+
+def _put(sheet, row: int, at: int, value: object, day) -> None:
+    """One cell: nothing, a number, a date, a formula, or text that stays text."""
     if value is None or value == "":
         return
-    if isinstance(value, bool):
+    if isinstance(value, Formula):
+        sheet.write_formula(row, at, value.text, None, value.stored)
+    elif isinstance(value, datetime.date):
+        sheet.write_datetime(row, at, value, day)
+    elif isinstance(value, bool):
         sheet.write_boolean(row, at, value)
     elif isinstance(value, int | float):
         sheet.write_number(row, at, value)
