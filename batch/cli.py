@@ -106,7 +106,7 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
 
 
 def do_check(options: argparse.Namespace, voice: Voice) -> int:
-    return over_all(gather(options.workbooks), lambda job, progress: batch.check(job), {}, options.traceback, voice)
+    return over_all(gather(options.workbooks), lambda job, progress: batch.check(job, progress=progress), {}, options.traceback, voice)
 
 
 def over_all(found, work: Callable[[Path, Progress | None], JobResult], written: dict[Path, Path], trace: bool, voice: Voice) -> int:

@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
+from batch import result_path
+
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
-SIZED_NAME = " sized"  # "JOB.xlsx" becomes "JOB sized.xlsx"
+RESULTS_END = result_path("x.xlsx").stem.removeprefix("x")  # " sized"
 
 
 class WrongCommand(Exception):
@@ -64,7 +66,7 @@ def not_a_job(path: Path) -> str:
     """Why a file is no job workbook, going by its name; "" where it may be one."""
     if path.name.startswith("~$"):
         return "the lock file of a workbook that is open elsewhere"
-    if path.stem.endswith(SIZED_NAME):
+    if path.stem.endswith(RESULTS_END):
         return "a results workbook by its name"
     return ""
 
@@ -76,7 +78,8 @@ def targets(jobs: Sequence[Path], out: str | None) -> list[Path]:
         WrongCommand: an `out` that cannot hold them, an input that would be overwritten, two results under one name.
     """
     file, folder = (None, None) if out is None else _out(out, len(jobs))
-    where = [file or (folder or job.parent) / f"{job.stem}{SIZED_NAME}.xlsx" for job in jobs]
+    beside = [result_path(job) for job in jobs]
+    where = [file or (folder / path.name if folder else path) for path in beside]
     taken: dict[Path, Path] = {}
     for job, target in zip(jobs, where, strict=True):
         if any(_same_file(target, other) for other in jobs):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from tests.samples import book, plant, small
+from tests.samples import book, broken, faults, plant, small
 
 HERE = Path(__file__).resolve().parent.parent / "sample_jobs"
 
@@ -13,11 +13,11 @@ HERE = Path(__file__).resolve().parent.parent / "sample_jobs"
 def make(folder: Path) -> list[Path]:
     """Writes every sample into `folder`; returns the files."""
     folder.mkdir(parents=True, exist_ok=True)
-    files = []
-    for name, sample in (("small-clean", small), ("whole-plant", plant)):
-        files.append(folder / f"{name}.xlsx")
-        book.write(files[-1], sample.TITLE, sample.STORY, sample.tables())
-    return files
+    files = [folder / f"{name}.xlsx" for name in ("small-clean", "whole-plant", "every-finding")]
+    book.write(files[0], small.TITLE, small.STORY, small.tables())
+    book.write(files[1], plant.TITLE, plant.STORY, plant.tables())
+    book.write(files[2], faults.TITLE, faults.STORY, faults.tables(), headings=faults.HEADINGS, extras=faults.EXTRAS)
+    return [*files, *broken.make(folder / "broken")]
 
 
 if __name__ == "__main__":

@@ -1,0 +1,66 @@
+"""Workbooks for what the big sample of findings cannot show, since it takes a workbook of its own; and files that are no workbooks."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import NamedTuple
+
+from tests.samples import book, small
+from tests.samples.book import Extra
+
+STORY = ("Broken on purpose, to see what the program says of it.",)
+GOOD = ("Tank", "Quantity", "Power (kW)", "Volts (V)", "Phases (ph)")
+ROWS = (("T-101", 3, 6, 480, 1), ("T-102", 3, 9, 480, 3))
+
+
+class Broken(NamedTuple):
+    """One file: what it shows (finding codes; none where the whole file is refused), and the sheets it is made of."""
+
+    name: str
+    shows: tuple[str, ...]
+    extras: tuple[Extra, ...]
+
+
+BOOKS = (
+    Broken("no-heater-list.xlsx", ("sheet-heaters-missing", "sheet-not-recognised"), (Extra("Prices", (("Part", "Price"), ("fuse", 2))),)),
+    Broken("empty-heater-list.xlsx", ("sheet-no-heaters",), (Extra("Heaters", (GOOD,)),)),
+    Broken("unnamed-list.xlsx", ("sheet-taken", "sheet-missing", "project-implicit", "feeders-assumed"), (Extra("Sheet1", (GOOD, *ROWS)),)),
+    Broken("no-headings.xlsx", ("headings-not-found",), (Extra("Heaters", ROWS),)),
+    Broken("misspelt-heading.xlsx", ("heading-missing", "heading-near"), (Extra("Heaters", (("Tank", "Quantitty", *GOOD[2:]), *ROWS)),)),
+    Broken("headings-change.xlsx", ("headings-change",), (
+        Extra("Heaters", (GOOD, *ROWS, ("Tank", "Volts (V)", "Power (kW)", "Quantity", "Phases (ph)"), ("T-103", 480, 6, 3, 1))),
+    )),
+    Broken("two-headings.xlsx", ("heading-passed-over",), (
+        Extra("Heaters", (("Tank", "Tag", *GOOD[1:]), *((row[0], f"{row[0]}-H", *row[1:]) for row in ROWS))),
+    )),
+)
+
+
+def make(folder: Path) -> list[Path]:
+    """Writes every broken file into `folder`; returns the files."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for broken in BOOKS:
+        book.write(folder / broken.name, f"Broken on purpose: {broken.name}", STORY, {}, extras=broken.extras)
+    macros = folder / "macro.tmp"
+    macros.write_bytes(b"This is no macro. It stands where a macro would, in a sample that is broken on purpose.")
+    book.write(folder / "macros.xlsm", "Broken on purpose: a macro part", STORY, small.tables(), macros=macros)
+    macros.unlink()
+    stray = (*((*row, *[None] * (16383 - len(row))) for row in (GOOD, *ROWS)), *[()] * 1048572, (*[None] * 16383, "stray"))
+    book.write(folder / "stray-cell.xlsx", "Broken on purpose: a cell at the far corner", STORY, {}, extras=(Extra("Heaters", stray),))
+    whole = (folder / "headings-change.xlsx").read_bytes()
+    for name, content in {
+        "truncated.xlsx": whole[: len(whole) // 2],
+        "empty.xlsx": b"",
+        "text.xlsx": b"Tank,Quantity,Power,Volts,Phases\nT-101,3,6,480,1\n",
+        "locked.xlsx": bytes.fromhex("d0cf11e0a1b11ae1") + bytes(1016),  # how a workbook with a password begins
+    }.items():
+        (folder / name).write_bytes(content)
+    return sorted(folder.iterdir())
+
+
+OWN = {
+    **{broken.name: broken.shows for broken in BOOKS},
+    "macros.xlsm": ("workbook-macros",),
+    "stray-cell.xlsx": ("sheet-stray-cell",),
+}
+REFUSED = ("truncated.xlsx", "empty.xlsx", "text.xlsx", "locked.xlsx")  # no workbook at all: exit code 3
