@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.findings import Finding, Remark
-from batch.records import Bank, Feeder, Job, Project, Tank
+from batch.records import Bank, Feeder, Job, Project, Supply, Tank
 
 
 class Lines(NamedTuple):
@@ -132,6 +132,7 @@ class BankRow:
     bank: Bank
     tank: Tank | None
     feeder: Feeder
+    supply: Supply
     label: str  # bank label, given or numbered
     design: BankDesign
     start: int  # 0, 1, 2: the supply line that its L1 lands on
@@ -154,7 +155,7 @@ class PanelRow:
 @dataclass(frozen=True, slots=True)
 class FeederRow:
     feeder: Feeder
-    system: str
+    supply: Supply
     banks: int
     heaters: int
     panels: int
@@ -238,6 +239,7 @@ class JobResult:
     checks: tuple[Check, ...] = ()
     code_values: tuple[CodeValue, ...] = ()
     code_titles: Mapping[str, str] = field(default_factory=dict)  # rule set -> its full title
+    cautions: tuple[tuple[str, str], ...] = ()  # (words, basis) that go with every job
 
     def frames(self):  # -> dict[str, pandas.DataFrame]
         """The result sheets as pandas frames, by sheet name; columns are the specification's keys."""
@@ -246,7 +248,4 @@ class JobResult:
         from batch.schedules import rows
         from batch.sheets import RESULTS
 
-        return {
-            sheet.name: pandas.DataFrame(rows(self, sheet.id), columns=[column.key for column in sheet.columns])
-            for sheet in RESULTS
-        }
+        return {sheet.name: pandas.DataFrame(rows(self, sheet.id), columns=[column.key for column in sheet.columns]) for sheet in RESULTS}

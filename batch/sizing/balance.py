@@ -33,7 +33,7 @@ def choose_starts(banks: Sequence[Placeable], supply: Supply) -> tuple[int, ...]
     base = Loads()
     kinds: dict[Loads, list[int]] = {}
     for at, bank in enumerate(banks):
-        if bank.fixed is None and turns > 1 and _is_lopsided(bank.loads, supply, turns):
+        if bank.fixed is None and turns > 1 and is_lopsided(bank.loads, supply):
             kinds.setdefault(Loads(*(round(amps, 6) for amps in bank.loads)), []).append(at)
         else:
             base = base.plus(bank.loads.turned(starts[at], supply))
@@ -56,7 +56,8 @@ def _turns(supply: Supply) -> int:
     return 2 if supply.system == "1-phase 3-wire" else 1
 
 
-def _is_lopsided(loads: Loads, supply: Supply, turns: int) -> bool:
+def is_lopsided(loads: Loads, supply: Supply) -> bool:
+    """Whether it matters on which line such loads start."""
     return any(abs(one - other) > 1e-9 for one, other in zip(loads, loads.turned(1, supply), strict=True))
 
 
@@ -94,12 +95,12 @@ def _better(total: Loads, cost: tuple, turned: list[list[Loads]], counts: list[l
     """The best single move, else the best pair of moves (a swap is one), that lowers the cost; None where none does."""
     turns = len(turned[0])
     shifts = [
-        (kind, out, into) for kind in range(len(turned)) for out, into in product(range(turns), repeat=2)
+        (kind, out, into)
+        for kind in range(len(turned))
+        for out, into in product(range(turns), repeat=2)
         if out != into and counts[kind][out]
     ]
-    change = {
-        (kind, out, into): turned[kind][into].plus(turned[kind][out].times(-1)) for kind, out, into in shifts
-    }
+    change = {(kind, out, into): turned[kind][into].plus(turned[kind][out].times(-1)) for kind, out, into in shifts}
     best, best_cost = None, cost
     for shift in shifts:
         new = _cost(total.plus(change[shift]), supply)

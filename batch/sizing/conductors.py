@@ -66,17 +66,32 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet) -> Choice:
     chosen, governed = bounded, _governing(run, settings, rules, needed, bounded)
     limit = run.drop_limit_pct
     if run.drop is not None and limit is not None and _drop_pct(run, bounded, settings, rules) > limit + 1e-9:
-        upsized = _first(run, settings, rules, smallest=settings.smallest_conductor, limit_pct=limit) if settings.on_drop == "upsize" else None
+        upsized = (
+            _first(run, settings, rules, smallest=settings.smallest_conductor, limit_pct=limit) if settings.on_drop == "upsize" else None
+        )
         if upsized is not None:
             chosen, governed = upsized, "voltage drop"
-            said.append(remark(
-                "drop-upsized", run.about, what=run.what.capitalize(), size=_words(chosen, rules), required=_words(bounded, rules),
-                percent=f"{_drop_pct(run, chosen, settings, rules):.2f} %", limit=f"{limit:g} %",
-            ))
+            said.append(
+                remark(
+                    "drop-upsized",
+                    run.about,
+                    what=run.what.capitalize(),
+                    size=_words(chosen, rules),
+                    required=_words(bounded, rules),
+                    percent=f"{_drop_pct(run, chosen, settings, rules):.2f} %",
+                    limit=f"{limit:g} %",
+                )
+            )
         else:
-            said.append(remark(
-                "drop-over", run.about, what=run.what.capitalize(), percent=f"{_drop_pct(run, bounded, settings, rules):.2f} %", limit=f"{limit:g} %",
-            ))
+            said.append(
+                remark(
+                    "drop-over",
+                    run.about,
+                    what=run.what.capitalize(),
+                    percent=f"{_drop_pct(run, bounded, settings, rules):.2f} %",
+                    limit=f"{limit:g} %",
+                )
+            )
     drop_pct = None if run.drop is None else _drop_pct(run, chosen, settings, rules)
     wires, more = _finish(run, chosen, needed, governed, settings, rules)
     return Choice(wires, drop_pct, (*said, *more))
@@ -177,10 +192,14 @@ def resistance(size: str, length_m: float, settings: Settings, rules: RuleSet) -
     return rules.ac_resistance("12", settings.conductor, settings.raceway).value * length_m / 1000.0
 
 
-def _finish(run: Run, chosen: _Candidate, needed: _Candidate, governed: str, settings: Settings, rules: RuleSet) -> tuple[Wires, tuple[Remark, ...]]:
+def _finish(
+    run: Run, chosen: _Candidate, needed: _Candidate, governed: str, settings: Settings, rules: RuleSet
+) -> tuple[Wires, tuple[Remark, ...]]:
     ground = ground_size(run.device_a, chosen.size, chosen.sets, needed.size, needed.sets, settings, rules)
     neutral = chosen.size if run.neutral else ""
-    raceway = choose_raceway(run.what, run.about, chosen.size, run.lines + run.neutral, ground.size, run.shares, run.ambient_c, settings, rules)
+    raceway = choose_raceway(
+        run.what, run.about, chosen.size, run.lines + run.neutral, ground.size, run.shares, run.ambient_c, settings, rules
+    )
     basis = ["310.15, Table 310.16", "110.14(C)", "240.4", ground.basis]
     if run.ambient_c > 30:
         basis.append("Table 310.15(B)(1)(1)")
@@ -191,8 +210,18 @@ def _finish(run: Run, chosen: _Candidate, needed: _Candidate, governed: str, set
     if raceway.words:
         basis.append("Chapter 9 Tables 1, 4, 5")
     wires = Wires(
-        chosen.size, chosen.sets, run.lines, neutral, ground.size, settings.conductor, settings.insulation, governed,
-        _words(needed, rules), raceway.words, raceway.fill_pct, tuple(basis),
+        chosen.size,
+        chosen.sets,
+        run.lines,
+        neutral,
+        ground.size,
+        settings.conductor,
+        settings.insulation,
+        governed,
+        _words(needed, rules),
+        raceway.words,
+        raceway.fill_pct,
+        tuple(basis),
     )
     return wires, raceway.remarks
 
@@ -202,12 +231,18 @@ def _words(candidate: _Candidate, rules: RuleSet) -> str:
 
 
 def size_words(size: str) -> str:
-    """"12 AWG", "1/0 AWG", "250 kcmil"."""
+    """ "12 AWG", "1/0 AWG", "250 kcmil"."""
     return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
 
 
 def _none_serves(run: Run, settings: Settings) -> Remark:
     return remark(
-        "wire-beyond-table", run.about, what=run.what.capitalize(), largest=size_words(settings.largest_conductor), sets=MOST_SETS,
-        amps=amps(run.required_a), ambient=f"{run.ambient_c:g} °C", device=amps(run.device_a),
+        "wire-beyond-table",
+        run.about,
+        what=run.what.capitalize(),
+        largest=size_words(settings.largest_conductor),
+        sets=MOST_SETS,
+        amps=amps(run.required_a),
+        ambient=f"{run.ambient_c:g} °C",
+        device=amps(run.device_a),
     )

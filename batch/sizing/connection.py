@@ -56,7 +56,13 @@ def _three_phase_heater(design: Design) -> Joint:
     if design.connection in ("delta", "wye", "joined wye"):
         said = (remark("connection-inside", "connection", connection=design.connection),)
     return Joint(
-        "3-phase", False, supply.volts_v, "parallel", "3-phase heaters on a 3-phase feeder", design.connection != "parallel" and not said, said
+        "3-phase",
+        False,
+        supply.volts_v,
+        "parallel",
+        "3-phase heaters on a 3-phase feeder",
+        design.connection != "parallel" and not said,
+        said,
     )
 
 
@@ -80,7 +86,9 @@ def _one_phase_heaters_on_three(design: Design) -> Joint:
         if to_line and count >= 3:
             return _delta(design, f"{count} heaters near the line-to-line {_volts(line_v)}", True)
         if to_line:
-            return Joint("line", False, line_v, "parallel", f"{count} heater(s) near the line-to-line {_volts(line_v)}, on one phase pair", True)
+            return Joint(
+                "line", False, line_v, "parallel", f"{count} heater(s) near the line-to-line {_volts(line_v)}, on one phase pair", True
+            )
         if supply.has_neutral:
             return _to_neutral(design, f"heaters near the line-to-neutral {_volts(leg_v)}, and the feeder has a neutral", True)
         if count % 3 == 0:
@@ -124,7 +132,10 @@ def _stars(design: Design, why: str, chosen: bool) -> Joint:
 
 def _star_count(design: Design) -> Remark:
     return remark(
-        "floating-star-count", "quantity", quantity=design.quantity, heater_volts=_volts(design.volts_v),
+        "floating-star-count",
+        "quantity",
+        quantity=design.quantity,
+        heater_volts=_volts(design.volts_v),
         feeder_volts=_volts(design.supply.volts_v),
     )
 

@@ -45,6 +45,10 @@ def judge_volts(applied_v: float, rated_v: float, rules: RuleSet) -> Remark | No
     else:
         code = "volts-near"
     return remark(
-        code, "volts_v", applied=f"{applied_v:.4g} V", rated=f"{rated_v:.4g} V", percent=f"{100 * off:+.1f} %",
+        code,
+        "volts_v",
+        applied=f"{applied_v:.4g} V",
+        rated=f"{rated_v:.4g} V",
+        percent=f"{100 * off:+.1f} %",
         power=f"{100 * (1 + off) ** 2:.0f} %",
     )

@@ -25,7 +25,9 @@ def fault_at_source(feeder: Feeder, supply: Supply, rules: RuleSet) -> float | N
     return full_load_a / (rules.factor("z_tolerance").value * feeder.source_z_pct / 100.0) / 1000.0
 
 
-def fault_behind(source_ka: float, supply: Supply, runs: tuple[tuple[Wires, float | None], ...], settings: Settings, rules: RuleSet) -> float:
+def fault_behind(
+    source_ka: float, supply: Supply, runs: tuple[tuple[Wires, float | None], ...], settings: Settings, rules: RuleSet
+) -> float:
     """Fault current behind conductor runs of (wires, length m), kA, by complex impedances.
 
     The source counts as pure reactance: that leaves the greatest current behind resistive wires, the safe side. Conductor R is
@@ -45,7 +47,7 @@ def fault_behind(source_ka: float, supply: Supply, runs: tuple[tuple[Wires, floa
 
 def _listed(size: str, settings: Settings, rules: RuleSet) -> tuple[float, float]:
     """R and X per km of a size, or of the next LARGER size listed: less impedance, more fault current, the safe side."""
-    for listed in rules.sizes[rules.rank(size):]:
+    for listed in rules.sizes[rules.rank(size) :]:
         resistance = rules.ac_resistance(listed, settings.conductor, settings.raceway)
         reactance = rules.ac_reactance(listed, settings.raceway)
         if resistance is not None and reactance is not None:

@@ -57,10 +57,16 @@ def size_feeder(
     use_kva = (sqrt(3.0) if supply.phases == 3 else 1.0) * supply.volts_v * load_a / 1000.0
     next_kva = rules.next_transformer(use_kva, supply.phases) if use_kva else None
     if feeder.source_kva is not None and use_kva > feeder.source_kva + 1e-9:
-        said.append(remark(
-            "source-overloaded", "source_kva", feeder=feeder.feeder, use=f"{use_kva:.1f} kVA", given=f"{feeder.source_kva:g} kVA",
-            next=f"{next_kva.value:g} kVA" if next_kva else "beyond the table",
-        ))
+        said.append(
+            remark(
+                "source-overloaded",
+                "source_kva",
+                feeder=feeder.feeder,
+                use=f"{use_kva:.1f} kVA",
+                given=f"{feeder.source_kva:g} kVA",
+                next=f"{next_kva.value:g} kVA" if next_kva else "beyond the table",
+            )
+        )
     source_ka = fault_at_source(feeder, supply, rules)
     end_ka = None
     if banks:
@@ -71,11 +77,25 @@ def size_feeder(
         if feeder.run_m is None:
             said.append(remark("feeder-length-unknown", "run_m", feeder=feeder.feeder))
     row = FeederRow(
-        feeder=feeder, system=supply.system, banks=len(banks), heaters=sum(bank.quantity for bank in banks),
-        panels=sum(len(bank.design.panels) for bank in banks), connected_kw=connected, demand_factor=demand, demand_kw=connected * demand,
-        lines=lines, unbalance_pct=unbalance_pct(lines, supply), unbalance_before_pct=unbalance_pct(_with_other(before, feeder, supply), supply),
-        required_a=required, device=device if banks else None, wires=chosen.wires, drop_pct=chosen.drop_pct, use_kva=use_kva,
-        next_kva=next_kva.value if next_kva else None, fault_ka=source_ka, fault_end_ka=end_ka,
+        feeder=feeder,
+        supply=supply,
+        banks=len(banks),
+        heaters=sum(bank.quantity for bank in banks),
+        panels=sum(len(bank.design.panels) for bank in banks),
+        connected_kw=connected,
+        demand_factor=demand,
+        demand_kw=connected * demand,
+        lines=lines,
+        unbalance_pct=unbalance_pct(lines, supply),
+        unbalance_before_pct=unbalance_pct(_with_other(before, feeder, supply), supply),
+        required_a=required,
+        device=device if banks else None,
+        wires=chosen.wires,
+        drop_pct=chosen.drop_pct,
+        use_kva=use_kva,
+        next_kva=next_kva.value if next_kva else None,
+        fault_ka=source_ka,
+        fault_end_ka=end_ka,
         basis=("215.2, 215.3", "220.61", *(device.basis if device else ()), *(chosen.wires.basis if chosen.wires else ())),
     )
     return row, tuple(said)
@@ -106,7 +126,9 @@ def _is_balanced(loads: Loads, supply: Supply) -> bool:
     return max(lines[:3]) - min(lines[:3]) < 1e-6 and lines.n < 1e-6
 
 
-def _feeder_device(feeder: Feeder, supply: Supply, required_a: float, settings: Settings, rules: RuleSet) -> tuple[Device | None, list[Remark]]:
+def _feeder_device(
+    feeder: Feeder, supply: Supply, required_a: float, settings: Settings, rules: RuleSet
+) -> tuple[Device | None, list[Remark]]:
     kind, said = settings.device_kind, []
     poles = 3 if supply.phases == 3 else (1 if supply.system == "1-phase line-to-neutral" else 2)
     found = rules.next_rating(required_a, kind, settings.smallest_device_a)
@@ -117,10 +139,14 @@ def _feeder_device(feeder: Feeder, supply: Supply, required_a: float, settings: 
     existing = feeder.existing_device_a
     if existing is not None:
         if round(existing, 6) < round(required_a, 6):
-            said.append(remark("existing-device-small", "existing_device_a", feeder=feeder.feeder, given=amps(existing), required=amps(required_a)))
+            said.append(
+                remark("existing-device-small", "existing_device_a", feeder=feeder.feeder, given=amps(existing), required=amps(required_a))
+            )
         else:
             if existing > rating:
-                said.append(remark("existing-device-large", "existing_device_a", feeder=feeder.feeder, given=amps(existing), smallest=amps(rating)))
+                said.append(
+                    remark("existing-device-large", "existing_device_a", feeder=feeder.feeder, given=amps(existing), smallest=amps(rating))
+                )
             rating = existing
     if supply.system == "corner-grounded delta" and kind == "fuse":
         said.append(remark("corner-grounded", "system", feeder=feeder.feeder))
@@ -129,8 +155,15 @@ def _feeder_device(feeder: Feeder, supply: Supply, required_a: float, settings: 
 
 
 def _feeder_wires(
-    feeder: Feeder, supply: Supply, banks: Sequence[Hung], running: Loads, load_a: float, required_a: float, device: Device,
-    settings: Settings, rules: RuleSet,
+    feeder: Feeder,
+    supply: Supply,
+    banks: Sequence[Hung],
+    running: Loads,
+    load_a: float,
+    required_a: float,
+    device: Device,
+    settings: Settings,
+    rules: RuleSet,
 ) -> Choice:
     """Conductors of the feeder; its drop keeps what the worst branch with its panel feed leaves of the total limit."""
     behind = max((_drop_behind(bank.design) for bank in banks), default=0.0)
@@ -138,10 +171,19 @@ def _feeder_wires(
     neutral = supply.has_neutral and any((bank.loads.a, bank.loads.b, bank.loads.c) != (0.0, 0.0, 0.0) for bank in banks)
     lines = 3 if supply.phases == 3 else (1 if supply.system == "1-phase line-to-neutral" else 2)
     run = Run(
-        what=f"feeder {feeder.feeder}", about="run_m", load_a=load_a, required_a=required_a, device_a=device.rating_a,
-        device_kind=device.kind, lines=lines, neutral=neutral, current_carrying=3 if supply.phases == 3 else 2,
-        ambient_c=settings.ambient_c if feeder.ambient_c is None else feeder.ambient_c, length_m=feeder.run_m,
-        drop=None if feeder.run_m is None else partial(drop_fractions, running, supply), drop_limit_pct=limit,
+        what=f"feeder {feeder.feeder}",
+        about="run_m",
+        load_a=load_a,
+        required_a=required_a,
+        device_a=device.rating_a,
+        device_kind=device.kind,
+        lines=lines,
+        neutral=neutral,
+        current_carrying=3 if supply.phases == 3 else 2,
+        ambient_c=settings.ambient_c if feeder.ambient_c is None else feeder.ambient_c,
+        length_m=feeder.run_m,
+        drop=None if feeder.run_m is None else partial(drop_fractions, running, supply),
+        drop_limit_pct=limit,
     )
     return choose_wires(run, settings, rules)
 

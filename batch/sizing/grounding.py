@@ -13,9 +13,7 @@ class Ground(NamedTuple):
     basis: str
 
 
-def ground_size(
-    device_a: float, size: str, sets: int, needed_size: str, needed_sets: int, settings: Settings, rules: RuleSet
-) -> Ground:
+def ground_size(device_a: float, size: str, sets: int, needed_size: str, needed_sets: int, settings: Settings, rules: RuleSet) -> Ground:
     """Equipment grounding conductor of one raceway: Table 250.122 by the device, full size in each parallel raceway (250.122(F)).
 
     Where the circuit's conductors are larger than load and device need, it grows in proportion to circular mils

@@ -76,11 +76,7 @@ def _short_of_full(total: int, panels: int, largest: int) -> list[tuple[int, ...
         return [()]
     if panels == 0:
         return []
-    return [
-        (first, *rest)
-        for first in range(min(total, largest), 0, -1)
-        for rest in _short_of_full(total - first, panels - 1, first)
-    ]
+    return [(first, *rest) for first in range(min(total, largest), 0, -1) for rest in _short_of_full(total - first, panels - 1, first)]
 
 
 def _preference(short: Sequence[int], most: int, turns: int) -> tuple[int, int]:

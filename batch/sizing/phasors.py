@@ -23,9 +23,7 @@ class Loads(NamedTuple):
     c: float = 0.0
 
     def plus(self, other: Loads) -> Loads:
-        return Loads(
-            self.x + other.x, self.y + other.y, self.z + other.z, self.a + other.a, self.b + other.b, self.c + other.c
-        )
+        return Loads(self.x + other.x, self.y + other.y, self.z + other.z, self.a + other.a, self.b + other.b, self.c + other.c)
 
     def times(self, factor: float) -> Loads:
         return Loads(*(amps * factor for amps in self))
@@ -54,7 +52,9 @@ def line_currents(loads: Loads, supply: Supply) -> Lines:
             return Lines(a, 0.0, 0.0, a)
         return Lines(x + a, x + b, 0.0, abs(a - b))
     return Lines(
-        _line(a, x, z), _line(b, y, x), _line(c, z, y),
+        _line(a, x, z),
+        _line(b, y, x),
+        _line(c, z, y),
         sqrt(max(0.0, a * a + b * b + c * c - a * b - b * c - c * a)),
     )
 

@@ -31,9 +31,16 @@ def circuits_of_heater(design_a: float, given: int | None, settings: Settings, r
     if given is None and needed > 1:
         said.append(remark("heater-over-limit", "power_kw", amps=amps(design_a), limit=amps(limit), circuits=needed))
     elif given is not None and given < needed:
-        said.append(remark(
-            "circuits-too-few", "circuits_per_heater", given=given, amps=amps(design_a / given), limit=amps(limit), circuits=needed,
-        ))
+        said.append(
+            remark(
+                "circuits-too-few",
+                "circuits_per_heater",
+                given=given,
+                amps=amps(design_a / given),
+                limit=amps(limit),
+                circuits=needed,
+            )
+        )
     count = max(given or 1, needed)
     if count > 1:
         said.append(remark("supplementary-devices", "circuits_per_heater", circuits=count))
@@ -60,7 +67,9 @@ def judge_fixed(fixed_a: float, required_a: float, smallest_a: float, kind: str,
     """A rating fixed by the estimator: under what is needed, odd, or more than one standard size above what serves."""
     about = "fixed_rating_a"
     if round(fixed_a, CLOSE) < round(required_a, CLOSE):
-        return Rating(fixed_a, (remark("fixed-rating-small", about, given=amps(fixed_a), required=amps(required_a), smallest=amps(smallest_a)),))
+        return Rating(
+            fixed_a, (remark("fixed-rating-small", about, given=amps(fixed_a), required=amps(required_a), smallest=amps(smallest_a)),)
+        )
     if not rules.is_standard(fixed_a, kind):
         return Rating(fixed_a, (remark("fixed-rating-odd", about, given=amps(fixed_a), smallest=amps(smallest_a)),))
     one_up = rules.next_rating(smallest_a + 0.01, kind, 0.0)

@@ -32,9 +32,16 @@ def choose_raceway(
     if wire is not None and earth is not None:
         found = rules.raceway(kind, ([wire.value] * conductors + [earth.value]) * circuits)
     if found is None:
-        said.append(remark(
-            "raceway-beyond-table", about, what=what.capitalize(), raceway=kind, count=(conductors + 1) * circuits, size=size,
-        ))
+        said.append(
+            remark(
+                "raceway-beyond-table",
+                about,
+                what=what.capitalize(),
+                raceway=kind,
+                count=(conductors + 1) * circuits,
+                size=size,
+            )
+        )
         return Raceway("", None, tuple(said))
     trade_size, fill_pct = found.value
     return Raceway(f"{trade_size} {kind}", fill_pct, tuple(said))

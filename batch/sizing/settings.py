@@ -57,10 +57,15 @@ def resolve_settings(project: Project, rules: RuleSet) -> Resolved:
         if given is None:
             said.append(remark("default-used", name, setting=words, value=shown, why=default.basis))
     if rules.rank(values["largest_conductor"]) < rules.rank(values["smallest_conductor"]):
-        said.append(remark(
-            "setting-unreadable", "largest_conductor", setting="Largest conductor, smaller than the smallest,", value=values["largest_conductor"],
-            used=rules.default("largest_conductor").value,
-        ))
+        said.append(
+            remark(
+                "setting-unreadable",
+                "largest_conductor",
+                setting="Largest conductor, smaller than the smallest,",
+                value=values["largest_conductor"],
+                used=rules.default("largest_conductor").value,
+            )
+        )
         values["largest_conductor"] = max(rules.default("largest_conductor").value, values["smallest_conductor"], key=rules.rank)
     return Resolved(Settings(**values), tuple(listing), tuple(said))
 

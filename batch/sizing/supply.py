@@ -11,8 +11,13 @@ from batch.sizing.connection import CannotSize
 
 ONE_PHASE = ("1-phase line-to-line", "1-phase line-to-neutral", "1-phase 3-wire")
 WIRES_OF = {
-    "delta": (3,), "corner-grounded delta": (3,), "wye grounded": (3, 4), "high-leg delta": (3, 4),
-    "1-phase line-to-line": (2,), "1-phase line-to-neutral": (2,), "1-phase 3-wire": (3,),
+    "delta": (3,),
+    "corner-grounded delta": (3,),
+    "wye grounded": (3, 4),
+    "high-leg delta": (3, 4),
+    "1-phase line-to-line": (2,),
+    "1-phase line-to-neutral": (2,),
+    "1-phase 3-wire": (3,),
 }
 
 

@@ -1,0 +1,89 @@
+"""The results checked against themselves: rows in and out, heaters, kilowatts and amps along every way they were counted."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+
+from batch.results import Check, JobResult, ProjectResult
+from batch.schedules import Row, rows
+from batch.sizing.phasors import Loads, line_currents
+from batch.sizing.placing import groups, panel_starts
+
+CLOSE = 1e-6
+
+
+def reconcile(result: JobResult) -> tuple[Check, ...]:
+    """Every check of the job; each compares two figures that were counted along different ways."""
+    return (*_rows(result), *_projects(result))
+
+
+def _rows(result: JobResult) -> Iterator[Check]:
+    """Rows received against rows sized and rows refused."""
+    tables = [table for table in result.job.received if table.kind == "heaters"]
+    received = sum(len(table.rows) for table in tables)
+    refused_reading = sum(bool(row.refused) for table in tables for row in table.rows)
+    records = len(result.job.banks)
+    sized = sum(len(project.banks) for project in result.projects)
+    refused_sizing = sum(result.fates.get((bank.origin.sheet, bank.origin.row)) == "not sized" for bank in result.job.banks)
+    yield Check("", "Heaters rows received = rows read + rows refused in reading", received, records + refused_reading, 0.0)
+    yield Check("", "Heaters rows read = rows sized + rows not sized", records, sized + refused_sizing, 0.0)
+    for kind, found in (("feeders", result.job.feeders), ("tanks", result.job.tanks), ("projects", result.job.projects)):
+        tables = [table for table in result.job.received if table.kind == kind]
+        if tables:
+            kept = sum(not row.refused for table in tables for row in table.rows)
+            from_rows = sum(bool(record.origin.row) for record in found)
+            yield Check("", f"{kind.capitalize()} rows kept = {kind} read", kept, from_rows, 0.0)
+
+
+def _projects(result: JobResult) -> Iterator[Check]:
+    circuits, panels = _by_project(rows(result, "circuits")), _by_project(rows(result, "panels"))
+    for project in result.projects:
+        name = project.project.project
+        yield from _totals(name, project, circuits[name], panels[name])
+        yield from _amps(name, project)
+
+
+def _by_project(schedule: list[Row]) -> dict[object, list[Row]]:
+    grouped = defaultdict(list)
+    for row in schedule:
+        grouped[row["project"]].append(row)
+    return grouped
+
+
+def _totals(name: str, project: ProjectResult, circuits: list[Row], panels: list[Row]) -> Iterator[Check]:
+    heaters = sum(row.bank.quantity for row in project.banks)
+    kilowatts = sum(row.bank.quantity * row.bank.power_kw for row in project.banks)
+    yield Check(name, "Heaters of banks = heaters of circuits", heaters, _heaters_of(circuits), 0.0)
+    yield Check(name, "Heaters of banks = heaters of feeders", heaters, sum(row.heaters for row in project.feeders), 0.0)
+    tolerance = CLOSE * max(1.0, kilowatts)
+    yield Check(name, "kW of banks = kW of circuits", kilowatts, sum(row["connected_kw"] for row in circuits), tolerance)
+    yield Check(name, "kW of banks = kW of feeders", kilowatts, sum(row.connected_kw for row in project.feeders), tolerance)
+    yield Check(name, "Panels of banks = panels of types", len(panels), sum(len(kind.tags) for kind in project.types), 0.0)
+    on_panels = sum(not str(row["panel"]).endswith(" direct") for row in circuits)
+    yield Check(name, "Branches of panels = circuits on panels", sum(row["branches"] for row in panels), on_panels, 0.0)
+
+
+def _heaters_of(circuits: list[Row]) -> int:
+    """Heaters as the schedule numbers them: each once, however many element circuits it has."""
+    seen = set()
+    for row in circuits:
+        first, _, last = str(row["heater"]).partition(" to ")
+        seen.update((row["tank"], row["bank"], number) for number in range(int(first), int(last or first) + 1))
+    return len(seen)
+
+
+def _amps(name: str, project: ProjectResult) -> Iterator[Check]:
+    """Line amps of each feeder against its panels and direct banks added up once more, with other load."""
+    loads: dict[str, Loads] = defaultdict(Loads)
+    for row in project.banks:
+        for panel, on in zip(groups(row.design), panel_starts(row.design, row.supply, row.start), strict=True):
+            loads[row.feeder.feeder] = loads[row.feeder.feeder].plus(Loads(*panel.loads).turned(on, row.supply))
+    for row in project.feeders:
+        again = line_currents(loads[row.feeder.feeder], row.supply)
+        other = row.feeder.other_load_a or 0.0
+        names = ("A", "B", "C")[: 1 if row.supply.system == "1-phase line-to-neutral" else 2 if row.supply.phases == 1 else 3]
+        for letter, line, added in zip(names, row.lines, again, strict=False):
+            yield Check(
+                name, f"Amps of feeder {row.feeder.feeder}, line {letter} = amps of its panels", line, added + other, CLOSE * max(1.0, line)
+            )
