@@ -140,7 +140,7 @@ def over_all(found, work: Callable[[Path, Progress | None], JobResult], written:
         listed = rows(result, "findings")
         codes.append(closing.verdict(result))
         tallies.append(closing.tally(job.name, result, listed, str(written.get(job, ""))))
-        voice.out(*closing.finding_lines(job.name, listed, everything=not written))
+        voice.out(*(closing.kind_lines if written else closing.finding_lines)(job.name, listed))
     if tallies:
         voice.out(*(closing.table_lines if sys.stdout.isatty() else closing.plain_lines)(tallies))
     return closing.worst(codes)

@@ -11,7 +11,7 @@ from batch.results import JobResult
 
 SIZED, LOOK, WRONG_COMMAND, FILE_FAULT, NOT_ALL_SIZED, STOPPED = 0, 1, 2, 3, 4, 130
 WORST_LAST = (SIZED, LOOK, NOT_ALL_SIZED, FILE_FAULT)
-FINDINGS_SHOWN = 12  # on the screen after sizing; the Findings sheet has them all
+KINDS_SHOWN = 12  # kinds of finding on the screen after sizing; the Findings sheet has them all
 
 
 class Tally(NamedTuple):
@@ -65,20 +65,34 @@ def worst(codes: Iterable[int]) -> int:
     return max(codes, key=WORST_LAST.index, default=SIZED)
 
 
-def finding_lines(name: str, listed: Sequence[Mapping], everything: bool) -> list[str]:
-    """Blockers and cautions, the worst first and so many as fit a screen; with `everything` all of them, the notes, and what to do."""
-    lines = [line for line in listed if everything or line["severity"] != Severity.NOTE.word]
-    shown = lines if everything else lines[:FINDINGS_SHOWN]
+def finding_lines(name: str, listed: Sequence[Mapping]) -> list[str]:
+    """Every finding in full and what to do about it: what a check says."""
     texts = []
-    for line in shown:
-        address = f" {line['where']}" if line.get("where") else ""
-        effect = f", {line['effect']}" if line.get("effect") else ""
-        texts.append(f"{name}:{address} {line['severity']}{effect} [{line['code']}] {line['message']}")
-        if everything and line.get("advice"):
-            texts.append(f"    to do: {line['advice']}")
-    if len(lines) > len(shown):
-        texts.append(f"{name}: and {len(lines) - len(shown)} more; the Findings sheet has them all")
+    for line in listed:
+        texts.append(f"{name}:{_opening(line)} {line['message']}")
+        texts.append(f"    to do: {line['advice']}")
     return texts
+
+
+def kind_lines(name: str, listed: Sequence[Mapping]) -> list[str]:
+    """Blockers and cautions, worst first, one line for each kind with its first place: what is said after sizing."""
+    kinds: dict[str, list[Mapping]] = {}
+    for line in listed:
+        if line["severity"] != Severity.NOTE.word:
+            kinds.setdefault(line["code"], []).append(line)
+    texts = []
+    for alike in kinds.values():
+        more = f" (and {len(alike) - 1} more)" if len(alike) > 1 else ""
+        texts.append(f"{name}:{_opening(alike[0])} {alike[0]['message']}{more}")
+    if len(texts) > KINDS_SHOWN:
+        texts[KINDS_SHOWN:] = [f"{name}: and {len(texts) - KINDS_SHOWN} more kinds; the Findings sheet has them all"]
+    return texts
+
+
+def _opening(line: Mapping) -> str:
+    address = f" {line['where']}" if line["where"] else ""
+    effect = f", {line['effect']}" if line["effect"] else ""
+    return f"{address} {line['severity']}{effect} [{line['code']}]"
 
 
 def plain_lines(tallies: Sequence[Tally]) -> list[str]:

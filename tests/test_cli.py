@@ -115,6 +115,28 @@ def test_the_worst_exit_code_counts() -> None:
     assert closing.worst([]) == 0
 
 
+def listed(*lines: tuple[str, str, str, str]) -> list[dict[str, object]]:
+    keys = ("severity", "code", "where", "message")
+    return [dict(zip(keys, line, strict=True)) | {"effect": "not sized" if line[0] == "blocker" else "", "advice": "Do."} for line in lines]
+
+
+def test_after_sizing_each_kind_is_one_line_and_notes_are_left_to_the_workbook() -> None:
+    said = listed(
+        ("blocker", "cell-missing", "Heaters!F9", "Power is blank."), ("caution", "volts-low", "Heaters!G2", "208 V on 240 V."),
+        ("caution", "volts-low", "Heaters!G3", "208 V on 240 V."), ("note", "default-used", "", "Ambient."),
+    )
+    assert closing.kind_lines("a.xlsx", said) == [
+        "a.xlsx: Heaters!F9 blocker, not sized [cell-missing] Power is blank.",
+        "a.xlsx: Heaters!G2 caution [volts-low] 208 V on 240 V. (and 1 more)",
+    ]
+    assert closing.finding_lines("a.xlsx", said)[-2:] == ["a.xlsx: note [default-used] Ambient.", "    to do: Do."]
+
+
+def test_many_kinds_do_not_flood_the_screen() -> None:
+    said = listed(*(("caution", f"kind-{at}", "", "Look.") for at in range(20)))
+    assert closing.kind_lines("a.xlsx", said)[12:] == ["a.xlsx: and 8 more kinds; the Findings sheet has them all"]
+
+
 def test_the_closing_table_of_a_screen() -> None:
     plant = closing.Tally("plant.xlsx", 3, 413, 418, 3381, 13187.5, 0, 21, 40, 0, 0, "plant sized.xlsx")
     odd = closing.Tally("b.xlsx", 1, 2, 2, 5, 30.0, 1, 0, 7, 1, 2, "")

@@ -1,0 +1,21 @@
+"""Fills the generated tables of README.md from the column specification and the catalogue: `python -m tests.make_docs`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from batch.report import manual
+
+README = Path(__file__).resolve().parent.parent / "README.md"
+
+
+def filled(text: str) -> str:
+    """The text with both tables made anew between their markers."""
+    for name, table in (("columns", manual.columns_markdown()), ("findings", manual.findings_markdown())):
+        text = manual.replace_generated(text, name, table)
+    return text
+
+
+if __name__ == "__main__":
+    README.write_text(filled(README.read_text(encoding="utf-8")), encoding="utf-8")
+    print(README)

@@ -1,0 +1,89 @@
+"""README and DEVELOPERS say what is so: generated tables, commands, exit codes, names of files."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+import batch
+from batch import closing
+from batch.cli import parser
+from batch.findings import CATALOGUE
+from batch.sheets import INPUTS
+from tests import make_docs
+
+ROOT = Path(__file__).resolve().parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def verbs() -> list[str]:
+    return list(next(action for action in parser()._actions if action.dest == "command").choices)
+
+
+def blocks(text: str, language: str) -> list[str]:
+    return re.findall(rf"^```{language}\n(.*?)^```", text, re.M | re.S)
+
+
+def test_generated_tables_are_up_to_date() -> None:
+    assert make_docs.filled(README) == README, "run python -m tests.make_docs"
+
+
+def test_readme_lists_every_column_and_every_finding() -> None:
+    for sheet in INPUTS:
+        for column in sheet.columns:
+            assert column.heading in README
+    for code in CATALOGUE:
+        assert f"`{code}`" in README
+
+
+def test_two_commands_for_a_fresh_clone() -> None:
+    """They need nothing but python3 and venv, and the first sizes a sample that is there. `.ci/run` runs both as printed."""
+    run, test = blocks(README, "sh")
+    for command in (run, test):
+        assert command.startswith("python3 -m venv .venv && .venv/bin/pip install ")
+        assert command.count("\n") == 1
+        for word in shlex.split(command):
+            assert not word.startswith("/")
+    sample = shlex.split(run)[-1]
+    assert (ROOT / sample).is_file()
+    assert test.rstrip().endswith(".venv/bin/python -m pytest")
+
+
+def test_every_command_is_in_the_readme_and_no_other() -> None:
+    shown = set(re.findall(r"^    heaterbatch (\w+)", README, re.M))
+    assert shown == set(verbs())
+
+
+@pytest.mark.parametrize("code", [*closing.WORST_LAST, closing.WRONG_COMMAND, closing.STOPPED])
+def test_every_exit_code_is_in_the_readme_and_in_the_help(code: int) -> None:
+    assert re.search(rf"^\| {code} \|", README, re.M)
+    assert re.search(rf"\b{code} [a-z]", parser().epilog)
+
+
+def test_the_python_example_names_what_there_is() -> None:
+    (example,) = blocks(README, "python")
+    compile(example, "README.md", "exec")
+    for name in re.findall(r"batch\.(\w+)\(", example):
+        assert name in batch.__all__
+
+
+def test_the_map_names_what_there_is() -> None:
+    (shown,) = re.findall(r"## Map\n(.*?)\n## ", DEVELOPERS, re.S)
+    lines = [line.split("  ")[2].strip() for line in shown.splitlines() if line.startswith("    ")]
+    for line in lines:
+        folder = ""
+        for name in line.split(", "):
+            folder = name.rpartition("/")[0] or folder
+            path = ROOT / (name if "/" in name else f"{folder}/{name}")
+            assert path.exists(), f"DEVELOPERS.md maps {path.relative_to(ROOT)}, which is not there"
+
+
+@pytest.mark.parametrize("name", ["tests.make_samples", "tests.make_docs", "tests.benchmarks"])
+def test_scripts_that_the_developers_are_sent_to_exist(name: str) -> None:
+    assert f"-m {name}" in DEVELOPERS
+    path = ROOT / name.replace(".", "/")
+    assert path.with_suffix(".py").is_file() or (path / "__main__.py").is_file()
