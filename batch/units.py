@@ -92,7 +92,7 @@ _SPELLINGS: dict[str, dict[tuple[float, float], str]] = {
     },
     "torque": {
         (1.0, 0): "N·m|Nm|N.m|N-m|N*m|N m|newton metre|newton metres",
-        (POUND * GRAVITY * INCH, 0): "lbf·in|lbf-in|lbf in|lbf*in|lb-in|lb·in|lb in|in-lb|in·lb|in lb|in-lbs|lb-ins|lbs-in|inch-pounds|in lbs",
+        (POUND * GRAVITY * INCH, 0): "lbf·in|lbf-in|lbf in|lbf*in|lb-in|lb·in|lb in|in-lb|in·lb|in lb|in-lbs|lb-ins|lbs-in|inch-pounds",
         (POUND * GRAVITY * FOOT, 0): "lbf·ft|lbf-ft|lbf ft|lbf*ft|lb-ft|lb·ft|lb ft|ft-lb|ft·lb|ft lb|ft-lbs|foot-pounds|ft lbs",
     },
     "per cent": {(1.0, 0): "%|percent|per cent|pct|pct."},
@@ -159,7 +159,7 @@ def _ask_pint(text: str, quantity: str) -> Unit | None:
 
 
 @lru_cache(maxsize=1)
-def _registry():  # noqa: ANN202 - pint's types are not imported at start-up
+def _registry():
     import pint
 
     return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)

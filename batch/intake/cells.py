@@ -1,0 +1,315 @@
+"""One cell of one column -> its value in the column's unit, or what is wrong with it. Nothing is guessed.
+
+A reader is made once for each column of a table (`reader`) and remembers what it has read, because a bid repeats itself.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from datetime import date, datetime
+from math import isfinite, isqrt
+from typing import NamedTuple
+
+from batch.intake.grid import Broken, Shown, shown, worded
+from batch.intake.numbers import speak
+from batch.sheets import Column
+from batch.units import WORDS, Unit, between, find_unit, rounded, spelled
+
+ALLOWED = {"phases": (1, 3), "terminal_c": (60, 75)}  # whole numbers of which not every one between the limits is meant
+TAGS = frozenset({"project", "tank", "bank", "feeder", "part"})
+OPEN = frozenset({"tbd", "tba", "tbc", "tbdt", "?", "??", "???", "unknown", "by others", "to be determined", "to be confirmed", "pending"})
+NONE = frozenset({"-", "--", "---", "–", "—", "n/a", "na", "n.a.", "n.a", "#n/a", "none", "nil", "n/r", "."})
+PIECES = frozenset({"ea", "ea.", "each", "pc", "pcs", "pcs.", "off", "no", "no.", "nos", "nos.", "heaters", "heater", "units", "unit", "x"})
+EACH = re.compile(r"\s*(?:\beach|\bea\.?|/\s*ea|per heater|/\s*heater)\s*\Z", re.IGNORECASE)
+SQUEEZE = re.compile(r"[\W_]+")
+PHASE_WORDS = re.compile(r"(?:(1|one|single)|(3|three))[\s-]*(?:phases?|ph\.?|p|ø|φ|Φ|~|∅)?\s*\Z", re.IGNORECASE)
+FEET_INCHES = re.compile(
+    r"""(\d{1,4})\s*(?:'|′|’|ft\.?|feet)\s*-?\s*(\d{1,2}(?:\.\d+)?(?:[\s-]\d+/\d+)?)\s*(?:"|″|”|''|in\.?|inch(?:es)?)\Z""", re.IGNORECASE
+)
+VOLTS_PAIR = re.compile(
+    r"(\d{2,4})\s*(?:V|VAC)?\s*(?:Y|GRDY|WYE|STAR|D|DELTA)?\s*/\s*(\d{2,4})\s*Y?\s*(?:V|VAC|V\s?AC|volts?)?\.?\Z", re.IGNORECASE | re.ASCII
+)
+
+
+class Outcome(NamedTuple):
+    """More to say than a value: a fault (no value), or a value with a remark."""
+
+    value: object
+    code: str
+    fields: Mapping[str, str]
+    fault: bool = True
+    wires: int | None = None  # of a system named by two voltages
+
+
+Reader = Callable[[object], object]  # a cell -> its value, None where it is blank, or an Outcome
+
+
+def squeezed(text: str) -> str:
+    """Letters and digits only, case folded: what two spellings of one word have in common."""
+    return SQUEEZE.sub("", text.casefold())
+
+
+def reader(column: Column, unit: Unit | None = None, strange: str = "", pair: bool = False) -> Reader:
+    """How cells of the column are read.
+
+    unit     of bare numbers: from the heading or the unit row; None = the column's own
+    strange  what stands there and is no unit: bare numbers cannot be read then
+    pair     "480Y/277" names a supply (Feeders), and is not a fault
+    """
+    if column.kind == "choice":
+        read = _choices(column)
+    elif column.kind == "date":
+        read = _dates(column)
+    elif column.kind == "text":
+        read = _texts(column)
+    else:
+        return _numbers(column, unit, strange, pair)
+    return _remembering(read)
+
+
+def _remembering(read: Reader) -> Reader:
+    known: dict[object, object] = {}
+
+    def recall(value: object) -> object:
+        key = (type(value), value)
+        try:
+            return known[key]
+        except KeyError:
+            known[key] = outcome = read(value)
+            return outcome
+
+    return recall
+
+
+def fault(column: Column, code: str, value: object = None, **fields: str) -> Outcome:
+    """A fault with the fields that its template needs."""
+    named = {"column": column.heading, "value": shown(value), "help": column.help, "such": column.unit or "plain figures", **fields}
+    return Outcome(None, code, named)
+
+
+def _broken(column: Column, value: Broken) -> Outcome:
+    return fault(column, "cell-error" if value.calculated else "cell-not-calculated", value)
+
+
+def _placeholder(column: Column, text: str) -> Outcome | None:
+    """What a dash, "n/a" or "TBD" means; None where the text is none of them."""
+    low = text.casefold()
+    if low not in OPEN and low not in NONE:
+        return None
+    if column.required:
+        return fault(column, "cell-placeholder", text)
+    return Outcome(None, "cell-placeholder-blank", {"column": column.heading, "value": text}, fault=False)
+
+
+def _texts(column: Column) -> Reader:
+    tag = column.key in TAGS
+
+    def read(value: object) -> object:
+        if type(value) is str:
+            text = value.strip()
+            if not text:
+                return None
+            return (_placeholder(column, text) if tag else None) or text
+        if type(value) is Broken:
+            return _broken(column, value)
+        text = worded(value).strip()
+        if tag and isinstance(value, date):
+            return Outcome(text, "tag-is-date", {"column": column.heading, "value": text}, fault=False)
+        return text or None
+
+    return read
+
+
+def _dates(column: Column) -> Reader:
+    def read(value: object) -> object:
+        if type(value) is Broken:
+            return _broken(column, value)
+        if isinstance(value, (datetime, date)):
+            return worded(value)
+        if isinstance(value, str):
+            return value.strip() or None
+        return fault(column, "cell-not-allowed", value, choices="a date") if value is not None else None
+
+    return read
+
+
+def _choices(column: Column) -> Reader:
+    words = {squeezed(other): word for word, others in column.choices.items() for other in others}
+    words |= {squeezed(word): word for word in column.choices}
+
+    def read(value: object) -> object:
+        if type(value) is Broken:
+            return _broken(column, value)
+        text = worded(value).strip()
+        if not text:
+            return None
+        word = words.get(squeezed(text)) if squeezed(text) else None
+        if word is not None:
+            return word
+        return _placeholder(column, text) or fault(column, "cell-choice-unknown", text, choices=", ".join(column.choices))
+
+    return read
+
+
+def _numbers(column: Column, unit: Unit | None, strange: str, pair: bool) -> Reader:
+    own = spelled(column.unit)
+    bare = unit or own
+    judge = _judge(column)
+    memory: dict[object, object] = {}
+    unknown = _unit_fault(column, strange, own, "unit-unknown-heading") if strange and own else None
+
+    def from_number(value: float) -> object:
+        return unknown or judge(between(value, bare, own) if own and bare else value)
+
+    def from_text(text: str) -> object:
+        special = _placeholder(column, text) or _special(column, text, pair)
+        return special or _number_text(column, text, unknown or bare, own, judge)
+
+    def slow(value: object) -> object:
+        if value is None:
+            return None
+        if type(value) is Broken:
+            return _broken(column, value)
+        if type(value) is Shown:
+            return _shown_number(column, value, own, from_number, judge)
+        if isinstance(value, str):
+            text = value.strip()
+            return from_text(text) if text else None
+        if isinstance(value, bool) or not isinstance(value, int):
+            return fault(column, "cell-not-number", worded(value))
+        return from_number(float(value))
+
+    def read(value: object) -> object:
+        key = (type(value), value) if type(value) is not float else value
+        try:
+            return memory[key]
+        except KeyError:
+            memory[key] = outcome = from_number(value) if type(value) is float else slow(value)
+            return outcome
+
+    return read
+
+
+def _shown_number(column: Column, value: Shown, own: Unit | None, from_number: Reader, judge: Reader) -> object:
+    """A number whose format shows a unit: what a person sees is what is meant."""
+    if own is None:
+        return from_number(float(value))
+    unit = find_unit(value.unit, own.quantity)
+    if unit is not None:
+        seen = float(value) * 100 if value.unit == "%" else float(value)
+        return judge(between(rounded(seen), unit, own))
+    if spelled(value.unit) is not None:
+        return _unit_fault(column, value.unit, own)
+    return from_number(float(value))
+
+
+def _unit_fault(column: Column, unit: str, own: Unit, code: str = "unit-unknown") -> Outcome:
+    return fault(column, code, unit=unit[:40], quantity=WORDS.get(own.quantity, own.quantity))
+
+
+def _special(column: Column, text: str, pair: bool) -> object:
+    """Forms of their own: "3-phase", "480Y/277". Falsy where the text is none of them."""
+    if column.key == "phases":
+        match = PHASE_WORDS.match(text)
+        return (1 if match[1] else 3) if match else None
+    if column.kind == "volts" and (match := VOLTS_PAIR.match(text)):
+        return _system(column, text, match) if pair else fault(column, "cell-volts-pair", text)
+    return None
+
+
+def _system(column: Column, text: str, match: re.Match[str]) -> Outcome:
+    """A supply named by two voltages: line to line and line to neutral.
+
+    Their ratio tells which: the square root of three is a wye of 4 wires, two is a one-phase supply of 3 wires or a
+    high-leg delta of 4 (ANSI C84.1 notation; read by us from the form of the name). Phases decide between the last two.
+    """
+    high, low = sorted((int(match[1]), int(match[2])), reverse=True)
+    ratio = high / low if low else 0.0
+    root3 = isqrt(3 * 10**8) / 10**4
+    if abs(ratio / root3 - 1) < 0.01:
+        wires = 4
+    elif abs(ratio / 2 - 1) < 0.01:
+        wires = 3
+    else:
+        return fault(column, "cell-not-number", text, such="V, or a pair such as 480Y/277")
+    if (column.high is not None and high > column.high) or low == 0:
+        return fault(column, "cell-out-of-range", text, limits=limits(column))
+    return Outcome(float(high), "volts-pair-read", {"column": column.heading, "value": text}, fault=False, wires=wires)
+
+
+def _number_text(column: Column, text: str, bare: Unit | Outcome | None, own: Unit | None, judge: Reader) -> object:
+    if own is not None and own.quantity == "length" and (match := FEET_INCHES.match(text)):
+        inches = speak(match[2])
+        foot, inch = spelled("ft"), spelled("in")
+        if inches and foot and inch:
+            return judge(rounded((int(match[1]) * foot.factor + inches.value * inch.factor) / own.factor))
+    said = speak(text)
+    if said is None:
+        return fault(column, "cell-not-number", text)
+    rest = EACH.sub("", said.rest) if own is not None else said.rest
+    if own is None:
+        if rest and not _harmless(column, rest):
+            return fault(column, "cell-not-number", text)
+        unit = None
+    elif not rest:
+        if type(bare) is Outcome:
+            return bare
+        unit = bare
+    else:
+        unit = find_unit(rest, own.quantity)
+        if unit is None:
+            words = (rest[0].isalpha() or rest[0] in "°%\"'") and not any(mark.isdigit() for mark in rest)
+            return _unit_fault(column, rest, own) if words else fault(column, "cell-not-number", text)
+    if said.other is not None:
+        shown_unit = f" {rest}" if rest else ""
+        return fault(column, "cell-ambiguous", text, one=f"{said.value:g}{shown_unit}", other=f"{said.other:g}{shown_unit}")
+    return judge(between(said.value, unit, own) if unit and own else said.value)
+
+
+def _harmless(column: Column, rest: str) -> bool:
+    """May the words behind a bare count be left unread? "12 ea" is 12; "3 x 6 kW" is not 3."""
+    low = rest.casefold().strip()
+    return low in PIECES or (column.key == "wires" and low in ("w", "wire", "wires")) or (column.unit == "%" and low == "%")
+
+
+def limits(column: Column) -> str:
+    """The accepted range in words: "above 0 up to 1000 kW"."""
+    unit = f" {column.unit}" if column.unit else ""
+    low = f"above {column.above:g}" if column.above is not None else f"{column.low:g}" if column.low is not None else ""
+    high = f"{column.high:g}" if column.high is not None else ""
+    if low and high:
+        return f"{low} up to {high}{unit}" if column.above is not None else f"{low} to {high}{unit}"
+    return f"{low}{unit}" if low else f"at most {high}{unit}"
+
+
+def _judge(column: Column) -> Reader:
+    """Limits and whole numbers, in the column's unit."""
+    least = column.above if column.above is not None else column.low
+    exclusive = column.above is not None
+    high = column.high
+    whole = column.kind == "integer"
+    allowed = ALLOWED.get(column.key)
+    unit = f" {column.unit}" if column.unit else ""
+
+    def judge(value: float) -> object:
+        if not isfinite(value):
+            return fault(column, "cell-out-of-range", value, limits=limits(column))
+        if least is not None and (value <= least if exclusive else value < least):
+            if value < 0 <= least:
+                return fault(column, "cell-negative", f"{value:.12g}{unit}")
+            if value == 0:
+                return fault(column, "cell-zero")
+            return fault(column, "cell-out-of-range", f"{value:.12g}{unit}", limits=limits(column))
+        if high is not None and value > high:
+            return fault(column, "cell-out-of-range", f"{value:.12g}{unit}", limits=limits(column))
+        if not whole:
+            return value
+        if abs(value - round(value)) > 1e-9:
+            return fault(column, "cell-not-whole", f"{value:.12g}{unit}")
+        number = round(value)
+        if allowed and number not in allowed:
+            return fault(column, "cell-not-allowed", f"{number}{unit}", choices=" or ".join(str(one) for one in allowed))
+        return number
+
+    return judge

@@ -1,0 +1,101 @@
+"""Cells as they stand in a file, before anything is read into them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+
+
+class Broken(str):
+    """A cell without a value: its text is the error ("#DIV/0!") or the formula whose result was never stored."""
+
+    __slots__ = ("calculated",)
+
+    def __new__(cls, text: str, calculated: bool) -> Broken:
+        self = super().__new__(cls, text)
+        self.calculated = calculated
+        return self
+
+
+class Shown(float):
+    """A number whose cell format shows a unit beside it: 0.25 shown as 25 %, 6 shown as 6 kW."""
+
+    __slots__ = ("unit",)
+
+    def __new__(cls, value: float, unit: str) -> Shown:
+        self = super().__new__(cls, value)
+        self.unit = unit
+        return self
+
+
+@dataclass(slots=True)
+class Grid:
+    """One sheet: `rows[0][0]` is A1. Every row is as long as the longest; a blank cell is "" or None."""
+
+    name: str
+    rows: Sequence[list[object]]
+    hidden: str = ""  # "", "hidden", "very hidden"
+    stray: tuple[str, ...] = ()  # addresses of cells too far out to be read with the rest
+    filled: int = field(default=0)
+
+    def __post_init__(self) -> None:
+        self.filled = sum(1 for row in self.rows if not blank(row))
+
+
+def blank(row: Sequence[object]) -> bool:
+    """Is there nothing in the row? Spaces are nothing; zero and FALSE are something."""
+    for value in row:
+        if value is None or value == "":
+            continue
+        if type(value) is not str or not value.isspace():
+            return False
+    return True
+
+
+def letters(index: int) -> str:
+    """Column letters: 0 is A, 26 is AA."""
+    text = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        text = chr(65 + rest) + text
+    return text
+
+
+def shown(value: object) -> str:
+    """A cell's value as a person would read it, cut to 60 characters."""
+    text = worded(value)
+    return text if len(text) <= 60 else text[:59] + "…"
+
+
+def worded(value: object) -> str:
+    """A cell's value as text, whole: a tag typed as 101 is "101", a date is ISO."""
+    if value is None:
+        return ""
+    if isinstance(value, str):
+        return str(value)
+    if isinstance(value, bool):
+        return "TRUE" if value else "FALSE"
+    if isinstance(value, float):
+        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else repr(float(value))
+    if isinstance(value, datetime):
+        return value.date().isoformat() if value.time() == time() else value.isoformat(sep=" ", timespec="seconds")
+    if isinstance(value, (date, time)):
+        return value.isoformat()
+    if isinstance(value, timedelta):
+        return f"{value.total_seconds() / 3600:g} h"
+    return str(value)
+
+
+def plain(value: object) -> object:
+    """The value without our own markings, blanks as None: what As received keeps."""
+    if value is None or value == "":
+        return None
+    if type(value) is Broken:
+        return str(value)
+    if type(value) is Shown:
+        return float(value)
+    if isinstance(value, (date, time, timedelta)) and not isinstance(value, datetime):
+        return worded(value)
+    return value

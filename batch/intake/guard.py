@@ -1,0 +1,190 @@
+"""What a file is, before any reader sees it: a workbook, or something else that is refused by name.
+
+A reader in native code can be brought down by a file that lies about itself. So the package is looked through first:
+which kind of file it is, how large it becomes when inflated (counted while inflating, never believed), and whether a part
+declares a document type, which no workbook needs and which can grow without end.
+"""
+
+from __future__ import annotations
+
+import struct
+import zipfile
+import zlib
+from collections.abc import Iterator
+from io import BytesIO
+
+from batch.errors import InputFileError
+
+CHUNK = 1 << 20
+LARGEST_PART = 400 << 20  # bytes inflated; 100,000 rows of 60 columns stay under it
+LARGEST_PACKAGE = 800 << 20
+LARGEST_FILE = 400 << 20
+MOST_PARTS = 20_000
+STORED, DEFLATED = 0, 8
+OLE = bytes.fromhex("d0cf11e0a1b11ae1")
+KINDS = {
+    b"%PDF": "a PDF document", b"\x89PNG": "a picture", b"\xff\xd8\xff": "a picture", b"GIF8": "a picture",
+    b"{\\rtf": "a rich text document",
+    b"Rar!": "a RAR archive", b"7z\xbc\xaf": "a 7z archive", b"\x1f\x8b": "a gzip archive", b"BZh": "a bzip2 archive", b"MZ": "a program",
+}  # fmt: skip
+DOCTYPES = tuple(mark.encode(code) for mark in ("<!DOCTYPE", "<!ENTITY") for code in ("ascii", "utf-16-le", "utf-16-be"))
+SAVE_AS = "open it in a spreadsheet program and save it as .xlsx"
+
+
+def file_kind(data: bytes, name: str) -> str:
+    """ "zip" for a package that may be a workbook, "xls" for the older binary workbook.
+
+    Raises:
+        InputFileError: anything else, told by its first bytes and not by its name.
+    """
+    if not data:
+        raise InputFileError(f"{name}: the file is empty (0 bytes): save the workbook again")
+    if len(data) > LARGEST_FILE:
+        raise InputFileError(f"{name}: the file is larger than {LARGEST_FILE >> 20} MB: split the job into several workbooks")
+    if data[:4] == b"PK\x03\x04":
+        return "zip"
+    if data[:4] == b"PK\x05\x06":
+        raise InputFileError(f"{name}: an empty archive, not a workbook: save the workbook again")
+    if data[:8] == OLE:
+        return _ole_kind(data, name)
+    for start, words in KINDS.items():
+        if data.startswith(start):
+            raise InputFileError(f"{name}: this is {words}, not a workbook: name the workbook itself")
+    raise InputFileError(f"{name}: {_text_kind(data)}: {SAVE_AS}")
+
+
+def _ole_kind(data: bytes, name: str) -> str:
+    """The older binary workbook, or a container around something that cannot be read."""
+    if _utf16("EncryptedPackage") in data or _utf16("EncryptionInfo") in data:
+        raise InputFileError(f"{name}: the workbook is locked with a password: save a copy without the password, and read that")
+    if _utf16("DRMEncryptedTransform") in data or _utf16("DRMContent") in data or b"\tDRMContent" in data:
+        raise InputFileError(f"{name}: the workbook is wrapped by rights management: ask its owner for a copy without it")
+    if _utf16("Workbook") in data or _utf16("Book") in data:
+        return "xls"
+    if _utf16("WordDocument") in data:
+        raise InputFileError(f"{name}: this is a text document of the older binary kind, not a workbook: name the workbook itself")
+    raise InputFileError(f"{name}: a container of the older binary kind without a workbook in it: {SAVE_AS}")
+
+
+def _utf16(text: str) -> bytes:
+    return text.encode("utf-16-le")
+
+
+def _text_kind(data: bytes) -> str:
+    """What a file that is no archive seems to be, in words."""
+    head = data[:4096].lstrip(b"\xef\xbb\xbf\xff\xfe \t\r\n\0")
+    low = head[:400].lower().replace(b"\0", b"")
+    if low.startswith((b"<!doctype html", b"<html", b"<table", b"<meta")) or b"<html" in low:
+        return "this is a web page (HTML), whatever its name says, not a workbook"
+    if low.startswith(b"<?xml") or low.startswith(b"<"):
+        return "this is an XML file, not a workbook package"
+    if not any(byte < 9 or 13 < byte < 32 for byte in head.replace(b"\0", b"")[:2000]):
+        return "this is plain text (CSV, perhaps), not a workbook"
+    return "this is not a workbook, or it is damaged at its very start"
+
+
+class Package:
+    """A zip package held in memory, inflated part by part under limits that the package cannot lie about."""
+
+    def __init__(self, data: bytes, name: str) -> None:
+        self.name = name
+        self._data = data
+        self._inflated = 0
+        try:
+            with zipfile.ZipFile(BytesIO(data)) as archive:
+                infos = archive.infolist()
+        except (zipfile.BadZipFile, NotImplementedError, ValueError, struct.error, EOFError, OSError) as fault:
+            raise self._damaged("its list of parts cannot be read; the file may be cut short") from fault
+        if len(infos) > MOST_PARTS:
+            raise InputFileError(f"{name}: a package of {len(infos)} parts is no ordinary workbook: {SAVE_AS}")
+        self._parts: dict[str, zipfile.ZipInfo] = {}
+        for info in infos:
+            part = info.filename.replace("\\", "/").lstrip("/")
+            if part in self._parts:
+                raise InputFileError(f"{name}: the package has the part {part[:60]} twice, so it can be read two ways: {SAVE_AS}")
+            self._parts[part] = info
+
+    def _damaged(self, why: str) -> InputFileError:
+        return InputFileError(f"{self.name}: the file is damaged ({why}): fetch it again, or {SAVE_AS}")
+
+    def _too_large(self, part: str, limit: int) -> InputFileError:
+        return InputFileError(f"{self.name}: the part {part} inflates to more than {limit >> 20} MB, too large to be read safely: split the job")
+
+    def parts(self) -> list[str]:
+        return list(self._parts)
+
+    def find(self, part: str) -> str:
+        """The part's name as the package spells it, whatever its case; "" where there is none."""
+        if part in self._parts:
+            return part
+        low = part.casefold()
+        return next((one for one in self._parts if one.casefold() == low), "")
+
+    def chunks(self, part: str) -> Iterator[bytes]:
+        """The part's bytes as they inflate.
+
+        Raises:
+            InputFileError: encrypted, damaged, packed in a way we do not read, or larger than the limits.
+        """
+        info = self._parts[part]
+        if info.flag_bits & 0x1:
+            raise InputFileError(f"{self.name}: the part {part} is locked with a password: save the workbook without one")
+        if info.compress_type not in (STORED, DEFLATED):
+            raise InputFileError(f"{self.name}: the part {part} is packed in an uncommon way: {SAVE_AS}")
+        packed = self._packed(info, part)
+        total, check = 0, 0
+        for piece in self._inflate(packed, info.compress_type, part):
+            total += len(piece)
+            self._inflated += len(piece)
+            if total > LARGEST_PART or self._inflated > LARGEST_PACKAGE:
+                raise self._too_large(part, LARGEST_PART)
+            check = zlib.crc32(piece, check)
+            yield piece
+        if check != info.CRC or total != info.file_size:
+            raise self._damaged(f"the part {part} does not match its checksum")
+
+    def _packed(self, info: zipfile.ZipInfo, part: str) -> memoryview:
+        start = info.header_offset
+        header = self._data[start : start + 30]
+        if len(header) < 30 or header[:4] != b"PK\x03\x04":
+            raise self._damaged(f"the part {part} is not where the package says")
+        name_length, extra_length = struct.unpack("<HH", header[26:30])
+        begin = start + 30 + name_length + extra_length
+        if begin + info.compress_size > len(self._data):
+            raise self._damaged(f"the part {part} is cut short")
+        return memoryview(self._data)[begin : begin + info.compress_size]
+
+    def _inflate(self, packed: memoryview, how: int, part: str) -> Iterator[bytes]:
+        if how == STORED:
+            for start in range(0, len(packed), CHUNK):
+                yield bytes(packed[start : start + CHUNK])
+            return
+        inflater = zlib.decompressobj(-15)
+        waiting: bytes | memoryview = packed
+        try:
+            while len(waiting) and not inflater.eof:
+                piece = inflater.decompress(waiting, CHUNK)
+                waiting = inflater.unconsumed_tail
+                if piece:
+                    yield piece
+            while not inflater.eof and (piece := inflater.decompress(b"", CHUNK)):
+                yield piece
+        except zlib.error as fault:
+            raise self._damaged(f"the part {part} cannot be inflated") from fault
+
+    def read(self, part: str, at_most: int = 64 << 20) -> bytes:
+        """A whole part that is small by nature (relations, styles), refused where it declares a document type."""
+        pieces, total = [], 0
+        for piece in self.chunks(part):
+            total += len(piece)
+            if total > at_most:
+                raise self._too_large(part, at_most)
+            pieces.append(piece)
+        data = b"".join(pieces)
+        self.refuse_doctype(data, part)
+        return data
+
+    def refuse_doctype(self, data: bytes, part: str) -> None:
+        """A document type can define entities that grow without end; no workbook needs one."""
+        if any(mark in data for mark in DOCTYPES):
+            raise InputFileError(f"{self.name}: the part {part} declares a document type, which is not safe to read: {SAVE_AS}")

@@ -1,0 +1,96 @@
+"""A workbook -> a Job: records of every row that could be read, every row as it came, and the findings of reading."""
+
+from __future__ import annotations
+
+from hashlib import sha256
+from pathlib import Path
+
+from batch.findings import Finding, find, remark
+from batch.intake.grid import Grid, blank, plain
+from batch.intake.headings import Matcher
+from batch.intake.names import keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
+from batch.intake.recognise import recognise
+from batch.intake.table import Progress, Table, read_table
+from batch.intake.workbook import Workbook, load, open_workbook
+from batch.records import Bank, Feeder, Job, Part, Project, ReceivedRow, ReceivedTable, Tank
+from batch.sheets import INPUTS
+
+RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+
+
+def read(path: Path, progress: Progress | None = None) -> Job:
+    """Reads a job workbook. The file is never changed.
+
+    progress  called as progress(what, done, total) while rows are read
+
+    Raises:
+        InputFileError: the file as a whole cannot be read as a workbook; one line: what, where, what to do.
+    """
+    path = Path(path)
+    data = load(path)
+    return assemble(open_workbook(data, str(path)), path.name, sha256(data).hexdigest(), progress)
+
+
+def assemble(workbook: Workbook, name: str, digest: str, progress: Progress | None = None) -> Job:
+    """A Job from the grids of a workbook."""
+    matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
+    recognised = recognise(workbook.grids, matchers)
+    tables: dict[str, Table] = {}
+    received: list[Table | Grid] = []
+    for grid, sheet in recognised.sheets:
+        if sheet is None:
+            received.append(grid)
+        else:
+            tables[sheet.id] = table = read_table(grid, matchers[sheet.id], progress)
+            received.append(table)
+    names = settle_projects(tables)
+    for kind in ("feeders", "tanks", "heaters"):
+        place_rows(tables.get(kind), names)
+    settle_feeders(tables.get("feeders"), names)
+    keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
+    keep_first(tables.get("stock"), "part", "part-repeated", names)
+    settle_heaters(tables, names)
+    findings = [*_of_file(workbook), *recognised.findings]
+    findings += [finding for table in tables.values() for finding in table.findings]
+    findings += [*_no_heaters(tables), *names.findings]
+    records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
+    projects = tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"]
+    return Job(
+        name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
+        tuple(_received(one) for one in received), tuple(findings),
+    )  # fmt: skip
+
+
+def _records(table: Table | None) -> tuple:
+    if table is None:
+        return ()
+    make = RECORDS[table.sheet.id]
+    return tuple(make(**row.values, origin=table.origin(row.number)) for row in table.rows)
+
+
+def _of_file(workbook: Workbook) -> list[Finding]:
+    said = [find(remark("workbook-macros"))] if workbook.macros else []
+    if workbook.slow:
+        said.append(find(remark("sheet-other-reader", why=workbook.slow)))
+    return said
+
+
+def _no_heaters(tables: dict[str, Table]) -> list[Finding]:
+    """A heater list without a single row of data is a job without heaters."""
+    table = tables.get("heaters")
+    if table is None or table.rows or table.head.row < 0 or table.head.missing(table.sheet):
+        return []
+    if any(why not in ("blank row", "unit row") for why in table.refused.values()):
+        return []
+    return [find(remark("sheet-no-heaters", sheet=table.grid.name), sheet=table.grid.name)]
+
+
+def _received(one: Table | Grid) -> ReceivedTable:
+    if isinstance(one, Table):
+        return one.received()
+    width = len(one.rows[0]) if one.rows else 0
+    rows = tuple(
+        ReceivedRow(one.name, number, tuple(plain(value) for value in row), "blank row" if blank(row) else "sheet not read")
+        for number, row in enumerate(one.rows, 1)
+    )
+    return ReceivedTable(one.name, "", 0, ("",) * width, ("",) * width, rows)

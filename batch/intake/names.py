@@ -1,0 +1,239 @@
+"""Whose row is whose: projects, feeders and tanks by name, across the sheets. A name that cannot be placed refuses its row."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from batch.findings import Finding, Remark, find, remark
+from batch.intake.table import Row, Table, names_of, rows_worded
+
+
+def fold(name: object) -> str:
+    """What two spellings of one name have in common: case and outer space are not looked at."""
+    return str(name).strip().casefold()
+
+
+@dataclass(slots=True)
+class Names:
+    """The projects of a workbook and the tags of each, by folded name."""
+
+    projects: dict[str, str] = field(default_factory=dict)
+    refused_projects: set[str] = field(default_factory=set)
+    implicit: bool = False
+    findings: list[Finding] = field(default_factory=list)
+
+    def say(self, table: Table, row: Row, said: Remark, key: str) -> None:
+        seen = row.values.get(key, "")
+        where = {"sheet": table.grid.name, "cell": table.cell(key, row.number), "seen": str(seen)[:60]}
+        self.findings.append(find(said, **where, **names_of(row.values)))
+
+
+def keep_first(table: Table | None, key: str, code: str, names: Names, within: str = "") -> None:
+    """Of rows with one name the first is used, with a caution on each; the others are refused."""
+    for same in _groups(table, key, within):
+        if len(same) > 1 and table is not None:
+            _say_repeated(table, key, code, same, names)
+
+
+def _groups(table: Table | None, key: str, within: str = "") -> Iterable[list[Row]]:
+    groups: dict[tuple[str, str], list[Row]] = {}
+    for row in table.rows if table else ():
+        groups.setdefault((fold(row.values.get(within, "")) if within else "", fold(row.values[key])), []).append(row)
+    return list(groups.values())
+
+
+def _say_repeated(table: Table, key: str, code: str, same: Sequence[Row], names: Names) -> None:
+    fields = {key: str(same[0].values[key]), "rows": _numbers(same)}
+    for row in same:
+        names.say(table, row, remark(code, key, **fields), key)
+    for row in same[1:]:
+        table.refuse(row, f"{table.sheet[key].heading.lower()} given in row {same[0].number} already")
+    drop_refused(table)
+
+
+def _numbers(rows: Sequence[Row]) -> str:
+    return rows_worded([row.number for row in rows]).partition(" ")[2]
+
+
+def drop_refused(table: Table) -> None:
+    """Takes the rows that have been refused since out of those that become records."""
+    table.rows = [row for row in table.rows if row.number not in table.refused]
+
+
+def settle_projects(tables: dict[str, Table]) -> Names:
+    """The projects of the workbook: those of the Projects sheet, or else those that the other rows name."""
+    names = Names()
+    sheet = tables.get("projects")
+    keep_first(sheet, "project", "project-repeated", names)
+    if sheet:
+        names.projects = {fold(row.values["project"]): str(row.values["project"]) for row in sheet.rows}
+        given = [number for number, why in sheet.refused.items() if _data(why)]
+        names.refused_projects = {fold(sheet.named.get(number, {}).get("project", "")) for number in given} - set(names.projects)
+    if names.projects or names.refused_projects:
+        return names
+    names.implicit = True
+    for kind in ("heaters", "feeders", "tanks"):
+        for row in tables[kind].rows if kind in tables else ():
+            if "project" in row.values:
+                names.projects.setdefault(fold(row.values["project"]), str(row.values["project"]))
+    if not names.projects:
+        names.projects[""] = ""
+    listed = ", ".join(name for name in names.projects.values() if name)
+    words = f"the projects {listed} are taken from the rows," if len(names.projects) > 1 else f"project {listed} is taken from the rows," if listed \
+        else "the rows are one project without a name,"
+    names.findings.append(find(remark("project-implicit", projects=words), sheet=sheet.grid.name if sheet else ""))
+    return names
+
+
+def _data(why: str) -> bool:
+    """Was a row refused that held data? Blank rows, totals, notes and headings did not."""
+    return why not in ("blank row", "unit row", "a total", "a note", "headings again", "nothing in the columns that are read")
+
+
+def data_rows_refused(table: Table | None) -> list[int]:
+    """Numbers of the refused rows that held data."""
+    return [number for number, why in table.refused.items() if _data(why)] if table else []
+
+
+def place_rows(table: Table | None, names: Names) -> None:
+    """Gives every row the name of its project as the Projects sheet spells it; refuses the rows that have none."""
+    if table is None:
+        return
+    respelt: set[str] = set()
+    unread: dict[str, list[int]] = {}
+    count = len(names.projects) + len(names.refused_projects)
+    for row in table.rows:
+        given = row.values.get("project")
+        if given is None and count == 1:
+            folded = next(iter(names.projects or names.refused_projects))
+        elif given is None:
+            names.say(table, row, remark("project-blank", "project", count=count), "project")
+            table.refuse(row, "project not said")
+            continue
+        else:
+            folded = fold(given)
+        if folded in names.projects:
+            used = names.projects[folded]
+            if given is not None and given != used and given not in respelt:
+                respelt.add(str(given))
+                names.say(table, row, remark("name-respelt", "project", column="Project", given=str(given), used=used), "project")
+            row.values["project"] = used
+        elif folded in names.refused_projects or "" in names.refused_projects:
+            unread.setdefault(str(given or folded), []).append(row.number)
+            table.refuse(row, "its project could not be read")
+        else:
+            names.say(table, row, remark("project-unknown", "project", project=str(given), offer=_offer(str(given), names)), "project")
+            table.refuse(row, f"project {given} is not on the Projects sheet")
+    drop_refused(table)
+    for project, numbers in unread.items():
+        said = remark("project-not-read", "project", project=project, rows=rows_worded(numbers), sheet=table.grid.name)
+        where = {"sheet": table.grid.name, "cell": table.cell("project", numbers[0]), "project": project}
+        names.findings.append(find(said, **where))
+
+
+def _offer(given: str, names: Names) -> str:
+    from difflib import get_close_matches
+
+    close = get_close_matches(fold(given), names.projects, n=1, cutoff=0.6)
+    return f" Is it {names.projects[close[0]]}?" if close else ""
+
+
+def settle_feeders(table: Table | None, names: Names) -> None:
+    """Feeders given twice: the first of equal ones is used; where they differ none is, because none can be known to be right."""
+    if table is None:
+        return
+    for same in _groups(table, "feeder", "project"):
+        if len(same) < 2:
+            continue
+        differing = sorted({key for row in same[1:] for key in _differing(same[0], row)}, key=list(table.sheet.by_key).index)
+        if not differing:
+            _say_repeated(table, "feeder", "feeder-repeated", same, names)
+            continue
+        fields = {"feeder": str(same[0].values["feeder"]), "rows": _numbers(same), "columns": ", ".join(table.sheet[key].heading for key in differing)}
+        for row in same:
+            names.say(table, row, remark("feeder-contradicts", "feeder", **fields), "feeder")
+            table.refuse(row, f"feeder {fields['feeder']} is given twice and differs")
+    drop_refused(table)
+
+
+def _differing(one: Row, other: Row) -> set[str]:
+    keys = (one.values.keys() | other.values.keys()) - {"notes", "feeder", "project"}
+    return {key for key in keys if one.values.get(key) != other.values.get(key)}
+
+
+def settle_heaters(tables: dict[str, Table], names: Names) -> None:
+    """Heaters against feeders and tanks: spellings, tags that are missing, rows that hang on what could not be read."""
+    heaters, feeders, tanks = (tables.get(kind) for kind in ("heaters", "feeders", "tanks"))
+    if heaters is None:
+        return
+    _respell(heaters, feeders, "feeder", names)
+    _respell(heaters, tanks, "tank", names)
+    _refuse_unread_feeders(heaters, feeders, names)
+    drop_refused(heaters)
+    if tanks is not None and (tanks.rows or data_rows_refused(tanks)):
+        _compare_tanks(heaters, tanks, names)
+
+
+def _respell(heaters: Table, other: Table | None, key: str, names: Names) -> None:
+    """One tag, one spelling: that of its own sheet, or else of its first row."""
+    spelt: dict[tuple[str, str], str] = {}
+    for row in other.rows if other else ():
+        spelt.setdefault((str(row.values.get("project", "")), fold(row.values[key])), str(row.values[key]))
+    said: set[tuple[str, str]] = set()
+    for row in heaters.rows:
+        if key not in row.values:
+            continue
+        project, given = str(row.values["project"]), str(row.values[key])
+        used = spelt.setdefault((project, fold(given)), given)
+        if used == given:
+            continue
+        if (project, given) not in said:
+            said.add((project, given))
+            names.say(heaters, row, remark("name-respelt", key, column=heaters.sheet[key].heading, given=given, used=used), key)
+        row.values[key] = used
+
+
+def _refuse_unread_feeders(heaters: Table, feeders: Table | None, names: Names) -> None:
+    """A heater whose feeder could not be read, or may be that one, must not end up on another feeder by default."""
+    unread = data_rows_refused(feeders)
+    if feeders is None or not unread:
+        return
+    repeats = {number for number, why in feeders.refused.items() if "given in row" in why}
+    unread = [number for number in unread if number not in repeats]
+    if not unread:
+        return
+    known = {(str(row.values["project"]), str(row.values["feeder"])) for row in feeders.rows}
+    projects = {fold(feeders.named.get(number, {}).get("project", "")) for number in unread}
+    lost: list[int] = []
+    for row in heaters.rows:
+        project = str(row.values["project"])
+        concerned = "" in projects or fold(project) in projects
+        if concerned and (project, str(row.values.get("feeder", ""))) not in known:
+            lost.append(row.number)
+            heaters.refuse(row, "its feeder could not be read")
+    if lost:
+        said = remark("feeder-not-read", "feeder", rows=_capital(rows_worded(lost)), sheet=heaters.grid.name)
+        names.findings.append(find(said, sheet=heaters.grid.name, cell=heaters.cell("feeder", lost[0])))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _compare_tanks(heaters: Table, tanks: Table, names: Names) -> None:
+    listed = {(str(row.values["project"]), str(row.values["tank"])) for row in tanks.rows}
+    refused = {fold(tanks.named.get(number, {}).get("tank", "")) for number in data_rows_refused(tanks)}
+    said: set[tuple[str, str]] = set()
+    for row in heaters.rows:
+        at = (str(row.values["project"]), str(row.values["tank"]))
+        if at in listed or at in said:
+            continue
+        said.add(at)
+        code = "tank-not-read" if fold(at[1]) in refused else "heater-without-tank"
+        names.say(heaters, row, remark(code, "tank", tank=at[1]), "tank")
+    heated = {(str(row.values["project"]), str(row.values["tank"])) for row in heaters.rows}
+    heated |= {(project, tag) for project, tag in listed for named in heaters.named.values() if fold(named.get("tank", "")) == fold(tag)}
+    for row in tanks.rows:
+        if (str(row.values["project"]), str(row.values["tank"])) not in heated:
+            names.say(tanks, row, remark("tank-without-heaters", "tank", tank=str(row.values["tank"])), "tank")

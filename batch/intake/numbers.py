@@ -1,0 +1,83 @@
+"""A number typed as text: read where it can mean one thing only."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+_SPACES = "\u00a0\u2007\u2009\u202f"  # no-break, figure, thin, narrow no-break: all used between thousands
+_LIKE = {"\u2212": "-", "\u2013": "-", "\u2019": "'", "\u2032": "'", "\u2033": '"', "\u201d": '"'}  # minus signs and primes
+_PLAIN = str.maketrans({**dict.fromkeys(_SPACES, " "), **_LIKE})
+_NUMBER = re.compile(
+    r"""(?P<sign>[+-]?)\s*
+    (?:
+      (?P<whole>\d+)[\s-](?P<over>\d+)/(?P<under>\d+)          # 1 1/2
+    | (?P<top>\d+)/(?P<bottom>\d+)                             # 7/16
+    | (?P<digits>\d{1,3}(?:[ ']\d{3})+(?:[.,]\d+)?|\d[\d.,]*|[.,]\d+)
+      (?P<power>[eE][+-]?\d{1,2}(?![\w]))?
+    )
+    \s*(?P<rest>.*)\Z""",
+    re.VERBOSE | re.DOTALL | re.ASCII,
+)
+_OF_AN_INCH = (2, 4, 8, 16, 32, 64)  # what a fraction is divided by; 480/277 is no fraction
+
+
+class Spoken(NamedTuple):
+    """What a text says: its number, what follows it (a unit, perhaps), and the other number it could as well mean."""
+
+    value: float
+    rest: str
+    other: float | None = None
+
+
+def speak(text: str) -> Spoken | None:
+    """Reads "6", "6 kW", "1.250,5 W", "1 1/2 in", "12'"; None where the text does not begin with a number.
+
+    "1,250" and "1.250" are a thousand or a fraction, by the country they come from: both meanings are returned.
+    """
+    match = _NUMBER.match(text.translate(_PLAIN).strip())
+    if match is None:
+        return None
+    sign = -1.0 if match["sign"] == "-" else 1.0
+    rest = match["rest"].strip()
+    if match["digits"] is None:
+        whole, over, under = match["whole"] or "0", match["over"] or match["top"], match["under"] or match["bottom"]
+        proper = int(under) in _OF_AN_INCH and int(over) < int(under)
+        return Spoken(sign * (int(whole) + int(over) / int(under)), rest) if proper else None
+    meanings = _meanings(match["digits"])
+    if not meanings:
+        return None
+    power = float("1" + match["power"]) if match["power"] else 1.0
+    values = [sign * meaning * power for meaning in meanings]
+    return Spoken(values[0], rest, values[1] if len(values) > 1 else None)
+
+
+def _meanings(digits: str) -> list[float]:
+    """Every number the digits can mean; [] where the separators make no sense."""
+    digits = digits.replace(" ", "").replace("'", "") if digits[0].isdigit() else digits
+    commas, points = digits.count(","), digits.count(".")
+    if commas and points:
+        last = max(digits.rfind(","), digits.rfind("."))
+        decimal = digits[last]
+        return _grouped(digits[:last], "." if decimal == "," else ",", digits[last + 1 :]) if digits.count(decimal) == 1 else []
+    separator = "," if commas else "."
+    count = commas or points
+    if count == 0:
+        return [float(digits)]
+    if count > 1:
+        return _grouped(digits, separator, "")
+    before, after = digits.split(separator)
+    if not after:
+        return [float(before)] if separator == "." else []
+    fraction = float(f"{before or 0}.{after}")
+    if len(after) == 3 and 1 <= len(before) <= 3 and before[0] != "0":
+        return [fraction, float(before + after)]
+    return [fraction]
+
+
+def _grouped(whole: str, separator: str, fraction: str) -> list[float]:
+    """A number whose thousands are set apart by `separator`; [] where a group is not three digits long."""
+    first, *groups = whole.split(separator)
+    if not groups or not 1 <= len(first) <= 3 or any(len(group) != 3 for group in groups):
+        return []
+    return [float(f"{first}{''.join(groups)}.{fraction or 0}")]

@@ -1,0 +1,92 @@
+"""Which sheet of the user's workbook is which sheet of a job."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from batch.findings import Finding, find, remark
+from batch.intake.cells import squeezed
+from batch.intake.grid import Grid
+from batch.intake.head import find_head
+from batch.intake.headings import Matcher
+from batch.sheets import HEATERS, INPUTS, Sheet
+
+MEANS = {
+    "projects": "each setting has its default",
+    "feeders": "the supplies are assumed from the heaters' volts",
+    "tanks": "no heat is checked, and whether the tanks have a low-level cutoff is unknown",
+    "stock": "parts are named by their ratings, without prices",
+}
+
+
+@dataclass(slots=True)
+class Recognised:
+    """Each grid with the sheet it is read as; None = not read."""
+
+    sheets: list[tuple[Grid, Sheet | None]] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+
+def kind_of_name(name: str) -> tuple[Sheet, int] | None:
+    """The sheet that a tab's name says, and how surely: 0 = our own name of it, 1 = another name."""
+    wanted = squeezed(name)
+    for sheet in INPUTS:
+        if wanted == squeezed(sheet.name):
+            return sheet, 0
+    for sheet in INPUTS:
+        if any(wanted == squeezed(other) for other in sheet.also):
+            return sheet, 1
+    return None
+
+
+def recognise(grids: Sequence[Grid], matchers: dict[str, Matcher]) -> Recognised:
+    """Goes by the tabs' names; where none is the heater list, by the headings of the others."""
+    found = Recognised()
+    chosen: dict[str, Grid] = {}
+    ranks: dict[str, int] = {}
+    named = {grid.name: kind_of_name(grid.name) for grid in grids}
+    for grid in grids:
+        if kind := named[grid.name]:
+            sheet, rank = kind
+            if sheet.id not in chosen or rank < ranks[sheet.id]:
+                chosen[sheet.id], ranks[sheet.id] = grid, rank
+    if HEATERS.id not in chosen:
+        _by_headings([grid for grid in grids if named[grid.name] is None], chosen, matchers[HEATERS.id], found)
+    kinds = {grid.name: sheet for sheet in INPUTS for grid in [chosen.get(sheet.id)] if grid is not None}
+    for grid in grids:
+        sheet = kinds.get(grid.name)
+        found.sheets.append((grid, sheet))
+        found.findings += _said_of(grid, sheet, named[grid.name], chosen)
+    for sheet in INPUTS:
+        if sheet.id not in chosen and sheet.id in MEANS:
+            found.findings.append(find(remark("sheet-missing", kind=sheet.name, means=MEANS[sheet.id])))
+    return found
+
+
+def _by_headings(grids: Sequence[Grid], chosen: dict[str, Grid], matcher: Matcher, found: Recognised) -> None:
+    fits = [grid for grid in grids if (head := find_head(grid, matcher)).row >= 0 and not head.missing(HEATERS)]
+    if len(fits) == 1:
+        chosen[HEATERS.id] = fits[0]
+        found.findings.append(find(remark("sheet-taken", sheet=fits[0].name, kind=HEATERS.name), sheet=fits[0].name))
+        return
+    names = ", ".join(grid.name for grid in fits)
+    none = "none is called Heaters, and none has all the headings that a heater list needs"
+    why = f"several have its headings ({names})" if fits else none
+    found.findings.append(find(remark("sheet-heaters-missing", why=why)))
+
+
+def _said_of(grid: Grid, sheet: Sheet | None, named: tuple[Sheet, int] | None, chosen: dict[str, Grid]) -> list[Finding]:
+    said: list[Finding] = []
+    if sheet is None and grid.filled:
+        if named:
+            fields = {"first": chosen[named[0].id].name, "sheet": grid.name, "kind": named[0].name, "rows": str(grid.filled)}
+            said.append(find(remark("sheet-repeated", **fields), sheet=grid.name))
+        else:
+            said.append(find(remark("sheet-not-recognised", sheet=grid.name, rows=grid.filled), sheet=grid.name))
+    if grid.hidden and grid.filled:
+        used = f"it is read as {sheet.name} all the same" if sheet else "it is not read"
+        said.append(find(remark("sheet-hidden", sheet=grid.name, state=grid.hidden, used=used), sheet=grid.name))
+    if grid.stray:
+        said.append(find(remark("sheet-stray-cell", sheet=grid.name, cells=", ".join(grid.stray)), sheet=grid.name, cell=grid.stray[0]))
+    return said
