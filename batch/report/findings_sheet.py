@@ -1,46 +1,55 @@
-"""Findings as a person reads them: worst first, notes said once with a count, and linked to the bank they are about."""
+"""Links between findings and the rows they are about."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
 
-from batch.findings import Finding, Severity
+from batch.report.sheet_writer import DATA, Placed
 
-
-def finding_rows(findings: Iterable[Finding]) -> list[dict]:
-    """Rows of the Findings sheet, by column key: blockers and cautions one line each, equal notes of a project one line with a count."""
-    groups: dict[tuple, list[Finding]] = {}
-    for at, said in enumerate(findings):
-        key = (said.project, said.code, said.message) if said.severity is Severity.NOTE else (at,)
-        groups.setdefault(key, []).append(said)
-    ordered = sorted(groups.values(), key=lambda group: group[0].severity)
-    return [_row(number, group) for number, group in enumerate(ordered, 1)]
+MOST_LINKS = 60_000  # a sheet holds 65,530 links (a limit of common programs); beyond this, rows are named without a link
+SUBJECTS = {"banks": ("project", "tank", "bank"), "feeder_totals": ("project", "feeder")}  # sheets that a finding can lead to
+SPEAKERS = {**SUBJECTS, "panels": ("project", "tank", "bank")}  # sheets whose rows list their findings
 
 
-def _row(number: int, group: list[Finding]) -> dict:
-    first, count = group[0], len(group)
-    where = first.address
-    if count > 1:
-        where = f"{where} and {count - 1} more" if where else ""
-    return {
-        "no": number,
-        "severity": first.severity.word,
-        "effect": first.kind.effect.word,
-        "code": first.code,
-        "message": first.message,
-        "advice": first.kind.advice,
-        "project": first.project,
-        "tank": _shared(group, "tank"),
-        "bank": _shared(group, "bank"),
-        "feeder": _shared(group, "feeder"),
-        "count": count,
-        "where": where,
-        "seen": _shared(group, "seen"),
-        "basis": first.kind.basis,
-    }
+def point(rows: Mapping[str, Sequence[dict]], names: Mapping[str, str]) -> None:
+    """Says on each row of Findings where the row stands that it is about: "Banks row 17", or nothing.
+
+    `rows` are the schedules by sheet id, `names` the tabs of those that stand in the workbook.
+    """
+    places = {id: _places(rows[id], keys) for id, keys in SUBJECTS.items() if id in names}
+    for row in rows["findings"]:
+        row["go_to"] = None
+        for id, known in places.items():
+            at = known.get(tuple(row[key] or "" for key in SUBJECTS[id]))
+            if at is not None:
+                row["go_to"] = f"{names[id]} row {DATA + 1 + at}"
+                break
 
 
-def _shared(group: list[Finding], name: str) -> str | None:
-    """What all of a group say, else nothing: a note about many rows names none of them."""
-    said = {getattr(one, name) for one in group}
-    return (said.pop() if len(said) == 1 else "") or None
+def _places(rows: Sequence[Mapping], keys: tuple[str, ...]) -> dict[tuple, int]:
+    places: dict[tuple, int] = {}
+    for at, row in enumerate(rows):
+        places.setdefault(tuple(row[key] or "" for key in keys), at)
+    return places
+
+
+def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapping]]) -> None:
+    """Links each finding to the row it is about, and each row's list of codes to its first finding. The words linked are our own."""
+    findings = placed.get("findings")
+    if findings is None:
+        return
+    first: dict[tuple, int] = {}
+    for at, row in enumerate(rows["findings"]):
+        for id, keys in SUBJECTS.items():
+            if id in placed:
+                first.setdefault((id, *(row[key] or "" for key in keys)), at)
+        if row["go_to"] and at < MOST_LINKS:
+            name, _, number = row["go_to"].rpartition(" row ")
+            findings.link("go_to", at, f"'{name}'!A{number}", "the row it is about")
+    for id, keys in SPEAKERS.items():
+        subject = "banks" if id == "panels" else id
+        for at, row in enumerate(rows.get(id, ())):
+            if row["findings"] and at < MOST_LINKS and id in placed:
+                about = first.get((subject, *(row[key] or "" for key in keys)))
+                if about is not None:
+                    placed[id].link("findings", at, findings.cell("no", about), "the first finding about it")

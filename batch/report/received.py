@@ -14,7 +14,7 @@ from batch.records import ReceivedTable
 from batch.report.book import Book
 from batch.report.schedule_sheet import Cells, clean
 from batch.report.sheet_writer import BAND, DATA, HEADING, Footer, Placed, cover, head_of, print_setup, print_strips
-from batch.report.text_fit import lines, row_height
+from batch.report.text_fit import INDENT, lines, row_height
 from batch.results import JobResult
 from batch.sheets import Column, Sheet
 
@@ -55,12 +55,12 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     number_format, day = styles.cell("input", "number_any"), styles.cell("input", "moment")
     columns = [
         Cells(0, styles.cell("result", "count")),
-        Cells(1, prose, wrap=widths[1], bold=True),
-        Cells(2, styles.cell("text", "prose", True), wrap=widths[2]),
+        Cells(1, prose, wrap=widths[1] - INDENT, bold=True),
+        Cells(2, styles.cell("text", "prose", True), wrap=widths[2] - INDENT),
     ]
     for at in range(len(OWN), len(headings)):
         texts = any(isinstance(row[at], str) for row in rows)
-        columns.append(Cells(at, given if texts else number_format, date_format=day, wrap=widths[at] if texts else 0.0))
+        columns.append(Cells(at, given if texts else number_format, date_format=day, wrap=widths[at] - INDENT if texts else 0.0))
     worksheet.store_rows(DATA, columns, rows)
     last = DATA + len(rows) - 1
     cover(worksheet, headings, [styles.head("result")] * len(OWN) + [styles.head("input")] * width, last, f"Table_received_{number}")

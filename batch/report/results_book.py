@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from batch.report.book import Book, whole_book
-from batch.report.findings_sheet import finding_rows
+from batch.report.code_names import code_names, define_names
+from batch.report.findings_sheet import link_findings, point
 from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
 from batch.report.received import write_received
 from batch.report.sheet_writer import Footer, Placed, write_schedule
 from batch.report.summary import write_summary
-from batch.results import JobResult
+from batch.results import JobResult, ProjectResult
 from batch.sheets import RESULTS, Sheet
 
 Rows = Callable[[JobResult, str], Sequence[Mapping]]
@@ -27,7 +28,6 @@ def write(
     stamp: str = "",
     program: str = "",
     us: bool = False,
-    cautions: Iterable[str] = (),
     paper: str = "letter",
     rows: Rows | None = None,
 ) -> None:
@@ -36,7 +36,6 @@ def write(
     stamp     the labelled run stamp, the only thing in the file that may differ between equal runs; "" = none
     program   name and version, for Read first
     us        lengths, temperatures and torques in US units
-    cautions  what goes with every job, already worded
     paper     "letter" or "a4"
     rows      rows of a sheet by column key; batch.schedules.rows unless given
     OutputFileError where the file cannot be written; whatever stood there is then untouched.
@@ -44,41 +43,81 @@ def write(
     if rows is None:
         from batch.schedules import rows
     path = Path(path)
-    footer = Footer(path.name, ", ".join(dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)), paper)
-    said = tuple(cautions)
+    revisions = dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)
+    footer = Footer(path.name, ", ".join(revisions), paper)
     with whole_book(path, f"{result.job.name}, sized") as book:
-        _fill(book, result, rows, said, footer, stamp, program, us)
+        _Writer(book, result, rows, footer, us).all_sheets(stamp, program)
 
 
-def _fill(book: Book, result: JobResult, rows: Rows, cautions: tuple[str, ...], footer: Footer, stamp: str, program: str, us: bool) -> None:
-    sheets = {sheet.id: sheet for sheet in RESULTS}
-    contents: list[Contents] = []
-    left_out: list[str] = []
-    book.add_worksheet(book.tab_name(READ_FIRST))
-    for project in result.projects:
-        name = book.tab_name(f"Summary {project.project.project}".strip())
-        write_summary(book, name, result, project, cautions, footer)
-        contents.append(Contents(name, "", "The project on one page."))
+class _Writer:
+    """The sheets of one results workbook. The first ones are added first and filled last, when it is known what they point at."""
 
-    def place(id: str, data: Sequence[Mapping]) -> Placed | None:
-        sheet = sheets[id]
-        if not data:
-            left_out.append(sheet.name)
-            return None
-        placed = write_schedule(book, sheet, data, footer, us=us)
-        contents.append(Contents(placed.name, _counted(sheet, len(data)), sheet.help))
-        return placed
+    def __init__(self, book: Book, result: JobResult, rows: Rows, footer: Footer, us: bool) -> None:
+        self._book, self._result, self._footer, self._us = book, result, footer, us
+        self._sheets = {sheet.id: sheet for sheet in RESULTS}
+        self._rows_of = rows
+        self._rows: dict[str, Sequence[Mapping]] = {}
+        self._placed: dict[str, Placed] = {}
+        self._contents: list[Contents] = []
+        self._left_out: list[str] = []
+        self._names = code_names(result)
 
-    for id in SCHEDULES:
-        place(id, rows(result, id))
-    place("findings", finding_rows(result.findings))
-    for number, table in enumerate(result.job.received, 1):
-        received = write_received(book, result, table, number, footer)
-        if received is not None:
-            contents.append(Contents(received.name, f"{received.rows} input rows", "As it came, with what became of each row."))
-    placed = {id: place(id, rows(result, id)) for id in PROOF}
-    write_read_first(book, result, contents, left_out, placed["checks"], cautions, footer, stamp=stamp, program=program, us=us)
+    def all_sheets(self, stamp: str, program: str) -> None:
+        book, result = self._book, self._result
+        book.add_worksheet(book.tab_name(READ_FIRST))
+        summaries = []
+        for project in result.projects:
+            name = book.tab_name(f"Summary {project.project.project}".strip())
+            book.add_worksheet(name)
+            summaries.append((name, project))
+            self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
+        for id in SCHEDULES:
+            self._schedule(id)
+        names = {id: placed.name for id, placed in self._placed.items()}
+        self._rows["findings"] = self._rows_of(result, "findings")
+        point(self._rows, names)
+        self._schedule("findings")
+        link_findings(self._placed, self._rows)
+        for number, table in enumerate(result.job.received, 1):
+            received = write_received(book, result, table, number, self._footer)
+            if received is not None:
+                rows = f"{received.rows:,} input row{'' if received.rows == 1 else 's'}"
+                self._contents.append(Contents(received.name, rows, "As it came, with what became of each row."))
+        for id in PROOF:
+            self._schedule(id)
+        define_names(book, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
+        for name, project in summaries:
+            write_summary(book, name, result, project, self._placed, self._of(project), self._footer)
+        write_read_first(
+            book,
+            result,
+            self._contents,
+            self._left_out,
+            self._placed.get("checks"),
+            self._footer,
+            stamp=stamp,
+            program=program,
+            us=self._us,
+        )
+
+    def _schedule(self, id: str) -> None:
+        """One declared sheet; left out, and said so, where the job has no row for it."""
+        sheet = self._sheets[id]
+        rows = self._rows.get(id)
+        if rows is None:
+            rows = self._rows[id] = self._rows_of(self._result, id)
+        if not rows:
+            self._left_out.append(sheet.name)
+            return
+        placed = self._placed[id] = write_schedule(self._book, sheet, rows, self._footer, us=self._us, names=self._names)
+        self._contents.append(Contents(placed.name, _counted(sheet, len(rows)), sheet.help))
+
+    def _of(self, project: ProjectResult) -> dict[str, list]:
+        """The rows of each schedule that belong to one project; findings whole, since their rows are pointed at by place."""
+        own = project.project.project
+        mine = {id: [row for row in self._rows[id] if (row["project"] or "") == own] for id in SCHEDULES if id != "circuits"}
+        return mine | {"findings": list(self._rows["findings"])}
 
 
 def _counted(sheet: Sheet, count: int) -> str:
-    return f"{count:,} {sheet.rows}{'' if count == 1 else 'es' if sheet.rows.endswith('x') else 's'}"
+    return f"{count:,} {sheet.rows}{'' if count == 1 else 's'}"

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 
+from xlsxwriter.url import Url
 from xlsxwriter.utility import xl_col_to_name
 
 from batch.errors import SpecificationError
@@ -13,11 +14,12 @@ from batch.report.book import Book
 from batch.report.formulas import SUBTOTAL, pieces
 from batch.report.schedule_sheet import Cells, ScheduleSheet
 from batch.report.styles import ROLE_WORDS, WORD_STYLES
-from batch.report.text_fit import lines, row_height
+from batch.report.text_fit import INDENT, lines, row_height
 from batch.sheets import Column, Sheet
 
 TITLE, HELP, TOTALS, BAND, HEADING, DATA = range(6)  # 0-based rows of every schedule
 STRIP = 205.0  # digits across one printed page of a wide sheet: about 6 points of type on Letter landscape (common practice: not less)
+LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
 PAPER = {"letter": 1, "a4": 9}
 
 
@@ -43,6 +45,12 @@ class Placed:
 
     def cell(self, key: str, at: int) -> str:
         return f"{quoted(self.name)}!{xl_col_to_name(self.columns[key])}{DATA + 1 + at}"
+
+    def link(self, key: str, at: int, target: str, tip: str) -> None:
+        """Lays a link to a cell of this workbook over a cell already written."""
+        url = Url(f"internal:{target}")
+        url.tip = tip
+        self.worksheet.hyperlinks[DATA + at][self.columns[key]] = url
 
     def total(self, key: str) -> str:
         return f"{quoted(self.name)}!${xl_col_to_name(self.columns[key])}${TOTALS + 1}"
@@ -95,10 +103,10 @@ def write_schedule(
     columns = [
         Cells(
             column.key,
-            styles.cell(column.role, cell_format(column), wraps(column)),
+            styles.link_column(column.role) if column.key in LINKED else styles.cell(column.role, cell_format(column), wraps(column)),
             formulas[column.key],
             converter(column, us),
-            wrap=column.width if wraps(column) else 0.0,
+            wrap=column.width - INDENT if wraps(column) else 0.0,
             bold=column.role == "result",
         )
         for column in sheet.columns
@@ -242,7 +250,7 @@ def print_strips(worksheet: ScheduleSheet, widths: Sequence[float], keys: int, l
     name = quoted(worksheet.get_name())
     # The stock call takes one area only; several stand as a list in the same defined name.
     worksheet.print_area_range = ",".join(
-        f"{name}!${xl_col_to_name(first)}$1:${xl_col_to_name(last)}${last_row + 1}" for first, last in cuts
+        f"{name}!${xl_col_to_name(first)}${TOTALS + 1 if first else 1}:${xl_col_to_name(last)}${last_row + 1}" for first, last in cuts
     )
 
 

@@ -136,10 +136,12 @@ PAIRS: tuple[tuple[str, str], ...] = (
 
 
 def cell_props(role: str, format: str, wrap: bool = False) -> Props:
-    """Properties of a body cell: role gives ink and weight, format the number format; text may wrap."""
+    """Properties of a body cell: role gives ink and weight, format the number format; text stands clear of a number at its left."""
     if format not in FORMATS:
         raise SpecificationError(f"number format {format!r} is not in the list; known: {', '.join(sorted(FORMATS))}")
     props = _CELL | _ROLE_CELL[role] | {"num_format": FORMATS[format]}
+    if format in ("text", "prose"):
+        props |= {"align": "left", "indent": 1}
     if wrap:
         props["text_wrap"] = True
     return props
@@ -190,6 +192,10 @@ class Styles:
 
     def cell(self, role: str, format: str, wrap: bool = False):
         return self.of(cell_props(role, format, wrap))
+
+    def link_column(self, role: str):
+        """Cells of our own words that lead to another sheet."""
+        return self.of(cell_props(role, "prose", True) | {"font_color": LINK, "underline": 1})
 
     def head(self, role: str):
         return self.of(head_props(role))

@@ -3,243 +3,231 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from batch.findings import Severity
+from batch.findings import Finding, Severity
 from batch.report.book import Book
-from batch.report.schedule_sheet import clean
-from batch.report.sheet_writer import Footer, print_setup, quoted
+from batch.report.page import Page
+from batch.report.sheet_writer import Footer, Placed, print_setup, quoted
 from batch.report.styles import STYLES, WORD_STYLES
+from batch.report.summary_formulas import Lookups
+from batch.report.text_fit import lines, row_height
 from batch.results import JobResult, ProjectResult
 
-WIDTHS = (20, 12, 12, 12, 12, 12, 12, 14, 14, 14)
-LINE_COLOURS = ("#2F4A43", "#B0793A", "#6B7FA3")  # A, B, C: told apart by the legend's words too
+WIDTHS = (17.0, 9.0, 11.0, 11.0, 9.5, 9.5, 9.5, 9.5, 11.0, 9.0, 11.0)
+LINE_COLOURS = ("#2F4A43", "#B0793A", "#6B7FA3")  # lines A, B, C; the chart's legend says which is which
+ONE_PAGE = 74  # rows that still read well on one printed page
+CHART_ROWS, CHART_MOST = 11, 24  # rows that the chart covers; feeders above which it could not be read
+
+FEEDER_TABLE = (  # heading, key on the Feeders sheet, number format, role
+    ("Feeder", "feeder", "text", "text"),
+    ("Volts (V)", "volts_v", "volts", "input"),
+    ("Connected (kW)", "connected_kw", "kw", "calculation"),
+    ("Demand (kW)", "demand_kw", "kw", "calculation"),
+    ("I A (A)", "i_a", "amps", "calculation"),
+    ("I B (A)", "i_b", "amps", "calculation"),
+    ("I C (A)", "i_c", "amps", "calculation"),
+    ("I N (A)", "i_n", "amps", "calculation"),
+    ("Unbalance (%)", "unbalance_pct", "percent", "calculation"),
+    ("Device (A)", "device_a", "rating", "result"),
+    ("Status", "status", "prose", "result"),
+)
+TYPE_TABLE = (
+    ("Type", "type", "text", "text"),
+    ("Panels (ea)", "quantity", "count", "result"),
+    ("Heaters each (ea)", "heaters", "count", "calculation"),
+    ("Branches each (ea)", "branches", "count", "calculation"),
+    ("Greatest line (A)", "greatest_a", "amps", "calculation"),
+    ("Feed device (A)", "feed_device_a", "rating", "result"),
+    ("Configuration", "configuration", "prose", "text"),
+)
 
 
-def write_summary(book: Book, name: str, result: JobResult, project: ProjectResult, cautions: Sequence[str], footer: Footer) -> None:
-    """Adds the sheet `name` for one project."""
-    sheet = book.add_worksheet(name)
-    page = _Page(book, sheet)
+def write_summary(
+    book: Book, name: str, result: JobResult, project: ProjectResult, placed: Mapping[str, Placed], rows: Mapping[str, list], footer: Footer
+) -> None:
+    """Fills the sheet `name`. `placed` and `rows` hold the schedules by sheet id, `rows` already narrowed to this project."""
     record = project.project
-    label = record.project or "the only project"
-    page.title(f"Summary: {label}", ", ".join(filter(None, (record.title, record.customer, record.site))))
-    page.facts(
-        [
-            ("Revision", record.revision or "not given"),
-            ("Prepared by", record.prepared_by or "not given"),
-            ("Date", record.date or "not given"),
-            ("Code basis", result.code_titles.get(project.rule_set, project.rule_set)),
-        ]
+    page = Page(book, book.get_worksheet_by_name(name), WIDTHS)
+    page.title(f"Summary of {record.project or 'the project'}", ", ".join(filter(None, (record.title, record.customer, record.site))))
+    facts = (
+        ("Project", record.project or "the only project"),
+        ("Revision", record.revision or "not given"),
+        ("Prepared by", record.prepared_by or "not given"),
+        ("Date", record.date or "not given"),
+        ("Code basis", result.code_titles.get(project.rule_set, project.rule_set)),
+        ("Made from", result.job.name),
     )
-    page.figures(_figures(project))
-    page.feeders(project)
-    page.types(project)
-    page.findings([said for said in result.findings if said.project == record.project])
-    page.settings(project)
-    page.sentences("Cautions", cautions)
-    page.finish(footer)
+    for label, words in facts:
+        page.entry(label, words, 1, "plain")
+    live = Lookups(placed, record.project, several=len(result.projects) > 1)
+    _figures(page, rows, live)
+    if rows.get("feeder_totals"):
+        page.section("Feeders")
+        first = _table(page, FEEDER_TABLE, rows["feeder_totals"], live, "feeder_totals", "feeder")
+        _chart(page, first, len(rows["feeder_totals"]))
+    if rows.get("panel_types"):
+        page.section("Branch panels by type")
+        _table(page, TYPE_TABLE, rows["panel_types"], live, "panel_types", "type")
+    _findings(page, [said for said in result.findings if said.project == record.project], placed.get("findings"), rows.get("findings", []))
+    _settings(page, project)
+    page.section("Cautions that go with every job")
+    for words, basis in result.cautions:
+        _sentence(page, basis, words)
+    print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
+    if page.row <= ONE_PAGE:
+        page.sheet.fit_to_pages(1, 1)
 
 
-def _figures(project: ProjectResult) -> list[tuple[str, float, str]]:
-    banks = project.banks
-    return [
-        ("Tanks", len({row.bank.tank for row in banks}), "count"),
-        ("Banks", len(banks), "count"),
-        ("Heaters", sum(row.bank.quantity for row in banks), "count"),
-        ("Branch panels", sum(len(row.panels) for row in banks), "count"),
-        ("Panel types", len(project.types), "count"),
-        ("Connected (kW)", sum(row.design.connected_kw for row in banks), "kw"),
-        ("Delivered (kW)", sum(row.design.delivered_kw for row in banks), "kw"),
-        ("Demand (kW)", sum(row.demand_kw for row in project.feeders), "kw"),
-    ]
+def _figures(page: Page, rows: Mapping[str, list], live: Lookups) -> None:
+    """The headline figures: a label above each number, the numbers live on the schedules."""
+    banks, feeders = rows.get("banks", []), rows.get("feeder_totals", [])
+    sums = {key: sum(row[key] or 0 for row in banks) for key in ("quantity", "branches", "panels", "connected_kw", "delivered_kw")}
+    figures = (
+        ("Tanks", len({row["tank"] for row in banks}), "count", ""),
+        ("Banks", len(banks), "count", live.count("banks", "quantity")),
+        ("Heaters", sums["quantity"], "count", live.total("banks", "quantity")),
+        ("Branch circuits", sums["branches"], "count", live.total("banks", "branches")),
+        ("Branch panels", sums["panels"], "count", live.total("banks", "panels")),
+        ("Panel types", len(rows.get("panel_types", [])), "count", ""),
+        ("Connected (kW)", sums["connected_kw"], "kw", live.total("banks", "connected_kw")),
+        ("Delivered (kW)", sums["delivered_kw"], "kw", live.total("banks", "delivered_kw")),
+        ("Demand (kW)", sum(row["demand_kw"] or 0 for row in feeders), "kw", live.total("feeder_totals", "demand_kw")),
+    )
+    page.section("What it comes to")
+    for place, (label, value, format, formula) in enumerate(figures):
+        column = place + (place > 0)
+        page.text(column, label, {**STYLES["label"], "text_wrap": True, "valign": "bottom"})
+        page.number(column, value, format, "figure", formula, row=page.row + 1)
+    page.sheet.set_row(page.row, row_height(2))
+    page.sheet.set_row(page.row + 1, 21)
+    page.row += 2
 
 
-class _Page:
-    def __init__(self, book: Book, sheet) -> None:
-        self._book, self._styles, self._sheet, self._row = book, book.styles, sheet, 0
-        for at, width in enumerate(WIDTHS):
-            sheet.set_column(at, at, width)
-        sheet.hide_gridlines(2)
+def _table(page: Page, columns: tuple, rows: list, live: Lookups, sheet: str, key: str) -> int:
+    """A small table from rows of a schedule; figures are looked up there, so that they follow it. Returns its first data row."""
+    for at, (heading, _, _, role) in enumerate(columns):
+        page.sheet.write_string(page.row, at, heading, page.styles.head(role))
+    page.sheet.set_row(page.row, row_height(max(lines(column[0], width, True) for column, width in zip(columns, WIDTHS, strict=False))) + 3)
+    page.row += 1
+    first, wide = page.row, sum(WIDTHS[len(columns) - 1 :])
+    for row in rows:
+        for at, (_, name, format, role) in enumerate(columns):
+            value, style = row[name], page.styles.cell(role, format)
+            if value is None or value == "":
+                page.sheet.write_blank(page.row, at, None, style)
+            elif isinstance(value, str):
+                page.sheet.write_string(page.row, at, value, style)
+            elif formula := live.one(sheet, name, key, row[key], xl_rowcol_to_cell(page.row, 0, col_abs=True)):
+                page.sheet.write_formula(page.row, at, formula, style, value)
+            else:
+                page.sheet.write_number(page.row, at, value, style)
+        last = row[columns[-1][1]]
+        if isinstance(last, str) and columns[-1][1] == "configuration":
+            count = lines(last, wide)
+            page.sheet.set_row(page.row, row_height(count))
+        page.row += 1
+    return first
 
-    def title(self, title: str, under: str) -> None:
-        self._sheet.set_row(0, 26)
-        self._sheet.write_string(0, 0, clean(title), self._styles["title"])
-        self._sheet.write_string(1, 0, clean(under), self._styles["subtitle"])
-        self._row = 3
 
-    def section(self, words: str) -> None:
-        self._row += 1
-        self._sheet.set_row(self._row, 18)
-        self._sheet.write_string(self._row, 0, words, self._styles["section"])
-        for at in range(1, len(WIDTHS)):
-            self._sheet.write_blank(self._row, at, None, self._styles["section"])
-        self._row += 1
+def _chart(page: Page, first: int, count: int) -> None:
+    """Amps of lines A, B and C of each feeder, side by side."""
+    if count > CHART_MOST:
+        page.text(0, f"No chart: {count} feeders would not be readable in one; the table above has every figure.", "subtitle")
+        page.row += 1
+        return
+    chart = page.book.add_chart({"type": "column"})
+    name = quoted(page.sheet.get_name())
 
-    def facts(self, pairs: list[tuple[str, str]]) -> None:
-        for label, text in pairs:
-            self._sheet.write_string(self._row, 0, label, self._styles["label"])
-            self._sheet.write_string(self._row, 1, clean(str(text)), self._styles["plain"])
-            self._row += 1
+    def column(at: int) -> str:
+        return f"={name}!{xl_rowcol_to_cell(first, at, True, True)}:{xl_rowcol_to_cell(first + count - 1, at, True, True)}"
 
-    def figures(self, figures: list[tuple[str, float, str]]) -> None:
-        self.section("What it comes to")
-        from batch.report.styles import FORMATS
-
-        for at, (label, value, format) in enumerate(figures):
-            self._sheet.write_string(self._row, at + (at > 0), label, self._styles.of({**STYLES["label"], "text_wrap": True}))
-            self._sheet.write_number(
-                self._row + 1, at + (at > 0), value, self._styles.of({**STYLES["figure"], "num_format": FORMATS[format]})
-            )
-        self._sheet.set_row(self._row + 1, 20)
-        self._row += 2
-
-    def table(self, headings: list[str], rows: list[list], formats: list[str], roles: list[str]) -> int:
-        """Writes a small table at the left; returns its first data row."""
-        for at, heading in enumerate(headings):
-            self._sheet.write_string(self._row, at, heading, self._styles.head(roles[at]))
-        self._sheet.set_row(self._row, 28)
-        first = self._row + 1
-        for row in rows:
-            self._row += 1
-            for at, value in enumerate(row):
-                style = self._styles.cell(roles[at], formats[at])
-                if value is None or value == "":
-                    self._sheet.write_blank(self._row, at, None, style)
-                elif isinstance(value, str):
-                    self._sheet.write_string(self._row, at, clean(value), style)
-                else:
-                    self._sheet.write_number(self._row, at, value, style)
-        self._row += 1
-        return first
-
-    def feeders(self, project: ProjectResult) -> None:
-        if not project.feeders:
-            return
-        self.section("Feeders")
-        headings = [
-            "Feeder",
-            "Volts (V)",
-            "Connected (kW)",
-            "Demand (kW)",
-            "I A (A)",
-            "I B (A)",
-            "I C (A)",
-            "I N (A)",
-            "Unbalance (%)",
-            "Device (A)",
-        ]
-        rows = [
-            [
-                row.feeder.feeder,
-                row.feeder.volts_v,
-                row.connected_kw,
-                row.demand_kw,
-                row.lines.a,
-                row.lines.b,
-                row.lines.c,
-                row.lines.n,
-                row.unbalance_pct,
-                row.device.rating_a if row.device else None,
-            ]
-            for row in project.feeders
-        ]
-        formats = ["text", "volts", "kw", "kw", "amps", "amps", "amps", "amps", "percent", "rating"]
-        roles = [
-            "text",
-            "input",
-            "calculation",
-            "calculation",
-            "calculation",
-            "calculation",
-            "calculation",
-            "calculation",
-            "calculation",
-            "result",
-        ]
-        first = self.table(headings, rows, formats, roles)
-        self._chart(first, len(rows), [row.feeder.feeder for row in project.feeders])
-
-    def _chart(self, first: int, count: int, feeders: list[str]) -> None:
-        chart = self._book.add_chart({"type": "column"})
-        name = quoted(self._sheet.get_name())
-
-        def column(at: int) -> str:
-            return f"={name}!{xl_rowcol_to_cell(first, at, True, True)}:{xl_rowcol_to_cell(first + count - 1, at, True, True)}"
-
-        for at, phase in enumerate("ABC"):
-            chart.add_series(
-                {
-                    "name": f"line {phase}",
-                    "categories": column(0),
-                    "values": column(4 + at),
-                    "fill": {"color": LINE_COLOURS[at]},
-                    "gap": 80,
-                }
-            )
-        chart.set_title({"name": "Amps per line", "name_font": {"size": 10, "bold": True}})
-        chart.set_y_axis({"name": "A", "major_gridlines": {"visible": True, "line": {"color": "#D9DEDC"}}, "num_format": "#,##0"})
-        chart.set_x_axis({"num_font": {"size": 8}})
-        chart.set_legend({"position": "bottom"})
-        chart.set_size({"width": 880, "height": 220})
-        words = f"Columns: amps in lines A, B and C of {count} feeder{'s' if count != 1 else ''}; the figures stand in the table above."
-        self._sheet.insert_chart(self._row, 0, chart, {"description": words, "x_offset": 4, "y_offset": 6, "object_position": 2})
-        self._row += 14
-
-    def types(self, project: ProjectResult) -> None:
-        if not project.types:
-            return
-        self.section("Branch panels by type")
-        rows = [
-            [row.type, len(row.tags), row.design.heaters, row.design.branches, row.design.lines.greatest, row.design.feed_device.rating_a]
-            for row in project.types
-        ]
-        self.table(
-            ["Type", "Quantity (ea)", "Heaters each (ea)", "Branches each (ea)", "Greatest line (A)", "Feed device (A)"],
-            rows,
-            ["text", "count", "count", "count", "amps", "rating"],
-            ["text", "result", "calculation", "calculation", "calculation", "result"],
+    for at, phase in enumerate("ABC"):
+        chart.add_series(
+            {"name": f"line {phase}", "categories": column(0), "values": column(4 + at), "fill": {"color": LINE_COLOURS[at]}, "gap": 90}
         )
+    font = {"name": "Arial", "size": 8, "color": "#22282C"}
+    chart.set_title({"name": "Amps in each line", "name_font": {**font, "size": 9, "bold": True}, "overlay": False})
+    chart.set_y_axis(
+        {
+            "name": "A",
+            "name_font": font,
+            "num_font": font,
+            "num_format": "#,##0",
+            "min": 0,
+            "major_gridlines": {"visible": True, "line": {"color": "#D9DEDC"}},
+            "line": {"none": True},
+        }
+    )
+    chart.set_x_axis({"num_font": font})
+    chart.set_legend({"position": "right", "font": font})
+    chart.set_size({"width": 845, "height": CHART_ROWS * 20 - 8})
+    words = f"Column chart of the amps in lines A, B and C of {count} feeder{'' if count == 1 else 's'}; the table above has the figures."
+    page.sheet.insert_chart(page.row, 0, chart, {"description": words, "x_offset": 2, "y_offset": 5, "object_position": 2})
+    page.row += CHART_ROWS
 
-    def findings(self, findings: list) -> None:
-        self.section("Findings")
-        if not findings:
-            self._sheet.write_string(self._row, 0, "None.", self._styles["plain"])
-            self._row += 1
-            return
-        counts = Counter((said.severity, said.code, said.kind.title) for said in findings)
-        for (severity, code, title), count in sorted(counts.items(), key=lambda item: (item[0][0], -item[1], item[0][1])):
-            style = (
-                self._styles.of({**STYLES["plain"], **STYLES[WORD_STYLES[severity.word]]})
-                if severity is not Severity.NOTE
-                else self._styles["plain"]
-            )
-            self._sheet.write_string(self._row, 0, severity.word, style)
-            self._sheet.write_number(self._row, 1, count, self._styles.of({**STYLES["plain"], "num_format": "#,##0", "align": "left"}))
-            self._sheet.write_string(self._row, 2, code, self._styles["plain"])
-            self._sheet.write_string(self._row, 5, title, self._styles["plain"])
-            self._row += 1
 
-    def settings(self, project: ProjectResult) -> None:
-        self.section("Settings used")
-        for setting in project.settings:
-            self._sheet.write_string(self._row, 0, setting.name, self._styles["label"])
-            self._sheet.write_string(self._row, 2, clean(setting.value), self._styles["strong"])
-            self._sheet.write_string(self._row, 4, "given" if setting.given else "default", self._styles["plain"])
-            self._sheet.write_string(self._row, 5, clean(setting.why), self._styles["plain"])
-            self._row += 1
+def _findings(page: Page, said: list[Finding], placed: Placed | None, rows: list) -> None:
+    """One line for each kind of finding, worst first, with its count and a link to the first of them."""
+    page.section("Findings")
+    if not said:
+        page.text(0, "None.", "plain")
+        page.row += 1
+        return
+    first = {}
+    for at, row in enumerate(rows):
+        first.setdefault(row["code"], at)
+    counts = Counter((one.severity, one.code, one.kind.title) for one in said)
+    for (severity, code, title), count in sorted(counts.items(), key=lambda item: (item[0][0], -item[1], item[0][1])):
+        look = {**STYLES["plain"], **(STYLES[WORD_STYLES[severity.word]] if severity is not Severity.NOTE else {})}
+        page.text(0, severity.word, look)
+        page.number(1, count, "count", {**STYLES["plain"], "align": "left"})
+        if placed is not None and code in first:
+            page.link(2, placed.name, placed.cell("code", first[code]).rpartition("!")[2], "open")
+        page.text(3, title, "plain")
+        page.row += 1
 
-    def sentences(self, heading: str, sentences: Sequence[str]) -> None:
-        if not sentences:
-            return
-        self.section(heading)
-        for sentence in sentences:
-            self._sheet.merge_range(self._row, 0, self._row, len(WIDTHS) - 1, "", self._styles["wrap"])
-            self._sheet.write_string(self._row, 0, sentence, self._styles["wrap"])
-            self._sheet.set_row(self._row, 12.5 * (1 + int(len(sentence) / (sum(WIDTHS) * 1.05))) + 2)
-            self._row += 1
 
-    def finish(self, footer: Footer) -> None:
-        print_setup(self._sheet, footer, -1, -2, len(WIDTHS) - 1, self._row - 1)
-        self._sheet.fit_to_pages(1, 0)
+def _settings(page: Page, project: ProjectResult) -> None:
+    """Every setting as used: given by the estimator, or the default and why."""
+    page.section("Settings and assumptions")
+    for setting in project.settings:
+        page.text(0, setting.name, {**STYLES["label"], "text_wrap": True})
+        page.text(1, setting.value, "strong")
+        page.text(4, "given" if setting.given else "assumed", "plain" if setting.given else "label")
+        _spread(page, 5, "" if setting.given else setting.why)
+        page.row += 1
+
+
+def _sentence(page: Page, label: str, words: str) -> None:
+    page.text(0, label, {**STYLES["label"], "text_wrap": True})
+    _spread(page, 2, words, label)
+    page.row += 1
+
+
+def _spread(page: Page, column: int, words: str, label: str = "") -> None:
+    """Words across the columns from `column` to the page's edge, broken into lines by hand, since text does not wrap across cells."""
+    room = sum(WIDTHS[column:])
+    parts = broken(words, room)
+    page.text(column, "\n".join(parts), {**STYLES["plain"]}) if len(parts) == 1 else page.sheet.merge_range(
+        page.row, column, page.row, page.last_column, "", page.styles["wrap"]
+    )
+    if len(parts) > 1:
+        page.text(column, words, "wrap")
+    count = max(len(parts), lines(label, WIDTHS[0]) if label else 1)
+    if count > 1:
+        page.sheet.set_row(page.row, row_height(count))
+
+
+def broken(words: str, room: float) -> list[str]:
+    """The words in lines of at most `room` digits."""
+    out = [""]
+    for word in words.split():
+        longer = f"{out[-1]} {word}".strip()
+        if out[-1] and lines(longer, room) > 1:
+            out.append(word)
+        else:
+            out[-1] = longer
+    return out

@@ -15,6 +15,7 @@ BOLD = 1.08
 DIGIT_PX = 7  # pixels of one digit of the default font, which column widths count in
 EM_PX = 12  # pixels of the type size: 9 points at 96 dots an inch
 SPARE = 0.96  # programs measure a little differently
+INDENT = 1.3  # digits that an indented cell loses
 LINE_PT, PADDING_PT = 12.0, 3.0  # whole pixels, since programs keep heights in those
 TALLEST_PT = 408.75  # ECMA-376 part 1, 18.3.1.73: row heights, as common programs limit them
 

@@ -206,6 +206,7 @@ FINDINGS = Sheet(
         _text("code", "Code", 26, help="Stable name of this kind of finding; README lists them all."),
         _text("message", "What", 60, role="result", help="What was found."),
         _text("advice", "What to do", 50, help="How to put it right."),
+        _text("go_to", "Go to", 16, role="result", help="Sheet and row that it is about; a link."),
         PROJECT, TANK, BANK, FEEDER,
         Column("count", "Rows", "ea", kind="integer", format="count", width=7, role="calculation", help="How many rows it concerns."),
         _text("where", "Sheet and cell", 22, help="Where it stands in the workbook that was read."),

@@ -1,0 +1,82 @@
+"""A page of words and figures, filled from top to bottom: the common part of Read first, Summary and the template's first sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from batch.report.book import Book
+from batch.report.schedule_sheet import ScheduleSheet, clean
+from batch.report.styles import FORMATS, STYLES, Props
+from batch.report.text_fit import lines, row_height
+
+
+class Page:
+    """Columns of fixed widths; `row` is the next free row (0-based). Text is only ever written as text."""
+
+    def __init__(self, book: Book, sheet: ScheduleSheet, widths: Sequence[float]) -> None:
+        self.book, self.styles, self.sheet, self.widths, self.row = book, book.styles, sheet, tuple(widths), 0
+        for at, width in enumerate(self.widths):
+            sheet.set_column(at, at, width)
+        sheet.hide_gridlines(2)
+
+    @property
+    def last_column(self) -> int:
+        return len(self.widths) - 1
+
+    def title(self, words: str, under: str = "") -> None:
+        """The page's title and one quiet line below it."""
+        self.sheet.set_row(0, 26)
+        self.text(0, words, "title", row=0)
+        if under:
+            self.text(0, under, "subtitle", row=1)
+        self.row = 2
+
+    def section(self, words: str) -> None:
+        """A ruled heading across the page, one row of air above."""
+        self.row += 1
+        self.sheet.set_row(self.row, 18)
+        self.text(0, words, "section")
+        for at in range(1, len(self.widths)):
+            self.sheet.write_blank(self.row, at, None, self.styles["section"])
+        self.row += 1
+
+    def entry(self, label: str, words: str, column: int, style: str = "wrap") -> None:
+        """A quiet label at the left and words in `column`, the row as tall as they need."""
+        self.text(0, label, "label")
+        self.text(column, words, style)
+        self.fit((label, self.widths[0]), (words, self.widths[column]))
+        self.row += 1
+
+    def fit(self, *cells: tuple[str, float]) -> None:
+        """Makes the current row as tall as its wrapped (text, width) cells need."""
+        count = max(lines(clean(words), width) for words, width in cells)
+        if count > 1:
+            self.sheet.set_row(self.row, row_height(count))
+
+    def text(self, column: int, words: str, style: str | Props = "plain", row: int | None = None) -> None:
+        self.sheet.write_string(self.row if row is None else row, column, clean(words), self.style(style))
+
+    def number(
+        self, column: int, value: float, format: str, style: str | Props = "plain", formula: str = "", row: int | None = None
+    ) -> None:
+        """A number, live where a formula is given."""
+        made = self.style({**(STYLES[style] if isinstance(style, str) else style), "num_format": FORMATS[format]})
+        at = self.row if row is None else row
+        if formula:
+            self.sheet.write_formula(at, column, formula, made, value)
+        else:
+            self.sheet.write_number(at, column, value, made)
+
+    def style(self, style: str | Props):
+        return self.styles[style] if isinstance(style, str) else self.styles.of(style)
+
+    def link(self, column: int, sheet_name: str, cell: str, words: str) -> None:
+        """A link inside the workbook, on words of our own."""
+        target = "'" + sheet_name.replace("'", "''") + "'!" + cell
+        self.sheet.write_url(self.row, column, f"internal:{target}", self.styles["link"], words)
+
+    def words_rule(self, column: int, words: dict[str, str]) -> None:
+        """A look for each word that the cell may come to show; the word itself stays what counts."""
+        for word, style in words.items():
+            rule = {"type": "cell", "criteria": "==", "value": f'"{word}"', "format": self.styles.conditional(style)}
+            self.sheet.conditional_format(self.row, column, self.row, column, rule)
