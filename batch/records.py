@@ -260,3 +260,4 @@ class Design:
     branches_per_panel: int | None = None
     device_kind: str | None = None
     level_cutoff: bool = False
+    fault_ka: float | None = None  # at the feeder's source; asked of stock parts

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.findings import Finding, Remark
-from batch.records import Bank, Feeder, Job, Project, Supply, Tank
+from batch.records import Bank, Feeder, Job, Part, Project, Supply, Tank
 
 
 class Lines(NamedTuple):
@@ -37,6 +37,7 @@ class Device:
     poles: int
     interrupting_ka: float | None
     basis: tuple[str, ...] = ()
+    part: str = ""  # the stock part, "" = generic
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,16 @@ class Wires:
     basis: tuple[str, ...] = ()
 
 
+class Needed(NamedTuple):
+    """Parts of one sort in one panel: what they are for, the stock part ("" = none chosen), generic words, how many."""
+
+    role: str
+    part: str
+    words: str
+    quantity: float
+    unit: str = "ea"
+
+
 @dataclass(frozen=True, slots=True)
 class BranchDesign:
     """One branch circuit; all branches of a bank are alike."""
@@ -69,6 +80,7 @@ class BranchDesign:
     torque_nm: float | None
     torque_words: str
     drop_pct: float | None
+    holder: Part | None = None  # the fuse holder, from stock
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,18 +97,23 @@ class PanelDesign:
     required_a: float
     feed_device: Device
     feed_wires: Wires
+    block: str  # the distribution block in words, with its openings
     block_a: float
     contactor: str
     contactor_a: float
+    disconnect: str
     disconnect_a: float
     protector_terminals: int
     drop_pct: float | None
     sccr_ka: float | None
     sccr_part: str
+    sccr_from_stock: bool
     branch: BranchDesign
     connection: str
     volts_v: float
     system: str
+    parts: tuple[Needed, ...]  # what to buy for it
+    basis: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterable, Iterator
 
 from batch.findings import Finding, Severity
 from batch.results import BankRow, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult, Wires
-from batch.sizing.conductors import size_words
 from batch.sizing.phasors import unbalance_pct
 from batch.sizing.placing import groups, lines_of_terminals, panel_starts
+from batch.sizing.words import size_words
 
 Row = dict[str, object]
 
@@ -157,8 +157,10 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow) -> Row:
         "governed_by": feed.governed_by,
         "raceway": feed.raceway,
         "block_a": design.block_a,
+        "block": design.block,
         "contactor": design.contactor,
         "disconnect_a": design.disconnect_a,
+        "disconnect": design.disconnect,
         "drop_pct": design.drop_pct,
         "fault_ka": panel.fault_ka,
         "sccr_ka": design.sccr_ka,
@@ -166,7 +168,7 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow) -> Row:
         "protector_terminals": design.protector_terminals,
         "connected_kw": design.connected_kw,
         "findings": _codes(row.findings),
-        "basis": _basis(("215.2, 215.3", "240.6(A)", "425.19"), design.feed_device.basis, feed.basis),
+        "basis": _basis(("215.2, 215.3", "240.6(A)"), design.basis, design.feed_device.basis, feed.basis),
     }
 
 
@@ -198,9 +200,9 @@ def _configuration(panel: PanelDesign) -> str:
             f"{panel.branches} branches of {branch.device.rating_a:g} A{to_a_heater} ({branch.device.words})",
             f"branch wires {_wires_words(branch.wires)}, ground {_size(branch.wires.ground)}",
             f"feed {feed.rating_a:g} A ({feed.words}), {_wires_words(panel.feed_wires)}, ground {_size(panel.feed_wires.ground)}",
-            f"block at least {panel.block_a:g} A",
+            f"block {panel.block}",
             f"contactor {panel.contactor}",
-            f"disconnect {panel.disconnect_a:g} A",
+            f"disconnect {panel.disconnect}",
             f"{panel.protector_terminals} protector terminals",
         )
     )

@@ -4,45 +4,82 @@ from __future__ import annotations
 
 from functools import partial
 from math import sqrt
+from typing import NamedTuple
 
 from batch.findings import Remark, remark
-from batch.records import Design
-from batch.results import BranchDesign, Device, PanelDesign, Wires
+from batch.records import Design, Part
+from batch.results import BranchDesign, Device, Needed, PanelDesign, Wires
 from batch.rules import RuleSet
 from batch.sizing import panels as split
 from batch.sizing.bank import BankCurrents
 from batch.sizing.conductors import Run, choose_wires
 from batch.sizing.phasors import drop_fractions, line_currents
-from batch.sizing.protection import CLOSE, Rating, amps, branch_rating, describe_device, element_limit, judge_fixed
-from batch.sizing.switching import choose_contactor, panel_rating, protector_terminals
+from batch.sizing.protection import CLOSE, choose_rating, describe_device, element_limit, judge_fixed
+from batch.sizing.stock import Need, none_serves
+from batch.sizing.switching import choose_block, choose_contactor, choose_disconnect, panel_rating, protector_terminals
+from batch.sizing.words import amps
+
+
+class Ruled(NamedTuple):
+    """A branch's rating as chosen or fixed, and the stock part it comes from."""
+
+    rating_a: float
+    part: Part | None
+    remarks: tuple[Remark, ...]
 
 
 def branch_on_panel(bank: BankCurrents, rules: RuleSet) -> tuple[BranchDesign, list[Remark]]:
+    """The branch of a bank on panels: its own device, and wires that this device protects."""
     design = bank.design
-    rating = branch_rating(bank.required_a, design.fixed_rating_a, bank.kind, design.settings, rules)
-    said = [*rating.remarks, *_over_limit(rating, rules)]
-    rating_a = rating.rating_a or bank.required_a
-    branch, more = _branch(bank, rating_a, rating_a, _shared_limit(design, design.heater_run_m), rules)
-    return branch, [*said, *more]
+    poles, _, _ = _branch_shape(bank)
+    ruled = _rating(bank, bank.required_a, poles, "branch device", rules, design.fixed_rating_a)
+    branch, more = _branch(bank, ruled, ruled.rating_a, _shared_limit(design, design.heater_run_m), rules)
+    return branch, [*ruled.remarks, *_over_limit(ruled.rating_a, rules), *more]
 
 
-def _branch(bank: BankCurrents, rating_a: float, wired_for_a: float, limit_pct: float, rules: RuleSet) -> tuple[BranchDesign, list[Remark]]:
-    """One branch with its own device rating, its wires chosen behind a device of `wired_for_a`."""
+def _rating(bank: BankCurrents, required_a: float, poles: int, what: str, rules: RuleSet, fixed_a: float | None = None) -> Ruled:
+    """A device rating: the smallest that serves, of the stock or of 240.6(A); a fixed one is honoured and judged."""
+    design = bank.design
+    volts_v = design.supply.volts_v
+    chosen = choose_rating(required_a, bank.kind, poles, volts_v, design.settings, rules, bank.stock, design.fault_ka)
+    if chosen.rating_a is None:
+        beyond = remark("beyond-table", "quantity", what=what, value=amps(required_a), table="240.6(A)")
+        return Ruled(fixed_a or required_a, None, (*chosen.remarks, beyond))
+    if fixed_a is None:
+        return Ruled(chosen.rating_a, chosen.part, chosen.remarks)
+    judged = judge_fixed(fixed_a, required_a, chosen.rating_a, bank.kind, rules)
+    part = bank.stock.choose(Need(bank.kind, fixed_a, poles, volts_v, fault_ka=design.fault_ka), rules)
+    return Ruled(fixed_a, part if part is not None and part.rating_a == fixed_a else None, (*chosen.remarks, *judged.remarks))
+
+
+def _branch(bank: BankCurrents, ruled: Ruled, wired_for_a: float, limit_pct: float, rules: RuleSet) -> tuple[BranchDesign, list[Remark]]:
+    """One branch with its own device, its wires chosen behind a device of `wired_for_a`."""
     poles, _, neutral = _branch_shape(bank)
-    device, said = describe_device(rating_a, bank.kind, poles, bank.design.supply, rules, neutral)
+    device, said = describe_device(ruled.rating_a, bank.kind, poles, bank.design.supply, rules, neutral, ruled.part)
     wires, drop_pct, more = _branch_wires(bank, wired_for_a, limit_pct, rules)
-    torque = rules.torque(wires.size).value if wires.size in rules.sizes else (None, "")
+    holder, held = _holder(bank, device, poles, wires.size, rules)
+    torque_nm, torque_words = _torque(wires.size, holder if bank.kind == "fuse" else ruled.part, rules)
     branch = BranchDesign(
-        bank.branch_a,
-        bank.running_a / bank.circuits,
-        bank.required_a,
-        device,
-        wires,
-        torque[0],
-        torque[1],
-        drop_pct,
+        bank.branch_a, bank.running_a / bank.circuits, bank.required_a, device, wires, torque_nm, torque_words, drop_pct, holder
     )
-    return branch, [*said, *more]
+    return branch, [*said, *more, *held]
+
+
+def _holder(bank: BankCurrents, device: Device, poles: int, wire: str, rules: RuleSet) -> tuple[Part | None, tuple[Remark, ...]]:
+    """The fuse holder from stock where the shop lists holders."""
+    if bank.kind != "fuse" or not bank.stock.lists("fuse holder"):
+        return None, ()
+    known = wire if wire in rules.sizes else ""
+    need = Need("fuse holder", device.rating_a, poles, bank.design.supply.volts_v, known, 1, bank.design.fault_ka)
+    holder = bank.stock.choose(need, rules)
+    return holder, () if holder is not None else (none_serves(need),)
+
+
+def _torque(wire: str, part: Part | None, rules: RuleSet) -> tuple[float | None, str]:
+    """Torque of the branch terminals: the part's own marking, else the rule set's default for the wire, and said to be that."""
+    if part is not None and part.torque_nm is not None:
+        return part.torque_nm, f"torque as marked on {part.part}"
+    return rules.torque(wire).value if wire in rules.sizes else (None, "")
 
 
 def _branch_shape(bank: BankCurrents) -> tuple[int, int, bool]:
@@ -85,10 +122,11 @@ def _no_wires(design: Design, lines: int) -> Wires:
     )
 
 
-def _over_limit(rating: Rating, rules: RuleSet) -> list[Remark]:
+def _over_limit(rating_a: float, rules: RuleSet) -> list[Remark]:
+    """No device above 60 A stands before resistance elements (425.22(B))."""
     most = rules.factor("subdivided_device_a").value
-    if rating.rating_a is not None and rating.rating_a > most:
-        return [remark("device-over-limit", "fixed_rating_a", given=amps(rating.rating_a), limit=amps(most))]
+    if rating_a > most:
+        return [remark("device-over-limit", "fixed_rating_a", given=amps(rating_a), limit=amps(most))]
     return []
 
 
@@ -136,7 +174,8 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     lines = line_currents(bank.loads(heaters), supply)
     required = lines.greatest * settings.with_margin
     ungrounded, neutral = split.lines_used(bank.joint, supply, heaters)
-    device, said = _feed_device(bank, required, ungrounded, neutral, rules)
+    ruled = _rating(bank, required, ungrounded, "panel feed device", rules)
+    device, said = describe_device(ruled.rating_a, bank.kind, ungrounded, supply, rules, neutral, ruled.part)
     running = bank.loads(heaters, running=True)
     run = Run(
         what="panel feed",
@@ -154,107 +193,158 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         drop_limit_pct=_shared_limit(design, design.feed_run_m),
     )
     feed = choose_wires(run, settings, rules)
-    contactor = choose_contactor(lines.greatest, ungrounded, rules)
-    rated = panel_rating(bank.kind, rules)
-    names = split.leg_names(bank.joint, supply, heaters)
+    wires = feed.wires or _no_wires(design, ungrounded)
+    names = tuple(name for name in split.leg_names(bank.joint, supply, heaters) for _ in range(bank.circuits))
+    contactor = choose_contactor(lines.greatest, ungrounded, supply.volts_v, wires.size, wires.sets, rules, bank.stock)
+    disconnect = choose_disconnect(device.rating_a, ungrounded, supply.volts_v, wires.size, rules, bank.stock)
+    block = choose_block(
+        device.rating_a,
+        ungrounded,
+        supply.volts_v,
+        wires.size,
+        wires.sets,
+        branch.wires.size,
+        fullest_pole(names),
+        design.fault_ka,
+        rules,
+        bank.stock,
+    )
+    rated = panel_rating(block, branch.device, branch.holder, ruled_part(bank, branch), rules)
+    terminals = protector_terminals(heaters, design.level_cutoff, rules)
     panel = PanelDesign(
         heaters=heaters,
         branches=heaters * bank.circuits,
-        legs=tuple(name for name in names for _ in range(bank.circuits)),
+        legs=names,
         lines=lines,
         loads=tuple(bank.loads(heaters)),
         running=tuple(running),
         connected_kw=heaters * design.power_kw,
         required_a=required,
         feed_device=device,
-        feed_wires=feed.wires or _no_wires(design, ungrounded),
-        block_a=device.rating_a,
+        feed_wires=wires,
+        block=block.words,
+        block_a=block.rating_a,
         contactor=contactor.words,
         contactor_a=contactor.rating_a,
-        disconnect_a=_disconnect(device.rating_a, rules),
-        protector_terminals=protector_terminals(heaters, design.level_cutoff),
+        disconnect=disconnect.words,
+        disconnect_a=disconnect.rating_a,
+        protector_terminals=terminals,
         drop_pct=feed.drop_pct,
         sccr_ka=rated.sccr_ka,
         sccr_part=rated.part,
+        sccr_from_stock=rated.from_stock,
         branch=branch,
         connection=bank.joint.words,
         volts_v=supply.volts_v,
         system=supply.system,
+        parts=(
+            *_device_parts("branch", branch.device, heaters * bank.circuits, branch.holder),
+            *_device_parts("feed", device, 1, None),
+            Needed("distribution block", block.name, block.words, 1),
+            Needed("contactor", contactor.name, contactor.words, 1),
+            Needed("disconnect", disconnect.name, disconnect.words, 1),
+            _terminals(terminals, bank),
+            _enclosure(bank),
+        ),
+        basis=tuple(dict.fromkeys((block.basis, contactor.basis, disconnect.basis, "UL 508A Table SB4.1"))),
     )
-    return panel, [*said, *feed.remarks, *contactor.remarks]
+    return panel, [*ruled.remarks, *said, *feed.remarks, *contactor.remarks, *disconnect.remarks, *block.remarks]
 
 
-def _disconnect(device_a: float, rules: RuleSet) -> float:
-    """Smallest disconnect that takes the device: so at least 1 + margin times the load (425.19)."""
-    found = rules.next_switch(device_a)
-    return found.value if found else device_a
+def fullest_pole(legs: tuple[str, ...]) -> int:
+    """Branch wires on the fullest pole of the block: branches counted on each of L1, L2, L3."""
+    return max(sum(pole in leg.split("-") for leg in legs) for pole in ("L1", "L2", "L3"))
 
 
-def _feed_device(bank: BankCurrents, required_a: float, poles: int, neutral: bool, rules: RuleSet) -> tuple[Device, list[Remark]]:
-    found = rules.next_rating(required_a, bank.kind, bank.design.settings.smallest_device_a)
-    said: list[Remark] = []
-    if found is None:
-        said.append(remark("beyond-table", "quantity", what="panel feed device", value=amps(required_a), table="240.6(A)"))
-    device, more = describe_device(found.value if found else required_a, bank.kind, poles, bank.design.supply, rules, neutral)
-    return device, [*said, *more]
+def ruled_part(bank: BankCurrents, branch: BranchDesign) -> Part | None:
+    """The stock part of the branch device, by its name."""
+    return next((part for part in bank.stock.of(bank.kind) if part.part == branch.device.part), None)
+
+
+def _device_parts(role: str, device: Device, circuits: int, holder: Part | None) -> tuple[Needed, ...]:
+    """Fuses by the pole and their holders by the circuit, or breakers by the circuit."""
+    if device.kind != "fuse":
+        return (Needed(f"{role} breaker", device.part, f"{device.rating_a:g} A {device.words}", circuits),)
+    fuse = f"{device.rating_a:g} A {device.words.replace(f', {device.poles}-pole', '')}"
+    return (
+        Needed(f"{role} fuse", device.part, fuse, circuits * device.poles),
+        Needed(f"{role} fuse holder", holder.part if holder else "", f"{device.poles}-pole, for {fuse}", circuits),
+    )
+
+
+def _terminals(count: int, bank: BankCurrents) -> Needed:
+    parts = bank.stock.of("terminal")
+    return Needed("protector terminal", parts[0].part if parts else "", "terminal of the protector loop", count)
+
+
+def _enclosure(bank: BankCurrents) -> Needed:
+    """Enclosures are not sized: the first listed is named, else one is to be chosen."""
+    parts = bank.stock.of("enclosure")
+    return Needed("enclosure", parts[0].part if len(parts) == 1 else "", "enclosure for a wet and corrosive location, to be chosen", 1)
 
 
 def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[BranchDesign, PanelDesign, list[Remark]]:
     """A bank without a panel: one device for all its heaters, and wires to each heater that this device protects."""
     design, settings, supply = bank.design, bank.design.settings, bank.design.supply
     required = line_a * settings.with_margin
-    rating, said = _direct_rating(bank, required, rules)
-    own = branch_rating(bank.required_a, None, bank.kind, settings, rules)
-    branch, more = _branch(bank, own.rating_a or bank.required_a, rating, settings.branch_drop_pct, rules)
     ungrounded, neutral = split.lines_used(bank.joint, supply, design.quantity)
-    device, about_device = describe_device(rating, bank.kind, ungrounded, supply, rules, neutral)
-    contactor = choose_contactor(line_a, ungrounded, rules)
-    lines = line_currents(bank.loads(design.quantity), supply)
+    ruled = _direct_rating(bank, required, ungrounded, rules)
+    poles, _, _ = _branch_shape(bank)
+    own = _rating(bank, bank.required_a, poles, "branch device", rules)
+    branch, more = _branch(bank, own, ruled.rating_a, settings.branch_drop_pct, rules)
+    device, about_device = describe_device(ruled.rating_a, bank.kind, ungrounded, supply, rules, neutral, ruled.part)
+    wires_on = split.wires_on_terminal(bank.joint, supply, design.quantity, bank.circuits)
+    contactor = choose_contactor(line_a, ungrounded, supply.volts_v, branch.wires.size, wires_on, rules, bank.stock)
+    disconnect = choose_disconnect(ruled.rating_a, ungrounded, supply.volts_v, branch.wires.size, rules, bank.stock)
+    terminals = protector_terminals(design.quantity, design.level_cutoff, rules)
     direct = PanelDesign(
         heaters=design.quantity,
         branches=1,
         legs=split.leg_names(bank.joint, supply, design.quantity),
-        lines=lines,
+        lines=line_currents(bank.loads(design.quantity), supply),
         loads=tuple(bank.loads(design.quantity)),
         running=tuple(bank.loads(design.quantity, running=True)),
         connected_kw=design.quantity * design.power_kw,
         required_a=required,
         feed_device=device,
         feed_wires=branch.wires,
+        block="",
         block_a=0.0,
         contactor=contactor.words,
         contactor_a=contactor.rating_a,
-        disconnect_a=_disconnect(rating, rules),
-        protector_terminals=protector_terminals(design.quantity, design.level_cutoff),
+        disconnect=disconnect.words,
+        disconnect_a=disconnect.rating_a,
+        protector_terminals=terminals,
         drop_pct=None,
         sccr_ka=None,
         sccr_part="",
+        sccr_from_stock=False,
         branch=branch,
         connection=bank.joint.words,
         volts_v=supply.volts_v,
         system=supply.system,
+        parts=(
+            *_device_parts("bank", device, 1, None),
+            Needed("contactor", contactor.name, contactor.words, 1),
+            Needed("disconnect", disconnect.name, disconnect.words, 1),
+            _terminals(terminals, bank),
+        ),
+        basis=tuple(dict.fromkeys((contactor.basis, disconnect.basis))),
     )
     allowed = remark("direct-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(element_limit(settings, rules)))
-    return branch, direct, [*said, *more, *about_device, *contactor.remarks, allowed]
+    said = [*ruled.remarks, *more, *about_device, *contactor.remarks, *disconnect.remarks, allowed]
+    return branch, direct, said
 
 
-def _direct_rating(bank: BankCurrents, required_a: float, rules: RuleSet) -> tuple[float, list[Remark]]:
+def _direct_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet) -> Ruled:
     """Device of a direct bank: any standard rating for one heater; 15 to 50 A, or 60 A with a caution, for several."""
-    design, settings = bank.design, bank.design.settings
-    several = design.quantity > 1
-    said: list[Remark] = []
-    if several:
-        needed = max(round(required_a, CLOSE), settings.smallest_device_a)
-        smallest = next((rating for rating in rules.direct_ratings() if rating >= needed), None)
-    else:
-        found = rules.next_rating(required_a, bank.kind, settings.smallest_device_a)
-        smallest = found.value if found else None
-    if smallest is None:
-        return required_a, [remark("beyond-table", "quantity", what="bank device", value=amps(required_a), table="240.6(A)")]
-    rating = Rating(smallest, ())
-    if design.fixed_rating_a is not None:
-        rating = judge_fixed(design.fixed_rating_a, required_a, smallest, bank.kind, rules)
-    said += [*rating.remarks, *_over_limit(rating, rules)]
-    if several and rating.rating_a == rules.direct_ratings()[-1]:
+    design = bank.design
+    ruled = _rating(bank, required_a, poles, "bank device", rules, design.fixed_rating_a)
+    said = list(ruled.remarks)
+    if design.quantity > 1 and design.fixed_rating_a is None:
+        several = next((rating for rating in rules.direct_ratings() if rating >= round(ruled.rating_a, CLOSE)), None)
+        if several is not None and several != ruled.rating_a:
+            ruled = _rating(bank, several, poles, "bank device", rules)
+    if design.quantity > 1 and ruled.rating_a == rules.direct_ratings()[-1]:
         said.append(remark("direct-sixty", "quantity", quantity=design.quantity))
-    return rating.rating_a, said
+    return ruled._replace(remarks=(*said, *_over_limit(ruled.rating_a, rules)))

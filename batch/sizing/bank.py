@@ -12,6 +12,7 @@ from batch.sizing.connection import Joint
 from batch.sizing.current import delivered_power, design_current, judge_volts, rated_current
 from batch.sizing.phasors import Loads
 from batch.sizing.protection import circuits_of_heater
+from batch.sizing.stock import Stock
 
 
 class BankCurrents(NamedTuple):
@@ -26,6 +27,7 @@ class BankCurrents(NamedTuple):
     circuits: int
     kind: str
     stars: tuple[int, ...]  # heaters of each joined star: one to a panel
+    stock: Stock
 
     @property
     def branch_a(self) -> float:
@@ -42,7 +44,7 @@ class BankCurrents(NamedTuple):
         return loads.times((self.running_a if running else self.design_a) / self.running_a)
 
 
-def bank_currents(design: Design, joint: Joint, rules: RuleSet) -> tuple[BankCurrents, list[Remark]]:
+def bank_currents(design: Design, joint: Joint, rules: RuleSet, stock: Stock) -> tuple[BankCurrents, list[Remark]]:
     heater_a = rated_current(design.power_kw, design.volts_v, design.phases)
     applied_v, said = joint.applied_v, []
     stars = _joined_stars(design, joint)
@@ -76,6 +78,7 @@ def bank_currents(design: Design, joint: Joint, rules: RuleSet) -> tuple[BankCur
         counted.count,
         design.device_kind or design.settings.device_kind,
         stars,
+        stock,
     )
     return bank, [*said, *counted.remarks]
 

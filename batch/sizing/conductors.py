@@ -12,8 +12,8 @@ from batch.records import Settings
 from batch.results import Wires
 from batch.rules import RuleSet
 from batch.sizing.grounding import ground_size
-from batch.sizing.protection import amps
 from batch.sizing.raceway import choose_raceway
+from batch.sizing.words import amps, size_words
 
 MOST_SETS = 12
 
@@ -228,11 +228,6 @@ def _finish(
 
 def _words(candidate: _Candidate, rules: RuleSet) -> str:
     return size_words(candidate.size) if candidate.sets == 1 else f"{candidate.sets} sets of {size_words(candidate.size)}"
-
-
-def size_words(size: str) -> str:
-    """ "12 AWG", "1/0 AWG", "250 kcmil"."""
-    return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
 
 
 def _none_serves(run: Run, settings: Settings) -> Remark:

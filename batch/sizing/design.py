@@ -11,12 +11,15 @@ from batch.sizing.assembly import branch_on_panel, build_direct, build_panels
 from batch.sizing.bank import BankCurrents, bank_currents, delivered_kw, one_branch_open
 from batch.sizing.connection import CannotSize, choose_connection
 from batch.sizing.phasors import line_currents
-from batch.sizing.protection import CLOSE, amps, element_limit
+from batch.sizing.protection import CLOSE, element_limit
+from batch.sizing.stock import Need, Stock
+from batch.sizing.words import amps
 
 __all__ = ["CannotSize", "size_design"]
+NO_STOCK = Stock()
 
 
-def size_design(design: Design, rules: RuleSet) -> BankDesign:
+def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> BankDesign:
     """Everything about one bank that does not depend on its tag or phase; raises CannotSize where nothing can be said.
 
     Order: connection, current (Ohm), circuits (425.22(B)), panel or direct (110.14(A)), devices (210.20(A), 240.6(A)),
@@ -27,7 +30,7 @@ def size_design(design: Design, rules: RuleSet) -> BankDesign:
     said: list[Remark] = list(joint.remarks)
     if joint.chosen:
         said.append(remark("connection-chosen", "connection", connection=joint.words, why=joint.why))
-    bank, more = bank_currents(design, joint, rules)
+    bank, more = bank_currents(design, joint, rules, stock)
     said += more
 
     line_a = line_currents(bank.loads(design.quantity), supply).greatest
@@ -58,7 +61,7 @@ def size_design(design: Design, rules: RuleSet) -> BankDesign:
         branch=branch,
         line_a=line_a,
         wires_on_terminal=wires_on,
-        wires_allowed=settings.wires_per_terminal,
+        wires_allowed=_wires_allowed(bank, line_a, rules),
         panel_why=why,
         panels=panels,
         direct=direct,
@@ -70,10 +73,18 @@ def size_design(design: Design, rules: RuleSet) -> BankDesign:
     )
 
 
+def _wires_allowed(bank: BankCurrents, line_a: float, rules: RuleSet) -> int:
+    """Wires a contactor terminal takes: as the maker of the stock contactor says, else the project's setting (110.14(A))."""
+    design = bank.design
+    lines, _ = split.lines_used(bank.joint, design.supply, design.quantity)
+    part = bank.stock.choose(Need("contactor", line_a, lines, design.supply.volts_v), rules)
+    return part.wires_per_terminal if part is not None and part.wires_per_terminal else design.settings.wires_per_terminal
+
+
 def _panel_needed(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[bool, str, int]:
     """Both reasons for a branch panel with their numbers: terminals (110.14(A)) and subdivision (425.22(B))."""
     design, joint = bank.design, bank.joint
-    allowed = design.settings.wires_per_terminal
+    allowed = _wires_allowed(bank, line_a, rules)
     wires = split.wires_on_terminal(joint, design.supply, design.quantity, bank.circuits)
     point = split.star_point_wires(joint, design.quantity, bank.circuits)
     limit = element_limit(design.settings, rules)

@@ -14,7 +14,8 @@ from batch.rules import RuleSet
 from batch.sizing.conductors import Choice, Run, choose_wires
 from batch.sizing.fault import fault_at_source, fault_behind
 from batch.sizing.phasors import Loads, drop_fractions, line_currents, unbalance_pct
-from batch.sizing.protection import amps, describe_device
+from batch.sizing.protection import describe_device
+from batch.sizing.words import amps
 
 
 class Hung(NamedTuple):

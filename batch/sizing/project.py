@@ -14,13 +14,14 @@ from batch.rules import RuleSet, available, load
 from batch.sizing.balance import Placeable, choose_starts, is_lopsided
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
-from batch.sizing.fault import fault_behind
+from batch.sizing.fault import fault_at_source, fault_behind
 from batch.sizing.feeder import Hung, size_feeder
 from batch.sizing.labels import label_banks, natural
 from batch.sizing.phasors import Loads, line_currents
 from batch.sizing.placing import bank_loads, fixed_start, name_types, panel_rows, turns_of
 from batch.sizing.safety import safety_remarks
 from batch.sizing.settings import resolve_settings
+from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 
 Progress = Callable[[str, int, int], None]
@@ -144,7 +145,8 @@ class _ProjectSizer:
     def _designs(self, settings: Settings, feeders: tuple[Feeder, ...], supplies: dict[str, Supply], rules: RuleSet) -> list[_Placed]:
         tanks = {tank.tank.casefold(): tank for tank in self.job.tanks if tank.project == self.project.project}
         placed = [_Placed(bank, label, tanks.get(bank.tank.casefold()), list(said)) for bank, label, said in label_banks(self.banks)]
-        design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, rules))
+        stock = Stock(self.job.stock)
+        design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, rules, stock))
         for number, one in enumerate(placed, start=1):
             try:
                 one.feeder, said = feeder_of(one.bank, feeders, self.assumed)
@@ -154,7 +156,7 @@ class _ProjectSizer:
                 one.supply = supplies[one.feeder.feeder]
                 if one.supply.system == "high-leg delta":
                     one.remarks.append(remark("high-leg", "feeder", feeder=one.feeder.feeder))
-                sized = design_of(_design(one, settings))
+                sized = design_of(_design(one, settings, fault_at_source(one.feeder, one.supply, rules) if self.job.stock else None))
                 if isinstance(sized, CannotSize):
                     raise sized
                 one.design = sized
@@ -242,9 +244,20 @@ class _ProjectSizer:
             for panel in one.panels:
                 feed = ((row.wires, row.feeder.run_m), (panel.design.feed_wires, one.bank.feed_run_m))
                 panels.append(replace(panel, fault_ka=fault_behind(row.fault_ka, supply, feed, settings, rules)))
-                fault, rating = panels[-1].fault_ka, panel.design.sccr_ka
-                if rating is not None and fault > rating and fault > worst:
-                    worst, part, rated = fault, panel.design.sccr_part.removeprefix("unmarked "), rating
+                fault, rating, name = panels[-1].fault_ka, panel.design.sccr_ka, panel.design.sccr_part
+                if rating is None or fault <= rating:
+                    continue
+                if panel.design.sccr_from_stock:
+                    words = {
+                        "feeder": row.feeder.feeder,
+                        "fault": f"{fault:.1f} kA",
+                        "panel": panel.tag,
+                        "part": name,
+                        "rating": f"{rating:g} kA",
+                    }
+                    one.remarks.append(remark("fault-over-rating", "feeder", **words))
+                elif fault > worst:
+                    worst, part, rated = fault, name.removeprefix("unmarked "), rating
             one.panels = tuple(panels)
         said = []
         name = row.feeder.feeder
@@ -317,7 +330,7 @@ class _ProjectSizer:
         return finding
 
 
-def _design(one: _Placed, settings: Settings) -> Design:
+def _design(one: _Placed, settings: Settings, fault_ka: float | None) -> Design:
     bank = one.bank
     return Design(
         bank.quantity,
@@ -335,13 +348,14 @@ def _design(one: _Placed, settings: Settings) -> Design:
         bank.branches_per_panel,
         bank.device_kind,
         one.tank is not None and one.tank.level_cutoff == "yes",
+        fault_ka,
     )
 
 
-def _try_design(design: Design, rules: RuleSet) -> BankDesign | CannotSize:
+def _try_design(design: Design, rules: RuleSet, stock: Stock) -> BankDesign | CannotSize:
     """So that a refusal is remembered too."""
     try:
-        return size_design(design, rules)
+        return size_design(design, rules, stock)
     except CannotSize as fault:
         return fault
 

@@ -6,9 +6,11 @@ from math import ceil
 from typing import NamedTuple
 
 from batch.findings import Remark, remark
-from batch.records import Settings, Supply
+from batch.records import Part, Settings, Supply
 from batch.results import Device
 from batch.rules import RuleSet
+from batch.sizing.stock import Need, Stock, none_serves
+from batch.sizing.words import amps
 
 CLOSE = 6  # amps are compared after rounding to 1e-6 A, so that 48 A x 1.25 is 60 A exactly
 
@@ -47,6 +49,14 @@ def circuits_of_heater(design_a: float, given: int | None, settings: Settings, r
     return Circuits(count, tuple(said))
 
 
+class Choice(NamedTuple):
+    """A rating chosen, and the stock part it comes from; None where no rating serves."""
+
+    rating_a: float | None
+    part: Part | None
+    remarks: tuple[Remark, ...]
+
+
 class Rating(NamedTuple):
     """A branch rating; None where no standard rating serves and none is fixed."""
 
@@ -54,13 +64,26 @@ class Rating(NamedTuple):
     remarks: tuple[Remark, ...]
 
 
-def branch_rating(required_a: float, fixed_a: float | None, kind: str, settings: Settings, rules: RuleSet) -> Rating:
-    """Smallest standard rating of 240.6(A) not below `required_a` (210.20(A)); a fixed one is honoured and judged."""
-    smallest = rules.next_rating(required_a, kind, settings.smallest_device_a)
-    if smallest is None:
-        said = (remark("beyond-table", "power_kw", what="branch device", value=amps(required_a), table="240.6(A)"),)
-        return Rating(fixed_a, said)
-    return Rating(smallest.value, ()) if fixed_a is None else judge_fixed(fixed_a, required_a, smallest.value, kind, rules)
+def choose_rating(
+    required_a: float,
+    kind: str,
+    poles: int,
+    volts_v: float,
+    settings: Settings,
+    rules: RuleSet,
+    stock: Stock,
+    fault_ka: float | None = None,
+) -> Choice:
+    """Smallest rating not below `required_a`: of the stock where it lists such devices, else the standard ones of 240.6(A)."""
+    said: tuple[Remark, ...] = ()
+    need = Need(kind, max(required_a, settings.smallest_device_a), poles, volts_v, fault_ka=fault_ka)
+    if stock.lists(kind):
+        part = stock.choose(need, rules)
+        if part is not None:
+            return Choice(part.rating_a, part, ())
+        said = (none_serves(need),)
+    found = rules.next_rating(required_a, kind, settings.smallest_device_a)
+    return Choice(found.value if found else None, None, said)
 
 
 def judge_fixed(fixed_a: float, required_a: float, smallest_a: float, kind: str, rules: RuleSet) -> Rating:
@@ -79,13 +102,18 @@ def judge_fixed(fixed_a: float, required_a: float, smallest_a: float, kind: str,
 
 
 def describe_device(
-    rating_a: float, kind: str, poles: int, supply: Supply, rules: RuleSet, to_neutral: bool = False
+    rating_a: float, kind: str, poles: int, supply: Supply, rules: RuleSet, to_neutral: bool = False, part: Part | None = None
 ) -> tuple[Device, tuple[Remark, ...]]:
     """The device in words: fuse class by rating, or a breaker with the voltage marking its system asks for (240.85).
 
     `to_neutral` = its circuit ends on a neutral; one pole of a star without neutral is rated line to line, since 1.5 times
-    the leg volts stand across it when it alone opens.
+    the leg volts stand across it when it alone opens. A stock part is described by its own ratings.
     """
+    if part is not None:
+        made_for = f"{part.volts_v:g} V" + (f", {part.sccr_ka:g} kA" if part.sccr_ka else "")
+        return Device(
+            rating_a, kind, f"{part.part} ({kind}, {poles}-pole, {made_for})", poles, part.sccr_ka, (f"stock part {part.part}",), part.part
+        ), ()
     cited = rules.overcurrent(kind, rating_a)
     if cited is None:
         said = remark("beyond-table", "power_kw", what=f"{kind} class", value=amps(rating_a), table="the classes of the rule set")
@@ -110,8 +138,3 @@ def _breaker_volts(supply: Supply, one_leg: bool) -> str:
     if supply.phases == 1:
         return volts
     return f"{volts} straight-rated"
-
-
-def amps(value: float) -> str:
-    """Amps in words, to what a reader can use: "12.5 A"."""
-    return f"{value:.5g} A" if value < 100 else f"{round(value, 2):g} A"

@@ -1,0 +1,86 @@
+"""Choices from the estimator's own parts: the smallest that serves, or a finding that none does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from batch.findings import Remark, remark
+from batch.records import Part
+from batch.rules import RuleSet
+from batch.sizing.words import amps, volts
+
+
+class Need(NamedTuple):
+    """What a part must do. `wires` of size `wire` land on its fullest terminal; `fault_ka` is what it should withstand."""
+
+    kind: str
+    rating_a: float
+    poles: int
+    volts_v: float
+    wire: str = ""
+    wires: int = 1
+    fault_ka: float | None = None
+
+    def words(self) -> str:
+        return f"{amps(self.rating_a)}, {self.poles}-pole, {volts(self.volts_v)}" + (f", {self.wires} x {self.wire}" if self.wire else "")
+
+
+class Stock:
+    """The Stock sheet of a job, by kind. An empty stock leaves every choice to the rule set's generic ratings."""
+
+    def __init__(self, parts: Iterable[Part] = ()) -> None:
+        self._by_kind: dict[str, list[Part]] = {}
+        for part in parts:
+            self._by_kind.setdefault(part.kind, []).append(part)
+
+    def lists(self, kind: str) -> bool:
+        return kind in self._by_kind
+
+    def of(self, kind: str) -> tuple[Part, ...]:
+        return tuple(self._by_kind.get(kind, ()))
+
+    def choose(self, need: Need, rules: RuleSet) -> Part | None:
+        """The part of that kind with the smallest rating that serves; among equals the higher short-circuit rating, then the cheaper.
+
+        One that withstands the fault current goes before a smaller one that does not. Blank rating or volts never serve: unknown.
+        """
+        serving = [part for part in self._by_kind.get(need.kind, ()) if serves(part, need, rules)]
+        if not serving:
+            return None
+        return min(serving, key=lambda part: _preference(part, need))
+
+
+def serves(part: Part, need: Need, rules: RuleSet) -> bool:
+    """Rating, poles, volts, wire range and wires per terminal; a single-pole fuse serves any number of poles."""
+    if part.rating_a is None or part.volts_v is None:
+        return False
+    if round(part.rating_a, 6) < round(need.rating_a, 6) or part.volts_v < need.volts_v:
+        return False
+    if need.kind != "fuse" and part.poles is not None and part.poles != need.poles and not _spare_poles(part, need):
+        return False
+    if part.wires_per_terminal is not None and part.wires_per_terminal < need.wires:
+        return False
+    return not need.wire or _takes_wire(part, need.wire, rules)
+
+
+def _spare_poles(part: Part, need: Need) -> bool:
+    """A contactor, block, disconnect or holder may have a pole to spare; a breaker's poles open together and must match."""
+    return need.kind != "breaker" and part.poles >= need.poles
+
+
+def _takes_wire(part: Part, size: str, rules: RuleSet) -> bool:
+    rank = rules.rank(size)
+    least, most = (rules.size_named(limit) if limit else None for limit in (part.smallest_wire, part.largest_wire))
+    return (least is None or rules.rank(least) <= rank) and (most is None or rank <= rules.rank(most))
+
+
+def _preference(part: Part, need: Need) -> tuple:
+    sccr = part.sccr_ka or 0.0
+    withstands = need.fault_ka is None or sccr >= need.fault_ka
+    price = float("inf") if part.unit_price is None else part.unit_price
+    return not withstands, part.rating_a, -sccr, price, part.part
+
+
+def none_serves(need: Need) -> Remark:
+    return remark("stock-none-serves", "quantity", kind=need.kind, need=need.words())

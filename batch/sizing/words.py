@@ -1,0 +1,17 @@
+"""Quantities in words, for findings and descriptions."""
+
+from __future__ import annotations
+
+
+def amps(value: float) -> str:
+    """ "12.5 A": to what a reader can use."""
+    return f"{value:.5g} A" if value < 100 else f"{round(value, 2):g} A"
+
+
+def volts(value: float) -> str:
+    return f"{value:.4g} V"
+
+
+def size_words(size: str) -> str:
+    """ "12 AWG", "1/0 AWG", "250 kcmil"."""
+    return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
