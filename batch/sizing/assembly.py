@@ -52,12 +52,14 @@ def _rating(bank: BankCurrents, required_a: float, poles: int, what: str, rules:
     return Ruled(fixed_a, part if part is not None and part.rating_a == fixed_a else None, (*chosen.remarks, *judged.remarks))
 
 
-def _branch(bank: BankCurrents, ruled: Ruled, wired_for_a: float, limit_pct: float, rules: RuleSet) -> tuple[BranchDesign, list[Remark]]:
+def _branch(
+    bank: BankCurrents, ruled: Ruled, wired_for_a: float, limit_pct: float, rules: RuleSet, on_panel: bool = True
+) -> tuple[BranchDesign, list[Remark]]:
     """One branch with its own device, its wires chosen behind a device of `wired_for_a`."""
     poles, _, neutral = _branch_shape(bank)
     device, said = describe_device(ruled.rating_a, bank.kind, poles, bank.design.supply, rules, neutral, ruled.part)
     wires, drop_pct, more = _branch_wires(bank, wired_for_a, limit_pct, rules)
-    holder, held = _holder(bank, device, poles, wires.size, rules)
+    holder, held = _holder(bank, device, poles, wires.size, rules) if on_panel else (None, ())
     torque_nm, torque_words = _torque(wires.size, holder if bank.kind == "fuse" else ruled.part, rules)
     branch = BranchDesign(
         bank.branch_a, bank.running_a / bank.circuits, bank.required_a, device, wires, torque_nm, torque_words, drop_pct, holder
@@ -291,7 +293,7 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
     ruled = _direct_rating(bank, required, ungrounded, rules)
     poles, _, _ = _branch_shape(bank)
     own = _rating(bank, bank.required_a, poles, "branch device", rules)
-    branch, more = _branch(bank, own, ruled.rating_a, settings.branch_drop_pct, rules)
+    branch, more = _branch(bank, own, ruled.rating_a, settings.branch_drop_pct, rules, on_panel=False)
     device, about_device = describe_device(ruled.rating_a, bank.kind, ungrounded, supply, rules, neutral, ruled.part)
     wires_on = split.wires_on_terminal(bank.joint, supply, design.quantity, bank.circuits)
     contactor = choose_contactor(line_a, ungrounded, supply.volts_v, branch.wires.size, wires_on, rules, bank.stock)
