@@ -235,6 +235,19 @@ class TypeRow(NamedTuple):
     tags: tuple[str, ...]
 
 
+class Material(NamedTuple):
+    """A line of Materials: what it is for (a panel type, direct banks …), the stock part or generic words, quantity, price, hours."""
+
+    used_for: str
+    role: str
+    part: str
+    words: str
+    quantity: float
+    unit: str
+    unit_price: float | None
+    hours_each: float | None
+
+
 @dataclass(frozen=True, slots=True)
 class ProjectResult:
     project: Project
@@ -243,6 +256,7 @@ class ProjectResult:
     feeders: tuple[FeederRow, ...]
     banks: tuple[BankRow, ...]
     types: tuple[TypeRow, ...]
+    materials: tuple[Material, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -358,6 +358,21 @@ def _findings(result: JobResult) -> Iterator[Row]:
         }
 
 
+def _materials(result: JobResult) -> Iterator[Row]:
+    for project in result.projects:
+        for line in project.materials:
+            yield {
+                "project": project.project.project,
+                **line._asdict(),
+                "quantity": None if line.unit == "m" else line.quantity,
+                "unit": "" if line.unit == "m" else line.unit,
+                "length_m": line.quantity if line.unit == "m" else None,
+                "price": None if line.unit_price is None else line.quantity * line.unit_price,
+                "hours": None if line.hours_each is None else line.quantity * line.hours_each,
+                "priced": "no price" if line.unit_price is None else "priced",
+            }
+
+
 def _code_basis(result: JobResult) -> Iterator[Row]:
     for value in result.code_values:
         yield value._asdict()
@@ -382,6 +397,7 @@ BUILDERS: dict[str, Callable[[JobResult], Iterator[Row]]] = {
     "panel_types": _types,
     "circuits": _circuits,
     "feeder_totals": _feeders,
+    "materials": _materials,
     "findings": _findings,
     "code_basis": _code_basis,
     "checks": _checks,

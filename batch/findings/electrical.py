@@ -166,6 +166,12 @@ PANEL_KINDS = (
              "phasor sum of the remaining legs", "Use stars of three, delta, a neutral, or a device that opens all poles."),
 )
 
+PRICE_KINDS = (
+    _note("prices-not-given", "No prices", "The Stock sheet gives no prices: Materials lists quantities only.", "a price is not guessed", "Fill Unit price on the Stock sheet."),
+    _caution("price-missing", "Price missing", "{count} lines of Materials have no price and are not in the total: {parts}.", "a missing price is never counted as zero",
+             "Add the parts with their prices to the Stock sheet, or price them by hand."),
+)
+
 FEEDER_KINDS = (
     _caution("unbalance", "Unbalanced feeder", "{feeder}: lines of {lines}, {percent} off their mean.", "10 %: common practice, no source",
              "Move heaters between phases, or use counts that divide by three."),
@@ -189,4 +195,4 @@ FEEDER_KINDS = (
           "Fill Length on the Feeders sheet."),
 )
 
-ELECTRICAL: tuple[Kind, ...] = PROJECT_KINDS + SUPPLY_KINDS + HEATER_KINDS + PROTECTION_KINDS + PANEL_KINDS + FEEDER_KINDS
+ELECTRICAL: tuple[Kind, ...] = PROJECT_KINDS + SUPPLY_KINDS + HEATER_KINDS + PROTECTION_KINDS + PANEL_KINDS + PRICE_KINDS + FEEDER_KINDS

@@ -199,6 +199,25 @@ FEEDERS = Sheet(
     ),
 )
 
+MATERIALS = Sheet(
+    "materials", "Materials", "part", "What to buy, per panel type, direct banks, feeders and wiring. A line without a price is not in the total.",
+    columns=(
+        PROJECT,
+        _text("used_for", "Used for", 14, role="result", help="Panel type, direct banks, feeders, wiring or labour."),
+        _text("role", "What", 22, role="result", help="What the part does."),
+        _text("part", "Stock part", 20, role="input", help="The part of the Stock sheet; blank where none was chosen."),
+        _text("words", "Description", 60, role="result", help="Rating and kind in words."),
+        _result("quantity", "Quantity", "of unit", "number", help="How many; blank for what goes by length."),
+        _text("unit", "Unit", 7, help="ea or h."),
+        _result("length_m", "Length", "m", "length", us_unit="ft", help="Of wire and raceway, one way as drawn, without waste."),
+        _given("unit_price", "Unit price", "per unit", "money", help="From the Stock sheet; blank: no price."),
+        _calc("price", "Price", "currency", "money", total="sum", help="Quantity times unit price; blank where there is no price."),
+        _given("hours_each", "Hours each", "h", "hours", help="From the Stock sheet."),
+        _calc("hours", "Hours", "h", "hours", total="sum", help="Quantity times hours each."),
+        _text("priced", "Priced", 10, role="result", help="priced, or no price."),
+    ),
+)
+
 FINDINGS = Sheet(
     "findings", "Findings", "finding", "Everything a person should know, worst first. Notes are said once with a count.",
     columns=(
@@ -243,4 +262,4 @@ CHECKS = Sheet(
     ),
 )
 
-RESULTS: tuple[Sheet, ...] = (BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, FINDINGS, CODE_BASIS, CHECKS)
+RESULTS: tuple[Sheet, ...] = (BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, MATERIALS, FINDINGS, CODE_BASIS, CHECKS)

@@ -17,6 +17,7 @@ from batch.sizing.design import size_design
 from batch.sizing.fault import fault_at_source, fault_behind
 from batch.sizing.feeder import Hung, size_feeder
 from batch.sizing.labels import label_banks, natural
+from batch.sizing.materials import list_materials, price_remarks
 from batch.sizing.phasors import Loads, line_currents
 from batch.sizing.placing import bank_loads, fixed_start, name_types, panel_rows, turns_of
 from batch.sizing.safety import safety_remarks
@@ -107,7 +108,10 @@ class _ProjectSizer:
         placed = self._designs(resolved.settings, feeders, supplies, rules)
         rows = self._place_and_total(placed, feeders, supplies, resolved.settings, rules)
         feeder_rows, bank_rows, types = rows
-        return ProjectResult(self.project, name, resolved.listing, feeder_rows, bank_rows, types)
+        materials = list_materials(types, bank_rows, feeder_rows, self.job.stock)
+        for said in price_remarks(materials, self.job.stock) if bank_rows else ():
+            self._say(said, self.project)
+        return ProjectResult(self.project, name, resolved.listing, feeder_rows, bank_rows, types, materials)
 
     def _say_memory(self, rules: RuleSet) -> None:
         recalled = [value for value in rules.code_values() if value.status == "FROM MEMORY"]

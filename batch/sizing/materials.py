@@ -1,0 +1,103 @@
+"""What to buy: parts of panel types, of direct banks, of feeders, and wire and raceway by length."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+
+from batch.findings import Remark, remark
+from batch.records import Part
+from batch.results import BankRow, FeederRow, Material, Needed, TypeRow, Wires
+from batch.sizing.words import size_words
+
+DIRECT, FEEDERS, WIRING = "direct banks", "feeders", "wiring"
+
+
+def list_materials(
+    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], stock: Iterable[Part]
+) -> tuple[Material, ...]:
+    """Every part of a project with its quantity: per panel type, then direct banks, feeders, wiring, and labour.
+
+    Wire and raceway are counted one way as drawn, without waste; a run without a length is left out here and noted elsewhere.
+    Prices and hours come from the stock list; wire and raceway carry none, since the list does not say per what length.
+    """
+    priced = {part.part: part for part in stock}
+    banks = tuple(banks)
+    rows = [_material(kind.type, need, len(kind.tags), priced) for kind in types for need in kind.design.parts]
+    direct: dict[Needed, float] = defaultdict(float)
+    for row in banks:
+        if row.design.direct is not None:
+            for need in row.design.direct.parts:
+                direct[need._replace(quantity=0)] += need.quantity
+    rows += [_material(DIRECT, need, quantity, priced) for need, quantity in direct.items()]
+    rows += [_material(FEEDERS, need, quantity, priced) for need, quantity in _feeder_devices(feeders).items()]
+    rows += [_material(WIRING, need, quantity, priced) for need, quantity in sorted(_lengths(banks, feeders).items())]
+    return (*rows, *_labour(rows, stock))
+
+
+def price_remarks(materials: Iterable[Material], stock: Iterable[Part]) -> tuple[Remark, ...]:
+    """Parts without a price are said, never counted as zero."""
+    if not any(part.unit_price is not None for part in stock):
+        return (remark("prices-not-given", "part"),)
+    without = [row for row in materials if row.unit_price is None]
+    if not without:
+        return ()
+    names = list(dict.fromkeys(row.part or row.role for row in without))
+    return (remark("price-missing", "part", count=len(without), parts=", ".join(names[:6]) + (" …" if len(names) > 6 else "")),)
+
+
+def _material(used_for: str, need: Needed, times: float, priced: Mapping[str, Part]) -> Material:
+    part = priced.get(need.part)
+    quantity = times * (need.quantity or 1)
+    return Material(
+        used_for, need.role, need.part, need.words, quantity, need.unit, part.unit_price if part else None, part.labour_h if part else None
+    )
+
+
+def _feeder_devices(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
+    """Devices of feeders; an existing device is not bought again."""
+    count: dict[Needed, float] = defaultdict(float)
+    for row in feeders:
+        if row.device is not None and row.feeder.existing_device_a is None:
+            each = row.device.poles if row.device.kind == "fuse" else 1
+            words = f"{row.device.rating_a:g} A {row.device.words}"
+            count[Needed(f"feeder {row.device.kind}", "", words.replace(f", {row.device.poles}-pole", "") if each > 1 else words, 0)] += (
+                each
+            )
+    return count
+
+
+def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow]) -> dict[Needed, float]:
+    """Metres of each conductor and raceway."""
+    metres: dict[Needed, float] = defaultdict(float)
+    for row in banks:
+        circuits = row.bank.quantity * row.design.circuits_per_heater
+        for need, length in _run(row.design.branch.wires, row.bank.heater_run_m, circuits, row.bank.circuits_in_raceway or 1):
+            metres[need] += length
+        for panel in row.panels:
+            for need, length in _run(panel.design.feed_wires, row.bank.feed_run_m, 1, 1):
+                metres[need] += length
+    for row in feeders:
+        if row.wires is not None:
+            for need, length in _run(row.wires, row.feeder.run_m, 1, 1):
+                metres[need] += length
+    return metres
+
+
+def _run(wires: Wires, length_m: float | None, circuits: int, shares: int) -> Iterator[tuple[Needed, float]]:
+    if not length_m or not wires.required_size:
+        return
+    sets = wires.sets * circuits
+    insulated = f"{wires.material} {wires.insulation}"
+    yield Needed("conductor", "", f"{size_words(wires.size)} {insulated}", 0, "m"), length_m * sets * (wires.lines + bool(wires.neutral))
+    yield Needed("grounding conductor", "", f"{size_words(wires.ground)} {insulated}, green", 0, "m"), length_m * sets
+    if wires.raceway:
+        yield Needed("raceway", "", wires.raceway, 0, "m"), length_m * -(-sets // shares)
+
+
+def _labour(rows: Iterable[Material], stock: Iterable[Part]) -> Iterator[Material]:
+    """Hours at the rate of the only labour line of the stock list."""
+    rates = [part for part in stock if part.kind == "labour"]
+    hours = sum(row.quantity * row.hours_each for row in rows if row.hours_each)
+    if hours and len(rates) == 1:
+        yield Material("labour", "labour", rates[0].part, "hours of the parts above", hours, "h", rates[0].unit_price, None)
