@@ -142,7 +142,7 @@ def _say_headings(table: Table, matcher: Matcher) -> None:
         _say_strange_unit(table, sheet[key], some)
     for heading in head.headings:
         if heading.passed_over:
-            fields = {"heading": _flat(heading.text), "column": sheet[heading.key].heading, "letter": letters_of(head.by_key[heading.key])}
+            fields = {"heading": _flat(heading.text), "column": sheet[heading.key].heading, "letters": letters_of(head.by_key[heading.key])}
             said = remark("heading-passed-over", heading.key, sheet=table.grid.name, **fields)
             table.findings.append(find(said, cell=_heading_cell(head, heading), seen=shown(heading.text), **where))
     _say_riding(table)
