@@ -105,6 +105,8 @@ class PanelDesign:
     disconnect_a: float
     protector_terminals: int
     drop_pct: float | None
+    torque_nm: float | None  # of the feed's terminals on the block
+    torque_words: str
     sccr_ka: float | None
     sccr_part: str
     sccr_from_stock: bool

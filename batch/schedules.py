@@ -161,6 +161,7 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow) -> Row:
         "contactor": design.contactor,
         "disconnect_a": design.disconnect_a,
         "disconnect": design.disconnect,
+        "torque_nm": design.torque_nm,
         "drop_pct": design.drop_pct,
         "fault_ka": panel.fault_ka,
         "sccr_ka": design.sccr_ka,
@@ -168,7 +169,7 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow) -> Row:
         "protector_terminals": design.protector_terminals,
         "connected_kw": design.connected_kw,
         "findings": _codes(row.findings),
-        "basis": _basis(("215.2, 215.3", "240.6(A)"), design.basis, design.feed_device.basis, feed.basis),
+        "basis": _basis(("215.2, 215.3", "240.6(A)"), design.basis, design.feed_device.basis, feed.basis, (design.torque_words,)),
     }
 
 

@@ -26,7 +26,7 @@ TANK = _text("tank", "Tank", 12, help="Tank tag, as received.")
 BANK = _text("bank", "Bank", 8, help="Bank of the tank.")
 FEEDER = _text("feeder", "Feeder", 10, help="Feeder that supplies it.")
 FINDINGS_OF_ROW = _text("findings", "Findings", 34, role="result", help="Codes of the blockers and cautions of this row; see Findings.")
-BASIS = _text("basis", "Basis", 40, help="Sections and tables that the row's values come from.")
+BASIS = _text("basis", "Basis", 72, help="Sections and tables that the row's values come from.")
 STATUS = _text("status", "Status", 14, role="result",
                help="sized; sized, look (a caution); do not build (a blocker, yet counted); not sized (not counted).")
 
@@ -105,6 +105,7 @@ PANELS = Sheet(
         _text("contactor", "Contactor", 24, role="result", help="Resistive rating: covers the line current once."),
         _result("disconnect_a", "Disconnect at least", "A", "rating", help="Opens all ungrounded conductors, in sight or lockable."),
         _text("disconnect", "Disconnect", 26, role="result", help="The stock part, or the smallest switch that takes the feed device."),
+        _result("torque_nm", "Feed torque", "N·m", "torque", us_unit="lbf·in", help="Of the feed's terminals on the block: the part's own marking, else the code's default for that wire."),
         _calc("drop_pct", "Feed drop", "%", "percent_2", help="Voltage drop of the feed; blank where no length is known."),
         _calc("fault_ka", "Fault current", "kA", "kiloamps", help="Available at the panel; blank where the source is not known."),
         _result("sccr_ka", "Panel rating", "kA", "kiloamps", help="Lowest short-circuit rating of its parts."),

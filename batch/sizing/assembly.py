@@ -213,6 +213,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     )
     rated = panel_rating(block, branch.device, branch.holder, ruled_part(bank, branch), rules)
     terminals = protector_terminals(heaters, design.level_cutoff, rules)
+    torque_nm, torque_words = _torque(wires.size, block.part, rules)
     panel = PanelDesign(
         heaters=heaters,
         branches=heaters * bank.circuits,
@@ -232,6 +233,8 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         disconnect_a=disconnect.rating_a,
         protector_terminals=terminals,
         drop_pct=feed.drop_pct,
+        torque_nm=torque_nm,
+        torque_words=torque_words,
         sccr_ka=rated.sccr_ka,
         sccr_part=rated.part,
         sccr_from_stock=rated.from_stock,
@@ -318,6 +321,8 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
         disconnect_a=disconnect.rating_a,
         protector_terminals=terminals,
         drop_pct=None,
+        torque_nm=branch.torque_nm,
+        torque_words=branch.torque_words,
         sccr_ka=None,
         sccr_part="",
         sccr_from_stock=False,

@@ -37,6 +37,7 @@ def size_feeder(
     loads, running = Loads(), Loads()
     for bank in banks:
         loads, running = loads.plus(bank.loads), running.plus(bank.running)
+    running = running.plus(_other_loads(feeder, supply))
     lines = _with_other(line_currents(loads, supply), feeder, supply)
     said: list[Remark] = []
     demand = feeder.demand_factor if feeder.demand_factor is not None else rules.default("demand_factor").value
@@ -109,6 +110,15 @@ def _with_other(lines: Lines, feeder: Feeder, supply: Supply) -> Lines:
         return lines
     has_b, has_c = supply.system != "1-phase line-to-neutral", supply.phases == 3
     return Lines(lines.a + other, lines.b + other * has_b, lines.c + other * has_c, lines.n + (0.0 if has_b else other))
+
+
+def _other_loads(feeder: Feeder, supply: Supply) -> Loads:
+    """Other load as loads that put its amps on every line: what it adds to the voltage drop."""
+    other = feeder.other_load_a or 0.0
+    if supply.phases == 3:
+        each = other / sqrt(3.0)
+        return Loads(each, each, each)
+    return Loads(a=other) if supply.system == "1-phase line-to-neutral" else Loads(x=other)
 
 
 def _demand_on_amps(feeder: Feeder, demand: float, banks: Sequence[Hung], supply: Supply) -> tuple[float, list[Remark]]:
