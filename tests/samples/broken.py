@@ -34,6 +34,22 @@ BOOKS = (
         Extra("Heaters", (("Tank", "Tag", *GOOD[1:]), *((row[0], f"{row[0]}-H", *row[1:]) for row in ROWS))),
     )),
 )
+STOCK = {  # a job with a stock list that lacks something
+    "projects": [{"project": "FX-STOCK"}],
+    "feeders": [{"project": "FX-STOCK", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 30,
+                 "run_m": 10}],
+    "heaters": [{"project": "FX-STOCK", "tank": "T-101", "feeder": "F1", "quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1,
+                 "heater_run_m": 20, "feed_run_m": 10, "protector": "yes"}],
+    "stock": [
+        {"part": "block, 175 A", "kind": "distribution block", "rating_a": 175, "poles": 3, "volts_v": 600, "sccr_ka": 5, "torque_nm": 30,
+         "unit_price": 40},
+        {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "volts_v": 600, "sccr_ka": 200},
+        {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "volts_v": 600, "sccr_ka": 200},
+        {"part": "contactor, 30 A", "kind": "contactor", "rating_a": 30, "poles": 3, "volts_v": 600, "sccr_ka": 5, "watts_lost_w": 3},
+    ],
+}
+STOCK_HEADINGS = {"stock": {"torque_nm": "Torque", "watts_lost_w": "Watts lost (elbows)"}}
+STOCK_SHOWS = ("part-repeated", "unit-unknown-heading", "unit-assumed", "stock-none-serves", "fault-over-rating", "price-missing")
 
 
 def make(folder: Path) -> list[Path]:
@@ -41,6 +57,7 @@ def make(folder: Path) -> list[Path]:
     folder.mkdir(parents=True, exist_ok=True)
     for broken in BOOKS:
         book.write(folder / broken.name, f"Broken on purpose: {broken.name}", STORY, {}, extras=broken.extras)
+    book.write(folder / "stock-list.xlsx", "Broken on purpose: a stock list that lacks something", STORY, STOCK, headings=STOCK_HEADINGS)
     macros = folder / "macro.tmp"
     macros.write_bytes(b"This is no macro. It stands where a macro would, in a sample that is broken on purpose.")
     book.write(folder / "macros.xlsm", "Broken on purpose: a macro part", STORY, small.tables(), macros=macros)
@@ -61,6 +78,7 @@ def make(folder: Path) -> list[Path]:
 OWN = {
     **{broken.name: broken.shows for broken in BOOKS},
     "macros.xlsm": ("workbook-macros",),
-    "stray-cell.xlsx": ("sheet-stray-cell",),
+    "stock-list.xlsx": STOCK_SHOWS,
+    "stray-cell.xlsx": ("sheet-stray-cell", "sheet-other-reader"),
 }
 REFUSED = ("truncated.xlsx", "empty.xlsx", "text.xlsx", "locked.xlsx")  # no workbook at all: exit code 3

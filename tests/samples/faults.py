@@ -21,7 +21,7 @@ SAFE = {"protector": "yes", "heater_run_m": 20, "feed_run_m": 20}
 
 def tables() -> dict[str, list[dict[str, object]]]:
     heaters = [*electrical(), *other_projects(), *reading()]
-    return {"projects": projects(), "feeders": feeders(), "tanks": tanks(heaters), "heaters": heaters, "stock": stock()}
+    return {"projects": projects(), "feeders": feeders(), "tanks": tanks(heaters), "heaters": heaters}
 
 
 def projects() -> list[dict[str, object]]:
@@ -31,6 +31,7 @@ def projects() -> list[dict[str, object]]:
         {"project": "FX-SET", "margin_pct": 10, "smallest_conductor": "13 and a half", "branches_per_panel": 12, "on_drop": "caution",
          "notes": "margin-below-code, setting-unreadable, branches-unusual"},
         {"project": "FX-HOT", "ambient_c": 140, "notes": "pvc-too-hot"},
+        {"project": "FX-WIRE", "largest_conductor": "8", "smallest_conductor": "12", "notes": "wire-beyond-table"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
         {"project": "FX-IEC", "code_basis": "NEC 2017", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed"},
@@ -57,19 +58,19 @@ def feeders() -> list[dict[str, object]]:
         f("FHL", "high-leg", 240, 3, 4, "high-leg delta"),
         f("FBAD", "system-conflict", 240, 1, 2, "wye grounded"),
         f("FCG", "corner-grounded", system="corner-grounded delta"),
-        f("FTWO", "phases-impossible", 480, 2, 3, None),
         f("FOLD", "existing-device-small", existing_device_a=15),
         f("FBIG", "existing-device-large", existing_device_a=400),
         f("FOTH", "other-load-added", other_load_a=50),
         f("FSRC", "source-overloaded", source_kva=15, source_z_pct=3, fault_ka=None),
         f("FDEM", "demand-factor", demand_factor=0.8),
         f("FUNK", "fault-unknown, feeder-length-unknown", fault_ka=None, run_m=None),
-        f("FFLT", "fault-over-default", fault_ka=42),
+        f("FFLT", "fault-over-default", fault_ka=42, run_m=10),
         f("FUNB", "unbalance"),
         f("F1000", "device-volts", 1000, 3, 3, "delta"),
         f("FHUGE", "beyond-table", 208, 3, 3),
         {"project": "FX-SET", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 4, "run_m": 1500},
         {"project": "FX-HOT", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 4, "run_m": 100},
+        {"project": "FX-WIRE", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 4, "run_m": 100},
         {"project": "FX-BRK", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "delta", "fault_ka": 22, "run_m": 10,
          "notes": "slash-rated"},
         {"project": "FX-ONE", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 4, "run_m": 100},
@@ -93,9 +94,7 @@ def electrical() -> list[dict[str, object]]:
     h("feeder-missing", None, 3, 6, 480, 1)
     h("feeder-unknown", "F-99", 3, 6, 480, 1)
     h("high-leg", "FHL", 3, 6, 240, 3)
-    h("system-conflict", "FBAD", 2, 3, 240, 1)
-    h("phases-impossible", "FTWO", 2, 3, 480, 1)
-    h("phases-impossible", "F480", 3, 6, 480, 2)
+    h("system-conflict, feeder-not-usable", "FBAD", 2, 3, 240, 1)
     h("phase-pair-ignored", "F480", 1, 6, 480, 3, phase_pair="A-B")
     h("phase-pair-chosen", "F480", 1, 6, 480, 1)
     h("three-phase-on-single", "F240", 1, 6, 240, 3)
@@ -136,7 +135,7 @@ def electrical() -> list[dict[str, object]]:
     h("panel-split", "F480", 16, 6, 480, 1)
     h("no-length", "F480", 6, 6, 480, 1, heater_run_m=None, feed_run_m=None)
     h("drop-upsized", "F480", 6, 6, 480, 1, heater_run_m=900, feed_run_m=500)
-    h("wire-beyond-table, raceway-beyond-table", "F480", 40, 15, 480, 3, circuits_in_raceway=40)
+    h("raceway-beyond-table", "F480", 4, 30, 480, 3, circuits_in_raceway=40)
     h("open-branch-overvoltage", "F480", 6, 3, 277, 1, connection="joined wye")
     h("corner-grounded", "FCG", 3, 6, 480, 1)
     h("system-assumed", "F480D", 3, 6, 480, 1)
@@ -146,9 +145,9 @@ def electrical() -> list[dict[str, object]]:
     h("source-overloaded", "FSRC", 6, 6, 480, 1)
     h("demand-factor", "FDEM", 3, 6, 480, 1)
     h("fault-unknown, feeder-length-unknown", "FUNK", 3, 6, 480, 1)
-    h("fault-over-default", "FFLT", 6, 6, 480, 1)
-    h("unbalance", "FUNB", 2, 6, 480, 1, phase_pair="A-B")
-    h("unbalance", "FUNB", 2, 6, 480, 1, phase_pair="A-B")
+    h("fault-over-default", "FFLT", 24, 12, 480, 1, feed_run_m=5)
+    h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
+    h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     h("heater-without-tank", "F480", 3, 6, 480, 1, tank="E-NOWHERE")
     return rows
 
@@ -162,6 +161,7 @@ def other_projects() -> list[dict[str, object]]:
         h("FX-SET", "S-1", "margin-below-code, setting-unreadable, branches-unusual", feeder="F1"),
         h("FX-SET", "S-2", "drop-over", feeder="F1", heater_run_m=600),
         h("FX-HOT", "H-1", "pvc-too-hot", feeder="F1"),
+        h("FX-WIRE", "W-1", "wire-beyond-table", feeder="F1", quantity=4, kw=30, phases=3, circuits_in_raceway=40),
         h("FX-BRK", "B-1", "slash-rated, interrupting-over", feeder="F1"),
         h("FX-IEC", "I-1", "code-basis-unavailable"),
         h("FX-NOF", "N-1", "feeders-assumed"),
@@ -187,12 +187,12 @@ def reading() -> list[dict[str, object]]:
     r("cell-zero", quantity=0)
     r("cell-out-of-range", power_kw=5000)
     r("cell-not-whole", quantity=2.5)
-    r("cell-not-allowed", phases=4)
+    r("cell-not-allowed", phases=2)
     r("cell-choice-unknown", connection="zigzag")
     r("cell-volts-pair", volts_v="480/277")
-    r("cell-contradicts", power_again=9)
+    r("cell-contradicts, heading-repeated", power_again=9000)
     r("cell-set-aside", hot_length_mm="rather long")
-    r("cell-placeholder-blank", sheath="n/a")
+    r("cell-placeholder-blank", connection="n/a")
     r("tag-is-date", tank=datetime.date(2025, 3, 4))
     r("power-unlikely", power_kw="6 W")
     r("unit-unknown", power_kw="6 ponies")
@@ -224,25 +224,15 @@ def tanks(heaters: list[dict[str, object]]) -> list[dict[str, object]]:
         rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff})
     return [
         *rows,
-        {"project": R, "tank": "R-BADTANK", "level_cutoff": Formula("=1/0", "#DIV/0!"), "notes": "tank-not-read"},
+        {"project": R, "tank": "R-BADTANK", "operating_c": "rather hot", "notes": "tank-not-read"},
+        {"project": R, "tank": "R-ODD", "level_cutoff": Formula("=1/0", "#DIV/0!"), "notes": "cell-set-aside"},
         {"project": R, "tank": "R-TWICE", "level_cutoff": "yes"},
         {"project": R, "tank": "R-TWICE", "level_cutoff": "yes", "notes": "tank-repeated"},
         {"project": R, "tank": "R-COLD", "level_cutoff": "yes", "notes": "tank-without-heaters"},
     ]
 
 
-def stock() -> list[dict[str, object]]:
-    return [
-        {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "torque_nm": 20, "watts_lost_w": 3},
-        {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "notes": "part-repeated"},
-        {"part": "block, 175 A", "kind": "distribution block", "rating_a": 175, "torque_nm": 30, "watts_lost_w": 5},
-    ]
-
-
-HEADINGS = {
-    "heaters": {"power_again": "kW", "remark": "Remark of the shop", "sheath": "Sheeth"},
-    "stock": {"torque_nm": "Torque", "watts_lost_w": "Watts lost (elbows)"},
-}
+HEADINGS = {"heaters": {"power_again": "Power (W)", "remark": "Remark of the shop", "sheeth": "Sheeth"}}
 EXTRAS = (
     Extra("Tank list", [["Tank", "Operating temperature"], ["R-001", 140]]),
     Extra("Old prices", [["nothing", "to", "read"], [1, 2, 3]], hidden=True),
