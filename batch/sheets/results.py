@@ -200,6 +200,39 @@ FEEDERS = Sheet(
     ),
 )
 
+WIRING = Sheet(
+    "wiring", "Wiring", "conductor", "Terminal to terminal, panel by panel, with the protector loop in series.",
+    columns=(
+        PROJECT,
+        _text("panel", "Panel", 18, role="result", help="Tag of the panel."),
+        _text("type", "Type", 10, role="result", help="Panels of one type are wired alike."),
+        Column("no", "No.", "", kind="integer", format="count", width=7, role="text", help="Order of wiring in the panel."),
+        _text("start", "From", 24, role="result", help="L block pole, F device pole, H heater lead, S star point, X protector terminal."),
+        _text("end", "To", 30, role="result", help="The other end."),
+        _text("conductor", "Conductor", 34, role="result", help="What joins them."),
+        _text("purpose", "Purpose", 44, help="What it is for."),
+    ),
+)
+
+DOOR_LABELS = Sheet(
+    "door_labels", "Door labels", "panel type", "What stands on the door of each panel type.", key=("project", "type"),
+    columns=(
+        PROJECT,
+        _text("type", "Type", 10, role="result", help="Panel type."),
+        _text("volts", "Supply", 26, role="result", help="Volts, phases and system."),
+        _text("branches", "Branches", 30, role="result", help="How many, and the rating of each."),
+        _text("replace", "Replace branch devices by", 40, role="result", help="Same type and rating only."),
+        _text("feed", "Feed", 40, role="result", help="Feed device and wires."),
+        _text("branch_wire", "Branch wires", 24, role="result", help="Size, material and insulation."),
+        _text("strip", "Strip length", 20, role="result", help="As marked on the terminal; not guessed."),
+        _result("torque_nm", "Branch torque", "N·m", "torque", us_unit="lbf·in", help="Branch terminals."),
+        _result("feed_torque_nm", "Feed torque", "N·m", "torque", us_unit="lbf·in", help="Feed terminals of the block."),
+        _text("torque_from", "Torque from", 40, help="The part's own marking, or the code's default."),
+        _text("sccr", "Short-circuit rating", 34, role="result", help="Of the panel, and the part that sets it."),
+        _text("panels", "Panels with other sources at the same tank", 50, help="Tags of panels that stay live when this one is opened."),
+    ),
+)
+
 MATERIALS = Sheet(
     "materials", "Materials", "part", "What to buy, per panel type, direct banks, feeders and wiring. A line without a price is not in the total.",
     columns=(
@@ -263,4 +296,4 @@ CHECKS = Sheet(
     ),
 )
 
-RESULTS: tuple[Sheet, ...] = (BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, MATERIALS, FINDINGS, CODE_BASIS, CHECKS)
+RESULTS: tuple[Sheet, ...] = (BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, MATERIALS, DOOR_LABELS, WIRING, FINDINGS, CODE_BASIS, CHECKS)

@@ -1,57 +1,16 @@
-"""Results as rows of the result sheets: dictionaries keyed by the column specification, values in canonical units or None."""
+"""Rows of Banks, Panels, Panel types, Circuits and Feeders."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator
 
-from batch.findings import Finding, Severity
-from batch.results import BankRow, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult, Wires
+from batch.results import BankRow, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult
+from batch.schedules.words import Row, basis_words, codes, run_words, size_or_words, split_words, status_of
 from batch.sizing.phasors import unbalance_pct
 from batch.sizing.placing import groups, lines_of_terminals, panel_starts
-from batch.sizing.words import size_words
-
-Row = dict[str, object]
 
 
-def rows(result: JobResult, sheet_id: str) -> list[Row]:
-    """The rows of one result sheet; KeyError for a sheet that is not one of `batch.sheets.RESULTS`."""
-    return list(BUILDERS[sheet_id](result))
-
-
-def status_of(findings: Iterable[Finding]) -> str:
-    """A row's status in words, from the worst that was said of it."""
-    worst = min((finding.severity for finding in findings), default=Severity.NOTE)
-    return {Severity.BLOCKER: "do not build", Severity.CAUTION: "sized, look"}.get(worst, "sized")
-
-
-def _codes(findings: Iterable[Finding]) -> str:
-    return ", ".join(dict.fromkeys(finding.code for finding in findings if finding.severity is not Severity.NOTE))
-
-
-def _wires_words(wires: Wires) -> str:
-    """ "2 x 12 AWG", with its neutral "2 x 12 AWG + N", parallel sets "2 sets of 3 x 500 kcmil"."""
-    if not wires.required_size:
-        return wires.size
-    words = f"{wires.lines} x {size_words(wires.size)}" + (" + N" if wires.neutral else "")
-    return words if wires.sets == 1 else f"{wires.sets} sets of {words}"
-
-
-def _size(size: str) -> str:
-    return size_words(size) if size and size[0].isdigit() else size
-
-
-def _basis(*groups_of_words: Iterable[str]) -> str:
-    return "; ".join(dict.fromkeys(words for group in groups_of_words for words in group if words))
-
-
-def _split_words(counts: list[int]) -> str:
-    """ "8 + 8 + 5"; a long row of equal panels "12 x 8 + 7"."""
-    if len(counts) < 5:
-        return " + ".join(map(str, counts))
-    return " + ".join(f"{counts.count(count)} x {count}" for count in dict.fromkeys(counts))
-
-
-def _banks(result: JobResult) -> Iterator[Row]:
+def bank_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
         for row in project.banks:
             yield _bank(project, row)
@@ -94,20 +53,20 @@ def _bank(project: ProjectResult, row: BankRow) -> Row:
         "line_a": design.line_a,
         "arrangement": "direct" if direct else "panel",
         "panels": len(design.panels),
-        "split": _split_words(counts),
+        "split": split_words(counts),
         "panel_why": design.panel_why,
         "wires_on_terminal": design.wires_on_terminal,
         "bank_device_a": direct.feed_device.rating_a if direct else None,
         "contactor": contactor,
-        "wire": _wires_words(branch.wires),
-        "ground": _size(branch.wires.ground),
+        "wire": run_words(branch.wires),
+        "ground": size_or_words(branch.wires.ground),
         "governed_by": branch.wires.governed_by,
         "connected_kw": design.connected_kw,
         "delivered_kw": design.delivered_kw,
         "open_branch_pct": design.open_branch_pct,
         "wire_drop_pct": branch.drop_pct,
-        "findings": _codes(row.findings),
-        "basis": _basis(design.basis),
+        "findings": codes(row.findings),
+        "basis": basis_words(design.basis),
         "notes": bank.notes,
     }
 
@@ -116,7 +75,7 @@ def _times(panels, words: str) -> int:
     return sum(panel.contactor == words for panel in panels)
 
 
-def _panels(result: JobResult) -> Iterator[Row]:
+def panel_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
         for row in project.banks:
             for panel in row.panels:
@@ -151,9 +110,9 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow) -> Row:
         "required_a": design.required_a,
         "feed_device_a": design.feed_device.rating_a,
         "feed_device": design.feed_device.words,
-        "feed_wire": _wires_words(feed),
-        "feed_neutral": _size(feed.neutral),
-        "feed_ground": _size(feed.ground),
+        "feed_wire": run_words(feed),
+        "feed_neutral": size_or_words(feed.neutral),
+        "feed_ground": size_or_words(feed.ground),
         "governed_by": feed.governed_by,
         "raceway": feed.raceway,
         "block_a": design.block_a,
@@ -168,12 +127,12 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow) -> Row:
         "sccr_part": design.sccr_part,
         "protector_terminals": design.protector_terminals,
         "connected_kw": design.connected_kw,
-        "findings": _codes(row.findings),
-        "basis": _basis(("215.2, 215.3", "240.6(A)"), design.basis, design.feed_device.basis, feed.basis, (design.torque_words,)),
+        "findings": codes(row.findings),
+        "basis": basis_words(("215.2, 215.3", "240.6(A)"), design.basis, design.feed_device.basis, feed.basis, (design.torque_words,)),
     }
 
 
-def _types(result: JobResult) -> Iterator[Row]:
+def type_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
         for kind in project.types:
             panel = kind.design
@@ -199,8 +158,8 @@ def _configuration(panel: PanelDesign) -> str:
             f"{panel.volts_v:g} V {panel.system}",
             f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}, {panel.connection}",
             f"{panel.branches} branches of {branch.device.rating_a:g} A{to_a_heater} ({branch.device.words})",
-            f"branch wires {_wires_words(branch.wires)}, ground {_size(branch.wires.ground)}",
-            f"feed {feed.rating_a:g} A ({feed.words}), {_wires_words(panel.feed_wires)}, ground {_size(panel.feed_wires.ground)}",
+            f"branch wires {run_words(branch.wires)}, ground {size_or_words(branch.wires.ground)}",
+            f"feed {feed.rating_a:g} A ({feed.words}), {run_words(panel.feed_wires)}, ground {size_or_words(panel.feed_wires.ground)}",
             f"block {panel.block}",
             f"contactor {panel.contactor}",
             f"disconnect {panel.disconnect}",
@@ -209,7 +168,7 @@ def _configuration(panel: PanelDesign) -> str:
     )
 
 
-def _circuits(result: JobResult) -> Iterator[Row]:
+def circuit_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
         drops = {row.feeder.feeder: row.drop_pct for row in project.feeders}
         for row in project.banks:
@@ -264,14 +223,14 @@ def _circuit(project: ProjectResult, row: BankRow, panel: str) -> Row:
         "panel": panel,
         "tank": row.bank.tank,
         "bank": row.label,
-        "wire": _wires_words(branch.wires),
-        "ground": _size(branch.wires.ground),
+        "wire": run_words(branch.wires),
+        "ground": size_or_words(branch.wires.ground),
         "raceway": branch.wires.raceway,
         "heater_run_m": row.bank.heater_run_m,
         "drop_pct": branch.drop_pct,
         "torque_nm": branch.torque_nm,
         "governed_by": branch.wires.governed_by,
-        "basis": _basis(branch.device.basis, branch.wires.basis, (branch.torque_words,)),
+        "basis": basis_words(branch.device.basis, branch.wires.basis, (branch.torque_words,)),
     }
 
 
@@ -280,7 +239,7 @@ def _sum(*parts: float | None) -> float | None:
     return None if any(part is None for part in parts) else sum(parts)
 
 
-def _feeders(result: JobResult) -> Iterator[Row]:
+def feeder_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
         for row in project.feeders:
             yield _feeder(project, row)
@@ -316,9 +275,9 @@ def _feeder(project: ProjectResult, row: FeederRow) -> Row:
         "device_a": row.device.rating_a if row.device else None,
         "device": row.device.words if row.device else "",
         "existing_device_a": feeder.existing_device_a,
-        "wire": _wires_words(wires) if wires else "",
-        "neutral": _size(wires.neutral) if wires else "",
-        "ground": _size(wires.ground) if wires else "",
+        "wire": run_words(wires) if wires else "",
+        "neutral": size_or_words(wires.neutral) if wires else "",
+        "ground": size_or_words(wires.ground) if wires else "",
         "raceway": wires.raceway if wires else "",
         "governed_by": wires.governed_by if wires else "",
         "drop_pct": row.drop_pct,
@@ -327,79 +286,6 @@ def _feeder(project: ProjectResult, row: FeederRow) -> Row:
         "next_kva": row.next_kva,
         "fault_ka": row.fault_ka,
         "fault_end_ka": row.fault_end_ka,
-        "findings": _codes(row.findings),
-        "basis": _basis(row.basis),
+        "findings": codes(row.findings),
+        "basis": basis_words(row.basis),
     }
-
-
-def _findings(result: JobResult) -> Iterator[Row]:
-    """Worst first, then in reading order. Notes of a project that read alike are one row with a count."""
-    lines: dict[tuple, list[Finding]] = {}
-    for number, finding in enumerate(result.findings):
-        alike = (finding.project, finding.code, finding.message) if finding.severity is Severity.NOTE else (number,)
-        lines.setdefault(alike, []).append(finding)
-    for number, alike in enumerate(sorted(lines.values(), key=lambda group: group[0].severity), start=1):
-        first, kind = alike[0], alike[0].kind
-        one = len(alike) == 1
-        yield {
-            "no": number,
-            "severity": kind.severity.word,
-            "effect": kind.effect.word,
-            "code": kind.code,
-            "message": first.message,
-            "advice": kind.advice,
-            "project": first.project,
-            "tank": first.tank if one else "",
-            "bank": first.bank if one else "",
-            "feeder": first.feeder if one or len({finding.feeder for finding in alike}) == 1 else "",
-            "count": len(alike),
-            "where": first.address if one else f"{first.address} … ({len(alike)} rows)",
-            "seen": first.seen if one else "",
-            "basis": kind.basis,
-        }
-
-
-def _materials(result: JobResult) -> Iterator[Row]:
-    for project in result.projects:
-        for line in project.materials:
-            yield {
-                "project": project.project.project,
-                **line._asdict(),
-                "quantity": None if line.unit == "m" else line.quantity,
-                "unit": "" if line.unit == "m" else line.unit,
-                "length_m": line.quantity if line.unit == "m" else None,
-                "price": None if line.unit_price is None else line.quantity * line.unit_price,
-                "hours": None if line.hours_each is None else line.quantity * line.hours_each,
-                "priced": "no price" if line.unit_price is None else "priced",
-            }
-
-
-def _code_basis(result: JobResult) -> Iterator[Row]:
-    for value in result.code_values:
-        yield value._asdict()
-
-
-def _checks(result: JobResult) -> Iterator[Row]:
-    for check in result.checks:
-        yield {
-            "project": check.project,
-            "check": check.what,
-            "left": check.left,
-            "right": check.right,
-            "difference": check.left - check.right,
-            "tolerance": check.tolerance,
-            "verdict": "PASS" if check.passes else "FAIL",
-        }
-
-
-BUILDERS: dict[str, Callable[[JobResult], Iterator[Row]]] = {
-    "banks": _banks,
-    "panels": _panels,
-    "panel_types": _types,
-    "circuits": _circuits,
-    "feeder_totals": _feeders,
-    "materials": _materials,
-    "findings": _findings,
-    "code_basis": _code_basis,
-    "checks": _checks,
-}

@@ -1,0 +1,115 @@
+"""Rows of Findings, Materials, Door labels, Wiring, Code basis and Checks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from batch.findings import Finding, Severity
+from batch.results import JobResult, ProjectResult
+from batch.schedules.words import Row, run_words, size_or_words, wire_words
+from batch.wiring import panel_wiring
+
+
+def finding_rows(result: JobResult) -> Iterator[Row]:
+    """Worst first, then in reading order. Notes of a project that read alike are one row with a count."""
+    lines: dict[tuple, list[Finding]] = {}
+    for number, finding in enumerate(result.findings):
+        alike = (finding.project, finding.code, finding.message) if finding.severity is Severity.NOTE else (number,)
+        lines.setdefault(alike, []).append(finding)
+    for number, alike in enumerate(sorted(lines.values(), key=lambda group: group[0].severity), start=1):
+        first, kind = alike[0], alike[0].kind
+        one = len(alike) == 1
+        yield {
+            "no": number,
+            "severity": kind.severity.word,
+            "effect": kind.effect.word,
+            "code": kind.code,
+            "message": first.message,
+            "advice": kind.advice,
+            "project": first.project,
+            "tank": first.tank if one else "",
+            "bank": first.bank if one else "",
+            "feeder": first.feeder if one or len({finding.feeder for finding in alike}) == 1 else "",
+            "count": len(alike),
+            "where": first.address if one else f"{first.address} … ({len(alike)} rows)",
+            "seen": first.seen if one else "",
+            "basis": kind.basis,
+        }
+
+
+def material_rows(result: JobResult) -> Iterator[Row]:
+    for project in result.projects:
+        for line in project.materials:
+            yield {
+                "project": project.project.project,
+                **line._asdict(),
+                "quantity": None if line.unit == "m" else line.quantity,
+                "unit": "" if line.unit == "m" else line.unit,
+                "length_m": line.quantity if line.unit == "m" else None,
+                "price": None if line.unit_price is None else line.quantity * line.unit_price,
+                "hours": None if line.hours_each is None else line.quantity * line.hours_each,
+                "priced": "no price" if line.unit_price is None else "priced",
+            }
+
+
+def door_label_rows(result: JobResult) -> Iterator[Row]:
+    for project in result.projects:
+        neighbours = _panels_of_tanks(project)
+        for kind in project.types:
+            panel, branch = kind.design, kind.design.branch
+            others = dict.fromkeys(tag for mine in kind.tags for tag in neighbours[mine] if tag != mine)
+            yield {
+                "project": project.project.project,
+                "type": kind.type,
+                "volts": f"{panel.volts_v:g} V, {len({p for leg in panel.legs for p in leg.split('-') if p[0] == 'L'})} lines, {panel.system}",
+                "branches": f"{panel.branches} x {branch.device.rating_a:g} A",
+                "replace": f"{branch.device.rating_a:g} A {branch.device.words}: same type and rating only",
+                "feed": f"{panel.feed_device.rating_a:g} A {panel.feed_device.words}; {run_words(panel.feed_wires)}",
+                "branch_wire": wire_words(branch.wires),
+                "strip": "as marked on the terminal",
+                "torque_nm": branch.torque_nm,
+                "feed_torque_nm": panel.torque_nm,
+                "torque_from": branch.torque_words,
+                "sccr": "not known" if panel.sccr_ka is None else f"{panel.sccr_ka:g} kA at {panel.volts_v:g} V, set by {panel.sccr_part}",
+                "panels": ", ".join(list(others)[:12]) + (f" and {len(others) - 12} more" if len(others) > 12 else ""),
+            }
+
+
+def _panels_of_tanks(project: ProjectResult) -> dict[str, list[str]]:
+    """Tags of all panels of the tank that a panel serves: one tank, several live sources."""
+    by_tank: dict[str, list[str]] = {}
+    for row in project.banks:
+        by_tank.setdefault(row.bank.tank.casefold(), []).extend(panel.tag for panel in row.panels)
+    return {panel.tag: by_tank[row.bank.tank.casefold()] for row in project.banks for panel in row.panels}
+
+
+def wiring_rows(result: JobResult) -> Iterator[Row]:
+    for project in result.projects:
+        for row in project.banks:
+            branch = row.design.branch.wires
+            cutoff = row.tank is not None and row.tank.level_cutoff == "yes"
+            for panel in row.panels:
+                feed = panel.design.feed_wires
+                green = f"{size_or_words(branch.ground)} {branch.material}, green"
+                fitted = cutoff and panel is row.panels[0]  # one switch a tank: wired in the bank's first panel
+                joins = panel_wiring(panel, row.design.circuits_per_heater, fitted, wire_words(branch), wire_words(feed), green)
+                for number, join in enumerate(joins, start=1):
+                    yield {"project": project.project.project, "panel": panel.tag, "type": panel.type, "no": number, **join._asdict()}
+
+
+def code_basis_rows(result: JobResult) -> Iterator[Row]:
+    for value in result.code_values:
+        yield value._asdict()
+
+
+def check_rows(result: JobResult) -> Iterator[Row]:
+    for check in result.checks:
+        yield {
+            "project": check.project,
+            "check": check.what,
+            "left": check.left,
+            "right": check.right,
+            "difference": check.left - check.right,
+            "tolerance": check.tolerance,
+            "verdict": "PASS" if check.passes else "FAIL",
+        }

@@ -1,0 +1,49 @@
+"""Wires, findings and splits in the words that the schedules share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from batch.findings import Finding, Severity
+from batch.results import Wires
+from batch.sizing.words import size_words
+
+Row = dict[str, object]
+
+
+def status_of(findings: Iterable[Finding]) -> str:
+    """A row's status in words, from the worst that was said of it."""
+    worst = min((finding.severity for finding in findings), default=Severity.NOTE)
+    return {Severity.BLOCKER: "do not build", Severity.CAUTION: "sized, look"}.get(worst, "sized")
+
+
+def codes(findings: Iterable[Finding]) -> str:
+    return ", ".join(dict.fromkeys(finding.code for finding in findings if finding.severity is not Severity.NOTE))
+
+
+def run_words(wires: Wires) -> str:
+    """ "2 x 12 AWG", with its neutral "2 x 12 AWG + N", parallel sets "2 sets of 3 x 500 kcmil"."""
+    if not wires.required_size:
+        return wires.size
+    words = f"{wires.lines} x {size_words(wires.size)}" + (" + N" if wires.neutral else "")
+    return words if wires.sets == 1 else f"{wires.sets} sets of {words}"
+
+
+def wire_words(wires: Wires) -> str:
+    words = f"{size_or_words(wires.size)} {wires.material} {wires.insulation}"
+    return words if wires.sets == 1 else f"{wires.sets} x {words}"
+
+
+def size_or_words(size: str) -> str:
+    return size_words(size) if size and size[0].isdigit() else size
+
+
+def basis_words(*groups_of_words: Iterable[str]) -> str:
+    return "; ".join(dict.fromkeys(words for group in groups_of_words for words in group if words))
+
+
+def split_words(counts: list[int]) -> str:
+    """ "8 + 8 + 5"; a long row of equal panels "12 x 8 + 7"."""
+    if len(counts) < 5:
+        return " + ".join(map(str, counts))
+    return " + ".join(f"{counts.count(count)} x {count}" for count in dict.fromkeys(counts))
