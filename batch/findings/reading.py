@@ -48,7 +48,7 @@ SHEETS = (
     _caution(
         "sheet-stray-cell",
         "Cells far outside the table",
-        "Far from the rest of sheet {sheet} something stands at {cells}; it is not read.",
+        "Far from the rest of sheet {sheet} something stands in {cells}; it is not read.",
         "Delete those cells, or move them next to the table if they belong to it.",
         KEPT,
     ),
@@ -134,10 +134,10 @@ UNITS = (
     _blocker(
         "unit-unknown-heading",
         "Unknown unit in a heading",
-        'The unit of {column} is not known: "{unit}" is not a unit of {quantity}.',
-        "Write a unit such as {such} into the heading.",
+        'The unit of {column} is not known: "{unit}" is not a unit of {quantity} such as {such}.',
+        "Correct the unit in the heading.",
     ),
-    _blocker("unit-unknown", "Unknown unit", '{column}: "{unit}" is not a unit of {quantity}.', "Write the value in {such}."),
+    _blocker("unit-unknown", "Unknown unit", '{column}: "{unit}" is not a unit of {quantity} such as {such}.', "Write a known unit."),
     _note(
         "unit-assumed",
         "No unit given",
@@ -147,9 +147,9 @@ UNITS = (
 )
 
 CELLS = (
-    _blocker("cell-missing", "Needed cell blank", "{column} is blank.", "Fill it in: {help}"),
+    _blocker("cell-missing", "Needed cell blank", "{column} is blank. It wants: {help}", "Fill it in."),
     _blocker(
-        "cell-placeholder", "Placeholder in a needed cell", '{column} is not given yet: "{value}".', "Fill it in when it is known: {help}"
+        "cell-placeholder", "Placeholder in a needed cell", '{column} is not given yet: "{value}".', "Fill it in when it is known."
     ),
     _blocker("cell-error", "Error in a cell", "{column} holds the error {value}.", "Mend the formula in the cell, save, and read again."),
     _blocker(
@@ -161,8 +161,8 @@ CELLS = (
     _blocker(
         "cell-not-number",
         "Not a number",
-        '{column} should be a number; "{value}" is not one that can be read for certain.',
-        "Type the plain number, with a unit if it is not in {such}.",
+        '{column} should be a number ({such}); "{value}" is not one that can be read for certain.',
+        "Type the plain number, with its unit if that is not the column's own.",
     ),
     _blocker(
         "cell-ambiguous",
@@ -170,10 +170,10 @@ CELLS = (
         '{column}: "{value}" can mean {one} or {other}.',
         "Type it as a number, not as text, or without a thousands separator.",
     ),
-    _blocker("cell-negative", "Negative number", "{column} is negative: {value}.", "Correct it: {help}"),
-    _blocker("cell-zero", "Zero", "{column} is zero.", "Correct it: {help}"),
+    _blocker("cell-negative", "Negative number", "{column} is negative: {value}.", "Correct the cell."),
+    _blocker("cell-zero", "Zero", "{column} is zero.", "Correct the cell."),
     _blocker("cell-out-of-range", "Out of range", "{column} is {value}; accepted is {limits}.", "Correct the value or its unit."),
-    _blocker("cell-not-whole", "Not a whole number", "{column} must be a whole number, not {value}.", "Correct it: {help}"),
+    _blocker("cell-not-whole", "Not a whole number", "{column} must be a whole number, not {value}.", "Correct the cell."),
     _blocker("cell-not-allowed", "Not one of the values", "{column} is {value}; accepted is {choices}.", "Choose one of them."),
     _blocker(
         "cell-choice-unknown",
@@ -212,6 +212,12 @@ CELLS = (
         "{column} is {value}: very small for an immersion heater.",
         "Look whether watts and kilowatts were mixed up.",
         "common practice, no source",
+    ),
+    _caution(
+        "quantity-numbered",
+        "Quantity that looks like item numbers",
+        "The quantities below \"{heading}\" run 1, 2, 3 and so on to {last}: they may be item numbers.",
+        "If they are, give the column that counts the heaters the heading Quantity.",
     ),
     _caution(
         "volts-pair-wires",

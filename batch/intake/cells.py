@@ -18,6 +18,7 @@ from batch.units import WORDS, Unit, between, find_unit, rounded, spelled
 
 ALLOWED = {"phases": (1, 3), "terminal_c": (60, 75)}  # whole numbers of which not every one between the limits is meant
 TAGS = frozenset({"project", "tank", "bank", "feeder", "part"})
+WORDS_OF_ONE_THING = TAGS | {"sheath", "liquid", "shell", "work_material"}  # texts in which a dash or "TBD" stands for nothing
 OPEN = frozenset({"tbd", "tba", "tbc", "tbdt", "?", "??", "???", "unknown", "by others", "to be determined", "to be confirmed", "pending"})
 NONE = frozenset({"-", "--", "---", "–", "—", "n/a", "na", "n.a.", "n.a", "#n/a", "none", "nil", "n/r", "."})
 PIECES = frozenset({"ea", "ea.", "each", "pc", "pcs", "pcs.", "off", "no", "no.", "nos", "nos.", "heaters", "heater", "units", "unit", "x"})
@@ -103,14 +104,14 @@ def _placeholder(column: Column, text: str) -> Outcome | None:
 
 
 def _texts(column: Column) -> Reader:
-    tag = column.key in TAGS
+    tag, placeholders = column.key in TAGS, column.key in WORDS_OF_ONE_THING
 
     def read(value: object) -> object:
         if type(value) is str:
             text = value.strip()
             if not text:
                 return None
-            return (_placeholder(column, text) if tag else None) or text
+            return (_placeholder(column, text) if placeholders else None) or text
         if type(value) is Broken:
             return _broken(column, value)
         text = worded(value).strip()
@@ -293,6 +294,8 @@ def _judge(column: Column) -> Reader:
     unit = f" {column.unit}" if column.unit else ""
 
     def judge(value: float) -> object:
+        if allowed and value not in allowed and value > 0 and abs(value - round(value)) < 1e-9:
+            return fault(column, "cell-not-allowed", f"{value:.12g}{unit}", choices=" or ".join(str(one) for one in allowed))
         if not isfinite(value):
             return fault(column, "cell-out-of-range", value, limits=limits(column))
         if least is not None and (value <= least if exclusive else value < least):
@@ -307,9 +310,6 @@ def _judge(column: Column) -> Reader:
             return value
         if abs(value - round(value)) > 1e-9:
             return fault(column, "cell-not-whole", f"{value:.12g}{unit}")
-        number = round(value)
-        if allowed and number not in allowed:
-            return fault(column, "cell-not-allowed", f"{number}{unit}", choices=" or ".join(str(one) for one in allowed))
-        return number
+        return round(value)
 
     return judge

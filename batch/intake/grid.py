@@ -37,10 +37,19 @@ class Grid:
     rows: Sequence[list[object]]
     hidden: str = ""  # "", "hidden", "very hidden"
     stray: tuple[str, ...] = ()  # addresses of cells too far out to be read with the rest
-    filled: int = field(default=0)
+    lines: list[int] = field(default_factory=list)  # index of each row that holds anything
 
     def __post_init__(self) -> None:
-        self.filled = sum(1 for row in self.rows if not blank(row))
+        self.lines = [index for index, row in enumerate(self.rows) if row.count("") < len(row) and not blank(row)]
+
+    @property
+    def filled(self) -> int:
+        """How many rows hold anything."""
+        return len(self.lines)
+
+    @property
+    def width(self) -> int:
+        return len(self.rows[0]) if self.rows else 0
 
 
 def blank(row: Sequence[object]) -> bool:

@@ -108,7 +108,7 @@ class Package:
         return InputFileError(f"{self.name}: the file is damaged ({why}): fetch it again, or {SAVE_AS}")
 
     def _too_large(self, part: str, limit: int) -> InputFileError:
-        return InputFileError(f"{self.name}: the part {part} inflates to more than {limit >> 20} MB, too large to be read safely: split the job")
+        return InputFileError(f"{self.name}: the part {part} inflates to more than {limit >> 20} MB, too much to be safe: split the job")
 
     def parts(self) -> list[str]:
         return list(self._parts)
@@ -184,7 +184,15 @@ class Package:
         self.refuse_doctype(data, part)
         return data
 
+    def look_through(self, part: str) -> int:
+        """Inflates a part that a reader will want whole (shared texts), and gives its size; refuses a document type in it."""
+        total, tail = 0, b""
+        for piece in self.chunks(part):
+            self.refuse_doctype(tail + piece, part)
+            total, tail = total + len(piece), piece[-40:]
+        return total
+
     def refuse_doctype(self, data: bytes, part: str) -> None:
         """A document type can define entities that grow without end; no workbook needs one."""
-        if any(mark in data for mark in DOCTYPES):
+        if (b"<!" in data or b"\0" in data) and any(mark in data for mark in DOCTYPES):
             raise InputFileError(f"{self.name}: the part {part} declares a document type, which is not safe to read: {SAVE_AS}")

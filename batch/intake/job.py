@@ -6,13 +6,14 @@ from hashlib import sha256
 from pathlib import Path
 
 from batch.findings import Finding, find, remark
-from batch.intake.grid import Grid, blank, plain
+from batch.intake.grid import Grid
 from batch.intake.headings import Matcher
 from batch.intake.names import keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
 from batch.intake.recognise import recognise
-from batch.intake.table import Progress, Table, read_table
+from batch.intake.rows import read_table
+from batch.intake.table import NO_DATA, Progress, Table, received_rows
 from batch.intake.workbook import Workbook, load, open_workbook
-from batch.records import Bank, Feeder, Job, Part, Project, ReceivedRow, ReceivedTable, Tank
+from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Tank
 from batch.sheets import INPUTS
 
 RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
@@ -80,7 +81,7 @@ def _no_heaters(tables: dict[str, Table]) -> list[Finding]:
     table = tables.get("heaters")
     if table is None or table.rows or table.head.row < 0 or table.head.missing(table.sheet):
         return []
-    if any(why not in ("blank row", "unit row") for why in table.refused.values()):
+    if any(why not in NO_DATA for why in table.refused.values()):
         return []
     return [find(remark("sheet-no-heaters", sheet=table.grid.name), sheet=table.grid.name)]
 
@@ -88,9 +89,5 @@ def _no_heaters(tables: dict[str, Table]) -> list[Finding]:
 def _received(one: Table | Grid) -> ReceivedTable:
     if isinstance(one, Table):
         return one.received()
-    width = len(one.rows[0]) if one.rows else 0
-    rows = tuple(
-        ReceivedRow(one.name, number, tuple(plain(value) for value in row), "blank row" if blank(row) else "sheet not read")
-        for number, row in enumerate(one.rows, 1)
-    )
-    return ReceivedTable(one.name, "", 0, ("",) * width, ("",) * width, rows)
+    rows = received_rows(one, 0, 0, one.width - 1, {}, "sheet not read")
+    return ReceivedTable(one.name, "", 0, ("",) * one.width, ("",) * one.width, rows)

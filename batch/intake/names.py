@@ -49,16 +49,11 @@ def _say_repeated(table: Table, key: str, code: str, same: Sequence[Row], names:
         names.say(table, row, remark(code, key, **fields), key)
     for row in same[1:]:
         table.refuse(row, f"{table.sheet[key].heading.lower()} given in row {same[0].number} already")
-    drop_refused(table)
+    table.drop_refused()
 
 
 def _numbers(rows: Sequence[Row]) -> str:
     return rows_worded([row.number for row in rows]).partition(" ")[2]
-
-
-def drop_refused(table: Table) -> None:
-    """Takes the rows that have been refused since out of those that become records."""
-    table.rows = [row for row in table.rows if row.number not in table.refused]
 
 
 def settle_projects(tables: dict[str, Table]) -> Names:
@@ -68,32 +63,30 @@ def settle_projects(tables: dict[str, Table]) -> Names:
     keep_first(sheet, "project", "project-repeated", names)
     if sheet:
         names.projects = {fold(row.values["project"]): str(row.values["project"]) for row in sheet.rows}
-        given = [number for number, why in sheet.refused.items() if _data(why)]
-        names.refused_projects = {fold(sheet.named.get(number, {}).get("project", "")) for number in given} - set(names.projects)
+        unread = sheet.data_rows_refused()
+        names.refused_projects = {fold(sheet.named.get(number, {}).get("project", "")) for number in unread} - set(names.projects)
     if names.projects or names.refused_projects:
         return names
     names.implicit = True
     for kind in ("heaters", "feeders", "tanks"):
-        for row in tables[kind].rows if kind in tables else ():
-            if "project" in row.values:
-                names.projects.setdefault(fold(row.values["project"]), str(row.values["project"]))
+        for name in _named_projects(tables.get(kind)):
+            names.projects.setdefault(fold(name), name)
     if not names.projects:
         names.projects[""] = ""
     listed = ", ".join(name for name in names.projects.values() if name)
-    words = f"the projects {listed} are taken from the rows," if len(names.projects) > 1 else f"project {listed} is taken from the rows," if listed \
-        else "the rows are one project without a name,"
+    words = f"project {listed} is taken from the rows," if listed else "the rows are one project without a name,"
+    if len(names.projects) > 1:
+        words = f"the projects {listed} are taken from the rows,"
     names.findings.append(find(remark("project-implicit", projects=words), sheet=sheet.grid.name if sheet else ""))
     return names
 
 
-def _data(why: str) -> bool:
-    """Was a row refused that held data? Blank rows, totals, notes and headings did not."""
-    return why not in ("blank row", "unit row", "a total", "a note", "headings again", "nothing in the columns that are read")
-
-
-def data_rows_refused(table: Table | None) -> list[int]:
-    """Numbers of the refused rows that held data."""
-    return [number for number, why in table.refused.items() if _data(why)] if table else []
+def _named_projects(table: Table | None) -> list[str]:
+    """Projects that the rows of a table name, refused rows included: a refused row still tells that there is such a project."""
+    if table is None:
+        return []
+    named: dict[int, dict] = {row.number: row.values for row in table.rows} | table.named
+    return [str(named[number]["project"]) for number in sorted(named) if "project" in named[number]]
 
 
 def place_rows(table: Table | None, names: Names) -> None:
@@ -125,7 +118,7 @@ def place_rows(table: Table | None, names: Names) -> None:
         else:
             names.say(table, row, remark("project-unknown", "project", project=str(given), offer=_offer(str(given), names)), "project")
             table.refuse(row, f"project {given} is not on the Projects sheet")
-    drop_refused(table)
+    table.drop_refused()
     for project, numbers in unread.items():
         said = remark("project-not-read", "project", project=project, rows=rows_worded(numbers), sheet=table.grid.name)
         where = {"sheet": table.grid.name, "cell": table.cell("project", numbers[0]), "project": project}
@@ -150,11 +143,12 @@ def settle_feeders(table: Table | None, names: Names) -> None:
         if not differing:
             _say_repeated(table, "feeder", "feeder-repeated", same, names)
             continue
-        fields = {"feeder": str(same[0].values["feeder"]), "rows": _numbers(same), "columns": ", ".join(table.sheet[key].heading for key in differing)}
+        columns = ", ".join(table.sheet[key].heading for key in differing)
+        fields = {"feeder": str(same[0].values["feeder"]), "rows": _numbers(same), "columns": columns}
         for row in same:
             names.say(table, row, remark("feeder-contradicts", "feeder", **fields), "feeder")
             table.refuse(row, f"feeder {fields['feeder']} is given twice and differs")
-    drop_refused(table)
+    table.drop_refused()
 
 
 def _differing(one: Row, other: Row) -> set[str]:
@@ -170,8 +164,8 @@ def settle_heaters(tables: dict[str, Table], names: Names) -> None:
     _respell(heaters, feeders, "feeder", names)
     _respell(heaters, tanks, "tank", names)
     _refuse_unread_feeders(heaters, feeders, names)
-    drop_refused(heaters)
-    if tanks is not None and (tanks.rows or data_rows_refused(tanks)):
+    heaters.drop_refused()
+    if tanks is not None and (tanks.rows or tanks.data_rows_refused()):
         _compare_tanks(heaters, tanks, names)
 
 
@@ -196,7 +190,7 @@ def _respell(heaters: Table, other: Table | None, key: str, names: Names) -> Non
 
 def _refuse_unread_feeders(heaters: Table, feeders: Table | None, names: Names) -> None:
     """A heater whose feeder could not be read, or may be that one, must not end up on another feeder by default."""
-    unread = data_rows_refused(feeders)
+    unread = feeders.data_rows_refused() if feeders else []
     if feeders is None or not unread:
         return
     repeats = {number for number, why in feeders.refused.items() if "given in row" in why}
@@ -223,7 +217,7 @@ def _capital(words: str) -> str:
 
 def _compare_tanks(heaters: Table, tanks: Table, names: Names) -> None:
     listed = {(str(row.values["project"]), str(row.values["tank"])) for row in tanks.rows}
-    refused = {fold(tanks.named.get(number, {}).get("tank", "")) for number in data_rows_refused(tanks)}
+    refused = {fold(tanks.named.get(number, {}).get("tank", "")) for number in tanks.data_rows_refused()}
     said: set[tuple[str, str]] = set()
     for row in heaters.rows:
         at = (str(row.values["project"]), str(row.values["tank"]))

@@ -88,5 +88,5 @@ def _said_of(grid: Grid, sheet: Sheet | None, named: tuple[Sheet, int] | None, c
         used = f"it is read as {sheet.name} all the same" if sheet else "it is not read"
         said.append(find(remark("sheet-hidden", sheet=grid.name, state=grid.hidden, used=used), sheet=grid.name))
     if grid.stray:
-        said.append(find(remark("sheet-stray-cell", sheet=grid.name, cells=", ".join(grid.stray)), sheet=grid.name, cell=grid.stray[0]))
+        said.append(find(remark("sheet-stray-cell", sheet=grid.name, cells=", ".join(grid.stray)), sheet=grid.name))
     return said

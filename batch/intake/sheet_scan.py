@@ -13,14 +13,19 @@ from functools import lru_cache
 from html import unescape
 from typing import NamedTuple
 
-FAR = re.compile(rb"""\br\s*=\s*["']([A-Z]{2,3})(\d{1,7})["']|\br\s*=\s*["']([A-Z])(\d{6,7})["']""")
-FAR_AS_WRITTEN = re.compile(rb' r="(?:([A-Z]{2,3})(\d{1,7})|([A-Z])(\d{6,7}))"')  # the same, as all usual writers put it: much quicker
-NEAR_ROWS, NEAR_COLUMNS = 99_999, 26  # what a sheet without far cells cannot exceed
+from batch.intake.guard import DOCTYPES
+
+NEAR_ROWS, NEAR_COLUMNS = 99_999, 26  # what a sheet cannot exceed whose every address is a letter and up to five figures
+FAR = re.compile(rb"""\sr\s*=\s*["'](?![A-Z]?\d{1,5}["'])([^"']*)["']""")
+FAR_AS_WRITTEN = re.compile(rb' r="(?![A-Z]?\d{1,5}")([^"]*)"')  # the same, as all usual writers put it: much quicker
+PLACE = re.compile(rb"([A-Za-z]{0,3})(\d{1,7})\Z")
+LAST_ROW, LAST_COLUMN = 1_048_576, 16_384  # ECMA-376 limits of a sheet as spreadsheet programs keep them
+UNUSUAL = (b"='", b" =", b"= ", b"\t", b"\r")  # a writer that may put an address in a way of its own
+UNUSUAL_LINES = (b"\nr", b"\n=", b"=\n")
 ADDRESS = re.compile(rb"""\br\s*=\s*["']([A-Z]{1,3})(\d{1,7})["']""")
 TYPE = re.compile(rb"""\bt\s*=\s*["']([A-Za-z]+)["']""")
 STYLE = re.compile(rb"""\bs\s*=\s*["'](\d+)["']""")
 ROOT = re.compile(rb"<(\w+:)?worksheet\b")
-DECLARATIONS = (b"<!DOCTYPE", b"<!ENTITY")
 BUFFER = 4 << 20
 LONGEST_ROW = 64 << 20
 CALCULATED_TYPES = (b"str", b"b", b"s", b"inlineStr")  # an empty text is a result too
@@ -31,6 +36,7 @@ class SheetScan:
     """What was seen; addresses are (row, column) from 0.
 
     rows, columns  no cell lies beyond them; exact only where a cell lies beyond row 99,999 or column Z
+    strange        an address that is none, and that a reader in native code may not survive
     """
 
     rows: int = NEAR_ROWS
@@ -38,6 +44,8 @@ class SheetScan:
     errors: dict[tuple[int, int], str] = field(default_factory=dict)
     uncalculated: dict[tuple[int, int], str] = field(default_factory=dict)
     units: dict[tuple[int, int], str] = field(default_factory=dict)
+    strange: str = ""
+    size: int = 0
     utf16: bool = False
     too_long: bool = False
     doctype: bool = False
@@ -77,13 +85,11 @@ def scan(chunks: Iterable[bytes], unit_styles: Mapping[bytes, str]) -> SheetScan
     found = SheetScan()
     waiting = b""
     patterns = _patterns(b"")
-    first = True
     for chunk in chunks:
-        if first:
-            first = False
+        if not found.size:
             found.utf16 = b"\0" in chunk[:200]
-            root = ROOT.search(chunk[:8192])
-            patterns = _patterns(root[1] or b"" if root else b"")
+            patterns = _patterns(_prefix(chunk))
+        found.size += len(chunk)
         waiting += chunk
         if len(waiting) < BUFFER:
             continue
@@ -99,14 +105,42 @@ def scan(chunks: Iterable[bytes], unit_styles: Mapping[bytes, str]) -> SheetScan
     return found
 
 
+def _prefix(start: bytes) -> bytes:
+    root = ROOT.search(start[:8192])
+    return root[1] or b"" if root else b""
+
+
+def filled(chunks: Iterable[bytes]) -> tuple[list[int], list[int]]:
+    """The numbers (from 1) of the rows and of the columns that hold anything, sorted: an exact and slower look."""
+    rows: set[int] = set()
+    columns: set[int] = set()
+    waiting, pattern = b"", None
+    for chunk in chunks:
+        if pattern is None:
+            prefix = re.escape(_prefix(chunk))
+            pattern = re.compile(rb"<%bc\b([^>]*[^/>])>\s*<(?!/)" % prefix)
+        waiting += chunk
+        cut = waiting.rfind(b"<")
+        for match in pattern.finditer(waiting):
+            if at := _address(match[1]):
+                rows.add(at[0] + 1)
+                columns.add(at[1] + 1)
+        waiting = waiting[max(waiting.rfind(b"<", 0, max(cut, 0)), 0) :] if cut > 0 else waiting
+    return sorted(rows), sorted(columns)
+
+
 def _look(data: bytes, found: SheetScan, patterns: _Patterns, unit_styles: Mapping[bytes, str]) -> None:
-    if any(declaration in data for declaration in DECLARATIONS):
+    if (b"<!" in data or found.utf16) and any(mark in data for mark in DOCTYPES):
         found.doctype = True
-    far_cells = FAR if b" r='" in data or b"r =" in data or b"r= " in data or b'\nr=' in data or b"\tr=" in data else FAR_AS_WRITTEN
-    for far, far_row, near, near_row in far_cells.findall(data):
-        found.columns = max(found.columns, column_number(far or near) + 1)
-        found.rows = max(found.rows, int(far_row or near_row))
-    if b't="e"' in data or b"t='e'" in data or b't = "e"' in data:
+    unusual = any(mark in data for mark in UNUSUAL) or (b"\n" in data and any(mark in data for mark in UNUSUAL_LINES))
+    far = FAR if unusual else FAR_AS_WRITTEN
+    for text in set(far.findall(data)):
+        place = PLACE.match(text)
+        row, column = (int(place[2]), column_number(place[1].upper()) + 1) if place else (0, 0)
+        if not 1 <= row <= LAST_ROW or column > LAST_COLUMN:
+            found.strange = found.strange or text[:30].decode("ascii", "replace") or "none"
+        found.rows, found.columns = max(found.rows, row), max(found.columns, column)
+    if b't="e"' in data or unusual:
         for match in patterns.error.finditer(data):
             if at := _address(match[1]):
                 found.errors[at] = _error_text(match[2])

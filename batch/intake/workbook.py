@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
@@ -11,9 +11,10 @@ from batch.errors import InputFileError
 from batch.intake.grid import Broken, Grid, Shown
 from batch.intake.guard import SAVE_AS, Package, file_kind
 from batch.intake.package import SheetPart, sheet_parts, unit_styles, workbook_part
-from batch.intake.sheet_scan import SheetScan, scan
+from batch.intake.sheet_scan import SheetScan, filled, scan
+from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, stray_words
 
-MOST_CELLS = 30_000_000  # of one sheet as the quick reader lays it out, blanks included
+MOST_CELLS = 8_000_000  # of one sheet as the quick reader lays it out, blanks included
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,36 +60,79 @@ def open_workbook(data: bytes, name: str) -> Workbook:
 
 
 def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
-    sheets = sheet_parts(package, workbook)
+    sheets = [sheet for sheet in sheet_parts(package, workbook) if sheet.cells]
     if not sheets:
-        raise InputFileError(f"{package.name}: the workbook has no sheets: {SAVE_AS}")
+        raise InputFileError(f"{package.name}: the workbook has no sheet of cells: {SAVE_AS}")
     styles = unit_styles(package, workbook)
-    scans: dict[str, SheetScan] = {}
-    for sheet in sheets:
-        if sheet.part and sheet.cells:
-            scans[sheet.name] = scan(package.chunks(sheet.part), styles)
-            if scans[sheet.name].doctype:
-                raise InputFileError(f"{package.name}: sheet {sheet.name} declares a document type, which is not safe to read: {SAVE_AS}")
-            if scans[sheet.name].too_long:
-                raise InputFileError(f"{package.name}: sheet {sheet.name} has a row too long to be read safely: {SAVE_AS}")
-    shared = package.find(workbook.rpartition("/")[0] + "/sharedStrings.xml")
-    if shared:
-        for chunk in package.chunks(shared):
-            package.refuse_doctype(chunk, shared)
+    scans = {sheet.name: _scanned(package, sheet, styles) for sheet in sheets}
+    if shared := package.find(workbook.rpartition("/")[0] + "/sharedStrings.xml"):
+        package.look_through(shared)
     macros = any(part.endswith("vbaProject.bin") for part in package.parts())
-    return Workbook(tuple(_grids(data, package.name, sheets, scans)), macros)
+    reader = _PackageReader(data, package, scans)
+    return Workbook(tuple(reader.grid(sheet) for sheet in sheets), macros, reader.slow)
 
 
-def _grids(data: bytes, name: str, sheets: list[SheetPart], scans: dict[str, SheetScan]) -> Iterator[Grid]:
-    book = _calamine(data, name)
-    for sheet in sheets:
-        seen = scans.get(sheet.name)
-        if seen is None:
-            continue
+def _scanned(package: Package, sheet: SheetPart, styles: dict[bytes, str]) -> SheetScan:
+    if not sheet.part:
+        raise InputFileError(f"{package.name}: the file is damaged (sheet {sheet.name} is not in it): fetch it again, or {SAVE_AS}")
+    seen = scan(package.chunks(sheet.part), styles)
+    if seen.doctype:
+        raise InputFileError(f"{package.name}: sheet {sheet.name} declares a document type, which is not safe to read: {SAVE_AS}")
+    if seen.too_long:
+        raise InputFileError(f"{package.name}: sheet {sheet.name} has a row too long to be read safely: {SAVE_AS}")
+    return seen
+
+
+class _PackageReader:
+    """Reads the sheets of an .xlsx package: with the quick reader, and with the slow one where that cannot be."""
+
+    def __init__(self, data: bytes, package: Package, scans: dict[str, SheetScan]) -> None:
+        self.data, self.package, self.scans = data, package, scans
+        self.slow = ""
+        self._quick: object = None
+        self._slow: SlowBook | None = None
+
+    def grid(self, sheet: SheetPart) -> Grid:
+        seen = self.scans[sheet.name]
+        if seen.utf16:
+            return self._slowly(sheet, f"sheet {sheet.name} is written in UTF-16")
+        if seen.strange:
+            return self._slowly(sheet, f"sheet {sheet.name} has a cell whose address is \"{seen.strange}\"")
         if seen.rows * seen.columns > MOST_CELLS:
-            raise InputFileError(f"{name}: sheet {sheet.name} has a cell far out, in row {seen.rows}: delete what stands there, and save")
-        rows = _call(lambda title=sheet.name: book.get_sheet_by_name(title).to_python(skip_empty_area=False), name)
-        yield Grid(sheet.name, _marked(rows, seen), sheet.hidden)
+            rows, columns = filled(self.package.chunks(sheet.part))
+            if rows and rows[-1] * columns[-1] > MOST_CELLS:
+                return self._slowly(sheet, f"sheet {sheet.name} has a cell far out", rows, columns)
+        try:
+            rows = self._quickly(sheet.name)
+        except _ReaderFault as fault:
+            return self._slowly(sheet, f"the quick reader does not understand it ({fault})")
+        return Grid(sheet.name, _marked(rows, seen), sheet.hidden)
+
+    def _quickly(self, name: str) -> list[list[object]]:
+        if self._quick is None:
+            self._quick = _calamine(self.data)
+        return _sheet_rows(self._quick, name)
+
+    def _slowly(self, sheet: SheetPart, why: str, rows: Sequence[int] = (), columns: Sequence[int] = ()) -> Grid:
+        """Reads a sheet the other way; `rows` and `columns` hold something, and what is far from the others is left out."""
+        seen = self.scans[sheet.name]
+        if seen.size > LARGEST_SHEET:
+            raise InputFileError(f"{self.package.name}: {why}, and the sheet is too large to be read another way: {SAVE_AS}")
+        if self._slow is None:
+            self._slow = SlowBook(self.data, self.package.name, why)
+        if rows and columns:
+            height, width = main_block(rows, GAP_ROWS), main_block(columns, GAP_COLUMNS)
+        else:
+            height, width = self._slow.extent(sheet.name)
+        self.slow = self.slow or why
+        within = SheetScan(units=seen.units)
+        within.errors, within.uncalculated = _within(seen.errors, height, width), _within(seen.uncalculated, height, width)
+        cells = _marked(self._slow.rows(sheet.name, height, width), within)
+        return Grid(sheet.name, cells, sheet.hidden, stray_words(rows, columns, height, width))
+
+
+def _within(marks: dict[tuple[int, int], str], height: int, width: int) -> dict[tuple[int, int], str]:
+    return {at: text for at, text in marks.items() if at[0] < height and at[1] < width}
 
 
 def _marked(rows: list[list[object]], seen: SheetScan) -> list[list[object]]:
@@ -110,30 +154,41 @@ def _marked(rows: list[list[object]], seen: SheetScan) -> list[list[object]]:
 
 def _other_grids(data: bytes, name: str) -> Iterator[Grid]:
     """Sheets of .xls, .xlsb and .ods, as far as the quick reader knows them."""
-    book = _calamine(data, name)
-    for facts in book.sheets_metadata:
-        rows = _call(lambda title=facts.name: book.get_sheet_by_name(title).to_python(skip_empty_area=False), name)
-        hidden = {"Visible": "", "Hidden": "hidden", "VeryHidden": "very hidden"}.get(str(facts.visible).rpartition(".")[2], "")
-        yield Grid(facts.name, rows, hidden)
+    try:
+        book = _calamine(data)
+        for facts in book.sheets_metadata:
+            if str(facts.typ).endswith("WorkSheet"):
+                hidden = {"Hidden": "hidden", "VeryHidden": "very hidden"}.get(str(facts.visible).rpartition(".")[2], "")
+                yield Grid(facts.name, _sheet_rows(book, facts.name), hidden)
+    except _ReaderFault as fault:
+        raise InputFileError(f"{name}: the workbook cannot be read ({fault}): {SAVE_AS}") from None
 
 
-def _calamine(data: bytes, name: str):
+class _ReaderFault(Exception):
+    """What the quick reader said when it stopped."""
+
+
+def _calamine(data: bytes):
     from python_calamine import CalamineWorkbook
 
-    return _call(lambda: CalamineWorkbook.from_filelike(BytesIO(data)), name)
+    return _call(lambda: CalamineWorkbook.from_filelike(BytesIO(data)))
 
 
-def _call(step, name: str):
-    """A step of the native reader; its own panics are exceptions that no `except Exception` would catch."""
+def _sheet_rows(book, name: str) -> list[list[object]]:
+    return _call(lambda: book.get_sheet_by_name(name).to_python(skip_empty_area=False))
+
+
+def _call(step):
+    """A step of the quick reader. Its panics are no `Exception`, so they are caught by name; keys and exits pass through."""
     try:
         return step()
-    except (KeyboardInterrupt, SystemExit, GeneratorExit):
-        raise
+    except Exception as fault:
+        raise _ReaderFault(_one_line(fault)) from None
     except BaseException as fault:
-        if isinstance(fault, Exception) or type(fault).__name__ == "PanicException":
-            raise InputFileError(f"{name}: the workbook cannot be read ({_one_line(fault)}): {SAVE_AS}") from None
+        if type(fault).__name__ == "PanicException":
+            raise _ReaderFault(_one_line(fault)) from None
         raise
 
 
 def _one_line(fault: BaseException) -> str:
-    return " ".join(str(fault).split())[:120] or type(fault).__name__
+    return " ".join(str(fault).split())[:120].rstrip(".") or type(fault).__name__

@@ -1,0 +1,14 @@
+"""What is known of single columns beyond their specification: which ones nothing is sized with, and what is unlikely in them."""
+
+from __future__ import annotations
+
+# Columns with which nothing is sized: a cell that cannot be read there is left blank, with a caution. A broken cell
+# anywhere else refuses its row, because a blank there means a default, and the default may be wrong for that row.
+SET_ASIDE: dict[str, frozenset[str]] = {
+    "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "notes"}),
+    "feeders": frozenset({"notes"}),
+    "tanks": frozenset({"duty", "work_material", "notes"}),
+    "heaters": frozenset({"sheath", "hot_length_mm", "diameter_mm", "protector", "notes"}),
+    "stock": frozenset({"unit_price", "labour_h"}),
+}
+LEAST_POWER_KW = 0.1  # below it an immersion heater for a process tank is a slip of the unit; common practice, no source
