@@ -101,7 +101,7 @@ def _formats(parts: zipfile.ZipFile) -> list[dict[str, object]]:
     found = []
     for xf in styles.find(f"{MAIN}cellXfs"):
         number, font = int(xf.get("numFmtId")), fonts[int(xf.get("fontId"))]
-        made: dict[str, object] = {"num_format": codes.get(number, number)}
+        made: dict[str, object] = {"num_format": codes.get(number, number or "General")}
         if font.find(f"{MAIN}b") is not None:
             made["bold"] = True
         if (colour := font.find(f"{MAIN}color")) is not None and colour.get("rgb"):
@@ -116,5 +116,7 @@ def _formats(parts: zipfile.ZipFile) -> list[dict[str, object]]:
             made |= {"text_wrap": alignment.get("wrapText") == "1"}
             sides = (("align", "horizontal"), ("valign", "vertical"))
             made |= {name: alignment.get(given) for name, given in sides if alignment.get(given)}
+            if made.get("valign") == "center":  # the writer's own word for it
+                made["valign"] = "vcenter"
         found.append(made)
     return found
