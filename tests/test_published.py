@@ -1,0 +1,169 @@
+"""Worked examples as printed elsewhere, each through our own functions.
+
+tests/published/worked_examples.csv: `published` is the page's answer, compared within half a unit of its last printed digit. Where our
+method gives another answer for a stated reason, `ours` is that answer, worked by hand, and `reason` says why; the published answer must
+then be refused.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable
+from decimal import Decimal
+from functools import partial
+from math import sqrt
+from pathlib import Path
+
+import pytest
+
+from batch.records import Supply
+from batch.results import Wires
+from batch.sizing.conductors import Run, choose_wires, corrected_ampacity, resistance
+from batch.sizing.current import delivered_power, rated_current
+from batch.sizing.fault import fault_at_source, fault_behind
+from batch.sizing.grounding import ground_size
+from batch.sizing.phasors import Loads, line_currents
+from batch.sizing.protection import choose_rating, circuits_of_heater
+from batch.sizing.stock import Stock
+from tests.job_builder import RULES, WYE_480, feeder, settings, sized
+
+TABLE = Path(__file__).parent / "published" / "worked_examples.csv"
+with TABLE.open(newline="", encoding="utf-8") as _file:
+    ROWS = list(csv.DictReader(_file))
+
+SUPPLIES = {"3-phase": WYE_480, "1-phase": Supply(480.0, 1, 2, "1-phase line-to-line"), "380": Supply(380.0, 3, 3, "wye grounded")}
+
+
+def _run(load_a: float, device_a: float, carrying: int = 3, **more: object) -> Run:
+    usual = {"required_a": 1.25 * load_a, "lines": 3, "neutral": False, "ambient_c": 30.0, "device_kind": "fuse", "what": "run", "about": ""}
+    return Run(load_a=load_a, device_a=device_a, current_carrying=carrying, **usual | more)
+
+
+def wire(load_a: float, device_a: float, terminal_c: float, largest: str = "500", **more: float) -> str:
+    made = settings(terminal_c=int(terminal_c), largest_conductor=largest, smallest_conductor="14")
+    chosen = choose_wires(_run(load_a, device_a, **more), made, RULES).wires
+    return chosen.size if chosen.sets == 1 else f"{chosen.sets} sets of {chosen.size}"
+
+
+def wire_for_drop(amps: float, volts_v: float, length_m: float, limit_pct: float) -> str:
+    run = _run(amps, 15.0, carrying=2, length_m=length_m, drop_limit_pct=limit_pct, drop=lambda ohm, _: 2 * ohm * amps / volts_v)
+    return choose_wires(run, settings(smallest_conductor="14"), RULES).wires.size
+
+
+def drop(amps: float, size: str, length_m: float) -> float:
+    return 2 * amps * resistance(size, length_m, settings(), RULES)
+
+
+def device(load_a: float) -> float:
+    return choose_rating(load_a * settings().with_margin, "fuse", 2, 480.0, settings(), RULES, Stock()).rating_a
+
+
+def smallest_of_column(amps: float, column_c: float) -> str:
+    return next(size for size in RULES.sizes if RULES.ampacity(size, "copper", int(column_c)).value >= amps)
+
+
+def lines(x: float = 0, y: float = 0, z: float = 0) -> tuple[float, ...]:
+    return tuple(line_currents(Loads(x, y, z), WYE_480)[:3])
+
+
+def corrected(size: str, ambient_c: float, carrying: float) -> float:
+    return corrected_ampacity(size, _run(1.0, 15.0, int(carrying), ambient_c=ambient_c), settings(), RULES)
+
+
+def fault_source(kva: float, volts_v: float, z_pct: float) -> float:
+    return 1000 * fault_at_source(feeder(fault_ka=None, source_kva=kva, source_z_pct=z_pct), Supply(volts_v, 3, 3, "wye grounded"), RULES)
+
+
+def full_load(kva: float, volts_v: float) -> float:
+    """What 0.9 % of impedance would let through is a hundred and eleventh of it."""
+    return fault_source(kva, volts_v, 100.0) * 0.9
+
+
+def fault_at_end(source_a: float, volts_v: float, size: str, sets: float, length_m: float, raceway: str) -> float:
+    wires = Wires(size, int(sets), 3, "", "3", "copper", "THWN-2", "", size, "", None)
+    supply = Supply(volts_v, 3, 4, "wye grounded")
+    return 1000 * fault_behind(source_a / 1000, supply, ((wires, length_m),), settings(raceway=raceway), RULES)
+
+
+def bank(supply: str, **given: object):
+    for whole in ("quantity", "phases", "circuits_per_heater"):
+        if whole in given:
+            given[whole] = int(given[whole])
+    return sized(supply=SUPPLIES[supply], **given)
+
+
+def branches(**given: object) -> str:
+    made = bank(**given)
+    return f"{sum(panel.branches for panel in made.panels)} {made.connection}"
+
+
+FIND: dict[str, Callable] = {
+    "rated current": rated_current,
+    "amps with margin": lambda load_a: load_a * settings().with_margin,
+    "device": device,
+    "wire": wire,
+    "wire for drop": wire_for_drop,
+    "drop": drop,
+    "smallest of column": smallest_of_column,
+    "circuits": lambda design_a: str(circuits_of_heater(design_a, None, settings(), RULES).count),
+    "line currents": lines,
+    "share of 22 A": lambda **amps: 100 * max(lines(**amps)) / 22,
+    "corrected ampacity": corrected,
+    "ground": lambda device_a, size, needed: ground_size(device_a, size, 1, needed, 1, settings(), RULES).size,
+    "full load current": full_load,
+    "fault at source": fault_source,
+    "fault behind": fault_at_end,
+    "delivered": lambda power_kw, volts_v, applied_v: 1000 * delivered_power(power_kw, applied_v, volts_v, RULES),
+    "contactor": lambda amps: RULES.contactor(amps).value.name,
+    "branches": branches,
+    "arrangement": lambda **given: "panel" if bank(**given).panels else "direct",
+    "panels": lambda **given: " + ".join(str(panel.branches) for panel in bank(**given).panels),
+}
+TEXT = {"size", "needed", "largest", "raceway", "supply", "connection"}
+
+
+def inputs(row: dict[str, str]) -> dict[str, object]:
+    pairs = (pair.split("=") for pair in row["inputs"].split())
+    return {name: value if name in TEXT else float(value) for name, value in pairs}
+
+
+def agrees(found: object, printed: str) -> bool:
+    """Within half a unit of the last printed digit, or the same words."""
+    if isinstance(found, str):
+        return found == printed
+    figures, values = printed.split(), found if isinstance(found, tuple) else (found,)
+    if len(figures) != len(values):
+        return False
+    halves = [Decimal(1).scaleb(Decimal(figure).as_tuple().exponent) / 2 for figure in figures]
+    return all(abs(value - float(figure)) <= float(half) * (1 + 1e-9) for value, figure, half in zip(values, figures, halves, strict=True))
+
+
+@pytest.mark.parametrize("row", ROWS, ids=[f"{row['case']}: {row['find']} {row['inputs']}" for row in ROWS])
+def test_published(row: dict[str, str]) -> None:
+    found = FIND[row["find"]](**inputs(row))
+    if row["ours"]:
+        assert row["reason"], "an answer of our own needs its reason"
+        assert not agrees(found, row["published"]), f"agrees with {row['published']} after all: {row['reason']}"
+        assert agrees(found, row["ours"]), f"{found} is neither published nor the {row['ours']} that the row gives"
+    else:
+        assert agrees(found, row["published"]), f"{found}, published {row['published']} {row['unit']}"
+
+
+def test_every_row_has_its_source() -> None:
+    assert all(row["source"] and row["status"] in ("READ", "FROM MEMORY", "COMMON PRACTICE") for row in ROWS)
+    named = {row["case"].split()[0] for row in ROWS}
+    assert {f"W{number}" for number in (*range(1, 9), *range(11, 19))} <= named
+
+
+def test_a_printed_figure_is_judged_to_its_last_digit() -> None:
+    close = partial(agrees, printed="12.5")
+    assert close(12.45) and close(12.549) and not close(12.56) and not close(12.44)
+    assert agrees((11.0, 19.0526, 11.0), "11 19.05 11") and not agrees((11.0, 19.0, 11.0), "11 19.05 11")
+    assert not agrees((11.0,), "11 19.05") and not agrees("panel", "direct")
+
+
+def test_point_to_point_is_never_below_the_published_answer() -> None:
+    """W13: f = sqrt(3) x 20 ft x 46,273 A / (22,185 x 2 x 208 V) = 0.1737, M = 1 / 1.1737 = 0.852, as printed."""
+    f = sqrt(3) * 20 * 46273 / (22185 * 2 * 208)
+    assert 1 / (1 + f) == pytest.approx(0.852, abs=5e-4)
+    assert fault_at_end(46273, 208, "500", 2, 6.096, "RMC") >= 46273 / (1 + f)
