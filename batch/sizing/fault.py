@@ -28,21 +28,24 @@ def fault_at_source(feeder: Feeder, supply: Supply, rules: RuleSet) -> float | N
 def fault_behind(
     source_ka: float, supply: Supply, runs: tuple[tuple[Wires, float | None], ...], settings: Settings, rules: RuleSet
 ) -> float:
-    """Fault current behind conductor runs of (wires, length m), kA, by complex impedances.
+    """Fault current behind conductor runs of (wires, length m), kA, by complex impedances: never below the true one.
 
-    The source counts as pure reactance: that leaves the greatest current behind resistive wires, the safe side. Conductor R is
-    taken at 25 °C (0.838 of the 75 °C value); a 1-phase fault goes out and back. An unknown length reduces nothing.
+    The ratio of X to R of the source is not known, so both ends of what it can be are tried, all reactance and all resistance, and the
+    greater current counts: the impedances add most where their angles agree, least at the end farther from the wires' angle.
+    Conductor R is taken at 25 °C (0.838 of the 75 °C value); a 1-phase fault goes out and back. An unknown length reduces nothing.
     """
     three = supply.phases == 3
-    impedance = complex(0.0, supply.volts_v / ((ROOT3 if three else 1.0) * source_ka * 1000.0))
+    source_ohm = supply.volts_v / ((ROOT3 if three else 1.0) * source_ka * 1000.0)
     cold = rules.factor("r_25c_over_75c").value
+    run_ohm = 0j
     for wires, length_m in runs:
         if length_m is None or wires.size not in rules.sizes:
             continue
-        resistance = _listed(wires.size, settings, rules)
+        resistance, reactance = _listed(wires.size, settings, rules)
         ways = 1.0 if three else 2.0
-        impedance += complex(resistance[0] * cold, resistance[1]) * ways * length_m / 1000.0 / wires.sets
-    return supply.volts_v / ((ROOT3 if three else 1.0) * abs(impedance)) / 1000.0
+        run_ohm += complex(resistance * cold, reactance) * ways * length_m / 1000.0 / wires.sets
+    least_ohm = min(abs(complex(0.0, source_ohm) + run_ohm), abs(source_ohm + run_ohm))
+    return supply.volts_v / ((ROOT3 if three else 1.0) * least_ohm) / 1000.0
 
 
 def _listed(size: str, settings: Settings, rules: RuleSet) -> tuple[float, float]:
