@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from batch.report.book import Book
 from batch.report.formulas import needed
@@ -11,8 +11,8 @@ from batch.results import JobResult
 from batch.sheets import RESULTS
 
 
-def code_names(result: JobResult) -> dict[str, str]:
-    """Value name -> defined name, for the numbers that the columns' formulas ask for.
+def code_names(result: JobResult) -> dict[str, float]:
+    """Name -> value, for the numbers on Code basis that the columns' formulas ask for; each becomes a defined name.
 
     Where a workbook's rule sets disagree on a value no name can stand for it; it is left out, and so are the formulas that need it.
     """
@@ -21,14 +21,15 @@ def code_names(result: JobResult) -> dict[str, str]:
     for value in result.code_values:
         if value.name in wanted and isinstance(value.value, (int, float)):
             held.setdefault(value.name, set()).add(float(value.value))
-    return {name: name for name, values in held.items() if len(values) == 1}
+    return {name: values.pop() for name, values in held.items() if len(values) == 1}
 
 
-def define_names(book: Book, placed: Placed | None, rows: Sequence[Mapping], names: Mapping[str, str]) -> None:
+def define_names(book: Book, placed: Placed | None, rows: Sequence[Mapping], names: Iterable[str]) -> None:
     """Points each name at its cell on Code basis."""
-    left = dict(names)
+    left = set(names)
     for at, row in enumerate(rows):
-        if placed is not None and (name := left.pop(row["name"], None)):
+        if placed is not None and row["name"] in left:
+            left.remove(name := row["name"])
             book.define_name(name, f"={absolute(placed.cell('value', at))}")
 
 

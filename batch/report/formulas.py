@@ -7,7 +7,7 @@ spreadsheet programs work out alike is let through, and no number that a reader 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Container
 
 from xlsxwriter.utility import xl_col_to_name
 
@@ -15,15 +15,14 @@ from batch.errors import SpecificationError
 from batch.report.schedule_sheet import escape
 from batch.sheets import Sheet
 
-FUNCTIONS = frozenset(
-    {"SQRT", "ROUND", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "SUMIFS", "SUBTOTAL", "MAX", "ABS", "AND", "OR", "MIN"}
-)
+FUNCTIONS = frozenset({"SQRT", "ROUND", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "SUMIFS", "SUBTOTAL", "MAX", "ABS"})
 NUMBERS = frozenset({"0", "1", "2", "3", "100", "1000"})
 DEEPEST = 3
 SUBTOTAL = {"sum": 109, "max": 104}  # of the rows that a filter shows
 
-_TOKEN = re.compile(
-    r'\[(?P<key>\w+)\]|\{(?P<name>\w+)\}|(?P<text>"[^"]*")|(?P<function>[A-Z]+)\(|(?P<number>\d+(?:\.\d+)?)|(?P<other>[-+*/^()<>=,&% ])'
+TOKEN = re.compile(
+    r'\[(?P<key>\w+)\]|\{(?P<name>\w+)\}|(?P<text>"[^"]*")|(?P<function>[A-Z]+)\(|(?P<number>\d+(?:\.\d+)?)'
+    r"|(?P<other><>|<=|>=|[-+*/^()<>=, ])"
 )
 
 
@@ -31,7 +30,7 @@ def judge(formula: str, where: str) -> None:
     """Refuses a formula that breaks the house rules: function, number, depth, unknown character. Raises SpecificationError."""
     at, open_calls, before = 0, [], ""
     while at < len(formula):
-        found = _TOKEN.match(formula, at)
+        found = TOKEN.match(formula, at)
         if found is None:
             raise SpecificationError(f"{where}: formula cannot be read at {formula[at : at + 12]!r}")
         if name := found["function"]:
@@ -55,16 +54,16 @@ def judge(formula: str, where: str) -> None:
         raise SpecificationError(f"{where}: the formula is cut short")
 
 
-def pieces(formula: str, sheet: Sheet, names: Mapping[str, str], us: bool = False) -> tuple[str, ...]:
+def pieces(formula: str, sheet: Sheet, names: Container[str], us: bool = False) -> tuple[str, ...]:
     """The formula as XML text in pieces between which the row number goes: ("F", "*1000/G", "").
 
-    `names` maps the names on Code basis to the workbook's defined names.
+    `names` are the values on Code basis that stand in the workbook as defined names.
     """
     where = f"sheet {sheet.name}"
     judge(formula, where)
     letters = {column.key: xl_col_to_name(at) for at, column in enumerate(sheet.columns)}
     out = [""]
-    for found in _TOKEN.finditer(formula):
+    for found in TOKEN.finditer(formula):
         if key := found["key"]:
             if key not in letters:
                 raise SpecificationError(f"{where}: a formula names the column {key}, which is not there")
@@ -77,7 +76,7 @@ def pieces(formula: str, sheet: Sheet, names: Mapping[str, str], us: bool = Fals
         elif name := found["name"]:
             if name not in names:
                 raise SpecificationError(f"{where}: a formula names {name}, which is not on Code basis")
-            out[-1] += names[name]
+            out[-1] += name
         else:
             out[-1] += escape(found[0])
     return tuple(out)
@@ -85,4 +84,4 @@ def pieces(formula: str, sheet: Sheet, names: Mapping[str, str], us: bool = Fals
 
 def needed(formula: str) -> frozenset[str]:
     """The names on Code basis that a formula uses."""
-    return frozenset(found["name"] for found in _TOKEN.finditer(formula) if found["name"])
+    return frozenset(found["name"] for found in TOKEN.finditer(formula) if found["name"])

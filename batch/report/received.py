@@ -13,14 +13,14 @@ from batch.findings import Finding, Severity
 from batch.records import ReceivedTable
 from batch.report.book import Book
 from batch.report.schedule_sheet import Cells, clean
-from batch.report.sheet_writer import BAND, DATA, HEADING, Footer, Placed, cover, head_of, print_setup, print_strips
+from batch.report.sheet_writer import BAND, DATA, HEADING, Footer, Placed, band, cover, head_of, print_setup, print_strips, strips
 from batch.report.text_fit import INDENT, lines, row_height
 from batch.results import JobResult
 from batch.sheets import Column, Sheet
 
 OWN = ("Sheet row", "Fate", "Why")
 HELP = "The table as it was read, row for row and word for word; the first three columns say what became of each row."
-NOT_USED = "not used"
+WORDS = {"result": "what became of it", "input": "as given"}
 
 
 def write_received(book: Book, result: JobResult, table: ReceivedTable, number: int, footer: Footer) -> Placed | None:
@@ -36,10 +36,12 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     widths = [9.0, 16.0, 40.0, *(_width(table, at) for at in range(width))]
     for at, (heading, size) in enumerate(zip(headings, widths, strict=True)):
         worksheet.set_column(at, at, size)
-        role = "result" if at < len(OWN) else "input"
-        worksheet.write_string(HEADING, at, heading, styles.head(role))
-        worksheet.write_string(BAND, at, {0: "what became of it", len(OWN): "as the customer gave it"}.get(at, ""), styles.band(role))
-    worksheet.set_row(HEADING, row_height(max(lines(heading, size, True) for heading, size in zip(headings, widths, strict=True))) + 3)
+        worksheet.write_string(HEADING, at, heading, styles.head("result" if at < len(OWN) else "input"))
+    cuts = strips(widths, len(OWN))
+    band(book, worksheet, ["result"] * len(OWN) + ["input"] * width, WORDS, cuts)
+    worksheet.set_row(
+        HEADING, row_height(max(lines(heading, size - INDENT, True) for heading, size in zip(headings, widths, strict=True))) + 3
+    )
     why = _why(result.findings, table.sheet)
     rows = [
         (
@@ -66,7 +68,7 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     cover(worksheet, headings, [styles.head("result")] * len(OWN) + [styles.head("input")] * width, last, f"Table_received_{number}")
     worksheet.freeze_panes(DATA, len(OWN))
     print_setup(worksheet, footer, BAND, HEADING, len(headings) - 1, last)
-    print_strips(worksheet, widths, len(OWN), last)
+    print_strips(worksheet, cuts, len(OWN), last)
     sheet = Sheet(f"received_{number}", name, "input row", HELP, (Column("row", OWN[0]), Column("fate", OWN[1]), Column("why", OWN[2])))
     return Placed(sheet, name, worksheet, len(rows), columns={"row": 0, "fate": 1, "why": 2})
 
@@ -114,4 +116,4 @@ def _width(table: ReceivedTable, at: int) -> float:
     """Wide enough for the first rows, within reason."""
     seen = [len(str(row.values[at])) for row in table.rows[:200] if at < len(row.values) and row.values[at] is not None]
     heading = max((len(word) for word in table.headings[at].split()), default=0) if at < len(table.headings) else 0
-    return float(min(36, max(8, heading + 3, max(seen, default=0) + 2)))
+    return float(min(48, max(9, heading + 4, max(seen, default=0) + 2)))

@@ -17,8 +17,9 @@ from batch.results import JobResult, ProjectResult
 from batch.sheets import RESULTS, Sheet
 
 Rows = Callable[[JobResult, str], Sequence[Mapping]]
-SCHEDULES = ("banks", "panels", "panel_types", "circuits", "feeder_totals")
-PROOF = ("code_basis", "checks")
+PROOF = ("code_basis", "checks")  # at the end, after what was received
+SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
+SUMMED_UP = ("banks", "panel_types", "feeder_totals")  # schedules that a Summary draws on
 
 
 def write(
@@ -115,7 +116,7 @@ class _Writer:
     def _of(self, project: ProjectResult) -> dict[str, list]:
         """The rows of each schedule that belong to one project; findings whole, since their rows are pointed at by place."""
         own = project.project.project
-        mine = {id: [row for row in self._rows[id] if (row["project"] or "") == own] for id in SCHEDULES if id != "circuits"}
+        mine = {id: [row for row in self._rows[id] if (row["project"] or "") == own] for id in SUMMED_UP}
         return mine | {"findings": list(self._rows["findings"])}
 
 

@@ -37,7 +37,7 @@ class Cells(NamedTuple):
 
     index       position of its value in a row given as a sequence, or its key in a row given as a mapping
     format      an xlsxwriter format
-    formula     pieces of the formula between which the row number goes; () = the value is written
+    formula     pieces of the formula between which the row number goes; () = the value is written. A `Stored` value stays a figure
     convert     canonical value -> shown value, for numbers; None = as it is
     date_format format for date values (columns of mixed kind only)
     wrap        width of the column where its text wraps, so that its rows are made tall enough; 0 = one line
@@ -77,6 +77,10 @@ def serial(moment: datetime | date | time) -> float:
     gap = moment.replace(tzinfo=None) - datetime(1899, 12, 31)
     days = gap.days + (gap.seconds + gap.microseconds / 1e6) / 86400
     return days + 1 if days > 59 else days  # 1900 is taken for a leap year there
+
+
+class Stored(float):
+    """A figure that is written as it is, in a column of formulas."""
 
 
 class _Column:
@@ -160,7 +164,7 @@ class _Column:
 
     def _word(self, value: object) -> str:
         after = self._after
-        if self._formula:
+        if self._formula and not isinstance(value, Stored):
             last = self._formula[-1]
             shown = escape(clean(value)) if isinstance(value, str) else self._shown(value)
             return f"{last}</f><v>{shown}</v></c>{after}"
@@ -261,8 +265,8 @@ def _worded(chunk: list, number: int, makers: list[_Column]) -> list[str]:
     for maker, values in zip(makers, all_values, strict=True):
         pieces = maker.pieces(values)
         leading = maker.leading(any(value.__class__ is str for value in values))
-        if leading and None in values:
-            gaps.update(at for at, value in enumerate(values) if value is None)
+        if leading:
+            gaps.update(at for at, value in enumerate(values) if value is None or value.__class__ is Stored)
         columns += [repeat(piece) for piece in leading]
         columns.append(pieces)
         plain.append((leading, values, pieces))
@@ -270,6 +274,7 @@ def _worded(chunk: list, number: int, makers: list[_Column]) -> list[str]:
     for at in gaps:  # a row without one of its formulas
         parts: list[str] = ['<row r="', opening[tallest[at]]]
         for leading, values, pieces in plain:
-            parts += (*leading, pieces[at]) if values[at] is not None else (pieces[at],)
+            live = values[at] is not None and values[at].__class__ is not Stored
+            parts += (*leading, pieces[at]) if live else (pieces[at],)
         rows[at] = str(number + at).join(parts)
     return rows

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby
 
 from xlsxwriter.url import Url
 from xlsxwriter.utility import xl_col_to_name
 
 from batch.errors import SpecificationError
 from batch.report.book import Book
-from batch.report.formulas import SUBTOTAL, pieces
+from batch.report.formulas import SUBTOTAL, needed, pieces
+from batch.report.live import keep_figures
 from batch.report.schedule_sheet import Cells, ScheduleSheet
-from batch.report.styles import ROLE_WORDS, WORD_STYLES
+from batch.report.styles import BAND_WORDS, ROLE_WORDS, WORD_STYLES
 from batch.report.text_fit import INDENT, lines, row_height
 from batch.sheets import Column, Sheet
 
@@ -33,6 +33,7 @@ class Placed:
     rows: int
     us: bool = False
     columns: Mapping[str, int] = field(default_factory=dict)
+    kept: Mapping[str, int] = field(default_factory=dict)  # column key -> cells that hold a figure where others hold a formula
 
     @property
     def last(self) -> int:
@@ -82,7 +83,7 @@ def write_schedule(
     footer: Footer,
     *,
     us: bool = False,
-    names: Mapping[str, str] | None = None,
+    names: Mapping[str, float] | None = None,
     name: str = "",
     table: str = "",
     title: str = "",
@@ -96,15 +97,20 @@ def write_schedule(
     head_of(book, worksheet, title or sheet.name, sheet.help)
     for at, column in enumerate(sheet.columns):
         worksheet.set_column(at, at, column.width)
-        worksheet.write_string(HEADING, at, column.title(us), styles.head(column.role))
+        worksheet.write_string(HEADING, at, column.title(us), head_style(book, column))
     worksheet.set_row(HEADING, heading_height(sheet.columns, us))
-    _band(book, worksheet, sheet.columns)
-    formulas = {column.key: pieces(column.formula, sheet, names or {}, us) if column.formula else () for column in sheet.columns}
+    frozen = _frozen(sheet)
+    cuts = strips([column.width for column in sheet.columns], frozen)
+    band(book, worksheet, [column.role for column in sheet.columns], BAND_WORDS.get(sheet.id, ROLE_WORDS), cuts)
+    names = names or {}
+    live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
+    placed.kept = keep_figures(sheet, rows, live, names)
+    formulas = {key: pieces(formula, sheet, names.keys(), us) for key, formula in live.items()}
     columns = [
         Cells(
             column.key,
             styles.link_column(column.role) if column.key in LINKED else styles.cell(column.role, cell_format(column), wraps(column)),
-            formulas[column.key],
+            formulas.get(column.key, ()),
             converter(column, us),
             wrap=column.width - INDENT if wraps(column) else 0.0,
             bold=column.role == "result",
@@ -118,15 +124,14 @@ def write_schedule(
     cover(
         worksheet,
         [column.title(us) for column in sheet.columns],
-        [styles.head(column.role) for column in sheet.columns],
+        [head_style(book, column) for column in sheet.columns],
         placed.last,
         table or table_name(sheet.id),
     )
     words(book, worksheet, placed)
-    worksheet.freeze_panes(DATA, _frozen(sheet))
-    frozen = _frozen(sheet)
+    worksheet.freeze_panes(DATA, frozen)
     print_setup(worksheet, footer, BAND, HEADING, len(sheet.columns) - 1, placed.last)
-    print_strips(worksheet, [column.width for column in sheet.columns], frozen, placed.last)
+    print_strips(worksheet, cuts, frozen, placed.last)
     return placed
 
 
@@ -165,18 +170,22 @@ def converter(column: Column, us: bool) -> Callable[[float], float] | None:
 
 def heading_height(columns: Iterable[Column], us: bool) -> float:
     """Points that the tallest heading needs, its words wrapped into its column."""
-    return row_height(max(lines(column.title(us), column.width, True) for column in columns)) + 3
+    return row_height(max(lines(column.title(us), column.width - INDENT, True) for column in columns)) + 3
 
 
-def _band(book: Book, worksheet: ScheduleSheet, columns: Sequence[Column]) -> None:
-    """The band above the heading: which columns were given, which are worked out, which are built to."""
-    at = 0
-    for role, group in groupby(columns, key=lambda column: column.role):
-        style, count = book.styles.band(role), len(list(group))
-        worksheet.write_string(BAND, at, ROLE_WORDS[role], style)
-        for more in range(at + 1, at + count):
-            worksheet.write_blank(BAND, more, None, style)
-        at += count
+def head_style(book: Book, column: Column):
+    return book.styles.head(column.role, number=column.kind in ("integer", "number", "volts"))
+
+
+def band(book: Book, worksheet: ScheduleSheet, roles: Sequence[str], words: Mapping[str, str], cuts: Sequence[tuple[int, int]]) -> None:
+    """The band above the heading: which columns were given, which are worked out, which are built to; said anew on each printed strip."""
+    starts = {first for first, _ in cuts}
+    for at, role in enumerate(roles):
+        style = book.styles.band(role)
+        if at in starts or role != roles[at - 1]:
+            worksheet.write_string(BAND, at, words[role], style)
+        else:
+            worksheet.write_blank(BAND, at, None, style)
 
 
 def _totals(book: Book, worksheet: ScheduleSheet, placed: Placed, rows: Sequence[Mapping]) -> None:
@@ -240,9 +249,8 @@ def print_setup(
     worksheet.set_footer(footer.text())
 
 
-def print_strips(worksheet: ScheduleSheet, widths: Sequence[float], keys: int, last_row: int) -> None:
+def print_strips(worksheet: ScheduleSheet, cuts: Sequence[tuple[int, int]], keys: int, last_row: int) -> None:
     """A sheet too wide for one readable page prints in strips, each one page wide, with its first `keys` columns on every strip."""
-    cuts = strips(widths, keys)
     if len(cuts) == 1:
         return
     if keys:

@@ -19,6 +19,7 @@ FORMATS: dict[str, str] = {
     "volts": "General",
     "volts_1": "0.0",
     "kw": "#,##0.0##",
+    "kw_0": "#,##0",
     "amps": "#,##0.00",
     "rating": "General",
     "percent": "0.0",
@@ -64,10 +65,16 @@ Props = dict[str, object]
 _BASE: Props = {"font_name": FONT, "font_size": SIZE, "font_color": INK, "valign": "top"}
 _CELL: Props = _BASE | {"bottom": 1, "bottom_color": RULE}
 _HEAD: Props = _BASE | {"bold": True, "text_wrap": True, "valign": "vcenter", "border": 1, "border_color": RULE}
+_BESIDE: Props = {"align": "left", "indent": 1}  # text stands clear of a number at its left
 _BAND: Props = _BASE | {"font_size": 8, "valign": "vcenter"}
 
 # What a role looks like: in its heading, in the band above it, in its cells, and what the band says.
 ROLE_WORDS = {"input": "given", "calculation": "worked out", "result": "to build", "text": "about the row"}
+BAND_WORDS: dict[str, dict[str, str]] = {  # sheets that are not about what to build
+    "findings": {"input": "as given", "calculation": "", "result": "what it is", "text": ""},
+    "code_basis": {"input": "", "calculation": "", "result": "", "text": "value and source"},
+    "checks": {"input": "", "calculation": "both ways", "result": "so", "text": "what is compared"},
+}
 _ROLE_HEAD: dict[str, Props] = {
     "input": {"bg_color": HEAD_GIVEN, "font_color": GIVEN},
     "calculation": {"bg_color": HEAD_CALC, "font_color": INK},
@@ -88,6 +95,7 @@ STYLES: dict[str, Props] = {
     "plain": dict(_BASE),
     "wrap": _BASE | {"text_wrap": True},
     "label": _BASE | {"font_color": QUIET},
+    "label_wrap": _BASE | {"font_color": QUIET, "text_wrap": True},
     "strong": _BASE | {"bold": True},
     "figure": _BASE | {"bold": True, "font_size": 14, "align": "left", "num_format": "#,##0"},
     "link": _BASE | {"font_color": LINK, "underline": 1},
@@ -141,18 +149,19 @@ def cell_props(role: str, format: str, wrap: bool = False) -> Props:
         raise SpecificationError(f"number format {format!r} is not in the list; known: {', '.join(sorted(FORMATS))}")
     props = _CELL | _ROLE_CELL[role] | {"num_format": FORMATS[format]}
     if format in ("text", "prose"):
-        props |= {"align": "left", "indent": 1}
+        props |= _BESIDE
     if wrap:
         props["text_wrap"] = True
     return props
 
 
-def head_props(role: str) -> Props:
-    return _HEAD | _ROLE_HEAD[role]
+def head_props(role: str, number: bool = False) -> Props:
+    """A heading stands where its cells stand: at the right over numbers, indented over text."""
+    return _HEAD | _ROLE_HEAD[role] | ({"align": "right"} if number else _BESIDE)
 
 
 def band_props(role: str) -> Props:
-    return _BAND | _ROLE_HEAD[role]
+    return _BAND | _ROLE_HEAD[role] | _BESIDE
 
 
 def total_props(format: str) -> Props:
@@ -197,8 +206,8 @@ class Styles:
         """Cells of our own words that lead to another sheet."""
         return self.of(cell_props(role, "prose", True) | {"font_color": LINK, "underline": 1})
 
-    def head(self, role: str):
-        return self.of(head_props(role))
+    def head(self, role: str, number: bool = False):
+        return self.of(head_props(role, number))
 
     def band(self, role: str):
         return self.of(band_props(role))

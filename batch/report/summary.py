@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.findings import Finding, Severity
 from batch.report.book import Book
 from batch.report.page import Page
-from batch.report.sheet_writer import Footer, Placed, print_setup, quoted
+from batch.report.schedule_sheet import clean
+from batch.report.sheet_writer import Footer, Placed, print_setup
 from batch.report.styles import STYLES, WORD_STYLES
+from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
-from batch.report.text_fit import lines, row_height
+from batch.report.text_fit import INDENT, lines, row_height
 from batch.results import JobResult, ProjectResult
 
-WIDTHS = (17.0, 9.0, 11.0, 11.0, 9.5, 9.5, 9.5, 9.5, 11.0, 9.0, 11.0)
-LINE_COLOURS = ("#2F4A43", "#B0793A", "#6B7FA3")  # lines A, B, C; the chart's legend says which is which
-ONE_PAGE = 74  # rows that still read well on one printed page
-CHART_ROWS, CHART_MOST = 11, 24  # rows that the chart covers; feeders above which it could not be read
+WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 12.0, 10.0, 12.0)
+HALF = 5  # where the right half of the page begins
+ONE_PAGE = 1150.0  # points that still read well on one printed page: a scale of about 0.7
 
 FEEDER_TABLE = (  # heading, key on the Feeders sheet, number format, role
     ("Feeder", "feeder", "text", "text"),
@@ -34,149 +35,135 @@ FEEDER_TABLE = (  # heading, key on the Feeders sheet, number format, role
     ("Device (A)", "device_a", "rating", "result"),
     ("Status", "status", "prose", "result"),
 )
-TYPE_TABLE = (
+FIRST_AMPS = 4  # column of I A
+TYPE_TABLE = (  # heading, key on the Panel types sheet or of the type's design, number format, role
     ("Type", "type", "text", "text"),
     ("Panels (ea)", "quantity", "count", "result"),
     ("Heaters each (ea)", "heaters", "count", "calculation"),
     ("Branches each (ea)", "branches", "count", "calculation"),
+    ("Volts (V)", "volts", "volts", "calculation"),
+    ("Branch device (A)", "rating", "rating", "result"),
     ("Greatest line (A)", "greatest_a", "amps", "calculation"),
     ("Feed device (A)", "feed_device_a", "rating", "result"),
-    ("Configuration", "configuration", "prose", "text"),
+    ("Connection", "connection", "prose", "text"),
 )
 
 
 def write_summary(
-    book: Book, name: str, result: JobResult, project: ProjectResult, placed: Mapping[str, Placed], rows: Mapping[str, list], footer: Footer
+    book: Book,
+    name: str,
+    result: JobResult,
+    project: ProjectResult,
+    placed: Mapping[str, Placed],
+    rows: Mapping[str, Sequence[Mapping]],
+    footer: Footer,
 ) -> None:
-    """Fills the sheet `name`. `placed` and `rows` hold the schedules by sheet id, `rows` already narrowed to this project."""
+    """Fills the sheet `name`. `placed` and `rows` hold the schedules by sheet id; `rows` are this project's, findings apart."""
     record = project.project
     page = Page(book, book.get_worksheet_by_name(name), WIDTHS)
     page.title(f"Summary of {record.project or 'the project'}", ", ".join(filter(None, (record.title, record.customer, record.site))))
-    facts = (
-        ("Project", record.project or "the only project"),
-        ("Revision", record.revision or "not given"),
-        ("Prepared by", record.prepared_by or "not given"),
-        ("Date", record.date or "not given"),
-        ("Code basis", result.code_titles.get(project.rule_set, project.rule_set)),
-        ("Made from", result.job.name),
-    )
-    for label, words in facts:
-        page.entry(label, words, 1, "plain")
+    _facts(page, result, project)
     live = Lookups(placed, record.project, several=len(result.projects) > 1)
     _figures(page, rows, live)
-    if rows.get("feeder_totals"):
-        page.section("Feeders")
-        first = _table(page, FEEDER_TABLE, rows["feeder_totals"], live, "feeder_totals", "feeder")
-        _chart(page, first, len(rows["feeder_totals"]))
-    if rows.get("panel_types"):
+    feeders, types = rows.get("feeder_totals", ()), rows.get("panel_types", ())
+    if feeders:
+        page.section("Feeders: amps in each line")
+        first = _table(page, FEEDER_TABLE, feeders, live, "feeder_totals", "feeder")
+        amps_chart(page, first, len(feeders), FIRST_AMPS)
+    if types:
         page.section("Branch panels by type")
-        _table(page, TYPE_TABLE, rows["panel_types"], live, "panel_types", "type")
-    _findings(page, [said for said in result.findings if said.project == record.project], placed.get("findings"), rows.get("findings", []))
+        designs = {kind.type: kind.design for kind in project.types}
+        _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live, "panel_types", "type")
+    own = [said for said in result.findings if said.project == record.project]
+    _findings(page, own, placed.get("findings"), rows.get("findings", ()))
     _settings(page, project)
     page.section("Cautions that go with every job")
-    for words, basis in result.cautions:
-        _sentence(page, basis, words)
+    for words, _ in result.cautions:
+        page.spread(0, words)
+        page.fit((words, sum(WIDTHS)))
+        page.row += 1
     print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
-    if page.row <= ONE_PAGE:
+    if page.points <= ONE_PAGE:
         page.sheet.fit_to_pages(1, 1)
+        page.sheet.center_horizontally()
 
 
-def _figures(page: Page, rows: Mapping[str, list], live: Lookups) -> None:
+def _facts(page: Page, result: JobResult, project: ProjectResult) -> None:
+    record = project.project
+    left = (("Revision", record.revision), ("Prepared by", record.prepared_by), ("Date", record.date))
+    code = result.code_titles.get(project.rule_set, project.rule_set)
+    right = (("Code basis", code), ("Made from", result.job.name), ("Checks", ""))
+    for (label, words), (other, more) in zip(left, right, strict=True):
+        page.text(0, label, "label")
+        page.text(1, words or "not given", "plain" if words else "label")
+        page.text(HALF - 1, other, "label")
+        page.text(HALF, more)
+        page.row += 1
+    failed = sum(not check.passes for check in result.checks)
+    look = {**STYLES["plain"], **STYLES["is_stop" if failed else "is_good"]}
+    words = f"FAIL: {failed} of {len(result.checks)} checks do not agree; see Checks" if failed else f"PASS: all {len(result.checks)} agree"
+    page.text(HALF, words if result.checks else "none were made", look if result.checks else "strong", row=page.row - 1)
+
+
+def _figures(page: Page, rows: Mapping[str, Sequence[Mapping]], live: Lookups) -> None:
     """The headline figures: a label above each number, the numbers live on the schedules."""
-    banks, feeders = rows.get("banks", []), rows.get("feeder_totals", [])
+    banks, feeders = rows.get("banks", ()), rows.get("feeder_totals", ())
     sums = {key: sum(row[key] or 0 for row in banks) for key in ("quantity", "branches", "panels", "connected_kw", "delivered_kw")}
     figures = (
         ("Tanks", len({row["tank"] for row in banks}), "count", ""),
         ("Banks", len(banks), "count", live.count("banks", "quantity")),
         ("Heaters", sums["quantity"], "count", live.total("banks", "quantity")),
-        ("Branch circuits", sums["branches"], "count", live.total("banks", "branches")),
-        ("Branch panels", sums["panels"], "count", live.total("banks", "panels")),
-        ("Panel types", len(rows.get("panel_types", [])), "count", ""),
-        ("Connected (kW)", sums["connected_kw"], "kw", live.total("banks", "connected_kw")),
-        ("Delivered (kW)", sums["delivered_kw"], "kw", live.total("banks", "delivered_kw")),
-        ("Demand (kW)", sum(row["demand_kw"] or 0 for row in feeders), "kw", live.total("feeder_totals", "demand_kw")),
+        ("Branches", sums["branches"], "count", live.total("banks", "branches")),
+        ("Panels", sums["panels"], "count", live.total("banks", "panels")),
+        ("Panel types", len(rows.get("panel_types", ())), "count", ""),
+        ("Connected (kW)", sums["connected_kw"], "kw_0", live.total("banks", "connected_kw")),
+        ("Delivered (kW)", sums["delivered_kw"], "kw_0", live.total("banks", "delivered_kw")),
+        ("Demand (kW)", sum(row["demand_kw"] or 0 for row in feeders), "kw_0", live.total("feeder_totals", "demand_kw")),
     )
     page.section("What it comes to")
     for place, (label, value, format, formula) in enumerate(figures):
-        column = place + (place > 0)
-        page.text(column, label, {**STYLES["label"], "text_wrap": True, "valign": "bottom"})
+        column = place + (place > 6) + (place > 7)  # the kW figures are wide
+        page.text(column, label, "label")
         page.number(column, value, format, "figure", formula, row=page.row + 1)
-    page.sheet.set_row(page.row, row_height(2))
-    page.sheet.set_row(page.row + 1, 21)
+    page.height(21, page.row + 1)
     page.row += 2
 
 
-def _table(page: Page, columns: tuple, rows: list, live: Lookups, sheet: str, key: str) -> int:
+def _with_design(row: Mapping, design: object) -> dict:
+    return {**row, "volts": design.volts_v, "rating": design.branch.device.rating_a, "connection": design.connection}
+
+
+def _table(page: Page, columns: tuple, rows: Sequence[Mapping], live: Lookups, sheet: str, key: str) -> int:
     """A small table from rows of a schedule; figures are looked up there, so that they follow it. Returns its first data row."""
-    for at, (heading, _, _, role) in enumerate(columns):
-        page.sheet.write_string(page.row, at, heading, page.styles.head(role))
-    page.sheet.set_row(page.row, row_height(max(lines(column[0], width, True) for column, width in zip(columns, WIDTHS, strict=False))) + 3)
+    for at, (heading, _, format, role) in enumerate(columns):
+        page.sheet.write_string(page.row, at, heading, page.styles.head(role, number=format not in ("text", "prose")))
+    page.height(row_height(max(lines(column[0], width - INDENT, True) for column, width in zip(columns, WIDTHS, strict=False))) + 3)
     page.row += 1
-    first, wide = page.row, sum(WIDTHS[len(columns) - 1 :])
+    first = page.row
     for row in rows:
         for at, (_, name, format, role) in enumerate(columns):
-            value, style = row[name], page.styles.cell(role, format)
+            value, style = row[name], page.styles.cell(role, format, wrap=at == 0)
             if value is None or value == "":
                 page.sheet.write_blank(page.row, at, None, style)
             elif isinstance(value, str):
-                page.sheet.write_string(page.row, at, value, style)
+                page.sheet.write_string(page.row, at, clean(value), style)
             elif formula := live.one(sheet, name, key, row[key], xl_rowcol_to_cell(page.row, 0, col_abs=True)):
                 page.sheet.write_formula(page.row, at, formula, style, value)
             else:
                 page.sheet.write_number(page.row, at, value, style)
-        last = row[columns[-1][1]]
-        if isinstance(last, str) and columns[-1][1] == "configuration":
-            count = lines(last, wide)
-            page.sheet.set_row(page.row, row_height(count))
+        page.fit((row[columns[0][1]], WIDTHS[0] - INDENT))
         page.row += 1
     return first
 
 
-def _chart(page: Page, first: int, count: int) -> None:
-    """Amps of lines A, B and C of each feeder, side by side."""
-    if count > CHART_MOST:
-        page.text(0, f"No chart: {count} feeders would not be readable in one; the table above has every figure.", "subtitle")
-        page.row += 1
-        return
-    chart = page.book.add_chart({"type": "column"})
-    name = quoted(page.sheet.get_name())
-
-    def column(at: int) -> str:
-        return f"={name}!{xl_rowcol_to_cell(first, at, True, True)}:{xl_rowcol_to_cell(first + count - 1, at, True, True)}"
-
-    for at, phase in enumerate("ABC"):
-        chart.add_series(
-            {"name": f"line {phase}", "categories": column(0), "values": column(4 + at), "fill": {"color": LINE_COLOURS[at]}, "gap": 90}
-        )
-    font = {"name": "Arial", "size": 8, "color": "#22282C"}
-    chart.set_title({"name": "Amps in each line", "name_font": {**font, "size": 9, "bold": True}, "overlay": False})
-    chart.set_y_axis(
-        {
-            "name": "A",
-            "name_font": font,
-            "num_font": font,
-            "num_format": "#,##0",
-            "min": 0,
-            "major_gridlines": {"visible": True, "line": {"color": "#D9DEDC"}},
-            "line": {"none": True},
-        }
-    )
-    chart.set_x_axis({"num_font": font})
-    chart.set_legend({"position": "right", "font": font})
-    chart.set_size({"width": 845, "height": CHART_ROWS * 20 - 8})
-    words = f"Column chart of the amps in lines A, B and C of {count} feeder{'' if count == 1 else 's'}; the table above has the figures."
-    page.sheet.insert_chart(page.row, 0, chart, {"description": words, "x_offset": 2, "y_offset": 5, "object_position": 2})
-    page.row += CHART_ROWS
-
-
-def _findings(page: Page, said: list[Finding], placed: Placed | None, rows: list) -> None:
+def _findings(page: Page, said: list[Finding], placed: Placed | None, rows: Sequence[Mapping]) -> None:
     """One line for each kind of finding, worst first, with its count and a link to the first of them."""
     page.section("Findings")
     if not said:
-        page.text(0, "None.", "plain")
+        page.text(0, "None.")
         page.row += 1
         return
-    first = {}
+    first: dict[str, int] = {}
     for at, row in enumerate(rows):
         first.setdefault(row["code"], at)
     counts = Counter((one.severity, one.code, one.kind.title) for one in said)
@@ -184,50 +171,22 @@ def _findings(page: Page, said: list[Finding], placed: Placed | None, rows: list
         look = {**STYLES["plain"], **(STYLES[WORD_STYLES[severity.word]] if severity is not Severity.NOTE else {})}
         page.text(0, severity.word, look)
         page.number(1, count, "count", {**STYLES["plain"], "align": "left"})
+        page.text(2, title)
         if placed is not None and code in first:
-            page.link(2, placed.name, placed.cell("code", first[code]).rpartition("!")[2], "open")
-        page.text(3, title, "plain")
+            page.link(page.last_column, placed.name, placed.cell("code", first[code]).rpartition("!")[2], "open")
         page.row += 1
 
 
 def _settings(page: Page, project: ProjectResult) -> None:
-    """Every setting as used: given by the estimator, or the default and why."""
+    """Every setting as used, in two columns: what the estimator gave, and what was assumed. Why stands on Findings."""
     page.section("Settings and assumptions")
-    for setting in project.settings:
-        page.text(0, setting.name, {**STYLES["label"], "text_wrap": True})
-        page.text(1, setting.value, "strong")
-        page.text(4, "given" if setting.given else "assumed", "plain" if setting.given else "label")
-        _spread(page, 5, "" if setting.given else setting.why)
+    settings = project.settings
+    half = -(-len(settings) // 2)
+    for at in range(half):
+        for name, value, word, place in ((0, 2, 4, at), (HALF, HALF + 3, HALF + 5, at + half)):
+            if place < len(settings):
+                setting = settings[place]
+                page.text(name, setting.name, "label")
+                page.text(value, setting.value, "strong")
+                page.text(word, "given" if setting.given else "assumed", "plain" if setting.given else "label")
         page.row += 1
-
-
-def _sentence(page: Page, label: str, words: str) -> None:
-    page.text(0, label, {**STYLES["label"], "text_wrap": True})
-    _spread(page, 2, words, label)
-    page.row += 1
-
-
-def _spread(page: Page, column: int, words: str, label: str = "") -> None:
-    """Words across the columns from `column` to the page's edge, broken into lines by hand, since text does not wrap across cells."""
-    room = sum(WIDTHS[column:])
-    parts = broken(words, room)
-    page.text(column, "\n".join(parts), {**STYLES["plain"]}) if len(parts) == 1 else page.sheet.merge_range(
-        page.row, column, page.row, page.last_column, "", page.styles["wrap"]
-    )
-    if len(parts) > 1:
-        page.text(column, words, "wrap")
-    count = max(len(parts), lines(label, WIDTHS[0]) if label else 1)
-    if count > 1:
-        page.sheet.set_row(page.row, row_height(count))
-
-
-def broken(words: str, room: float) -> list[str]:
-    """The words in lines of at most `room` digits."""
-    out = [""]
-    for word in words.split():
-        longer = f"{out[-1]} {word}".strip()
-        if out[-1] and lines(longer, room) > 1:
-            out.append(word)
-        else:
-            out[-1] = longer
-    return out

@@ -31,7 +31,9 @@ class Lookups:
     def one(self, sheet: str, key: str, by: str, name: str, cell: str) -> str:
         """The value of a column in the row whose column `by` says what `cell` says."""
         placed = self._placed.get(sheet)
-        if placed is None or (placed.us and placed.sheet[key].us_unit) or not plain(name) or (self._several and not plain(self._project)):
+        if placed is None or key not in placed.columns or (placed.us and placed.sheet[key].us_unit):
+            return ""
+        if not plain(name) or (self._several and not plain(self._project)):
             return ""
         return f"=SUMIFS({placed.range(key)},{placed.range(by)},{cell}{self._own(placed)})"
 

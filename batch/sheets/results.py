@@ -26,9 +26,17 @@ TANK = _text("tank", "Tank", 12, help="Tank tag, as received.")
 BANK = _text("bank", "Bank", 8, help="Bank of the tank.")
 FEEDER = _text("feeder", "Feeder", 10, help="Feeder that supplies it.")
 FINDINGS_OF_ROW = _text("findings", "Findings", 34, role="result", help="Codes of the blockers and cautions of this row; see Findings.")
-BASIS = _text("basis", "Basis", 72, help="Sections and tables that the row's values come from.")
+BASIS = _text("basis", "Basis", 100, help="Sections and tables that the row's values come from.")
 STATUS = _text("status", "Status", 14, role="result",
                help="sized; sized, look (a caution); do not build (a blocker, yet counted); not sized (not counted).")
+
+# Formulas by column key and by name on Code basis; the sizing core is what they must agree with (batch.report.live sees to it).
+SAME_VOLTS = "ROUND(ABS([applied_v]/[volts_v]-1),6)<={same_volts_band}"
+GREATEST = "MAX([i_a],[i_b],[i_c])"
+_SUM, _MEAN = "([i_a]+[i_b]+[i_c])", '([i_a]+[i_b]+[i_c])/IF([i_c]="",2,3)'  # a line that is not there is blank
+UNBALANCE = (
+    f'([i_b]<>"")*IFERROR(100*MAX([greatest_a]-{_MEAN},{_MEAN}-[i_a],{_MEAN}-[i_b],IF([i_c]="",0,{_SUM}/3-[i_c]))/({_MEAN}),0)'
+)
 
 BANKS = Sheet(
     "banks", "Banks", "bank", "What each bank draws, how it is protected, joined and fed.", key=("project", "tank", "bank"),
@@ -41,15 +49,21 @@ BANKS = Sheet(
         _given("supply_v", "Feeder volts", "V", "volts", help="Line-to-line volts of the feeder; line-to-neutral of a 2-wire feeder with a neutral."),
         _given("margin_pct", "Current margin", "%", "percent", help="Added to the current before a device or wire is chosen."),
         _calc("applied_v", "Applied volts", "V", "volts_1", help="Volts at the terminals of each heater, as connected."),
-        _calc("volts_off_pct", "Applied over rated", "%", "percent_signed", help="How far the applied volts are from the rated volts."),
-        _calc("heater_a", "Heater current", "A", "amps", help="Line current of one heater at its rated volts: P / V, or P / (sqrt(3) V)."),
-        _calc("design_a", "Design current", "A", "amps", help="What devices and wires are chosen for: the greater of rated and applied where they differ by over 2 %."),
-        _calc("running_a", "Running current", "A", "amps", help="Line current of one heater at the applied volts."),
+        _calc("volts_off_pct", "Applied over rated", "%", "percent_signed", help="How far the applied volts are from the rated volts.",
+              formula="100*([applied_v]/[volts_v]-1)"),
+        _calc("heater_a", "Heater current", "A", "amps", help="Line current of one heater at its rated volts: P / V, or P / (sqrt(3) V).",
+              formula="[power_kw]*1000/[volts_v]/IF([phases]=3,SQRT(3),1)"),
+        _calc("design_a", "Design current", "A", "amps", help="What devices and wires are chosen for: the greater of rated and applied where they differ by over 2 %.",
+              formula=f"IF({SAME_VOLTS},[heater_a],MAX([heater_a],[heater_a]*[applied_v]/[volts_v]))"),
+        _calc("running_a", "Running current", "A", "amps", help="Line current of one heater at the applied volts.",
+              formula="[heater_a]*[applied_v]/[volts_v]"),
         _calc("circuits_per_heater", "Circuits per heater", "ea", "count", help="Element circuits of one heater, each with its own device."),
-        _calc("required_a", "Branch amps with margin", "A", "amps", width=12, help="Design current of one branch times 1 + margin."),
+        _calc("required_a", "Branch amps with margin", "A", "amps", width=12, help="Design current of one branch times 1 + margin.",
+              formula="[design_a]/[circuits_per_heater]*(1+[margin_pct]/100)"),
         _result("rating_a", "Branch rating", "A", "rating", help="Smallest standard rating that serves one heater's own branch, or what the estimator fixed."),
-        _result("branches", "Branches", "ea", "count", total="sum", help="Branch circuits of the bank: one for each heater or element circuit."),
-        _text("device", "Branch device", 26, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _result("branches", "Branches", "ea", "count", total="sum", help="Branch circuits of the bank: one for each heater or element circuit.",
+                formula="[quantity]*[circuits_per_heater]"),
+        _text("device", "Branch device", 36, role="result", help="Class or type, poles, volts and interrupting rating."),
         _text("connection", "Connection", 18, role="result", help="How the heaters are joined."),
         _text("connection_why", "Why so joined", 36, help="What decided the connection."),
         _text("phases_on", "Phases", 16, role="result", help="Pair or leg on which the bank starts."),
@@ -64,8 +78,9 @@ BANKS = Sheet(
         _text("wire", "Branch wire", 18, role="result", help="Wires to each heater."),
         _text("ground", "Ground", 12, role="result", help="Equipment grounding conductor of each branch."),
         _text("governed_by", "Wire governed by", 22, help="Which test set the wire."),
-        _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Heaters times rated power."),
-        _result("delivered_kw", "Delivered", "kW", "kw", total="sum", help="What heats the bath at the applied volts."),
+        _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Heaters times rated power.", formula="[quantity]*[power_kw]"),
+        _result("delivered_kw", "Delivered", "kW", "kw", total="sum", help="What heats the bath at the applied volts.",
+                formula=f"[quantity]*[power_kw]*IF({SAME_VOLTS},1,([applied_v]/[volts_v])^2)"),
         _calc("open_branch_pct", "One branch open", "% of V", "percent_0", width=11, help="Greatest heater volts when one branch device has opened, in per cent of its rating."),
         _calc("wire_drop_pct", "Branch drop", "%", "percent_2", help="Voltage drop of the branch wires; blank where no length is known."),
         FINDINGS_OF_ROW, BASIS,
@@ -90,11 +105,12 @@ PANELS = Sheet(
         _calc("i_b", "I B", "A", "amps", help="Design current in line B."),
         _calc("i_c", "I C", "A", "amps", help="Design current in line C."),
         _calc("i_n", "I N", "A", "amps", help="Design current in the neutral."),
-        _calc("greatest_a", "Greatest line", "A", "amps", total="max", help="Greatest of the line currents."),
-        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean."),
+        _calc("greatest_a", "Greatest line", "A", "amps", total="max", help="Greatest of the line currents.", formula=GREATEST),
+        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean.",
+              formula=UNBALANCE),
         _calc("required_a", "Feed amps with margin", "A", "amps", width=11, help="Greatest line current times 1 + margin."),
         _result("feed_device_a", "Feed device", "A", "rating", help="Overcurrent device ahead of the contactor."),
-        _text("feed_device", "Feed device kind", 26, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _text("feed_device", "Feed device kind", 36, role="result", help="Class or type, poles, volts and interrupting rating."),
         _text("feed_wire", "Feed wire", 20, role="result", help="Sets x lines of size."),
         _text("feed_neutral", "Feed neutral", 12, role="result", help="Neutral of the feed; blank where there is none."),
         _text("feed_ground", "Feed ground", 12, role="result", help="Equipment grounding conductor of the feed."),
@@ -122,7 +138,7 @@ PANEL_TYPES = Sheet(
         PROJECT,
         _text("type", "Type", 10, role="result", help="Name of the type."),
         _result("quantity", "Quantity", "ea", "count", total="sum", help="Panels of this type."),
-        _text("configuration", "Configuration", 70, role="result", help="What it is, in words."),
+        _text("configuration", "Configuration", 90, role="result", help="What it is, in words."),
         _calc("heaters", "Heaters each", "ea", "count", help="Heaters on one panel."),
         _calc("branches", "Branches each", "ea", "count", help="Branch circuits in one panel."),
         _calc("greatest_a", "Greatest line", "A", "amps", help="Greatest line current of one panel."),
@@ -145,7 +161,7 @@ CIRCUITS = Sheet(
         _calc("amps_a", "Design current", "A", "amps", help="Current of this branch."),
         _calc("required_a", "With margin", "A", "amps", help="Design current times 1 + margin."),
         _result("rating_a", "Device", "A", "rating", help="Rating of its overcurrent device."),
-        _text("device", "Device kind", 26, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _text("device", "Device kind", 36, role="result", help="Class or type, poles, volts and interrupting rating."),
         _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Rated power on this branch."),
         _text("wire", "Wire", 18, role="result", help="Conductors and size."),
         _text("ground", "Ground", 12, role="result", help="Equipment grounding conductor."),
@@ -172,18 +188,20 @@ FEEDERS = Sheet(
         _calc("panels", "Branch panels", "ea", "count", total="sum", help="Branch panels on this feeder."),
         _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Rated power of all its heaters."),
         _given("demand_factor", "Demand factor", "", "factor", help="1.0 unless given."),
-        _calc("demand_kw", "Demand", "kW", "kw", total="sum", help="Connected times demand factor."),
+        _calc("demand_kw", "Demand", "kW", "kw", total="sum", help="Connected times demand factor.",
+              formula="[connected_kw]*[demand_factor]"),
         _given("other_load_a", "Other load", "A", "amps", help="Added in full to every line."),
         _result("i_a", "I A", "A", "amps", help="Design current in line A, without demand factor, with other load."),
         _result("i_b", "I B", "A", "amps", help="Design current in line B."),
         _result("i_c", "I C", "A", "amps", help="Design current in line C."),
         _result("i_n", "I N", "A", "amps", help="Design current in the neutral."),
-        _calc("greatest_a", "Greatest line", "A", "amps", help="Greatest of the line currents."),
-        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean."),
+        _calc("greatest_a", "Greatest line", "A", "amps", help="Greatest of the line currents.", formula=GREATEST),
+        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean.",
+              formula=UNBALANCE),
         _calc("unbalance_before_pct", "Unbalance as dealt", "%", "percent", help="The same with every bank starting on A-B: what balancing gained."),
         _calc("required_a", "With margin", "A", "amps", help="Greatest line current, with demand where allowed, times 1 + margin."),
         _result("device_a", "Device", "A", "rating", help="Smallest standard rating that serves, or the existing device where it does."),
-        _text("device", "Device kind", 26, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _text("device", "Device kind", 36, role="result", help="Class or type, poles, volts and interrupting rating."),
         _given("existing_device_a", "Existing device", "A", "rating", help="As given."),
         _text("wire", "Wire", 22, role="result", help="Sets x lines of size."),
         _text("neutral", "Neutral", 12, role="result", help="Neutral of each set; blank where there is none."),
@@ -274,11 +292,11 @@ CODE_BASIS = Sheet(
     "code_basis", "Code basis", "value", "Every factor and table that the sizing used, with its source.",
     columns=(
         _text("rule_set", "Rule set", 14, help="Edition."),
-        _text("name", "Name", 26, help="Name of the value."),
-        _text("what", "What it is", 46, help="In words."),
+        _text("name", "Name", 30, help="Name of the value."),
+        _text("what", "What it is", 56, help="In words."),
         Column("value", "Value", "", kind="number", format="number_any", width=12, role="calculation", help="The value itself."),
         _text("unit", "Unit", 10, help="Unit of the value."),
-        _text("source", "Source", 44, help="Document, section, table."),
+        _text("source", "Source", 60, help="Document, section, table."),
         _text("status", "Status", 14, help="READ, or FROM MEMORY."),
     ),
 )
