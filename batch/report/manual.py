@@ -1,0 +1,74 @@
+"""Tables of the README made from the specification, and the text between its markers replaced by them."""
+
+from __future__ import annotations
+
+from batch.errors import SpecificationError
+from batch.findings import CATALOGUE
+from batch.report.template import limit_words
+from batch.sheets import INPUTS, RESULTS, Column, Sheet
+
+END = "<!-- end -->"
+
+
+def columns_markdown() -> str:
+    """Every sheet and column, in and out, as Markdown: what the job workbook takes and what the results workbook says."""
+    parts = ["### The job workbook\n", "Columns marked * must be filled. Units are the ones read where a heading or cell names no other.\n"]
+    parts += [_inputs(sheet) for sheet in INPUTS]
+    parts.append("### The results workbook\n")
+    parts += [_results(sheet) for sheet in RESULTS]
+    return "\n".join(parts).rstrip() + "\n"
+
+
+def findings_markdown() -> str:
+    """Every kind of finding as a Markdown table, worst first, then by code."""
+    kinds = sorted(CATALOGUE.values(), key=lambda kind: (kind.severity, kind.code))
+    rows = [(f"`{kind.code}`", kind.severity.word, kind.effect.word, kind.title, kind.advice) for kind in kinds]
+    return _table(("code", "severity", "effect on the row", "what", "what to do"), rows)
+
+
+def replace_generated(text: str, name: str, generated: str) -> str:
+    """`text` with what stands between `<!-- generated: name -->` and the next `<!-- end -->` replaced.
+
+    Raises SpecificationError where the markers are missing or out of order.
+    """
+    start = f"<!-- generated: {name} -->"
+    before, found, rest = text.partition(start)
+    _, ended, after = rest.partition(END)
+    if not found or not ended:
+        raise SpecificationError(f"the text has no {start} … {END}")
+    return f"{before}{start}\n\n{generated.strip()}\n\n{END}{after}"
+
+
+def _inputs(sheet: Sheet) -> str:
+    needed = "needed" if sheet.required else "may be missing"
+    rows = [
+        (column.title() + (" *" if column.required else ""), column.help, _accepted(column), column.default) for column in sheet.columns
+    ]
+    return f"**{sheet.name}** ({needed}), one row for each {sheet.rows}. {sheet.help}\n\n" + _table(
+        ("column", "what", "accepted", "blank means"), rows
+    )
+
+
+def _accepted(column: Column) -> str:
+    """Choices, limits, or nothing where anything goes."""
+    if column.choices:
+        return ", ".join(column.choices)
+    words = limit_words(column, us=False) if column.kind in ("integer", "number", "volts") else ""
+    if column.us_unit and column.us_unit != column.unit:
+        return f"{words} (also {column.us_unit})" if words else f"also {column.us_unit}"
+    return words
+
+
+def _results(sheet: Sheet) -> str:
+    rows = [(column.title(), column.help, "formula" if column.formula else "") for column in sheet.columns]
+    return f"**{sheet.name}**, one row for each {sheet.rows}. {sheet.help}\n\n" + _table(("column", "what", "live"), rows)
+
+
+def _table(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
+    lines = ["| " + " | ".join(heads) + " |", "| " + " | ".join("---" for _ in heads) + " |"]
+    lines += ["| " + " | ".join(_cell(words) for words in row) + " |" for row in rows]
+    return "\n".join(lines) + "\n"
+
+
+def _cell(words: str) -> str:
+    return " ".join(words.replace("|", "\\|").split())
