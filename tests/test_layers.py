@@ -18,6 +18,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"results"}),
     frozenset({"rules"}),
     frozenset({"sizing"}),
+    frozenset({"wiring"}),
     frozenset({"schedules", "checks"}),
     frozenset({"intake"}),
     frozenset({"report"}),
@@ -27,7 +28,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"__main__"}),
 )
 NEVER: dict[str, frozenset[str]] = {
-    "intake": frozenset({"rules", "sizing", "schedules", "checks", "report", "results"}),  # knows files, no rule
+    "intake": frozenset({"rules", "sizing", "wiring", "schedules", "checks", "report", "results"}),  # knows files, no rule
     "sizing": frozenset({"intake", "sheets"}),  # never sees a workbook or a heading
     "report": frozenset({"intake", "rules", "sizing"}),  # computes no engineering value
     "rules": frozenset({"sheets", "records"}),
