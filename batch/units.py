@@ -12,11 +12,12 @@ from typing import NamedTuple
 
 from batch.errors import SpecificationError
 
-FOOT = 0.3048  # m, exact: international foot, NIST Handbook 44 (2024), Appendix C
-INCH = 0.0254  # m, exact: the same
-POUND = 0.45359237  # kg, exact: avoirdupois pound, the same
-GALLON = 231 * (INCH * 10) ** 3  # L, exact: US liquid gallon of 231 cubic inches, the same
-GRAVITY = 9.80665  # m/s2, exact: standard gravity, NIST SP 811 (2008), Appendix B
+# Exact by definition (NIST Handbook 44, Appendix C, and NIST SP 811, Appendix B: cited from memory); tests check them against pint.
+FOOT = 0.3048  # m, international foot
+INCH = 0.0254  # m
+POUND = 0.45359237  # kg, avoirdupois pound
+GALLON = 231 * (INCH * 10) ** 3  # L, US liquid gallon of 231 cubic inches
+GRAVITY = 9.80665  # m/s2, standard gravity
 DIGITS = 12  # significant digits kept, so that 25 ft read as 7.62 m comes back as 25 ft
 
 
@@ -133,12 +134,12 @@ def spelled(text: str) -> Unit | None:
 def find_unit(text: str, quantity: str) -> Unit | None:
     """The unit of `quantity` that `text` spells, from the table or else from pint; None where it is no such unit.
 
-    A spelling the table knows for another quantity only is still put to pint ("h" is no length, and pint says so too).
+    A spelling that the table knows for another quantity is not put to pint, which takes 6 kVA for 6 kW.
     """
     text = " ".join(text.split())
     known = spelled(text)
-    if known and known.quantity == quantity:
-        return known
+    if known:
+        return known if known.quantity == quantity else None
     if quantity not in BASES or not _ASKABLE.match(text):
         return None
     return _ask_pint(text, quantity)

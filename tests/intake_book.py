@@ -1,0 +1,111 @@
+"""Small workbooks for the tests of reading: written here, read by the product. All names and figures are invented."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import xlsxwriter
+
+from batch.intake import read
+from batch.records import Job
+
+HEADINGS = ["Tank", "Quantity", "Power (kW)", "Volts", "Phases"]
+GOOD = ["T-1", 4, 6, 480, 1]
+SHEET_PART = "xl/worksheets/sheet1.xml"
+
+
+@dataclass(frozen=True)
+class F:
+    """A formula with the result that stands stored for it; None = never calculated."""
+
+    formula: str
+    result: object = None
+
+
+@dataclass(frozen=True)
+class N:
+    """A number with a number format."""
+
+    value: float
+    format: str
+
+
+def book(sheets: Mapping[str, Sequence[Sequence[object]]], hidden: Sequence[str] = ()) -> bytes:
+    """A workbook with these sheets, rows and cells."""
+    out = io.BytesIO()
+    with xlsxwriter.Workbook(out, {"in_memory": True, "strings_to_urls": False, "strings_to_formulas": False}) as workbook:
+        dates = workbook.add_format({"num_format": "yyyy-mm-dd"})
+        for name, rows in sheets.items():
+            sheet = workbook.add_worksheet(name)
+            if name in hidden:
+                sheet.hide()
+            for number, row in enumerate(rows):
+                for column, value in enumerate(row):
+                    _put(workbook, sheet, number, column, value, dates)
+    return out.getvalue()
+
+
+def _put(workbook, sheet, number: int, column: int, value: object, dates) -> None:
+    if value is None:
+        return
+    if isinstance(value, F):
+        sheet.write_formula(number, column, value.formula, None, "" if value.result is None else value.result)
+    elif isinstance(value, N):
+        sheet.write_number(number, column, value.value, workbook.add_format({"num_format": value.format}))
+    elif isinstance(value, bool):
+        sheet.write_boolean(number, column, value)
+    elif isinstance(value, (int, float)):
+        sheet.write_number(number, column, value)
+    elif isinstance(value, str):
+        sheet.write_string(number, column, value)
+    else:
+        sheet.write_datetime(number, column, value, dates)
+
+
+def edited(data: bytes, part: str, edit: Callable[[bytes], bytes] | None, drop: Sequence[str] = ()) -> bytes:
+    """The package with every part whose name matches `part` changed, and the parts of `drop` left out."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as before, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as after:
+        for info in before.infolist():
+            if info.filename in drop:
+                continue
+            content = before.read(info)
+            after.writestr(info.filename, edit(content) if edit and re.fullmatch(part, info.filename) else content)
+    return out.getvalue()
+
+
+def read_bytes(folder: Path, data: bytes, name: str = "job.xlsx") -> Job:
+    """Writes the bytes to a file, reads the job, and sees to it that the file was not touched."""
+    path = folder / name
+    path.write_bytes(data)
+    job = read(path)
+    assert path.read_bytes() == data
+    return job
+
+
+def read_sheets(folder: Path, sheets: Mapping[str, Sequence[Sequence[object]]], hidden: Sequence[str] = ()) -> Job:
+    return read_bytes(folder, book(sheets, hidden))
+
+
+def heaters(folder: Path, *rows: Sequence[object], headings: Sequence[object] = HEADINGS) -> Job:
+    """A job of a heater list only."""
+    return read_sheets(folder, {"Heaters": [headings, *rows]})
+
+
+def codes(job: Job) -> set[str]:
+    return {finding.code for finding in job.findings}
+
+
+def said(job: Job, code: str) -> list:
+    """The findings of one kind."""
+    return [finding for finding in job.findings if finding.code == code]
+
+
+def fates(job: Job, kind: str = "heaters") -> dict[int, str]:
+    """Row number -> why it was refused ("" = it became a record) of the sheet read as `kind`."""
+    return {row.row: row.refused for table in job.received if table.kind == kind for row in table.rows}
