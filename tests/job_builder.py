@@ -94,8 +94,7 @@ def one_bank(result: JobResult) -> BankRow:
 
 def settings(**given: object) -> Settings:
     """The rule set's defaults, as if every setting were left blank, but for what is given."""
-    names = [name for name in Settings.__dataclass_fields__]
-    return replace(Settings(**{name: RULES.default(name).value for name in names}), **given)
+    return replace(Settings(**{name: RULES.default(name).value for name in Settings.__dataclass_fields__}), **given)
 
 
 DELTA_480 = Supply(480.0, 3, 3, "delta")

@@ -35,8 +35,8 @@ SUPPLIES = {"3-phase": WYE_480, "1-phase": Supply(480.0, 1, 2, "1-phase line-to-
 
 
 def _run(load_a: float, device_a: float, carrying: int = 3, **more: object) -> Run:
-    usual = {"required_a": 1.25 * load_a, "lines": 3, "neutral": False, "ambient_c": 30.0, "device_kind": "fuse", "what": "run", "about": ""}
-    return Run(load_a=load_a, device_a=device_a, current_carrying=carrying, **usual | more)
+    usual = {"required_a": 1.25 * load_a, "device_kind": "fuse", "lines": 3, "neutral": False, "ambient_c": 30.0}
+    return Run("run", "", load_a=load_a, device_a=device_a, current_carrying=carrying, **usual | more)
 
 
 def wire(load_a: float, device_a: float, terminal_c: float, largest: str = "500", **more: float) -> str:
