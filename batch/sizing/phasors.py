@@ -43,7 +43,8 @@ def line_currents(loads: Loads, supply: Supply) -> Lines:
 
     Three-phase: phasor sums with sequence A-B-C and unity power factor. 1-phase line-to-line and 3-wire: A and B carry the
     line-to-line sum plus their own leg's, the neutral the difference. 1-phase line-to-neutral: A and N carry the sum.
-    Derivation: each line-to-line current is in phase with its own voltage; projections on A's axis and across it.
+    Derivation: each line-to-line current is in phase with its own voltage; projections on A's axis and across it. The neutral's
+    a^2 + b^2 + c^2 - ab - bc - ca is written as half the squared differences, so that equal legs leave exactly nothing.
     Source of a published case: textbook delta with 105, 33, 33 A has lines of 124.8, 124.8, 57.2 A (tests/published).
     """
     x, y, z, a, b, c = loads
@@ -55,7 +56,7 @@ def line_currents(loads: Loads, supply: Supply) -> Lines:
         _line(a, x, z),
         _line(b, y, x),
         _line(c, z, y),
-        sqrt(max(0.0, a * a + b * b + c * c - a * b - b * c - c * a)),
+        sqrt(((a - b) ** 2 + (b - c) ** 2 + (c - a) ** 2) / 2.0),
     )
 
 
