@@ -61,7 +61,7 @@ def door_label_rows(result: JobResult) -> Iterator[Row]:
             yield {
                 "project": project.project.project,
                 "type": kind.type,
-                "volts": f"{panel.volts_v:g} V, {len({p for leg in panel.legs for p in leg.split('-') if p[0] == 'L'})} lines, {panel.system}",
+                "volts": f"{panel.volts_v:g} V, {panel.feed_wires.lines} lines, {panel.system}",
                 "branches": f"{panel.branches} x {branch.device.rating_a:g} A",
                 "replace": f"{branch.device.rating_a:g} A {branch.device.words}: same type and rating only",
                 "feed": f"{panel.feed_device.rating_a:g} A {panel.feed_device.words}; {run_words(panel.feed_wires)}",
