@@ -13,6 +13,14 @@ Kind = Literal["text", "integer", "number", "volts", "choice", "date"]
 Role = Literal["input", "calculation", "result", "text"]
 Total = Literal["", "sum", "max"]
 
+# A result has changed where its sheet shows another figure: half of the last digit of its number format.
+HALF_DIGIT = {
+    "volts_1": 0.05, "kw": 0.0005, "amps": 0.005, "percent": 0.05, "percent_0": 0.5, "percent_2": 0.005, "percent_signed": 0.05,
+    "temperature": 0.05, "kva": 0.05, "kiloamps": 0.0005, "length": 0.05, "factor": 0.005, "thickness": 0.0005, "volume": 0.5,
+    "hours": 0.005, "speed": 0.005, "mass_rate": 0.05, "flow": 0.05, "torque": 0.05, "money": 0.005,
+}  # fmt: skip
+GIVEN_TWICE = 1e-6  # what changing a unit and back may do to an input, of the greater value
+
 
 @dataclass(frozen=True)
 class Column:
@@ -25,7 +33,7 @@ class Column:
     low, high       limits of what is accepted, in the canonical unit, inclusive; `above` is an exclusive lower limit
     choices         accepted word -> other spellings of it
     also            other headings the column goes by, beside `heading` and `key`
-    tolerance       two revisions differ where |a - b| exceeds it, in the canonical unit
+    tolerance       two revisions differ where |a - b| exceeds it, in the canonical unit; 0 = as `close` says
     formula         how a results workbook computes the cell from its own row: `[key]` is the cell of that column in the
                     same row, `{name}` the value `name` of Code basis. "" = the stored value is written
     role            style and legend: what the user gave, what is computed on the way, what is bought or built
@@ -58,6 +66,11 @@ class Column:
             raise SpecificationError(f"column {self.key}: a number needs a number format")
         if self.kind == "choice" and not self.choices:
             raise SpecificationError(f"column {self.key}: a choice needs its choices")
+
+    def close(self, one: float, other: float) -> bool:
+        """Whether two revisions agree on a number of this column: inputs but for noise of their units, results as they are shown."""
+        given = GIVEN_TWICE * max(1.0, abs(one), abs(other))
+        return abs(one - other) <= (self.tolerance or (given if self.role == "input" else HALF_DIGIT.get(self.format, given)))
 
     def shown_unit(self, us: bool) -> str:
         return self.us_unit if us and self.us_unit else self.unit

@@ -1,0 +1,136 @@
+"""The rows of one revision as lines: every row that held data, read or not, with its key and its values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from batch.intake.table import NO_DATA
+from batch.records import Job, ReceivedRow, ReceivedTable
+from batch.sheets import INPUTS, Column, Sheet
+from batch.sizing.labels import label_banks
+
+SHEETS: dict[str, Sheet] = {sheet.id: sheet for sheet in INPUTS}
+RECORDS = {"projects": "projects", "feeders": "feeders", "tanks": "tanks", "heaters": "banks", "stock": "stock"}
+RIDES = "rides: "  # before the heading, in the key of a column that rides along
+
+Key = tuple[str, ...]
+Address = tuple[str, int]  # sheet, row
+
+
+def fold(name: object) -> str:
+    """What two spellings of one tag have in common: case and outer space are not looked at."""
+    return "" if name is None else str(name).strip().casefold()
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One row of a revision.
+
+    key      folded tags: ("p-1", "t-101", "up"); "" = left blank
+    label    of a bank: as given, or as numbered within its tank
+    values   column key -> value as read, canonical units, blanks left out; of a row that could not be read, as it came
+    refused  why it could not be read; "" = it became a record
+    number   place of its record among the job's records of that kind; -1 = none
+    """
+
+    table: str
+    key: Key
+    names: Key
+    values: Mapping[str, object] = field(hash=False)
+    label: str = ""
+    sheet: str = ""
+    row: int = 0
+    refused: str = ""
+    number: int = -1
+
+    @property
+    def address(self) -> Address:
+        return self.sheet, self.row
+
+    @property
+    def content(self) -> dict[str, object]:
+        """The values but for the key: what is compared."""
+        own = SHEETS[self.table].key
+        return {name: value for name, value in self.values.items() if name not in own}
+
+
+class Extra(NamedTuple):
+    """What a revision's tables hold beyond the specification: headings by folded text, and the rows' own cells of them."""
+
+    columns: Mapping[str, Column]
+    rows: Mapping[Address, Mapping[str, object]]
+
+
+def lines_of(job: Job, labels: Mapping[Address, str] | None = None) -> dict[str, list[Line]]:
+    """Every row of the job that held data, by table; rows of one table in sheet order, rows that could not be read among them.
+
+    labels  of banks left blank, where something decided them before; else they are numbered
+    """
+    extras = rides_along(job)
+    return {table: _lines(job, table, extras, labels or {}) for table in SHEETS}
+
+
+def _lines(job: Job, table: str, extras: Extra, labels: Mapping[Address, str]) -> list[Line]:
+    sheet = SHEETS[table]
+    numbered = _labels(job) | dict(labels) if table == "heaters" else {}
+    found = []
+    for number, record in enumerate(getattr(job, RECORDS[table])):
+        where = record.origin.sheet, record.origin.row
+        values = {column.key: value for column in sheet.columns if (value := getattr(record, column.key)) not in (None, "")}
+        values |= extras.rows.get(where, {})
+        names = tuple(_text(values.get(name)) for name in sheet.key)
+        found.append(Line(table, tuple(map(fold, names)), names, values, numbered.get(where, ""), *where, number=number))
+    found += _refused(job, sheet, extras)
+    return sorted(found, key=lambda line: line.row)
+
+
+def _refused(job: Job, sheet: Sheet, extras: Extra) -> Iterator[Line]:
+    only = job.projects[0].project if len(job.projects) == 1 else ""
+    for table in job.received:
+        if table.kind != sheet.id:
+            continue
+        for row in table.rows:
+            if not row.refused or row.refused in NO_DATA:
+                continue
+            values = {key: value for key, value in zip(table.keys, row.values, strict=False) if key and value not in (None, "")}
+            if "project" in sheet.by_key and "project" not in values and only:
+                values["project"] = only
+            names = tuple(_text(values.get(name)) for name in sheet.key)
+            values |= extras.rows.get((row.sheet, row.row), {})
+            yield Line(sheet.id, tuple(map(fold, names)), names, values, "", row.sheet, row.row, row.refused)
+
+
+def _labels(job: Job) -> dict[Address, str]:
+    """Labels of banks by address, numbered where left blank, as sizing numbers them."""
+    found = {}
+    for project in job.projects:
+        banks = [bank for bank in job.banks if bank.project == project.project]
+        found |= {(bank.origin.sheet, bank.origin.row): label for bank, label, _ in label_banks(banks)}
+    return found
+
+
+def rides_along(job: Job) -> Extra:
+    """The columns that ride along, and each row's cells of them."""
+    columns: dict[str, Column] = {}
+    rows: dict[Address, dict[str, object]] = {}
+    for table in job.received:
+        if table.kind not in SHEETS:
+            continue
+        riding = [(at, heading.strip()) for at, heading in enumerate(table.headings) if heading.strip() and not table.keys[at]]
+        columns |= {RIDES + fold(heading): Column(RIDES + fold(heading), heading) for _, heading in riding}
+        for row in table.rows if riding else ():
+            cells = {RIDES + fold(heading): row.values[at] for at, heading in riding if at < len(row.values)}
+            rows[row.sheet, row.row] = {key: value for key, value in cells.items() if value not in (None, "")}
+    return Extra(columns, rows)
+
+
+def rows_with_data(table: ReceivedTable) -> list[ReceivedRow]:
+    return [row for row in table.rows if row.refused not in NO_DATA]
+
+
+def _text(value: object) -> str:
+    if value is None:
+        return ""
+    return str(int(value)) if isinstance(value, float) and value.is_integer() else str(value)
