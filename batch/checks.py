@@ -65,12 +65,13 @@ def _totals(name: str, project: ProjectResult, circuits: list[Row], panels: list
 
 
 def _heaters_of(circuits: list[Row]) -> int:
-    """Heaters as the schedule numbers them: each once, however many element circuits it has."""
-    seen = set()
+    """Heaters as the schedule numbers them, by their first element circuit: a bank label given twice is two banks of heaters."""
+    count = 0
     for row in circuits:
-        first, _, last = str(row["heater"]).partition(" to ")
-        seen.update((row["tank"], row["bank"], number) for number in range(int(first), int(last or first) + 1))
-    return len(seen)
+        if row["circuit"] == 1:
+            first, _, last = str(row["heater"]).partition(" to ")
+            count += int(last or first) - int(first) + 1
+    return count
 
 
 def _amps(name: str, project: ProjectResult) -> Iterator[Check]:

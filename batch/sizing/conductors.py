@@ -13,7 +13,7 @@ from batch.results import Wires
 from batch.rules import RuleSet
 from batch.sizing.grounding import ground_size
 from batch.sizing.raceway import choose_raceway
-from batch.sizing.words import amps, size_words
+from batch.sizing.words import amps, sentence, size_words
 
 MOST_SETS = 12
 
@@ -75,11 +75,11 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet) -> Choice:
                 remark(
                     "drop-upsized",
                     run.about,
-                    what=run.what.capitalize(),
+                    what=sentence(run.what),
                     size=_words(chosen, rules),
                     required=_words(bounded, rules),
                     percent=f"{_drop_pct(run, chosen, settings, rules):.2f} %",
-                    limit=f"{limit:g} %",
+                    limit=f"{limit:.3g} %",
                 )
             )
         else:
@@ -87,9 +87,9 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet) -> Choice:
                 remark(
                     "drop-over",
                     run.about,
-                    what=run.what.capitalize(),
+                    what=sentence(run.what),
                     percent=f"{_drop_pct(run, bounded, settings, rules):.2f} %",
-                    limit=f"{limit:g} %",
+                    limit=f"{limit:.3g} %",
                 )
             )
     drop_pct = None if run.drop is None else _drop_pct(run, chosen, settings, rules)
@@ -234,7 +234,7 @@ def _none_serves(run: Run, settings: Settings) -> Remark:
     return remark(
         "wire-beyond-table",
         run.about,
-        what=run.what.capitalize(),
+        what=sentence(run.what),
         largest=size_words(settings.largest_conductor),
         sets=MOST_SETS,
         amps=amps(run.required_a),

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from batch.findings import Remark, remark
 from batch.records import Settings
 from batch.rules import RuleSet
+from batch.sizing.words import sentence
 
 
 class Raceway(NamedTuple):
@@ -36,7 +37,7 @@ def choose_raceway(
             remark(
                 "raceway-beyond-table",
                 about,
-                what=what.capitalize(),
+                what=sentence(what),
                 raceway=kind,
                 count=(conductors + 1) * circuits,
                 size=size,

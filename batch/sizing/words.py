@@ -12,6 +12,11 @@ def volts(value: float) -> str:
     return f"{value:.4g} V"
 
 
+def sentence(words: str) -> str:
+    """The words as they open a sentence; a tag in them keeps its capitals."""
+    return words[:1].upper() + words[1:]
+
+
 def size_words(size: str) -> str:
     """ "12 AWG", "1/0 AWG", "250 kcmil"."""
     return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
