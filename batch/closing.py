@@ -45,10 +45,19 @@ def tally(name: str, result: JobResult, listed: Sequence[Mapping], written: str)
         blockers=severities[Severity.BLOCKER.word],
         cautions=severities[Severity.CAUTION.word],
         notes=severities[Severity.NOTE.word],
-        not_sized=sum(fate.startswith(Effect.NOT_SIZED.word) for fate in result.fates.values()),
+        not_sized=heater_rows_not_sized(result),
         failed_checks=sum(not check.passes for check in result.checks),
         written=written,
     )
+
+
+def heater_rows_not_sized(result: JobResult) -> int:
+    """Rows of the heater list that held data and are in no total: refused in reading, or not sized."""
+    from batch.intake.table import NO_DATA
+
+    heaters = [table for table in result.job.received if table.kind == "heaters"]
+    refused = sum(bool(row.refused) and row.refused not in NO_DATA for table in heaters for row in table.rows)
+    return refused + sum(fate == Effect.NOT_SIZED.word for fate in result.fates.values())
 
 
 def verdict(result: JobResult) -> int:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 import batch
+from batch import closing
 from batch.errors import InputFileError
 from batch.findings import CATALOGUE, Effect, Severity
 from batch.results import JobResult
@@ -136,7 +137,22 @@ def test_between_them_the_samples_show_every_finding() -> None:
     assert shown & set(NOT_SHOWN) == set(), "shown after all: take it out of NOT_SHOWN"
 
 
-@pytest.mark.parametrize("name", ["small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx", *(f"broken/{name}" for name in broken.OWN)])
+def test_rows_not_sized_are_counted_as_the_heater_list_has_them() -> None:
+    """Rows of the list less its four rows that hold no heater (note, total, nothing, headings again) = banks + rows not sized."""
+    result = checked("every-finding.xlsx")
+    banks = sum(len(project.banks) for project in result.projects)
+    assert len(faults.tables()["heaters"]) - 4 == banks + closing.heater_rows_not_sized(result)
+
+
+EVERY = ["small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx", *(f"broken/{name}" for name in broken.OWN)]
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_every_sample_agrees_with_itself(name: str) -> None:
+    assert [check for check in checked(name).checks if not check.passes] == []
+
+
+@pytest.mark.parametrize("name", EVERY)
 def test_every_row_of_every_sample_has_a_fate(name: str) -> None:
     result = checked(name)
     for table in result.job.received:
