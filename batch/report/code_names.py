@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from batch.errors import SpecificationError
 from batch.report.book import Book
 from batch.report.formulas import needed
 from batch.report.sheet_writer import Placed
@@ -30,7 +31,8 @@ def define_names(book: Book, placed: Placed | None, rows: Sequence[Mapping], nam
     for at, row in enumerate(rows):
         if placed is not None and row["name"] in left:
             left.remove(name := row["name"])
-            book.define_name(name, f"={absolute(placed.cell('value', at))}")
+            if book.define_name(name, f"={absolute(placed.cell('value', at))}") != 0:
+                raise SpecificationError(f"Code basis: {name} cannot be a defined name")
 
 
 def absolute(reference: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from batch.errors import SpecificationError
 from batch.findings import CATALOGUE
-from batch.report.template import limit_words
+from batch.report.input_help import limit_words
 from batch.sheets import INPUTS, RESULTS, Column, Sheet
 
 END = "<!-- end -->"

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from datetime import date, datetime, time
 from math import isfinite
+from typing import NamedTuple
 
 from xlsxwriter.utility import xl_col_to_name
 
@@ -13,18 +14,37 @@ from batch.findings import Finding, Severity
 from batch.records import ReceivedTable
 from batch.report.book import Book
 from batch.report.schedule_sheet import Cells, clean
-from batch.report.sheet_writer import BAND, DATA, HEADING, Footer, Placed, band, cover, head_of, print_setup, print_strips, strips
-from batch.report.text_fit import INDENT, lines, row_height
+from batch.report.sheet_writer import (
+    BAND,
+    DATA,
+    HEADING,
+    Footer,
+    band,
+    cover,
+    fitted_width,
+    head_of,
+    heading_height,
+    print_setup,
+    print_strips,
+    strips,
+)
+from batch.report.text_fit import INDENT
 from batch.results import JobResult
-from batch.sheets import Column, Sheet
 
-OWN = ("Sheet row", "Fate", "Why")
+OWN, OWN_WIDTHS = ("Sheet row", "Fate", "Why"), (9.0, 16.0, 40.0)
 HELP = "The table as it was read, row for row and word for word; the first three columns say what became of each row."
 WORDS = {"result": "what became of it", "input": "as given"}
 
 
-def write_received(book: Book, result: JobResult, table: ReceivedTable, number: int, footer: Footer) -> Placed | None:
-    """The sheet for one table of the input; None where it has neither headings nor rows."""
+class Received(NamedTuple):
+    """Where a table of the input came to stand."""
+
+    name: str
+    rows: int
+
+
+def write_received(book: Book, result: JobResult, table: ReceivedTable, number: int, footer: Footer) -> Received | None:
+    """The sheet for one table of the input; None where it has no row."""
     width = max([len(table.headings), *(len(row.values) for row in table.rows)], default=0)
     if not width or not table.rows:
         return None
@@ -33,44 +53,53 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     worksheet = book.add_worksheet(name)
     head_of(book, worksheet, f"As received: {clean(table.sheet)}", HELP)
     headings = [*OWN, *unique([*table.headings, *[""] * (width - len(table.headings))], OWN)]
-    widths = [9.0, 16.0, 40.0, *(_width(table, at) for at in range(width))]
-    for at, (heading, size) in enumerate(zip(headings, widths, strict=True)):
+    roles = ["result"] * len(OWN) + ["input"] * width
+    heads = [styles.head(role) for role in roles]
+    widths = [*OWN_WIDTHS, *(_width(table, at, heading) for at, heading in enumerate(headings[len(OWN) :]))]
+    for at, size in enumerate(widths):
         worksheet.set_column(at, at, size)
-        worksheet.write_string(HEADING, at, heading, styles.head("result" if at < len(OWN) else "input"))
+        worksheet.write_string(HEADING, at, headings[at], heads[at])
+    worksheet.set_row(HEADING, heading_height(headings, widths))
     cuts = strips(widths, len(OWN))
-    band(book, worksheet, ["result"] * len(OWN) + ["input"] * width, WORDS, cuts)
-    worksheet.set_row(
-        HEADING, row_height(max(lines(heading, size - INDENT, True) for heading, size in zip(headings, widths, strict=True))) + 3
-    )
+    band(book, worksheet, roles, WORDS, cuts)
+    rows = _rows(result, table, width)
+    worksheet.store_rows(DATA, _columns(book, rows, widths), rows)
+    last = DATA + len(rows) - 1
+    cover(worksheet, headings, heads, last, f"Table_received_{number}")
+    worksheet.freeze_panes(DATA, len(OWN))
+    print_setup(worksheet, footer, BAND, HEADING, len(headings) - 1, last)
+    print_strips(worksheet, cuts, len(OWN), last)
+    return Received(name, len(rows))
+
+
+def _rows(result: JobResult, table: ReceivedTable, width: int) -> list[tuple]:
+    """Row number, fate and reason, then the row as it came."""
     why = _why(result.findings, table.sheet)
-    rows = [
+    return [
         (
             row.row,
-            result.fates.get((row.sheet, row.row)) or ("not used" if not row.refused else "not read"),
+            result.fates.get((row.sheet, row.row)) or ("not read" if row.refused else "read"),
             _reason(row.refused, why.get(row.row)),
             *(cell(value) for value in row.values),
             *[None] * (width - len(row.values)),
         )
         for row in table.rows
     ]
-    given, prose = styles.cell("input", "text", True), styles.cell("result", "prose", True)
-    number_format, day = styles.cell("input", "number_any"), styles.cell("input", "moment")
+
+
+def _columns(book: Book, rows: list[tuple], widths: list[float]) -> list[Cells]:
+    """How each column is written: text stays text, numbers stand at the right."""
+    styles = book.styles
+    given, number, day = styles.cell("input", "text", True), styles.cell("input", "number_any"), styles.cell("input", "moment")
     columns = [
         Cells(0, styles.cell("result", "count")),
-        Cells(1, prose, wrap=widths[1] - INDENT, bold=True),
+        Cells(1, styles.cell("result", "prose", True), wrap=widths[1] - INDENT, bold=True),
         Cells(2, styles.cell("text", "prose", True), wrap=widths[2] - INDENT),
     ]
-    for at in range(len(OWN), len(headings)):
+    for at in range(len(OWN), len(widths)):
         texts = any(isinstance(row[at], str) for row in rows)
-        columns.append(Cells(at, given if texts else number_format, date_format=day, wrap=widths[at] - INDENT if texts else 0.0))
-    worksheet.store_rows(DATA, columns, rows)
-    last = DATA + len(rows) - 1
-    cover(worksheet, headings, [styles.head("result")] * len(OWN) + [styles.head("input")] * width, last, f"Table_received_{number}")
-    worksheet.freeze_panes(DATA, len(OWN))
-    print_setup(worksheet, footer, BAND, HEADING, len(headings) - 1, last)
-    print_strips(worksheet, cuts, len(OWN), last)
-    sheet = Sheet(f"received_{number}", name, "input row", HELP, (Column("row", OWN[0]), Column("fate", OWN[1]), Column("why", OWN[2])))
-    return Placed(sheet, name, worksheet, len(rows), columns={"row": 0, "fate": 1, "why": 2})
+        columns.append(Cells(at, given if texts else number, date_format=day, wrap=widths[at] - INDENT if texts else 0.0))
+    return columns
 
 
 def cell(value: object) -> object:
@@ -112,8 +141,8 @@ def _reason(refused: str, codes: list[str] | None) -> str | None:
     return "; ".join([*([refused] if refused else []), *(codes or [])]) or None
 
 
-def _width(table: ReceivedTable, at: int) -> float:
-    """Wide enough for the first rows, within reason."""
-    seen = [len(str(row.values[at])) for row in table.rows[:200] if at < len(row.values) and row.values[at] is not None]
-    heading = max((len(word) for word in table.headings[at].split()), default=0) if at < len(table.headings) else 0
-    return float(min(48, max(9, heading + 4, max(seen, default=0) + 2)))
+def _width(table: ReceivedTable, at: int, heading: str) -> float:
+    """Wide enough for the heading's words and the first rows, within reason."""
+    seen = (row.values[at] for row in table.rows[:200] if at < len(row.values))
+    longest = max((len(str(value)) for value in seen if value is not None), default=0)
+    return float(min(60, max(9.0, longest + 3, fitted_width(0, " ".join(heading.split())[:40]))))

@@ -184,8 +184,26 @@ class _Column:
         return value
 
 
+def _checked(name: str) -> Callable:
+    """The stock method of that name, its refusal an error: it would otherwise return a number and leave the cell out."""
+    stock = getattr(Worksheet, name)
+
+    def call(self: Worksheet, *args: object, **options: object) -> object:
+        code = stock(self, *args, **options)
+        if isinstance(code, int) and code < 0:
+            raise SpecificationError(f"sheet {self.name}: {name} was refused ({code})")
+        return code
+
+    return call
+
+
 class ScheduleSheet(Worksheet):
     """A stock worksheet plus `store_rows` for the rows at its end and `cover` for the table round them."""
+
+    write_string, write_number, write_blank, write_formula = map(_checked, ("write_string", "write_number", "write_blank", "write_formula"))
+    write_url, merge_range, set_row, set_column = map(_checked, ("write_url", "merge_range", "set_row", "set_column"))
+    add_table, data_validation, conditional_format = map(_checked, ("add_table", "data_validation", "conditional_format"))
+    print_area, repeat_rows, repeat_columns, insert_chart = map(_checked, ("print_area", "repeat_rows", "repeat_columns", "insert_chart"))
 
     def __init__(self) -> None:
         super().__init__()
@@ -220,8 +238,7 @@ class ScheduleSheet(Worksheet):
         """An Excel table over heading and rows. The stock call keeps an entry per cell to guard against overlaps; here
         prepared rows have a sheet to themselves, so it is asked for two rows and the extent is set afterwards.
         """
-        if self.add_table(first_row, 0, first_row + 1, last_col, options) != 0:
-            raise SpecificationError(f"sheet {self.name}: its table was refused")
+        self.add_table(first_row, 0, first_row + 1, last_col, options)
         table = self.tables[-1]
         table["range"] = table["a_range"] = xl_range(first_row, 0, last_row, last_col)
         if table.get("autofilter"):

@@ -14,7 +14,7 @@ from batch.report.formulas import SUBTOTAL, needed, pieces
 from batch.report.live import keep_figures
 from batch.report.schedule_sheet import Cells, ScheduleSheet
 from batch.report.styles import BAND_WORDS, ROLE_WORDS, WORD_STYLES
-from batch.report.text_fit import INDENT, lines, row_height
+from batch.report.text_fit import INDENT, lines, row_height, word_room
 from batch.sheets import Column, Sheet
 
 TITLE, HELP, TOTALS, BAND, HEADING, DATA = range(6)  # 0-based rows of every schedule
@@ -95,12 +95,13 @@ def write_schedule(
     worksheet = book.add_worksheet(name)
     placed = Placed(sheet, name, worksheet, len(rows), us, {column.key: at for at, column in enumerate(sheet.columns)})
     head_of(book, worksheet, title or sheet.name, sheet.help)
+    widths = [fitted_width(column.width, column.title(us)) for column in sheet.columns]
     for at, column in enumerate(sheet.columns):
-        worksheet.set_column(at, at, column.width)
+        worksheet.set_column(at, at, widths[at])
         worksheet.write_string(HEADING, at, column.title(us), head_style(book, column))
-    worksheet.set_row(HEADING, heading_height(sheet.columns, us))
+    worksheet.set_row(HEADING, heading_height([column.title(us) for column in sheet.columns], widths))
     frozen = _frozen(sheet)
-    cuts = strips([column.width for column in sheet.columns], frozen)
+    cuts = strips(widths, frozen)
     band(book, worksheet, [column.role for column in sheet.columns], BAND_WORDS.get(sheet.id, ROLE_WORDS), cuts)
     names = names or {}
     live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
@@ -112,10 +113,10 @@ def write_schedule(
             styles.link_column(column.role) if column.key in LINKED else styles.cell(column.role, cell_format(column), wraps(column)),
             formulas.get(column.key, ()),
             converter(column, us),
-            wrap=column.width - INDENT if wraps(column) else 0.0,
+            wrap=width - INDENT if wraps(column) else 0.0,
             bold=column.role == "result",
         )
-        for column in sheet.columns
+        for column, width in zip(sheet.columns, widths, strict=True)
     ]
     _totals(book, worksheet, placed, rows)
     stored = worksheet.store_rows(DATA, columns, rows)
@@ -168,9 +169,14 @@ def converter(column: Column, us: bool) -> Callable[[float], float] | None:
     return lambda value: convert(value, column.unit, column.us_unit)
 
 
-def heading_height(columns: Iterable[Column], us: bool) -> float:
+def fitted_width(width: float, heading: str) -> float:
+    """A column's width, or what the longest word of its heading needs."""
+    return max(width, round(word_room(heading, True), 1))
+
+
+def heading_height(headings: Iterable[str], widths: Iterable[float]) -> float:
     """Points that the tallest heading needs, its words wrapped into its column."""
-    return row_height(max(lines(column.title(us), column.width - INDENT, True) for column in columns)) + 3
+    return row_height(max(lines(heading, width - INDENT, True) for heading, width in zip(headings, widths, strict=True))) + 3
 
 
 def head_style(book: Book, column: Column):

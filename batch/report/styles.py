@@ -102,7 +102,7 @@ STYLES: dict[str, Props] = {
     "link_cell": _CELL | {"font_color": LINK, "underline": 1, "num_format": "#,##0", "align": "left"},
     "link_codes": _CELL | {"font_color": LINK, "underline": 1, "text_wrap": True},
     "total_label": _BASE | {"font_color": QUIET, "italic": True, "font_size": 8},
-    "fill_label": _BASE | {"italic": True, "font_color": QUIET, "text_wrap": True, "font_size": 8},
+    "fill_label": _BASE | {"italic": True, "font_color": QUIET, "text_wrap": True, "font_size": 8, "valign": "bottom", **_BESIDE},
     "good": _BASE | {"bold": True, "font_color": GOOD},
     "row_head": _CELL | {"bold": True},
     "caution_text": _BASE | {"text_wrap": True},

@@ -46,6 +46,12 @@ def lines(text: str, width: float, bold: bool = False, size: float = 9.0) -> int
     return max(1, count)
 
 
+def word_room(text: str, bold: bool = False) -> float:
+    """Digits that the longest word of `text` needs in an indented cell, so that none is broken."""
+    longest = max((length(word) for word in text.split()), default=0)
+    return longest * (BOLD if bold else 1.0) * EM_PX / 1000 / DIGIT_PX / SPARE + INDENT + 0.2
+
+
 def row_height(count: int) -> float:
     """Points for a row of `count` lines."""
     return min(TALLEST_PT, LINE_PT * count + PADDING_PT)
