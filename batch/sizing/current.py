@@ -8,6 +8,9 @@ from batch.findings import Remark, remark
 from batch.rules import RuleSet
 
 
+BAND_DIGITS = 9  # so that 504 V on 480 V is 5 % and not a binary hair above
+
+
 def rated_current(power_kw: float, volts_v: float, phases: int) -> float:
     """Line current of one heater at its rating, A: P / V on one phase, P / (sqrt(3) V) on three (Ohm's law, unity power factor)."""
     amps = 1000.0 * power_kw / volts_v
@@ -16,7 +19,7 @@ def rated_current(power_kw: float, volts_v: float, phases: int) -> float:
 
 def is_same_volts(applied_v: float, rated_v: float, rules: RuleSet) -> bool:
     """Within 2 % two volts are the same nominal voltage (277 V heaters on 480Y/277)."""
-    return abs(applied_v / rated_v - 1.0) <= rules.factor("same_volts_band").value + 1e-12
+    return round(abs(applied_v / rated_v - 1.0), BAND_DIGITS) <= rules.factor("same_volts_band").value
 
 
 def design_current(rated_a: float, applied_v: float, rated_v: float, rules: RuleSet) -> float:
@@ -33,7 +36,7 @@ def delivered_power(power_kw: float, applied_v: float, rated_v: float, rules: Ru
 
 def judge_volts(applied_v: float, rated_v: float, rules: RuleSet) -> Remark | None:
     """The remark on volts off the rating, in bands of the rule set; None within the same nominal voltage."""
-    off = applied_v / rated_v - 1.0
+    off = round(applied_v / rated_v - 1.0, BAND_DIGITS)
     if is_same_volts(applied_v, rated_v, rules):
         return None
     if off > rules.factor("high_block").value:
