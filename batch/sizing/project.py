@@ -164,7 +164,8 @@ class _ProjectSizer:
                 if isinstance(sized, CannotSize):
                     raise sized
                 one.design = sized
-                one.remarks += sized.remarks
+                said_once = one.bank.device_kind is None  # of the project's own device kind its feeder speaks
+                one.remarks += (said for said in sized.remarks if not (said_once and said.code == "slash-rated"))
                 one.remarks += safety_remarks(one.bank, one.tank, bool(sized.panels))
             except CannotSize as fault:
                 one.refused = True
