@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import zipfile
 from pathlib import Path
 from typing import NamedTuple
+from xml.sax.saxutils import escape
 
 from tests.samples import book, small
 from tests.samples.book import Extra
@@ -55,6 +57,39 @@ STOCK_HEADINGS = {"stock": {"torque_nm": "Torque", "watts_lost_w": "Watts lost (
 STOCK_SHOWS = ("part-repeated", "unit-unknown-heading", "unit-assumed", "stock-none-serves", "fault-over-rating", "price-missing")
 
 
+ODS_TYPE = "application/vnd.oasis.opendocument.spreadsheet"
+NAMESPACE = "urn:oasis:names:tc:opendocument:xmlns"
+
+
+def open_document(path: Path, sheets: dict[str, tuple[tuple[object, ...], ...]]) -> None:
+    """A bare OpenDocument spreadsheet (ISO/IEC 26300), always the same bytes."""
+    tables = "".join(
+        f'<table:table table:name="{escape(name)}">'
+        + "".join(f"<table:table-row>{''.join(map(_ods_cell, row))}</table:table-row>" for row in rows)
+        + "</table:table>"
+        for name, rows in sheets.items()
+    )
+    content = (
+        f'<?xml version="1.0" encoding="UTF-8"?><office:document-content xmlns:office="{NAMESPACE}:office:1.0" '
+        f'xmlns:table="{NAMESPACE}:table:1.0" xmlns:text="{NAMESPACE}:text:1.0" office:version="1.2">'
+        f"<office:body><office:spreadsheet>{tables}</office:spreadsheet></office:body></office:document-content>"
+    )
+    manifest = (
+        f'<?xml version="1.0" encoding="UTF-8"?><manifest:manifest xmlns:manifest="{NAMESPACE}:manifest:1.0" manifest:version="1.2">'
+        f'<manifest:file-entry manifest:full-path="/" manifest:media-type="{ODS_TYPE}"/>'
+        '<manifest:file-entry manifest:full-path="content.xml" manifest:media-type="text/xml"/></manifest:manifest>'
+    )
+    with zipfile.ZipFile(path, "w") as package:
+        for name, text in (("mimetype", ODS_TYPE), ("content.xml", content), ("META-INF/manifest.xml", manifest)):
+            package.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), text)
+
+
+def _ods_cell(value: object) -> str:
+    if isinstance(value, int | float):
+        return f'<table:table-cell office:value-type="float" office:value="{value}"><text:p>{value}</text:p></table:table-cell>'
+    return f'<table:table-cell office:value-type="string"><text:p>{escape(str(value))}</text:p></table:table-cell>'
+
+
 def make(folder: Path) -> list[Path]:
     """Writes every broken file into `folder`; returns the files."""
     folder.mkdir(parents=True, exist_ok=True)
@@ -67,6 +102,8 @@ def make(folder: Path) -> list[Path]:
     macros.unlink()
     stray = (*((*row, *[None] * (16383 - len(row))) for row in (GOOD, *ROWS)), *[()] * 1048572, (*[None] * 16383, "stray"))
     book.write(folder / "stray-cell.xlsx", "Broken on purpose: a cell at the far corner", STORY, {}, extras=(Extra("Heaters", stray),))
+    about = tuple((line,) for line in ("Broken on purpose: another kind of workbook", book.LABEL, *book.LEGEND, *STORY))
+    open_document(folder / "half-seen.ods", {"About this sample": about, "Heaters": (GOOD, *ROWS)})
     whole = (folder / "headings-change.xlsx").read_bytes()
     for name, content in {
         "truncated.xlsx": whole[: len(whole) // 2],
@@ -80,6 +117,7 @@ def make(folder: Path) -> list[Path]:
 
 OWN = {
     **{broken.name: broken.shows for broken in BOOKS},
+    "half-seen.ods": ("workbook-half-seen",),
     "macros.xlsm": ("workbook-macros",),
     "stock-list.xlsx": STOCK_SHOWS,
     "stray-cell.xlsx": ("sheet-stray-cell", "sheet-other-reader"),
