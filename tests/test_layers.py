@@ -21,6 +21,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"wiring"}),
     frozenset({"schedules", "checks"}),
     frozenset({"intake"}),
+    frozenset({"revisions"}),
     frozenset({"report"}),
     frozenset({"batch"}),  # batch/__init__.py, the public verbs
     frozenset({"closing", "job_files"}),
