@@ -61,7 +61,7 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
         worksheet.write_string(HEADING, at, headings[at], heads[at])
     worksheet.set_row(HEADING, heading_height(headings, widths))
     cuts = strips(widths, len(OWN))
-    band(book, worksheet, roles, WORDS, cuts)
+    band(book, worksheet, roles, widths, WORDS, cuts)
     rows = _rows(result, table, width)
     worksheet.store_rows(DATA, _columns(book, rows, widths), rows)
     last = DATA + len(rows) - 1

@@ -102,7 +102,7 @@ def write_schedule(
     worksheet.set_row(HEADING, heading_height([column.title(us) for column in sheet.columns], widths))
     frozen = _frozen(sheet)
     cuts = strips(widths, frozen)
-    band(book, worksheet, [column.role for column in sheet.columns], BAND_WORDS.get(sheet.id, ROLE_WORDS), cuts)
+    band(book, worksheet, [column.role for column in sheet.columns], widths, BAND_WORDS.get(sheet.id, ROLE_WORDS), cuts)
     names = names or {}
     live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
     placed.kept = keep_figures(sheet, rows, live, names)
@@ -183,15 +183,24 @@ def head_style(book: Book, column: Column):
     return book.styles.head(column.role, number=column.kind in ("integer", "number", "volts"))
 
 
-def band(book: Book, worksheet: ScheduleSheet, roles: Sequence[str], words: Mapping[str, str], cuts: Sequence[tuple[int, int]]) -> None:
+def band(
+    book: Book,
+    worksheet: ScheduleSheet,
+    roles: Sequence[str],
+    widths: Sequence[float],
+    words: Mapping[str, str],
+    cuts: Sequence[tuple[int, int]],
+) -> None:
     """The band above the heading: which columns were given, which are worked out, which are built to; said anew on each printed strip."""
     starts = {first for first, _ in cuts}
     for at, role in enumerate(roles):
         style = book.styles.band(role)
-        if at in starts or role != roles[at - 1]:
-            worksheet.write_string(BAND, at, words[role], style)
-        else:
+        if at not in starts and at and role == roles[at - 1]:
             worksheet.write_blank(BAND, at, None, style)
+            continue
+        end = next((to for to in range(at + 1, len(roles)) if roles[to] != role or to in starts), len(roles))
+        fits = lines(words[role], sum(widths[at:end]) - INDENT, size=8.0) == 1
+        worksheet.write_string(BAND, at, words[role] if fits else "", style)
 
 
 def _totals(book: Book, worksheet: ScheduleSheet, placed: Placed, rows: Sequence[Mapping]) -> None:

@@ -150,6 +150,8 @@ def cell_props(role: str, format: str, wrap: bool = False) -> Props:
     props = _CELL | _ROLE_CELL[role] | {"num_format": FORMATS[format]}
     if format in ("text", "prose"):
         props |= _BESIDE
+    else:
+        props["align"] = "right"
     if wrap:
         props["text_wrap"] = True
     return props

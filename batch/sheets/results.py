@@ -297,7 +297,7 @@ CODE_BASIS = Sheet(
         Column("value", "Value", "", kind="number", format="number_any", width=12, role="calculation", help="The value itself."),
         _text("unit", "Unit", 10, help="Unit of the value."),
         _text("source", "Source", 60, help="Document, section, table."),
-        _text("status", "Status", 14, help="READ, or FROM MEMORY."),
+        _text("status", "Status", 20, help="READ, COMMON PRACTICE, or FROM MEMORY."),
     ),
 )
 
