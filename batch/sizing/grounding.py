@@ -17,22 +17,29 @@ def ground_size(device_a: float, size: str, sets: int, needed_size: str, needed_
     """Equipment grounding conductor of one raceway: Table 250.122 by the device, full size in each parallel raceway (250.122(F)).
 
     Where the circuit's conductors are larger than load and device need, it grows in proportion to circular mils
-    (250.122(B)); it need never exceed the circuit's conductors (250.122(A)). The project's smallest conductor bounds it too.
+    (250.122(B)); it need never exceed the circuit's conductors (250.122(A)), all sets of them together. The project's smallest
+    conductor bounds it too.
     """
     table = rules.ground(device_a, settings.conductor)
+    together = rules.cmil(size).value * sets
     if table is None:
-        return Ground(size, "250.122(A): as the circuit's conductors, beyond the table")
-    ratio = rules.cmil(size).value * sets / (rules.cmil(needed_size).value * needed_sets)
+        return Ground(_at_least(together, rules), "250.122(A): as the circuit's conductors together, beyond the table")
+    ratio = together / (rules.cmil(needed_size).value * needed_sets)
     wanted, basis = table.value, "Table 250.122"
     if ratio > 1.0 + 1e-9:
-        wanted, basis = _at_least(rules.cmil(wanted).value * ratio, rules), "Table 250.122, 250.122(B)"
+        wanted, basis = _at_least(_cmil(wanted, rules) * ratio, rules), "Table 250.122, 250.122(B)"
     rank = max(_rank(wanted, rules), rules.rank(settings.smallest_conductor))
-    return Ground(rules.sizes[min(rank, rules.rank(size))], basis)
+    return Ground(rules.sizes[min(rank, rules.rank(_at_least(together, rules)))], basis)
 
 
 def _rank(size: str, rules: RuleSet) -> int:
     """Rank of a grounding size; one that is no ampacity-table size (1200 kcmil) takes the next larger."""
-    return rules.rank(size) if size in rules.sizes else rules.rank(_at_least(float(size) * 1000, rules))
+    return rules.rank(size) if size in rules.sizes else rules.rank(_at_least(_cmil(size, rules), rules))
+
+
+def _cmil(size: str, rules: RuleSet) -> float:
+    """Circular mils; a size that the wire table lacks is one in kcmil."""
+    return rules.cmil(size).value if size in rules.sizes else 1000.0 * float(size)
 
 
 def _at_least(cmil: float, rules: RuleSet) -> str:
