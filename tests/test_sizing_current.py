@@ -38,8 +38,8 @@ def test_rated_current(power_kw: float, volts_v: float, phases: int, amps: float
         (432, 480, "volts-near"), (504, 480, "volts-near"), (216, 240, "volts-near"), (252, 240, "volts-near"), (436.8, 416, "volts-near"),
         (431.9, 480, "volts-low"), (504.1, 480, "volts-high"),
         # over +5 % to +10 %: a caution; over +10 %: do not build
-        (528, 480, "volts-high"), (264, 240, "volts-high"), (228.8, 208, "volts-high"), (528.1, 480, "volts-over"), (480, 277, "volts-over"),
-        (208, 480, "volts-low"),
+        (528, 480, "volts-high"), (264, 240, "volts-high"), (228.8, 208, "volts-high"), (528.1, 480, "volts-over"),
+        (480, 277, "volts-over"), (208, 480, "volts-low"),
     ],
 )  # fmt: skip
 def test_bands_of_volts(applied_v: float, rated_v: float, code: str | None) -> None:

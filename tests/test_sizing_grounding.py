@@ -19,8 +19,8 @@ def ground(device_a: float, size: str, needed: str = "", sets: int = 1, needed_s
 @pytest.mark.parametrize(
     ("device_a", "size", "expected"),
     [
-        (15, "14", "14"), (16, "12", "12"), (20, "12", "12"), (21, "10", "10"), (60, "6", "10"), (61, "4", "8"), (100, "3", "8"), (101, "1", "6"),
-        (200, "3/0", "6"), (600, "500", "1"), (601, "500", "1/0"),
+        (15, "14", "14"), (16, "12", "12"), (20, "12", "12"), (21, "10", "10"), (60, "6", "10"), (61, "4", "8"), (100, "3", "8"),
+        (101, "1", "6"), (200, "3/0", "6"), (600, "500", "1"), (601, "500", "1/0"),
     ],
 )  # fmt: skip
 def test_by_the_device_one_step_below_and_above_each_row(device_a: float, size: str, expected: str) -> None:

@@ -7,7 +7,6 @@ from math import sqrt
 from batch.findings import Remark, remark
 from batch.rules import RuleSet
 
-
 BAND_DIGITS = 9  # so that 504 V on 480 V is 5 % and not a binary hair above
 
 

@@ -26,7 +26,10 @@ class Circuits(NamedTuple):
 
 
 def circuits_of_heater(design_a: float, given: int | None, settings: Settings, rules: RuleSet) -> Circuits:
-    """How many element circuits a heater has: as given, else 1, and never fewer than 425.22(B) needs (then said)."""
+    """How many element circuits a heater has: as given, else 1, and never fewer than 425.22(B) needs (then said).
+
+    Devices of a heater that has to be subdivided are its maker's (425.22(C)); those of a smaller one are ordinary branch devices.
+    """
     limit = element_limit(settings, rules)
     needed = max(1, ceil(round(design_a / limit, CLOSE)))
     said: list[Remark] = []
@@ -44,7 +47,7 @@ def circuits_of_heater(design_a: float, given: int | None, settings: Settings, r
             )
         )
     count = max(given or 1, needed)
-    if count > 1:
+    if needed > 1:
         said.append(remark("supplementary-devices", "circuits_per_heater", circuits=count))
     return Circuits(count, tuple(said))
 
@@ -87,18 +90,24 @@ def choose_rating(
 
 
 def judge_fixed(fixed_a: float, required_a: float, smallest_a: float, kind: str, rules: RuleSet) -> Rating:
-    """A rating fixed by the estimator: under what is needed, odd, or more than one standard size above what serves."""
-    about = "fixed_rating_a"
+    """A rating fixed by the estimator: under what is needed, not standard, or more than one standard size above what serves."""
+    about, said = "fixed_rating_a", []
     if round(fixed_a, CLOSE) < round(required_a, CLOSE):
         return Rating(
             fixed_a, (remark("fixed-rating-small", about, given=amps(fixed_a), required=amps(required_a), smallest=amps(smallest_a)),)
         )
     if not rules.is_standard(fixed_a, kind):
-        return Rating(fixed_a, (remark("fixed-rating-odd", about, given=amps(fixed_a), smallest=amps(smallest_a)),))
-    one_up = rules.next_rating(smallest_a + 0.01, kind, 0.0)
-    if one_up is not None and fixed_a > one_up.value:
-        return Rating(fixed_a, (remark("fixed-rating-large", about, given=amps(fixed_a), smallest=amps(smallest_a)),))
-    return Rating(fixed_a, (remark("rating-fixed", about),))
+        said.append(remark("fixed-rating-odd", about, given=amps(fixed_a), smallest=amps(smallest_a)))
+    if fixed_a > largest_that_serves(smallest_a, kind, rules):
+        said.append(remark("fixed-rating-large", about, given=amps(fixed_a), smallest=amps(smallest_a)))
+    return Rating(fixed_a, tuple(said) or (remark("rating-fixed", about),))
+
+
+def largest_that_serves(smallest_a: float, kind: str, rules: RuleSet) -> float:
+    """The rating so many standard sizes above the smallest that serves (one, common practice) that it is still taken as meant."""
+    above = [rating for rating in rules.standard_ratings(kind) if rating > smallest_a]
+    steps = int(rules.factor("oversize_steps").value)
+    return above[steps - 1] if len(above) >= steps else smallest_a
 
 
 def describe_device(
@@ -109,32 +118,52 @@ def describe_device(
     `to_neutral` = its circuit ends on a neutral; one pole of a star without neutral is rated line to line, since 1.5 times
     the leg volts stand across it when it alone opens. A stock part is described by its own ratings.
     """
+    said = _breaker_remarks(poles, supply, to_neutral, rules) if kind == "breaker" else []
     if part is not None:
         made_for = f"{part.volts_v:g} V" + (f", {part.sccr_ka:g} kA" if part.sccr_ka else "")
-        return Device(
-            rating_a, kind, f"{part.part} ({kind}, {poles}-pole, {made_for})", poles, part.sccr_ka, (f"stock part {part.part}",), part.part
-        ), ()
+        words = f"{part.part} ({kind}, {poles}-pole, {made_for})"
+        return Device(rating_a, kind, words, poles, part.sccr_ka, (f"stock part {part.part}",), part.part), tuple(said)
     cited = rules.overcurrent(kind, rating_a)
     if cited is None:
-        said = remark("beyond-table", "power_kw", what=f"{kind} class", value=amps(rating_a), table="the classes of the rule set")
-        return Device(rating_a, kind, kind, poles, None), (said,)
-    made, said = cited.value, []
+        beyond = remark("beyond-table", "power_kw", what=f"{kind} class", value=amps(rating_a), table="the classes of the rule set")
+        return Device(rating_a, kind, kind, poles, None), (*said, beyond)
+    made = cited.value
     if kind == "fuse":
         if made.volts is not None and supply.volts_v > made.volts:
             said.append(remark("device-volts", "device_kind", device=made.words, rated=f"{made.volts:g} V", volts=f"{supply.volts_v:g} V"))
         words = f"{made.words}, {poles}-pole, {made.volts:g} V, {made.interrupting_ka:g} kA"
     else:
-        words = f"{made.words}, {poles}-pole, {_breaker_volts(supply, to_neutral and poles == 1)}"
-        if supply.phases == 3 and not supply.solidly_grounded_wye:
-            said.append(remark("slash-rated", "device_kind", system=supply.system, volts=f"{supply.volts_v:g} V"))
+        words = f"{made.words}, {poles}-pole, {_breaker_volts(poles, supply, to_neutral)}"
     return Device(rating_a, kind, words, poles, made.interrupting_ka, (cited.basis,)), tuple(said)
 
 
-def _breaker_volts(supply: Supply, one_leg: bool) -> str:
-    volts = f"{supply.volts_v:g} V"
-    if supply.solidly_grounded_wye:
+def _breaker_remarks(poles: int, supply: Supply, to_neutral: bool, rules: RuleSet) -> list[Remark]:
+    """Where only a straight-rated breaker will do (240.85), and where the system's volts are above those of common breakers."""
+    said, volts = [], f"{supply.volts_v:g} V"
+    most_v = rules.factor("breaker_volts_v").value
+    if supply.volts_v > most_v:
+        said.append(remark("device-volts", "device_kind", device="molded-case breaker", rated=f"{most_v:g} V", volts=volts))
+    if supply.phases == 3 and not supply.solidly_grounded_wye:
+        said.append(remark("slash-rated", "device_kind", system=f"a {supply.system} system", volts=volts))
+    elif _one_pole_of_a_star(poles, supply, to_neutral):
+        said.append(remark("slash-rated", "device_kind", system="one pole of a wye without a neutral", volts=volts))
+    return said
+
+
+def _one_pole_of_a_star(poles: int, supply: Supply, to_neutral: bool) -> bool:
+    """When it alone opens, 1.5 times the leg's volts stand across it: more than a slash rating gives one pole."""
+    return supply.phases == 3 and poles == 1 and not to_neutral
+
+
+def _breaker_volts(poles: int, supply: Supply, to_neutral: bool) -> str:
+    """The voltage marking to order. One phase line to line: how its source is grounded is not known, so straight-rated."""
+    volts, one_leg = f"{supply.volts_v:g} V", to_neutral and poles == 1
+    if supply.solidly_grounded_wye and not _one_pole_of_a_star(poles, supply, to_neutral):
         leg = supply.volts_v / 3**0.5
         return f"{leg:.0f} V" if one_leg else f"{volts} or {supply.volts_v:g}Y/{leg:.0f} V"
-    if supply.phases == 1:
+    if supply.system == "1-phase line-to-neutral":
         return volts
+    if supply.system == "1-phase 3-wire":
+        leg = supply.volts_v / 2
+        return f"{leg:g} V" if one_leg else f"{volts} or {leg:g}/{volts}"
     return f"{volts} straight-rated"

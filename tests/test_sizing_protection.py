@@ -1,0 +1,141 @@
+"""Element circuits, branch and feed devices, and how a device is described, worked by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from batch.records import Supply
+from batch.sizing.protection import choose_rating, circuits_of_heater, describe_device, element_limit, judge_fixed
+from batch.sizing.stock import Stock
+from tests.job_builder import DELTA_480, RULES, WYE_480, WYE_480_4, codes, part, settings
+
+
+def rating(required_a: float, kind: str = "fuse", **given: object) -> float | None:
+    return choose_rating(required_a, kind, 2, 480.0, settings(**given), RULES, Stock()).rating_a
+
+
+@pytest.mark.parametrize(
+    ("amps", "expected"),
+    [
+        (48, 60), (48.000000001, 60), (16, 20), (16.000000001, 20), (12, 15), (12.001, 20), (12.5, 20), (16.001, 25), (27.3482, 35),
+        (28, 35), (28.001, 40), (36, 45), (80, 100), (88, 110), (640, 800), (640.001, 1000), (0.1, 15), (4800, 6000), (4800.01, None),
+    ],
+)  # fmt: skip
+def test_next_standard_rating_above_125_per_cent(amps: float, expected: float | None) -> None:
+    """240.6(A) and 210.20(A): 48 A x 1.25 is exactly 60 A and 16 A x 1.25 exactly 20 A, whatever the last bit."""
+    assert rating(amps * settings().with_margin) == expected
+
+
+def test_smallest_branch_device() -> None:
+    assert rating(0.5, smallest_device_a=1) == 1
+    assert rating(1.1, smallest_device_a=1) == 3
+    assert rating(1.1, "breaker", smallest_device_a=1) == 10  # 1, 3 and 6 A are fuses only
+    assert rating(17, smallest_device_a=30) == 30
+
+
+@pytest.mark.parametrize(
+    ("design_a", "given", "count", "said"),
+    [
+        (48, None, 1, set()),
+        (48.0000001, None, 1, set()),
+        (48.001, None, 2, {"heater-over-limit", "supplementary-devices"}),
+        (96, None, 2, {"heater-over-limit", "supplementary-devices"}),
+        (96.001, None, 3, {"heater-over-limit", "supplementary-devices"}),
+        (96, 2, 2, {"supplementary-devices"}),
+        (96, 3, 3, {"supplementary-devices"}),
+        (96, 1, 2, {"circuits-too-few", "supplementary-devices"}),
+        (144.001, 3, 4, {"circuits-too-few", "supplementary-devices"}),
+        # a heater within the limit that is built in two circuits has ordinary branch devices
+        (40, 2, 2, set()),
+        (40, 1, 1, set()),
+    ],
+)
+def test_element_circuits(design_a: float, given: int | None, count: int, said: set[str]) -> None:
+    """425.22(B): at most 48 A each; 425.22(C) where the heater has to be subdivided."""
+    found = circuits_of_heater(design_a, given, settings(), RULES)
+    assert (found.count, codes(found.remarks)) == (count, said)
+
+
+def test_a_greater_margin_lowers_the_limit_so_that_no_element_stands_behind_more_than_60_a() -> None:
+    assert element_limit(settings(), RULES) == 48
+    assert element_limit(settings(margin_pct=50.0), RULES) == pytest.approx(40)  # 60 / 1.5
+    assert circuits_of_heater(41, None, settings(margin_pct=50.0), RULES).count == 2
+    assert rating(40 * 1.5) == 60
+
+
+@pytest.mark.parametrize(
+    ("fixed", "required", "smallest", "said"),
+    [
+        (15, 15.625, 20, {"fixed-rating-small"}),
+        (15.6249999, 15.625, 20, {"fixed-rating-odd"}),  # equal at 1e-6 A
+        (20, 15.625, 20, {"rating-fixed"}),
+        (25, 15.625, 20, {"rating-fixed"}),  # one standard size above
+        (30, 15.625, 20, {"fixed-rating-large"}),
+        (22, 15.625, 20, {"fixed-rating-odd"}),
+        (55, 15.625, 20, {"fixed-rating-odd", "fixed-rating-large"}),
+        (10, 15.625, 20, {"fixed-rating-small"}),
+        (6000, 5000.5, 6000, {"rating-fixed"}),  # no size above
+    ],
+)
+def test_a_fixed_rating_is_honoured_and_judged(fixed: float, required: float, smallest: float, said: set[str]) -> None:
+    found = judge_fixed(fixed, required, smallest, "fuse", RULES)
+    assert found.rating_a == fixed
+    assert codes(found.remarks) == said
+
+
+HIGH_LEG = Supply(240.0, 3, 4, "high-leg delta")
+CORNER = Supply(480.0, 3, 3, "corner-grounded delta")
+ONE = Supply(480.0, 1, 2, "1-phase line-to-line")
+LEG = Supply(277.0, 1, 2, "1-phase line-to-neutral")
+THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
+
+
+@pytest.mark.parametrize(
+    ("supply", "poles", "to_neutral", "volts", "said"),
+    [
+        (WYE_480, 3, False, "480 V or 480Y/277 V", set()),
+        (WYE_480, 2, False, "480 V or 480Y/277 V", set()),
+        (WYE_480_4, 1, True, "277 V", set()),
+        # one pole of a wye without neutral: 1.5 x 277 = 416 V stand across it when it alone opens
+        (WYE_480, 1, False, "480 V straight-rated", {"slash-rated"}),
+        (DELTA_480, 1, False, "480 V straight-rated", {"slash-rated"}),
+        (DELTA_480, 2, False, "480 V straight-rated", {"slash-rated"}),
+        (CORNER, 3, False, "480 V straight-rated", {"slash-rated"}),
+        (HIGH_LEG, 2, False, "240 V straight-rated", {"slash-rated"}),
+        (ONE, 2, False, "480 V straight-rated", set()),
+        (LEG, 1, True, "277 V", set()),
+        (THREE_WIRE, 2, False, "240 V or 120/240 V", set()),
+        (THREE_WIRE, 1, True, "120 V", set()),
+    ],
+)
+def test_voltage_marking_of_breakers(supply: Supply, poles: int, to_neutral: bool, volts: str, said: set[str]) -> None:
+    """240.85: a slash rating only where every line is at most the lower figure to ground."""
+    made, remarks = describe_device(20, "breaker", poles, supply, RULES, to_neutral)
+    assert made.words == f"molded-case breaker, {poles}-pole, {volts}"
+    assert codes(remarks) == said
+
+
+def test_a_breaker_from_stock_is_warned_of_too() -> None:
+    """A stock list says 480 V of a 480Y/277 breaker as well: on a delta that kills."""
+    listed = part(part="CB-20", kind="breaker", rating_a=20.0, poles=2, volts_v=480.0, sccr_ka=25.0)
+    made, remarks = describe_device(20, "breaker", 2, DELTA_480, RULES, False, listed)
+    assert made.part == "CB-20" and codes(remarks) == {"slash-rated"}
+    assert codes(describe_device(20, "breaker", 2, WYE_480, RULES, False, listed)[1]) == set()
+
+
+@pytest.mark.parametrize(("kind", "rated"), [("fuse", "600 V"), ("breaker", "600 V")])
+def test_no_device_above_its_volts(kind: str, rated: str) -> None:
+    made = Supply(690.0, 3, 3, "wye grounded")
+    [said] = [one for one in describe_device(20, kind, 3, made, RULES)[1] if one.code == "device-volts"]
+    assert dict(said.fields)["rated"] == rated and dict(said.fields)["volts"] == "690 V"
+    assert not describe_device(20, kind, 3, Supply(600.0, 3, 3, "wye grounded"), RULES)[1]
+
+
+@pytest.mark.parametrize(("rating_a", "words"), [(30, "class CC fuse"), (35, "class J fuse"), (600, "class J fuse"), (700, "class L fuse")])
+def test_fuse_classes_by_rating(rating_a: float, words: str) -> None:
+    made, remarks = describe_device(rating_a, "fuse", 3, WYE_480, RULES)
+    assert made.words == f"{words}, 3-pole, 600 V, 200 kA" and not remarks
+
+
+def test_beyond_every_class() -> None:
+    assert codes(describe_device(4000, "breaker", 3, WYE_480, RULES)[1]) == {"beyond-table"}
