@@ -52,6 +52,8 @@ def size(
     if target.resolve() == source.resolve():
         raise OutputFileError(f"{target}: this is the input; name another file for the results.")
     result = check(source, progress=progress)
+    if progress is not None:
+        progress("writing", 0, 0)  # how far it has come is not known
     write(result, target, stamp=stamp, program=f"heaterbatch {__version__}", us=_in_us_units(result) if us is None else us)
     return result
 

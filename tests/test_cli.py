@@ -224,6 +224,19 @@ def test_blank_never_replaces_a_file(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert job.read_bytes() == b""
 
 
+def test_only_long_work_gets_a_bar(monkeypatch: pytest.MonkeyPatch) -> None:
+    progress = cli.Progress("[odd] name.xlsx")
+    progress("reading", 1, 2)
+    assert progress.bar is None
+    monkeypatch.setattr(cli, "LONG_WORK_S", -1.0)
+    for stage, done, of in (("sizing", 1, 2), ("sizing", 2, 2), ("writing", 0, 0)):
+        progress(stage, done, of)
+    assert [task.description for task in progress.bar.tasks] == [r"\[odd] name.xlsx: sizing", r"\[odd] name.xlsx: writing"]
+    assert progress.bar.tasks[1].total is None
+    progress.close()
+    assert progress.bar is None
+
+
 # --- the real thing, in a process of its own
 
 

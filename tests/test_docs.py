@@ -29,7 +29,8 @@ def blocks(text: str, language: str) -> list[str]:
 
 
 def test_generated_tables_are_up_to_date() -> None:
-    assert make_docs.filled(README) == README, "run python -m tests.make_docs"
+    if make_docs.filled(README) != README:  # no assert: nobody wants the whole README as a difference
+        pytest.fail("the generated tables of README.md are out of date: run python -m tests.make_docs")
 
 
 def test_readme_lists_every_column_and_every_finding() -> None:

@@ -103,6 +103,13 @@ def test_whole_plant_tells_its_stories(tank: str, code: str) -> None:
     assert (tank, code) in said
 
 
+def test_whole_plant_has_the_cautions_of_its_stories_and_no_other() -> None:
+    said = {finding.code for finding in checked("whole-plant.xlsx").findings if finding.severity is Severity.CAUTION}
+    stories = {"protector-missing", "supplementary-devices", "volts-low", "level-cutoff-missing", "other-load-added", "demand-factor"}
+    # Every supply of a plant this size is stiffer than unmarked parts, and HALL-2 has breakers, two of its feeders on a delta.
+    assert said == stories | {"fault-over-default", "interrupting-over", "slash-rated"}
+
+
 def test_each_row_of_the_findings_sample_shows_what_its_notes_say() -> None:
     said = codes(checked("every-finding.xlsx"))
     promised = {

@@ -92,7 +92,8 @@ HALLS: dict[str, tuple[dict[str, object], tuple[Line, ...]]] = {
 # What an estimator finds in a real list: (line, station) -> changed cells of its heater row, or of its tank.
 HEATER_STORIES: dict[tuple[str, int], dict[str, object]] = {
     ("RZ2", 2): {"protector": "no", "notes": "Heaters kept from the old plant: no over-temperature protector."},
-    ("NC2", 9): {"quantity": 2, "power_kw": 54, "circuits_per_heater": 2, "notes": "Two large heaters, subdivided by their maker."},
+    ("NC2", 9): {"quantity": 2, "power_kw": 54, "circuits_per_heater": 2, "hot_length_mm": None,
+                 "notes": "Two large heaters, subdivided by their maker."},
     ("PW3", 2): {"volts_v": 240, "notes": "240 V heaters from the store, to be used on 208 V."},
     ("CT2", 3): {"volts_v": 230, "notes": "Imported heaters marked 230 V."},
     ("RZ1", 1): {"fixed_rating_a": 20, "notes": "Shop stocks 20 A only."},
