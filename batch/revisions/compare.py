@@ -1,0 +1,129 @@
+"""Two revisions reconciled: rows, inputs, results, totals, orders and findings. Pure: nothing is read, written or worded here."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from batch.findings import Finding, Severity
+from batch.results import Check
+from batch.revisions.changeset import Comparison, Figure, Names, Said, Twin
+from batch.revisions.figures import figures, orders, project_figures, project_names
+from batch.revisions.inputs import basis_changes, column_changes, input_changes
+from batch.revisions.lines import SHEETS, fold, rows_with_data
+from batch.revisions.offers import offers_of
+from batch.revisions.outcomes import result_changes, twins_of
+from batch.revisions.pairing import Pair, confirmed, pair_all
+from batch.revisions.revision import Revision
+
+CLOSE = 1e-6
+
+
+def compare_revisions(old: Revision, new: Revision, renamed: Sequence[str] = ()) -> Comparison:
+    """Everything that differs between two revisions; what caused what is found by `batch.revisions.causes`.
+
+    renamed  renames that the user confirms, as "T-5=T-5A"
+
+    Raises:
+        JobError: a rename that names what is not there.
+    """
+    pairs = pair_all(old.lines, new.lines, confirmed(renamed, old.lines, new.lines))
+    inputs = list(input_changes(old, new, pairs))
+    basis = list(basis_changes(old, new, pairs, inputs))
+    twins = tuple(twins_of(old, new, pairs))
+    same = project_names(pairs)
+    currencies = {one.project.project: one.project.currency or "" for side in (old, new) for one in side.result.projects}
+    [currency] = set(currencies.values()) if len(set(currencies.values())) == 1 else [""]
+    several = len(old.result.projects) > 1 or len(new.result.projects) > 1
+    compared = Comparison(
+        old.side,
+        new.side,
+        tuple(pairs),
+        (*basis, *inputs, *result_changes(twins)),
+        tuple(column_changes(old.job, new.job)),
+        offers_of(pairs),
+        twins,
+        (*figures(old.result, new.result, currency), *(project_figures(old.result, new.result, same) if several else ())),
+        orders(old.result, new.result, same),
+        tuple(_findings(old, new, pairs)),
+        currencies=currencies,
+    )
+    return _checked(compared, old, new)
+
+
+def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Said]:
+    """Blockers and cautions row by row, notes by kind and project; what both revisions say alike is left out."""
+    renamed = {}
+    for pair in pairs:
+        if pair.left is not None and pair.right is not None and pair.left.table == "heaters":
+            renamed[pair.left.key[:2], fold(pair.left.label)] = pair.right
+    sides = [Counter[tuple](), Counter[tuple]()]
+    first: dict[tuple, Finding] = {}
+    for at, side in enumerate((old, new)):
+        for finding in side.result.findings:
+            names = Names(finding.project, finding.tank, finding.bank, finding.feeder)
+            if at == 0 and (line := renamed.get(((fold(names.project), fold(names.tank)), fold(names.bank)))):
+                names = names._replace(project=line.names[0], tank=line.names[1], bank=line.label)
+            if finding.severity is Severity.NOTE:
+                names = Names(names.project)
+            key = finding.severity, finding.code, names
+            sides[at][key] += 1
+            first[key] = finding
+    for key in sorted(first, key=lambda key: (key[0], key[1], key[2])):
+        before, after = sides[0][key], sides[1][key]
+        if before != after:
+            kind = first[key].kind
+            yield Said(key[0].word, key[1], key[2], first[key].message, kind.advice, before, after)
+
+
+def _checked(compared: Comparison, old: Revision, new: Revision) -> Comparison:
+    return replace(compared, checks=(*_row_checks(compared, old, new), *_total_checks(compared)))
+
+
+def _row_checks(compared: Comparison, old: Revision, new: Revision) -> Iterator[Check]:
+    """Rows on each side against the pairs they went into."""
+    for table, sheet in SHEETS.items():
+        pairs = [pair for pair in compared.pairs if pair.either.table == table]
+        both = sum(1 for pair in pairs if None not in pair)
+        sides = (("before", old, "removed"), ("after", new, "added"))
+        for place, (when, side, other) in enumerate(sides):
+            received = sum(len(rows_with_data(one)) for one in side.job.received if one.kind == table)
+            records = getattr(side.job, "banks" if table == "heaters" else table)
+            received += sum(not record.origin.row for record in records)
+            alone = sum(1 for pair in pairs if pair[place] is not None and pair[1 - place] is None)
+            if received or both or alone:
+                yield Check("", f"{sheet.name} rows {when} = paired + {other}", received, both + alone, 0.0)
+                once = {id(pair[place]) for pair in pairs if pair[place] is not None}
+                yield Check("", f"{sheet.name} rows {when}, each in one pair", received, len(once), 0.0)
+
+
+def _total_checks(compared: Comparison) -> Iterator[Check]:
+    """Totals against the rows behind them."""
+    whole = {figure.key: figure for figure in compared.figures if not figure.project}
+    banks = [twin for twin in compared.twins if twin.table == "banks"]
+    for key, column in (("heaters", "quantity"), ("connected_kw", "connected_kw"), ("branches", "branches"), ("panels", "panels")):
+        yield _moves(whole[key], _moved(banks, column))
+    feeders = [twin for twin in compared.twins if twin.table == "feeder_totals"]
+    yield _moves(whole["connected_kw"], _moved(feeders, "connected_kw"), "differences of feeders")
+    types = [order for order in compared.orders if order.table == "panel_types"]
+    yield _moves(whole["panels"], sum(order.difference for order in types), "differences of panel types")
+    if "price" in whole and whole["price"].difference is not None:
+        parts = [order for order in compared.orders if order.table == "materials"]
+        money = sum((order.price_after or 0.0) - (order.price_before or 0.0) for order in parts)
+        yield _moves(whole["price"], money, "differences of priced materials")
+
+
+def _moved(twins: Sequence[Twin], column: str) -> float:
+    return sum((twin.after[column] if twin.after else 0.0) - (twin.before[column] if twin.before else 0.0) for twin in twins)
+
+
+def _moves(figure: Figure, moved: float, of: str = "differences of banks") -> Check:
+    words = f"{figure.heading} after - before = {of}"
+    return Check("", words, figure.difference, moved, CLOSE * max(1.0, abs(figure.before), abs(figure.after)))
+
+
+def compare_chain(revisions: Sequence[Revision], renamed: Sequence[str] = ()) -> tuple[Comparison, ...]:
+    """Each revision against the one before it."""
+    return tuple(compare_revisions(old, new, renamed) for old, new in pairwise(revisions))
