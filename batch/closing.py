@@ -32,9 +32,11 @@ class Tally(NamedTuple):
 
 
 def tally(name: str, result: JobResult, listed: Sequence[Mapping], written: str) -> Tally:
-    """`listed` is the Findings sheet's rows, so that the screen counts as the workbook does."""
+    """`listed` is the Findings sheet's rows with their counts, so that the screen counts as Read first does."""
     banks = [row for project in result.projects for row in project.banks]
-    severities = Counter(line["severity"] for line in listed)
+    severities: Counter[str] = Counter()
+    for line in listed:
+        severities[line["severity"]] += line["count"]
     return Tally(
         name,
         projects=len(result.projects),

@@ -12,7 +12,9 @@ import pytest
 import batch
 from batch import cli, closing
 from batch.errors import InputFileError, OutputFileError
+from batch.findings import Severity
 from batch.job_files import WrongCommand, gather, targets
+from batch.schedules import rows
 
 ROOT = Path(__file__).resolve().parents[1]
 SMALL = ROOT / "sample_jobs" / "small-clean.xlsx"
@@ -130,6 +132,12 @@ def test_after_sizing_each_kind_is_one_line_and_notes_are_left_to_the_workbook()
         "a.xlsx: Heaters!G2 caution [volts-low] 208 V on 240 V. (and 1 more)",
     ]
     assert closing.finding_lines("a.xlsx", said)[-2:] == ["a.xlsx: note [default-used] Ambient.", "    to do: Do."]
+
+
+def test_the_screen_counts_as_read_first_does() -> None:
+    result = batch.check(SMALL)
+    notes = closing.tally("a", result, rows(result, "findings"), "").notes
+    assert notes == len(result.findings) == sum(finding.severity is Severity.NOTE for finding in result.findings)
 
 
 def test_many_kinds_do_not_flood_the_screen() -> None:
