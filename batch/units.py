@@ -99,7 +99,7 @@ _SPELLINGS: dict[str, dict[tuple[float, float], str]] = {
     "per cent": {(1.0, 0): "%|percent|per cent|pct|pct."},
 }
 WORDS = {"per cent": "per cent", "volts": "voltage"}
-_CASE_MATTERS = {"mw", "m"}  # MW and mW differ by 1e9; M is no spelling of m
+_CASE_MATTERS = {"mw"}  # MW and mW differ by 1e9
 
 
 def _tables() -> tuple[dict[str, Unit], dict[str, Unit]]:

@@ -70,13 +70,45 @@ def _put(workbook, sheet, number: int, column: int, value: object, dates) -> Non
 def edited(data: bytes, part: str, edit: Callable[[bytes], bytes] | None, drop: Sequence[str] = ()) -> bytes:
     """The package with every part whose name matches `part` changed, and the parts of `drop` left out."""
     out = io.BytesIO()
+    changed = False
     with zipfile.ZipFile(io.BytesIO(data)) as before, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as after:
         for info in before.infolist():
             if info.filename in drop:
                 continue
             content = before.read(info)
-            after.writestr(info.filename, edit(content) if edit and re.fullmatch(part, info.filename) else content)
+            if edit and re.fullmatch(part, info.filename):
+                changed = changed or edit(content) != content
+                content = edit(content)
+            after.writestr(info.filename, content)
+    if edit and not changed:
+        raise ValueError(f"nothing in {part} was changed: the test would test nothing")
     return out.getvalue()
+
+
+def zipped(parts: dict[str, bytes]) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as package:
+        for name, content in parts.items():
+            package.writestr(name, content)
+    return out.getvalue()
+
+
+ODS = b"""<?xml version="1.0"?><office:document-content xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0"
+ xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0"><office:body>
+<office:spreadsheet><table:table table:name="Heaters">%s</table:table></office:spreadsheet></office:body></office:document-content>"""
+
+
+def ods(*rows: Sequence[object]) -> bytes:
+    """A heater list as an OpenDocument sheet."""
+
+    def cell(value: object) -> str:
+        if isinstance(value, str):
+            return f'<table:table-cell office:value-type="string"><text:p>{value}</text:p></table:table-cell>'
+        return f'<table:table-cell office:value-type="float" office:value="{value}"><text:p>{value}</text:p></table:table-cell>'
+
+    lines = "".join(f"<table:table-row>{''.join(cell(value) for value in row)}</table:table-row>" for row in rows)
+    parts = {"mimetype": b"application/vnd.oasis.opendocument.spreadsheet", "content.xml": ODS % lines.encode()}
+    return zipped({**parts, "META-INF/manifest.xml": b'<m:manifest xmlns:m="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0"/>'})
 
 
 def read_bytes(folder: Path, data: bytes, name: str = "job.xlsx") -> Job:

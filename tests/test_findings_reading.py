@@ -9,7 +9,7 @@ import pytest
 
 from batch.findings import CATALOGUE, Effect, Severity
 from batch.findings.reading import READING
-from tests.intake_book import GOOD, HEADINGS, SHEET_PART, F, book, edited, fates, read_bytes, said
+from tests.intake_book import GOOD, HEADINGS, SHEET_PART, F, book, edited, fates, ods, read_bytes, said
 
 PROJECTS = ["Project", "Code basis", "Ambient (°C)"]
 FEEDERS = ["Project", "Feeder", "Volts", "Phases", "Wires"]
@@ -69,6 +69,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
         edited(list_of(GOOD), SHEET_PART, in_utf16), "",
     ),
     "workbook-macros": (with_macros(), ""),
+    "workbook-half-seen": (ods(HEADINGS, GOOD), ""),
     "headings-not-found": (book({"Heaters": [["one", "two"], [1, 2]]}), ""),
     "heading-missing": (list_of(["T-1", 4, 480, 1], headings=["Tank", "Quantity", "Volts", "Phases"]), "A1"),
     "headings-change": (list_of(GOOD, ["Tank", "Power", "Quantity", "Volts", "Phases"], ["T-2", 6, 4, 480, 1]), "A3"),

@@ -42,6 +42,7 @@ def read(where: str, value: object, unit: str = "", pair: bool = False) -> objec
         ("H.quantity", 1001, "cell-out-of-range"), ("H.quantity", "4 100", "cell-out-of-range"), ("H.quantity", 3.9999999999, 4),
         ("H.phases", 3.0, 3), ("H.phases", "3-phase", 3), ("H.phases", "1ph", 1), ("H.phases", "Single", 1), ("H.phases", "three phase", 3),
         ("H.phases", "3Ø", 3), ("H.phases", "1~", 1), ("H.phases", "3 PH.", 3), ("H.phases", 2.0, "cell-not-allowed"),
+        ("H.phases", float("inf"), "cell-out-of-range"),
         ("H.phases", "2ph", "cell-not-number"),
         ("H.volts_v", 480.0, 480.0), ("H.volts_v", "480 V", 480.0), ("H.volts_v", "480VAC", 480.0), ("H.volts_v", "277 V", 277.0),
         ("H.volts_v", "0.48 kV", 480.0), ("H.volts_v", "480/277", "cell-volts-pair"), ("H.volts_v", "240/480 V", "cell-volts-pair"),

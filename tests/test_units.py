@@ -74,7 +74,7 @@ def test_there_and_back_is_the_same_to_eleven_digits(value: float, units: tuple[
     ("text", "quantity", "known"),
     [
         ("KW", "power", True), ("Kw", "power", True), ("WATTS", "power", True), ("mw", "power", False), ("VAC", "volts", True),
-        ("  deg   F ", "temperature", True), ("c", "temperature", True), ("FT", "length", True), ("M", "length", False),
+        ("  deg   F ", "temperature", True), ("c", "temperature", True), ("FT", "length", True), ("M", "length", True),
         ("ft", "power", False),
         ("banana", "power", False), ("", "power", False), ("10**10**10", "power", False), ("__import__", "power", False),
         ("hp", "power", True), ("BTU/h", "power", True), ("furlong", "length", True), ("h", "length", False),

@@ -52,6 +52,12 @@ SHEETS = (
         "Delete those cells, or move them next to the table if they belong to it.",
         KEPT,
     ),
+    _caution(
+        "workbook-half-seen",
+        "Kind of workbook that is only half seen",
+        "In this kind of workbook an error cell cannot be told from a blank one, nor 25 % from 0.25.",
+        "Look for error cells and percentages yourself, or save the workbook as .xlsx and read that.",
+    ),
     _note(
         "sheet-taken",
         "Sheet taken by its headings",

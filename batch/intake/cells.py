@@ -294,10 +294,10 @@ def _judge(column: Column) -> Reader:
     unit = f" {column.unit}" if column.unit else ""
 
     def judge(value: float) -> object:
-        if allowed and value not in allowed and value > 0 and abs(value - round(value)) < 1e-9:
-            return fault(column, "cell-not-allowed", f"{value:.12g}{unit}", choices=" or ".join(str(one) for one in allowed))
         if not isfinite(value):
             return fault(column, "cell-out-of-range", value, limits=limits(column))
+        if allowed and value not in allowed and value > 0 and abs(value - round(value)) < 1e-9:
+            return fault(column, "cell-not-allowed", f"{value:.12g}{unit}", choices=" or ".join(str(one) for one in allowed))
         if least is not None and (value <= least if exclusive else value < least):
             if value < 0 <= least:
                 return fault(column, "cell-negative", f"{value:.12g}{unit}")

@@ -71,6 +71,8 @@ def _records(table: Table | None) -> tuple:
 
 def _of_file(workbook: Workbook) -> list[Finding]:
     said = [find(remark("workbook-macros"))] if workbook.macros else []
+    if workbook.half_seen:
+        said.append(find(remark("workbook-half-seen")))
     if workbook.slow:
         said.append(find(remark("sheet-other-reader", why=workbook.slow)))
     return said

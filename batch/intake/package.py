@@ -68,8 +68,8 @@ def _other_package(package: Package) -> str:
     return "this is an archive without a workbook in it"
 
 
-def sheet_parts(package: Package, workbook: str) -> list[SheetPart]:
-    """The sheets in tab order, each with its part."""
+def related(package: Package, workbook: str) -> dict[str, tuple[str, str]]:
+    """The parts that the workbook part refers to, by the id of the relation: (part, type of the relation)."""
     folder, file = posixpath.split(workbook)
     targets: dict[str, tuple[str, str]] = {}
     relations = package.find(f"{folder}/_rels/{file}.rels" if folder else f"_rels/{file}.rels")
@@ -79,6 +79,16 @@ def sheet_parts(package: Package, workbook: str) -> list[SheetPart]:
                 target = attributes.get("Target", "")
                 full = target.lstrip("/") if target.startswith("/") else posixpath.normpath(posixpath.join(folder, target))
                 targets[attributes.get("Id", "")] = (package.find(full), attributes.get("Type", ""))
+    return targets
+
+
+def of_type(targets: dict[str, tuple[str, str]], kind: str) -> str:
+    """The part of a kind ("styles", "sharedStrings"); "" where there is none."""
+    return next((part for part, type_ in targets.values() if part and type_.endswith("/" + kind)), "")
+
+
+def sheet_parts(package: Package, workbook: str, targets: dict[str, tuple[str, str]]) -> list[SheetPart]:
+    """The sheets in tab order, each with its part."""
     sheets: list[SheetPart] = []
     for tag, attributes in elements(package.read(workbook), package.name, workbook):
         if tag != "sheet":
@@ -90,9 +100,8 @@ def sheet_parts(package: Package, workbook: str) -> list[SheetPart]:
     return sheets
 
 
-def unit_styles(package: Package, workbook: str) -> dict[bytes, str]:
+def unit_styles(package: Package, part: str) -> dict[bytes, str]:
     """Style numbers whose number format shows a unit, with the unit: {b"3": "%"} for a cell shown as a percentage."""
-    part = package.find(posixpath.join(posixpath.split(workbook)[0], "styles.xml"))
     if not part:
         return {}
     formats = {9: "%", 10: "%"}  # built-in number formats 0% and 0.00%: ECMA-376 Part 1, 18.8.30

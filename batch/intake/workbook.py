@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 
 from batch.errors import InputFileError
+from batch.intake.apart import read_apart
 from batch.intake.grid import Broken, Grid, Shown
 from batch.intake.guard import SAVE_AS, Package, file_kind
-from batch.intake.package import SheetPart, sheet_parts, unit_styles, workbook_part
-from batch.intake.sheet_scan import SheetScan, filled, scan
+from batch.intake.package import SheetPart, of_type, related, sheet_parts, unit_styles, workbook_part
+from batch.intake.sheet_scan import LAST_COLUMN, SheetScan, filled, scan
 from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, stray_words
 
 MOST_CELLS = 8_000_000  # of one sheet as the quick reader lays it out, blanks included
+WIDE = 300  # columns; a wider sheet is looked at for cells that stand far from the others
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,7 @@ class Workbook:
     grids: tuple[Grid, ...]
     macros: bool = False
     slow: str = ""  # why the slower reader was used
+    half_seen: bool = False  # of a kind in which error cells and cell formats are not seen
 
 
 def load(path: Path) -> bytes:
@@ -52,23 +55,37 @@ def open_workbook(data: bytes, name: str) -> Workbook:
     """
     if file_kind(data, name) == "zip":
         package = Package(data, name)
-        if not package.find("mimetype"):
+        if not package.find("mimetype"):  # which only the OpenDocument kinds have
             workbook = workbook_part(package)
             if not workbook.endswith(".bin"):
                 return _open_package(data, package, workbook)
-    return Workbook(tuple(_other_grids(data, name)))
+        _look_through(package)
+    return Workbook(tuple(Grid(sheet, rows, hidden) for sheet, hidden, rows in read_apart(data, name)), half_seen=True)
+
+
+def _look_through(package: Package) -> None:
+    """Inflates every part of a package that the guard does not understand, so that its sizes are known to be true."""
+    if (kind := package.find("mimetype")) and b"spreadsheet" not in package.read(kind, 1 << 16):
+        raise InputFileError(f"{package.name}: this is another kind of document, not a workbook: name the workbook itself")
+    for part in package.parts():
+        if not part.endswith("/"):
+            package.look_through(part, strict=part == "content.xml")
 
 
 def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
-    sheets = [sheet for sheet in sheet_parts(package, workbook) if sheet.cells]
+    targets = related(package, workbook)
+    sheets = [sheet for sheet in sheet_parts(package, workbook, targets) if sheet.cells]
     if not sheets:
         raise InputFileError(f"{package.name}: the workbook has no sheet of cells: {SAVE_AS}")
-    styles = unit_styles(package, workbook)
+    looks = of_type(targets, "styles")
+    styles = unit_styles(package, looks)
     scans = {sheet.name: _scanned(package, sheet, styles) for sheet in sheets}
-    if shared := package.find(workbook.rpartition("/")[0] + "/sharedStrings.xml"):
-        package.look_through(shared)
+    honest = True
+    for part in (of_type(targets, "sharedStrings"), looks):
+        if part and not package.look_through(part):
+            honest = False
     macros = any(part.endswith("vbaProject.bin") for part in package.parts())
-    reader = _PackageReader(data, package, scans)
+    reader = _PackageReader(data, package, scans, "" if honest else "a part of it counts more than it holds")
     return Workbook(tuple(reader.grid(sheet) for sheet in sheets), macros, reader.slow)
 
 
@@ -86,27 +103,33 @@ def _scanned(package: Package, sheet: SheetPart, styles: dict[bytes, str]) -> Sh
 class _PackageReader:
     """Reads the sheets of an .xlsx package: with the quick reader, and with the slow one where that cannot be."""
 
-    def __init__(self, data: bytes, package: Package, scans: dict[str, SheetScan]) -> None:
-        self.data, self.package, self.scans = data, package, scans
+    def __init__(self, data: bytes, package: Package, scans: dict[str, SheetScan], avoid: str) -> None:
+        """`avoid` says why the quick reader must not see the package; "" where it may."""
+        self.data, self.package, self.scans, self.avoid = data, package, scans, avoid
         self.slow = ""
         self._quick: object = None
         self._slow: SlowBook | None = None
 
     def grid(self, sheet: SheetPart) -> Grid:
         seen = self.scans[sheet.name]
+        if self.avoid:
+            return self._slowly(sheet, self.avoid)
         if seen.utf16:
             return self._slowly(sheet, f"sheet {sheet.name} is written in UTF-16")
         if seen.strange:
             return self._slowly(sheet, f"sheet {sheet.name} has a cell whose address is \"{seen.strange}\"")
-        if seen.rows * seen.columns > MOST_CELLS:
+        width, stray = LAST_COLUMN, ()
+        if seen.rows * seen.columns > MOST_CELLS or seen.columns > WIDE:
             rows, columns = filled(self.package.chunks(sheet.part))
             if rows and rows[-1] * columns[-1] > MOST_CELLS:
                 return self._slowly(sheet, f"sheet {sheet.name} has a cell far out", rows, columns)
+            width = main_block(columns, GAP_COLUMNS)
+            stray = stray_words((), columns, 0, width)
         try:
-            rows = self._quickly(sheet.name)
+            cells = _marked(self._quickly(sheet.name), seen)
         except _ReaderFault as fault:
             return self._slowly(sheet, f"the quick reader does not understand it ({fault})")
-        return Grid(sheet.name, _marked(rows, seen), sheet.hidden)
+        return Grid(sheet.name, [row[:width] for row in cells] if stray else cells, sheet.hidden, stray)
 
     def _quickly(self, name: str) -> list[list[object]]:
         if self._quick is None:
@@ -150,18 +173,6 @@ def _marked(rows: list[list[object]], seen: SheetScan) -> list[list[object]]:
         if row < len(rows) and column < len(rows[row]) and isinstance(rows[row][column], float):
             rows[row][column] = Shown(rows[row][column], unit)
     return rows
-
-
-def _other_grids(data: bytes, name: str) -> Iterator[Grid]:
-    """Sheets of .xls, .xlsb and .ods, as far as the quick reader knows them."""
-    try:
-        book = _calamine(data)
-        for facts in book.sheets_metadata:
-            if str(facts.typ).endswith("WorkSheet"):
-                hidden = {"Hidden": "hidden", "VeryHidden": "very hidden"}.get(str(facts.visible).rpartition(".")[2], "")
-                yield Grid(facts.name, _sheet_rows(book, facts.name), hidden)
-    except _ReaderFault as fault:
-        raise InputFileError(f"{name}: the workbook cannot be read ({fault}): {SAVE_AS}") from None
 
 
 class _ReaderFault(Exception):
