@@ -144,6 +144,7 @@ class BankDesign:
     open_branch_pct: float | None
     remarks: tuple[Remark, ...]
     basis: tuple[str, ...]
+    run_m: float | None = None  # wires of one branch: from the panel, or from the contactor where the bank goes direct
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,10 @@ from batch.sizing import panels as split
 from batch.sizing.connection import Joint
 from batch.sizing.current import delivered_power, design_current, judge_volts, rated_current
 from batch.sizing.phasors import Loads
-from batch.sizing.protection import circuits_of_heater
+from batch.sizing.protection import Circuits, circuits_of_heater
 from batch.sizing.stock import Stock
+
+MOST_TRIES = 4
 
 
 class BankCurrents(NamedTuple):
@@ -43,52 +45,67 @@ class BankCurrents(NamedTuple):
         loads = split.loads_of(self.joint, self.design.supply, heaters, nominal)
         return loads.times((self.running_a if running else self.design_a) / self.running_a)
 
+    def whole(self) -> Loads:
+        """Design loads of the whole bank from the first line on; joined stars each on their own, dealing going on from one to the next."""
+        if not self.stars:
+            return self.loads(self.design.quantity)
+        total, at = Loads(), 0
+        for heaters in self.stars:
+            total = total.plus(self.loads(heaters).turned(at % 3, self.design.supply))
+            at += heaters
+        return total
+
 
 def bank_currents(design: Design, joint: Joint, rules: RuleSet, stock: Stock) -> tuple[BankCurrents, list[Remark]]:
+    """What each heater of a bank draws, and in how many circuits. How a joined star is split depends on the circuits of a heater, and
+    those on its volts: tried again until both agree."""
     heater_a = rated_current(design.power_kw, design.volts_v, design.phases)
-    applied_v, said = joint.applied_v, []
-    stars = _joined_stars(design, joint)
-    uneven = next((heaters for heaters in stars if heaters % 3), 0)
-    if uneven:
-        counts = split.leg_counts(joint, design.supply, uneven)
-        applied_v = max(_greatest_leg(design, joint, heaters) for heaters in stars)
-        over = applied_v / design.volts_v > rules.factor("star_leg_limit").value + 1e-9
-        said.append(
-            remark(
-                "star-uneven" if over else "star-uneven-within",
-                "quantity",
-                quantity=design.quantity,
-                legs=" + ".join(map(str, counts)),
-                volts=f"{applied_v:.4g} V",
-                percent=f"{100 * applied_v / design.volts_v:.0f} %",
-            )
-        )
-    else:
-        judged = judge_volts(applied_v, design.volts_v, rules)
-        said += [judged] if judged else []
-    design_a = design_current(heater_a, applied_v, design.volts_v, rules)
-    counted = circuits_of_heater(design_a, design.circuits_per_heater, design.settings, rules)
-    bank = BankCurrents(
-        design,
-        joint,
-        applied_v,
-        heater_a,
-        design_a,
-        heater_a * applied_v / design.volts_v,
-        counted.count,
-        design.device_kind or design.settings.device_kind,
-        stars,
-        stock,
-    )
+    kind, circuits = design.device_kind or design.settings.device_kind, 0
+    counted = Circuits(design.circuits_per_heater or 1, ())
+    for _ in range(MOST_TRIES):
+        if circuits == counted.count:
+            break
+        circuits = counted.count
+        stars = _joined_stars(design, joint, circuits)
+        applied_v, said = _applied(design, joint, stars, rules)
+        design_a = design_current(heater_a, applied_v, design.volts_v, rules)
+        counted = circuits_of_heater(design_a, design.circuits_per_heater, design.settings, rules)
+    running_a = heater_a * applied_v / design.volts_v
+    bank = BankCurrents(design, joint, applied_v, heater_a, design_a, running_a, counted.count, kind, stars, stock)
     return bank, [*said, *counted.remarks]
 
 
-def _joined_stars(design: Design, joint: Joint) -> tuple[int, ...]:
+def _applied(design: Design, joint: Joint, stars: tuple[int, ...], rules: RuleSet) -> tuple[float, list[Remark]]:
+    """Greatest volts on a heater of the bank, and what they give to say."""
+    uneven = next((heaters for heaters in stars if heaters % 3), 0)
+    if not uneven:
+        judged = judge_volts(joint.applied_v, design.volts_v, rules)
+        return joint.applied_v, [judged] if judged else []
+    counts = split.leg_counts(joint, design.supply, uneven)
+    applied_v = max(_greatest_leg(design, joint, heaters) for heaters in stars)
+    over = applied_v / design.volts_v > rules.factor("star_leg_limit").value + 1e-9
+    said = [
+        remark(
+            "star-uneven" if over else "star-uneven-within",
+            "quantity",
+            quantity=design.quantity,
+            legs=" + ".join(map(str, counts)),
+            volts=f"{applied_v:.4g} V",
+            percent=f"{100 * applied_v / design.volts_v:.0f} %",
+        )
+    ]
+    judged = judge_volts(applied_v, design.volts_v, rules)
+    if judged is not None and judged.code == "volts-low":
+        said.append(judged)  # even the leg with the greatest volts is short of them
+    return applied_v, said
+
+
+def _joined_stars(design: Design, joint: Joint, circuits: int) -> tuple[int, ...]:
     """Heaters of each joined star: each panel has a star point of its own."""
     if joint.join != "joined star":
         return ()
     most = design.branches_per_panel or design.settings.branches_per_panel
-    takes = max(1, most // (design.circuits_per_heater or 1))
+    takes = max(1, most // circuits)
     return split.split_heaters(joint, design.supply, design.quantity, takes)
 
 

@@ -7,7 +7,7 @@ from batch.records import Design
 from batch.results import BankDesign
 from batch.rules import RuleSet
 from batch.sizing import panels as split
-from batch.sizing.assembly import branch_on_panel, build_direct, build_panels
+from batch.sizing.assembly import branch_on_panel, build_direct, build_panels, direct_run
 from batch.sizing.bank import BankCurrents, bank_currents, delivered_kw, one_branch_open
 from batch.sizing.connection import CannotSize, choose_connection
 from batch.sizing.phasors import line_currents
@@ -33,7 +33,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
     bank, more = bank_currents(design, joint, rules, stock)
     said += more
 
-    line_a = line_currents(bank.loads(design.quantity), supply).greatest
+    line_a = line_currents(bank.whole(), supply).greatest
     needs, why, wires_on = _panel_needed(bank, line_a, rules)
     if needs:
         branch, more = branch_on_panel(bank, rules)
@@ -69,6 +69,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
         delivered_kw=delivered_kw(bank, rules),
         open_branch_pct=open_pct,
         remarks=tuple(dict.fromkeys(said)),
+        run_m=design.heater_run_m if panels else direct_run(design),
         basis=("425.4(B), 210.20(A)", "240.6(A)", "425.22(B)", "110.14(A)", *branch.device.basis, *branch.wires.basis),
     )
 
@@ -82,7 +83,10 @@ def _wires_allowed(bank: BankCurrents, line_a: float, rules: RuleSet) -> int:
 
 
 def _panel_needed(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[bool, str, int]:
-    """Both reasons for a branch panel with their numbers: terminals (110.14(A)) and subdivision (425.22(B))."""
+    """Both reasons for a branch panel with their numbers: terminals (110.14(A)) and subdivision (425.22(B)).
+
+    A star point needs a terminal that no contactor has: a wye without neutral always has a panel.
+    """
     design, joint = bank.design, bank.joint
     allowed = _wires_allowed(bank, line_a, rules)
     wires = split.wires_on_terminal(joint, design.supply, design.quantity, bank.circuits)
@@ -91,7 +95,7 @@ def _panel_needed(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[bo
     reasons = []
     if wires > allowed:
         reasons.append(f"{wires} wires on a contactor terminal that takes {allowed}")
-    if point > allowed:
+    if point:
         reasons.append(f"{point} wires on a star point")
     if round(line_a, CLOSE) > round(limit, CLOSE):
         reasons.append(f"{amps(line_a)} on the fullest line, above {amps(limit)}")

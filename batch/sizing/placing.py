@@ -44,7 +44,7 @@ def groups(design: BankDesign) -> tuple[PanelDesign, ...]:
 def panel_starts(design: BankDesign, supply: Supply, start: int) -> tuple[int, ...]:
     """The line that L1 of each panel lands on: dealing goes on where the panel before it stopped."""
     turns = turns_of(design, supply)
-    if not design.dealt or turns == 1 or design.join == "joined star":
+    if not design.dealt or turns == 1:
         return (start,) * len(groups(design))
     starts, at = [], start
     for panel in groups(design):
