@@ -295,7 +295,7 @@ def wired(result):
     end = run("s", "123", row.wires, 120.0)
     net.resistor("s.0", f"{end}.4", ohms(row.wires, 120.0))
     for one in result.banks:
-        branch = ohms(one.design.branch.wires, 25.0)
+        branch = ohms(one.design.branch.wires, 25.0 if one.design.panels else 25.0 + 40.0)  # direct: from the contactor
         ohm = one.bank.volts_v**2 / (1000 * one.bank.power_kw) * one.design.circuits_per_heater
         for panel, on in zip(groups(one.design), panel_starts(one.design, one.supply, one.start), strict=True):
             bus = run(end, "1234", panel.feed_wires, 40.0) if one.design.panels else end

@@ -226,7 +226,7 @@ def _circuit(project: ProjectResult, row: BankRow, panel: str) -> Row:
         "wire": run_words(branch.wires),
         "ground": size_or_words(branch.wires.ground),
         "raceway": branch.wires.raceway,
-        "heater_run_m": row.bank.heater_run_m,
+        "heater_run_m": row.design.run_m,
         "drop_pct": branch.drop_pct,
         "torque_nm": branch.torque_nm,
         "governed_by": branch.wires.governed_by,

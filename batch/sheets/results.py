@@ -166,7 +166,7 @@ CIRCUITS = Sheet(
         _text("wire", "Wire", 18, role="result", help="Conductors and size."),
         _text("ground", "Ground", 12, role="result", help="Equipment grounding conductor."),
         _text("raceway", "Raceway", 16, role="result", help="Trade size and kind."),
-        _given("heater_run_m", "Length", "m", "length", us_unit="ft", help="One way; blank where not given."),
+        _given("heater_run_m", "Length", "m", "length", us_unit="ft", help="One way from the panel, or from the contactor where the bank goes direct; blank where not given."),
         _calc("drop_pct", "Branch drop", "%", "percent_2", help="Voltage drop of this branch."),
         _calc("total_drop_pct", "Total drop", "%", "percent_2", help="Feeder, panel feed and branch together."),
         _result("torque_nm", "Torque", "N·m", "torque", us_unit="lbf·in", help="Of the branch terminals: the part's own marking, else the code's default for that wire."),

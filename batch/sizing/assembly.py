@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from math import sqrt
 from typing import NamedTuple
@@ -18,6 +19,8 @@ from batch.sizing.protection import CLOSE, choose_rating, describe_device, eleme
 from batch.sizing.stock import Need, none_serves
 from batch.sizing.switching import choose_block, choose_contactor, choose_disconnect, panel_rating, protector_terminals
 from batch.sizing.words import amps
+
+FEED = "panel feed device"
 
 
 class Ruled(NamedTuple):
@@ -41,7 +44,8 @@ def _rating(bank: BankCurrents, required_a: float, poles: int, what: str, rules:
     """A device rating: the smallest that serves, of the stock or of 240.6(A); a fixed one is honoured and judged."""
     design = bank.design
     volts_v = design.supply.volts_v
-    chosen = choose_rating(required_a, bank.kind, poles, volts_v, design.settings, rules, bank.stock, design.fault_ka)
+    before_heaters = what != FEED
+    chosen = choose_rating(required_a, bank.kind, poles, volts_v, design.settings, rules, bank.stock, design.fault_ka, before_heaters)
     if chosen.rating_a is None:
         beyond = remark("beyond-table", "quantity", what=what, value=amps(required_a), table="240.6(A)")
         return Ruled(fixed_a or required_a, None, (*chosen.remarks, beyond))
@@ -176,7 +180,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     lines = line_currents(bank.loads(heaters), supply)
     required = lines.greatest * settings.with_margin
     ungrounded, neutral = split.lines_used(bank.joint, supply, heaters)
-    ruled = _rating(bank, required, ungrounded, "panel feed device", rules)
+    ruled = _rating(bank, required, ungrounded, FEED, rules)
     device, said = describe_device(ruled.rating_a, bank.kind, ungrounded, supply, rules, neutral, ruled.part)
     running = bank.loads(heaters, running=True)
     run = Run(
@@ -288,8 +292,14 @@ def _enclosure(bank: BankCurrents) -> Needed:
     return Needed("enclosure", parts[0].part if len(parts) == 1 else "", "enclosure for a wet and corrosive location, to be chosen", 1)
 
 
+def direct_run(design: Design) -> float | None:
+    """Metres of wire from the contactor to a heater without a panel between: both lengths where both are given."""
+    return None if design.heater_run_m is None else design.heater_run_m + (design.feed_run_m or 0.0)
+
+
 def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[BranchDesign, PanelDesign, list[Remark]]:
     """A bank without a panel: one device for all its heaters, and wires to each heater that this device protects."""
+    bank = bank._replace(design=replace(bank.design, heater_run_m=direct_run(bank.design), feed_run_m=None))
     design, settings, supply = bank.design, bank.design.settings, bank.design.supply
     required = line_a * settings.with_margin
     ungrounded, neutral = split.lines_used(bank.joint, supply, design.quantity)

@@ -72,7 +72,7 @@ def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow]) -> dict[Nee
     metres: dict[Needed, float] = defaultdict(float)
     for row in banks:
         circuits = row.bank.quantity * row.design.circuits_per_heater
-        for need, length in _run(row.design.branch.wires, row.bank.heater_run_m, circuits, row.bank.circuits_in_raceway or 1):
+        for need, length in _run(row.design.branch.wires, row.design.run_m, circuits, row.bank.circuits_in_raceway or 1):
             metres[need] += length
         for panel in row.panels:
             for need, length in _run(panel.design.feed_wires, row.bank.feed_run_m, 1, 1):
