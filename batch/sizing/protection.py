@@ -76,16 +76,21 @@ def choose_rating(
     rules: RuleSet,
     stock: Stock,
     fault_ka: float | None = None,
+    before_heaters: bool = False,
 ) -> Choice:
-    """Smallest rating not below `required_a`: of the stock where it lists such devices, else the standard ones of 240.6(A)."""
+    """Smallest rating not below `required_a`: of the stock where it lists such devices, else the standard ones of 240.6(A).
+
+    Ahead of heaters a stock part may be one standard size above the smallest that serves, as a fixed rating may, and no more.
+    """
     said: tuple[Remark, ...] = ()
-    need = Need(kind, max(required_a, settings.smallest_device_a), poles, volts_v, fault_ka=fault_ka)
+    found = rules.next_rating(required_a, kind, settings.smallest_device_a)
     if stock.lists(kind):
+        most_a = largest_that_serves(found.value, kind, rules) if found and before_heaters else None
+        need = Need(kind, max(required_a, settings.smallest_device_a), poles, volts_v, fault_ka=fault_ka, most_a=most_a)
         part = stock.choose(need, rules)
         if part is not None:
             return Choice(part.rating_a, part, ())
         said = (none_serves(need),)
-    found = rules.next_rating(required_a, kind, settings.smallest_device_a)
     return Choice(found.value if found else None, None, said)
 
 

@@ -21,9 +21,11 @@ class Need(NamedTuple):
     wire: str = ""
     wires: int = 1
     fault_ka: float | None = None
+    most_a: float | None = None  # a device ahead of heaters may not be larger
 
     def words(self) -> str:
-        return f"{amps(self.rating_a)}, {self.poles}-pole, {volts(self.volts_v)}" + (f", {self.wires} x {self.wire}" if self.wire else "")
+        rating = amps(self.rating_a) + (f" to {amps(self.most_a)}" if self.most_a is not None else "")
+        return f"{rating}, {self.poles}-pole, {volts(self.volts_v)}" + (f", {self.wires} x {self.wire}" if self.wire else "")
 
 
 class Stock:
@@ -54,6 +56,8 @@ class Stock:
 def serves(part: Part, need: Need, rules: RuleSet) -> bool:
     """Rating, poles, volts, wire range and wires per terminal; a single-pole fuse serves any number of poles."""
     if part.rating_a is None or part.volts_v is None:
+        return False
+    if need.most_a is not None and part.rating_a > need.most_a:
         return False
     if round(part.rating_a, 6) < round(need.rating_a, 6) or part.volts_v < need.volts_v:
         return False
