@@ -126,12 +126,12 @@ def terminal_column(device_a: float, settings: Settings, rules: RuleSet) -> int:
     """Temperature column of the terminals, °C: the project's own, else 60 up to a 100 A device and 75 above (110.14(C)(1))."""
     if settings.terminal_c:
         return settings.terminal_c
-    return 60 if device_a <= rules.factor("terminal_split_a").value else 75
+    return rules.factor("terminal_low_c" if device_a <= rules.factor("terminal_split_a").value else "terminal_high_c").value
 
 
 def corrected_ampacity(size: str, run: Run, settings: Settings, rules: RuleSet) -> float | None:
     """Ampacity of one conductor in its insulation's own column, corrected for ambient and adjusted for its company (310.15(B), (C))."""
-    column = 90
+    column = rules.factor("insulation_c").value
     base = rules.ampacity(size, settings.conductor, column)
     ambient = rules.ambient_factor(run.ambient_c, column)
     if base is None or ambient is None:

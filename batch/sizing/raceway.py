@@ -27,7 +27,7 @@ def choose_raceway(
     kind = settings.raceway
     hottest = rules.factor("pvc_max_c").value
     if kind.startswith("PVC") and ambient_c > hottest:
-        said.append(remark("pvc-too-hot", "circuits_in_raceway", raceway=kind, limit=f"{hottest:g} °C", ambient=f"{ambient_c:g} °C"))
+        said.append(remark("pvc-too-hot", "ambient_c", raceway=kind, limit=f"{hottest:g} °C", ambient=f"{ambient_c:g} °C"))
     wire, earth = rules.wire_area(size, settings.insulation), rules.wire_area(ground, settings.insulation)
     found = None
     if wire is not None and earth is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from batch.findings import Remark, remark
@@ -39,45 +40,71 @@ class Resolved(NamedTuple):
 def resolve_settings(project: Project, rules: RuleSet) -> Resolved:
     """Settings of a project under a rule set; what is unreadable or below the code's floor is replaced, and said."""
     values: dict[str, object] = {}
-    listing, said = [], []
-    for name, (words, unit) in WORDS.items():
+    said: list[Remark] = []
+    for name in WORDS:
         given, default = getattr(project, name), rules.default(name)
-        value = default.value if given is None else given
-        if name in SIZES and given is not None:
-            value = rules.size_named(given)
-            if value is None:
-                value = default.value
-                said.append(remark("setting-unreadable", name, setting=words, value=given, used=value))
-        if name == "margin_pct":
-            value, more = _at_least_the_codes(value, rules)
-            said += more
-        values[name] = value
-        shown = _shown(value, unit, default.basis)
-        listing.append(Setting(words, shown, given is not None, "given" if given is not None else default.basis))
+        values[name] = default.value if given is None else given
         if given is None:
-            said.append(remark("default-used", name, setting=words, value=shown, why=default.basis))
-    if rules.rank(values["largest_conductor"]) < rules.rank(values["smallest_conductor"]):
-        said.append(
-            remark(
-                "setting-unreadable",
-                "largest_conductor",
-                setting="Largest conductor, smaller than the smallest,",
-                value=values["largest_conductor"],
-                used=rules.default("largest_conductor").value,
-            )
-        )
-        values["largest_conductor"] = max(rules.default("largest_conductor").value, values["smallest_conductor"], key=rules.rank)
-    return Resolved(Settings(**values), tuple(listing), tuple(said))
+            why = default.basis
+            said.append(remark("default-used", name, setting=WORDS[name][0], value=_shown(name, values[name]), why=why))
+    for judge in (_margin, _terminal, *(_size(name) for name in SIZES), _sizes_in_order):
+        said += judge(values, rules)
+    listing = tuple(
+        Setting(words, _shown(name, values[name]), getattr(project, name) is not None, _why(project, name, rules))
+        for name, (words, _) in WORDS.items()
+    )
+    return Resolved(Settings(**values), listing, tuple(said))
 
 
-def _at_least_the_codes(margin_pct: float, rules: RuleSet) -> tuple[float, list[Remark]]:
-    floor = 100.0 * (rules.factor("continuous").value - 1.0)
-    if margin_pct < floor:
-        return floor, [remark("margin-below-code", "margin_pct", asked=f"{margin_pct:g} %", floor=f"{floor:g} %")]
-    return margin_pct, []
+def _margin(values: dict[str, object], rules: RuleSet) -> list[Remark]:
+    """The code's margin is a floor (425.4(B), 210.20(A))."""
+    asked, floor = values["margin_pct"], 100.0 * (rules.factor("continuous").value - 1.0)
+    if asked >= floor:
+        return []
+    values["margin_pct"] = floor
+    return [remark("margin-below-code", "margin_pct", asked=f"{asked:g} %", floor=f"{floor:g} %")]
 
 
-def _shown(value: object, unit: str, basis: str) -> str:
+def _terminal(values: dict[str, object], rules: RuleSet) -> list[Remark]:
+    """A terminal rating has a column of its own, or is taken as the lower one (110.14(C)(1))."""
+    columns = (rules.factor("terminal_low_c").value, rules.factor("terminal_high_c").value)
+    if values["terminal_c"] in (None, *columns):
+        return []
+    return _replaced("terminal_c", values, min(columns))
+
+
+def _size(name: str) -> Callable[[dict[str, object], RuleSet], list[Remark]]:
+    """A conductor size in its one spelling; one that the rule set does not know gives way to the default."""
+
+    def judge(values: dict[str, object], rules: RuleSet) -> list[Remark]:
+        known = rules.size_named(values[name])
+        if known is None:
+            return _replaced(name, values, rules.default(name).value)
+        values[name] = known
+        return []
+
+    return judge
+
+
+def _sizes_in_order(values: dict[str, object], rules: RuleSet) -> list[Remark]:
+    """The largest conductor is no smaller than the smallest."""
+    if rules.rank(values["largest_conductor"]) >= rules.rank(values["smallest_conductor"]):
+        return []
+    used = max(rules.default("largest_conductor").value, values["smallest_conductor"], key=rules.rank)
+    return _replaced("largest_conductor", values, used)
+
+
+def _replaced(name: str, values: dict[str, object], used: object) -> list[Remark]:
+    said = remark("setting-unreadable", name, setting=WORDS[name][0], value=_shown(name, values[name]), used=_shown(name, used))
+    values[name] = used
+    return [said]
+
+
+def _why(project: Project, name: str, rules: RuleSet) -> str:
+    return rules.default(name).basis if getattr(project, name) is None else "given"
+
+
+def _shown(name: str, value: object) -> str:
     if value is None:
         return "by device rating"
-    return f"{value:g} {unit}".strip() if isinstance(value, (int, float)) else f"{value} {unit}".strip()
+    return f"{value:g} {WORDS[name][1]}".strip() if isinstance(value, (int, float)) else str(value)
