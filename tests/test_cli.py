@@ -314,6 +314,17 @@ def test_an_ascii_terminal_gets_escapes_not_a_crash(tmp_path: Path) -> None:
     assert done.stdout.isascii()
 
 
+def test_a_file_name_that_is_no_text_is_sized_all_the_same(tmp_path: Path) -> None:
+    job = tmp_path / os.fsdecode(b"job \xff.xlsx")
+    try:
+        job.write_bytes(SMALL.read_bytes())
+    except OSError:
+        pytest.skip("this file system takes no such name")
+    done = run("size", job)
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / os.fsdecode(b"job \xff sized.xlsx")).exists()
+
+
 def test_codes_says_where_values_came_from() -> None:
     done = run("codes")
     assert done.returncode == 0

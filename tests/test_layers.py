@@ -12,7 +12,7 @@ PACKAGE = ROOT / "batch"
 
 # Lowest first. A module may import from its own layer and the ones before it.
 LAYERS: tuple[frozenset[str], ...] = (
-    frozenset({"errors"}),
+    frozenset({"errors", "file_names"}),
     frozenset({"findings", "sheets", "units"}),
     frozenset({"records"}),
     frozenset({"results"}),

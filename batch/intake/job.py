@@ -5,6 +5,7 @@ from __future__ import annotations
 from hashlib import sha256
 from pathlib import Path
 
+from batch.file_names import name_of
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid
 from batch.intake.headings import Matcher
@@ -29,7 +30,7 @@ def read(path: Path, progress: Progress | None = None) -> Job:
     """
     path = Path(path)
     data = load(path)
-    return assemble(open_workbook(data, str(path)), path.name, sha256(data).hexdigest(), progress)
+    return assemble(open_workbook(data, str(path)), name_of(path), sha256(data).hexdigest(), progress)
 
 
 def assemble(workbook: Workbook, name: str, digest: str, progress: Progress | None = None) -> Job:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
+from batch.file_names import name_of
 from batch.report.book import Book, whole_book
 from batch.report.code_names import code_names, define_names
 from batch.report.findings_sheet import link_findings, point
@@ -45,7 +46,7 @@ def write(
         from batch.schedules import rows
     path = Path(path)
     revisions = dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)
-    footer = Footer(path.name, ", ".join(revisions), paper)
+    footer = Footer(name_of(path), ", ".join(revisions), paper)
     with whole_book(path, f"{result.job.name}, sized") as book:
         _Writer(book, result, rows, footer, us).all_sheets(stamp, program)
 
