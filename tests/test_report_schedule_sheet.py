@@ -37,7 +37,9 @@ def _prepared(path, rows, first):
     book, sheet, (text, amps, general, count, day) = _book(path, ScheduleSheet)
     sheet.write_string(first - 1, 0, "top left")
     done = sheet.store_rows(
-        first, [Cells(0, text, wrap=4.0, bold=True), Cells(1, amps), Cells(2, amps, PIECES), Cells(3, count), Cells(4, general, date_format=day)], rows
+        first,
+        [Cells(0, text, wrap=4.0, bold=True), Cells(1, amps), Cells(2, amps, PIECES), Cells(3, count), Cells(4, general, date_format=day)],
+        rows,
     )
     if rows:
         sheet.cover(first - 1, first + len(rows) - 1, 4, _table())

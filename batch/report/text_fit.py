@@ -12,7 +12,8 @@ _REGULAR = {
 }  # fmt: skip
 _BOLD = {
     238: "'", 278: " ,./I\\ijl·|", 333: "!()-:;[]`ft²", 389: "*r{}", 400: "°", 474: '"', 500: "z", 556: "#$0123456789J_aceksvxy–",
-    584: "+<=>^~×µ", 611: "?FLTZbdghnopqu", 667: "EPSVXY", 722: "&ABCDHKNRU", 778: "GOQw", 833: "M", 889: "%m", 944: "W", 975: "@", 1000: "…",
+    584: "+<=>^~×µ", 611: "?FLTZbdghnopqu", 667: "EPSVXY", 722: "&ABCDHKNRU", 778: "GOQw", 833: "M", 889: "%m", 944: "W", 975: "@",
+    1000: "…",
 }  # fmt: skip
 _WIDTHS = [{mark: width for width, marks in table.items() for mark in marks} for table in (_REGULAR, _BOLD)]
 _OTHER_NARROW, _OTHER_WIDE, _WIDE_FROM = 667, 1000, "\u2e80"  # other marks, and full-width writing from where it begins

@@ -1,0 +1,359 @@
+"""A written results workbook, opened again: what it says, how it looks, and what it must never contain."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+from openpyxl.utils import get_column_letter, range_boundaries
+
+from batch import report
+from batch.errors import OutputFileError
+from batch.report import styles
+from batch.report.formulas import FUNCTIONS, NUMBERS
+from batch.schedules import rows
+from batch.sheets import RESULTS
+from tests.recalculation import differences, needs_office
+from tests.report_job import HEADINGS, NASTY, job_result
+
+HEADING, DATA = 5, 6  # as a person counts
+SCHEDULES = {sheet.name: sheet for sheet in RESULTS}
+FORMULA_WORDS = re.compile(r"[A-Z][A-Z.]*(?=\()")
+
+
+@pytest.fixture(scope="module")
+def result():
+    return job_result()
+
+
+@pytest.fixture(scope="module")
+def path(result, tmp_path_factory) -> Path:
+    path = tmp_path_factory.mktemp("report") / "invented plant sized.xlsx"
+    report.write(result, path, stamp="run by hand", program="a program 0.1.0", us=True)
+    return path
+
+
+@pytest.fixture(scope="module")
+def book(path):
+    return openpyxl.load_workbook(path)
+
+
+def schedule_sheets(book):
+    return [(sheet, SCHEDULES[sheet.title]) for sheet in book.worksheets if sheet.title in SCHEDULES]
+
+
+def table_sheets(book):
+    return [sheet for sheet in book.worksheets if sheet.tables]
+
+
+# What it says
+
+
+def test_sheets_stand_in_reading_order_and_what_is_left_out_is_said(book, result):
+    names = book.sheetnames
+    assert names[:3] == ["Read first", "Summary P-1", "Banks"]
+    assert names[-2:] == ["Code basis", "Checks"]
+    assert names.index("Findings") < names.index("As received Heaters") < names.index("Code basis")
+    shown = [sheet.name for sheet in RESULTS if rows(result, sheet.id)]
+    assert [name for name in names if name in SCHEDULES] == shown
+    text = " ".join(str(cell.value) for row in book["Read first"].iter_rows() for cell in row if cell.value)
+    for sheet in RESULTS:
+        if sheet.name not in shown:
+            assert sheet.name in text
+
+
+def test_every_value_of_every_schedule_is_there(path, result):
+    """Against the schedules themselves; lengths and torques are in US units here."""
+    values = openpyxl.load_workbook(path, data_only=True)
+    factor = {"m": 1 / 0.3048, "N·m": 1 / 0.1129848290276167}  # NIST SP 811, 2008 edition, appendix B.8: ft, lbf·in
+    for sheet, spec in schedule_sheets(values):
+        expected = rows(result, spec.id)
+        assert sheet.max_row == DATA - 1 + len(expected)
+        for at, row in enumerate(expected, DATA):
+            for column, said in zip(spec.columns, sheet[at], strict=True):
+                value = row.get(column.key)
+                if column.key == "go_to":
+                    continue
+                if isinstance(value, str):
+                    assert (said.value or "") == value.replace("\ud800", "\ufffd")  # half a character is not text in any file
+                elif value is None:
+                    assert said.value is None
+                else:
+                    assert said.value == pytest.approx(value * (factor[column.unit] if column.us_unit else 1), rel=1e-12, abs=1e-12)
+
+
+def test_every_row_received_is_there_word_for_word_with_its_fate(book, result):
+    sheet, table = book["As received Heaters"], result.job.received[0]
+    heads = [cell.value for cell in sheet[HEADING]]
+    assert heads[:3] == ["Sheet row", "Fate", "Why"]
+    assert heads[3:] == ["Tank", "Qty", "kW", "=Remark", "tank (2)", "(column F, no heading)", "Fate (2)"]
+    assert len(HEADINGS) == len(heads) - 3
+    for at, row in enumerate(table.rows, DATA):
+        cells = sheet[at]
+        assert cells[0].value == row.row
+        assert cells[1].value == result.fates.get(("Heaters", row.row), "not read")
+        for cell, value in zip(cells[3:], row.values, strict=False):
+            held = value.replace("\ud800", "\ufffd") if isinstance(value, str) else value
+            assert cell.value == held
+            assert isinstance(cell.value, str) == isinstance(held, str)
+    assert sheet.cell(sheet.max_row, 3).value == "total row"
+
+
+def test_findings_lead_to_their_rows_and_back(book):
+    findings, banks = book["Findings"], book["Banks"]
+    heads = [cell.value for cell in findings[HEADING]]
+    go_to, tank = heads.index("Go to"), heads.index("Tank")
+    seen = 0
+    for row in findings.iter_rows(min_row=DATA):
+        if not row[go_to].value:
+            assert row[go_to].hyperlink is None
+            continue
+        name, number = row[go_to].value.split(" row ")
+        assert row[go_to].hyperlink.location == f"'{name}'!A{number}"
+        if name == "Banks":
+            assert banks[f"B{number}"].value == row[tank].value
+            back = banks.cell(int(number), [cell.value for cell in banks[HEADING]].index("Findings") + 1)
+            if back.value:
+                target = back.hyperlink.location.split("!A")[1]
+                assert findings.cell(int(target), tank + 1).value == row[tank].value
+                seen += 1
+    assert seen > 3
+
+
+def test_read_first_says_where_it_comes_from(book, result):
+    said = {str(cell.value) for row in book["Read first"].iter_rows() for cell in row if cell.value}
+    for words in (result.job.name, result.job.digest, "a program 0.1.0", "run by hand", "PASS", *(words for words, _ in result.cautions)):
+        assert words in said or any(words in more for more in said)
+
+
+def test_summary_has_its_figures_chart_and_alternative_text(path, book, result):
+    sheet = book["Summary P-1"]
+    cells: dict[object, object] = {}
+    for row in sheet.iter_rows():
+        for cell in row:
+            cells.setdefault(cell.value, cell)
+    values = openpyxl.load_workbook(path, data_only=True)["Summary P-1"]
+    for label, expected in (("Heaters", 120), ("Banks", 20), ("Connected (kW)", 720), ("Tanks", 20)):
+        below = values.cell(cells[label].row + 1, cells[label].column).value
+        assert below == pytest.approx(expected)
+    assert len(sheet._charts) == 1
+    with zipfile.ZipFile(path) as package:
+        drawing = package.read("xl/drawings/drawing1.xml").decode()
+    assert re.search(r'descr="[^"]*amps in lines A, B and C of 3 feeders', drawing)
+
+
+# What it must never contain
+
+
+def test_customers_text_is_never_a_formula_and_never_a_link(path, book):
+    for sheet in book.worksheets:
+        for row in sheet.iter_rows():
+            for cell in row:
+                if cell.data_type == "f":
+                    assert cell.value.lstrip("=") not in {text.lstrip("=") for text in NASTY}
+                if cell.hyperlink is not None:
+                    assert cell.hyperlink.target is None  # nothing leads out of the workbook
+                    assert cell.value not in NASTY
+    notes = [str(row[-1].value) for row in book["Banks"].iter_rows(min_row=DATA)]
+    assert {"=1+1", "+1", "{=1+1}", "http://example.invalid/x"} <= set(notes)
+    with zipfile.ZipFile(path) as package:
+        names = package.namelist()
+        assert not [name for name in names if "external" in name.lower() or "vba" in name.lower() or "connections" in name.lower()]
+        assert b"example.invalid" not in b"".join(package.read(name) for name in names if name.endswith(".rels"))
+
+
+def test_formulas_keep_the_house_rules(path):
+    with zipfile.ZipFile(path) as package:
+        sheets = [name for name in package.namelist() if name.startswith("xl/worksheets/sheet")]
+        formulas = [
+            formula.replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&")
+            for name in sheets
+            for formula in re.findall(r"<f>([^<]*)</f>", package.read(name).decode())
+        ]
+    assert len(formulas) > 100
+    for formula in formulas:
+        assert set(FORMULA_WORDS.findall(re.sub(r'"[^"]*"', "", formula))) <= FUNCTIONS, formula
+        plain = re.sub(r"'[^']*'!|\"[^\"]*\"|\$?[A-Z]{1,3}\$?\d+|[A-Za-z_][A-Za-z_0-9]*(?!\()", "", formula)
+        plain = re.sub(r",\d+\)", ")", plain) if "ROUND" in formula else plain
+        allowed = NUMBERS | {"109", "104"} if "SUBTOTAL" in formula else NUMBERS
+        assert set(re.findall(r"\d+(?:\.\d+)?", plain)) <= allowed, formula
+        assert "[" not in formula and "#" not in formula and len(formula) < 400
+        open_calls: list[bool] = []
+        for before, mark in zip(" " + formula, formula, strict=False):
+            if mark == "(":
+                open_calls.append(before.isalpha())
+                assert sum(open_calls) <= 3, formula
+            elif mark == ")":
+                open_calls.pop()
+
+
+def test_one_formula_to_a_column(book):
+    """Every cell of a column holds the same formula but for its row, or a plain figure that the formula would not give."""
+    for sheet, spec in schedule_sheets(book):
+        for column in range(1, len(spec.columns) + 1):
+            shapes = {
+                re.sub(rf"(?<=[A-Z]){cell.row}\b", "#", cell.value)
+                for (cell,) in sheet.iter_rows(min_row=DATA, min_col=column, max_col=column)
+                if cell.data_type == "f"
+            }
+            assert len(shapes) <= 1
+
+
+@needs_office
+def test_a_recalculation_changes_nothing(path, tmp_path):
+    count, wrong = differences(path, tmp_path)
+    assert count > 200
+    assert wrong == []
+
+
+# How it looks
+
+
+def test_tables_cover_exactly_their_rows(book):
+    seen = set()
+    for sheet in table_sheets(book):
+        [table] = sheet.tables.values()
+        left, top, right, bottom = range_boundaries(table.ref)
+        assert (left, top, right, bottom) == (1, HEADING, sheet.max_column, sheet.max_row)
+        heads = [cell.value for cell in sheet[HEADING]]
+        assert [column.name for column in table.tableColumns] == [head.replace("\n", "_x000a_") for head in heads]
+        assert len({head.casefold() for head in heads}) == len(heads)
+        assert not re.fullmatch(r"[A-Za-z]{1,3}\d+|[RrCc]", table.displayName)
+        seen.add(table.displayName)
+        assert not [merged for merged in sheet.merged_cells.ranges if merged.max_row >= HEADING]
+        for row in sheet.iter_rows(min_row=DATA):
+            assert any(cell.value is not None for cell in row)
+    assert len(seen) == len(table_sheets(book))
+
+
+def test_units_stand_in_numeric_headings(book):
+    bare = {"No.", "Value", "This", "Against", "Difference", "Tolerance", "Demand factor"}  # numbers without a unit
+    for sheet, spec in schedule_sheets(book):
+        for column, cell in zip(spec.columns, sheet[HEADING], strict=True):
+            assert cell.value == column.title(us=True)
+            if column.kind in ("integer", "number", "volts") and "price" not in column.key and "cost" not in column.key:
+                assert cell.value.endswith(")") or column.heading in bare, (spec.name, column.key)
+
+
+def test_panes_print_and_footer(book):
+    for sheet in book.worksheets:
+        assert sheet.page_setup.paperSize == 1  # Letter: ECMA-376 part 1, 18.3.1.63
+        assert sheet.page_setup.fitToWidth in (None, 1)
+        assert sheet.sheet_properties.pageSetUpPr.fitToPage
+        foot = (sheet.oddFooter.left.text, sheet.oddFooter.center.text, sheet.oddFooter.right.text)
+        assert foot == ("invented plant sized.xlsx", "&A, page &P of &N", "revision B")
+        assert sheet.print_area
+    for sheet in table_sheets(book):
+        assert sheet.page_setup.orientation == "landscape"
+        assert sheet.print_title_rows == f"${HEADING - 1}:${HEADING}"
+        assert re.fullmatch(rf"[A-Z]+{DATA}", sheet.freeze_panes)
+
+
+def test_printed_strips_are_narrow_enough_to_read_and_leave_no_column_out(book):
+    for sheet in table_sheets(book):
+        printed = set()
+        keys = range_boundaries(f"{sheet.print_title_cols}".replace("$", "").replace(":", "1:") + "1")[2] if sheet.print_title_cols else 0
+        for area in sheet.print_area.split(","):
+            left, _, right, bottom = range_boundaries(area.rpartition("!")[2].replace("$", ""))
+            assert bottom == sheet.max_row
+            columns = set(range(left, right + 1))
+            printed |= columns
+            shown = columns | set(range(1, keys + 1))
+            width = sum(sheet.column_dimensions[_holder(sheet, at)].width for at in shown)
+            assert width < 235  # digits: under that, 9-point type prints at 6 points on Letter (common practice, no source)
+        assert printed == set(range(1, sheet.max_column + 1))
+
+
+def _holder(sheet, at: int) -> str:
+    """openpyxl keeps one entry for a run of equal columns."""
+    for letters, dimension in sheet.column_dimensions.items():
+        if dimension.min <= at <= dimension.max:
+            return letters
+    return get_column_letter(at)
+
+
+def test_number_formats_come_from_the_one_list(book):
+    assert len(styles.FORMATS) <= 40
+    known = set(styles.FORMATS.values())
+    for sheet in book.worksheets:
+        for row in sheet.iter_rows():
+            for cell in row:
+                assert cell.number_format in known, (sheet.title, cell.coordinate)
+    for sheet, spec in schedule_sheets(book):
+        for column, cell in zip(spec.columns, sheet[DATA], strict=True):
+            if column.kind != "text":
+                assert cell.number_format == styles.FORMATS[column.format]
+
+
+def test_given_worked_out_and_to_build_look_different_and_say_so(book):
+    banks = book["Banks"]
+    spec = SCHEDULES["Banks"]
+    looks = {}
+    for column, head, cell in zip(spec.columns, banks[HEADING], banks[DATA], strict=True):
+        if column.key != "findings":
+            looks.setdefault(column.role, set()).add((head.fill.fgColor.rgb, head.font.color.rgb, cell.font.color.rgb, bool(cell.font.b)))
+    assert {len(look) for look in looks.values()} == {1}
+    assert len(set.union(*looks.values())) == 4
+    words = {cell.value for cell in banks[HEADING - 1]}
+    assert set(styles.ROLE_WORDS.values()) <= words
+    legend = {str(cell.value) for row in book["Read first"].iter_rows() for cell in row if cell.value}
+    assert set(styles.ROLE_WORDS.values()) <= legend
+
+
+def test_totals_stand_above_the_heading_and_follow_the_filter(path, book):
+    values = openpyxl.load_workbook(path, data_only=True)
+    checked = 0
+    for sheet, spec in schedule_sheets(book):
+        for at, column in enumerate(spec.columns, 1):
+            if column.total:
+                letters = get_column_letter(at)
+                number = {"sum": 109, "max": 104}[column.total]
+                assert sheet.cell(3, at).value == f"=SUBTOTAL({number},{letters}{DATA}:{letters}{sheet.max_row})"
+                held = [row[0].value or 0 for row in values[sheet.title].iter_rows(min_row=DATA, min_col=at, max_col=at)]
+                assert values[sheet.title].cell(3, at).value == pytest.approx(sum(held) if number == 109 else max(held))
+                checked += 1
+    assert checked > 10
+
+
+# How it is written
+
+
+def test_same_result_same_bytes_and_only_the_stamp_may_differ(result, tmp_path):
+    for name, stamp in (("one", "a"), ("two", "a"), ("three", "b")):
+        (tmp_path / name).mkdir()
+        report.write(result, tmp_path / name / "same.xlsx", stamp=stamp, program="p")
+    one, two, three = ((tmp_path / name / "same.xlsx").read_bytes() for name in ("one", "two", "three"))
+    assert one == two
+    assert one != three
+
+
+def test_a_failure_leaves_the_old_file_and_nothing_else(result, tmp_path, monkeypatch):
+    old = tmp_path / "there.xlsx"
+    old.write_bytes(b"what stood there")
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("batch.report.book._settle", full)
+    with pytest.raises(OutputFileError, match=r"there\.xlsx: cannot be written \(No space left on device\); nothing was changed"):
+        report.write(result, old)
+    assert old.read_bytes() == b"what stood there"
+    assert list(tmp_path.iterdir()) == [old]
+
+
+def test_a_folder_that_is_not_there_is_one_line(result, tmp_path):
+    with pytest.raises(OutputFileError, match="choose another folder") as told:
+        report.write(result, tmp_path / "nowhere" / "x.xlsx")
+    assert "\n" not in str(told.value)
+
+
+def test_a_fault_of_ours_leaves_nothing_behind(result, tmp_path):
+    def wrong(*_: object) -> list:
+        raise RuntimeError("a fault while writing")
+
+    with pytest.raises(RuntimeError):
+        report.write(result, tmp_path / "x.xlsx", rows=wrong)
+    assert list(tmp_path.iterdir()) == []

@@ -1,0 +1,134 @@
+"""Column formulas: what is let through, what they become in a cell, and that they say what the sizing core says."""
+
+from __future__ import annotations
+
+import re
+from math import sqrt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from batch.errors import SpecificationError
+from batch.report.code_names import code_names
+from batch.report.formulas import judge, needed, pieces
+from batch.report.live import keep_figures, worked_out
+from batch.report.schedule_sheet import Stored
+from batch.schedules import rows
+from batch.sheets import RESULTS, Column, Sheet
+from tests.report_job import job_result
+
+SHEET = Sheet(
+    "demo", "Demo", "row", "",
+    (
+        Column("tag", "Tag"),
+        Column("power_kw", "Power", "kW", kind="number", format="kw"),
+        Column("volts_v", "Volts", "V", kind="number", format="volts"),
+        Column("run_m", "Run", "m", "ft", kind="number", format="length"),
+    ),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("formula", "fault"),
+    [
+        ("[power_kw]*1.25", "the number 1.25 belongs on Code basis"),
+        ("[power_kw]*4", "the number 4 belongs"),
+        ("XLOOKUP([tag],1)", "XLOOKUP is not a function"),
+        ("NOW()", "NOW is not a function"),
+        ("IF(IF(IF(IF(1,1,1),1,1),1,1),1,1)", "more than 3 deep"),
+        ("[power_kw]*(1+2", "cut short"),
+        ("[power_kw]+", "cut short"),
+        ("1)", "closed that was not opened"),
+        ("[power_kw];1", "cannot be read at ';1'"),
+        ("A1+1", "cannot be read at 'A1+1'"),
+        ("'[other.xlsx]Sheet'!A1", "cannot be read"),
+    ],
+)
+def test_a_formula_that_breaks_the_rules_is_refused(formula, fault):
+    with pytest.raises(SpecificationError, match=re.escape(fault)):
+        judge(formula, "column x")
+
+
+def test_pieces_have_the_row_number_between_them():
+    assert pieces("[power_kw]*1000/[volts_v]", SHEET, ()) == ("B", "*1000/C", "")
+    assert pieces('IF([power_kw]<{limit},"low",1)', SHEET, {"limit"}) == ("IF(B", '&lt;limit,"low",1)')
+    assert needed('IF([power_kw]<{limit},"low",1)') == {"limit"}
+
+
+def test_a_formula_names_only_what_is_there():
+    with pytest.raises(SpecificationError, match="names the column amps"):
+        pieces("[amps]", SHEET, ())
+    with pytest.raises(SpecificationError, match="names limit, which is not on Code basis"):
+        pieces("{limit}", SHEET, ())
+    with pytest.raises(SpecificationError, match="works in m, but column run_m is shown in ft"):
+        pieces("[run_m]", SHEET, (), us=True)
+
+
+def test_worked_out_as_a_spreadsheet_does():
+    row = {"a": 3.0, "b": None, "c": "x"}
+    assert worked_out("[a]*2+1", {})(row) == 7
+    assert worked_out("[a]^2/[a]", {})(row) == 3
+    assert worked_out("[a]+[b]", {})(row) == 3  # a blank is nought in a sum
+    assert worked_out('IF([b]="",1,2)', {})(row) == 1  # and empty text in a comparison
+    assert worked_out('IF([a]="",1,2)', {})(row) == 2
+    assert worked_out('([b]<>"")*100', {})(row) == 0
+    assert worked_out("IFERROR([a]/[b],0)", {})(row) == 0
+    assert worked_out("IF([a]<={limit},1,0)", {"limit": 3.0})(row) == 1
+    assert worked_out("SQRT([a])*ROUND([a]/2,0)", {})(row) == pytest.approx(sqrt(3) * 2)
+    with pytest.raises(SpecificationError, match="limit, which is not on Code basis"):
+        worked_out("{limit}", {})
+
+
+def test_a_figure_that_the_formula_would_not_give_stays_a_figure():
+    table = [{"tag": "a", "power_kw": 6.0, "volts_v": 2.0, "run_m": 12.0}, {"tag": "b", "power_kw": 6.0, "volts_v": 2.0, "run_m": 13.0}]
+    assert keep_figures(SHEET, table, {"run_m": "[power_kw]*[volts_v]"}, {}) == {"run_m": 1}
+    assert [type(row["run_m"]) for row in table] == [float, Stored]
+
+
+@pytest.fixture(scope="module")
+def result():
+    return job_result()
+
+
+def test_every_formula_of_the_specification_is_live_on_an_ordinary_job(result):
+    """And gives what the core gave: nothing is kept as a figure."""
+    names = code_names(result)
+    checked = 0
+    for sheet in RESULTS:
+        formulas = {column.key: column.formula for column in sheet.columns if column.formula}
+        data = rows(result, sheet.id)
+        if formulas and data:
+            assert frozenset().union(*map(needed, formulas.values())) <= names.keys()
+            assert keep_figures(sheet, data, formulas, names) == {}
+            checked += len(formulas)
+    assert checked > 10
+
+
+amps = st.floats(0.0, 5000.0)
+
+
+@given(amps, amps, amps, st.sampled_from([1, 3]))
+def test_unbalance_formula_by_definition(a, b, c, phases):
+    """Greatest deviation from the mean, in per cent of the mean: NEMA MG 1-2016, 14.36, of voltages; here of currents (from memory)."""
+    spec = next(sheet for sheet in RESULTS if sheet.id == "feeder_totals")
+    present = [a, b, c] if phases == 3 else [a, b]
+    row = {"i_a": a, "i_b": b, "i_c": c if phases == 3 else None, "greatest_a": max(present)}
+    mean = sum(present) / len(present)
+    expected = 100 * max(abs(one - mean) for one in present) / mean if mean else 0.0
+    assert worked_out(spec["unbalance_pct"].formula, {})(row) == pytest.approx(expected, rel=1e-9, abs=1e-7)
+    assert worked_out(spec["greatest_a"].formula, {})(row) == max(present)
+
+
+def test_heater_current_formula_by_hand():
+    """6 kW at 480 V on one phase is 12.5 A; 18 kW at 380 V on three is 27.35 A (common practice, no source)."""
+    spec = next(sheet for sheet in RESULTS if sheet.id == "banks")
+    heater = worked_out(spec["heater_a"].formula, {})
+    assert heater({"power_kw": 6.0, "volts_v": 480.0, "phases": 1}) == 12.5
+    assert heater({"power_kw": 18.0, "volts_v": 380.0, "phases": 3}) == pytest.approx(27.35, abs=0.005)
+    design = worked_out(spec["design_a"].formula, {"same_volts_band": 0.02})
+    assert design({"heater_a": 10.0, "applied_v": 277.13, "volts_v": 277.0}) == 10.0  # the same nominal volts
+    assert design({"heater_a": 10.0, "applied_v": 480.0, "volts_v": 440.0}) == pytest.approx(10.0 * 480 / 440)
+    assert design({"heater_a": 10.0, "applied_v": 208.0, "volts_v": 240.0}) == 10.0  # under-volted: still its nameplate
+    delivered = worked_out(spec["delivered_kw"].formula, {"same_volts_band": 0.02})
+    assert delivered({"quantity": 2, "power_kw": 6.0, "applied_v": 208.0, "volts_v": 240.0}) == pytest.approx(12 * (208 / 240) ** 2)
