@@ -261,3 +261,4 @@ class Design:
     device_kind: str | None = None
     level_cutoff: bool = False
     fault_ka: float | None = None  # at the feeder's source; asked of stock parts
+    kept_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be

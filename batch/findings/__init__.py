@@ -6,6 +6,7 @@ from batch.errors import SpecificationError
 from batch.findings.electrical import ELECTRICAL
 from batch.findings.reading import READING
 from batch.findings.record import Effect, Finding, Kind, Remark, Severity, remark
+from batch.findings.revising import REVISING
 
 __all__ = ["CATALOGUE", "Effect", "Finding", "Kind", "Remark", "Severity", "find", "remark", "word"]
 
@@ -20,7 +21,7 @@ def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
     return kinds
 
 
-CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL)
+CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, REVISING)
 
 
 def word(said: Remark) -> str:

@@ -1,0 +1,60 @@
+"""Kinds of finding that a revision can give: what was kept of an earlier one, what could not be, and what was typed into results."""
+
+from __future__ import annotations
+
+from batch.findings.record import Kind, Severity
+
+ASKED = "a rule of this program: what was decided before is kept where it was asked for and the new inputs allow it"
+TYPED = "a rule of this program: results that a person has edited are a revision of the job"
+
+
+def _caution(code: str, title: str, template: str, advice: str, basis: str = ASKED) -> Kind:
+    return Kind(code, Severity.CAUTION, title, template, basis, advice)
+
+
+def _note(code: str, title: str, template: str, advice: str, basis: str = ASKED) -> Kind:
+    return Kind(code, Severity.NOTE, title, template, basis, advice)
+
+
+KEPT = (
+    _note("kept-value", "Kept from an earlier revision", "{column} {value} is kept from {source}: it is blank here.",
+          "Fill the cell if it should be otherwise."),
+    _note("kept-notes", "Notes kept", "Notes are kept from {source}: they are blank here.", "Write notes of its own where they no longer hold."),
+    _note("kept-value-given", "Given anew", "{column} was {before} in {source} and is given as {given} here: what is given here stands.",
+          "Nothing, if that is what is meant."),
+    _caution("kept-value-not", "Not kept", "{column} {value} of {source} is not kept: {why}.",
+             "Decide it anew for this revision, or leave it to the sizing as it now is."),
+    _caution("kept-row-gone", "No row for what was decided", "{what} of {source} has no row here; it carried {decided}.",
+             "If it goes by another name now, say so with --renamed OLD=NEW and size again; else nothing.",),
+    _note("kept-stock", "Stock list kept", "There is no stock list here: the {count} parts of {source} are kept with their prices.",
+          "Add a Stock sheet where parts or prices are others now."),
+    _note("kept-price", "Prices kept", "{count} parts have no price here and keep that of {source}: {parts}.", "Fill Unit price and Labour hours where they are others now."),
+    _note("kept-part-gone", "Parts no longer listed", "{count} parts of {source} are not listed here and are not kept: {parts}.",
+          "Add them to the Stock sheet if the shop still has them."),
+    _note("kept-label", "Bank keeps its number", "A bank without a label keeps the number {label} that it had in {source}.",
+          "Write a label for each bank, so that no revision can confuse them."),
+    _note("kept-phases", "Phases kept", "Banks stay on the phases that they had in {source}; only new ones are dealt.",
+          "Size without --keep-from to deal all of them anew."),
+    _note("kept-phases-not", "Phases not kept", "It started on line {line} in {source}; that is not kept: {why}.",
+          "See the column Phases for where it is now."),
+    _caution("kept-phases-cost", "Kept phases cost balance",
+             "{feeder}: with the phases of {source} kept its fullest line carries {kept}; all banks dealt anew it would be {anew}.",
+             "Size without --keep-from where nothing is built or drawn yet, or move a bank by its Phase pair."),
+    _note("kept-split-not", "Panel split not kept", "The panels of {before} heaters that it had before are not kept: {why}.",
+          "See the column Panel split; fix Branches per panel to change it."),
+    _note("kept-types", "Panel types keep their names", "{count} panel types are built as in {source} and keep their names.",
+          "Nothing: a name stands for one way to build a panel in every revision."),
+    _note("kept-types-gone", "Panel types no longer used", "No panel is built as {types} of {source} any more; their names are not used again.",
+          "Take their drawings and labels out of use."),
+)  # fmt: skip
+
+EDITS = (
+    _note("edit-taken", "Typed into the results", "{column} was {before} and now says {after}: taken as given by hand.",
+          "Nothing, if that is what is meant; else restore the cell.", TYPED),
+    _caution("edit-not-taken", "Typed into the results, not taken", "{column} now says {after} where sizing gave {before}: {why}.",
+             "Make the change in the inputs (Heaters, or As received) and size again.", TYPED),
+    _caution("edit-row-unknown", "Row of results without its input", "Row {row} of {sheet} names {what}, which As received does not have; it is not used.",
+             "Add new banks to As received, or to the job workbook, and size again.", TYPED),
+)  # fmt: skip
+
+REVISING: tuple[Kind, ...] = KEPT + EDITS
