@@ -159,18 +159,24 @@ def do_blank(options: argparse.Namespace, voice: Voice) -> int:
 def do_codes(options: argparse.Namespace, voice: Voice) -> int:
     for rules in batch.codes():
         values = rules.code_values()
+        totals = Counter(value.status for value in values)
         voice.out(
             f"{rules.name}: {rules.title}",
-            f"{rules.read_count} values read in the source named with each, {rules.memory_count} from memory: hold those against the book.",
+            f"{len(values)} values, each with its source: {', '.join(f'{count} {status}' for status, count in totals.items())}.",
+            "READ was seen on a page; hold what is FROM MEMORY against the book before you rely on it.",
         )
         if options.all:
             lines = [("name", "value", "unit", "status", "source")]
             lines += [(value.name, worded(value.value), value.unit, value.status, value.source) for value in values]
-            voice.out(*closing.columns(lines, right=(1,)), "")
+            right = {1}
         else:
-            groups = Counter((value.source, value.status) for value in values)
-            lines = [("values", "status", "source"), *((str(count), status, source) for (source, status), count in groups.items())]
-            voice.out(*closing.columns(lines, right=(0,)), "")
+            counts: dict[str, Counter[str]] = {}
+            for value in values:
+                counts.setdefault(value.source, Counter())[value.status] += 1
+            lines = [(*totals, "source")]
+            lines += [(*(str(count[status] or "") for status in totals), source) for source, count in counts.items()]
+            right = set(range(len(totals)))
+        voice.out(*closing.columns(lines, right), "")
     return closing.SIZED
 
 

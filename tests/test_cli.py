@@ -326,12 +326,20 @@ def test_a_file_name_that_is_no_text_is_sized_all_the_same(tmp_path: Path) -> No
 
 
 def test_codes_says_where_values_came_from() -> None:
-    done = run("codes")
-    assert done.returncode == 0
-    assert done.stdout.startswith("NEC 2023: ")
-    assert "FROM MEMORY" in done.stdout
-    assert "READ" in done.stdout
-    assert len(run("codes", "--all").stdout.splitlines()) > len(done.stdout.splitlines())
+    (rules,) = batch.codes()
+    short, everything = run("codes"), run("codes", "--all")
+    assert (short.returncode, everything.returncode) == (0, 0)
+    said = short.stdout.splitlines()
+    assert said[0] == f"{rules.name}: {rules.title}"
+    assert f"{rules.read_count} READ, " in said[1]
+    assert f" {rules.memory_count} FROM MEMORY" in said[1]
+    widths = [len(name) for name in ("READ", "FROM MEMORY", "COMMON PRACTICE")]
+    assert said[3].split("  ")[:3] == ["READ", "FROM MEMORY", "COMMON PRACTICE"]
+    ends = [sum(widths[: at + 1]) + 2 * at for at in range(3)]
+    table = [line for line in said[5:] if line]
+    columns = [[line[end - width : end].strip() or "0" for line in table] for end, width in zip(ends, widths, strict=True)]
+    assert [sum(map(int, column)) for column in columns[:2]] == [rules.read_count, rules.memory_count]
+    assert sum(" FROM MEMORY  " in line for line in everything.stdout.splitlines()) == rules.memory_count
 
 
 def test_sizing_loads_no_heavy_library(tmp_path: Path) -> None:
