@@ -116,6 +116,9 @@ class PanelDesign:
     system: str
     parts: tuple[Needed, ...]  # what to buy for it
     basis: tuple[str, ...] = ()
+    switch_ka: float | None = None  # lowest short-circuit rating ahead of the feed wires: contactor, disconnect
+    switch_part: str = ""
+    switch_from_stock: bool = False
 
 
 @dataclass(frozen=True, slots=True)

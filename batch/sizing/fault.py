@@ -1,11 +1,13 @@
-"""Available fault current: at the source, and behind the impedance of feeder and panel feed."""
+"""Available fault current: at the source, behind the impedance of feeder and panel feed, and which parts it is too much for."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import sqrt
+from typing import NamedTuple
 
 from batch.records import Feeder, Settings, Supply
-from batch.results import Wires
+from batch.results import PanelDesign, Wires
 from batch.rules import RuleSet
 
 ROOT3 = sqrt(3.0)
@@ -46,6 +48,29 @@ def fault_behind(
         run_ohm += complex(resistance * cold, reactance) * ways * length_m / 1000.0 / wires.sets
     least_ohm = min(abs(complex(0.0, source_ohm) + run_ohm), abs(source_ohm + run_ohm))
     return supply.volts_v / ((ROOT3 if three else 1.0) * least_ohm) / 1000.0
+
+
+class Exposed(NamedTuple):
+    """A part whose short-circuit rating is below what is available where it stands."""
+
+    part: str
+    rating_ka: float
+    from_stock: bool
+    fault_ka: float
+
+
+def exposed(panel: PanelDesign, end_ka: float, panel_ka: float) -> Iterator[Exposed]:
+    """Parts of one panel, or of a direct bank, below the fault current: what stands ahead of the feed wires at the feeder's end, what
+    stands in the panel at the panel (110.9, 110.10). A device of the rule set's classes is judged with its feeder."""
+    branch, feed = panel.branch.device, panel.feed_device
+    for part, rating_ka, from_stock, fault_ka in (
+        (panel.switch_part, panel.switch_ka, panel.switch_from_stock, end_ka),
+        (feed.part, feed.interrupting_ka if feed.part else None, True, end_ka),
+        (panel.sccr_part, panel.sccr_ka, panel.sccr_from_stock, panel_ka),
+        (branch.part, branch.interrupting_ka if branch.part and panel.block else None, True, panel_ka),
+    ):
+        if rating_ka is not None and fault_ka > rating_ka:
+            yield Exposed(part.removeprefix("unmarked "), rating_ka, from_stock, fault_ka)
 
 
 def _listed(size: str, settings: Settings, rules: RuleSet) -> tuple[float, float]:

@@ -99,8 +99,17 @@ def panel_rating(block: Chosen, branch: Device, holder: Part | None, branch_part
     """Short-circuit rating of a panel: the lowest of its block and its branch devices, each by its own marking, else the default for
     an unmarked part (UL 508A Table SB4.1). A fuse upstream does not raise it by itself."""
     second = holder if branch.kind == "fuse" else branch_part
+    return _lowest((("distribution block", block.part), ("fuse holder" if branch.kind == "fuse" else "breaker", second)), rules)
+
+
+def switch_rating(contactor: Chosen, disconnect: Chosen, rules: RuleSet) -> PanelRating:
+    """The same of what stands ahead of the feed wires: contactor and disconnect."""
+    return _lowest((("contactor", contactor.part), ("disconnect", disconnect.part)), rules)
+
+
+def _lowest(parts: tuple[tuple[str, Part | None], ...], rules: RuleSet) -> PanelRating:
     rated = []
-    for kind, part in (("distribution block", block.part), ("fuse holder" if branch.kind == "fuse" else "breaker", second)):
+    for kind, part in parts:
         if part is not None and part.sccr_ka is not None:
             rated.append(PanelRating(part.sccr_ka, part.part, True))
         elif (cited := rules.sccr_default(kind)) is not None:
