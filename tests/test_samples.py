@@ -12,6 +12,7 @@ import batch
 from batch import closing
 from batch.errors import InputFileError
 from batch.findings import CATALOGUE, Effect, Severity
+from batch.findings.revising import REVISING
 from batch.results import JobResult
 from tests import make_samples
 from tests.samples import book, broken, faults, plant, small
@@ -19,8 +20,9 @@ from tests.samples import book, broken, faults, plant, small
 SAMPLES = make_samples.HERE
 BROKEN = SAMPLES / "broken"
 
-# Kinds that no workbook can provoke, each with the reason. A kind that a sample shows must not stand here.
+# Kinds that no workbook by itself can provoke, each with the reason. A kind that a sample shows must not stand here.
 NOT_SHOWN: dict[str, str] = {
+    **{kind.code: "needs an earlier revision of the job beside it; provoked in the tests of revisions" for kind in REVISING},
     "phases-impossible": "reading refuses such a cell first (cell-not-allowed); the core keeps its own guard for who calls it from Python",
 }
 
