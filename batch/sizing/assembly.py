@@ -14,10 +14,11 @@ from batch.rules import RuleSet
 from batch.sizing import panels as split
 from batch.sizing.bank import BankCurrents
 from batch.sizing.conductors import Run, choose_wires
+from batch.sizing.kept import kept_counts
 from batch.sizing.phasors import drop_fractions, line_currents
 from batch.sizing.protection import CLOSE, choose_rating, describe_device, element_limit, judge_fixed
 from batch.sizing.stock import Need, none_serves
-from batch.sizing.switching import choose_block, choose_contactor, choose_disconnect, panel_rating, protector_terminals
+from batch.sizing.switching import choose_block, choose_contactor, choose_disconnect, panel_rating, protector_terminals, switch_rating
 from batch.sizing.words import amps
 
 FEED = "panel feed device"
@@ -163,7 +164,10 @@ def build_panels(bank: BankCurrents, branch: BranchDesign, rules: RuleSet) -> tu
             )
         )
         takes = 3 if star else 1
-    counts = split.split_heaters(bank.joint, design.supply, design.quantity, takes)
+    free = split.split_heaters(bank.joint, design.supply, design.quantity, takes)
+    counts, why = kept_counts(design.kept_split, free, design.quantity, takes, bank.joint, design.supply)
+    if why:
+        said.append(remark("kept-split-not", "quantity", before=" + ".join(map(str, design.kept_split)), why=why))
     if len(counts) > 1:
         said.append(remark("panel-split", "quantity", most=most))
     built: dict[int, PanelDesign] = {}
@@ -215,6 +219,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         rules,
         bank.stock,
     )
+    ahead = switch_rating(contactor, disconnect, rules)
     rated = panel_rating(block, branch.device, branch.holder, ruled_part(bank, branch), rules)
     terminals = protector_terminals(heaters, design.level_cutoff, rules)
     torque_nm, torque_words = _torque(wires.size, block.part, rules)
@@ -256,6 +261,9 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
             _enclosure(bank),
         ),
         basis=tuple(dict.fromkeys((block.basis, contactor.basis, disconnect.basis, "UL 508A Table SB4.1"))),
+        switch_ka=ahead.sccr_ka,
+        switch_part=ahead.part,
+        switch_from_stock=ahead.from_stock,
     )
     return panel, [*ruled.remarks, *said, *feed.remarks, *contactor.remarks, *disconnect.remarks, *block.remarks]
 
@@ -311,6 +319,7 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
     wires_on = split.wires_on_terminal(bank.joint, supply, design.quantity, bank.circuits)
     contactor = choose_contactor(line_a, ungrounded, supply.volts_v, branch.wires.size, wires_on, rules, bank.stock)
     disconnect = choose_disconnect(ruled.rating_a, ungrounded, supply.volts_v, branch.wires.size, rules, bank.stock)
+    ahead = switch_rating(contactor, disconnect, rules)
     terminals = protector_terminals(design.quantity, design.level_cutoff, rules)
     direct = PanelDesign(
         heaters=design.quantity,
@@ -347,6 +356,9 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
             _terminals(terminals, bank),
         ),
         basis=tuple(dict.fromkeys((contactor.basis, disconnect.basis))),
+        switch_ka=ahead.sccr_ka,
+        switch_part=ahead.part,
+        switch_from_stock=ahead.from_stock,
     )
     allowed = remark("direct-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(element_limit(settings, rules)))
     said = [*ruled.remarks, *more, *about_device, *contactor.remarks, *disconnect.remarks, allowed]

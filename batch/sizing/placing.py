@@ -1,11 +1,9 @@
-"""From designs to rows: phases, tags and panel types."""
+"""From designs to rows: phases, tags and what makes a panel type."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from batch.records import Bank, Supply
-from batch.results import BankDesign, Lines, PanelDesign, PanelRow, TypeRow
+from batch.results import BankDesign, Lines, PanelDesign, PanelRow
 from batch.sizing.phasors import Loads, line_currents
 
 STARTS = {"A-B": 0, "B-C": 1, "C-A": 2, "A-N": 0, "B-N": 1, "C-N": 2}
@@ -98,18 +96,6 @@ def type_key(panel: PanelDesign) -> tuple:
         panel.sccr_ka,
         tuple(round(amps, 6) for amps in panel.lines),
     )
-
-
-def name_types(panels: Iterable[tuple[str, PanelDesign]]) -> tuple[dict[tuple, str], tuple[TypeRow, ...]]:
-    """Types of (tag, panel) in the order given: names BP-01, BP-02 … by key, and one row a type."""
-    tags: dict[tuple, list[str]] = {}
-    first: dict[tuple, PanelDesign] = {}
-    for tag, panel in panels:
-        key = type_key(panel)
-        tags.setdefault(key, []).append(tag)
-        first.setdefault(key, panel)
-    names = {key: f"BP-{number:02d}" for number, key in enumerate(tags, start=1)}
-    return names, tuple(TypeRow(names[key], first[key], tuple(tags[key])) for key in tags)
 
 
 def panel_rows(tag: str, design: BankDesign, supply: Supply, start: int, types: dict[tuple, str]) -> tuple[PanelRow, ...]:

@@ -3,54 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from batch.errors import RuleSetError
 from batch.findings import Finding, Remark, Severity, find, remark
-from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, Lines, PanelRow, ProjectResult
+from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, Lines, ProjectResult
 from batch.rules import RuleSet, available, load
-from batch.sizing.balance import Placeable, choose_starts, is_lopsided
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
-from batch.sizing.fault import fault_at_source, fault_behind
+from batch.sizing.fault import exposed, fault_at_source, fault_behind
 from batch.sizing.feeder import Hung, size_feeder
-from batch.sizing.labels import label_banks, natural
+from batch.sizing.kept import NOTHING, Kept
+from batch.sizing.labels import label_banks
 from batch.sizing.materials import list_materials, price_remarks
-from batch.sizing.phasors import Loads, line_currents
-from batch.sizing.placing import bank_loads, fixed_start, name_types, panel_rows, turns_of
+from batch.sizing.phasing import Balanced, Placed, settle_starts
+from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.safety import safety_remarks
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
+from batch.sizing.type_names import name_types
 
 Progress = Callable[[str, int, int], None]
+UNLOADED = Balanced(Lines(), False, ())
 FATES = {None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, look", Severity.BLOCKER: "do not build"}
 
 
-@dataclass(slots=True)
-class _Placed:
-    """A bank on its way through the project: what is known so far."""
+def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -> JobResult:
+    """Every project of a job, sized. Nothing is raised for a bad row: it is a finding, and its fate says so.
 
-    bank: Bank
-    label: str
-    tank: Tank | None
-    remarks: list[Remark] = field(default_factory=list)
-    feeder: Feeder | None = None
-    supply: Supply | None = None
-    design: BankDesign | None = None
-    start: int = 0
-    panels: tuple[PanelRow, ...] = ()
-    refused: bool = False
-
-    @property
-    def key(self) -> tuple:
-        return natural(self.bank.tank), natural(self.label)
-
-
-def size_job(job: Job, progress: Progress | None = None) -> JobResult:
-    """Every project of a job, sized. Nothing is raised for a bad row: it is a finding, and its fate says so."""
+    kept  what an earlier revision had decided, to be kept wherever these inputs allow it
+    """
     tell = progress or (lambda stage, done, of: None)
     projects, findings = [], list(job.findings)
     fates: dict[tuple[str, int], str] = {}
@@ -58,7 +43,7 @@ def size_job(job: Job, progress: Progress | None = None) -> JobResult:
     done, of = 0, len(job.banks)
     for project in job.projects:
         banks = [bank for bank in job.banks if bank.project == project.project]
-        worker = _ProjectSizer(job, project, banks, fates, lambda n, before=done: tell("sizing", before + n, of))
+        worker = _ProjectSizer(job, project, banks, fates, lambda n, before=done: tell("sizing", before + n, of), kept)
         sized = worker.run()
         findings += worker.findings
         done += len(banks)
@@ -84,8 +69,8 @@ def size_job(job: Job, progress: Progress | None = None) -> JobResult:
 class _ProjectSizer:
     """One project's way from rows to results. Collects findings in the order a reader meets the rows."""
 
-    def __init__(self, job: Job, project: Project, banks: list[Bank], fates: dict, tell: Callable[[int], None]) -> None:
-        self.job, self.project, self.banks, self.fates, self.tell = job, project, banks, fates, tell
+    def __init__(self, job: Job, project: Project, banks: list[Bank], fates: dict, tell: Callable[[int], None], kept: Kept) -> None:
+        self.job, self.project, self.banks, self.fates, self.tell, self.kept = job, project, banks, fates, tell, kept
         self.findings: list[Finding] = []
         self.rules: RuleSet | None = None
 
@@ -146,9 +131,10 @@ class _ProjectSizer:
                 self._say(each, feeder, feeder=feeder.feeder)
         return feeders, supplies
 
-    def _designs(self, settings: Settings, feeders: tuple[Feeder, ...], supplies: dict[str, Supply], rules: RuleSet) -> list[_Placed]:
+    def _designs(self, settings: Settings, feeders: tuple[Feeder, ...], supplies: dict[str, Supply], rules: RuleSet) -> list[Placed]:
         tanks = {tank.tank.casefold(): tank for tank in self.job.tanks if tank.project == self.project.project}
-        placed = [_Placed(bank, label, tanks.get(bank.tank.casefold()), list(said)) for bank, label, said in label_banks(self.banks)]
+        labelled = label_banks(self.banks, self.kept.labels, "" if self.kept.quiet else self.kept.source)
+        placed = [Placed(bank, label, tanks.get(bank.tank.casefold()), list(said)) for bank, label, said in labelled]
         stock = Stock(self.job.stock)
         design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, rules, stock))
         for number, one in enumerate(placed, start=1):
@@ -160,12 +146,16 @@ class _ProjectSizer:
                 one.supply = supplies[one.feeder.feeder]
                 if one.supply.system == "high-leg delta":
                     one.remarks.append(remark("high-leg", "feeder", feeder=one.feeder.feeder))
-                sized = design_of(_design(one, settings, fault_at_source(one.feeder, one.supply, rules) if self.job.stock else None))
+                fault_ka = fault_at_source(one.feeder, one.supply, rules) if self.job.stock else None
+                was = self.kept.bank(one.bank.project, one.bank.tank, one.label)
+                sized = design_of(_design(one, settings, fault_ka, was.split if was is not None else ()))
                 if isinstance(sized, CannotSize):
                     raise sized
                 one.design = sized
                 said_once = one.bank.device_kind is None  # of the project's own device kind its feeder speaks
-                one.remarks += (said for said in sized.remarks if not (said_once and said.code == "slash-rated"))
+                unsaid = {"slash-rated"} if said_once else set()
+                unsaid |= {"kept-split-not"} if self.kept.quiet else set()
+                one.remarks += (said for said in sized.remarks if said.code not in unsaid)
                 one.remarks += safety_remarks(one.bank, one.tank, bool(sized.panels))
             except CannotSize as fault:
                 one.refused = True
@@ -177,58 +167,36 @@ class _ProjectSizer:
     def _place_and_total(self, placed, feeders, supplies, settings, rules):
         """Phases by feeder, totals, panels with tags and types, and every row with its findings."""
         sized = [one for one in placed if one.design is not None]
-        before: dict[str, Lines] = {}
-        fixed_worse: dict[str, bool] = {}
+        balanced: dict[str, Balanced] = {}
         for feeder in feeders:
             on = [one for one in sized if one.feeder is feeder]
             if on:
-                before[feeder.feeder], fixed_worse[feeder.feeder] = self._balance(on, supplies[feeder.feeder])
+                balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.kept)
         in_order = sorted(sized, key=lambda one: one.key)
         tags = {id(one): f"{one.bank.tank}/{one.label}" for one in sized}
         tagged = [(f"{tags[id(one)]}-P{n}", panel) for one in in_order for n, panel in enumerate(one.design.panels, start=1)]
-        names, types = name_types(tagged)
+        names, types, said = name_types(tagged, self.kept, self.project.project)
+        for each in said:
+            self._say(each, self.project)
         for one in sized:
             one.panels = panel_rows(tags[id(one)], one.design, one.supply, one.start, names)
         feeder_rows = []
         for feeder in feeders:
             if feeder.feeder in supplies:
                 on = [one for one in sized if one.feeder is feeder]
-                feeder_rows.append(self._feeder(feeder, supplies[feeder.feeder], on, before, fixed_worse, settings, rules))
+                dealt = balanced.get(feeder.feeder, UNLOADED)
+                feeder_rows.append(self._feeder(feeder, supplies[feeder.feeder], on, dealt, settings, rules))
         bank_rows = [self._bank_row(one) for one in placed]
         return tuple(feeder_rows), tuple(row for row in bank_rows if row is not None), types
 
-    def _balance(self, on: list[_Placed], supply: Supply) -> tuple[Lines, bool]:
-        """Starts of the banks of one feeder; the lines as dealt without balancing, and whether fixed pairs cost balance."""
-        placeable = []
-        for one in on:
-            fixed, why = fixed_start(one.bank, one.design, supply)
-            if why:
-                one.remarks.append(remark("phase-pair-ignored", "phase_pair", pair=one.bank.phase_pair, why=why))
-            free = turns_of(one.design, supply) > 1
-            loads, _ = bank_loads(one.design, supply, 0)
-            if free and fixed is None and is_lopsided(loads, supply):
-                one.remarks.append(remark("phase-pair-chosen", "phase_pair"))
-            placeable.append(Placeable(one.key, loads, fixed if free else 0))
-        starts = choose_starts(placeable, supply)
-        dealt = Loads()
-        for item, one, start in zip(placeable, on, starts, strict=True):
-            one.start = start
-            dealt = dealt.plus(item.loads if item.fixed is None else item.loads.turned(item.fixed, supply))
-        worse = False
-        if any(item.fixed for item in placeable):
-            free = [_freed(item, one, supply) for item, one in zip(placeable, on, strict=True)]
-            best = _greatest(free, choose_starts(free, supply), supply)
-            worse = _greatest(placeable, starts, supply) > best * 1.01
-        return line_currents(dealt, supply), worse
-
-    def _feeder(self, feeder, supply, on, before, fixed_worse, settings, rules) -> FeederRow:
+    def _feeder(self, feeder, supply, on, balanced: Balanced, settings, rules) -> FeederRow:
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
-        row, said = size_feeder(feeder, supply, hung, before.get(feeder.feeder, Lines()), settings, rules)
-        said = list(said)
+        row, said = size_feeder(feeder, supply, hung, balanced.before, settings, rules)
+        said = [*said, *balanced.remarks]
         if not on:
             said.append(remark("feeder-without-heaters", "feeder", feeder=feeder.feeder))
         limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
-        if row.unbalance_pct > limit and (row.lines.greatest > large or fixed_worse.get(feeder.feeder)):
+        if row.unbalance_pct > limit and (row.lines.greatest > large or balanced.fixed_worse):
             lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
             said.append(remark("unbalance", "feeder", feeder=feeder.feeder, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %"))
         said += self._faults(row, supply, on, settings, rules)
@@ -239,40 +207,38 @@ class _ProjectSizer:
         found += [finding for finding in self.findings if finding.feeder == feeder.feeder and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))
 
-    def _faults(self, row: FeederRow, supply: Supply, on: list[_Placed], settings: Settings, rules: RuleSet) -> list[Remark]:
-        """Fault current at each panel; one caution a feeder where it is above what an unmarked panel counts as."""
+    def _faults(self, row: FeederRow, supply: Supply, on: list[Placed], settings: Settings, rules: RuleSet) -> list[Remark]:
+        """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a blocker for a stock part below it."""
         if row.fault_ka is None or row.wires is None:
             return []
-        worst, part, rated = 0.0, "", 0.0
+        name, unmarked, worst = row.feeder.feeder, {}, 0.0
+        to_here = (row.wires, row.feeder.run_m)
         for one in on:
             panels = []
             for panel in one.panels:
-                feed = ((row.wires, row.feeder.run_m), (panel.design.feed_wires, one.bank.feed_run_m))
-                panels.append(replace(panel, fault_ka=fault_behind(row.fault_ka, supply, feed, settings, rules)))
-                fault, rating, name = panels[-1].fault_ka, panel.design.sccr_ka, panel.design.sccr_part
-                if rating is None or fault <= rating:
-                    continue
-                if panel.design.sccr_from_stock:
-                    words = {
-                        "feeder": row.feeder.feeder,
-                        "fault": f"{fault:.1f} kA",
-                        "panel": panel.tag,
-                        "part": name,
-                        "rating": f"{rating:g} kA",
-                    }
-                    one.remarks.append(remark("fault-over-rating", "feeder", **words))
-                elif fault > worst:
-                    worst, part, rated = fault, name.removeprefix("unmarked "), rating
+                runs = (to_here, (panel.design.feed_wires, one.bank.feed_run_m))
+                panels.append(replace(panel, fault_ka=fault_behind(row.fault_ka, supply, runs, settings, rules)))
             one.panels = tuple(panels)
+            places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
+            if one.design.direct is not None:
+                places = [(f"the direct bank {one.bank.tank}/{one.label}", one.design.direct, row.fault_end_ka)]
+            for place, design, fault_ka in places:
+                for part in exposed(design, row.fault_end_ka, fault_ka):
+                    if part.from_stock:
+                        fault, rating = f"{part.fault_ka:.1f} kA", f"{part.rating_ka:g} kA"
+                        said = remark("fault-over-rating", "feeder", feeder=name, fault=fault, place=place, part=part.part, rating=rating)
+                        one.remarks.append(said)
+                    else:
+                        unmarked[part.part], worst = part.rating_ka, max(worst, part.fault_ka)
         said = []
-        name = row.feeder.feeder
-        if worst:
-            said.append(remark("fault-over-default", "fault_ka", feeder=name, fault=f"{worst:.1f} kA", part=part, rating=f"{rated:g} kA"))
+        if unmarked:
+            parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
+            said.append(remark("fault-over-default", "fault_ka", feeder=name, fault=f"{worst:.1f} kA", parts=parts))
         if row.device is not None and row.fault_ka > (row.device.interrupting_ka or 0.0):
             said.append(remark("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA"))
         return said
 
-    def _total_drops(self, row: FeederRow, on: list[_Placed], settings: Settings) -> None:
+    def _total_drops(self, row: FeederRow, on: list[Placed], settings: Settings) -> None:
         for one in on:
             panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
             total = (row.drop_pct or 0.0) + panels + (one.design.branch.drop_pct or 0.0)
@@ -287,7 +253,7 @@ class _ProjectSizer:
                     )
                 )
 
-    def _bank_row(self, one: _Placed) -> BankRow | None:
+    def _bank_row(self, one: Placed) -> BankRow | None:
         where = one.feeder.feeder if one.feeder is not None else (one.bank.feeder or "")
         found = tuple(self._say(said, one.bank, tank=one.bank.tank, bank=one.label, feeder=where) for said in dict.fromkeys(one.remarks))
         address = one.bank.origin.sheet, one.bank.origin.row
@@ -335,7 +301,7 @@ class _ProjectSizer:
         return finding
 
 
-def _design(one: _Placed, settings: Settings, fault_ka: float | None) -> Design:
+def _design(one: Placed, settings: Settings, fault_ka: float | None, kept_split: tuple[int, ...]) -> Design:
     bank = one.bank
     return Design(
         bank.quantity,
@@ -354,6 +320,7 @@ def _design(one: _Placed, settings: Settings, fault_ka: float | None) -> Design:
         bank.device_kind,
         one.tank is not None and one.tank.level_cutoff == "yes",
         fault_ka,
+        kept_split,
     )
 
 
@@ -363,15 +330,3 @@ def _try_design(design: Design, rules: RuleSet, stock: Stock) -> BankDesign | Ca
         return size_design(design, rules, stock)
     except CannotSize as fault:
         return fault
-
-
-def _freed(item: Placeable, one: _Placed, supply: Supply) -> Placeable:
-    """The same bank, free to start on any line."""
-    return item._replace(fixed=None if turns_of(one.design, supply) > 1 else 0)
-
-
-def _greatest(banks: list[Placeable], starts: tuple[int, ...], supply: Supply) -> float:
-    total = Loads()
-    for bank, start in zip(banks, starts, strict=True):
-        total = total.plus(bank.loads.turned(start, supply))
-    return line_currents(total, supply).greatest
