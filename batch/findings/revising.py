@@ -24,8 +24,8 @@ KEPT = (
           "Nothing, if that is what is meant."),
     _caution("kept-value-not", "Not kept", "{column} {value} of {source} is not kept: {why}.",
              "Decide it anew for this revision, or leave it to the sizing as it now is."),
-    _caution("kept-row-gone", "No row for what was decided", "{what} of {source} has no row here; it carried {decided}.",
-             "If it goes by another name now, say so with --renamed OLD=NEW and size again; else nothing.",),
+    _caution("kept-row-gone", "No row for what was decided", "{what} of {source} {lacks}; it carried {decided}.",
+             "If it goes by another name now, say so with --renamed OLD=NEW and size again; else nothing."),
     _note("kept-stock", "Stock list kept", "There is no stock list here: the {count} parts of {source} are kept with their prices.",
           "Add a Stock sheet where parts or prices are others now."),
     _note("kept-price", "Prices kept", "{count} parts have no price here and keep that of {source}: {parts}.", "Fill Unit price and Labour hours where they are others now."),
@@ -44,7 +44,7 @@ KEPT = (
           "See the column Panel split; fix Branches per panel to change it."),
     _note("kept-types", "Panel types keep their names", "{count} panel types are built as in {source} and keep their names.",
           "Nothing: a name stands for one way to build a panel in every revision."),
-    _note("kept-types-gone", "Panel types no longer used", "No panel is built as {types} of {source} any more; their names are not used again.",
+    _note("kept-types-gone", "Panel types no longer used", "No panel is built as {types} of {source} any more; their names are not given to other types here.",
           "Take their drawings and labels out of use."),
 )  # fmt: skip
 
