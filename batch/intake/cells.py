@@ -284,6 +284,14 @@ def limits(column: Column) -> str:
     return f"{low}{unit}" if low else f"at most {high}{unit}"
 
 
+def _snapped(value: float, *ends: float | None) -> float:
+    """The limit itself where the value misses it by no more than a conversion of units may leave behind."""
+    for end in ends:
+        if end is not None and value != end and abs(value - end) <= 1e-9 * abs(end):
+            return float(end)
+    return value
+
+
 def _judge(column: Column) -> Reader:
     """Limits and whole numbers, in the column's unit."""
     least = column.above if column.above is not None else column.low
@@ -298,6 +306,7 @@ def _judge(column: Column) -> Reader:
             return fault(column, "cell-out-of-range", value, limits=limits(column))
         if allowed and value not in allowed and value > 0 and abs(value - round(value)) < 1e-9:
             return fault(column, "cell-not-allowed", f"{value:.12g}{unit}", choices=" or ".join(str(one) for one in allowed))
+        value = _snapped(value, least, high)
         if least is not None and (value <= least if exclusive else value < least):
             if value < 0 <= least:
                 return fault(column, "cell-negative", f"{value:.12g}{unit}")

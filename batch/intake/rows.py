@@ -25,7 +25,7 @@ def read_table(grid: Grid, matcher: Matcher, progress: Progress | None = None) -
     if head.row < 0:
         say_no_headings(table)
         return table
-    table.columns = {heading.key: letters(heading.index) for heading in reversed(head.headings) if heading.key and not heading.passed_over}
+    table.columns = {key: letters(some[0].index) for key, some in head.by_key.items()}
     say_headings(table, matcher)
     if head.unit_row:
         table.refused[head.row + 2] = UNIT_ROW

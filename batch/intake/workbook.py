@@ -8,7 +8,6 @@ from io import BytesIO
 from pathlib import Path
 
 from batch.errors import InputFileError
-from batch.intake.apart import read_apart
 from batch.intake.grid import Broken, Grid, Shown
 from batch.intake.guard import SAVE_AS, Package, file_kind
 from batch.intake.package import SheetPart, of_type, related, sheet_parts, unit_styles, workbook_part
@@ -60,6 +59,8 @@ def open_workbook(data: bytes, name: str) -> Workbook:
             if not workbook.endswith(".bin"):
                 return _open_package(data, package, workbook)
         _look_through(package)
+    from batch.intake.apart import read_apart  # starts processes, which the ordinary job has no need of
+
     return Workbook(tuple(Grid(sheet, rows, hidden) for sheet, hidden, rows in read_apart(data, name)), half_seen=True)
 
 
