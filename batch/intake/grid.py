@@ -98,13 +98,13 @@ def worded(value: object) -> str:
 
 
 def plain(value: object) -> object:
-    """The value without our own markings, blanks as None: what As received keeps."""
+    """The value without our own markings, blanks as None: what As received keeps. A unit that only a cell format shows is written out."""
     if value is None or value == "":
         return None
     if type(value) is Broken:
         return str(value)
     if type(value) is Shown:
-        return float(value)
+        return f"{100 * value:.15g} %" if value.unit == "%" else f"{value:.15g} {value.unit}"
     if isinstance(value, (date, time, timedelta)) and not isinstance(value, datetime):
         return worded(value)
     return value

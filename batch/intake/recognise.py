@@ -11,6 +11,7 @@ from batch.intake.grid import Grid
 from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.sheets import HEATERS, INPUTS, Sheet
+from batch.sheets.received import RECEIVED
 
 MEANS = {
     "projects": "each setting has its default",
@@ -29,7 +30,10 @@ class Recognised:
 
 
 def kind_of_name(name: str) -> tuple[Sheet, int] | None:
-    """The sheet that a tab's name says, and how surely: 0 = our own name of it, 1 = another name."""
+    """The sheet that a tab's name says, and how surely: 0 = our own name of it, 1 = another name, 2 = as an earlier result received it."""
+    if name.startswith(RECEIVED):
+        received = kind_of_name(name.removeprefix(RECEIVED))
+        return (received[0], 2) if received else None
     wanted = squeezed(name)
     for sheet in INPUTS:
         if wanted == squeezed(sheet.name):

@@ -1,0 +1,133 @@
+"""A results workbook taken apart again: the job as it was received, and what the sheets of results say now, edits and all."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from hashlib import sha256
+from pathlib import Path
+
+from batch.errors import InputFileError
+from batch.intake.grid import Broken, Grid, letters, worded
+from batch.intake.job import Progress, assemble
+from batch.intake.workbook import Workbook, load, open_workbook
+from batch.records import Job
+from batch.sheets import RESULTS, Sheet
+from batch.sheets.received import MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_FIRST, RECEIVED, TITLE
+from batch.units import convert
+
+STORED = ("banks", "panels", "circuits", "feeder_totals", "materials")  # what a person may have edited, and what choices are read from
+LOOKED = 40  # rows in which headings are looked for
+
+
+@dataclass(frozen=True, slots=True)
+class StoredRow:
+    """One row of a result sheet as it stands: values by column key, canonical units; `columns` gives the letters of each."""
+
+    sheet: str
+    row: int
+    values: Mapping[str, object]
+    columns: Mapping[str, str] = field(hash=False)
+
+    def cell(self, key: str) -> str:
+        return f"{self.columns[key]}{self.row}"
+
+
+@dataclass(frozen=True, slots=True)
+class StoredResults:
+    """The result sheets of a results workbook by id, and what Read first says it was made by and from."""
+
+    program: str
+    made_from: str
+    rows: Mapping[str, tuple[StoredRow, ...]]
+
+
+def read_any(path: Path, progress: Progress | None = None) -> tuple[Job, StoredResults | None]:
+    """Reads a job workbook, or a results workbook: its As received sheets are the job, its other sheets come beside it.
+
+    Raises:
+        InputFileError: the file cannot be read, or is a results workbook without the sheets that make it a job again.
+    """
+    path = Path(path)
+    data = load(path)
+    workbook = open_workbook(data, str(path))
+    stored = None
+    if is_results(workbook):
+        stored = _stored(workbook)
+        workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
+    return assemble(workbook, path.name, sha256(data).hexdigest(), progress), stored
+
+
+def is_results(workbook: Workbook) -> bool:
+    """Is it one of our results workbooks? Its first sheet says so."""
+    first = next((grid for grid in workbook.grids if grid.name == READ_FIRST), None)
+    return first is not None and any(worded(value) == TITLE for row in first.rows[:3] for value in row[:2])
+
+
+def _received(workbook: Workbook, name: str) -> list[Grid]:
+    """The sheets as received, without our own columns, at their places in the file: addresses lead to the workbook at hand."""
+    found = []
+    for grid in workbook.grids:
+        if not grid.name.startswith(RECEIVED):
+            continue
+        head = next((at for at, row in enumerate(grid.rows[:LOOKED]) if tuple(map(worded, row[: len(OWN)])) == OWN), None)
+        if head is None:
+            raise InputFileError(
+                f"{name}: sheet {grid.name} has lost its headings ({', '.join(OWN)}, …): restore them, or name the job workbook instead"
+            )
+        found.append(Grid(grid.name, [_own_left_out(row, at, head) for at, row in enumerate(grid.rows)], grid.hidden))
+    if not found:
+        raise InputFileError(f"{name}: results without their sheets As received, so the job is not in them: name the job workbook instead")
+    return found
+
+
+def _own_left_out(row: Sequence[object], at: int, head: int) -> list[object]:
+    if at < head:
+        return [""] * len(row)
+    rest = list(row[len(OWN) :])
+    if at == head:
+        rest = ["" if worded(value).startswith(NO_HEADING) else value for value in rest]
+    return [""] * len(OWN) + rest
+
+
+def _stored(workbook: Workbook) -> StoredResults:
+    sheets = {sheet.name: sheet for sheet in RESULTS if sheet.id in STORED}
+    first = next(grid for grid in workbook.grids if grid.name == READ_FIRST)
+    rows = {sheets[grid.name].id: tuple(_rows(grid, sheets[grid.name])) for grid in workbook.grids if grid.name in sheets}
+    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), rows)
+
+
+def _beside(grid: Grid, label: str) -> str:
+    """What stands in the row of a label, in the first cell after it."""
+    for row in grid.rows:
+        if row and worded(row[0]) == label:
+            return next((worded(value) for value in row[1:] if value not in (None, "")), "")
+    return ""
+
+
+def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
+    """Rows below the headings; the headings are known by our own words, in either system of units."""
+    titles = {column.title(us): (column, us) for column in sheet.columns for us in (False, True)}
+    head, known = -1, {}
+    for at, row in enumerate(grid.rows[:LOOKED]):
+        found = {index: titles[text] for index, value in enumerate(row) if (text := worded(value).strip()) in titles}
+        if len(found) > len(known):
+            head, known = at, found
+    if not known:
+        return []
+    columns = {column.key: letters(index) for index, (column, _) in known.items()}
+    rows = []
+    for at in grid.lines:
+        if at > head:
+            values = {column.key: _canonical(grid.rows[at][index], column, us) for index, (column, us) in known.items()}
+            rows.append(StoredRow(grid.name, at + 1, values, columns))
+    return rows
+
+
+def _canonical(value: object, column, us: bool) -> object:
+    """A stored cell in the canonical unit; None where it is blank or has no value."""
+    if value is None or value == "" or isinstance(value, Broken):
+        return None
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return convert(float(value), column.us_unit, column.unit) if us and column.us_unit else float(value)
+    return value

@@ -1,0 +1,9 @@
+"""How a results workbook is known again: the words that its writer puts there and its reader looks for."""
+
+from __future__ import annotations
+
+RECEIVED = "As received "  # before the name of the customer's sheet
+OWN = ("Sheet row", "Fate", "Why")  # headings of our own columns there, before the customer's
+NO_HEADING = "(column "  # how a column without a heading is headed there
+READ_FIRST, TITLE = "Read first", "Immersion heater banks, sized"  # the first sheet and what its first cell says
+PROGRAM, MADE_FROM = "Program", "Workbook read"  # labels on Read first
