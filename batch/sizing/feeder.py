@@ -50,7 +50,8 @@ def size_feeder(
     required = load_a * settings.with_margin
     connected = sum(bank.design.connected_kw for bank in banks)
 
-    device, more = _feeder_device(feeder, supply, required, settings, rules)
+    fused = any(bank.design.branch.device.kind == "fuse" for bank in banks)
+    device, more = _feeder_device(feeder, supply, required, fused, settings, rules)
     said += more
     chosen = Choice(None, None, ())
     if device is not None and banks:
@@ -100,7 +101,7 @@ def size_feeder(
         fault_end_ka=end_ka,
         basis=("215.2, 215.3", "220.61", *(device.basis if device else ()), *(chosen.wires.basis if chosen.wires else ())),
     )
-    return row, tuple(said)
+    return row, tuple(said) if banks else ()  # nothing of a feeder without heaters is ours to judge
 
 
 def _with_other(lines: Lines, feeder: Feeder, supply: Supply) -> Lines:
@@ -138,8 +139,9 @@ def _is_balanced(loads: Loads, supply: Supply) -> bool:
 
 
 def _feeder_device(
-    feeder: Feeder, supply: Supply, required_a: float, settings: Settings, rules: RuleSet
+    feeder: Feeder, supply: Supply, required_a: float, fused: bool, settings: Settings, rules: RuleSet
 ) -> tuple[Device | None, list[Remark]]:
+    """The device ahead of a feeder; `fused`: some bank on it has fuses, whatever the project's kind."""
     kind, said = settings.device_kind, []
     poles = 3 if supply.phases == 3 else (1 if supply.system == "1-phase line-to-neutral" else 2)
     found = rules.next_rating(required_a, kind, settings.smallest_device_a)
@@ -159,7 +161,7 @@ def _feeder_device(
                     remark("existing-device-large", "existing_device_a", feeder=feeder.feeder, given=amps(existing), smallest=amps(rating))
                 )
             rating = existing
-    if supply.system == "corner-grounded delta" and kind == "fuse":
+    if supply.system == "corner-grounded delta" and (kind == "fuse" or fused):
         said.append(remark("corner-grounded", "system", feeder=feeder.feeder))
     device, more = describe_device(rating, kind, poles, supply, rules, supply.has_neutral)
     return device, [*said, *more]

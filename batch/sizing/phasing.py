@@ -69,7 +69,9 @@ def settle_starts(on: Sequence[Placed], supply: Supply, kept: Kept) -> Balanced:
     for item, one, start, pair in zip(items, on, starts, given, strict=True):
         one.start = start
         dealt = dealt.plus(item.loads if pair is None else item.loads.turned(pair, supply))
-    worse = any(given) and _greatest(items, starts, supply) > _best(items, supply, [_free(one, supply) for one in on]) * 1.01
+    free = [_free(one, supply) for one in on]
+    pairs_given = any(fixed is not None and could is None for fixed, could in zip(given, free, strict=True))
+    worse = pairs_given and _greatest(items, starts, supply) > _best(items, supply, free) * 1.01
     said = _cost_of_keeping(items, starts, given, on, supply, kept)
     return Balanced(line_currents(dealt, supply), worse, said)
 

@@ -41,7 +41,9 @@ def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -
     fates: dict[tuple[str, int], str] = {}
     rule_sets: dict[str, RuleSet] = {}
     done, of = 0, len(job.banks)
-    for project in job.projects:
+    known = {project.project for project in job.projects}
+    unlisted = dict.fromkeys(bank.project for bank in job.banks if bank.project not in known)  # no bank is lost for want of its project
+    for project in (*job.projects, *map(Project, unlisted)):
         banks = [bank for bank in job.banks if bank.project == project.project]
         worker = _ProjectSizer(job, project, banks, fates, lambda n, before=done: tell("sizing", before + n, of), kept)
         sized = worker.run()
