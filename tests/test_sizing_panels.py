@@ -1,0 +1,230 @@
+"""Is a panel needed, how heaters are dealt and split, and what one panel is built from; worked by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from batch.records import Supply
+from batch.sizing import panels as split
+from batch.sizing.connection import Joint
+from batch.sizing.placing import bank_loads, panel_starts
+from tests.job_builder import WYE_480, WYE_480_4, codes, sized
+from tests.job_builder import settings as project_settings
+
+DELTA = Joint("line", True, 480.0, "delta", "", False)
+PARALLEL = Joint("line", False, 480.0, "parallel", "", False)
+NEUTRAL = Joint("neutral", True, 277.0, "wye to neutral", "", False)
+STAR = Joint("star", True, 277.0, "wye, stars of three", "", False)
+JOINED = Joint("joined star", True, 277.0, "joined wye", "", False)
+THREE = Joint("3-phase", False, 480.0, "parallel", "", False)
+THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
+ONE = Supply(480.0, 1, 2, "1-phase line-to-line")
+
+
+@pytest.mark.parametrize(
+    ("joint", "supply", "heaters", "circuits", "wires"),
+    [
+        (PARALLEL, ONE, 1, 1, 1), (PARALLEL, ONE, 2, 1, 2), (PARALLEL, ONE, 3, 1, 3), (PARALLEL, WYE_480, 2, 2, 4),
+        (THREE, WYE_480, 2, 1, 2),
+        # delta: at a terminal the heaters of two legs meet
+        (DELTA, WYE_480, 1, 1, 1), (DELTA, WYE_480, 2, 1, 2), (DELTA, WYE_480, 3, 1, 2), (DELTA, WYE_480, 4, 1, 3),
+        (DELTA, WYE_480, 5, 1, 4), (DELTA, WYE_480, 6, 1, 4), (DELTA, WYE_480, 9, 1, 6),
+        # wye: the heaters of the leg; the neutral lands on a bar of its own
+        (NEUTRAL, WYE_480_4, 3, 1, 1), (NEUTRAL, WYE_480_4, 6, 1, 2), (NEUTRAL, WYE_480_4, 7, 1, 3), (NEUTRAL, THREE_WIRE, 3, 1, 2),
+        (STAR, WYE_480, 6, 1, 2),
+    ],
+)  # fmt: skip
+def test_wires_on_the_fullest_contactor_terminal(joint: Joint, supply: Supply, heaters: int, circuits: int, wires: int) -> None:
+    assert split.wires_on_terminal(joint, supply, heaters, circuits) == wires
+
+
+@pytest.mark.parametrize(
+    ("given", "panel"),
+    [
+        ({"quantity": 1}, False),
+        ({"quantity": 2, "power_kw": 11.52}, False),  # 2 x 24 A = 48 A on one pair
+        ({"quantity": 2, "power_kw": 11.53}, True),
+        ({"quantity": 3, "power_kw": 13.3}, False),  # 27.708 A x 1.732 = 47.99 A
+        ({"quantity": 3, "power_kw": 13.31}, True),  # 48.03 A
+        ({"quantity": 4, "power_kw": 1.0}, True),  # three wires
+        ({"quantity": 6, "volts_v": 277.0, "supply": WYE_480_4, "power_kw": 3.0}, False),  # two a leg, 21.66 A
+        ({"quantity": 7, "volts_v": 277.0, "supply": WYE_480_4, "power_kw": 3.0}, True),
+        ({"quantity": 3, "volts_v": 277.0, "power_kw": 1.0}, True),  # a star point
+        ({"quantity": 2, "phases": 3, "power_kw": 19.95}, False),  # 2 x 23.996 A
+        ({"quantity": 2, "phases": 3, "power_kw": 19.96}, True),
+        ({"quantity": 1, "phases": 3, "power_kw": 20.0, "circuits_per_heater": 2}, True),
+    ],
+)
+def test_direct_or_panel(given: dict, panel: bool) -> None:
+    made = sized(**given)
+    assert bool(made.panels) is panel and (made.direct is None) is panel
+
+
+@pytest.mark.parametrize("allowed", [2, 3, 4])
+def test_a_wye_without_neutral_has_a_panel_however_many_wires_a_terminal_takes(allowed: int) -> None:
+    """No contactor has a terminal for the star point."""
+    for connection in ("wye", "joined wye"):
+        made = sized(quantity=3, volts_v=277.0, connection=connection, settings=project_settings(wires_per_terminal=allowed))
+        assert made.panels and "star point" in made.panel_why
+
+
+def test_more_wires_where_the_terminal_takes_them() -> None:
+    assert sized(quantity=4, power_kw=1.0, connection="parallel", settings=project_settings(wires_per_terminal=4)).direct
+    assert sized(quantity=3, power_kw=1.0, settings=project_settings(wires_per_terminal=1)).panels
+
+
+@pytest.mark.parametrize(
+    ("joint", "supply", "heaters", "most", "counts"),
+    [
+        (DELTA, WYE_480, 9, 8, (6, 3)), (DELTA, WYE_480, 10, 8, (6, 4)), (DELTA, WYE_480, 11, 8, (6, 5)), (DELTA, WYE_480, 12, 8, (6, 6)),
+        (DELTA, WYE_480, 16, 8, (8, 8)), (DELTA, WYE_480, 8, 8, (8,)), (DELTA, WYE_480, 15, 8, (8, 7)), (DELTA, WYE_480, 17, 8, (6, 6, 5)),
+        (NEUTRAL, WYE_480_4, 9, 8, (6, 3)), (NEUTRAL, THREE_WIRE, 9, 8, (5, 4)), (NEUTRAL, THREE_WIRE, 10, 8, (6, 4)),
+        (PARALLEL, ONE, 9, 8, (5, 4)), (THREE, WYE_480, 17, 8, (6, 6, 5)), (THREE, WYE_480, 9, 2, (2, 2, 2, 2, 1)),
+        (STAR, WYE_480, 15, 6, (6, 6, 3)), (STAR, WYE_480, 9, 6, (6, 3)), (STAR, WYE_480, 3, 6, (3,)),
+    ],
+)  # fmt: skip
+def test_splits(joint: Joint, supply: Supply, heaters: int, most: int, counts: tuple[int, ...]) -> None:
+    """Sections of the rule: as few panels as can be; most that divide by the legs; then the most even. 10 on two legs is 6 + 4: two even
+    numbers, where 5 + 5 is odd twice."""
+    assert split.split_heaters(joint, supply, heaters, most) == counts
+
+
+def partitions(total: int, panels: int, most: int) -> Iterator[tuple[int, ...]]:
+    if panels == 0:
+        if total == 0:
+            yield ()
+        return
+    for first in range(min(total, most), 0, -1):
+        for rest in partitions(total - first, panels - 1, first):
+            yield (first, *rest)
+
+
+@settings(max_examples=120, deadline=None)
+@given(st.integers(1, 40), st.integers(1, 12), st.sampled_from([(DELTA, WYE_480, 3), (NEUTRAL, WYE_480_4, 3), (NEUTRAL, THREE_WIRE, 2)]))
+def test_splits_of_dealt_banks_by_brute_force(heaters: int, most: int, dealt: tuple[Joint, Supply, int]) -> None:
+    joint, supply, legs = dealt
+    counts = split.split_heaters(joint, supply, heaters, most)
+    panels = -(-heaters // most)
+    assert len(counts) == panels and sum(counts) == heaters and max(counts) <= most and min(counts) >= 1
+    if panels > 6:
+        return  # too many to try them all
+
+    def good(found: tuple[int, ...]) -> tuple[int, int]:
+        return -sum(count % legs == 0 for count in found), sum((count * panels - heaters) ** 2 for count in found)
+
+    assert good(counts) == min(map(good, partitions(heaters, panels, most)))
+
+
+@given(st.integers(1, 500), st.integers(1, 42))
+def test_other_banks_split_evenly_into_as_few_as_can_be(heaters: int, most: int) -> None:
+    counts = split.split_heaters(THREE, WYE_480, heaters, most)
+    assert len(counts) == -(-heaters // most) and sum(counts) == heaters
+    assert max(counts) <= most and max(counts) - min(counts) <= 1
+
+
+@given(st.integers(1, 60), st.integers(1, 14))
+def test_stars_stay_whole(stars: int, per_panel: int) -> None:
+    counts = split.split_heaters(STAR, WYE_480, 3 * stars, 3 * per_panel)
+    assert sum(counts) == 3 * stars and all(count % 3 == 0 for count in counts)
+    assert len(counts) == -(-stars // per_panel) and max(counts) - min(counts) <= 3
+
+
+@pytest.mark.parametrize(
+    ("given", "heaters", "circuits"),
+    [
+        ({"quantity": 15, "volts_v": 277.0, "power_kw": 3.0}, [6, 6, 3], 1),
+        ({"quantity": 15, "volts_v": 277.0, "power_kw": 3.0, "branches_per_panel": 9}, [9, 6], 1),
+        ({"quantity": 15, "volts_v": 277.0, "power_kw": 3.0, "branches_per_panel": 5}, [3, 3, 3, 3, 3], 1),
+        ({"quantity": 5, "phases": 3, "power_kw": 60.0}, [3, 2], 2),  # 72.2 A: two circuits, so four heaters a panel at most
+        ({"quantity": 5, "phases": 3, "power_kw": 120.0, "circuits_per_heater": 4}, [2, 2, 1], 4),
+    ],
+)
+def test_a_panel_holds_whole_heaters_and_whole_stars(given: dict, heaters: list[int], circuits: int) -> None:
+    made = sized(**given)
+    assert [panel.heaters for panel in made.panels] == heaters
+    assert made.circuits_per_heater == circuits and all(panel.branches == panel.heaters * circuits for panel in made.panels)
+
+
+@pytest.mark.parametrize(
+    ("given", "what"),
+    [
+        ({"quantity": 2, "phases": 3, "power_kw": 60.0, "circuits_per_heater": 9}, "A heater"),
+        ({"quantity": 3, "volts_v": 277.0, "power_kw": 3.0, "branches_per_panel": 2}, "A star of three heaters"),
+    ],
+)
+def test_more_circuits_than_a_panel_takes(given: dict, what: str) -> None:
+    [said] = [one for one in sized(**given).remarks if one.code == "branches-over-panel"]
+    assert dict(said.fields)["what"] == what
+
+
+@pytest.mark.parametrize("usual", [8, 9])
+def test_up_to_eight_branches_are_usual(usual: int) -> None:
+    said = codes(sized(quantity=20, branches_per_panel=usual).remarks)
+    assert ("branches-unusual" in said) is (usual > 8)
+
+
+def test_the_next_panel_goes_on_where_the_last_one_stopped() -> None:
+    """Sixteen in two panels of eight: 6 + 5 + 5 on the legs, not 6 + 6 + 4. 16 x 12.5 A: x 75, y 62.5, z 62.5 A."""
+    made = sized(quantity=16)
+    assert [panel.heaters for panel in made.panels] == [8, 8]
+    assert panel_starts(made, WYE_480, 0) == (0, 2)
+    assert tuple(bank_loads(made, WYE_480, 0)[0])[:3] == pytest.approx((75.0, 62.5, 62.5))
+    joined = sized(quantity=16, volts_v=277.0, power_kw=3.0, connection="joined wye")
+    assert panel_starts(joined, WYE_480, 1) == (1, 0)
+
+
+# What a panel is built from
+
+
+def test_a_panel_of_six_in_delta() -> None:
+    """6 x 6 kW, 480 V: x = y = z = 25 A, lines 25 x 1.732 = 43.30 A; 54.13 A with 25 %, so a 60 A feed; 60 C column, 6 AWG (55 A) with 60 A
+    the next size above 55; at 40 C 75 x 0.91 = 68 A. Contactor size 2 (45 A). Block and disconnect for the 60 A device."""
+    [panel] = sized(quantity=6).panels
+    assert panel.lines.a == pytest.approx(43.3013, abs=1e-4) and panel.lines.n == 0
+    assert panel.required_a == pytest.approx(54.1266, abs=1e-4)
+    assert panel.feed_device.rating_a == 60 and panel.feed_device.poles == 3
+    assert panel.feed_wires.size == "6" and panel.feed_wires.ground == "10"
+    assert panel.contactor_a == 45 and panel.block_a == 60 and panel.disconnect_a == 60
+    assert panel.branch.device.rating_a == 20 and panel.branch.device.poles == 2
+    assert panel.legs == ("L1-L2", "L2-L3", "L3-L1") * 2
+
+
+def test_margin_is_applied_once() -> None:
+    """The contactor covers the line current once; device and wires 1.25 times: 45 A exactly still takes size 2."""
+    given = {"quantity": 3, "phases": 3, "power_kw": 480 * 3**0.5 * 15 / 1000}
+    [panel] = sized(**given).panels
+    assert panel.lines.greatest == pytest.approx(45)
+    assert panel.contactor_a == 45 and panel.feed_device.rating_a == 60
+
+
+def test_neutral_feed_has_no_pole_in_the_neutral() -> None:
+    """Seven 277 V heaters: legs of 3, 2, 2; a 3-pole feed device, a neutral of phase size, 1-pole branches."""
+    [panel] = sized(quantity=7, volts_v=277.0, supply=WYE_480_4, power_kw=3.0).panels
+    assert panel.feed_device.poles == 3 and panel.feed_wires.lines == 3 and panel.feed_wires.neutral == panel.feed_wires.size
+    assert panel.branch.device.poles == 1 and panel.branch.wires.lines == 1 and panel.branch.wires.neutral == panel.branch.wires.size
+    assert panel.lines.n == pytest.approx(10.8303, abs=1e-4)  # one heater more on one leg
+    one_leg = sized(quantity=4, volts_v=277.0, supply=WYE_480_4, power_kw=3.0, connection="parallel").panels[0]
+    assert one_leg.feed_device.poles == 1 and one_leg.feed_wires.lines == 1 and one_leg.feed_wires.neutral
+
+
+@pytest.mark.parametrize(
+    ("lines", "neutral", "supply", "carrying"),
+    [
+        (1, True, WYE_480_4, 2), (2, True, WYE_480_4, 3), (3, True, WYE_480_4, 3), (2, False, WYE_480, 2), (3, False, WYE_480, 3),
+        (2, True, THREE_WIRE, 2), (1, True, THREE_WIRE, 2), (2, False, ONE, 2),
+    ],
+)  # fmt: skip
+def test_current_carrying_conductors(lines: int, neutral: bool, supply: Supply, carrying: int) -> None:
+    """310.15(E): the neutral of two lines of a wye carries as much as they do; that of a full circuit only the difference."""
+    assert split.current_carrying(lines, neutral, supply) == carrying
+
+
+@pytest.mark.parametrize(("heaters", "cutoff", "terminals"), [(6, False, 14), (6, True, 16), (1, False, 4)])
+def test_protector_terminals(heaters: int, cutoff: bool, terminals: int) -> None:
+    made = sized(quantity=heaters, level_cutoff=cutoff)
+    panel = made.panels[0] if made.panels else made.direct
+    assert panel.protector_terminals == terminals
