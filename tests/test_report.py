@@ -13,7 +13,10 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from batch import report
 from batch.errors import OutputFileError
 from batch.report import styles
+from batch.report.book import whole_book
 from batch.report.formulas import FUNCTIONS, NUMBERS
+from batch.report.paper import Footer
+from batch.report.sheet_writer import ScheduleWriter
 from batch.schedules import rows
 from batch.sheets import RESULTS
 from tests.recalculation import differences, needs_office
@@ -319,6 +322,20 @@ def test_totals_stand_above_the_heading_and_follow_the_filter(path, book):
 
 
 # How it is written
+
+
+def test_a_full_sheet_goes_on_in_a_next_one_and_no_row_is_lost(result, tmp_path):
+    spec = SCHEDULES["Circuits"]
+    data = rows(result, "circuits")
+    path = tmp_path / "x.xlsx"
+    with whole_book(path, "x") as book:
+        placed = ScheduleWriter(book, spec, Footer("x"), us=False, names={}, room=50).write(iter(data))
+    assert [(one.name, one.rows) for one in placed] == [("Circuits", 50), ("Circuits 2", 50), ("Circuits 3", len(data) - 100)]
+    written = openpyxl.load_workbook(path, data_only=True)
+    tags = [row[1].value for one in placed for row in written[one.name].iter_rows(min_row=DATA)]
+    assert tags == [row["panel"] for row in data]
+    kw = [column.key for column in spec.columns].index("connected_kw") + 1
+    assert sum(written[one.name].cell(3, kw).value for one in placed) == pytest.approx(720)
 
 
 def test_same_result_same_bytes_and_only_the_stamp_may_differ(result, tmp_path):

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from batch.errors import SpecificationError
 from batch.report.code_names import code_names
 from batch.report.formulas import judge, needed, pieces
-from batch.report.live import keep_figures, worked_out
+from batch.report.live import Keeper, worked_out
 from batch.report.schedule_sheet import Stored
 from batch.schedules import rows
 from batch.sheets import RESULTS, Column, Sheet
@@ -82,7 +82,9 @@ def test_worked_out_as_a_spreadsheet_does():
 
 def test_a_figure_that_the_formula_would_not_give_stays_a_figure():
     table = [{"tag": "a", "power_kw": 6.0, "volts_v": 2.0, "run_m": 12.0}, {"tag": "b", "power_kw": 6.0, "volts_v": 2.0, "run_m": 13.0}]
-    assert keep_figures(SHEET, table, {"run_m": "[power_kw]*[volts_v]"}, {}) == {"run_m": 1}
+    keeper = Keeper({"run_m": "[power_kw]*[volts_v]"}, {})
+    keeper.mark(table)
+    assert keeper.kept == {"run_m": 1}
     assert [type(row["run_m"]) for row in table] == [float, Stored]
 
 
@@ -100,7 +102,9 @@ def test_every_formula_of_the_specification_is_live_on_an_ordinary_job(result):
         data = rows(result, sheet.id)
         if formulas and data:
             assert frozenset().union(*map(needed, formulas.values())) <= names.keys()
-            assert keep_figures(sheet, data, formulas, names) == {}
+            keeper = Keeper(formulas, names)
+            keeper.mark(data)
+            assert keeper.kept == {}
             checked += len(formulas)
     assert checked > 10
 

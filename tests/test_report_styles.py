@@ -8,7 +8,8 @@ import pytest
 
 from batch.errors import SpecificationError
 from batch.report import styles
-from batch.report.sheet_writer import STRIP, fitted_width, strips
+from batch.report.paper import STRIP, Footer, strips
+from batch.report.sheet_frame import fitted_width
 from batch.report.text_fit import length, lines, row_height, word_room
 from batch.sheets import INPUTS, RESULTS
 
@@ -95,6 +96,13 @@ def test_no_heading_word_is_broken():
 def test_rows_grow_with_lines_and_stop_where_programs_do():
     assert row_height(2) > row_height(1)
     assert row_height(1000) < 409.5
+
+
+def test_a_footer_survives_names_that_look_like_codes():
+    # ECMA-376 part 1, 18.3.1.46: & begins a code, &8 sets a size; && is one & of text
+    assert Footer("2024 A&B.xlsx", "3").text() == "&L&8 2024 A&&B.xlsx&C&8 &A, page &P of &N&R&8 revision 3"
+    assert len(Footer("&" * 300, "&" * 300).text()) <= 255
+    assert "\n" not in Footer("two\nlines").text()
 
 
 def test_strips_hold_every_column_once_and_are_even():

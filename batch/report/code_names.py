@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from batch.errors import SpecificationError
 from batch.report.book import Book
 from batch.report.formulas import needed
-from batch.report.sheet_writer import Placed
+from batch.report.placed import Placed
 from batch.results import JobResult
 from batch.sheets import RESULTS
 

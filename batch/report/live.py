@@ -12,7 +12,6 @@ from math import isclose, sqrt
 from batch.errors import SpecificationError
 from batch.report.formulas import TOKEN, judge
 from batch.report.schedule_sheet import Stored
-from batch.sheets import Sheet
 
 CLOSE = 1e-9
 
@@ -78,20 +77,23 @@ def _iferror(first: Callable[[], object], otherwise: object = 0.0) -> object:
         return otherwise
 
 
-def keep_figures(sheet: Sheet, rows: Sequence[dict], formulas: Mapping[str, str], names: Mapping[str, float]) -> dict[str, int]:
-    """Marks every figure of `rows` that its column's formula would not give; returns how many there are by column key."""
-    kept: dict[str, int] = {}
-    for key, formula in formulas.items():
-        work = worked_out(formula, names)
-        for row in rows:
-            held = row[key]
-            if held is None or isinstance(held, str):
-                continue
-            try:
-                found = work(row)
-            except (ZeroDivisionError, ValueError, OverflowError, TypeError):
-                found = None
-            if not isinstance(found, (int, float)) or not isclose(found, held, rel_tol=CLOSE, abs_tol=CLOSE):
-                row[key] = Stored(held)
-                kept[key] = kept.get(key, 0) + 1
-    return kept
+class Keeper:
+    """Marks every figure that its column's formula would not give, so that it is written as it is; counts them by column key."""
+
+    def __init__(self, formulas: Mapping[str, str], names: Mapping[str, float]) -> None:
+        self._work = {key: worked_out(formula, names) for key, formula in formulas.items()}
+        self.kept: dict[str, int] = {}
+
+    def mark(self, rows: Sequence[dict]) -> None:
+        for key, work in self._work.items():
+            for row in rows:
+                held = row[key]
+                if held is None or isinstance(held, str):
+                    continue
+                try:
+                    found = work(row)
+                except (ZeroDivisionError, ValueError, OverflowError, TypeError):
+                    found = None
+                if not isinstance(found, (int, float)) or not isclose(found, held, rel_tol=CLOSE, abs_tol=CLOSE):
+                    row[key] = Stored(held)
+                    self.kept[key] = self.kept.get(key, 0) + 1

@@ -8,7 +8,8 @@ from typing import NamedTuple
 from batch.findings import Severity
 from batch.report.book import Book
 from batch.report.page import Page
-from batch.report.sheet_writer import Footer, Placed, print_setup
+from batch.report.paper import Footer, print_setup
+from batch.report.placed import Placed
 from batch.report.styles import ROLE_WORDS, STYLES, WORD_STYLES
 from batch.results import JobResult
 
@@ -75,8 +76,9 @@ def write_read_first(
     stamp: str,
     program: str,
     us: bool,
+    kept: int,
 ) -> None:
-    """Fills the sheet `Read first`, which was added to the book before all others."""
+    """Fills the sheet `Read first`, which was added to the book before all others. `kept`: figures that stand in columns of formulas."""
     page = Page(book, book.get_worksheet_by_name(NAME), WIDTHS)
     page.title("Immersion heater banks, sized", f"Made from {result.job.name}")
     _flag(page, checks, result)
@@ -91,6 +93,13 @@ def write_read_first(
     page.section("How to read it")
     for label, words in HOW:
         page.entry(label, words, WORDS)
+    if kept:
+        page.entry(
+            "Figures instead",
+            f"{kept:,} cell{'' if kept == 1 else 's'} in columns of formulas {'holds' if kept == 1 else 'hold'} the "
+            "figure alone, where the column's formula does not cover the case (uneven stars, for one).",
+            WORDS,
+        )
     page.section("Legend")
     _legend(page)
     page.section("Cautions that go with every job")

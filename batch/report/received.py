@@ -13,21 +13,10 @@ from xlsxwriter.utility import xl_col_to_name
 from batch.findings import Finding, Severity
 from batch.records import ReceivedTable
 from batch.report.book import Book
+from batch.report.paper import Footer, print_setup, print_strips, strips
+from batch.report.placed import BAND, DATA, HEADING
 from batch.report.schedule_sheet import Cells, clean
-from batch.report.sheet_writer import (
-    BAND,
-    DATA,
-    HEADING,
-    Footer,
-    band,
-    cover,
-    fitted_width,
-    head_of,
-    heading_height,
-    print_setup,
-    print_strips,
-    strips,
-)
+from batch.report.sheet_frame import band, cover, fitted_width, head_of, heading_height, table_name
 from batch.report.text_fit import INDENT
 from batch.results import JobResult
 
@@ -65,7 +54,7 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     rows = _rows(result, table, width)
     worksheet.store_rows(DATA, _columns(book, rows, widths), rows)
     last = DATA + len(rows) - 1
-    cover(worksheet, headings, heads, last, f"Table_received_{number}")
+    cover(worksheet, headings, heads, last, table_name("received", number))
     worksheet.freeze_panes(DATA, len(OWN))
     print_setup(worksheet, footer, BAND, HEADING, len(headings) - 1, last)
     print_strips(worksheet, cuts, len(OWN), last)

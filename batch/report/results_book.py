@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from batch.file_names import name_of
 from batch.report.book import Book, whole_book
 from batch.report.code_names import code_names, define_names
 from batch.report.findings_sheet import link_findings, point
+from batch.report.paper import Footer
+from batch.report.placed import Placed
 from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
 from batch.report.received import write_received
-from batch.report.sheet_writer import Footer, Placed, write_schedule
+from batch.report.sheet_writer import ScheduleWriter
 from batch.report.summary import write_summary
 from batch.results import JobResult, ProjectResult
 from batch.sheets import RESULTS, Sheet
 
-Rows = Callable[[JobResult, str], Sequence[Mapping]]
+Rows = Callable[[JobResult, str], Iterable[dict]]
 PROOF = ("code_basis", "checks")  # at the end, after what was received
 SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
 SUMMED_UP = ("banks", "panel_types", "feeder_totals")  # schedules that a Summary draws on
+LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
 
 
 def write(
@@ -39,16 +42,23 @@ def write(
     program   name and version, for Read first
     us        lengths, temperatures and torques in US units
     paper     "letter" or "a4"
-    rows      rows of a sheet by column key; batch.schedules.rows unless given
+    rows      rows of a sheet by column key; those of batch.schedules unless given
     OutputFileError where the file cannot be written; whatever stood there is then untouched.
     """
     if rows is None:
-        from batch.schedules import rows
+        rows = _schedule_rows
     path = Path(path)
     revisions = dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)
     footer = Footer(name_of(path), ", ".join(revisions), paper)
     with whole_book(path, f"{result.job.name}, sized") as book:
         _Writer(book, result, rows, footer, us).all_sheets(stamp, program)
+
+
+def _schedule_rows(result: JobResult, id: str) -> Iterator[dict]:
+    """Rows one after the other, so that a plant's wiring is never in memory as a whole."""
+    from batch.schedules import BUILDERS
+
+    return BUILDERS[id](result)
 
 
 class _Writer:
@@ -58,11 +68,12 @@ class _Writer:
         self._book, self._result, self._footer, self._us = book, result, footer, us
         self._sheets = {sheet.id: sheet for sheet in RESULTS}
         self._rows_of = rows
-        self._rows: dict[str, Sequence[Mapping]] = {}
+        self._rows: dict[str, list[dict]] = {}
         self._placed: dict[str, Placed] = {}
         self._contents: list[Contents] = []
         self._left_out: list[str] = []
         self._names = code_names(result)
+        self._kept = 0  # figures in columns of formulas
 
     def all_sheets(self, stamp: str, program: str) -> None:
         book, result = self._book, self._result
@@ -76,7 +87,7 @@ class _Writer:
         for id in SCHEDULES:
             self._schedule(id)
         names = {id: placed.name for id, placed in self._placed.items()}
-        self._rows["findings"] = self._rows_of(result, "findings")
+        self._rows["findings"] = list(self._rows_of(result, "findings"))
         point(self._rows, names)
         self._schedule("findings")
         link_findings(self._placed, self._rows)
@@ -100,19 +111,23 @@ class _Writer:
             stamp=stamp,
             program=program,
             us=self._us,
+            kept=self._kept,
         )
 
     def _schedule(self, id: str) -> None:
         """One declared sheet; left out, and said so, where the job has no row for it."""
         sheet = self._sheets[id]
-        rows = self._rows.get(id)
-        if rows is None:
-            rows = self._rows[id] = self._rows_of(self._result, id)
-        if not rows:
+        rows = self._rows[id] if id in self._rows else self._rows_of(self._result, id)
+        if id in LOOKED_BACK_AT:
+            rows = self._rows[id] = list(rows)
+        writer = ScheduleWriter(self._book, sheet, self._footer, us=self._us, names=self._names)
+        placed = writer.write(rows)
+        self._kept += writer.kept
+        if not placed:
             self._left_out.append(sheet.name)
             return
-        placed = self._placed[id] = write_schedule(self._book, sheet, rows, self._footer, us=self._us, names=self._names)
-        self._contents.append(Contents(placed.name, _counted(sheet, len(rows)), sheet.help))
+        self._placed[id] = placed[0]
+        self._contents += [Contents(one.name, _counted(sheet, one.rows), sheet.help) for one in placed]
 
     def _of(self, project: ProjectResult) -> dict[str, list]:
         """The rows of each schedule that belong to one project; findings whole, since their rows are pointed at by place."""

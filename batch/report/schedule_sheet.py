@@ -128,7 +128,7 @@ class _Column:
 
     def _same_kind(self, values: list, known: dict) -> list[str]:
         if type(values[0]) is str and not self._formula:
-            self._strings.count += len(values)
+            self._strings.count += len(values) - values.count("")
             missing = self._word_text
         else:
             missing = self._word
@@ -146,7 +146,7 @@ class _Column:
         return found
 
     def _piece(self, value: object, known: dict) -> str:
-        if value.__class__ is str and not self._formula:
+        if value.__class__ is str and value and not self._formula:
             self._strings.count += 1
         piece = known.get(value)
         if piece is None:
@@ -157,6 +157,8 @@ class _Column:
         return piece
 
     def _word_text(self, value: str) -> str:
+        if not value:
+            return self.blank
         text = clean(value)
         index = self._strings._get_shared_string_index(text)
         self._strings.count -= 1  # uses are counted by the caller

@@ -1,161 +1,126 @@
-"""Any declared sheet with its rows: title, help, totals, band of roles, heading, table, print set-up."""
+"""Any declared sheet with its rows, however many: rows are taken as they come, and a sheet that is full goes on in a next one."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import islice
 
-from xlsxwriter.url import Url
 from xlsxwriter.utility import xl_col_to_name
 
 from batch.errors import SpecificationError
 from batch.report.book import Book
 from batch.report.formulas import SUBTOTAL, needed, pieces
-from batch.report.live import keep_figures
-from batch.report.schedule_sheet import Cells, ScheduleSheet
-from batch.report.styles import BAND_WORDS, ROLE_WORDS, WORD_STYLES
-from batch.report.text_fit import INDENT, lines, row_height, word_room
+from batch.report.live import Keeper
+from batch.report.paper import Footer, print_setup, print_strips, strips
+from batch.report.placed import BAND, DATA, HEADING, TOTALS, Placed
+from batch.report.schedule_sheet import CHUNK, LAST_ROW, Cells
+from batch.report.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
+from batch.report.styles import BAND_WORDS, ROLE_WORDS
+from batch.report.text_fit import INDENT
 from batch.sheets import Column, Sheet
 
-TITLE, HELP, TOTALS, BAND, HEADING, DATA = range(6)  # 0-based rows of every schedule
-STRIP = 205.0  # digits across one printed page of a wide sheet: about 6 points of type on Letter landscape (common practice: not less)
 LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
-PAPER = {"letter": 1, "a4": 9}
 
 
-@dataclass
-class Placed:
-    """Where a schedule came to stand, for links and references to it."""
+class ScheduleWriter:
+    """Writes one declared sheet, as several where it has more than `room` rows. `names`: values on Code basis that formulas may use."""
 
-    sheet: Sheet
-    name: str
-    worksheet: ScheduleSheet
-    rows: int
-    us: bool = False
-    columns: Mapping[str, int] = field(default_factory=dict)
-    kept: Mapping[str, int] = field(default_factory=dict)  # column key -> cells that hold a figure where others hold a formula
+    def __init__(
+        self, book: Book, sheet: Sheet, footer: Footer, *, us: bool, names: Mapping[str, float], room: int = LAST_ROW - DATA
+    ) -> None:
+        self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
+        self._titles = [column.title(us) for column in sheet.columns]
+        self._widths = [fitted_width(column.width, title) for column, title in zip(sheet.columns, self._titles, strict=True)]
+        self._frozen = _keys_at_left(sheet)
+        self._cuts = strips(self._widths, self._frozen)
+        live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
+        self._keeper = Keeper(live, names)
+        formulas = {key: pieces(formula, sheet, names.keys(), us) for key, formula in live.items()}
+        self._columns = [self._cells(column, width, formulas) for column, width in zip(sheet.columns, self._widths, strict=True)]
 
     @property
-    def last(self) -> int:
-        return DATA + self.rows - 1
+    def kept(self) -> int:
+        """Cells that hold a figure in a column of formulas."""
+        return sum(self._keeper.kept.values())
 
-    def range(self, key: str) -> str:
-        """Absolute reference to the data of a column: 'Banks'!$F$6:$F$20."""
-        letters = xl_col_to_name(self.columns[key])
-        return f"{quoted(self.name)}!${letters}${DATA + 1}:${letters}${self.last + 1}"
-
-    def cell(self, key: str, at: int) -> str:
-        return f"{quoted(self.name)}!{xl_col_to_name(self.columns[key])}{DATA + 1 + at}"
-
-    def link(self, key: str, at: int, target: str, tip: str) -> None:
-        """Lays a link to a cell of this workbook over a cell already written."""
-        url = Url(f"internal:{target}")
-        url.tip = tip
-        self.worksheet.hyperlinks[DATA + at][self.columns[key]] = url
-
-    def total(self, key: str) -> str:
-        return f"{quoted(self.name)}!${xl_col_to_name(self.columns[key])}${TOTALS + 1}"
-
-
-def quoted(name: str) -> str:
-    return "'" + name.replace("'", "''") + "'"
-
-
-@dataclass(frozen=True)
-class Footer:
-    """What stands at the foot of every printed page."""
-
-    file: str
-    revision: str = ""
-    paper: str = "letter"
-
-    def text(self) -> str:
-        """Header-and-footer codes: an & of our own text is doubled, since one alone would be a code."""
-        left = self.file.replace("&", "&&")
-        right = f"revision {self.revision}".replace("&", "&&") if self.revision else ""
-        return f"&L&8{left[:90]}&C&8&A, page &P of &N&R&8{right[:60]}"
-
-
-def write_schedule(
-    book: Book,
-    sheet: Sheet,
-    rows: Sequence[Mapping],
-    footer: Footer,
-    *,
-    us: bool = False,
-    names: Mapping[str, float] | None = None,
-    name: str = "",
-    table: str = "",
-    title: str = "",
-) -> Placed:
-    """Writes `rows` (mappings by column key, canonical units) as the sheet declares them; returns where they stand."""
-    styles = book.styles
-    _keys_agree(sheet, rows)
-    name = book.tab_name(name or sheet.name)
-    worksheet = book.add_worksheet(name)
-    placed = Placed(sheet, name, worksheet, len(rows), us, {column.key: at for at, column in enumerate(sheet.columns)})
-    head_of(book, worksheet, title or sheet.name, sheet.help)
-    widths = [fitted_width(column.width, column.title(us)) for column in sheet.columns]
-    for at, column in enumerate(sheet.columns):
-        worksheet.set_column(at, at, widths[at])
-        worksheet.write_string(HEADING, at, column.title(us), head_style(book, column))
-    worksheet.set_row(HEADING, heading_height([column.title(us) for column in sheet.columns], widths))
-    frozen = _frozen(sheet)
-    cuts = strips(widths, frozen)
-    band(book, worksheet, [column.role for column in sheet.columns], widths, BAND_WORDS.get(sheet.id, ROLE_WORDS), cuts)
-    names = names or {}
-    live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
-    placed.kept = keep_figures(sheet, rows, live, names)
-    formulas = {key: pieces(formula, sheet, names.keys(), us) for key, formula in live.items()}
-    columns = [
-        Cells(
-            column.key,
-            styles.link_column(column.role) if column.key in LINKED else styles.cell(column.role, cell_format(column), wraps(column)),
-            formulas.get(column.key, ()),
-            converter(column, us),
-            wrap=width - INDENT if wraps(column) else 0.0,
-            bold=column.role == "result",
-        )
-        for column, width in zip(sheet.columns, widths, strict=True)
-    ]
-    _totals(book, worksheet, placed, rows)
-    stored = worksheet.store_rows(DATA, columns, rows)
-    if stored != len(rows):
-        raise SpecificationError(f"sheet {sheet.name}: {len(rows)} rows are more than a sheet holds")
-    cover(
-        worksheet,
-        [column.title(us) for column in sheet.columns],
-        [head_style(book, column) for column in sheet.columns],
-        placed.last,
-        table or table_name(sheet.id),
-    )
-    words(book, worksheet, placed)
-    worksheet.freeze_panes(DATA, frozen)
-    print_setup(worksheet, footer, BAND, HEADING, len(sheet.columns) - 1, placed.last)
-    print_strips(worksheet, cuts, frozen, placed.last)
-    return placed
-
-
-def _keys_agree(sheet: Sheet, rows: Sequence[Mapping]) -> None:
-    if rows:
-        gap = set(sheet.by_key).symmetric_difference(rows[0])
+    def write(self, rows: Iterable[dict]) -> list[Placed]:
+        """Writes `rows` (by column key, canonical units; may be marked in passing); returns the sheets they fill, none for no row."""
+        source = iter(rows)
+        first = next(source, None)
+        if first is None:
+            return []
+        gap = set(self._sheet.by_key).symmetric_difference(first)
         if gap:
-            raise SpecificationError(f"sheet {sheet.name}: rows and columns do not agree on {', '.join(sorted(map(str, gap)))}")
+            raise SpecificationError(f"sheet {self._sheet.name}: rows and columns do not agree on {', '.join(sorted(map(str, gap)))}")
+        placed: list[Placed] = []
+        while first is not None:
+            totals = _Totals(self._sheet)
+            placed.append(self._one(self._passed(first, source, totals), totals, len(placed) + 1))
+            first = next(source, None)
+        return placed
+
+    def _passed(self, first: dict, source: Iterator[dict], totals: _Totals) -> Iterator[dict]:
+        """The rows of one sheet in chunks, each marked and counted on the way; the source keeps what does not fit."""
+        room = self._room
+        chunk = [first, *islice(source, min(CHUNK, room) - 1)]
+        while chunk:
+            self._keeper.mark(chunk)
+            totals.add(chunk)
+            yield from chunk
+            room -= len(chunk)
+            chunk = list(islice(source, min(CHUNK, room)))
+
+    def _one(self, rows: Iterator[dict], totals: _Totals, number: int) -> Placed:
+        sheet, styles = self._sheet, self._book.styles
+        name = self._book.tab_name(sheet.name if number == 1 else f"{sheet.name} {number}")
+        worksheet = self._book.add_worksheet(name)
+        head_of(self._book, worksheet, name, sheet.help)
+        heads = [head_style(self._book, column) for column in sheet.columns]
+        for at, width in enumerate(self._widths):
+            worksheet.set_column(at, at, width)
+            worksheet.write_string(HEADING, at, self._titles[at], heads[at])
+        worksheet.set_row(HEADING, heading_height(self._titles, self._widths))
+        band(self._book, worksheet, [c.role for c in sheet.columns], self._widths, BAND_WORDS.get(sheet.id, ROLE_WORDS), self._cuts)
+        count = worksheet.store_rows(DATA, self._columns, rows)
+        placed = Placed(sheet, name, worksheet, count, self._us, {column.key: at for at, column in enumerate(sheet.columns)})
+        if totals.values:
+            worksheet.write_string(TOTALS, 0, "of the rows shown", styles["total_label"])
+        for column in totals.columns:
+            at = placed.columns[column.key]
+            letters, change = xl_col_to_name(at), converter(column, self._us)
+            formula = f"=SUBTOTAL({SUBTOTAL[column.total]},{letters}{DATA + 1}:{letters}{placed.last + 1})"
+            value = totals.values[column.key]
+            worksheet.write_formula(TOTALS, at, formula, styles.total(column.format), change(value) if change else value)
+        cover(worksheet, self._titles, heads, placed.last, table_name(sheet.id, number))
+        words(self._book, placed)
+        worksheet.freeze_panes(DATA, self._frozen)
+        print_setup(worksheet, self._footer, BAND, HEADING, len(sheet.columns) - 1, placed.last)
+        print_strips(worksheet, self._cuts, self._frozen, placed.last)
+        return placed
+
+    def _cells(self, column: Column, width: float, formulas: Mapping[str, tuple[str, ...]]) -> Cells:
+        styles, wrap = self._book.styles, column.kind in ("text", "choice", "date")
+        look = styles.link_column(column.role) if column.key in LINKED else styles.cell(column.role, _cell_format(column), wrap)
+        room, bold = width - INDENT if wrap else 0.0, column.role == "result"
+        return Cells(column.key, look, formulas.get(column.key, ()), converter(column, self._us), wrap=room, bold=bold)
 
 
-def head_of(book: Book, worksheet: ScheduleSheet, title: str, help: str) -> None:
-    """Title and one line of help at the top of a sheet; both are our own words."""
-    worksheet.set_row(TITLE, 24)
-    worksheet.write_string(TITLE, 0, title, book.styles["title"])
-    worksheet.write_string(HELP, 0, help, book.styles["subtitle"])
-    worksheet.hide_gridlines(2)
+class _Totals:
+    """Sums and greatest values of the columns that carry a total, of rows as they pass."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.columns = [column for column in sheet.columns if column.total]
+        self.values: dict[str, float] = dict.fromkeys((column.key for column in self.columns), 0)
+
+    def add(self, rows: list[dict]) -> None:
+        for column in self.columns:
+            held = [value for row in rows if (value := row[column.key]) is not None]
+            if held:
+                before = self.values[column.key]
+                self.values[column.key] = before + sum(held) if column.total == "sum" else max(before, *held)
 
 
-def wraps(column: Column) -> bool:
-    return column.kind in ("text", "choice", "date")
-
-
-def cell_format(column: Column) -> str:
+def _cell_format(column: Column) -> str:
     """The number format of a column's cells: our own sentences are General, tags and typed words are text."""
     return "prose" if column.format == "text" and column.role in ("result", "text", "calculation") else column.format
 
@@ -169,128 +134,9 @@ def converter(column: Column, us: bool) -> Callable[[float], float] | None:
     return lambda value: convert(value, column.unit, column.us_unit)
 
 
-def fitted_width(width: float, heading: str) -> float:
-    """A column's width, or what the longest word of its heading needs."""
-    return max(width, round(word_room(heading, True), 1))
-
-
-def heading_height(headings: Iterable[str], widths: Iterable[float]) -> float:
-    """Points that the tallest heading needs, its words wrapped into its column."""
-    return row_height(max(lines(heading, width - INDENT, True) for heading, width in zip(headings, widths, strict=True))) + 3
-
-
-def head_style(book: Book, column: Column):
-    return book.styles.head(column.role, number=column.kind in ("integer", "number", "volts"))
-
-
-def band(
-    book: Book,
-    worksheet: ScheduleSheet,
-    roles: Sequence[str],
-    widths: Sequence[float],
-    words: Mapping[str, str],
-    cuts: Sequence[tuple[int, int]],
-) -> None:
-    """The band above the heading: which columns were given, which are worked out, which are built to; said anew on each printed strip."""
-    starts = {first for first, _ in cuts}
-    for at, role in enumerate(roles):
-        style = book.styles.band(role)
-        if at not in starts and at and role == roles[at - 1]:
-            worksheet.write_blank(BAND, at, None, style)
-            continue
-        end = next((to for to in range(at + 1, len(roles)) if roles[to] != role or to in starts), len(roles))
-        fits = lines(words[role], sum(widths[at:end]) - INDENT, size=8.0) == 1
-        worksheet.write_string(BAND, at, words[role] if fits else "", style)
-
-
-def _totals(book: Book, worksheet: ScheduleSheet, placed: Placed, rows: Sequence[Mapping]) -> None:
-    """Totals of the rows shown, above the heading, so that a filter totals what it shows."""
-    totals = [column for column in placed.sheet.columns if column.total]
-    if not totals or not rows:
-        return
-    worksheet.write_string(TOTALS, 0, "of the rows shown", book.styles["total_label"])
-    for column in totals:
-        at = placed.columns[column.key]
-        letters = xl_col_to_name(at)
-        formula = f"=SUBTOTAL({SUBTOTAL[column.total]},{letters}{DATA + 1}:{letters}{placed.last + 1})"
-        held = [value for row in rows if (value := row[column.key]) is not None]
-        value = (sum(held) if column.total == "sum" else max(held, default=0)) if held else 0
-        change = converter(column, placed.us)
-        worksheet.write_formula(TOTALS, at, formula, book.styles.total(column.format), change(value) if change else value)
-
-
-def cover(worksheet: ScheduleSheet, headings: Sequence[str], styles: Sequence, last_row: int, name: str) -> None:
-    """The Excel table over heading and data; plain, since the cells carry their own look."""
-    columns = [{"header": heading, "header_format": style} for heading, style in zip(headings, styles, strict=True)]
-    worksheet.cover(HEADING, last_row, len(headings) - 1, {"name": name, "style": None, "columns": columns})
-
-
-def table_name(id: str) -> str:
-    """A table's name: never one that could be read as a cell address."""
-    return "Table_" + "".join(mark if mark.isalnum() else "_" for mark in id)
-
-
-def words(book: Book, worksheet: ScheduleSheet, placed: Placed) -> None:
-    """Status, severity and verdict words get a look of their own beside the word."""
-    for key in ("status", "severity", "effect", "verdict"):
-        at = placed.columns.get(key)
-        if at is None:
-            continue
-        for word, style in WORD_STYLES.items():
-            rule = {"type": "cell", "criteria": "==", "value": f'"{word}"', "format": book.styles.conditional(style)}
-            worksheet.conditional_format(DATA, at, placed.last, at, rule)
-
-
-def _frozen(sheet: Sheet) -> int:
+def _keys_at_left(sheet: Sheet) -> int:
     """Columns kept in sight: those that tell rows apart, as long as they stand together at the left."""
     count = 0
     while count < len(sheet.columns) and sheet.columns[count].key in sheet.key:
         count += 1
     return count
-
-
-def print_setup(
-    worksheet: ScheduleSheet, footer: Footer, first_repeat: int, last_repeat: int, last_col: int, last_row: int, landscape: bool = True
-) -> None:
-    """Paper, direction, one page wide, repeated rows, footer."""
-    if landscape:
-        worksheet.set_landscape()
-    worksheet.set_paper(PAPER[footer.paper])
-    worksheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
-    worksheet.fit_to_pages(1, 0)
-    if last_repeat >= first_repeat >= 0:
-        worksheet.repeat_rows(first_repeat, last_repeat)
-    worksheet.print_area(0, 0, last_row, last_col)
-    worksheet.set_footer(footer.text())
-
-
-def print_strips(worksheet: ScheduleSheet, cuts: Sequence[tuple[int, int]], keys: int, last_row: int) -> None:
-    """A sheet too wide for one readable page prints in strips, each one page wide, with its first `keys` columns on every strip."""
-    if len(cuts) == 1:
-        return
-    if keys:
-        worksheet.repeat_columns(0, keys - 1)
-    name = quoted(worksheet.get_name())
-    # The stock call takes one area only; several stand as a list in the same defined name.
-    worksheet.print_area_range = ",".join(
-        f"{name}!${xl_col_to_name(first)}${TOTALS + 1 if first else 1}:${xl_col_to_name(last)}${last_row + 1}" for first, last in cuts
-    )
-
-
-def strips(widths: Sequence[float], keys: int, room: float = STRIP) -> list[tuple[int, int]]:
-    """First and last column of each strip: as few as fit into `room`, then as even as columns allow."""
-    best = _filled(widths, keys, room)
-    while room > 1 and len(closer := _filled(widths, keys, room - 1)) == len(best):
-        best, room = closer, room - 1
-    return best
-
-
-def _filled(widths: Sequence[float], keys: int, room: float) -> list[tuple[int, int]]:
-    """Strips filled one after the other; every strip but the first carries the key columns too."""
-    cuts, first, used = [], 0, 0.0
-    for at, width in enumerate(widths):
-        if at > max(first, keys) and used + width > room:
-            cuts.append((first, at - 1))
-            first, used = at, sum(widths[:keys])
-        used += width
-    return [*cuts, (first, len(widths) - 1)]

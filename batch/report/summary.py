@@ -10,8 +10,9 @@ from xlsxwriter.utility import xl_rowcol_to_cell
 from batch.findings import Finding, Severity
 from batch.report.book import Book
 from batch.report.page import Page
+from batch.report.paper import Footer, print_setup
+from batch.report.placed import Placed
 from batch.report.schedule_sheet import clean
-from batch.report.sheet_writer import Footer, Placed, print_setup
 from batch.report.styles import STYLES, WORD_STYLES
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from batch.report.sheet_writer import Placed
+from batch.report.placed import Placed
 
 _MEANT = frozenset('*?~<>="')  # marks that a spreadsheet's criterion takes for more than themselves
 

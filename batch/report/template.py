@@ -7,7 +7,8 @@ from pathlib import Path
 from batch.report.book import Book, whole_book
 from batch.report.input_help import fill_words, validation
 from batch.report.page import Page
-from batch.report.sheet_writer import Footer, fitted_width, heading_height, print_setup, print_strips, strips
+from batch.report.paper import Footer, print_setup, print_strips, strips
+from batch.report.sheet_frame import fitted_width, heading_height
 from batch.report.styles import RULE, cell_props
 from batch.report.text_fit import INDENT, lines, row_height
 from batch.sheets import INPUTS, Column, Sheet
