@@ -213,6 +213,15 @@ def test_hidden_sheets_are_named(tmp_path: Path) -> None:
     assert "very hidden" in said(job, "sheet-hidden")[0].message
 
 
+def test_hidden_rows_are_read_and_named(tmp_path: Path) -> None:
+    data = edited(PLAIN, SHEET_PART, lambda part: part.replace(b'<row r="3"', b'<row hidden="1" r="3"'))
+    job = read_bytes(tmp_path, data)
+    assert len(job.banks) == 2
+    assert [finding.message for finding in said(job, "sheet-hidden")] == [
+        "Sheet Heaters is partly hidden (row 3); what is hidden is read all the same.",
+    ]
+
+
 def test_opendocument_sheets_are_read_with_a_caution(tmp_path: Path) -> None:
     job = read_bytes(tmp_path, ods(HEADINGS, GOOD), "job.ods")
     assert [(bank.tank, bank.quantity, bank.power_kw) for bank in job.banks] == [("T-1", 4, 6.0)]

@@ -72,7 +72,7 @@ SHEETS = (
         KEPT,
     ),
     _note("sheet-missing", "Sheet missing", "No {kind} sheet: {means}.", "Add the sheet if the defaults do not suit."),
-    _note("sheet-hidden", "Hidden sheet", "Sheet {sheet} is {state}; {used}.", "Look whether it should be there."),
+    _note("sheet-hidden", "Hidden sheet or rows", "Sheet {sheet} is {state}; {used}.", "Look whether it should be there."),
     _note(
         "sheet-other-reader",
         "Slower reader used",

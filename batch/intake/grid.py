@@ -37,6 +37,7 @@ class Grid:
     rows: Sequence[list[object]]
     hidden: str = ""  # "", "hidden", "very hidden"
     stray: tuple[str, ...] = ()  # addresses of cells too far out to be read with the rest
+    hidden_rows: tuple[int, ...] = ()  # numbers of the rows that are not shown, from 1
     lines: list[int] = field(default_factory=list)  # index of each row that holds anything
 
     def __post_init__(self) -> None:

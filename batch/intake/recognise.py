@@ -10,6 +10,7 @@ from batch.intake.cells import squeezed
 from batch.intake.grid import Grid
 from batch.intake.head import find_head
 from batch.intake.headings import Matcher
+from batch.intake.table import rows_worded
 from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.sheets.received import RECEIVED
 
@@ -91,6 +92,9 @@ def _said_of(grid: Grid, sheet: Sheet | None, named: tuple[Sheet, int] | None, c
     if grid.hidden and grid.filled:
         used = f"it is read as {sheet.name} all the same" if sheet else "it is not read"
         said.append(find(remark("sheet-hidden", sheet=grid.name, state=grid.hidden, used=used), sheet=grid.name))
+    if sheet is not None and (rows := sorted(set(grid.hidden_rows) & {index + 1 for index in grid.lines})):
+        state = f"partly hidden ({rows_worded(rows)})"
+        said.append(find(remark("sheet-hidden", sheet=grid.name, state=state, used="what is hidden is read all the same"), sheet=grid.name))
     if grid.stray:
         said.append(find(remark("sheet-stray-cell", sheet=grid.name, cells=", ".join(grid.stray)), sheet=grid.name))
     return said

@@ -24,6 +24,8 @@ UNUSUAL = (b"='", b" =", b"= ", b"\t", b"\r")  # a writer that may put an addres
 UNUSUAL_LINES = (b"\nr", b"\n=", b"=\n")
 ADDRESS = re.compile(rb"""\br\s*=\s*["']([A-Z]{1,3})(\d{1,7})["']""")
 TYPE = re.compile(rb"""\bt\s*=\s*["']([A-Za-z]+)["']""")
+HIDDEN = re.compile(rb"""\bhidden\s*=\s*["'](?:1|true)["']""")
+ROW_NUMBER = re.compile(rb"""\br\s*=\s*["'](\d{1,7})["']""")
 STYLE = re.compile(rb"""\bs\s*=\s*["'](\d+)["']""")
 ROOT = re.compile(rb"<(\w+:)?worksheet\b")
 BUFFER = 4 << 20
@@ -35,6 +37,7 @@ CALCULATED_TYPES = (b"str", b"b", b"s", b"inlineStr")  # an empty text is a resu
 class SheetScan:
     """What was seen; addresses are (row, column) from 0.
 
+    hidden_rows    their numbers as people count them, from 1
     rows, columns  no cell lies beyond them; exact only where a cell lies beyond row 99,999 or column Z
     strange        an address that is none, and that a reader in native code may not survive
     """
@@ -44,6 +47,7 @@ class SheetScan:
     errors: dict[tuple[int, int], str] = field(default_factory=dict)
     uncalculated: dict[tuple[int, int], str] = field(default_factory=dict)
     units: dict[tuple[int, int], str] = field(default_factory=dict)
+    hidden_rows: list[int] = field(default_factory=list)
     strange: str = ""
     size: int = 0
     utf16: bool = False
@@ -54,6 +58,7 @@ class SheetScan:
 class _Patterns(NamedTuple):
     row_end: bytes
     formula_mark: bytes
+    row: re.Pattern[bytes]
     formula: re.Pattern[bytes]
     head: re.Pattern[bytes]
     error: re.Pattern[bytes]
@@ -66,6 +71,7 @@ def _patterns(prefix: bytes) -> _Patterns:
     return _Patterns(
         b"</" + prefix + b"row>",
         b"<" + prefix + b"f",
+        re.compile(rb"<%brow\b([^>]*)>" % p),
         re.compile(rb"<%bc\b([^>]*)>\s*<%bf\b[^>]*?(?:/>|>([^<]*)</%bf>)\s*(?:<%bv\b[^>]*?(?:/>|>([^<]*)</%bv>))?" % (p, p, p, p, p)),
         re.compile(rb"<%bc\b([^>]*)>(?:\s*<%bv\b[^>]*>([^<]*))?" % (p, p)),
         re.compile(rb"""<%bc\b([^>]*\bt\s*=\s*["']e["'][^>]*)>(.*?)</%bc>""" % (p, p), re.DOTALL),
@@ -144,6 +150,9 @@ def _look(data: bytes, found: SheetScan, patterns: _Patterns, unit_styles: Mappi
         for match in patterns.error.finditer(data):
             if at := _address(match[1]):
                 found.errors[at] = _error_text(match[2])
+    if b"hidden" in data:
+        heads = [match[1] for match in patterns.row.finditer(data) if HIDDEN.search(match[1])]
+        found.hidden_rows += [int(number[1]) for head in heads if (number := ROW_NUMBER.search(head))]
     if patterns.formula_mark in data:
         _look_at_formulas(data, found, patterns)
     if unit_styles:

@@ -80,7 +80,8 @@ def received_rows(grid: Grid, start: int, first: int, last: int, refused: dict[i
             continue
         if index - before - 1 <= LONGEST_GAP:
             found += [ReceivedRow(grid.name, between + 1, nothing, BLANK) for between in range(before + 1, index)]
-        values = tuple([plain(value) for value in grid.rows[index][first : last + 1]])
+        cells = grid.rows[index][first : last + 1]
+        values = tuple([cell if type(cell) is float or (cell and type(cell) is str) else plain(cell) for cell in cells])
         found.append(ReceivedRow(grid.name, index + 1, values, refused.get(index + 1, why)))
         before = index
     return tuple(found)
