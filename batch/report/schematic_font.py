@@ -1,0 +1,60 @@
+"""Type for schematics: the font that Pillow carries inside itself (Aileron Regular), so that pictures do not hang on a machine's fonts.
+
+It has plain Latin letters, digits and signs only. Pillow is loaded by the first word that is measured.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from PIL.ImageFont import FreeTypeFont
+
+ALSO = frozenset("·°")  # what it has beside ASCII that we use
+_TIES = re.compile(r"(?<=\d) (?=(?:V|A|kA|kW|AWG|kcmil)\b)|(?<=\d) (?=x \d)|(?<=\d x) (?=\d)")  # the spaces in "2 x 12 AWG", "600 V"
+_TIED = "\N{NO-BREAK SPACE}"
+
+
+@lru_cache(maxsize=16)
+def font(size: int) -> FreeTypeFont:
+    from PIL import ImageFont
+
+    return ImageFont.load_default(size)
+
+
+def plain(text: str) -> str:
+    """The text in signs that the font has: accents dropped, anything else a "?"."""
+    if text.isascii() and text.isprintable():
+        return text
+    bare = (sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
+    return "".join(sign if sign in ALSO or (sign.isascii() and sign.isprintable()) else "?" for sign in bare)
+
+
+@lru_cache(maxsize=4096)
+def width(text: str, size: int) -> int:
+    """Pixels that a text takes across."""
+    return round(font(size).getlength(plain(text)) + 0.5)
+
+
+def wrap(text: str, size: int, room: int) -> Iterator[str]:
+    """Lines of at most `room` pixels, a number kept with its unit; a word wider than that is broken, so that nothing is cut off."""
+    line = ""
+    for tied in _TIES.sub(_TIED, " ".join(text.split())).split(" "):
+        word = tied.replace(_TIED, " ")
+        longer = f"{line} {word}" if line else word
+        if width(longer, size) <= room:
+            line = longer
+            continue
+        if line:
+            yield line
+        line = word
+        while width(line, size) > room:
+            fits = next(count for count in range(len(line) - 1, 0, -1) if count == 1 or width(line[:count], size) <= room)
+            yield line[:fits]
+            line = line[fits:]
+    if line:
+        yield line
