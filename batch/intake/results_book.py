@@ -17,6 +17,7 @@ from batch.sheets.received import MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_FIRS
 from batch.units import convert
 
 STORED = ("banks", "panels", "circuits", "feeder_totals", "materials")  # what a person may have edited, and what choices are read from
+ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
 LOOKED = 40  # rows in which headings are looked for
 
 
@@ -84,7 +85,7 @@ def _received(workbook: Workbook, name: str) -> list[Grid]:
 def _own_left_out(row: Sequence[object], at: int, head: int) -> list[object]:
     if at < head:
         return [""] * len(row)
-    rest = list(row[len(OWN) :])
+    rest = [Broken(value, True) if isinstance(value, str) and value in ERRORS else value for value in row[len(OWN) :]]
     if at == head:
         rest = ["" if worded(value).startswith(NO_HEADING) else value for value in rest]
     return [""] * len(OWN) + rest

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -18,6 +19,7 @@ SETTINGS = frozenset({"code_basis", *WORDS})  # columns of Projects that move nu
 READ = Column("refused", "Row as read")
 CODE = Column("rule_set", "Code basis in use")
 PROGRAM = Column("program", "Program")
+NUMBERS = re.compile(r"\d+")  # row numbers in a reason move with the rows and are no change
 
 
 def same(column: Column, before: object, after: object) -> bool:
@@ -45,7 +47,7 @@ def input_changes(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterat
         elif left == right:
             continue
         names = names_of(pair.right)
-        if pair.left.refused != pair.right.refused:
+        if NUMBERS.sub("", pair.left.refused) != NUMBERS.sub("", pair.right.refused):
             read = [f"not read: {line.refused}" if line.refused else "read" for line in pair]
             yield Change("input", sheet.id, names, READ, *read, at)
         for column in (*sheet.columns, *extras.values()):

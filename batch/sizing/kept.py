@@ -24,7 +24,7 @@ def bank_key(project: str, tank: str, label: str) -> BankKey:
 
 @dataclass(frozen=True, slots=True)
 class KeptBank:
-    """What was chosen for one bank. `split`: heaters of each panel, () = direct."""
+    """What was chosen for one bank. `join`: "" = not known. `split`: heaters of each panel, () = direct."""
 
     feeder: str
     start: int
@@ -75,7 +75,7 @@ def kept_start(
     why = ""
     if kept.feeder.casefold() != feeder.casefold():
         why = f"it hung on {kept.feeder} and hangs on {feeder} now"
-    elif kept.join != design.join:
+    elif kept.join and kept.join != design.join:
         why = "its heaters are joined otherwise now"
     elif kept.start >= turns:
         why = "its feeder has no such line now"

@@ -1,0 +1,41 @@
+"""A workbook -> a revision: a job workbook as it is, a results workbook with its own choices and whatever was typed into it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from batch.checks import reconcile
+from batch.intake.results_book import read_any
+from batch.records import Job
+from batch.revisions.edits import apply, edits_of
+from batch.revisions.revision import Revision
+from batch.revisions.stored_choices import stored_choices
+from batch.sizing.kept import NOTHING, Kept
+from batch.sizing.project import size_job
+
+Progress = Callable[[str, int, int], None]
+
+
+def open_revision(path: Path, program: str, progress: Progress | None = None) -> Revision:
+    """Reads and sizes a revision. `program`: name and version of this program.
+
+    Raises:
+        InputFileError: the file cannot be read.
+    """
+    job, stored = read_any(path, progress)
+    if stored is None:
+        return sized(job, NOTHING, program, progress)
+    kept = stored_choices(job, stored)
+    made_by = stored.program or "not stated"
+    before = sized(job, kept, made_by, progress)
+    edits, findings = edits_of(before, stored, made_by == program)
+    return sized(apply(job, edits, findings), kept, made_by, progress) if edits or findings else before
+
+
+def sized(job: Job, kept: Kept, program: str, progress: Progress | None = None) -> Revision:
+    """A job sized with what it keeps, and checked against itself."""
+    result = size_job(job, progress, kept)
+    result = replace(result, checks=reconcile(result))
+    return Revision(job, result, program, {**kept.labels}, kept)
