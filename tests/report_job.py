@@ -28,7 +28,7 @@ NASTY = (
     "1,250",
     "a\ud800b",
 )
-HEADINGS = ("Tank", "Qty", "kW", "=Remark", "tank", "", "Fate")
+HEADINGS = ("Tank", "Qty", "kW", "=Remark", "tank", "", "Fate", "tab\there", "line\nbreak", "_x0041_", "x" * 300)
 
 
 def job_result(banks: int = 20, feeders: int = 3, project: str = "P-1") -> JobResult:
@@ -59,7 +59,7 @@ def job_result(banks: int = 20, feeders: int = 3, project: str = "P-1") -> JobRe
         "heaters",
         1,
         HEADINGS,
-        ("tank", "quantity", "power_kw", "", "", "", ""),
+        ("tank", "quantity", "power_kw", *[""] * 8),
         (
             *(ReceivedRow("Heaters", at + 2, (row.tank, 6, 6.0, row.notes, True, None, "x")) for at, row in enumerate(rows)),
             ReceivedRow("Heaters", banks + 2, ("Total", banks * 6), "total row"),

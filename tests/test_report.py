@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
@@ -92,8 +93,9 @@ def test_every_row_received_is_there_word_for_word_with_its_fate(book, result):
     sheet, table = book["As received Heaters"], result.job.received[0]
     heads = [cell.value for cell in sheet[HEADING]]
     assert heads[:3] == ["Sheet row", "Fate", "Why"]
-    assert heads[3:] == ["Tank", "Qty", "kW", "=Remark", "tank (2)", "(column F, no heading)", "Fate (2)"]
+    assert heads[3:] == ["Tank", "Qty", "kW", "=Remark", "tank (2)", "(column F, no heading)", "Fate (2)", *HEADINGS[7:10], "x" * 240]
     assert len(HEADINGS) == len(heads) - 3
+    assert sheet.cell(HEADING - 1, len(heads)).value == "x" * 300  # too long for a table's heading: whole above it
     for at, row in enumerate(table.rows, DATA):
         cells = sheet[at]
         assert cells[0].value == row.row
@@ -222,7 +224,9 @@ def test_tables_cover_exactly_their_rows(book):
         left, top, right, bottom = range_boundaries(table.ref)
         assert (left, top, right, bottom) == (1, HEADING, sheet.max_column, sheet.max_row)
         heads = [cell.value for cell in sheet[HEADING]]
-        assert [column.name for column in table.tableColumns] == [head.replace("\n", "_x000a_") for head in heads]
+        # ECMA-376 part 1, 22.9.2.19: _xHHHH_ in a name stands for one character, read once from left to right
+        names = [re.sub("_x([0-9A-Fa-f]{4})_", lambda mark: chr(int(mark[1], 16)), column.name) for column in table.tableColumns]
+        assert names == heads
         assert len({head.casefold() for head in heads}) == len(heads)
         assert not re.fullmatch(r"[A-Za-z]{1,3}\d+|[RrCc]", table.displayName)
         seen.add(table.displayName)
@@ -374,3 +378,52 @@ def test_a_fault_of_ours_leaves_nothing_behind(result, tmp_path):
     with pytest.raises(RuntimeError):
         report.write(result, tmp_path / "x.xlsx", rows=wrong)
     assert list(tmp_path.iterdir()) == []
+
+
+# Names
+
+
+def test_tabs_carry_any_name_once(tmp_path):
+    wanted = ["A/B:C*?", "a b c", "x" * 40, "x" * 40, "'quoted'", "[1]", "History", "", "漢" * 40, "😀" * 20, "Ünï", "tab\there"]
+    path = tmp_path / "x.xlsx"
+    with whole_book(path, "x") as book:
+        made = [book.tab_name(name) for name in wanted]
+        for name in made:
+            book.add_worksheet(name).write_string(0, 0, "here")
+    names = openpyxl.load_workbook(path).sheetnames
+    assert names == made
+    assert len({name.casefold() for name in names}) == len(names)
+    for name in names:
+        assert 0 < len(name.encode("utf-16-le")) / 2 <= 31
+        assert not set(name) & set("[]:*?/\\")
+        assert name.strip("'") == name
+        assert name.casefold() != "history"
+
+
+def test_several_projects_with_awkward_names(tmp_path):
+    results = [job_result(6, 2, name) for name in ("P-1", "p*?", "101", "Q & A")]
+    job = replace(results[0].job, received=())
+    result = replace(results[0], job=job, projects=tuple(one.projects[0] for one in results), checks=(), fates={})
+    path = tmp_path / "x.xlsx"
+    report.write(result, path)
+    values = openpyxl.load_workbook(path, data_only=True)
+    assert values.sheetnames[1:5] == ["Summary P-1", "Summary p", "Summary 101", "Summary Q & A"]
+    assert "NO CHECKS" in {cell.value for (cell,) in values["Read first"].iter_rows(min_col=2, max_col=2)}
+    formulas = openpyxl.load_workbook(path)
+    live = {
+        name: any(str(cell.value).startswith("=SUMIFS") for row in formulas[name].iter_rows() for cell in row)
+        for name in formulas.sheetnames[1:5]
+    }
+    # A criterion "p*?" or "101" would match more than its own name: those summaries hold plain figures.
+    assert live == {"Summary P-1": True, "Summary p": False, "Summary 101": False, "Summary Q & A": True}
+
+
+@needs_office
+def test_summaries_of_several_projects_recalculate(tmp_path):
+    results = [job_result(6, 2, name) for name in ("P-1", "Q & A")]
+    result = replace(results[0], projects=tuple(one.projects[0] for one in results))
+    path = tmp_path / "x.xlsx"
+    report.write(result, path)
+    count, wrong = differences(path, tmp_path)
+    assert count > 100
+    assert wrong == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import zipfile
 from pathlib import Path
 
 import openpyxl
@@ -125,4 +126,8 @@ def test_shipped_templates_are_what_the_specification_makes(path, us, tmp_path):
     """`heaterbatch blank` makes them anew: run `python -m tests.make_templates`."""
     made = tmp_path / path.name
     report.blank(made, us=us)
-    assert path.read_bytes() == made.read_bytes()
+    shipped, fresh = (zipfile.ZipFile(one) for one in (path, made))
+    with shipped, fresh:
+        assert shipped.namelist() == fresh.namelist()
+        for name in shipped.namelist():  # part by part: packing differs between builds of zlib
+            assert shipped.read(name) == fresh.read(name), name

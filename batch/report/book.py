@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
@@ -15,9 +15,9 @@ from xlsxwriter import Workbook
 from xlsxwriter.exceptions import XlsxWriterException
 from xlsxwriter.packager import Packager
 
-from batch.errors import OutputFileError
 from batch.report.schedule_sheet import ScheduleSheet
 from batch.report.styles import FONT, SIZE, Styles
+from batch.whole_file import Part, whole_file
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC)  # the same input gives the same bytes, so no clock goes into the file
 FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
@@ -30,6 +30,7 @@ class Book(Workbook):
     """A stock workbook whose sheets take prepared rows, in our font, with its styles at hand."""
 
     worksheet_class = ScheduleSheet
+    part: Part  # where it is written, and where it lands
 
     def __init__(self, path: Path, title: str) -> None:
         super().__init__(BytesIO(), {"default_format_properties": {"font_name": FONT, "font_size": SIZE}})
@@ -86,40 +87,19 @@ def _cut(base: str, end: str) -> str:
 
 @contextmanager
 def whole_book(path: Path, title: str) -> Iterator[Book]:
-    """A Book that is written beside `path`, reopened as a check, and only then takes its place.
+    """A Book that is written beside `path`, reopened as a check, and only then takes its place; `Book.part` says which.
 
     OutputFileError where any of that fails; whatever stood at `path` is then untouched and nothing is left behind.
     """
-    part = _free_name(path)
-    try:
-        book = Book(part, title)
+    with whole_file(path) as part:
+        book = Book(part.path, title)
+        book.part = part
         yield book
-        book.close()
-        _check(part, len(book.worksheets()))
-        _settle(part)
-        part.replace(path)
-    except PermissionError as fault:
-        raise OutputFileError(
-            f"{path}: cannot be written ({_reason(fault)}); close it where it is open, or choose another folder"
-        ) from fault
-    except (OSError, XlsxWriterException, BadZipFile) as fault:
-        raise OutputFileError(f"{path}: cannot be written ({_reason(fault)}); nothing was changed") from fault
-    finally:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
-
-
-def _free_name(path: Path) -> Path:
-    for number in range(1, 100):
-        part = path.with_name(f"~{path.stem[:60]} {os.getpid()}-{number}.part")
         try:
-            with part.open("xb"):
-                return part
-        except FileExistsError:
-            continue
-        except OSError as fault:
-            raise OutputFileError(f"{path}: cannot be written ({_reason(fault)}); choose another folder or name") from fault
-    raise OutputFileError(f"{path}: the folder is full of unfinished files named ~{path.stem} …; remove them")
+            book.close()
+        except XlsxWriterException as fault:
+            raise fault.__cause__ if isinstance(fault.__cause__, OSError) else BadZipFile(str(fault)) from fault
+        _check(part.path, len(book.worksheets()))
 
 
 def _check(part: Path, sheets: int) -> None:
@@ -132,13 +112,3 @@ def _check(part: Path, sheets: int) -> None:
             raise BadZipFile(f"{missing[0]} is missing from the file just written")
         if len(ZipFile.read(package, "xl/workbook.xml")) == 0:
             raise BadZipFile("the file just written is empty")
-
-
-def _settle(part: Path) -> None:
-    """On the disk before the name changes, so that a power cut leaves the old file or the new one."""
-    with part.open("rb+") as handle:
-        os.fsync(handle.fileno())
-
-
-def _reason(fault: Exception) -> str:
-    return getattr(fault, "strerror", None) or str(fault) or type(fault).__name__

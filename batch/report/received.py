@@ -22,6 +22,7 @@ from batch.results import JobResult
 
 OWN, OWN_WIDTHS = ("Sheet row", "Fate", "Why"), (9.0, 16.0, 40.0)
 HELP = "The table as it was read, row for row and word for word; the first three columns say what became of each row."
+LONGEST_HEADING = 240  # characters; a table's heading holds 255 (a limit of common programs), and a number may follow
 WORDS = {"result": "what became of it", "input": "as given"}
 
 
@@ -41,7 +42,8 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     name = book.tab_name(f"As received {table.sheet}")
     worksheet = book.add_worksheet(name)
     head_of(book, worksheet, f"As received: {clean(table.sheet)}", HELP)
-    headings = [*OWN, *unique([*table.headings, *[""] * (width - len(table.headings))], OWN)]
+    whole = [*table.headings, *[""] * (width - len(table.headings))]
+    headings = [*OWN, *unique(whole, OWN)]
     roles = ["result"] * len(OWN) + ["input"] * width
     heads = [styles.head(role) for role in roles]
     widths = [*OWN_WIDTHS, *(_width(table, at, heading) for at, heading in enumerate(headings[len(OWN) :]))]
@@ -51,6 +53,9 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     worksheet.set_row(HEADING, heading_height(headings, widths))
     cuts = strips(widths, len(OWN))
     band(book, worksheet, roles, widths, WORDS, cuts)
+    for at, heading in enumerate(whole, len(OWN)):
+        if len(heading) > LONGEST_HEADING:
+            worksheet.write_string(BAND, at, clean(heading), styles.band("input"))
     rows = _rows(result, table, width)
     worksheet.store_rows(DATA, _columns(book, rows, widths), rows)
     last = DATA + len(rows) - 1
@@ -103,10 +108,13 @@ def cell(value: object) -> object:
 
 
 def unique(headings: list[str], taken: tuple[str, ...] = ()) -> list[str]:
-    """Headings word for word, a number added only where one stands twice (ignoring case) or is blank."""
+    """Headings word for word, a number added only where one stands twice (ignoring case); named by column where blank.
+
+    A table takes no longer heading than LONGEST_HEADING; one that is longer is cut here and stands whole in the band above.
+    """
     seen, out = {name.casefold() for name in taken}, []
     for at, heading in enumerate(headings):
-        base = clean(heading) if heading.strip() else f"(column {xl_col_to_name(at)}, no heading)"
+        base = clean(heading)[:LONGEST_HEADING] if heading.strip() else f"(column {xl_col_to_name(at)}, no heading)"
         name, number = base, 1
         while name.casefold() in seen:
             number += 1

@@ -18,6 +18,7 @@ from batch.report.sheet_writer import ScheduleWriter
 from batch.report.summary import write_summary
 from batch.results import JobResult, ProjectResult
 from batch.sheets import RESULTS, Sheet
+from batch.whole_file import Part
 
 Rows = Callable[[JobResult, str], Iterable[dict]]
 PROOF = ("code_basis", "checks")  # at the end, after what was received
@@ -35,8 +36,8 @@ def write(
     us: bool = False,
     paper: str = "letter",
     rows: Rows | None = None,
-) -> None:
-    """Writes the whole results workbook to `path`, whole or not at all.
+) -> Part:
+    """Writes the whole results workbook to `path`, whole or not at all; returns where it landed.
 
     stamp     the labelled run stamp, the only thing in the file that may differ between equal runs; "" = none
     program   name and version, for Read first
@@ -52,6 +53,7 @@ def write(
     footer = Footer(name_of(path), ", ".join(revisions), paper)
     with whole_book(path, f"{result.job.name}, sized") as book:
         _Writer(book, result, rows, footer, us).all_sheets(stamp, program)
+    return book.part
 
 
 def _schedule_rows(result: JobResult, id: str) -> Iterator[dict]:

@@ -10,6 +10,7 @@ Relies on these inner parts of xlsxwriter 3.3: `_write_sheet_data`, `_calculate_
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime, time
 from itertools import islice, repeat
@@ -30,6 +31,10 @@ SPOOL = 32 * 1024 * 1024  # bytes of one sheet kept in memory
 CACHE = 50_000  # distinct values of a column remembered before starting afresh
 LAST_ROW = 1_048_576  # rows a sheet can hold (ECMA-376 part 1, 18.3.1.73, as common programs limit it)
 LONGEST = 32_767  # characters a cell can hold
+
+
+_LOOKS_ESCAPED = re.compile(r"(_x[0-9a-fA-F]{4}_)")
+_NOT_KEPT = re.compile("[\x00-\x09\x0b-\x1f\ufffe\uffff]")  # a line break the writer keeps itself
 
 
 class Cells(NamedTuple):
@@ -66,6 +71,14 @@ def clean(text: str) -> str:
 
 def escape(text: str) -> str:
     return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def attribute(text: str) -> str:
+    """Text as it stands in an attribute and still reads as the cell does: what no attribute keeps, or what looks like such a mark,
+    is written as _xHHHH_ (ECMA-376 part 1, 22.9.2.19, ST_Xstring).
+    """
+    text = _LOOKS_ESCAPED.sub(r"_x005F\1", text)
+    return _NOT_KEPT.sub(lambda mark: f"_x{ord(mark[0]):04X}_", text)
 
 
 def serial(moment: datetime | date | time) -> float:
@@ -245,6 +258,8 @@ class ScheduleSheet(Worksheet):
         table["range"] = table["a_range"] = xl_range(first_row, 0, last_row, last_col)
         if table.get("autofilter"):
             table["autofilter"] = table["range"]
+        for column in table["columns"]:
+            column["name"] = attribute(column["name"])
 
     def _write_rows(self) -> None:
         if self._last_prepared < 0:
