@@ -224,9 +224,7 @@ def test_tables_cover_exactly_their_rows(book):
         left, top, right, bottom = range_boundaries(table.ref)
         assert (left, top, right, bottom) == (1, HEADING, sheet.max_column, sheet.max_row)
         heads = [cell.value for cell in sheet[HEADING]]
-        # ECMA-376 part 1, 22.9.2.19: _xHHHH_ in a name stands for one character, read once from left to right
-        names = [re.sub("_x([0-9A-Fa-f]{4})_", lambda mark: chr(int(mark[1], 16)), column.name) for column in table.tableColumns]
-        assert names == heads
+        assert [column.name for column in table.tableColumns] == heads  # read back, as cells are, from _xHHHH_ (ECMA-376 part 1, 22.9.2.19)
         assert len({head.casefold() for head in heads}) == len(heads)
         assert not re.fullmatch(r"[A-Za-z]{1,3}\d+|[RrCc]", table.displayName)
         seen.add(table.displayName)
