@@ -153,17 +153,17 @@ def build_panels(bank: BankCurrents, branch: BranchDesign, rules: RuleSet) -> tu
         said.append(remark("branches-unusual", "branches_per_panel", given=most))
     takes = split.heaters_per_panel(bank.joint, most, bank.circuits)
     if takes < 1:
-        star = bank.joint.join == "star"
+        group = split.smallest_group(bank.joint)
         said.append(
             remark(
                 "branches-over-panel",
                 "circuits_per_heater",
-                what="A star of three heaters" if star else "A heater",
-                circuits=bank.circuits * (3 if star else 1),
+                what="A star of three heaters" if group > 1 else "A heater",
+                circuits=bank.circuits * group,
                 most=most,
             )
         )
-        takes = 3 if star else 1
+        takes = group
     free = split.split_heaters(bank.joint, design.supply, design.quantity, takes)
     counts, why = kept_counts(design.kept_split, free, design.quantity, takes, bank.joint, design.supply)
     if why:

@@ -105,7 +105,7 @@ def _joined_stars(design: Design, joint: Joint, circuits: int) -> tuple[int, ...
     if joint.join != "joined star":
         return ()
     most = design.branches_per_panel or design.settings.branches_per_panel
-    takes = max(1, most // circuits)
+    takes = split.heaters_per_panel(joint, most, circuits) or split.smallest_group(joint)
     return split.split_heaters(joint, design.supply, design.quantity, takes)
 
 

@@ -44,16 +44,24 @@ def star_point_wires(joint: Joint, heaters: int, circuits: int) -> int:
 
 
 def heaters_per_panel(joint: Joint, most_branches: int, circuits: int) -> int:
-    """The most heaters one panel takes: a heater's circuits stay together, and stars stay whole."""
+    """The most heaters one panel takes: a heater's circuits stay together, and stars stay whole; 0 where not even one group fits."""
     whole = most_branches // circuits
-    return 3 * (whole // 3) if joint.join == "star" else whole
+    if joint.join == "star":
+        return 3 * (whole // 3)
+    return whole if whole >= smallest_group(joint) else 0
+
+
+def smallest_group(joint: Joint) -> int:
+    """Heaters that a panel must take together: the three of a star, since one alone on a star point has no way back."""
+    return 3 if joint.join in ("star", "joined star") else 1
 
 
 def split_heaters(joint: Joint, supply: Supply, heaters: int, most: int) -> tuple[int, ...]:
     """Heaters of each panel, greatest first: as few panels as possible.
 
     Dealt banks: the split with the most panels that divide by the legs, then the most even (9 -> 6 + 3). Others: as even as possible.
-    Stars: whole stars, as even as possible. `most` >= 1 (>= 3 for stars).
+    Stars: whole stars, as even as possible. Joined stars: never one heater alone, which no current would reach. `most` >= 1, >= 3 for
+    stars.
     """
     count = ceil(heaters / most)
     if joint.join == "star":
@@ -61,7 +69,8 @@ def split_heaters(joint: Joint, supply: Supply, heaters: int, most: int) -> tupl
     if not joint.dealt:
         return _evenly(heaters, count)
     turns = legs_in_turn(joint, supply)
-    best = min(_short_of_full(count * most - heaters, count, most - 1), key=lambda short: _preference(short, most, turns))
+    alone = 2 if joint.join == "joined star" else 1
+    best = min(_short_of_full(count * most - heaters, count, most - alone), key=lambda short: _preference(short, most, turns))
     return tuple(sorted((most - less for less in (*best, *[0] * (count - len(best)))), reverse=True))
 
 
