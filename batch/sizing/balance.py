@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import product
 from math import sqrt
 from typing import NamedTuple
@@ -12,6 +12,7 @@ from batch.sizing.phasors import Loads, line_currents
 
 CLOSE_TO_BEST = 1e-3
 PAIRS_UP_TO = 10  # kinds of bank up to which two are moved at once
+EXACT_UP_TO = 9  # banks up to which every arrangement is looked at
 
 
 class Placeable(NamedTuple):
@@ -25,8 +26,8 @@ class Placeable(NamedTuple):
 def choose_starts(banks: Sequence[Placeable], supply: Supply) -> tuple[int, ...]:
     """The start (0, 1, 2) of each bank, in the order given.
 
-    Greatest load first, then moves and swaps until none helps. Goes by key, never by row order; among equals the first key gets A-B.
-    Common practice; optimality is checked against exhaustive search in the tests.
+    Greatest load first, then moves and swaps until none helps; of few banks every arrangement that could be better is looked at. Goes by
+    key, never by row order; among equals the first key gets A-B. Common practice; checked against exhaustive search in the tests.
     """
     turns = _turns(supply)
     starts = [bank.fixed or 0 for bank in banks]
@@ -85,7 +86,48 @@ def _place(base: Loads, turned: list[list[Loads]], members: list[int], supply: S
             counts[kind][into] += 1
             total = total.plus(turned[kind][out].times(-1)).plus(turned[kind][into])
         cost = _cost(total, supply)
+    if sum(members) <= EXACT_UP_TO and cost[0] > least * (1 + CLOSE_TO_BEST):
+        return _best_of_all(base, turned, members, counts, cost, supply)
     return counts
+
+
+def _best_of_all(
+    base: Loads, turned: list[list[Loads]], members: list[int], counts: list[list[int]], cost: tuple, supply: Supply
+) -> list[list[int]]:
+    """The best arrangement there is, from the one found as what has to be beaten.
+
+    A line's current never falls when a load is added (all are resistances), so an arrangement is left as soon as what is placed already
+    draws as much as the best known.
+    """
+    best, best_cost = counts, cost
+    turns = len(turned[0])
+
+    def place(kind: int, total: Loads, placed: list[list[int]]) -> None:
+        nonlocal best, best_cost
+        if kind == len(turned):
+            here = _cost(total, supply)
+            if here < best_cost:
+                best, best_cost = placed, here
+            return
+        for shares in _shares(members[kind], turns):
+            after = total
+            for start, many in enumerate(shares):
+                after = after.plus(turned[kind][start].times(many)) if many else after
+            if round(line_currents(after, supply).greatest, 7) <= best_cost[0]:
+                place(kind + 1, after, [*placed, list(shares)])
+
+    place(0, base, [])
+    return best
+
+
+def _shares(many: int, turns: int) -> Iterator[tuple[int, ...]]:
+    """Every way to put so many alike on the lines, most on the first line first."""
+    if turns == 1:
+        yield (many,)
+        return
+    for here in range(many, -1, -1):
+        for rest in _shares(many - here, turns - 1):
+            yield (here, *rest)
 
 
 Shift = tuple[int, int, int]  # kind, from start, to start
