@@ -13,6 +13,7 @@ PACKAGE = ROOT / "batch"
 # Lowest first. A module may import from its own layer and the ones before it.
 LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"errors", "file_names"}),
+    frozenset({"whole_file"}),
     frozenset({"findings", "sheets", "units"}),
     frozenset({"records"}),
     frozenset({"results"}),

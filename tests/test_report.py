@@ -356,7 +356,7 @@ def test_a_failure_leaves_the_old_file_and_nothing_else(result, tmp_path, monkey
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("batch.report.book._settle", full)
+    monkeypatch.setattr("batch.whole_file._settle", full)
     with pytest.raises(OutputFileError, match=r"there\.xlsx: cannot be written \(No space left on device\); nothing was changed"):
         report.write(result, old)
     assert old.read_bytes() == b"what stood there"

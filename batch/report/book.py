@@ -94,11 +94,11 @@ def whole_book(path: Path, title: str) -> Iterator[Book]:
     with whole_file(path) as part:
         book = Book(part.path, title)
         book.part = part
-        yield book
         try:
+            yield book
             book.close()
-        except XlsxWriterException as fault:
-            raise fault.__cause__ if isinstance(fault.__cause__, OSError) else BadZipFile(str(fault)) from fault
+        except XlsxWriterException as fault:  # it wraps what the disk said
+            raise fault.__context__ if isinstance(fault.__context__, OSError) else BadZipFile(str(fault)) from fault
         _check(part.path, len(book.worksheets()))
 
 
