@@ -43,6 +43,10 @@ def strict(part: bytes) -> bytes:
     return part
 
 
+def without_addresses(part: bytes) -> bytes:
+    return re.sub(rb' r="[A-Z]+\d+"', b"", part)
+
+
 def with_doctype(part: bytes) -> bytes:
     return part.replace(b"?>", b"?><!DOCTYPE a>", 1)
 
@@ -100,6 +104,10 @@ REFUSED: dict[str, tuple[bytes, str]] = {
     "lone surrogate": (edited(PLAIN, TEXTS, lambda part: part.replace(b"T-1", b"T&#xD800;1")), "cannot be read"),
     "no texts": (edited(PLAIN, "none", None, drop=[TEXTS]), "cannot be read"),
     "address beyond any sheet": (with_row(b'<row r="9"><c r="ZZZZ99999999"><v>1</v></c></row>'), "cannot be read"),
+    "far cell among cells without an address": (
+        edited(with_row(b'<row r="9"><c r="XFD1048576"><v>1</v></c></row>'), SHEET_PART, lambda part: part.replace(b'<c r="E2">', b"<c>")),
+        "too wide",
+    ),
     "size is a lie": (lying_about_size(), "checksum"),
 }
 
@@ -148,7 +156,10 @@ READ: dict[str, tuple[bytes, int]] = {
     "utf-16 texts": (edited(PLAIN, TEXTS, utf16), 2),
     "latin-1 texts": (edited(PLAIN, TEXTS, lambda part: part.replace(b"UTF-8", b"ISO-8859-1").replace(b"T-1", b"T\xe91")), 2),
     "strict": (edited(PLAIN, r".*\.(xml|rels)", strict), 2),
-    "no addresses": (edited(PLAIN, SHEET_PART, lambda part: re.sub(rb' r="[A-Z]+\d+"', b"", part)), 2),
+    "no addresses": (edited(PLAIN, SHEET_PART, without_addresses), 2),
+    "no addresses, unknown cell type": (
+        edited(edited(PLAIN, SHEET_PART, without_addresses), SHEET_PART, lambda part: part.replace(b"<c><v>480", b'<c t="zzz"><v>480')), 2,
+    ),
     "single quotes": (edited(PLAIN, SHEET_PART, lambda part: re.sub(rb' r="([A-Z]+\d+)"', rb" r='\1'", part)), 2),
     "unknown cell type": (edited(PLAIN, SHEET_PART, lambda part: part.replace(b'<c r="D2">', b'<c r="D2" t="zzz">')), 2),
     "wrong dimension": (edited(PLAIN, SHEET_PART, lambda part: part.replace(b'ref="A1:E3"', b'ref="A1:XFD1048576"')), 2),
@@ -246,6 +257,32 @@ def test_scan_gives_the_same_whatever_the_chunks() -> None:
         pieces = [part[start : start + size] for start in range(0, len(part), size)]
         assert (scan(pieces, {}).errors, scan(pieces, {}).uncalculated) == (whole.errors, whole.uncalculated) != ({}, {})
         assert filled(pieces) == filled([part]) == (list(range(1, 202)), [1, 2, 3])
+
+
+@pytest.mark.parametrize(
+    "part",
+    [b"<c " * 300_000, b'<c t="e"/>' * 200_000, b'<c r="A1" t="e">' * 100_000, b"<c><f>" * 200_000, b' r="' * 500_000, b"<row " * 300_000,
+     b' r = "A1"' + b" " * 2_000_000, b"<c r='" + b"A" * 2_000_000, b"<" * 2_000_000],
+    ids=range(9),
+)  # fmt: skip
+def test_looking_through_nonsense_comes_to_an_end(part: bytes) -> None:
+    """A pattern that tries again from every byte would not come back from two megabytes of these in a working day."""
+    seen = scan([part], {b"1": "%"})
+    assert (seen.uncalculated, seen.units, seen.hidden_rows) == ({}, {}, [])
+    assert len(seen.errors) <= 1 and seen.size == len(part)
+    assert filled([part]) in (None, ([], []), ([1], [1]))
+
+
+def test_long_prose_in_number_cells_is_no_number(tmp_path: Path) -> None:
+    rows = [["T-1", "4" + " " * 30_000 + "x", "6 kW" + " " * 30_000 + "?", "9" * 30_000, "1" + "," * 30_000]]
+    assert len(said(read_bytes(tmp_path, book({"Heaters": [HEADINGS, *rows]})), "cell-not-number")) == 4
+
+
+def test_two_sheets_of_one_name_are_refused(tmp_path: Path) -> None:
+    data = book({"Heaters": [HEADINGS, GOOD], "Other": [["x"]]})
+    data = edited(data, "xl/workbook.xml", lambda part: part.replace(b'"Other"', b'"heaters"'))
+    with pytest.raises(InputFileError, match="same name"):
+        read_bytes(tmp_path, data)
 
 
 @given(st.binary(max_size=300))

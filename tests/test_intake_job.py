@@ -70,6 +70,20 @@ def test_a_tank_called_total_is_a_heater_like_any_other(tmp_path: Path) -> None:
     assert [bank.tank for bank in heaters(tmp_path, ["Total rinse", *GOOD[1:]]).banks] == ["Total rinse"]
 
 
+def test_a_heater_with_the_word_total_in_its_notes_is_no_total_row(tmp_path: Path) -> None:
+    """It lacks its volts: that is a blocker, and must not pass as a note."""
+    job = heaters(tmp_path, ["T-1", 4, 6, None, 1, "total 24 kW"], [None, 8, 48, None, None, "Total"], headings=[*HEADINGS, "Notes"])
+    assert fates(job) == {2: "Volts: blank", 3: "a total"}
+    assert said(job, "cell-missing")[0].cell == "D2"
+
+
+def test_headings_repeated_on_a_sheet_of_words_only(tmp_path: Path) -> None:
+    tanks = [["Tank", "Duty", "Liquid"], ["T-1", "rinse", "water"], ["TANK", "Duty", "Liquid"], ["T-2", "clean", "water"]]
+    job = read_sheets(tmp_path, {"Tanks": tanks, "Heaters": [HEADINGS, GOOD]})
+    assert [tank.tank for tank in job.tanks] == ["T-1", "T-2"]
+    assert fates(job, "tanks")[3] == "headings again"
+
+
 def test_headings_in_another_order_stop_the_reading(tmp_path: Path) -> None:
     job = heaters(tmp_path, GOOD, ["Tank", "Volts", "Quantity", "Power (kW)", "Phases"], ["T-2", 480, 4, 6, 1], [], GOOD)
     assert len(job.banks) == 1

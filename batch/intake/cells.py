@@ -22,6 +22,7 @@ WORDS_OF_ONE_THING = TAGS | {"sheath", "liquid", "shell", "work_material"}  # te
 OPEN = frozenset({"tbd", "tba", "tbc", "tbdt", "?", "??", "???", "unknown", "by others", "to be determined", "to be confirmed", "pending"})
 NONE = frozenset({"-", "--", "---", "–", "—", "n/a", "na", "n.a.", "n.a", "#n/a", "none", "nil", "n/r", "."})
 PIECES = frozenset({"ea", "ea.", "each", "pc", "pcs", "pcs.", "off", "no", "no.", "nos", "nos.", "heaters", "heater", "units", "unit", "x"})
+LONGEST_NUMBER = 60  # characters of a number with its unit; anything longer is prose
 EACH = re.compile(r"\s*(?:\beach|\bea\.?|/\s*ea|per heater|/\s*heater)\s*\Z", re.IGNORECASE)
 SQUEEZE = re.compile(r"[\W_]+")
 PHASE_WORDS = re.compile(r"(?:(1|one|single)|(3|three))[\s-]*(?:phases?|ph\.?|p|ø|φ|Φ|~|∅)?\s*\Z", re.IGNORECASE)
@@ -176,6 +177,8 @@ def _numbers(column: Column, unit: Unit | None, strange: str, pair: bool) -> Rea
             return _shown_number(column, value, own, from_number, judge)
         if isinstance(value, str):
             text = value.strip()
+            if len(text) > LONGEST_NUMBER:
+                return fault(column, "cell-not-number", text)
             return from_text(text) if text else None
         if isinstance(value, bool) or not isinstance(value, int):
             return fault(column, "cell-not-number", worded(value))

@@ -16,7 +16,8 @@ from io import BytesIO
 
 from batch.errors import InputFileError
 
-CHUNK = 1 << 20
+CHUNK = 1 << 20  # bytes inflated at a time
+SLICE = 1 << 16  # bytes of the package given to the inflater at a time
 LARGEST_PART = 400 << 20  # bytes inflated; 100,000 rows of 60 columns stay under it
 LARGEST_PACKAGE = 800 << 20
 LARGEST_FILE = 400 << 20
@@ -29,6 +30,10 @@ KINDS = {
     b"Rar!": "a RAR archive", b"7z\xbc\xaf": "a 7z archive", b"\x1f\x8b": "a gzip archive", b"BZh": "a bzip2 archive", b"MZ": "a program",
 }  # fmt: skip
 COUNT = re.compile(rb"""ount\s*=\s*["'](?:(\d{1,20})["']|)""")  # count="7", uniqueCount="7"; "" where it is no plain number
+# The count of shared texts is that of their uses, however often each is used; only uniqueCount counts what the part holds
+# (ECMA-376 Part 1, 18.4.9), and only that is believed by the reader (tried with both).
+TEXTS = re.compile(rb"<(?:\w+:)?sst[\s>]")
+UNIQUE = re.compile(rb"""uniqueCount\s*=\s*["'](?:(\d{1,20})["']|)""")
 SHORTEST_ELEMENT = 4  # bytes: <a/>
 DOCTYPES = tuple(mark.encode(code) for mark in ("<!DOCTYPE", "<!ENTITY") for code in ("ascii", "utf-16-le", "utf-16-be"))
 SAVE_AS = "open it in a spreadsheet program and save it as .xlsx"
@@ -106,6 +111,7 @@ class Package:
             if part in self._parts:
                 raise InputFileError(f"{name}: the package has the part {part[:60]} twice, so it can be read two ways: {SAVE_AS}")
             self._parts[part] = info
+        self._folded = {part.casefold(): part for part in reversed(self._parts)}
 
     def _damaged(self, why: str) -> InputFileError:
         return InputFileError(f"{self.name}: the file is damaged ({why}): fetch it again, or {SAVE_AS}")
@@ -118,10 +124,7 @@ class Package:
 
     def find(self, part: str) -> str:
         """The part's name as the package spells it, whatever its case; "" where there is none."""
-        if part in self._parts:
-            return part
-        low = part.casefold()
-        return next((one for one in self._parts if one.casefold() == low), "")
+        return part if part in self._parts else self._folded.get(part.casefold(), "")
 
     def chunks(self, part: str) -> Iterator[bytes]:
         """The part's bytes as they inflate.
@@ -163,19 +166,19 @@ class Package:
                 yield bytes(packed[start : start + CHUNK])
             return
         inflater = zlib.decompressobj(-15)
-        waiting: bytes | memoryview = packed
         try:
-            while len(waiting) and not inflater.eof:
-                piece = inflater.decompress(waiting, CHUNK)
-                waiting = inflater.unconsumed_tail
-                if piece:
-                    yield piece
+            for start in range(0, len(packed), SLICE):
+                waiting: bytes | memoryview = packed[start : start + SLICE]
+                while len(waiting) and not inflater.eof:
+                    if piece := inflater.decompress(waiting, CHUNK):
+                        yield piece
+                    waiting = inflater.unconsumed_tail
             while not inflater.eof and (piece := inflater.decompress(b"", CHUNK)):
                 yield piece
         except zlib.error as fault:
             raise self._damaged(f"the part {part} cannot be inflated") from fault
 
-    def read(self, part: str, at_most: int = 64 << 20) -> bytes:
+    def read(self, part: str, at_most: int = 16 << 20) -> bytes:
         """A whole part that is small by nature (relations, styles), refused where it declares a document type."""
         pieces, total = [], 0
         for piece in self.chunks(part):
@@ -193,12 +196,14 @@ class Package:
         False where the part counts more elements than it has room for: a reader that believes the count asks for memory
         that is not there, and is ended for it by the system.
         """
-        total, tail, counted = 0, b"", 0
+        total, tail, counted, counts = 0, b"", 0, COUNT
         for piece in self.chunks(part):
             if strict:
                 self.refuse_doctype(tail + piece, part)
+            if not total and TEXTS.search(piece):
+                counts = UNIQUE
             if strict and b"ount" in piece:
-                counted = max([counted, *(int(digits or b"9" * 20) for digits in COUNT.findall(tail + piece))])
+                counted = max([counted, *(int(digits or b"9" * 20) for digits in counts.findall(tail + piece))])
             total, tail = total + len(piece), piece[-80:]
         return counted <= total // SHORTEST_ELEMENT
 

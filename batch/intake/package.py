@@ -13,6 +13,7 @@ from batch.units import spelled
 
 HIDDEN = {"hidden": "hidden", "veryHidden": "very hidden"}
 QUOTED = re.compile(r'"([^"]*)"|\\(.)')
+LONGEST_FORMAT = 255  # characters; spreadsheet programs take no more
 IGNORED = re.compile(r"\[[^\]]*\]|_.|\*.")  # colours, locale, spacing and fill marks of a number format
 
 
@@ -128,6 +129,8 @@ def format_unit(code: str) -> str:
     A percent sign in quotes or behind a backslash is only printed and does not multiply, so `0.0" %"` shows "per cent"
     of a number that already is one: that is no conversion and no unit of its own, and "" is returned.
     """
+    if len(code) > LONGEST_FORMAT:
+        return ""
     first = code.split(";")[0]
     literal = "".join(quoted or escaped for quoted, escaped in QUOTED.findall(first)).strip()
     bare = IGNORED.sub("", QUOTED.sub("", first))

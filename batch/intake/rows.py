@@ -98,10 +98,16 @@ class _RowReader:
             self.empty.append(number)
             return
         missing = [key for key in self.required if key not in values and not any(key == said for said, _, _ in outcomes)]
-        bad = bool(missing) or any(outcome.fault and key not in self.aside for key, _, outcome in outcomes)
+        bad = self._is_heading(values) or bool(missing) or any(outcome.fault and key not in self.aside for key, _, outcome in outcomes)
         if bad and self._no_data_row(number, row, values):
             return
         self._settle(number, row, values, outcomes, missing)
+
+    def _is_heading(self, values: dict[str, object]) -> bool:
+        """Is the tag of the row the heading of its own column? So it is where the headings stand there again."""
+        tag = values.get(self.required[0])
+        found = self.matcher.match(tag) if isinstance(tag, str) else None
+        return found is not None and found.key == self.required[0]
 
     def _double(self, key: str, readers: list, row: list[object], values: dict, outcomes: list) -> None:
         """A column given twice: both must say the same, or one nothing."""
@@ -136,9 +142,11 @@ class _RowReader:
             fields = {} if again else {"first": str(table.head.row + 1), "sheet": table.grid.name}
             table.findings.append(find(remark(code, row=number, **fields), sheet=table.grid.name, cell=f"{letters(0)}{number}"))
             return True
-        total = next((text for text in texts if TOTAL_WORDS.match(text)), "")
         lacking = sum(1 for key in self.required if key not in values)
-        if total and lacking:
+        first = next((value for value in row if value is not None and value != ""), None)
+        untagged = self.required[0] not in values
+        total = next((text for text in texts if TOTAL_WORDS.match(text) and (untagged or first == text)), "")
+        if total and lacking >= min(2, len(self.required)):
             table.refused[number] = TOTAL
             self._say(remark("row-total", row=number, value=shown(total)), row.index(total) if total in row else 0, number, total)
             return True

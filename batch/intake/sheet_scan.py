@@ -71,10 +71,10 @@ def _patterns(prefix: bytes) -> _Patterns:
     return _Patterns(
         b"</" + prefix + b"row>",
         b"<" + prefix + b"f",
-        re.compile(rb"<%brow\b([^>]*)>" % p),
-        re.compile(rb"<%bc\b([^>]*)>\s*<%bf\b[^>]*?(?:/>|>([^<]*)</%bf>)\s*(?:<%bv\b[^>]*?(?:/>|>([^<]*)</%bv>))?" % (p, p, p, p, p)),
-        re.compile(rb"<%bc\b([^>]*)>(?:\s*<%bv\b[^>]*>([^<]*))?" % (p, p)),
-        re.compile(rb"""<%bc\b([^>]*\bt\s*=\s*["']e["'][^>]*)>(.*?)</%bc>""" % (p, p), re.DOTALL),
+        re.compile(rb"<%brow\b([^<>]*)>" % p),
+        re.compile(rb"<%bc\b([^<>]*)>\s*<%bf\b[^<>]*?(?:/>|>([^<]*)</%bf>)\s*(?:<%bv\b[^<>]*?(?:/>|>([^<]*)</%bv>))?" % (p, p, p, p, p)),
+        re.compile(rb"<%bc\b([^<>]*)>" % p),
+        re.compile(rb"""<%bc\b([^<>]*\bt\s*=\s*["']e["'][^<>]*)(?<!/)>([^<]*(?:<(?!/?%bc\b)[^<]*){0,8})""" % (p, p)),
     )
 
 
@@ -116,21 +116,26 @@ def _prefix(start: bytes) -> bytes:
     return root[1] or b"" if root else b""
 
 
-def filled(chunks: Iterable[bytes]) -> tuple[list[int], list[int]]:
-    """The numbers (from 1) of the rows and of the columns that hold anything, sorted: an exact and slower look."""
+def filled(chunks: Iterable[bytes]) -> tuple[list[int], list[int]] | None:
+    """The numbers (from 1) of the rows and of the columns that hold anything, sorted: an exact and slower look.
+
+    None where a cell has no address of its own, so that only a reader who counts can tell.
+    """
     rows: set[int] = set()
     columns: set[int] = set()
     waiting, pattern = b"", None
     for chunk in chunks:
         if pattern is None:
             prefix = re.escape(_prefix(chunk))
-            pattern = re.compile(rb"<%bc\b([^>]*[^/>])>\s*<(?!/)" % prefix)
+            pattern = re.compile(rb"<%bc\b([^<>]*)(?<!/)>\s*<(?!/)" % prefix)
         waiting += chunk
         cut = waiting.rfind(b"<")
         for match in pattern.finditer(waiting):
-            if at := _address(match[1]):
-                rows.add(at[0] + 1)
-                columns.add(at[1] + 1)
+            at = _address(match[1])
+            if at is None:
+                return None
+            rows.add(at[0] + 1)
+            columns.add(at[1] + 1)
         waiting = waiting[max(waiting.rfind(b"<", 0, max(cut, 0)), 0) :] if cut > 0 else waiting
     return sorted(rows), sorted(columns)
 

@@ -33,14 +33,18 @@ class SlowBook:
         except Exception:  # openpyxl raises whatever its parsers raise: zip, XML, key, value, type and attribute errors
             raise InputFileError(f"{name}: the workbook cannot be read, {why}: {SAVE_AS}") from None
 
-    def rows(self, sheet: str, height: int, width: int) -> list[list[object]]:
-        """The cells of a sheet down to row `height` and across to column `width`, blanks as ""."""
+    def rows(self, sheet: str, height: int, width: int, numbers: Sequence[int]) -> list[list[object]]:
+        """The cells of a sheet down to row `height` and across to column `width`, blanks as ""; only the rows `numbers` are looked at."""
         if height * width > MOST_CELLS:
             raise InputFileError(f"{self.name}: sheet {sheet} is laid out too wide to be read: bring its cells together, and save")
         if sheet not in self._book.sheetnames or not hasattr(self._book[sheet], "iter_rows"):
             return []
-        rows = self._book[sheet].iter_rows(min_row=1, max_row=max(height, 1), min_col=1, max_col=max(width, 1), values_only=True)
-        return [[_plain(value) for value in row] for row in rows]
+        cells = [[""] * width for _ in range(height)]
+        for number in numbers:
+            if number <= height:
+                row = next(self._book[sheet].iter_rows(min_row=number, max_row=number, min_col=1, max_col=width, values_only=True))
+                cells[number - 1] = [_plain(value) for value in row]
+        return cells
 
     def extent(self, sheet: str) -> tuple[int, int]:
         """Last row and last column of the sheet as this reader knows it."""

@@ -78,6 +78,8 @@ def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
     sheets = [sheet for sheet in sheet_parts(package, workbook, targets) if sheet.cells]
     if not sheets:
         raise InputFileError(f"{package.name}: the workbook has no sheet of cells: {SAVE_AS}")
+    if len({sheet.name.casefold() for sheet in sheets}) < len(sheets):
+        raise InputFileError(f"{package.name}: two sheets have the same name, so one would hide the other: {SAVE_AS}")
     looks = of_type(targets, "styles")
     styles = unit_styles(package, looks)
     scans = {sheet.name: _scanned(package, sheet, styles) for sheet in sheets}
@@ -121,7 +123,10 @@ class _PackageReader:
             return self._slowly(sheet, f"sheet {sheet.name} has a cell whose address is \"{seen.strange}\"")
         width, stray = LAST_COLUMN, ()
         if seen.rows * seen.columns > MOST_CELLS or seen.columns > WIDE:
-            rows, columns = filled(self.package.chunks(sheet.part))
+            exact = filled(self.package.chunks(sheet.part))
+            if exact is None:
+                return self._slowly(sheet, f"sheet {sheet.name} has a cell far out, and cells without an address")
+            rows, columns = exact
             if rows and rows[-1] * columns[-1] > MOST_CELLS:
                 return self._slowly(sheet, f"sheet {sheet.name} has a cell far out", rows, columns)
             width = main_block(columns, GAP_COLUMNS)
@@ -148,10 +153,12 @@ class _PackageReader:
             height, width = main_block(rows, GAP_ROWS), main_block(columns, GAP_COLUMNS)
         else:
             height, width = self._slow.extent(sheet.name)
+            exact = None if seen.utf16 else filled(self.package.chunks(sheet.part))
+            rows = exact[0] if exact else range(1, height + 1)
         self.slow = self.slow or why
         within = SheetScan(units=seen.units)
         within.errors, within.uncalculated = _within(seen.errors, height, width), _within(seen.uncalculated, height, width)
-        cells = _marked(self._slow.rows(sheet.name, height, width), within)
+        cells = _marked(self._slow.rows(sheet.name, height, width, rows), within)
         return Grid(sheet.name, cells, sheet.hidden, stray_words(rows, columns, height, width), tuple(seen.hidden_rows))
 
 
