@@ -54,8 +54,8 @@ def size(
     result = check(source, progress=progress)
     if progress is not None:
         progress("writing", 0, 0)  # how far it has come is not known
-    write(result, target, stamp=stamp, program=f"heaterbatch {__version__}", us=_in_us_units(result) if us is None else us)
-    return result
+    part = write(result, target, stamp=stamp, program=f"heaterbatch {__version__}", us=_in_us_units(result) if us is None else us)
+    return replace(result, written=str(part.landed), aside=part.why)
 
 
 def _in_us_units(result: JobResult) -> bool:

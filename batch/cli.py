@@ -139,7 +139,9 @@ def over_all(found, work: Callable[[Path, Progress | None], JobResult], written:
                 progress.close()
         listed = rows(result, "findings")
         codes.append(closing.verdict(result))
-        tallies.append(closing.tally(job.name, result, listed, str(written.get(job, ""))))
+        tallies.append(closing.tally(job.name, result, listed, result.written or str(written.get(job, ""))))
+        if result.aside:
+            voice.err(f"{written[job]}: {result.aside}; it was left as it is, and the new file is {result.written}")
         voice.out(*(closing.kind_lines if written else closing.finding_lines)(job.name, listed))
     if tallies:
         voice.out(*(closing.table_lines if sys.stdout.isatty() else closing.plain_lines)(tallies))

@@ -277,6 +277,8 @@ class JobResult:
     code_values: tuple[CodeValue, ...] = ()
     code_titles: Mapping[str, str] = field(default_factory=dict)  # rule set -> its full title
     cautions: tuple[tuple[str, str], ...] = ()  # (words, basis) that go with every job
+    written: str = ""  # the file that holds these results; "" = nothing was written
+    aside: str = ""  # why that file has not the name that was asked for
 
     def frames(self):  # -> dict[str, pandas.DataFrame]
         """The result sheets as pandas frames, by sheet name; columns are the specification's keys."""
