@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
@@ -13,11 +14,12 @@ from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Job
 from batch.sheets import RESULTS, Sheet
-from batch.sheets.received import MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_FIRST, RECEIVED, TITLE
+from batch.sheets.received import MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_FIRST, RECEIVED, TITLE, WHAT_CHANGED
 from batch.units import convert
 
 STORED = ("banks", "panels", "circuits", "feeder_totals", "materials")  # what a person may have edited, and what choices are read from
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
+CONTINUED = re.compile(r" \d+\Z")  # a schedule too long for one sheet goes on in "Circuits 2"
 LOOKED = 40  # rows in which headings are looked for
 
 
@@ -53,10 +55,18 @@ def read_any(path: Path, progress: Progress | None = None) -> tuple[Job, StoredR
     data = load(path)
     workbook = open_workbook(data, str(path))
     stored = None
+    if is_comparison(workbook):
+        raise InputFileError(f"{path}: this is a comparison of revisions, with no job in it: name one of the workbooks it was made from")
     if is_results(workbook):
         stored = _stored(workbook)
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
     return assemble(workbook, path.name, sha256(data).hexdigest(), progress), stored
+
+
+def is_comparison(workbook: Workbook) -> bool:
+    """Is it a comparison of two revisions? There is no job in it."""
+    first = workbook.grids[0] if workbook.grids else None
+    return first is not None and first.name == WHAT_CHANGED and any(worded(value).startswith(WHAT_CHANGED) for value in first.rows[0])
 
 
 def is_results(workbook: Workbook) -> bool:
@@ -94,8 +104,12 @@ def _own_left_out(row: Sequence[object], at: int, head: int) -> list[object]:
 def _stored(workbook: Workbook) -> StoredResults:
     sheets = {sheet.name: sheet for sheet in RESULTS if sheet.id in STORED}
     first = next(grid for grid in workbook.grids if grid.name == READ_FIRST)
-    rows = {sheets[grid.name].id: tuple(_rows(grid, sheets[grid.name])) for grid in workbook.grids if grid.name in sheets}
-    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), rows)
+    rows: dict[str, list[StoredRow]] = {}
+    for grid in workbook.grids:
+        name = CONTINUED.sub("", grid.name)
+        if name in sheets:
+            rows.setdefault(sheets[name].id, []).extend(_rows(grid, sheets[name]))
+    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), {id: tuple(found) for id, found in rows.items()})
 
 
 def _beside(grid: Grid, label: str) -> str:

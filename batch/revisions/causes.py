@@ -32,13 +32,13 @@ class Seen(NamedTuple):
     feeders: Mapping[FeederKey, Row]
 
 
-def with_causes(compared: Comparison, old: Revision, new: Revision, progress: Progress | None = None) -> Comparison:
-    """The comparison with the cause of every changed result that could be shown."""
+def with_causes(compared: Comparison, old: Revision, new: Revision, us: bool = False, progress: Progress | None = None) -> Comparison:
+    """The comparison with the cause of every changed result that could be shown, worded in US units or not."""
     results = compared.of("result")
     if not results:
         return compared
     lab = _Laboratory(compared, old, new)
-    trials = trials_of(compared, old, new)
+    trials = trials_of(compared, old, new, us)
     touched = {key for change in results for key in lab.feeders_of(change)}
     lab.run([trial for trial in trials if trial.touches & touched], progress)
     changes = tuple(change._replace(causes=lab.causes(change)) if change.sort == "result" else change for change in compared.changes)

@@ -226,5 +226,11 @@ class Comparison:
         )
 
 
+class Default(str):
+    """What a setting left blank means: "25 %". It stands where the comparison shows what the blank was."""
+
+    __slots__ = ()
+
+
 def is_number(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)

@@ -5,32 +5,29 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
 
 from batch.findings import Finding, Severity
 from batch.results import Check
-from batch.revisions.changeset import Comparison, Figure, Names, Said, Twin
+from batch.revisions.changeset import Change, Comparison, Default, Figure, Names, Said, Twin
 from batch.revisions.figures import figures, orders, project_figures, project_names
 from batch.revisions.inputs import basis_changes, column_changes, input_changes
 from batch.revisions.lines import SHEETS, fold, rows_with_data
 from batch.revisions.offers import offers_of
 from batch.revisions.outcomes import result_changes, twins_of
-from batch.revisions.pairing import Pair, confirmed, pair_all
+from batch.revisions.pairing import Pair, Renamed, pair_all
 from batch.revisions.revision import Revision
+from batch.sizing.settings import WORDS
 
 CLOSE = 1e-6
 
 
-def compare_revisions(old: Revision, new: Revision, renamed: Sequence[str] = ()) -> Comparison:
+def compare_revisions(old: Revision, new: Revision, renamed: Sequence[Renamed] = ()) -> Comparison:
     """Everything that differs between two revisions; what caused what is found by `batch.revisions.causes`.
 
-    renamed  renames that the user confirms, as "T-5=T-5A"
-
-    Raises:
-        JobError: a rename that names what is not there.
+    renamed  renames that the user confirms: see `batch.revisions.pairing.confirmed`
     """
-    pairs = pair_all(old.lines, new.lines, confirmed(renamed, old.lines, new.lines))
-    inputs = list(input_changes(old, new, pairs))
+    pairs = pair_all(old.lines, new.lines, renamed)
+    inputs = [_with_defaults(change, old, new, pairs) for change in input_changes(old, new, pairs)]
     basis = list(basis_changes(old, new, pairs, inputs))
     twins = tuple(twins_of(old, new, pairs))
     same = project_names(pairs)
@@ -51,6 +48,24 @@ def compare_revisions(old: Revision, new: Revision, renamed: Sequence[str] = ())
         currencies=currencies,
     )
     return _checked(compared, old, new)
+
+
+def _with_defaults(change: Change, old: Revision, new: Revision, pairs: Sequence[Pair]) -> Change:
+    """A setting that is blank on one side says there what was used."""
+    if change.sort != "basis":
+        return change
+    used = [_used(side, line.names[0], change.column.key) for side, line in zip((old, new), pairs[change.pair], strict=True)]
+    before = Default(used[0]) if change.before is None and used[0] else change.before
+    after = Default(used[1]) if change.after is None and used[1] else change.after
+    return change._replace(before=before, after=after)
+
+
+def _used(side: Revision, project: str, key: str) -> str:
+    """A setting as it was used, in words; "" where the project was not sized."""
+    found = next((one for one in side.result.projects if one.project.project == project), None)
+    if found is None:
+        return ""
+    return found.rule_set if key == "code_basis" else next(one.value for one in found.settings if one.name == WORDS[key][0])
 
 
 def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Said]:
@@ -122,8 +137,3 @@ def _moved(twins: Sequence[Twin], column: str) -> float:
 def _moves(figure: Figure, moved: float, of: str = "differences of banks") -> Check:
     words = f"{figure.heading} after - before = {of}"
     return Check("", words, figure.difference, moved, CLOSE * max(1.0, abs(figure.before), abs(figure.after)))
-
-
-def compare_chain(revisions: Sequence[Revision], renamed: Sequence[str] = ()) -> tuple[Comparison, ...]:
-    """Each revision against the one before it."""
-    return tuple(compare_revisions(old, new, renamed) for old, new in pairwise(revisions))

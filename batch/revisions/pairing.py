@@ -159,6 +159,9 @@ def _order(pair: Pair) -> tuple:
     return tuple(natural(part) for part in (*line.key[:-1], line.label or line.key[-1])), line.row
 
 
+PARTS = (("projects", "project"), ("tanks", "tank"), ("heaters", "tank"), ("feeders", "feeder"), ("stock", "part"))
+
+
 def confirmed(words: Iterable[str], left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
     """Renames in the words "T-5=T-5A" or "P-1/T-5=P-1/T-5A": of a tank, a feeder, a project or a part, whichever has that name.
 
@@ -167,19 +170,27 @@ def confirmed(words: Iterable[str], left: Mapping[str, Sequence[Line]], right: M
     """
     found: list[Renamed] = []
     for said in words:
-        old, equals, new = (part.strip() for part in said.partition("="))
-        if not (old and equals and new):
-            raise JobError(f'--renamed {said}: write the old name, "=", and the new one: T-5=T-5A')
-        fits = [one for table, part in (("projects", "project"), ("tanks", "tank"), ("heaters", "tank"), ("feeders", "feeder"),
-                                        ("stock", "part"))
-                if (one := _renamed(table, part, old, new, left, right))]  # fmt: skip
+        fits = fitting(said, left, right)
         if not fits:
+            old, _, new = (part.strip() for part in said.partition("="))
             raise JobError(
                 f"--renamed {said}: no project, tank, feeder or part of the old revision is called {old} and of the new one {new}: "
                 "write both as they stand there, with the project before a stroke where there are several (P-1/T-5=P-1/T-5A)"
             )
-        found += dict.fromkeys(fits)
+        found += fits
     return found
+
+
+def fitting(said: str, left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
+    """What a confirmed rename means between these two revisions; nothing where either name does not stand there.
+
+    Raises:
+        JobError: not of the form OLD=NEW.
+    """
+    old, equals, new = (part.strip() for part in said.partition("="))
+    if not (old and equals and new):
+        raise JobError(f'--renamed {said}: write the old name, "=", and the new one: T-5=T-5A')
+    return list(dict.fromkeys(one for table, part in PARTS if (one := _renamed(table, part, old, new, left, right))))
 
 
 def _renamed(

@@ -6,11 +6,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from batch.records import Job
-from batch.revisions.changeset import Change, Comparison, is_number
+from batch.revisions.changeset import Change, Comparison, Default, is_number
 from batch.revisions.inputs import READ, SETTINGS
 from batch.revisions.lines import RECORDS, RIDES, fold
 from batch.revisions.pairing import Pair
 from batch.revisions.revision import Revision
+from batch.sheets import Column
+from batch.units import convert
 
 FeederKey = tuple[str, str]  # project, feeder, folded
 # columns with which nothing is sized: not worth a trial
@@ -28,7 +30,7 @@ class Trial:
     parts: tuple[str, ...] = ()  # words of the single changes that it puts together
 
 
-def trials_of(compared: Comparison, old: Revision, new: Revision) -> list[Trial]:
+def trials_of(compared: Comparison, old: Revision, new: Revision, us: bool = False) -> list[Trial]:
     """Everything that was changed, in the order of the rows: cell by cell, and row by row where several cells of it were changed."""
     feeders = _Feeders(old, new, compared.pairs)
     found: list[Trial] = []
@@ -42,7 +44,7 @@ def trials_of(compared: Comparison, old: Revision, new: Revision) -> list[Trial]
         if pair.left is None or pair.right is None or pair.left.number < 0 or pair.right.number < 0:
             found += _row_trials(pair, old, new, feeders)
         else:
-            found += _cell_trials(pair, by_pair.get(at, ()), new, feeders)
+            found += _cell_trials(pair, by_pair.get(at, ()), new, feeders, us)
     if old.job.stock != new.job.stock and _stock_differs(compared):
         found.append(Trial("the stock list", feeders.everything, lambda job: replace(job, stock=new.job.stock)))
     return found
@@ -120,7 +122,7 @@ def _as_new(record):
     return replace(record, origin=replace(record.origin, sheet=ADDED + record.origin.sheet))
 
 
-def _cell_trials(pair: Pair, changes: Sequence[Change], new: Revision, feeders: _Feeders) -> Iterator[Trial]:
+def _cell_trials(pair: Pair, changes: Sequence[Change], new: Revision, feeders: _Feeders, us: bool) -> Iterator[Trial]:
     record = RECORDS[pair.left.table]
     after = getattr(new.job, record)[pair.right.number]
     where = "" if pair.left.table == "projects" else f"{changes[0].names.words}: " if changes else ""
@@ -129,11 +131,12 @@ def _cell_trials(pair: Pair, changes: Sequence[Change], new: Revision, feeders: 
     tried = [change for change in tried if hasattr(after, change.column.key)]
     touches = feeders.of(pair)
     for change in tried:
-        yield Trial(where + step(change), touches, _setter(record, pair.left.address, after, (change.column.key,)))
+        yield Trial(where + step(change, us), touches, _setter(record, pair.left.address, after, (change.column.key,)))
     if len(tried) > 1:
         keys = tuple(change.column.key for change in tried)
-        parts = tuple(where + step(change) for change in tried)
-        yield Trial(where + " with ".join(map(step, tried)), touches, _setter(record, pair.left.address, after, keys), parts)
+        parts = tuple(where + step(change, us) for change in tried)
+        whole = where + " with ".join(step(change, us) for change in tried)
+        yield Trial(whole, touches, _setter(record, pair.left.address, after, keys), parts)
 
 
 def _setter(record: str, address: tuple[str, int], after, keys: Sequence[str]) -> Callable[[Job], Job]:
@@ -151,14 +154,25 @@ def _setter(record: str, address: tuple[str, int], after, keys: Sequence[str]) -
     return make
 
 
-def step(change: Change) -> str:
+def step(change: Change, us: bool = False) -> str:
     """One change in words: "Power 6 → 8 kW"."""
-    return f"{change.column.heading} {shown(change.before)} → {shown(change.after)} {change.column.unit}".rstrip()
+    before, after = (shown(in_unit(change.column, value, us)) for value in (change.before, change.after))
+    return f"{change.column.heading} {before} → {after} {change.column.shown_unit(us)}".rstrip()
+
+
+def in_unit(column: Column, value: object, us: bool) -> object:
+    """A value of a column in the unit that is shown."""
+    if us and column.us_unit and is_number(value):
+        return convert(value, column.unit, column.us_unit)
+    return value
 
 
 def shown(value: object) -> str:
+    """A value in words; a number with six digits."""
     if value is None or value == "":
         return "blank"
+    if isinstance(value, Default):
+        return f"its default ({value})"
     return f"{value:.6g}" if is_number(value) else str(value)
 
 
