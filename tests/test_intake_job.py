@@ -15,6 +15,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from batch.intake import read
+from batch.intake.table import rows_worded
 from batch.records import Bank, Feeder, Part, Project, Tank
 from batch.sheets import FEEDERS, HEATERS, INPUTS, PROJECTS, STOCK, TANKS, Column, Sheet
 from batch.units import convert
@@ -179,7 +180,7 @@ def test_heaters_of_a_feeder_that_could_not_be_read_do_not_fall_to_another(tmp_p
     job = read_sheets(tmp_path, {"Feeders": feeders, "Heaters": [WIDE, *rows]})
     assert [feeder.feeder for feeder in job.feeders] == ["F-1"]
     assert [bank.origin.row for bank in job.banks] == [2]
-    assert said(job, "feeder-not-read")[0].message.startswith("Rows 3 to 5")
+    assert said(job, "feeder-not-read")[0].message.endswith("rows 3 to 5 of sheet Heaters.")
 
 
 def test_an_unread_feeder_of_another_project_does_no_harm(tmp_path: Path) -> None:
@@ -348,3 +349,12 @@ def test_random_rows_come_back_and_none_is_lost(sheet: Sheet, data: st.DataObjec
         for column in sheet.columns:
             got, wanted = getattr(record, column.key), expected(column, row[column.key])
             assert got == (pytest.approx(wanted, rel=1e-9, abs=1e-6) if isinstance(wanted, float) else wanted), column.key
+
+
+@pytest.mark.parametrize(
+    ("numbers", "words"),
+    [([4], "row 4"), ([4, 5], "rows 4 and 5"), ([4, 7, 8, 9, 12], "rows 4, 7 to 9 and 12"), (range(2, 40), "rows 2 to 39"),
+     (range(2, 40, 2), "rows 2, 4, 6, 8, 10, 12, 14, 16 and others")],
+)  # fmt: skip
+def test_row_numbers_in_words(numbers: Sequence[int], words: str) -> None:
+    assert rows_worded(list(numbers)) == words

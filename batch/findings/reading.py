@@ -42,7 +42,7 @@ SHEETS = (
     _blocker(
         "sheet-repeated",
         "Two sheets of one kind",
-        "Sheets {first} and {sheet} both look like the {kind} sheet; {first} is read, the {rows} rows of {sheet} are not.",
+        "Sheets {first} and {sheet} both look like the {kind} sheet; {first} is read, {sheet} is not ({rows}).",
         "Put all rows on one sheet, or rename the sheet that is not meant.",
     ),
     _caution(
@@ -67,7 +67,7 @@ SHEETS = (
     _note(
         "sheet-not-recognised",
         "Sheet not recognised",
-        "Sheet {sheet} is not one of the sheets that are read; its {rows} rows are kept as received.",
+        "Sheet {sheet} is not one of the sheets that are read; it is kept as received ({rows}).",
         "Nothing, if the sheet is meant for people; else give it the name of the sheet it should be.",
         KEPT,
     ),
@@ -93,7 +93,7 @@ HEADINGS = (
     _blocker(
         "headings-not-found",
         "No heading row",
-        "Sheet {sheet}: none of its first {looked} rows has the headings of the {kind} sheet, so none of its {rows} rows is read.",
+        "Sheet {sheet}: none of its first {looked} rows has the headings of the {kind} sheet, so nothing of it is read ({rows}).",
         "Give the columns their headings in one row above the first row of data.",
     ),
     _blocker(
@@ -261,7 +261,7 @@ ROWS = (
     _note(
         "rows-empty",
         "Rows with nothing to read",
-        "Sheet {sheet}: {rows} have nothing in any column that is read.",
+        "Sheet {sheet}: nothing in any column that is read in {rows}.",
         "Nothing, if they are spare rows.",
         KEPT,
     ),
@@ -283,35 +283,35 @@ NAMES = (
     _blocker(
         "project-not-read",
         "Project settings not readable",
-        "The row of project {project} on the Projects sheet could not be read, so {rows} of sheet {sheet} are not sized.",
+        "The row of project {project} on the Projects sheet could not be read. Not sized for that: {rows} of sheet {sheet}.",
         "Mend the project's row first.",
     ),
     _blocker(
         "feeder-not-read",
         "Feeder not readable",
-        "{rows} of sheet {sheet} hang on a feeder whose row could not be read, or may do so: not sized.",
+        "Not sized, because on a feeder whose row could not be read, or perhaps on it: {rows} of sheet {sheet}.",
         "Mend the rows of the Feeders sheet first.",
     ),
     _blocker(
         "feeder-contradicts",
         "Feeder given twice",
-        "Feeder {feeder} is given in the rows {rows}, and they differ: {columns}.",
+        "Feeder {feeder} is given in rows {rows}, and they differ: {columns}.",
         "Keep the right one.",
     ),
     _caution(
         "feeder-repeated",
         "Feeder given twice",
-        "Feeder {feeder} is given in the rows {rows} alike; the first is used.",
+        "Feeder {feeder} is given in rows {rows} alike; the first is used.",
         "Delete the others.",
     ),
     _caution(
         "project-repeated",
         "Project given twice",
-        "Project {project} is given in the rows {rows}; the first is used.",
+        "Project {project} is given in rows {rows}; the first is used.",
         "Keep the right one.",
     ),
-    _caution("tank-repeated", "Tank given twice", "Tank {tank} is given in the rows {rows}; the first is used.", "Keep the right one."),
-    _caution("part-repeated", "Part given twice", "Part {part} is given in the rows {rows}; the first is used.", "Keep the right one."),
+    _caution("tank-repeated", "Tank given twice", "Tank {tank} is given in rows {rows}; the first is used.", "Keep the right one."),
+    _caution("part-repeated", "Part given twice", "Part {part} is given in rows {rows}; the first is used.", "Keep the right one."),
     _caution(
         "heater-without-tank",
         "Heater without its tank",

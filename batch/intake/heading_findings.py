@@ -9,7 +9,7 @@ from batch.intake.columns import SET_ASIDE
 from batch.intake.grid import letters, shown
 from batch.intake.head import LOOKED, Head
 from batch.intake.headings import Heading, Matcher, column_unit, letters_of
-from batch.intake.table import Table
+from batch.intake.table import Table, counted
 from batch.sheets import Column
 from batch.units import WORDS
 
@@ -20,7 +20,7 @@ def say_no_headings(table: Table) -> None:
     for index in grid.lines:
         table.refused[index + 1] = "no heading row found"
     if grid.filled:
-        said = remark("headings-not-found", sheet=grid.name, looked=min(LOOKED, grid.filled), kind=sheet.name, rows=grid.filled)
+        said = remark("headings-not-found", sheet=grid.name, looked=min(LOOKED, grid.filled), kind=sheet.name, rows=counted(grid.filled))
         table.findings.append(find(said, sheet=grid.name))
 
 

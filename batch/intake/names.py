@@ -207,12 +207,8 @@ def _refuse_unread_feeders(heaters: Table, feeders: Table | None, names: Names) 
             lost.append(row.number)
             heaters.refuse(row, "its feeder could not be read")
     if lost:
-        said = remark("feeder-not-read", "feeder", rows=_capital(rows_worded(lost)), sheet=heaters.grid.name)
+        said = remark("feeder-not-read", "feeder", rows=rows_worded(lost), sheet=heaters.grid.name)
         names.findings.append(find(said, sheet=heaters.grid.name, cell=heaters.cell("feeder", lost[0])))
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _compare_tanks(heaters: Table, tanks: Table, names: Names) -> None:

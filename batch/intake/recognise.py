@@ -10,7 +10,7 @@ from batch.intake.cells import squeezed
 from batch.intake.grid import Grid
 from batch.intake.head import find_head
 from batch.intake.headings import Matcher
-from batch.intake.table import rows_worded
+from batch.intake.table import counted, rows_worded
 from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.sheets.received import RECEIVED
 
@@ -85,10 +85,10 @@ def _said_of(grid: Grid, sheet: Sheet | None, named: tuple[Sheet, int] | None, c
     said: list[Finding] = []
     if sheet is None and grid.filled:
         if named:
-            fields = {"first": chosen[named[0].id].name, "sheet": grid.name, "kind": named[0].name, "rows": str(grid.filled)}
+            fields = {"first": chosen[named[0].id].name, "sheet": grid.name, "kind": named[0].name, "rows": counted(grid.filled)}
             said.append(find(remark("sheet-repeated", **fields), sheet=grid.name))
         else:
-            said.append(find(remark("sheet-not-recognised", sheet=grid.name, rows=grid.filled), sheet=grid.name))
+            said.append(find(remark("sheet-not-recognised", sheet=grid.name, rows=counted(grid.filled)), sheet=grid.name))
     if grid.hidden and grid.filled:
         used = f"it is read as {sheet.name} all the same" if sheet else "it is not read"
         said.append(find(remark("sheet-hidden", sheet=grid.name, state=grid.hidden, used=used), sheet=grid.name))

@@ -185,7 +185,7 @@ class _RowReader:
         power = values.get("power_kw")
         if power is not None and self.sheet.id == "heaters" and power < LEAST_POWER_KW and not reasons:
             index = self.table.head.by_key["power_kw"][0].index
-            self._say(remark("power-unlikely", "power_kw", column="Power", value=f"{power:.6g} kW"), index, number, row[index], **who)
+            self._say(remark("power-unlikely", "power_kw", column="Power", value=f"{power * 1000:.6g} W"), index, number, row[index], **who)
         if reasons:
             self.table.refused[number] = "; ".join(reasons)
             self.table.named[number] = who

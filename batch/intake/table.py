@@ -18,6 +18,8 @@ UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING = "unit row", "a total", "a note", "headin
 NO_DATA = frozenset({BLANK, UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING})
 LONGEST_GAP = 1000  # blank rows in one run that are received one by one; a longer run between two rows is passed over
 
+MOST_RUNS = 8  # of row numbers that a finding names
+
 Progress = Callable[[str, int, int], None]
 
 
@@ -92,6 +94,11 @@ def names_of(values: dict[str, object]) -> dict[str, str]:
     return {key: str(values[key]) for key in NAMING if key in values}
 
 
+def counted(rows: int) -> str:
+    """How many rows, in words: "1 row", "12 rows"."""
+    return "1 row" if rows == 1 else f"{rows} rows"
+
+
 def rows_worded(numbers: Sequence[int]) -> str:
     """Row numbers in words: "row 4", "rows 4, 7 to 9 and 12"."""
     runs: list[list[int]] = []
@@ -100,8 +107,10 @@ def rows_worded(numbers: Sequence[int]) -> str:
             runs[-1][1] = number
         else:
             runs.append([number, number])
-    words = [f"{low}" if low == high else f"{low}, {high}" if high == low + 1 else f"{low} to {high}" for low, high in runs]
-    if len(words) > 8:
-        words = [*words[:8], f"{len(numbers) - sum(high - low + 1 for low, high in runs[:8])} more"]
+    words: list[str] = []
+    for low, high in runs:
+        words += [str(low), str(high)] if high == low + 1 else [str(low) if low == high else f"{low} to {high}"]
+    if len(words) > MOST_RUNS:
+        words = [*words[:MOST_RUNS], "others"]
     joined = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
     return f"row {joined}" if len(numbers) == 1 else f"rows {joined}"
