@@ -9,6 +9,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from functools import lru_cache
+from math import ceil
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -35,9 +36,15 @@ def plain(text: str) -> str:
 
 
 @lru_cache(maxsize=4096)
+def advance(word: str, size: int) -> int:
+    """Pixels from the start of a word, or of a space, to where the next may begin."""
+    return ceil(font(size).getlength(plain(word)))
+
+
 def width(text: str, size: int) -> int:
-    """Pixels that a text takes across."""
-    return round(font(size).getlength(plain(text)) + 0.5)
+    """Pixels that a text takes across: the sum of its words and spaces, since each word is measured and drawn once and used again."""
+    words = text.split(" ")
+    return sum(advance(word, size) for word in words) + (len(words) - 1) * advance(" ", size)
 
 
 def wrap(text: str, size: int, room: int) -> Iterator[str]:
