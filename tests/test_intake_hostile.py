@@ -82,7 +82,7 @@ REFUSED: dict[str, tuple[bytes, str]] = {
     "locked": (OLE + "EncryptedPackage".encode("utf-16-le"), "password"),
     "rights management": (OLE + "DRMEncryptedTransform".encode("utf-16-le"), "rights management"),
     "old text document": (OLE + "WordDocument".encode("utf-16-le"), "text document"),
-    "old container": (OLE, "without a workbook"),
+    "old container": (OLE, "without a workbook that can be read"),
     "damaged old workbook": (OLE + "Workbook".encode("utf-16-le"), "cannot be read"),
     "truncated": (PLAIN[: len(PLAIN) // 2], "damaged"),
     "truncated a little": (PLAIN[:-30], "damaged"),

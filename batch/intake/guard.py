@@ -71,7 +71,7 @@ def _ole_kind(data: bytes, name: str) -> str:
         return "xls"
     if _utf16("WordDocument") in data:
         raise InputFileError(f"{name}: this is a text document of the older binary kind, not a workbook: name the workbook itself")
-    raise InputFileError(f"{name}: a container of the older binary kind without a workbook in it: {SAVE_AS}")
+    raise InputFileError(f"{name}: a container without a workbook that can be read, as a locked workbook is: {SAVE_AS}")
 
 
 def _utf16(text: str) -> bytes:
