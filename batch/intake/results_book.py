@@ -66,7 +66,9 @@ def read_any(path: Path, progress: Progress | None = None) -> tuple[Job, StoredR
 def is_comparison(workbook: Workbook) -> bool:
     """Is it a comparison of two revisions? There is no job in it."""
     first = workbook.grids[0] if workbook.grids else None
-    return first is not None and first.name == WHAT_CHANGED and any(worded(value).startswith(WHAT_CHANGED) for value in first.rows[0])
+    if first is None or first.name != WHAT_CHANGED or not first.rows:
+        return False
+    return any(worded(value).startswith(WHAT_CHANGED) for value in first.rows[0])
 
 
 def is_results(workbook: Workbook) -> bool:

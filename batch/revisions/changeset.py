@@ -195,6 +195,12 @@ class Comparison:
     checks: tuple[Check, ...] = ()
     currencies: Mapping[str, str] = field(default_factory=dict)  # project -> currency
 
+    @property
+    def called(self) -> tuple[str, str]:
+        """The old and the new revision in words: by their revisions, or by their files where those do not tell them apart."""
+        words = self.old.words, self.new.words
+        return words if words[0] != words[1] else (self.old.file, self.new.file)
+
     def fate(self, at: int) -> str:
         """What became of a row: added, removed, changed or unchanged."""
         pair = self.pairs[at]

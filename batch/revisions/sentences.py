@@ -26,7 +26,7 @@ class Sentence(NamedTuple):
 def sentences(compared: Comparison, us: bool = False) -> tuple[Sentence, ...]:
     """Everything worth saying, in the order of its weight; one sentence where nothing differs."""
     if compared.empty:
-        return (Sentence("Nothing", f"Nothing differs between {_called(compared.old)} and {_called(compared.new)}."),)
+        return (Sentence("Nothing", f"Nothing differs between {' and '.join(compared.called)}."),)
     whole = {figure.key: figure for figure in compared.figures if not figure.project}
     return (
         Sentence("First of all", _basis(compared, us), CHANGES),
@@ -45,10 +45,6 @@ def sentences(compared: Comparison, us: bool = False) -> tuple[Sentence, ...]:
 def screen_text(compared: Comparison, us: bool = False) -> list[str]:
     """The same for a screen or a log, one sentence a line."""
     return [one.words for one in sentences(compared, us)]
-
-
-def _called(side) -> str:
-    return f"revision {side.revision} ({side.file})" if side.revision else side.file
 
 
 def _capital(words: str) -> str:
@@ -185,7 +181,7 @@ def _panels(compared: Comparison, whole) -> Iterator[str]:
     panels = whole["panels"]
     several = len({order.project for order in types}) > 1
     parts = []
-    for verdict, words in (("new", "new: {}"), ("more", "more of {}"), ("fewer", "fewer of {}"), ("gone", "none left of {}")):
+    for verdict, words in (("new", "new {}"), ("more", "more of {}"), ("fewer", "fewer of {}"), ("gone", "none left of {}")):
         own = [order for order in types if order.verdict == verdict]
         names = [f"{order.project + ' ' if several else ''}{order.name} ({order.difference:+.0f})" for order in own]
         parts += [words.format(listed(names))] if own else []
@@ -194,7 +190,7 @@ def _panels(compared: Comparison, whole) -> Iterator[str]:
         total += f" ({signed(panels.difference, panels)})"
     else:
         total = f"It still takes {counted(int(panels.after), 'branch panel')}"
-    yield f"{total}. Panel types {'; '.join(parts)}."
+    yield f"{total}. Panel types: {'; '.join(parts)}."
 
 
 def _feeders(compared: Comparison, whole) -> Iterator[str]:

@@ -5,6 +5,6 @@ The blank template, the reader, the writer, the comparison and the manual are ma
 
 from batch.sheets.column import Column, Sheet
 from batch.sheets.inputs import FEEDERS, HEATERS, INPUTS, PROJECTS, STOCK, TANKS
-from batch.sheets.results import RESULTS
+from batch.sheets.results import CHECKS, RESULTS
 
-__all__ = ["FEEDERS", "HEATERS", "INPUTS", "PROJECTS", "RESULTS", "STOCK", "TANKS", "Column", "Sheet"]
+__all__ = ["CHECKS", "FEEDERS", "HEATERS", "INPUTS", "PROJECTS", "RESULTS", "STOCK", "TANKS", "Column", "Sheet"]

@@ -1,0 +1,107 @@
+"""The sheet Changes: cells of many quantities in one column, so every cell has the number format of the column that it comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from batch.report.book import Book
+from batch.report.paper import Footer, print_setup, print_strips, strips
+from batch.report.placed import BAND, DATA, HEADING, Placed
+from batch.report.schedule_sheet import clean
+from batch.report.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name
+from batch.report.styles import BAND_WORDS
+from batch.report.text_fit import INDENT, lines, row_height
+from batch.revisions.changeset import SORTS, Change, is_number
+from batch.revisions.inputs import PROGRAM
+from batch.revisions.lines import SHEETS as INPUTS
+from batch.revisions.outcomes import SHEETS as RESULTS
+from batch.revisions.trials import in_unit, shown
+from batch.sheets.changes import CHANGES
+from batch.sheets.column import Column
+
+KEYS = 1  # columns kept in sight
+ALONE = "alone gives it"
+TOGETHER = "moves it, not alone"
+
+
+def write_changes(
+    book: Book, changes: Sequence[tuple[str, Change]], footer: Footer, us: bool, name: str = CHANGES.name, number: int = 1
+) -> Placed | None:
+    """Writes (step, change) rows in the order given; None where there is none."""
+    if not changes:
+        return None
+    name = book.tab_name(name)
+    worksheet = book.add_worksheet(name)
+    columns = [column for column in CHANGES.columns if column.key != "step" or len({step for step, _ in changes}) > 1]
+    titles = [column.title(us) for column in columns]
+    widths = [fitted_width(column.width, title) for column, title in zip(columns, titles, strict=True)]
+    cuts = strips(widths, KEYS)
+    heads = [head_style(book, column) for column in columns]
+    head_of(book, worksheet, name, CHANGES.help)
+    for at, width in enumerate(widths):
+        worksheet.set_column(at, at, width)
+        worksheet.write_string(HEADING, at, titles[at], heads[at])
+    worksheet.set_row(HEADING, heading_height(titles, widths))
+    band(book, worksheet, [column.role for column in columns], widths, BAND_WORDS[CHANGES.id], cuts)
+    for at, (step, change) in enumerate(changes):
+        _row(book, worksheet, DATA + at, change_cells(at + 1, step, change, us), change.column, columns, widths)
+    last = DATA + len(changes) - 1
+    cover(worksheet, titles, heads, last, table_name(CHANGES.id, number))
+    worksheet.freeze_panes(DATA, KEYS)
+    print_setup(worksheet, footer, BAND, HEADING, len(columns) - 1, last)
+    print_strips(worksheet, cuts, KEYS, last)
+    return Placed(CHANGES, name, worksheet, len(changes), us, {column.key: at for at, column in enumerate(columns)})
+
+
+def change_cells(number: int, step: str, change: Change, us: bool) -> dict[str, object]:
+    """The cells of one change, by column key, in the units shown."""
+    sheets = INPUTS if change.sort in ("basis", "input") else RESULTS
+    before, after = (in_unit(change.column, value, us) for value in (change.before, change.after))
+    names = change.names
+    return {
+        "no": number,
+        "step": step,
+        "sort": SORTS[change.sort],
+        "sheet": "" if change.column is PROGRAM else sheets[change.table].name,
+        "project": names.project,
+        "tank": names.tank,
+        "bank": names.bank,
+        "feeder": names.feeder,
+        "item": names.item,
+        "column": change.column.heading,
+        "before": before if is_number(before) else shown(before),
+        "after": after if is_number(after) else shown(after),
+        "more": after - before if is_number(before) and is_number(after) else None,
+        "unit": change.column.shown_unit(us) if is_number(before) or is_number(after) else "",
+        "cause": "; ".join(cause.words for cause in change.causes) if change.causes else _uncaused(change),
+        "shown": (ALONE if all(cause.alone for cause in change.causes) else TOGETHER) if change.causes else "",
+    }
+
+
+def _uncaused(change: Change) -> str:
+    if change.sort == "result":
+        return "not shown: no single change that was tried moves it"
+    return "the whole column stands in one revision only" if change.whole_column else ""
+
+
+def _row(
+    book: Book, worksheet, row: int, cells: dict[str, object], of: Column, columns: Sequence[Column], widths: Sequence[float]
+) -> None:
+    tallest = 1
+    for at, (column, width) in enumerate(zip(columns, widths, strict=True)):
+        value = cells[column.key]
+        if value is None or value == "":
+            worksheet.write_blank(row, at, None, book.styles.cell(column.role, "prose"))
+        elif is_number(value):
+            worksheet.write_number(row, at, value, book.styles.cell(column.role, "count" if column.key == "no" else _format(of)))
+        else:
+            text = clean(str(value))
+            worksheet.write_string(row, at, text, book.styles.cell(column.role, "prose", True))
+            tallest = max(tallest, lines(text, width - INDENT, column.role == "result"))
+    if tallest > 1:
+        worksheet.set_row(row, row_height(tallest))
+
+
+def _format(column: Column) -> str:
+    """The number format of the column that a value comes from; of one that rides along, whatever the number is."""
+    return column.format if column.kind in ("number", "integer", "volts") else "number_any"
