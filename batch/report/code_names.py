@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 
 from batch.errors import SpecificationError
 from batch.report.book import Book
 from batch.report.formulas import needed
 from batch.report.placed import Placed
-from batch.results import JobResult
+from batch.results import CodeValue, JobResult
 from batch.sheets import RESULTS
 
+_RATING = re.compile(r"rating_\d{3}")
+RATINGS = "ratings"  # the standard ratings from the smallest device that is used unless a project says otherwise
 
-def code_names(result: JobResult) -> dict[str, float]:
+
+def code_names(result: JobResult) -> dict[str, float | tuple[float, ...]]:
     """Name -> value, for the numbers on Code basis that the columns' formulas ask for; each becomes a defined name.
 
     Where a workbook's rule sets disagree on a value no name can stand for it; it is left out, and so are the formulas that need it.
@@ -22,17 +26,41 @@ def code_names(result: JobResult) -> dict[str, float]:
     for value in result.code_values:
         if value.name in wanted and isinstance(value.value, (int, float)):
             held.setdefault(value.name, set()).add(float(value.value))
-    return {name: values.pop() for name, values in held.items() if len(values) == 1}
+    names: dict[str, float | tuple[float, ...]] = {name: values.pop() for name, values in held.items() if len(values) == 1}
+    ratings = {
+        tuple(value for _, value in _ratings(result.code_values, rule_set)) for rule_set in {one.rule_set for one in result.projects}
+    }
+    if len(ratings) == 1 and (only := ratings.pop()):
+        names[RATINGS] = only
+    return names
 
 
-def define_names(book: Book, placed: Placed | None, rows: Sequence[Mapping], names: Iterable[str]) -> None:
-    """Points each name at its cell on Code basis."""
+def _ratings(values: Iterable[CodeValue], rule_set: str) -> list[tuple[int, float]]:
+    """Places and values of a rule set's standard ratings, from the smallest that is used unless a project says otherwise; rising."""
+    own = [(at, value) for at, value in enumerate(values) if value.rule_set == rule_set]
+    smallest = next((value.value for _, value in own if value.name == "default_smallest_device_a"), 0.0)
+    found = [(at, float(value.value)) for at, value in own if _RATING.fullmatch(value.name) and value.value >= smallest]
+    places, amps = [at for at, _ in found], [value for _, value in found]
+    together = places == list(range(places[0], places[0] + len(places))) if places else False
+    return found if together and amps == sorted(set(amps)) else []
+
+
+def define_names(book: Book, result: JobResult, placed: Placed | None, rows: Sequence[Mapping], names: Iterable[str]) -> None:
+    """Points each name at its cell, or its run of cells, on Code basis."""
     left = set(names)
+    if placed is not None and RATINGS in left:
+        found = _ratings(result.code_values, result.projects[0].rule_set)
+        first, last = (absolute(placed.cell("value", at)) for at in (found[0][0], found[-1][0]))
+        _define(book, RATINGS, f"{first}:{last.rpartition('!')[2]}")
     for at, row in enumerate(rows):
         if placed is not None and row["name"] in left:
             left.remove(name := row["name"])
-            if book.define_name(name, f"={absolute(placed.cell('value', at))}") != 0:
-                raise SpecificationError(f"Code basis: {name} cannot be a defined name")
+            _define(book, name, absolute(placed.cell("value", at)))
+
+
+def _define(book: Book, name: str, reference: str) -> None:
+    if book.define_name(name, f"={reference}") != 0:
+        raise SpecificationError(f"Code basis: {name} cannot be a defined name")
 
 
 def absolute(reference: str) -> str:

@@ -22,7 +22,7 @@ SUBTOTAL = {"sum": 109, "max": 104}  # of the rows that a filter shows
 
 TOKEN = re.compile(
     r'\[(?P<key>\w+)\]|\{(?P<name>\w+)\}|(?P<text>"[^"]*")|(?P<function>[A-Z]+)\(|(?P<number>\d+(?:\.\d+)?)'
-    r"|(?P<other><>|<=|>=|[-+*/^()<>=, ])"
+    r"|(?P<other><>|<=|>=|[-+*/^()<>=,& ])"
 )
 
 

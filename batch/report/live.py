@@ -11,7 +11,7 @@ from math import isclose, sqrt
 
 from batch.errors import SpecificationError
 from batch.report.formulas import TOKEN, judge
-from batch.report.schedule_sheet import Stored
+from batch.report.schedule_sheet import Stored, StoredText
 
 CLOSE = 1e-9
 
@@ -33,6 +33,20 @@ class _Blank(float):
 _EMPTY = _Blank(0.0)
 
 
+class _Text(str):
+    """Text that & joins to a number, as in a criterion."""
+
+    def __and__(self, other: object) -> _Text:
+        return _Text(f"{self}{other!r}")
+
+
+def _count_if(values: Sequence[float], criterion: str) -> int:
+    """How many of the values are below the number of a criterion "<…"; no other criterion is known."""
+    if not criterion.startswith("<"):
+        raise SpecificationError(f"the criterion {criterion!r} is not worked out before writing")
+    return sum(value < float(criterion[1:]) for value in values)
+
+
 def _if(condition: object, then: object, otherwise: object) -> object:
     return then if condition else otherwise
 
@@ -43,10 +57,12 @@ _FUNCTIONS: dict[str, Callable] = {
     "MAX": max,
     "ROUND": lambda value, digits: round(value, int(digits)),
     "IF": _if,
+    "COUNTIF": _count_if,
+    "INDEX": lambda values, number: values[number - 1],
 }
 
 
-def worked_out(formula: str, names: Mapping[str, float]) -> Callable[[Mapping], object]:
+def worked_out(formula: str, names: Mapping[str, float | tuple[float, ...]]) -> Callable[[Mapping], object]:
     """The formula as a function of a row (column key -> value, None = blank). Raises SpecificationError where it cannot be one."""
     judge(formula, "formula")
     parts = []
@@ -56,7 +72,7 @@ def worked_out(formula: str, names: Mapping[str, float]) -> Callable[[Mapping], 
         elif name := found["name"]:
             if name not in names:
                 raise SpecificationError(f"a formula names {name}, which is not on Code basis")
-            parts.append(repr(float(names[name])))
+            parts.append(repr(names[name]))
         elif function := found["function"]:
             if function == "IFERROR":
                 parts.append("iferror(lambda: ")
@@ -64,9 +80,11 @@ def worked_out(formula: str, names: Mapping[str, float]) -> Callable[[Mapping], 
                 parts.append(f"{function}(")
             else:
                 raise SpecificationError(f"{function} is not worked out before writing")
+        elif found["text"]:
+            parts.append(f"text({found[0]!r}[1:-1])")
         else:
             parts.append(_OPERATORS.get(found[0], found[0]))
-    scope = {**_FUNCTIONS, "cell": lambda value: _EMPTY if value is None else value, "iferror": _iferror, "__builtins__": {}}
+    scope = {**_FUNCTIONS, "cell": lambda value: _EMPTY if value is None else value, "iferror": _iferror, "text": _Text, "__builtins__": {}}
     return eval(compile(f"lambda row: {''.join(parts)}", "<column formula>", "eval"), scope)  # our own specification, judged above
 
 
@@ -80,7 +98,7 @@ def _iferror(first: Callable[[], object], otherwise: object = 0.0) -> object:
 class Keeper:
     """Marks every figure that its column's formula would not give, so that it is written as it is; counts them by column key."""
 
-    def __init__(self, formulas: Mapping[str, str], names: Mapping[str, float]) -> None:
+    def __init__(self, formulas: Mapping[str, str], names: Mapping[str, float | tuple[float, ...]]) -> None:
         self._work = {key: worked_out(formula, names) for key, formula in formulas.items()}
         self.kept: dict[str, int] = {}
 
@@ -88,12 +106,19 @@ class Keeper:
         for key, work in self._work.items():
             for row in rows:
                 held = row[key]
-                if held is None or isinstance(held, str):
-                    continue
                 try:
                     found = work(row)
-                except (ZeroDivisionError, ValueError, OverflowError, TypeError):
+                except (ArithmeticError, LookupError, ValueError, TypeError):
                     found = None
-                if not isinstance(found, (int, float)) or not isclose(found, held, rel_tol=CLOSE, abs_tol=CLOSE):
-                    row[key] = Stored(held)
+                if held is None:
+                    if isinstance(found, str) and not found:
+                        row[key] = ""  # a formula that shows nothing, where others show a figure
+                elif not _alike(found, held):
+                    row[key] = StoredText(held) if isinstance(held, str) else Stored(held)
                     self.kept[key] = self.kept.get(key, 0) + 1
+
+
+def _alike(found: object, held: object) -> bool:
+    if isinstance(held, str):
+        return isinstance(found, str) and found == held
+    return isinstance(found, (int, float)) and isclose(found, held, rel_tol=CLOSE, abs_tol=CLOSE)

@@ -100,7 +100,7 @@ class _Writer:
                 self._contents.append(Contents(received.name, rows, "As it came, with what became of each row."))
         for id in PROOF:
             self._schedule(id)
-        define_names(book, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
+        define_names(book, result, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
         for name, project in summaries:
             write_summary(book, name, result, project, self._placed, self._of(project), self._footer)
         write_read_first(

@@ -96,6 +96,10 @@ class Stored(float):
     """A figure that is written as it is, in a column of formulas."""
 
 
+class StoredText(str):
+    """The same for words."""
+
+
 class _Column:
     """The worded cells of one column, remembered by value."""
 
@@ -132,42 +136,35 @@ class _Column:
 
     def pieces(self, values: list) -> list[str]:
         """The piece of every value: from the style to the start of the next cell."""
-        known = self._known
-        kinds = set(map(type, values))
-        if len(kinds) == 1 and kinds != {type(None)}:
-            return self._same_kind(values, known.setdefault(kinds.pop(), {}))
-        blank = self.blank
-        return [blank if v is None else self._piece(v, known.setdefault(v.__class__, {})) for v in values]
+        kinds = set(map(type, values)) - {type(None)}
+        if len(kinds) == 1 and (kind := kinds.pop()) in (str, int, float):
+            return self._same_kind(values, self._of_kind(kind), kind)
+        return [self._piece(value) for value in values]
 
-    def _same_kind(self, values: list, known: dict) -> list[str]:
-        if type(values[0]) is str and not self._formula:
-            self._strings.count += len(values) - values.count("")
-            missing = self._word_text
-        else:
-            missing = self._word
+    def _of_kind(self, kind: type) -> dict[object, str]:
+        """What is remembered of values of one kind; apart, since 1, 1.0 and True are equal and written differently."""
+        known = self._known.setdefault(kind, {})
         if len(known) > CACHE:
             known.clear()
-        found = list(map(known.get, values))
-        if None in found:
-            for at, piece in enumerate(found):
+        known[None] = self.blank
+        return known
+
+    def _same_kind(self, values: list, known: dict[object, str], kind: type) -> list[str]:
+        if kind is str and not self._formula:
+            self._strings.count += len(values) - values.count("") - values.count(None)
+        pieces = list(map(known.get, values))
+        if None in pieces:
+            for at, piece in enumerate(pieces):
                 if piece is None:
                     value = values[at]
-                    piece = known.get(value)
-                    if piece is None:
-                        piece = known[value] = missing(value)
-                    found[at] = piece
-        return found
+                    pieces[at] = known.get(value) or known.setdefault(value, self._word(value))
+        return pieces
 
-    def _piece(self, value: object, known: dict) -> str:
-        if value.__class__ is str and value and not self._formula:
+    def _piece(self, value: object) -> str:
+        known = self._of_kind(value.__class__)
+        if isinstance(value, str) and value and (not self._formula or isinstance(value, StoredText)):
             self._strings.count += 1
-        piece = known.get(value)
-        if piece is None:
-            if len(known) > CACHE:
-                known.clear()
-            word = self._word_text if value.__class__ is str and not self._formula else self._word
-            piece = known[value] = word(value)
-        return piece
+        return known.get(value) or known.setdefault(value, self._word(value))
 
     def _word_text(self, value: str) -> str:
         if not value:
@@ -179,10 +176,12 @@ class _Column:
 
     def _word(self, value: object) -> str:
         after = self._after
-        if self._formula and not isinstance(value, Stored):
+        if self._formula and not isinstance(value, (Stored, StoredText)):
             last = self._formula[-1]
             shown = escape(clean(value)) if isinstance(value, str) else self._shown(value)
             return f"{last}</f><v>{shown}</v></c>{after}"
+        if isinstance(value, str):
+            return self._word_text(value)
         if isinstance(value, bool):
             return f'{self._style} t="b"><v>{int(value)}</v></c>{after}'
         if isinstance(value, (datetime, date, time)):
@@ -298,9 +297,9 @@ def _worded(chunk: list, number: int, makers: list[_Column]) -> list[str]:
     plain = []
     for maker, values in zip(makers, all_values, strict=True):
         pieces = maker.pieces(values)
-        leading = maker.leading(any(value.__class__ is str for value in values))
+        leading = maker.leading(any(value.__class__ is str and value for value in values))
         if leading:
-            gaps.update(at for at, value in enumerate(values) if value is None or value.__class__ is Stored)
+            gaps.update(at for at, value in enumerate(values) if value is None or isinstance(value, (Stored, StoredText)))
         columns += [repeat(piece) for piece in leading]
         columns.append(pieces)
         plain.append((leading, values, pieces))
@@ -308,7 +307,7 @@ def _worded(chunk: list, number: int, makers: list[_Column]) -> list[str]:
     for at in gaps:  # a row without one of its formulas
         parts: list[str] = ['<row r="', opening[tallest[at]]]
         for leading, values, pieces in plain:
-            live = values[at] is not None and values[at].__class__ is not Stored
+            live = values[at] is not None and not isinstance(values[at], (Stored, StoredText))
             parts += (*leading, pieces[at]) if live else (pieces[at],)
         rows[at] = str(number + at).join(parts)
     return rows

@@ -26,7 +26,14 @@ class ScheduleWriter:
     """Writes one declared sheet, as several where it has more than `room` rows. `names`: values on Code basis that formulas may use."""
 
     def __init__(
-        self, book: Book, sheet: Sheet, footer: Footer, *, us: bool, names: Mapping[str, float], room: int = LAST_ROW - DATA
+        self,
+        book: Book,
+        sheet: Sheet,
+        footer: Footer,
+        *,
+        us: bool,
+        names: Mapping[str, float | tuple[float, ...]],
+        room: int = LAST_ROW - DATA,
     ) -> None:
         self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
         self._titles = [column.title(us) for column in sheet.columns]
@@ -64,8 +71,8 @@ class ScheduleWriter:
         room = self._room
         chunk = [first, *islice(source, min(CHUNK, room) - 1)]
         while chunk:
-            self._keeper.mark(chunk)
             totals.add(chunk)
+            self._keeper.mark(chunk)
             yield from chunk
             room -= len(chunk)
             chunk = list(islice(source, min(CHUNK, room)))

@@ -16,7 +16,6 @@ from batch.sheets import INPUTS, Column, Sheet
 ROOM = 200  # rows of the table ready to type into; a table grows as one types below it
 TITLE, HELP, FILL, HEADING, FIRST = 0, 1, 2, 3, 4
 PRINTED = 30  # rows of an empty sheet that are printed, for notes by hand
-READ_ME = "Read me first"
 WIDTHS = (22.0, 96.0)
 
 STEPS = (

@@ -34,6 +34,7 @@ STATUS = _text("status", "Status", 14, role="result",
 SAME_VOLTS = "ROUND(ABS([applied_v]/[volts_v]-1),6)<={same_volts_band}"
 GREATEST = "MAX([i_a],[i_b],[i_c])"
 _SUM, _MEAN = "([i_a]+[i_b]+[i_c])", '([i_a]+[i_b]+[i_c])/IF([i_c]="",2,3)'  # a line that is not there is blank
+NEXT_RATING = 'INDEX({{ratings}},COUNTIF({{ratings}},"<"&ROUND([{key}],6))+1)'
 UNBALANCE = (
     f'([i_b]<>"")*IFERROR(100*MAX([greatest_a]-{_MEAN},{_MEAN}-[i_a],{_MEAN}-[i_b],IF([i_c]="",0,{_SUM}/3-[i_c]))/({_MEAN}),0)'
 )
@@ -60,7 +61,8 @@ BANKS = Sheet(
         _calc("circuits_per_heater", "Circuits per heater", "ea", "count", help="Element circuits of one heater, each with its own device."),
         _calc("required_a", "Branch amps with margin", "A", "amps", width=12, help="Design current of one branch times 1 + margin.",
               formula="[design_a]/[circuits_per_heater]*(1+[margin_pct]/100)"),
-        _result("rating_a", "Branch rating", "A", "rating", help="Smallest standard rating that serves one heater's own branch, or what the estimator fixed."),
+        _result("rating_a", "Branch rating", "A", "rating", help="Smallest standard rating that serves one heater's own branch, or what the estimator fixed.",
+                formula=NEXT_RATING.format(key="required_a")),
         _result("branches", "Branches", "ea", "count", total="sum", help="Branch circuits of the bank: one for each heater or element circuit.",
                 formula="[quantity]*[circuits_per_heater]"),
         _text("device", "Branch device", 36, role="result", help="Class or type, poles, volts and interrupting rating."),
@@ -108,8 +110,11 @@ PANELS = Sheet(
         _calc("greatest_a", "Greatest line", "A", "amps", total="max", help="Greatest of the line currents.", formula=GREATEST),
         _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean.",
               formula=UNBALANCE),
-        _calc("required_a", "Feed amps with margin", "A", "amps", width=11, help="Greatest line current times 1 + margin."),
-        _result("feed_device_a", "Feed device", "A", "rating", help="Overcurrent device ahead of the contactor."),
+        _given("margin_pct", "Current margin", "%", "percent", help="Added to the current before a device or wire is chosen."),
+        _calc("required_a", "Feed amps with margin", "A", "amps", width=11, help="Greatest line current times 1 + margin.",
+              formula="[greatest_a]*(1+[margin_pct]/100)"),
+        _result("feed_device_a", "Feed device", "A", "rating", help="Overcurrent device ahead of the contactor.",
+                formula=NEXT_RATING.format(key="required_a")),
         _text("feed_device", "Feed device kind", 36, role="result", help="Class or type, poles, volts and interrupting rating."),
         _text("feed_wire", "Feed wire", 20, role="result", help="Sets x lines of size."),
         _text("feed_neutral", "Feed neutral", 12, role="result", help="Neutral of the feed; blank where there is none."),
@@ -199,8 +204,11 @@ FEEDERS = Sheet(
         _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean.",
               formula=UNBALANCE),
         _calc("unbalance_before_pct", "Unbalance as dealt", "%", "percent", help="The same with every bank starting on A-B: what balancing gained."),
-        _calc("required_a", "With margin", "A", "amps", help="Greatest line current, with demand where allowed, times 1 + margin."),
-        _result("device_a", "Device", "A", "rating", help="Smallest standard rating that serves, or the existing device where it does."),
+        _given("margin_pct", "Current margin", "%", "percent", help="Added to the current before a device or wire is chosen."),
+        _calc("required_a", "With margin", "A", "amps", help="Greatest line current, with demand where allowed, times 1 + margin.",
+              formula="[greatest_a]*(1+[margin_pct]/100)"),
+        _result("device_a", "Device", "A", "rating", help="Smallest standard rating that serves, or the existing device where it does.",
+                formula=NEXT_RATING.format(key="required_a")),
         _text("device", "Device kind", 36, role="result", help="Class or type, poles, volts and interrupting rating."),
         _given("existing_device_a", "Existing device", "A", "rating", help="As given."),
         _text("wire", "Wire", 22, role="result", help="Sets x lines of size."),
@@ -263,10 +271,12 @@ MATERIALS = Sheet(
         _text("unit", "Unit", 7, help="ea or h."),
         _result("length_m", "Length", "m", "length", us_unit="ft", help="Of wire and raceway, one way as drawn, without waste."),
         _given("unit_price", "Unit price", "per unit", "money", help="From the Stock sheet; blank: no price."),
-        _calc("price", "Price", "currency", "money", total="sum", help="Quantity times unit price; blank where there is no price."),
+        _calc("price", "Price", "currency", "money", total="sum", help="Quantity times unit price; blank where there is no price.",
+              formula='IF([unit_price]="","",[quantity]*[unit_price])'),
         _given("hours_each", "Hours each", "h", "hours", help="From the Stock sheet."),
-        _calc("hours", "Hours", "h", "hours", total="sum", help="Quantity times hours each."),
-        _text("priced", "Priced", 10, role="result", help="priced, or no price."),
+        _calc("hours", "Hours", "h", "hours", total="sum", help="Quantity times hours each.",
+              formula='IF([hours_each]="","",[quantity]*[hours_each])'),
+        _text("priced", "Priced", 10, role="result", help="priced, or no price.", formula='IF([unit_price]="","no price","priced")'),
     ),
 )
 
