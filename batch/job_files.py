@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from batch import result_path
+from batch import comparison_path, result_path
 
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
 RESULTS_END = result_path("x.xlsx").stem.removeprefix("x")  # " sized"
+COMPARED = comparison_path("x.xlsx", "x.xlsx").stem.strip("x")  # " against "
 
 
 class WrongCommand(Exception):
@@ -68,6 +69,8 @@ def not_a_job(path: Path) -> str:
         return "the lock file of a workbook that is open elsewhere"
     if path.stem.endswith(RESULTS_END):
         return "a results workbook by its name"
+    if COMPARED in path.stem:
+        return "a comparison by its name"
     return ""
 
 

@@ -30,10 +30,11 @@ def touch(folder: Path, *names: str) -> list[Path]:
 
 
 def test_a_folder_gives_its_job_workbooks_and_says_what_it_left_out(tmp_path: Path) -> None:
-    touch(tmp_path, "b.xlsx", "a.XLSM", "b sized.xlsx", "~$b.xlsx", "notes.txt", "c.ods")
+    touch(tmp_path, "b.xlsx", "a.XLSM", "b sized.xlsx", "~$b.xlsx", "notes.txt", "c.ods", "b against a.xlsx")
     found = gather([tmp_path])
     assert [path.name for path in found.jobs] == ["a.XLSM", "b.xlsx", "c.ods"]
     assert found.skipped == [
+        f"{tmp_path / 'b against a.xlsx'}: skipped, a comparison by its name",
         f"{tmp_path / 'b sized.xlsx'}: skipped, a results workbook by its name",
         f"{tmp_path / '~$b.xlsx'}: skipped, the lock file of a workbook that is open elsewhere",
     ]
