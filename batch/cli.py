@@ -16,7 +16,7 @@ from datetime import date
 from pathlib import Path
 
 import batch
-from batch import closing
+from batch import cli_compare, closing
 from batch.errors import JobError
 from batch.job_files import WrongCommand, gather, targets
 from batch.results import JobResult
@@ -97,10 +97,11 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
     where = targets(found.jobs, options.out)
     us = None if options.units is None else options.units == "us"
     stamp = date.today().isoformat() if options.stamp is None else options.stamp
+    kept = cli_compare.judge_keep(options, found.jobs)
     written = dict(zip(found.jobs, where, strict=True))
 
     def work(job: Path, progress: Progress | None) -> JobResult:
-        return batch.size(job, written[job], us=us, stamp=stamp, progress=progress)
+        return batch.size(job, written[job], us=us, stamp=stamp, progress=progress, **kept)
 
     return over_all(found, work, written, options.traceback, voice)
 
@@ -146,6 +147,16 @@ def over_all(found, work: Callable[[Path, Progress | None], JobResult], written:
     if tallies:
         voice.out(*(closing.table_lines if sys.stdout.isatty() else closing.plain_lines)(tallies))
     return closing.worst(codes)
+
+
+def do_compare(options: argparse.Namespace, voice: Voice) -> int:
+    progress = Progress(options.workbooks[-1].name) if sys.stderr.isatty() else None
+    stamp = date.today().isoformat() if options.stamp is None else options.stamp
+    try:
+        return cli_compare.do_compare(options, voice, progress, stamp)
+    finally:
+        if progress is not None:
+            progress.close()
 
 
 def do_blank(options: argparse.Namespace, voice: Voice) -> int:
@@ -218,6 +229,9 @@ def parser() -> argparse.ArgumentParser:
     size.add_argument("-o", "--out", metavar="FILE|FOLDER", help="where the results go: a file (for one job), or a folder")
     size.add_argument("--units", choices=("us", "si"), help="units of the results; left out, the rule set's own")
     size.add_argument("--stamp", metavar="TEXT", help='run stamp shown in the results; left out, today\'s date; "" for none')
+
+    cli_compare.add_keep(size)
+    cli_compare.add_compare(verb("compare", do_compare, cli_compare.SAYS, cli_compare.MORE))
 
     check = verb("check", do_check, "read and judge job workbooks, findings on the screen", "Writes nothing.")
     check.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER", help="job workbooks, or folders of them")

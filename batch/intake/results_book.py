@@ -9,6 +9,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from batch.errors import InputFileError
+from batch.file_names import name_of
 from batch.intake.grid import Broken, Grid, letters, worded
 from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
@@ -60,7 +61,7 @@ def read_any(path: Path, progress: Progress | None = None) -> tuple[Job, StoredR
     if is_results(workbook):
         stored = _stored(workbook)
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
-    return assemble(workbook, path.name, sha256(data).hexdigest(), progress), stored
+    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress), stored
 
 
 def is_comparison(workbook: Workbook) -> bool:

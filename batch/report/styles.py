@@ -74,11 +74,10 @@ BAND_WORDS: dict[str, dict[str, str]] = {  # sheets that are not about what to b
     "findings": {"input": "as given", "calculation": "", "result": "what it is", "text": ""},
     "code_basis": {"input": "", "calculation": "", "result": "", "text": "value and source"},
     "checks": {"input": "", "calculation": "both ways", "result": "so", "text": "what is compared"},
-    **dict.fromkeys(
-        ("compared_rows", "changes", "compared_feeders", "compared_types", "compared_materials", "compared_findings", "compared_headings"),
-        {"input": "", "calculation": "before, after", "result": "what changed", "text": "about the row"},
-    ),
 }
+COMPARED_WORDS = {"input": "", "calculation": "before, after", "result": "what changed", "text": "about the row"}
+BAND_WORDS |= {f"compared_{what}": COMPARED_WORDS for what in ("rows", "feeders", "types", "materials", "findings", "headings")}
+BAND_WORDS["changes"] = COMPARED_WORDS
 _ROLE_HEAD: dict[str, Props] = {
     "input": {"bg_color": HEAD_GIVEN, "font_color": GIVEN},
     "calculation": {"bg_color": HEAD_CALC, "font_color": INK},

@@ -13,6 +13,7 @@ from batch.revisions.changeset import Comparison
 from batch.revisions.compare import compare_revisions
 from batch.revisions.pairing import fitting
 from batch.revisions.revision import Revision
+from batch.revisions.sentences import screen_text
 
 CLOSE = 1e-6
 
@@ -21,10 +22,16 @@ Progress = Callable[[str, int, int], None]
 
 @dataclass(frozen=True)
 class History:
-    """`whole`: the last revision against the first; `steps`: each against the one before (of two revisions, the same one thing)."""
+    """`whole`: the last revision against the first; `steps`: each against the one before (of two revisions, the same one thing).
+
+    `text` says what changed, a sentence a line. `written` is the file that holds it, "" = none; `aside` why it has another name.
+    """
 
     whole: Comparison
     steps: tuple[Comparison, ...]
+    text: tuple[str, ...] = ()
+    written: str = ""
+    aside: str = ""
 
 
 def compare_all(revisions: Sequence[Revision], renamed: Sequence[str] = (), us: bool = False, progress: Progress | None = None) -> History:
@@ -60,7 +67,7 @@ def compare_all(revisions: Sequence[Revision], renamed: Sequence[str] = (), us: 
         )
     if len(steps) > 1:
         whole = replace(whole, checks=(*whole.checks, *_adds_up(whole, steps)))
-    return History(whole, tuple(steps))
+    return History(whole, tuple(steps), tuple(screen_text(whole, us)))
 
 
 def _adds_up(whole: Comparison, steps: Sequence[Comparison]) -> Iterator[Check]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from batch.checks import reconcile
-from batch.intake.results_book import read_any
+from batch.intake.results_book import StoredResults, read_any
 from batch.records import Job
 from batch.revisions.edits import apply, edits_of
 from batch.revisions.revision import Revision
@@ -24,7 +24,11 @@ def open_revision(path: Path, program: str, progress: Progress | None = None) ->
     Raises:
         InputFileError: the file cannot be read.
     """
-    job, stored = read_any(path, progress)
+    return revision_of(*read_any(path, progress), program, progress)
+
+
+def revision_of(job: Job, stored: StoredResults | None, program: str, progress: Progress | None = None) -> Revision:
+    """A workbook as it was read, sized; `stored`: its result sheets, where it is a results workbook."""
     if stored is None:
         return sized(job, NOTHING, program, progress)
     kept = stored_choices(job, stored)
