@@ -358,3 +358,15 @@ def test_random_rows_come_back_and_none_is_lost(sheet: Sheet, data: st.DataObjec
 )  # fmt: skip
 def test_row_numbers_in_words(numbers: Sequence[int], words: str) -> None:
     assert rows_worded(list(numbers)) == words
+
+
+def test_a_feeder_tag_without_volts_keeps_its_heaters_from_the_other_feeder(tmp_path: Path) -> None:
+    feeders = [SUPPLY, ["P-1", "F-1", 480, 3], [None, "F-2"]]
+    job = read_sheets(tmp_path, {"Feeders": feeders, "Heaters": [WIDE, wide(feeder="F-1"), wide(feeder=None)]})
+    assert [bank.feeder for bank in job.banks] == ["F-1"]
+    assert fates(job, "feeders")[3].startswith("Volts: blank")
+
+
+def test_the_sheet_for_people_in_our_own_blank_workbook_is_not_remarked_on(tmp_path: Path) -> None:
+    job = read_sheets(tmp_path, {"Read me first": [["Job workbook"], ["Fill Heaters"]], "Heaters": [HEADINGS, GOOD]})
+    assert not said(job, "sheet-not-recognised")

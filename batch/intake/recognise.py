@@ -12,7 +12,7 @@ from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.intake.table import counted, rows_worded
 from batch.sheets import HEATERS, INPUTS, Sheet
-from batch.sheets.received import RECEIVED
+from batch.sheets.received import READ_ME, RECEIVED
 
 MEANS = {
     "projects": "each setting has its default",
@@ -87,7 +87,7 @@ def _said_of(grid: Grid, sheet: Sheet | None, named: tuple[Sheet, int] | None, c
         if named:
             fields = {"first": chosen[named[0].id].name, "sheet": grid.name, "kind": named[0].name, "rows": counted(grid.filled)}
             said.append(find(remark("sheet-repeated", **fields), sheet=grid.name))
-        else:
+        elif squeezed(grid.name) != squeezed(READ_ME):
             said.append(find(remark("sheet-not-recognised", sheet=grid.name, rows=counted(grid.filled)), sheet=grid.name))
     if grid.hidden and grid.filled:
         used = f"it is read as {sheet.name} all the same" if sheet else "it is not read"

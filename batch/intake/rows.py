@@ -15,6 +15,7 @@ from batch.intake.table import AGAIN, NOTE, NOTHING, TOTAL, UNIT_ROW, Progress, 
 
 TOTAL_WORDS = re.compile(r"(?:grand\s+|sub[\s-]*)?totals?\b|sum\b|Σ|∑|overall\b", re.IGNORECASE)
 
+LONGEST_TAG = 24  # characters; what is longer is prose
 CHANGED = "headings in another order"
 
 
@@ -150,12 +151,17 @@ class _RowReader:
             table.refused[number] = TOTAL
             self._say(remark("row-total", row=number, value=shown(total)), row.index(total) if total in row else 0, number, total)
             return True
-        if cells == 1 and texts and lacking >= min(2, len(self.required)):
+        if cells == 1 and texts and lacking >= min(2, len(self.required)) and not self._is_lone_feeder(values):
             index = next(index for index, value in enumerate(row) if value is not None and value != "")
             table.refused[number] = NOTE
             self._say(remark("row-note", row=number, value=shown(texts[0])), index, number, texts[0])
             return True
         return False
+
+    def _is_lone_feeder(self, values: dict[str, object]) -> bool:
+        """A tag alone is a feeder whose volts are still missing: taken for a note, its heaters would fall to another feeder."""
+        tag = values.get("feeder")
+        return self.sheet.id == "feeders" and isinstance(tag, str) and len(tag) <= LONGEST_TAG and tag[0] != "*"
 
     def _say(self, said, index: int, number: int, seen: object, **who: str) -> None:
         self.table.findings.append(find(said, sheet=self.table.grid.name, cell=f"{letters(index)}{number}", seen=shown(seen), **who))

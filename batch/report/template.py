@@ -12,6 +12,7 @@ from batch.report.sheet_frame import fitted_width, heading_height
 from batch.report.styles import RULE, cell_props
 from batch.report.text_fit import INDENT, lines, row_height
 from batch.sheets import INPUTS, Column, Sheet
+from batch.sheets.received import READ_ME
 
 ROOM = 200  # rows of the table ready to type into; a table grows as one types below it
 TITLE, HELP, FILL, HEADING, FIRST = 0, 1, 2, 3, 4

@@ -237,7 +237,7 @@ HEATERS = Sheet(
                also=("supply", "fed from", "feeder no", "feeder tag")),
         Column("quantity", "Quantity", kind="integer", format="count", required=True, low=1, high=1000, width=9, example="4",
                help="Identical heaters in the bank.",
-               also=("qty", "heaters", "number of heaters", "no of heaters", "heater qty", "count", "ea", "pcs", "no.")),
+               also=("qty", "heaters", "number of heaters", "no of heaters", "heater qty", "count", "ea", "pcs")),
         _number("power_kw", "Power", "kW", format="kw", required=True, above=0, high=1000, width=9, example="6",
                 help="Rated power of one heater.", tolerance=1e-6,
                 also=("kw", "rating", "watts", "wattage", "heater power", "heater kw", "rated power", "power per heater", "kw each",

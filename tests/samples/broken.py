@@ -33,7 +33,7 @@ BOOKS = (
         Extra("Heaters", (GOOD, *ROWS, ("Tank", "Volts (V)", "Power (kW)", "Quantity", "Phases (ph)"), ("T-103", 480, 6, 3, 1))),
     )),
     Broken("item-numbers.xlsx", ("quantity-numbered",), (
-        Extra("Heaters", (("Tank", "No.", *GOOD[2:]), *((f"T-10{at}", at, 6, 480, 1) for at in (1, 2, 3)))),
+        Extra("Heaters", (("Tank", "Heaters", *GOOD[2:]), *((f"T-10{at}", at, 6, 480, 1) for at in (1, 2, 3)))),
     )),
     Broken("two-headings.xlsx", ("heading-passed-over",), (
         Extra("Heaters", (("Tank", "Tag", *GOOD[1:]), *((row[0], f"{row[0]}-H", *row[1:]) for row in ROWS))),
