@@ -5,15 +5,17 @@ from __future__ import annotations
 import re
 from math import sqrt
 
+import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from batch.errors import SpecificationError
+from batch.report.book import whole_book
 from batch.report.code_names import code_names
 from batch.report.formulas import judge, needed, pieces
 from batch.report.live import Keeper, worked_out
-from batch.report.schedule_sheet import Stored
+from batch.report.schedule_sheet import Cells, Stored, StoredText
 from batch.schedules import rows
 from batch.sheets import RESULTS, Column, Sheet
 from tests.report_job import job_result
@@ -136,3 +138,42 @@ def test_heater_current_formula_by_hand():
     assert design({"heater_a": 10.0, "applied_v": 208.0, "volts_v": 240.0}) == 10.0  # under-volted: still its nameplate
     delivered = worked_out(spec["delivered_kw"].formula, {"same_volts_band": 0.02})
     assert delivered({"quantity": 2, "power_kw": 6.0, "applied_v": 208.0, "volts_v": 240.0}) == pytest.approx(12 * (208 / 240) ** 2)
+
+
+def test_ratings_and_prices_by_hand():
+    """15.625 A takes 20 A; 16 A x 1.25 is 20 A exactly and takes 20, not 25 (NFPA 70-2023, 240.6(A) for the ratings)."""
+    banks, materials = (next(sheet for sheet in RESULTS if sheet.id == id) for id in ("banks", "materials"))
+    rating = worked_out(banks["rating_a"].formula, {"ratings": (15.0, 20.0, 25.0, 30.0)})
+    assert rating({"required_a": 15.625}) == 20.0
+    assert rating({"required_a": 16.0 * 1.25}) == 20.0
+    assert rating({"required_a": 20.0000001}) == 20.0  # the same to 1e-6 A
+    assert rating({"required_a": 20.00001}) == 25.0
+    assert rating({"required_a": 1.0}) == 15.0
+    with pytest.raises(IndexError):
+        rating({"required_a": 31.0})
+    price = worked_out(materials["price"].formula, {})
+    assert price({"unit_price": 2.5, "quantity": 4}) == 10.0
+    assert price({"unit_price": None, "quantity": 4}) == ""
+    table = [dict.fromkeys(materials.by_key) | {"quantity": 4, "unit_price": 2.5, "price": 10.0, "priced": "priced"}]
+    table += [dict.fromkeys(materials.by_key) | {"quantity": 4, "priced": "no price"}]
+    table += [dict.fromkeys(materials.by_key) | {"length_m": 4.0, "unit_price": 2.5, "price": 10.0, "priced": "by length"}]
+    keeper = Keeper({key: materials[key].formula for key in ("price", "priced")}, {})
+    keeper.mark(table)
+    assert [row["price"] for row in table] == [10.0, "", 10.0]
+    assert [type(row["price"]) for row in table] == [float, str, Stored]  # a price by length is not quantity times price
+    assert [type(row["priced"]) for row in table] == [str, str, StoredText]
+
+
+def test_figures_words_and_nothing_in_columns_of_formulas(tmp_path):
+    path = tmp_path / "x.xlsx"
+    with whole_book(path, "x") as book:
+        sheet = book.add_worksheet("Data")
+        plain = book.styles.cell("calculation", "number")
+        rows_ = [(1.0, 2.0, "a"), (1.0, Stored(7.0), StoredText("=b")), (1.0, "", "c"), (1.0, None, None)]
+        sheet.store_rows(0, [Cells(0, plain), Cells(1, plain, ("A", "*2")), Cells(2, plain, ("IF(A", '=1,"a","b")'))], rows_)
+    formulas, values = openpyxl.load_workbook(path)["Data"], openpyxl.load_workbook(path, data_only=True)["Data"]
+    assert [cell.value for cell in formulas["B"]] == ["=A1*2", 7, "=A3*2", None]
+    assert [cell.value for cell in formulas["C"]] == ['=IF(A1=1,"a","b")', "=b", '=IF(A3=1,"a","b")', None]
+    assert formulas["C2"].data_type == "s"
+    assert [cell.value for cell in values["B"]][:2] == [2, 7]
+    assert [cell.value for cell in values["C"]] == ["a", "=b", "c", None]
