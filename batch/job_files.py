@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
@@ -11,6 +12,7 @@ from batch import comparison_path, result_path
 
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
 RESULTS_END = result_path("x.xlsx").stem.removeprefix("x")  # " sized"
+NUMBERED = re.compile(r" \(\d+\)\Z")  # as a file is named where the one before it had to be left alone
 COMPARED = comparison_path("x.xlsx", "x.xlsx").stem.strip("x")  # " against "
 
 
@@ -67,7 +69,7 @@ def not_a_job(path: Path) -> str:
     """Why a file is no job workbook, going by its name; "" where it may be one."""
     if path.name.startswith("~$"):
         return "the lock file of a workbook that is open elsewhere"
-    if path.stem.endswith(RESULTS_END):
+    if NUMBERED.sub("", path.stem).endswith(RESULTS_END):
         return "a results workbook by its name"
     if COMPARED in path.stem:
         return "a comparison by its name"

@@ -33,7 +33,7 @@ class Book(Workbook):
     part: Part  # where it is written, and where it lands
 
     def __init__(self, path: Path, title: str) -> None:
-        super().__init__(BytesIO(), {"default_format_properties": {"font_name": FONT, "font_size": SIZE}})
+        super().__init__(_Nowhere(), {"default_format_properties": {"font_name": FONT, "font_size": SIZE}})
         self.set_properties({"title": title, "created": MADE, "comments": ""})
         self.set_size(2200, 1400)
         self.styles = Styles(self)
@@ -56,6 +56,13 @@ class Book(Workbook):
             name = _cut(base, f" {number}")
         self._tabs.add(name.casefold())
         return name
+
+
+class _Nowhere(BytesIO):
+    """Takes the stock package. Never closed: after a fault that package still seeks in it, too late for anybody to hear of it."""
+
+    def close(self) -> None:
+        pass
 
 
 class _Packager(Packager):
