@@ -101,8 +101,9 @@ class Page:
         target = "'" + sheet_name.replace("'", "''") + "'!" + cell
         self.sheet.write_url(self.row, column, f"internal:{target}", self.styles["link"], words)
 
-    def words_rule(self, column: int, words: dict[str, str]) -> None:
-        """A look for each word that the cell may come to show; the word itself stays what counts."""
+    def words_rule(self, column: int, words: dict[str, str], first: int | None = None) -> None:
+        """A look for each word that a cell may come to show, in this row, or from row `first` to the one above; the word is what counts."""
+        start, end = (self.row, self.row) if first is None else (first, self.row - 1)
         for word, style in words.items():
             rule = {"type": "cell", "criteria": "==", "value": f'"{word}"', "format": self.styles.conditional(style)}
-            self.sheet.conditional_format(self.row, column, self.row, column, rule)
+            self.sheet.conditional_format(start, column, end, column, rule)

@@ -217,6 +217,7 @@ class ScheduleSheet(Worksheet):
     write_string, write_number, write_blank, write_formula = map(_checked, ("write_string", "write_number", "write_blank", "write_formula"))
     write_url, merge_range, set_row, set_column = map(_checked, ("write_url", "merge_range", "set_row", "set_column"))
     add_table, data_validation, conditional_format = map(_checked, ("add_table", "data_validation", "conditional_format"))
+    ignore_errors = _checked("ignore_errors")
     print_area, repeat_rows, repeat_columns, insert_chart = map(_checked, ("print_area", "repeat_rows", "repeat_columns", "insert_chart"))
 
     def __init__(self) -> None:

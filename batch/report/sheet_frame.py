@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from xlsxwriter.utility import xl_range
+
 from batch.report.book import Book
 from batch.report.placed import BAND, DATA, HEADING, HELP, TITLE, Placed
 from batch.report.schedule_sheet import ScheduleSheet
 from batch.report.styles import WORD_STYLES
 from batch.report.text_fit import INDENT, lines, row_height, word_room
 from batch.sheets import Column
+
+BUTTON_PT = 13.5  # height of a filter's button, which lies over the lower right corner of a heading
 
 
 def head_of(book: Book, worksheet: ScheduleSheet, title: str, help: str) -> None:
@@ -26,8 +30,8 @@ def fitted_width(width: float, heading: str) -> float:
 
 
 def heading_height(headings: Iterable[str], widths: Iterable[float]) -> float:
-    """Points that the tallest heading needs, its words wrapped into its column."""
-    return row_height(max(lines(heading, width - INDENT, True) for heading, width in zip(headings, widths, strict=True))) + 3
+    """Points that the tallest heading needs, its words wrapped into its column, and below them room for the filter's button."""
+    return row_height(max(lines(heading, width - INDENT, True) for heading, width in zip(headings, widths, strict=True))) + BUTTON_PT
 
 
 def head_style(book: Book, column: Column):
@@ -57,6 +61,9 @@ def band(
 def cover(worksheet: ScheduleSheet, headings: Sequence[str], styles: Sequence, last_row: int, name: str) -> None:
     """The Excel table over heading and data; plain, since the cells carry their own look."""
     columns = [{"header": heading, "header_format": style} for heading, style in zip(headings, styles, strict=True)]
+    worksheet.ignore_errors(
+        {"number_stored_as_text": xl_range(HEADING, 0, last_row, len(headings) - 1)}
+    )  # tags such as 101 are meant as text
     worksheet.cover(HEADING, last_row, len(headings) - 1, {"name": name, "style": None, "columns": columns})
 
 

@@ -64,7 +64,7 @@ Props = dict[str, object]
 
 _BASE: Props = {"font_name": FONT, "font_size": SIZE, "font_color": INK, "valign": "top"}
 _CELL: Props = _BASE | {"bottom": 1, "bottom_color": RULE}
-_HEAD: Props = _BASE | {"bold": True, "text_wrap": True, "valign": "vcenter", "border": 1, "border_color": RULE}
+_HEAD: Props = _BASE | {"bold": True, "text_wrap": True, "valign": "top", "border": 1, "border_color": RULE}
 _BESIDE: Props = {"align": "left", "indent": 1}  # text stands clear of a number at its left
 _BAND: Props = _BASE | {"font_size": 8, "valign": "vcenter"}
 
@@ -78,6 +78,7 @@ BAND_WORDS: dict[str, dict[str, str]] = {  # sheets that are not about what to b
 COMPARED_WORDS = {"input": "", "calculation": "before, after", "result": "what changed", "text": "about the row"}
 BAND_WORDS |= {f"compared_{what}": COMPARED_WORDS for what in ("rows", "feeders", "types", "materials", "findings", "headings")}
 BAND_WORDS["changes"] = COMPARED_WORDS
+BAND_WORDS["decided"] = {"input": "", "calculation": "as received", "result": "in force", "text": "whose value"}
 _ROLE_HEAD: dict[str, Props] = {
     "input": {"bg_color": HEAD_GIVEN, "font_color": GIVEN},
     "calculation": {"bg_color": HEAD_CALC, "font_color": INK},

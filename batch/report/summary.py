@@ -13,13 +13,13 @@ from batch.report.page import Page
 from batch.report.paper import Footer, print_setup
 from batch.report.placed import Placed
 from batch.report.schedule_sheet import clean
-from batch.report.styles import STYLES, WORD_STYLES
+from batch.report.styles import STYLES, WHITE, WORD_STYLES
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
 from batch.report.text_fit import INDENT, lines, row_height
 from batch.results import JobResult, ProjectResult
 
-WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 12.0, 10.0, 12.0)
+WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 10.0, 12.0)
 HALF = 5  # where the right half of the page begins
 ONE_PAGE = 1150.0  # points that still read well on one printed page: a scale of about 0.7
 
@@ -71,12 +71,12 @@ def write_summary(
         page.section("Feeders: amps in each line")
         first = _table(page, FEEDER_TABLE, feeders, live, "feeder_totals", "feeder")
         amps_chart(page, first, len(feeders), FIRST_AMPS)
+    own = [said for said in result.findings if said.project == record.project]
+    _findings(page, own, placed.get("findings"), rows.get("findings", ()))
     if types:
         page.section("Branch panels by type")
         designs = {kind.type: kind.design for kind in project.types}
         _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live, "panel_types", "type")
-    own = [said for said in result.findings if said.project == record.project]
-    _findings(page, own, placed.get("findings"), rows.get("findings", ()))
     _settings(page, project)
     page.section("Cautions that go with every job")
     for words, _ in result.cautions:
@@ -101,7 +101,7 @@ def _facts(page: Page, result: JobResult, project: ProjectResult) -> None:
         page.text(HALF, more)
         page.row += 1
     failed = sum(not check.passes for check in result.checks)
-    look = {**STYLES["plain"], **STYLES["is_stop" if failed else "is_good"]}
+    look = {**STYLES["plain"], **STYLES["is_stop" if failed else "is_good"], "bg_color": WHITE}
     words = f"FAIL: {failed} of {len(result.checks)} checks do not agree; see Checks" if failed else f"PASS: all {len(result.checks)} agree"
     page.text(HALF, words if result.checks else "none were made", look if result.checks else "strong", row=page.row - 1)
 
@@ -154,6 +154,9 @@ def _table(page: Page, columns: tuple, rows: Sequence[Mapping], live: Lookups, s
                 page.sheet.write_number(page.row, at, value, style)
         page.fit((row[columns[0][1]], WIDTHS[0] - INDENT))
         page.row += 1
+    for at, (_, name, _, _) in enumerate(columns):
+        if name == "status" and rows:
+            page.words_rule(at, WORD_STYLES, first)
     return first
 
 
