@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +182,27 @@ class ReceivedTable:
     rows: tuple[ReceivedRow, ...]
 
 
+class Decided(NamedTuple):
+    """A value in force that the row as received does not state: kept from an earlier revision, or typed into results.
+
+    table, key  sheet and column of the input specification
+    value       canonical unit
+    instead_of  what the row as received says, None = blank: where it says otherwise later, the row counts
+    source      workbook that it comes from
+    """
+
+    table: str
+    project: str
+    tank: str
+    bank: str
+    feeder: str
+    part: str
+    key: str
+    value: object
+    instead_of: object
+    source: str
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """Everything read from one workbook. Records hold only rows that could be read; the others are in `received`."""
@@ -194,6 +216,7 @@ class Job:
     stock: tuple[Part, ...] = ()
     received: tuple[ReceivedTable, ...] = ()
     findings: tuple = ()  # batch.findings.Finding, from reading
+    decided: tuple[Decided, ...] = ()  # values already in the records that `received` does not state
 
 
 @dataclass(frozen=True, slots=True)

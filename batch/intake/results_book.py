@@ -18,7 +18,7 @@ from batch.sheets import RESULTS, Sheet
 from batch.sheets.received import MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_FIRST, RECEIVED, TITLE, WHAT_CHANGED
 from batch.units import convert
 
-STORED = ("banks", "panels", "circuits", "feeder_totals", "materials")  # what a person may have edited, and what choices are read from
+STORED = ("banks", "panels", "circuits", "feeder_totals", "materials", "decided")  # where edits and choices are looked for
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
 CONTINUED = re.compile(r" \d+\Z")  # a schedule too long for one sheet goes on in "Circuits 2"
 LOOKED = 40  # rows in which headings are looked for

@@ -7,8 +7,9 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from batch.findings import Finding, find, remark
-from batch.records import NOWHERE, Bank, Job, Origin, Part
+from batch.records import NOWHERE, Bank, Decided, Job, Origin, Part
 from batch.results import JobResult
+from batch.revisions.decided import decided, with_decided
 from batch.revisions.inputs import SETTINGS, same
 from batch.revisions.lines import RECORDS, SHEETS, Line, fold, lines_of
 from batch.revisions.offers import Offer, offers_of
@@ -72,6 +73,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
     source, offers = old.job.name, offers_of(pairs)
     said: list[Finding] = []
     taken: list[Taken] = []
+    more: list[Decided] = []
     records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
     for pair in pairs:
         if pair.left is None or pair.left.number < 0:
@@ -85,11 +87,14 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
             said.append(finding)
             if value is not None:
                 record = replace(record, **{column.key: value})
+                line = pair.right if pair.right.key[-1] else replace(pair.right, label=pair.left.label)
+                more.append(decided(line, column.key, value, None, source))
                 if pair.right.table == "heaters" and column.key in FIXED:
                     taken.append(Taken(pair.right.number, column.key, value))
         records[pair.right.table][pair.right.number] = record
-    stock, more = _stock(old.job.stock, records["stock"], source)
-    said += more
+    stock, about_stock = _stock(old.job.stock, records["stock"], source)
+    said += about_stock
+    more += _stock_decided(stock, job.stock, source)
     new = replace(
         job,
         projects=tuple(records["projects"]),
@@ -99,7 +104,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
         stock=tuple(stock),
         findings=(*job.findings, *said),
     )
-    return Carried(new, tuple(taken), choices_of(old, pairs))
+    return Carried(with_decided(new, more), tuple(taken), choices_of(old, pairs))
 
 
 def _blanks(line: Line, before, record, source: str) -> Iterator[tuple[Column, object, Finding]]:
@@ -177,6 +182,18 @@ def _stock(before: Sequence[Part], now: list[Part], source: str) -> tuple[list[P
     return found, said
 
 
+def _stock_decided(now: Sequence[Part], received: Sequence[Part], source: str) -> Iterator[Decided]:
+    """What was carried into the stock list: prices, or every cell of a list that is not here."""
+    before = {fold(part.part): part for part in received}
+    for part in now:
+        line = Line("stock", (fold(part.part),), (part.part,), {})
+        own = before.get(fold(part.part))
+        for column in SHEETS["stock"].columns:
+            value = getattr(part, column.key)
+            if column.key != "part" and value not in (None, "") and (own is None or getattr(own, column.key) is None):
+                yield decided(line, column.key, value, None, source)
+
+
 def _listed(names: Sequence[str]) -> str:
     return ", ".join(names[:LISTED]) + (f" and {len(names) - LISTED} more" if len(names) > LISTED else "")
 
@@ -221,6 +238,13 @@ def _refused(carried: Carried, result: JobResult) -> Iterator[tuple[Taken, str]]
             yield taken, reason
 
 
+def names_of_bank(carried: Carried, taken: Taken) -> tuple[str, str, str]:
+    """Project, tank and label of the bank that got a value."""
+    bank = carried.job.banks[taken.number]
+    found = next(line for line in lines_of(carried.job, carried.kept.labels)["heaters"] if line.number == taken.number)
+    return bank.project, bank.tank, found.label
+
+
 def _without(carried: Carried, refused: Sequence[tuple[Taken, str]], source: str) -> Carried:
     """Those values taken out again; each finding that said "kept" now says "not kept" and why."""
     banks: list[Bank] = list(carried.job.banks)
@@ -241,5 +265,7 @@ def _without(carried: Carried, refused: Sequence[tuple[Taken, str]], source: str
             said, project=old.project, tank=old.tank, bank=old.bank, feeder=old.feeder, sheet=old.sheet, cell=old.cell, seen=old.seen
         )
     left = {taken for taken, _ in refused}
-    job = replace(carried.job, banks=tuple(banks), findings=tuple(findings))
+    out = {(*names_of_bank(carried, taken), taken.field) for taken in left}
+    still = tuple(one for one in carried.job.decided if (one.project, one.tank, one.bank, one.key) not in out or one.table != "heaters")
+    job = replace(carried.job, banks=tuple(banks), findings=tuple(findings), decided=still)
     return carried._replace(job=job, taken=tuple(taken for taken in carried.taken if taken not in left))

@@ -7,7 +7,7 @@ stale. The Circuits sheet tells the two apart: nobody types a change into each o
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -16,8 +16,9 @@ from batch.intake.cells import Outcome, reader
 from batch.intake.results_book import StoredResults, StoredRow
 from batch.records import Job
 from batch.revisions.carry import worded
+from batch.revisions.decided import decided, with_decided
 from batch.revisions.inputs import same
-from batch.revisions.lines import SHEETS, fold
+from batch.revisions.lines import RECORDS, SHEETS, Line, fold
 from batch.revisions.outcomes import SHEETS as RESULT_SHEETS
 from batch.revisions.outcomes import compared
 from batch.revisions.revision import Revision
@@ -53,13 +54,18 @@ def edits_of(sized: Revision, stored: StoredResults, same_program: bool) -> tupl
     return edits, reading.findings
 
 
-def apply(job: Job, edits: list[Edit], findings: list[Finding]) -> Job:
-    """The job with every edit in its record, and all that is said of them."""
+def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[str, Sequence[Line]]) -> Job:
+    """The job with every edit in its record and among what was decided, and all that is said of them."""
+    tables = {records: table for table, records in RECORDS.items()}
+    places = {(line.table, line.number): line for table in lines.values() for line in table}
+    more = []
     for edit in edits:
-        records = list(getattr(job, edit.records))
+        records, table = list(getattr(job, edit.records)), tables[edit.records]
+        before = getattr(records[edit.number], edit.field)
         records[edit.number] = replace(records[edit.number], **{edit.field: edit.value})
         job = replace(job, **{edit.records: tuple(records)})
-    return replace(job, findings=(*job.findings, *(edit.finding for edit in edits), *findings))
+        more.append(decided(places[table, edit.number], edit.field, edit.value, before, job.name))
+    return replace(with_decided(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
 
 
 class _Reading:

@@ -9,6 +9,7 @@ from pathlib import Path
 from batch.checks import reconcile
 from batch.intake.results_book import StoredResults, read_any
 from batch.records import Job
+from batch.revisions.decided import put_back
 from batch.revisions.edits import apply, edits_of
 from batch.revisions.revision import Revision
 from batch.revisions.stored_choices import stored_choices
@@ -32,10 +33,11 @@ def revision_of(job: Job, stored: StoredResults | None, program: str, progress: 
     if stored is None:
         return sized(job, NOTHING, program, progress)
     kept = stored_choices(job, stored)
+    job = put_back(job, stored, kept.labels)
     made_by = stored.program or "not stated"
     before = sized(job, kept, made_by, progress)
     edits, findings = edits_of(before, stored, made_by == program)
-    return sized(apply(job, edits, findings), kept, made_by, progress) if edits or findings else before
+    return sized(apply(job, edits, findings, before.lines), kept, made_by, progress) if edits or findings else before
 
 
 def sized(job: Job, kept: Kept, program: str, progress: Progress | None = None) -> Revision:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from batch.findings import Finding, Severity
 from batch.results import JobResult, ProjectResult
 from batch.schedules.words import Row, run_words, size_or_words, wire_words
+from batch.sheets import INPUTS
 from batch.wiring import panel_wiring
 
 
@@ -95,6 +96,25 @@ def wiring_rows(result: JobResult) -> Iterator[Row]:
                 joins = panel_wiring(panel, row.design.circuits_per_heater, fitted, wire_words(branch), wire_words(feed), green)
                 for number, join in enumerate(joins, start=1):
                     yield {"project": project.project.project, "panel": panel.tag, "type": panel.type, "no": number, **join._asdict()}
+
+
+def decided_rows(result: JobResult) -> Iterator[Row]:
+    sheets = {sheet.id: sheet for sheet in INPUTS}
+    for one in result.job.decided:
+        column = sheets[one.table][one.key]
+        yield {
+            "sheet": sheets[one.table].name,
+            "project": one.project,
+            "tank": one.tank,
+            "bank": one.bank,
+            "feeder": one.feeder,
+            "part": one.part,
+            "column": column.heading,
+            "value": one.value,
+            "instead_of": one.instead_of,
+            "unit": column.unit,
+            "source": one.source,
+        }
 
 
 def code_basis_rows(result: JobResult) -> Iterator[Row]:

@@ -324,4 +324,20 @@ CHECKS = Sheet(
     ),
 )
 
-RESULTS: tuple[Sheet, ...] = (BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, MATERIALS, DOOR_LABELS, WIRING, FINDINGS, CODE_BASIS, CHECKS)
+DECIDED = Sheet(
+    "decided", "Decided", "value", "Values in force that the rows as received do not state: kept from an earlier revision, or typed into results.",
+    columns=(
+        _text("sheet", "Sheet", 10, help="Input sheet that the value belongs to."),
+        PROJECT, TANK, BANK, FEEDER,
+        _text("part", "Part", 16, help="Part of the stock list."),
+        _text("column", "Column", 24, help="Column of that sheet."),
+        _text("value", "Value", 24, role="result", help="The value in force."),
+        _text("instead_of", "Instead of", 24, role="calculation", help="What the row as received says; blank: nothing. Where that is changed, the row counts."),
+        _text("unit", "Unit", 10, help="Unit of the value."),
+        _text("source", "From", 34, help="Workbook that it comes from."),
+    ),
+)
+
+RESULTS: tuple[Sheet, ...] = (
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, MATERIALS, DOOR_LABELS, WIRING, DECIDED, FINDINGS, CODE_BASIS, CHECKS,
+)
