@@ -38,7 +38,13 @@ def _prepared(path, rows, first):
     sheet.write_string(first - 1, 0, "top left")
     done = sheet.store_rows(
         first,
-        [Cells(0, text, wrap=4.0, bold=True), Cells(1, amps), Cells(2, amps, PIECES), Cells(3, count), Cells(4, general, date_format=day)],
+        [
+            Cells(0, text, wrap=4.0, bold=True),
+            Cells(1, amps),
+            Cells(2, amps, PIECES),
+            Cells(3, count),
+            Cells(4, general, date_format=day, number_format=amps),
+        ],
         rows,
     )
     if rows:
@@ -75,7 +81,7 @@ def _stock(path, rows, first):
                 elif isinstance(value, datetime):
                     sheet.write_datetime(at, col, value, day)
                 else:
-                    sheet.write_number(at, col, value, (text, amps, amps, count, general)[col])
+                    sheet.write_number(at, col, value, (text, amps, amps, count, amps)[col])
     if rows:
         sheet.add_table(first - 1, 0, first + len(rows) - 1, 4, _table())
     book.close()

@@ -92,7 +92,9 @@ def _columns(book: Book, rows: list[tuple], widths: list[float]) -> list[Cells]:
     ]
     for at in range(len(OWN), len(widths)):
         texts = any(isinstance(row[at], str) for row in rows)
-        columns.append(Cells(at, given if texts else number, date_format=day, wrap=widths[at] - INDENT if texts else 0.0))
+        columns.append(
+            Cells(at, given if texts else number, date_format=day, number_format=number, wrap=widths[at] - INDENT if texts else 0.0)
+        )
     return columns
 
 
@@ -142,4 +144,5 @@ def _width(table: ReceivedTable, at: int, heading: str) -> float:
     """Wide enough for the heading's words and the first rows, within reason."""
     seen = (row.values[at] for row in table.rows[:200] if at < len(row.values))
     longest = max((len(str(value)) for value in seen if value is not None), default=0)
-    return float(min(60, max(9.0, longest + 3, fitted_width(0, " ".join(heading.split())[:40]))))
+    most = 90 if len(table.headings) <= 2 else 36  # a sheet of sentences, or a table
+    return float(min(most, max(9.0, longest + 3, fitted_width(0, " ".join(heading.split())[:40]))))

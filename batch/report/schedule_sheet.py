@@ -44,7 +44,7 @@ class Cells(NamedTuple):
     format      an xlsxwriter format
     formula     pieces of the formula between which the row number goes; () = the value is written. A `Stored` value stays a figure
     convert     canonical value -> shown value, for numbers; None = as it is
-    date_format format for date values (columns of mixed kind only)
+    date_format, number_format  formats for dates and numbers among text (columns of mixed kind only)
     wrap        width of the column where its text wraps, so that its rows are made tall enough; 0 = one line
     bold        its text is bold, and so a little wider
     """
@@ -54,6 +54,7 @@ class Cells(NamedTuple):
     formula: tuple[str, ...] = ()
     convert: Callable[[float], float] | None = None
     date_format: object = None
+    number_format: object = None
     wrap: float = 0.0
     bold: bool = False
 
@@ -107,7 +108,9 @@ class _Column:
         self._strings = strings
         self._after = after
         self._style = f'" s="{spec.format._get_xf_index()}"'
-        self._date_style = f'" s="{spec.date_format._get_xf_index()}"' if spec.date_format is not None else self._style
+        self._date_style, self._number_style = (
+            self._style if one is None else f'" s="{one._get_xf_index()}"' for one in (spec.date_format, spec.number_format)
+        )
         self._convert = spec.convert
         self._formula = spec.formula
         self._known: dict[type, dict[object, str]] = {}
@@ -187,7 +190,7 @@ class _Column:
         if isinstance(value, (datetime, date, time)):
             return f"{self._date_style}><v>{serial(value):.16G}</v></c>{after}"
         if isinstance(value, (int, float)):
-            return f"{self._style}><v>{self._shown(value):.16G}</v></c>{after}"
+            return f"{self._number_style}><v>{self._shown(value):.16G}</v></c>{after}"
         raise SpecificationError(f"a cell cannot hold a {type(value).__name__}")
 
     def _shown(self, value: float) -> float:

@@ -316,10 +316,10 @@ CHECKS = Sheet(
     columns=(
         PROJECT,
         _text("check", "Check", 46, help="What is compared."),
-        _calc("left", "This", "", "number_any", help="First figure."),
-        _calc("right", "Against", "", "number_any", help="Second figure."),
-        _calc("difference", "Difference", "", "number_any", help="First minus second.", formula="[left]-[right]"),
-        _calc("tolerance", "Tolerance", "", "number_any", help="Greatest difference that passes."),
+        _calc("left", "This", "", "number_any", 13, help="First figure."),
+        _calc("right", "Against", "", "number_any", 13, help="Second figure."),
+        _calc("difference", "Difference", "", "number_any", 13, help="First minus second.", formula="[left]-[right]"),
+        _calc("tolerance", "Tolerance", "", "number_any", 13, help="Greatest difference that passes."),
         _text("verdict", "Verdict", 10, role="result", help="PASS or FAIL.", formula='IF(ABS([difference])<=[tolerance],"PASS","FAIL")'),
     ),
 )
