@@ -68,7 +68,7 @@ def _cell(cell, strings: list[str]) -> tuple:
         value = strings[int(value)]
     elif kind == "inlineStr":
         value = "".join(piece.text or "" for piece in cell.iter(f"{MAIN}t"))
-    elif value is not None and kind == "n":
+    elif value and kind == "n":  # a formula that shows nothing holds an empty value
         value = float(value)
     if formula is not None:
         kind = "formula"
