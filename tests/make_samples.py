@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from tests.samples import book, broken, faults, plant, small
+from tests.samples import book, broken, faults, plant, revisions, small
 
 HERE = Path(__file__).resolve().parent.parent / "sample_jobs"
 
@@ -17,6 +17,10 @@ def make(folder: Path) -> list[Path]:
     book.write(files[0], small.TITLE, small.STORY, small.tables())
     book.write(files[1], plant.TITLE, plant.STORY, plant.tables())
     book.write(files[2], faults.TITLE, faults.STORY, faults.tables(), headings=faults.HEADINGS, extras=faults.EXTRAS)
+    (folder / "revisions").mkdir(exist_ok=True)
+    for name, story in revisions.STORIES.items():
+        files.append(folder / "revisions" / f"line-4-rev-{name}.xlsx")
+        book.write(files[-1], revisions.TITLE.format(name), story, revisions.tables(name))
     return [*files, *broken.make(folder / "broken")]
 
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from batch.records import Job
+from batch.records import Job, ReceivedTable
 from batch.results import ProjectResult
 from batch.revisions.changeset import Change, ColumnChange, Names, is_number
 from batch.revisions.lines import RIDES, SHEETS, Address, Line, fold, rides_along, rows_with_data
@@ -112,17 +112,22 @@ def column_changes(old: Job, new: Job) -> Iterator[ColumnChange]:
     """Headings of the input sheets that came, went or are worded otherwise, and sheets as a whole."""
     sides = [{table.kind: table for table in job.received if table.kind} for job in (old, new)]
     for kind in SHEETS:
-        before, after = (_headings(side.get(kind)) for side in sides)
+        one, other = (side.get(kind) for side in sides)
+        if one is None or other is None:
+            if one is not other:
+                found = one or other
+                words = f"the whole sheet {found.sheet}"
+                yield ColumnChange(kind, words if one else "", words if other else "", len(rows_with_data(found)))
+            continue
+        before, after = _headings(one), _headings(other)
         for key in [*before, *(key for key in after if key not in before)]:
             was, now = before.get(key, ("", 0)), after.get(key, ("", 0))
             if was[0].strip() != now[0].strip():
                 yield ColumnChange(kind, was[0].strip(), now[0].strip(), max(was[1], now[1]))
 
 
-def _headings(table) -> dict[str, tuple[str, int]]:
+def _headings(table: ReceivedTable) -> dict[str, tuple[str, int]]:
     """Column key, or what stands for one -> heading and how many rows it is filled in for."""
-    if table is None:
-        return {}
     rows = rows_with_data(table)
     found = {}
     for at, heading in enumerate(table.headings):

@@ -131,7 +131,8 @@ def _cells(compared: Comparison) -> Iterator[str]:
     if moved:
         names = listed([f"{change.names.words} from {shown(change.before)} to {shown(change.after)}" for change in moved])
         yield f"{_capital(counted(len(moved), 'bank'))} moved to another feeder: {names}."
-    others = [change for change in compared.of("input") if change not in moved]
+    idle = {("projects", "revision"), ("projects", "date")}
+    others = [change for change in compared.of("input") if change not in moved and (change.table, change.column.key) not in idle]
     if others:
         counts = Counter((SHEETS[change.table].name, change.column.heading) for change in others)
         words = [f"{heading} ({sheet}) in {counted(count, 'row')}" for (sheet, heading), count in counts.most_common()]
@@ -140,9 +141,9 @@ def _cells(compared: Comparison) -> Iterator[str]:
     went = [one.before for one in compared.columns if not one.after]
     other = [f"{one.before} is now {one.after}" for one in compared.columns if one.before and one.after]
     if came or went or other:
-        parts = [f"new: {listed(came)}"] if came else []
-        parts += [f"gone: {listed(went)}"] if went else []
-        parts += [f"reworded: {listed(other)}"] if other else []
+        parts = [f"new {listed(came)}"] if came else []
+        parts += [f"gone {listed(went)}"] if went else []
+        parts += [f"reworded {listed(other)}"] if other else []
         yield f"Columns: {'; '.join(parts)}."
 
 
