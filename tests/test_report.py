@@ -18,6 +18,7 @@ from batch.report.book import whole_book
 from batch.report.formulas import FUNCTIONS, NUMBERS
 from batch.report.paper import Footer
 from batch.report.sheet_writer import ScheduleWriter
+from batch.results import Material
 from batch.schedules import rows
 from batch.sheets import RESULTS
 from tests.recalculation import differences, needs_office
@@ -425,3 +426,31 @@ def test_summaries_of_several_projects_recalculate(tmp_path):
     count, wrong = differences(path, tmp_path)
     assert count > 100
     assert wrong == []
+
+
+def test_prices_are_summed_and_what_has_none_is_said(result, tmp_path):
+    lines = (
+        Material("BP-01", "contactor", "K-40", "40 A, 3-pole", 3, "ea", 120.5, 0.5),
+        Material("BP-01", "enclosure", "", "to be chosen", 3, "ea", None, None),
+    )
+    project = replace(result.projects[0], materials=lines, project=replace(result.projects[0].project, currency="USD"))
+    path = tmp_path / "x.xlsx"
+    report.write(replace(result, projects=(project,)), path)
+    sheet = openpyxl.load_workbook(path, data_only=True)["Summary P-1"]
+    [at] = [row[0].row for row in sheet.iter_rows() if row[0].value == "Price of parts (USD)"]
+    assert sheet.cell(at, 3).value == pytest.approx(361.5)
+    assert sheet.cell(at, 5).value == "1 line of Materials without a price, not in it"
+    materials = openpyxl.load_workbook(path)["Materials"]
+    heads = [cell.value for cell in materials[HEADING]]
+    price = heads.index("Price (currency)") + 1
+    assert [materials.cell(row, price).value[:3] for row in (DATA, DATA + 1)] == ["=IF", "=IF"]
+
+
+def test_a_text_longer_than_a_cell_is_said(result, tmp_path):
+    table = result.job.received[0]
+    rows_ = (replace(table.rows[0], values=("T-1", 6, 6.0, "x" * 40_000)),)
+    path = tmp_path / "x.xlsx"
+    report.write(replace(result, job=replace(result.job, received=(replace(table, rows=rows_),))), path)
+    sheet = openpyxl.load_workbook(path)["As received Heaters"]
+    assert sheet.cell(DATA, 7).value == "x" * 32_767
+    assert "longer than the 32,767 characters of a cell" in sheet.cell(DATA, 3).value

@@ -15,7 +15,7 @@ from batch.records import ReceivedTable
 from batch.report.book import Book
 from batch.report.paper import Footer, print_setup, print_strips, strips
 from batch.report.placed import BAND, DATA, HEADING
-from batch.report.schedule_sheet import Cells, clean
+from batch.report.schedule_sheet import LONGEST, Cells, clean
 from batch.report.sheet_frame import band, cover, fitted_width, head_of, heading_height, table_name
 from batch.report.text_fit import INDENT
 from batch.results import JobResult
@@ -73,7 +73,7 @@ def _rows(result: JobResult, table: ReceivedTable, width: int) -> list[tuple]:
         (
             row.row,
             result.fates.get((row.sheet, row.row)) or ("not read" if row.refused else "read"),
-            _reason(row.refused, why.get(row.row)),
+            _reason(row.refused, why.get(row.row), any(isinstance(value, str) and len(clean(value)) < len(value) for value in row.values)),
             *(cell(value) for value in row.values),
             *[None] * (width - len(row.values)),
         )
@@ -136,8 +136,13 @@ def _why(findings: tuple[Finding, ...], sheet: str) -> Mapping[int, list[str]]:
     return why
 
 
-def _reason(refused: str, codes: list[str] | None) -> str | None:
-    return "; ".join([*([refused] if refused else []), *(codes or [])]) or None
+def _reason(refused: str, codes: list[str] | None, cut: bool) -> str | None:
+    said = [
+        *([refused] if refused else []),
+        *(codes or []),
+        *([f"a text is longer than the {LONGEST:,} characters of a cell"] if cut else []),
+    ]
+    return "; ".join(said) or None
 
 
 def _width(table: ReceivedTable, at: int, heading: str) -> float:

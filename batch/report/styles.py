@@ -137,6 +137,8 @@ PAIRS: tuple[tuple[str, str], ...] = (
     (GIVEN, WHITE),
     (GOOD, WHITE),
     (LINK, WHITE),
+    (LOOK_INK, WHITE),
+    (STOP_INK, WHITE),
     (GIVEN, HEAD_GIVEN),
     (INK, HEAD_CALC),
     (WHITE, HEAD_RESULT),

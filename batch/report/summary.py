@@ -13,7 +13,7 @@ from batch.report.page import Page
 from batch.report.paper import Footer, print_setup
 from batch.report.placed import Placed
 from batch.report.schedule_sheet import clean
-from batch.report.styles import STYLES, WHITE, WORD_STYLES
+from batch.report.styles import LOOK_INK, STYLES, WHITE, WORD_STYLES
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
 from batch.report.text_fit import INDENT, lines, row_height
@@ -66,6 +66,7 @@ def write_summary(
     _facts(page, result, project)
     live = Lookups(placed, record.project, several=len(result.projects) > 1)
     _figures(page, rows, live)
+    _price(page, project, live)
     feeders, types = rows.get("feeder_totals", ()), rows.get("panel_types", ())
     if feeders:
         page.section("Feeders: amps in each line")
@@ -128,6 +129,25 @@ def _figures(page: Page, rows: Mapping[str, Sequence[Mapping]], live: Lookups) -
         page.number(column, value, format, "figure", formula, row=page.row + 1)
     page.height(21, page.row + 1)
     page.row += 2
+
+
+def _price(page: Page, project: ProjectResult, live: Lookups) -> None:
+    """What the priced parts come to, and how many parts have no price: those are never counted as nothing without a word."""
+    priced = [line for line in project.materials if line.unit_price is not None]
+    if not priced:
+        return
+    total = sum(line.quantity * line.unit_price for line in priced)
+    missing = len(project.materials) - len(priced)
+    currency = project.project.currency
+    page.text(0, f"Price of parts ({currency})" if currency else "Price of parts", "label")
+    page.number(2, total, "money", {**STYLES["strong"], "align": "left"}, live.total("materials", "price"))
+    words = (
+        f"{missing:,} line{'' if missing == 1 else 's'} of Materials without a price, not in it"
+        if missing
+        else "every line of Materials has a price"
+    )
+    page.text(4, words, "plain" if not missing else {**STYLES["plain"], "font_color": LOOK_INK, "bold": True})
+    page.row += 1
 
 
 def _with_design(row: Mapping, design: object) -> dict:
