@@ -55,6 +55,11 @@ def with_macros() -> bytes:
     return out.getvalue()
 
 
+def merged(cells: str, *rows: list) -> bytes:
+    tail = f'</sheetData><mergeCells count="1"><mergeCell ref="{cells}"/></mergeCells>'.encode()
+    return edited(list_of(*rows), SHEET_PART, lambda part: part.replace(b"</sheetData>", tail))
+
+
 # code -> (workbook, cell address in the user's workbook, "" where the finding is of a sheet or the file)
 PROVOKED: dict[str, tuple[bytes, str]] = {
     "sheet-heaters-missing": (book({"Prices": [["Part", "Price"], ["fuse", 2]]}), ""),
@@ -72,7 +77,10 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "workbook-half-seen": (ods(HEADINGS, GOOD), ""),
     "headings-not-found": (book({"Heaters": [["one", "two"], [1, 2]]}), ""),
     "heading-missing": (list_of(["T-1", 4, 480, 1], headings=["Tank", "Quantity", "Volts", "Phases"]), "A1"),
-    "headings-change": (list_of(GOOD, ["Tank", "Power", "Quantity", "Volts", "Phases"], ["T-2", 6, 4, 480, 1]), "A3"),
+    "headings-change": (list_of(GOOD, ["Feeder", "Volts", "Phases"], ["F-1", 480, 3]), "A3"),
+    "headings-anew": (list_of(GOOD, ["Tank", "Power", "Quantity", "Volts", "Phases"], ["T-2", 6, 4, 480, 1]), "A3"),
+    "rows-above": (book({"Heaters": [["all heaters 480 V"], [], HEADINGS, GOOD]}), "A1"),
+    "tables-side-by-side": (list_of([*GOOD, None, "T-2", *GOOD[1:]], headings=[*HEADINGS, None, *HEADINGS]), ""),
     "heading-near": (list_of([*GOOD, "A-B"], headings=[*HEADINGS, "Phaze pair"]), "F1"),
     "heading-repeated": (list_of([*GOOD, 480], headings=[*HEADINGS, "Volts (V)"]), "F1"),
     "heading-passed-over": (list_of([*GOOD, 9], headings=[*HEADINGS, "Rating"]), "F1"),
@@ -86,6 +94,11 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "cell-not-calculated": (with_cell(1, F("=2+2")), "B3"),
     "cell-not-number": (with_cell(2, "plenty"), "C3"),
     "cell-ambiguous": (with_cell(2, "1,250"), "C3"),
+    "tag-run": (with_cell(0, "1A to 3A"), "A3"),
+    "tag-of-several": (with_cell(0, "T-2 & T-3"), "A3"),
+    "cell-read-as": (with_cell(2, "4 x 6 kW"), "C3"),
+    "decimal-mark-learned": (list_of([*GOOD[:2], "1,250 W", *GOOD[3:]], ["T-2", 4, "2.5 kW", *GOOD[3:]]), "C2"),
+    "cells-merged": (merged("A2:A3", [*GOOD], [None, 2, 3, 480, 1]), "A2"),
     "cell-negative": (with_cell(2, -6), "C3"),
     "cell-zero": (with_cell(1, 0), "B3"),
     "cell-out-of-range": (with_cell(2, 1001), "C3"),
@@ -104,6 +117,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "row-note": (list_of(GOOD, ["heaters of line 2 follow next week"]), "A3"),
     "row-total": (list_of(GOOD, ["Total", 4, 24]), "A3"),
     "row-headings-again": (list_of(GOOD, HEADINGS, ["T-2", *GOOD[1:]]), "A3"),
+    "rows-numbered": (list_of([1, *GOOD[1:]], [2, *GOOD[1:]], [3], [4]), "A4"),
     "rows-empty": (list_of([*GOOD, 1], [None, None, None, None, None, 2], headings=[*HEADINGS, "Pos"]), "A3"),
     "project-blank": (projects([["P-1"], ["P-2"]], heaters=[wide(None)]), "A2"),
     "project-unknown": (projects([["P-1"]], heaters=[wide("P-9")]), "A2"),

@@ -85,8 +85,16 @@ def test_headings_repeated_on_a_sheet_of_words_only(tmp_path: Path) -> None:
     assert fates(job, "tanks")[3] == "headings again"
 
 
-def test_headings_in_another_order_stop_the_reading(tmp_path: Path) -> None:
-    job = heaters(tmp_path, GOOD, ["Tank", "Volts", "Quantity", "Power (kW)", "Phases"], ["T-2", 480, 4, 6, 1], [], GOOD)
+def test_a_second_table_below_is_read_by_its_own_headings(tmp_path: Path) -> None:
+    job = heaters(tmp_path, GOOD, [], ["Tank", "Volts", "Quantity", "Power", "Phases"], [None, "V", "ea", "W", None], ["T-2", 480, 3, 9000, 1])
+    assert [(bank.tank, bank.quantity, bank.power_kw) for bank in job.banks] == [("T-1", 4, 6.0), ("T-2", 3, 9.0)]
+    assert [bank.origin.cell("power_kw") for bank in job.banks] == ["C2", "D6"]
+    assert fates(job) == {2: "", 3: "blank row", 4: "headings of the rows below", 5: "unit row", 6: ""}
+    assert said(job, "headings-anew")[0].cell == "A4"
+
+
+def test_headings_of_another_table_stop_the_reading(tmp_path: Path) -> None:
+    job = heaters(tmp_path, GOOD, ["Feeder", "Volts", "Phases", "", ""], ["T-2", 480, 4, 6, 1], [], GOOD)
     assert len(job.banks) == 1
     below = "below other headings (row 3)"
     assert fates(job) == {2: "", 3: "headings in another order", 4: below, 5: "blank row", 6: below}

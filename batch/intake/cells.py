@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from batch.intake.grid import Broken, Shown, shown, worded
 from batch.intake.numbers import speak
-from batch.sheets import Column
+from batch.sheets import HEATERS, Column
 from batch.units import WORDS, Unit, between, find_unit, rounded, spelled
 
 ALLOWED = {"phases": (1, 3), "terminal_c": (60, 75)}  # whole numbers of which not every one between the limits is meant
@@ -42,8 +42,22 @@ class Outcome(NamedTuple):
     fields: Mapping[str, str]
     fault: bool = True
     wires: int | None = None  # of a system named by two voltages
+    also: Mapping[str, object] = {}  # what the cell says of other columns, by key: the phases of "480/3/60"
 
 
+SEVERAL = re.compile(r"(.{1,24}?)\s*(\bto\b|\bthru\b|\bthrough\b|\.\.+|…|&|\+|,|;|\band\b)\s*(.{1,24})\Z", re.IGNORECASE | re.DOTALL)
+RUNS = frozenset({"to", "thru", "through", "…"})
+TIMES = re.compile(
+    r"(?:\((\d{1,3})\)|(\d{1,3})\s*(?:[x×*@]|(?:ea|each|pcs?|off|nos?)\b\.?\s*(?:[x×*@]|of\b)?))\s*((?=[.,]?\d).+)\Z",
+    re.IGNORECASE | re.DOTALL,
+)
+# volts, phases, and perhaps frequency: "480/3/60", "480V-3PH-60HZ", "480 V, 3 ph". Without marks between them or a "ph" nothing is sure.
+SYSTEM = re.compile(
+    r"(?P<volts>\d{2,4})\s*(?:V\s?AC|volts?|V)?\s*"
+    r"(?:[/-]\s*(?P<bare>[13])|[\s,/;-]\s*(?P<named>[13])\s*-?\s*(?:phases?|ph|ø|φ|Φ|∅|~))\s*-?\s*(?:phases?|ph|ø|φ|Φ|∅|~)?\.?"
+    r"(?:\s*[\s/,;-]\s*(?:50|60)\s*(?:hz|cycles?)?\.?)?\s*\Z",
+    re.IGNORECASE | re.ASCII,
+)
 Reader = Callable[[object], object]  # a cell -> its value, None where it is blank, or an Outcome
 
 
@@ -52,12 +66,13 @@ def squeezed(text: str) -> str:
     return SQUEEZE.sub("", text.casefold())
 
 
-def reader(column: Column, unit: Unit | None = None, strange: str = "", pair: bool = False) -> Reader:
+def reader(column: Column, unit: Unit | None = None, strange: str = "", pair: bool = False, decimal: str = "") -> Reader:
     """How cells of the column are read.
 
     unit     of bare numbers: from the heading or the unit row; None = the column's own
     strange  what stands there and is no unit: bare numbers cannot be read then
     pair     "480Y/277" names a supply (Feeders), and is not a fault
+    decimal  the mark before decimals, "." or ",", where it is known; "" = "1,250" has two meanings
     """
     if column.kind == "choice":
         read = _choices(column)
@@ -66,7 +81,7 @@ def reader(column: Column, unit: Unit | None = None, strange: str = "", pair: bo
     elif column.kind == "text":
         read = _texts(column)
     else:
-        return _numbers(column, unit, strange, pair)
+        return _numbers(column, unit, strange, pair, decimal)
     return _remembering(read)
 
 
@@ -112,7 +127,8 @@ def _texts(column: Column) -> Reader:
             text = value.strip()
             if not text:
                 return None
-            return (_placeholder(column, text) if placeholders else None) or text
+            special = (_placeholder(column, text) if placeholders else None) or (_several(column, text) if column.key == "tank" else None)
+            return special or text
         if type(value) is Broken:
             return _broken(column, value)
         text = worded(value).strip()
@@ -121,6 +137,16 @@ def _texts(column: Column) -> Reader:
         return text or None
 
     return read
+
+
+def _several(column: Column, text: str) -> Outcome | None:
+    """"1A to 3A" is several tanks, and how many heaters each has is not said; "1A & 2A" may be the name of one."""
+    match = SEVERAL.match(text) if len(text) <= 60 else None
+    if match is None or not all(any(mark.isdigit() for mark in side) for side in (match[1], match[3])):
+        return None
+    if match[2].casefold() in RUNS or match[2].startswith(".."):
+        return fault(column, "tag-run", text)
+    return Outcome(text, "tag-of-several", {"column": column.heading, "value": text}, fault=False)
 
 
 def _dates(column: Column) -> Reader:
@@ -154,7 +180,7 @@ def _choices(column: Column) -> Reader:
     return read
 
 
-def _numbers(column: Column, unit: Unit | None, strange: str, pair: bool) -> Reader:
+def _numbers(column: Column, unit: Unit | None, strange: str, pair: bool, decimal: str) -> Reader:
     own = spelled(column.unit)
     bare = unit or own
     judge = _judge(column)
@@ -165,8 +191,15 @@ def _numbers(column: Column, unit: Unit | None, strange: str, pair: bool) -> Rea
         return unknown or judge(between(value, bare, own) if own and bare else value)
 
     def from_text(text: str) -> object:
-        special = _placeholder(column, text) or _special(column, text, pair)
-        return special or _number_text(column, text, unknown or bare, own, judge)
+        special = _placeholder(column, text) or _special(column, text, pair, judge)
+        if special:
+            return special
+        if column.key in ("power_kw", "quantity") and (match := TIMES.match(text)):
+            count = float(match[1] or match[2])
+            if column.key == "power_kw":
+                return _times(column, text, count, _number_text(column, match[3], unknown or bare, own, judge, decimal))
+            return _counted(column, text, judge(count), match[3], decimal)
+        return _number_text(column, text, unknown or bare, own, judge, decimal)
 
     def slow(value: object) -> object:
         if value is None:
@@ -212,13 +245,40 @@ def _unit_fault(column: Column, unit: str, own: Unit, code: str = "unit-unknown"
     return fault(column, code, unit=unit[:40], quantity=WORDS.get(own.quantity, own.quantity))
 
 
-def _special(column: Column, text: str, pair: bool) -> object:
-    """Forms of their own: "3-phase", "480Y/277". Falsy where the text is none of them."""
+def _times(column: Column, text: str, count: float, power: object) -> object:
+    """"3 x 6 kW" under Power: 6 kW, and three of them."""
+    if type(power) is Outcome or not count:
+        return power if count else fault(column, "cell-not-number", text)
+    fields = {"column": column.heading, "value": text, "read": f"{count:g} of {power:.12g} {column.unit} each"}
+    return Outcome(power, "cell-read-as", fields, fault=False, also={"quantity": int(count)})
+
+
+def _counted(column: Column, text: str, count: object, rest: str, decimal: str) -> object:
+    """"3 x 6 kW" under Quantity: three, and 6 kW each. Without a unit of power it is not sure what is multiplied."""
+    power = HEATERS["power_kw"]
+    said = speak(rest)
+    if type(count) is Outcome or said is None or find_unit(EACH.sub("", said.rest), "power") is None:
+        return count if type(count) is Outcome else fault(column, "cell-not-number", text)
+    each = _number_text(power, rest, None, spelled(power.unit), _judge(power), decimal)
+    if type(each) is Outcome:
+        return fault(column, "cell-not-number", text)
+    fields = {"column": column.heading, "value": text, "read": f"{count} of {each:.12g} {power.unit} each"}
+    return Outcome(count, "cell-read-as", fields, fault=False, also={"power_kw": each})
+
+
+def _special(column: Column, text: str, pair: bool, judge: Reader) -> object:
+    """Forms of their own: "3-phase", "480Y/277", "480/3/60". Falsy where the text is none of them."""
     if column.key == "phases":
         match = PHASE_WORDS.match(text)
         return (1 if match[1] else 3) if match else None
     if column.kind == "volts" and (match := VOLTS_PAIR.match(text)):
         return _system(column, text, match) if pair else fault(column, "cell-volts-pair", text)
+    if column.kind == "volts" and (match := SYSTEM.match(text)):
+        volts, phases = judge(float(match["volts"])), int(match["bare"] or match["named"])
+        if type(volts) is Outcome:
+            return volts
+        fields = {"column": column.heading, "value": text, "read": f"{volts:g} V, {phases}-phase"}
+        return Outcome(volts, "cell-read-as", fields, fault=False, also={"phases": phases})
     return None
 
 
@@ -242,13 +302,15 @@ def _system(column: Column, text: str, match: re.Match[str]) -> Outcome:
     return Outcome(float(high), "volts-pair-read", {"column": column.heading, "value": text}, fault=False, wires=wires)
 
 
-def _number_text(column: Column, text: str, bare: Unit | Outcome | None, own: Unit | None, judge: Reader) -> object:
+def _number_text(
+    column: Column, text: str, bare: Unit | Outcome | None, own: Unit | None, judge: Reader, decimal: str
+) -> object:
     if own is not None and own.quantity == "length" and (match := FEET_INCHES.match(text)):
         inches = speak(match[2])
         foot, inch = spelled("ft"), spelled("in")
         if inches and foot and inch:
             return judge(rounded((int(match[1]) * foot.factor + inches.value * inch.factor) / own.factor))
-    said = speak(text)
+    said = speak(text, decimal)
     if said is None:
         return fault(column, "cell-not-number", text)
     rest = EACH.sub("", said.rest) if own is not None else said.rest

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
@@ -38,10 +39,22 @@ class Grid:
     hidden: str = ""  # "", "hidden", "very hidden"
     stray: tuple[str, ...] = ()  # addresses of cells too far out to be read with the rest
     hidden_rows: tuple[int, ...] = ()  # numbers of the rows that are not shown, from 1
+    merged: tuple[tuple[int, int, int, int], ...] = ()  # merged cells: first row, first column, last row, last column, from 0
     lines: list[int] = field(default_factory=list)  # index of each row that holds anything
 
     def __post_init__(self) -> None:
         self.lines = [index for index, row in enumerate(self.rows) if row.count("") < len(row) and not blank(row)]
+
+    def lines_from(self, index: int) -> list[int]:
+        """The rows from `index` on that hold anything."""
+        return self.lines[bisect_left(self.lines, index) :]
+
+    def part(self, name: str, first: int, last: int) -> Grid:
+        """The sheet with nothing in it but the columns from `first` to `last`: one of several tables beside each other."""
+        before = [""] * first
+        after = [""] * max(self.width - last - 1, 0)
+        rows = [[*before, *row[first : last + 1], *after] for row in self.rows]
+        return Grid(name, rows, self.hidden, self.stray, self.hidden_rows, self.merged)
 
     @property
     def filled(self) -> int:

@@ -19,6 +19,13 @@ HARMLESS = frozenset(
     {"each", "ea", "pcs", "optional", "required", "needed", "rated", "nominal", "inside", "internal", "clear", "per", "of", "one", "way"}
     | {"heater", "heaters", "if", "any", "known", "see", "notes", "note", "yes", "no", "y", "n", "or", "ac"}
 )
+# words of a heading above several others that change nothing about them; "total", "supply", "existing" are not among them
+GROUPS = frozenset(
+    {"heater", "heaters", "immersion", "electric", "electrical", "heating", "element", "elements", "tank", "tanks", "bath", "baths"}
+    | {"bank", "banks", "data", "details", "detail", "information", "info", "general", "identification", "id", "process", "equipment"}
+    | {"rating", "ratings", "rated", "nameplate", "schedule", "list", "each", "per", "one", "of", "the", "for", "location", "project"}
+)
+JOINED = " | "  # between a heading above several columns and the heading below it
 UNIT_WORDS = {"wattage": "W"}  # heading words that are no unit but leave no doubt about it
 
 
@@ -33,6 +40,8 @@ class Heading:
     unit: Unit | None = None  # of bare numbers below; None = not said
     strange: str = ""  # what stands where a unit belongs and is none
     passed_over: bool = False  # could be `key`, but a better heading is
+    unit_at: int = -1  # of the column beside it that holds the unit of each of its numbers
+    beside: str = ""  # holds the units of the column `beside`
 
 
 def column_unit(column: Column) -> Unit | None:
@@ -92,6 +101,15 @@ class Matcher:
         return self.known.get(squeezed(text))
 
     def _match(self, text: str) -> Heading | None:
+        group, joined, below = text.rpartition(JOINED)
+        if joined:
+            whole = self._match_one(f"{group} {below}")
+            if whole or any(squeezed(word) not in GROUPS for word in WORD.findall(group)):
+                return replace(whole, text=text) if whole else None
+            text = below
+        return self._match_one(text)
+
+    def _match_one(self, text: str) -> Heading | None:
         inside = [part.strip() for part in BRACKETS.findall(text)]
         base = BRACKETS.sub(" ", text).strip()
         if inside and (at := self._look(text)):

@@ -8,11 +8,13 @@ from pathlib import Path
 from batch.file_names import name_of
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid
+from batch.intake.head import find_head
 from batch.intake.headings import Matcher
+from batch.intake.layout import parted, side_by_side
 from batch.intake.names import keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
 from batch.intake.recognise import recognise
 from batch.intake.rows import read_table
-from batch.intake.table import NO_DATA, Progress, Table, received_rows
+from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Tank
 from batch.sheets import INPUTS
@@ -37,14 +39,13 @@ def assemble(workbook: Workbook, name: str, digest: str, progress: Progress | No
     """A Job from the grids of a workbook."""
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
     recognised = recognise(workbook.grids, matchers)
-    tables: dict[str, Table] = {}
+    tables: dict[str, Tables] = {}
     received: list[Table | Grid] = []
     for grid, sheet in recognised.sheets:
-        if sheet is None:
-            received.append(grid)
-        else:
-            tables[sheet.id] = table = read_table(grid, matchers[sheet.id], progress)
-            received.append(table)
+        some = [] if sheet is None else _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
+        for table in some:
+            tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
+        received += some or [grid]
     names = settle_projects(tables)
     for kind in ("feeders", "tanks", "heaters"):
         place_rows(tables.get(kind), names)
@@ -53,7 +54,7 @@ def assemble(workbook: Workbook, name: str, digest: str, progress: Progress | No
     keep_first(tables.get("stock"), "part", "part-repeated", names)
     settle_heaters(tables, names)
     findings = [*_of_file(workbook), *recognised.findings]
-    findings += [finding for table in tables.values() for finding in table.findings]
+    findings += [finding for some in tables.values() for table in some.all for finding in table.findings]
     findings += [*_no_heaters(tables), *names.findings]
     records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
     projects = tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"]
@@ -63,11 +64,22 @@ def assemble(workbook: Workbook, name: str, digest: str, progress: Progress | No
     )  # fmt: skip
 
 
-def _records(table: Table | None) -> tuple:
-    if table is None:
+def _tables_of(grid: Grid, matcher: Matcher, findings: list[Finding], progress: Progress | None) -> list[Table]:
+    """The table of a sheet, or the several tables that stand beside each other on it."""
+    head = find_head(grid, matcher)
+    spans = side_by_side(head, matcher.sheet)
+    if len(spans) < 2:
+        return [read_table(grid, matcher, progress, head)]
+    grids, said = parted(grid, spans)
+    findings += said
+    return [read_table(part, matcher, progress) for part in grids]
+
+
+def _records(tables: Tables | None) -> tuple:
+    if tables is None:
         return ()
-    make = RECORDS[table.sheet.id]
-    return tuple(make(**row.values, origin=table.origin(row.number)) for row in table.rows)
+    make = RECORDS[tables.sheet.id]
+    return tuple(make(**row.values, origin=row.table.origin(row.number)) for row in tables.rows)
 
 
 def _of_file(workbook: Workbook) -> list[Finding]:
@@ -79,14 +91,12 @@ def _of_file(workbook: Workbook) -> list[Finding]:
     return said
 
 
-def _no_heaters(tables: dict[str, Table]) -> list[Finding]:
+def _no_heaters(tables: dict[str, Tables]) -> list[Finding]:
     """A heater list without a single row of data is a job without heaters."""
-    table = tables.get("heaters")
-    if table is None or table.rows or table.head.row < 0 or table.head.missing(table.sheet):
+    some = tables["heaters"].all if "heaters" in tables else []
+    if any(table.rows or table.head.row < 0 or table.head.missing(table.sheet) or table.data_rows_refused() for table in some):
         return []
-    if any(why not in NO_DATA for why in table.refused.values()):
-        return []
-    return [find(remark("sheet-no-heaters", sheet=table.grid.name), sheet=table.grid.name)]
+    return [find(remark("sheet-no-heaters", sheet=table.grid.name), sheet=table.grid.name) for table in some[:1]]
 
 
 def _received(one: Table | Grid) -> ReceivedTable:

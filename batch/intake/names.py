@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from batch.findings import Finding, Remark, find, remark
-from batch.intake.table import Row, Table, names_of, rows_worded
+from batch.intake.table import Row, Tables, names_of, rows_of_sheets, rows_worded
 
 
 def fold(name: object) -> str:
@@ -23,48 +23,48 @@ class Names:
     implicit: bool = False
     findings: list[Finding] = field(default_factory=list)
 
-    def say(self, table: Table, row: Row, said: Remark, key: str) -> None:
+    def say(self, row: Row, said: Remark, key: str) -> None:
         seen = row.values.get(key, "")
-        where = {"sheet": table.grid.name, "cell": table.cell(key, row.number), "seen": str(seen)[:60]}
+        where = {"sheet": row.table.grid.name, "cell": row.table.cell(key, row.number), "seen": str(seen)[:60]}
         self.findings.append(find(said, **where, **names_of(row.values)))
 
 
-def keep_first(table: Table | None, key: str, code: str, names: Names, within: str = "") -> None:
+def keep_first(table: Tables | None, key: str, code: str, names: Names, within: str = "") -> None:
     """Of rows with one name the first is used, with a caution on each; the others are refused."""
     for same in _groups(table, key, within):
         if len(same) > 1 and table is not None:
             _say_repeated(table, key, code, same, names)
 
 
-def _groups(table: Table | None, key: str, within: str = "") -> Iterable[list[Row]]:
+def _groups(table: Tables | None, key: str, within: str = "") -> Iterable[list[Row]]:
     groups: dict[tuple[str, str], list[Row]] = {}
     for row in table.rows if table else ():
         groups.setdefault((fold(row.values.get(within, "")) if within else "", fold(row.values[key])), []).append(row)
     return list(groups.values())
 
 
-def _say_repeated(table: Table, key: str, code: str, same: Sequence[Row], names: Names) -> None:
+def _say_repeated(table: Tables, key: str, code: str, same: Sequence[Row], names: Names) -> None:
     fields = {key: str(same[0].values[key]), "rows": _numbers(same)}
     for row in same:
-        names.say(table, row, remark(code, key, **fields), key)
+        names.say(row, remark(code, key, **fields), key)
     for row in same[1:]:
-        table.refuse(row, f"{table.sheet[key].heading.lower()} given in row {same[0].number} already")
+        row.table.refuse(row, f"{table.sheet[key].heading.lower()} given in row {same[0].number} already")
     table.drop_refused()
 
 
 def _numbers(rows: Sequence[Row]) -> str:
-    return rows_worded([row.number for row in rows]).partition(" ")[2]
+    return rows_of_sheets(rows).partition(" ")[2]
 
 
-def settle_projects(tables: dict[str, Table]) -> Names:
+def settle_projects(tables: dict[str, Tables]) -> Names:
     """The projects of the workbook: those of the Projects sheet, or else those that the other rows name."""
     names = Names()
     sheet = tables.get("projects")
     keep_first(sheet, "project", "project-repeated", names)
     if sheet:
         names.projects = {fold(row.values["project"]): str(row.values["project"]) for row in sheet.rows}
-        unread = sheet.data_rows_refused()
-        names.refused_projects = {fold(sheet.named.get(number, {}).get("project", "")) for number in unread} - set(names.projects)
+        unread = sheet.refused_names()
+        names.refused_projects = {fold(named.get("project", "")) for named in unread} - set(names.projects)
     if names.projects or names.refused_projects:
         return names
     names.implicit = True
@@ -77,32 +77,35 @@ def settle_projects(tables: dict[str, Table]) -> Names:
     words = f"project {listed} is taken from the rows," if listed else "the rows are one project without a name,"
     if len(names.projects) > 1:
         words = f"the projects {listed} are taken from the rows,"
-    names.findings.append(find(remark("project-implicit", projects=words), sheet=sheet.grid.name if sheet else ""))
+    names.findings.append(find(remark("project-implicit", projects=words), sheet=sheet.all[0].grid.name if sheet else ""))
     return names
 
 
-def _named_projects(table: Table | None) -> list[str]:
+def _named_projects(table: Tables | None) -> list[str]:
     """Projects that the rows of a table name, refused rows included: a refused row still tells that there is such a project."""
     if table is None:
         return []
-    named: dict[int, dict] = {row.number: row.values for row in table.rows} | table.named
-    return [str(named[number]["project"]) for number in sorted(named) if "project" in named[number]]
+    found: list[str] = []
+    for one in table.all:
+        named: dict[int, dict] = {row.number: row.values for row in one.rows} | one.named
+        found += [str(named[number]["project"]) for number in sorted(named) if "project" in named[number]]
+    return found
 
 
-def place_rows(table: Table | None, names: Names) -> None:
+def place_rows(table: Tables | None, names: Names) -> None:
     """Gives every row the name of its project as the Projects sheet spells it; refuses the rows that have none."""
     if table is None:
         return
     respelt: set[str] = set()
-    unread: dict[str, list[int]] = {}
+    unread: dict[str, list[Row]] = {}
     count = len(names.projects) + len(names.refused_projects)
     for row in table.rows:
         given = row.values.get("project")
         if given is None and count == 1:
             folded = next(iter(names.projects or names.refused_projects))
         elif given is None:
-            names.say(table, row, remark("project-blank", "project", count=count), "project")
-            table.refuse(row, "project not said")
+            names.say(row, remark("project-blank", "project", count=count), "project")
+            row.table.refuse(row, "project not said")
             continue
         else:
             folded = fold(given)
@@ -110,19 +113,27 @@ def place_rows(table: Table | None, names: Names) -> None:
             used = names.projects[folded]
             if given is not None and given != used and given not in respelt:
                 respelt.add(str(given))
-                names.say(table, row, remark("name-respelt", "project", column="Project", given=str(given), used=used), "project")
+                names.say(row, remark("name-respelt", "project", column="Project", given=str(given), used=used), "project")
             row.values["project"] = used
         elif folded in names.refused_projects or "" in names.refused_projects:
-            unread.setdefault(str(given or folded), []).append(row.number)
-            table.refuse(row, "its project could not be read")
+            unread.setdefault(str(given or folded), []).append(row)
+            row.table.refuse(row, "its project could not be read")
         else:
-            names.say(table, row, remark("project-unknown", "project", project=str(given), offer=_offer(str(given), names)), "project")
-            table.refuse(row, f"project {given} is not on the Projects sheet")
+            names.say(row, remark("project-unknown", "project", project=str(given), offer=_offer(str(given), names)), "project")
+            row.table.refuse(row, f"project {given} is not on the Projects sheet")
     table.drop_refused()
-    for project, numbers in unread.items():
-        said = remark("project-not-read", "project", project=project, rows=rows_worded(numbers), sheet=table.grid.name)
-        where = {"sheet": table.grid.name, "cell": table.cell("project", numbers[0]), "project": project}
-        names.findings.append(find(said, **where))
+    for project, rows in unread.items():
+        for some in _by_sheet(rows):
+            sheet, numbers = some[0].table.grid.name, [row.number for row in some]
+            said = remark("project-not-read", "project", project=project, rows=rows_worded(numbers), sheet=sheet)
+            names.findings.append(find(said, sheet=sheet, cell=some[0].table.cell("project", numbers[0]), project=project))
+
+
+def _by_sheet(rows: Sequence[Row]) -> list[list[Row]]:
+    groups: dict[str, list[Row]] = {}
+    for row in rows:
+        groups.setdefault(row.table.grid.name, []).append(row)
+    return list(groups.values())
 
 
 def _offer(given: str, names: Names) -> str:
@@ -132,7 +143,7 @@ def _offer(given: str, names: Names) -> str:
     return f" Is it {names.projects[close[0]]}?" if close else ""
 
 
-def settle_feeders(table: Table | None, names: Names) -> None:
+def settle_feeders(table: Tables | None, names: Names) -> None:
     """Feeders given twice: the first of equal ones is used; where they differ none is, because none can be known to be right."""
     if table is None:
         return
@@ -146,8 +157,8 @@ def settle_feeders(table: Table | None, names: Names) -> None:
         columns = ", ".join(table.sheet[key].heading for key in differing)
         fields = {"feeder": str(same[0].values["feeder"]), "rows": _numbers(same), "columns": columns}
         for row in same:
-            names.say(table, row, remark("feeder-contradicts", "feeder", **fields), "feeder")
-            table.refuse(row, f"feeder {fields['feeder']} is given twice and differs")
+            names.say(row, remark("feeder-contradicts", "feeder", **fields), "feeder")
+            row.table.refuse(row, f"feeder {fields['feeder']} is given twice and differs")
     table.drop_refused()
 
 
@@ -156,7 +167,7 @@ def _differing(one: Row, other: Row) -> set[str]:
     return {key for key in keys if one.values.get(key) != other.values.get(key)}
 
 
-def settle_heaters(tables: dict[str, Table], names: Names) -> None:
+def settle_heaters(tables: dict[str, Tables], names: Names) -> None:
     """Heaters against feeders and tanks: spellings, tags that are missing, rows that hang on what could not be read."""
     heaters, feeders, tanks = (tables.get(kind) for kind in ("heaters", "feeders", "tanks"))
     if heaters is None:
@@ -165,11 +176,11 @@ def settle_heaters(tables: dict[str, Table], names: Names) -> None:
     _respell(heaters, tanks, "tank", names)
     _refuse_unread_feeders(heaters, feeders, names)
     heaters.drop_refused()
-    if tanks is not None and (tanks.rows or tanks.data_rows_refused()):
+    if tanks is not None and (tanks.rows or tanks.refused_names()):
         _compare_tanks(heaters, tanks, names)
 
 
-def _respell(heaters: Table, other: Table | None, key: str, names: Names) -> None:
+def _respell(heaters: Tables, other: Tables | None, key: str, names: Names) -> None:
     """One tag, one spelling: that of its own sheet, or else of its first row."""
     spelt: dict[tuple[str, str], str] = {}
     for row in other.rows if other else ():
@@ -184,36 +195,38 @@ def _respell(heaters: Table, other: Table | None, key: str, names: Names) -> Non
             continue
         if (project, given) not in said:
             said.add((project, given))
-            names.say(heaters, row, remark("name-respelt", key, column=heaters.sheet[key].heading, given=given, used=used), key)
+            names.say(row, remark("name-respelt", key, column=heaters.sheet[key].heading, given=given, used=used), key)
         row.values[key] = used
 
 
-def _refuse_unread_feeders(heaters: Table, feeders: Table | None, names: Names) -> None:
+def _refuse_unread_feeders(heaters: Tables, feeders: Tables | None, names: Names) -> None:
     """A heater whose feeder could not be read, or may be that one, must not end up on another feeder by default."""
-    unread = feeders.data_rows_refused() if feeders else []
-    if feeders is None or not unread:
+    if feeders is None:
         return
-    repeats = {number for number, why in feeders.refused.items() if "given in row" in why}
-    unread = [number for number in unread if number not in repeats]
+    unread = [
+        one.named.get(number, {})
+        for one in feeders.all for number in one.data_rows_refused() if "given in row" not in one.refused[number]
+    ]  # fmt: skip
     if not unread:
         return
     known = {(str(row.values["project"]), str(row.values["feeder"])) for row in feeders.rows}
-    projects = {fold(feeders.named.get(number, {}).get("project", "")) for number in unread}
-    lost: list[int] = []
+    projects = {fold(named.get("project", "")) for named in unread}
+    lost: list[Row] = []
     for row in heaters.rows:
         project = str(row.values["project"])
         concerned = "" in projects or fold(project) in projects
         if concerned and (project, str(row.values.get("feeder", ""))) not in known:
-            lost.append(row.number)
-            heaters.refuse(row, "its feeder could not be read")
-    if lost:
-        said = remark("feeder-not-read", "feeder", rows=rows_worded(lost), sheet=heaters.grid.name)
-        names.findings.append(find(said, sheet=heaters.grid.name, cell=heaters.cell("feeder", lost[0])))
+            lost.append(row)
+            row.table.refuse(row, "its feeder could not be read")
+    for some in _by_sheet(lost):
+        sheet, numbers = some[0].table.grid.name, [row.number for row in some]
+        said = remark("feeder-not-read", "feeder", rows=rows_worded(numbers), sheet=sheet)
+        names.findings.append(find(said, sheet=sheet, cell=some[0].table.cell("feeder", numbers[0])))
 
 
-def _compare_tanks(heaters: Table, tanks: Table, names: Names) -> None:
+def _compare_tanks(heaters: Tables, tanks: Tables, names: Names) -> None:
     listed = {(str(row.values["project"]), str(row.values["tank"])) for row in tanks.rows}
-    refused = {fold(tanks.named.get(number, {}).get("tank", "")) for number in tanks.data_rows_refused()}
+    refused = {fold(named.get("tank", "")) for named in tanks.refused_names()}
     said: set[tuple[str, str]] = set()
     for row in heaters.rows:
         at = (str(row.values["project"]), str(row.values["tank"]))
@@ -221,9 +234,10 @@ def _compare_tanks(heaters: Table, tanks: Table, names: Names) -> None:
             continue
         said.add(at)
         code = "tank-not-read" if fold(at[1]) in refused else "heater-without-tank"
-        names.say(heaters, row, remark(code, "tank", tank=at[1]), "tank")
+        names.say(row, remark(code, "tank", tank=at[1]), "tank")
     heated = {(str(row.values["project"]), str(row.values["tank"])) for row in heaters.rows}
-    heated |= {(project, tag) for project, tag in listed for named in heaters.named.values() if fold(named.get("tank", "")) == fold(tag)}
+    half_read = {fold(named.get("tank", "")) for one in heaters.all for named in one.named.values()}
+    heated |= {(project, tag) for project, tag in listed if fold(tag) in half_read}
     for row in tanks.rows:
         if (str(row.values["project"]), str(row.values["tank"])) not in heated:
-            names.say(tanks, row, remark("tank-without-heaters", "tank", tank=str(row.values["tank"])), "tank")
+            names.say(row, remark("tank-without-heaters", "tank", tank=str(row.values["tank"])), "tank")

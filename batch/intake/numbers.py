@@ -30,10 +30,11 @@ class Spoken(NamedTuple):
     other: float | None = None
 
 
-def speak(text: str) -> Spoken | None:
+def speak(text: str, decimal: str = "") -> Spoken | None:
     """Reads "6", "6 kW", "1.250,5 W", "1 1/2 in", "12'"; None where the text does not begin with a number.
 
-    "1,250" and "1.250" are a thousand or a fraction, by the country they come from: both meanings are returned.
+    "1,250" and "1.250" are a thousand or a fraction, by the country they come from: both meanings are returned,
+    or only the right one where the mark before decimals, `decimal`, is known.
     """
     match = _NUMBER.match(text.translate(_PLAIN).strip())
     if match is None:
@@ -48,8 +49,25 @@ def speak(text: str) -> Spoken | None:
     if not meanings:
         return None
     power = float("1" + match["power"]) if match["power"] else 1.0
+    if len(meanings) > 1 and decimal:
+        meanings = meanings[:1] if decimal in match["digits"] else meanings[1:]
     values = [sign * meaning * power for meaning in meanings]
     return Spoken(values[0], rest, values[1] if len(values) > 1 else None)
+
+
+def decimal_mark(text: str) -> str:
+    """The mark before decimals that a number typed as text gives away: "," of "1,5 kW", "." of "1,250.5"; "" where it tells nothing."""
+    match = _NUMBER.match(text.translate(_PLAIN).strip())
+    digits = match["digits"] if match else None
+    if not digits or len(_meanings(digits)) != 1:
+        return ""
+    commas, points = digits.count(","), digits.count(".")
+    if commas and points:
+        return max(",.", key=digits.rfind)
+    if commas + points == 0:
+        return ""
+    mark = "," if commas else "."
+    return mark if commas + points == 1 else "." if commas else ","
 
 
 def _meanings(digits: str) -> list[float]:

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
 from batch.findings import CATALOGUE, find, remark, word
 from batch.intake.cells import Outcome, Reader, fault, reader
 from batch.intake.columns import LEAST_POWER_KW, SET_ASIDE
-from batch.intake.grid import Grid, letters, shown
-from batch.intake.head import find_head, same_order
-from batch.intake.heading_findings import say_headings, say_no_headings
+from batch.intake.grid import Grid, letters, shown, worded
+from batch.intake.head import GIVES, Head, find_head, head_at, same_order
+from batch.intake.heading_findings import say_above, say_headings, say_no_headings
 from batch.intake.headings import Heading, Matcher
-from batch.intake.table import AGAIN, NOTE, NOTHING, TOTAL, UNIT_ROW, Progress, Row, Table, names_of, rows_worded
+from batch.intake.layout import Marks, UnitBeside, fill_merged, shape
+from batch.intake.table import AGAIN, ANEW, NOTE, NOTHING, NUMBERED, TOTAL, UNIT_ROW, Progress, Row, Table, names_of, rows_worded
+
+if TYPE_CHECKING:
+    from batch.intake.column_map import TableMap
 
 TOTAL_WORDS = re.compile(r"(?:grand\s+|sub[\s-]*)?totals?\b|sum\b|Σ|∑|overall\b", re.IGNORECASE)
 
@@ -19,65 +24,117 @@ LONGEST_TAG = 24  # characters; what is longer is prose
 CHANGED = "headings in another order"
 
 
-def read_table(grid: Grid, matcher: Matcher, progress: Progress | None = None) -> Table:
-    """Reads one sheet as `matcher.sheet`."""
-    head = find_head(grid, matcher)
+def read_table(
+    grid: Grid, matcher: Matcher, progress: Progress | None = None, head: Head | None = None, plan: TableMap | None = None
+) -> Table:
+    """Reads one sheet as `matcher.sheet`; `head` and `plan` where a column map says how."""
+    head = head or find_head(grid, matcher)
     table = Table(matcher.sheet, grid, head)
     if head.row < 0:
         say_no_headings(table)
         return table
-    table.columns = {key: letters(some[0].index) for key, some in head.by_key.items()}
-    say_headings(table, matcher)
+    table.columns = columns_of(head)
+    say_headings(table, head, matcher)
+    say_above(table)
     if head.unit_row:
         table.refused[head.row + 2] = UNIT_ROW
     if missing := head.missing(matcher.sheet):
         why = f"no heading for {', '.join(column.heading for column in missing)}"
-        table.refused |= {index + 1: why for index in grid.lines if index >= head.first_data_row}
+        table.refused |= {index + 1: why for index in grid.lines_from(head.first_data_row)}
         return table
-    _RowReader(table, matcher, progress).read()
+    RowReader(table, matcher, progress, plan).read()
     return table
 
 
-class _RowReader:
+def columns_of(head: Head) -> dict[str, str]:
+    return {key: letters(some[0].index) for key, some in head.by_key.items()}
+
+
+class RowReader:
     """Reads the rows of one table, one after the other."""
 
-    def __init__(self, table: Table, matcher: Matcher, progress: Progress | None) -> None:
+    def __init__(self, table: Table, matcher: Matcher, progress: Progress | None, plan: TableMap | None) -> None:
         self.table, self.matcher, self.progress = table, matcher, progress
         self.sheet = table.sheet
         self.aside = SET_ASIDE[self.sheet.id]
         self.required = [column.key for column in self.sheet.columns if column.required]
+        self.fixed: dict[str, object] = dict(plan.fixed) if plan else {}
+        self.carried: dict[str, object] = dict.fromkeys(plan.fill_down) if plan else {}
+        self.last_row = plan.last_row if plan and plan.last_row else len(table.grid.rows)
+        self.marks = Marks(table.grid, table.sheet, plan.decimal if plan else "")
+        self.empty: list[int] = []  # rows with nothing in any column that is read
+        self.numbered: list[int] = []  # rows with a running number alone
+        self._begin(table.head)
+
+    def _begin(self, head: Head) -> None:
+        """Sets out to read the rows below some headings."""
+        self.head = head
         self.plan: list[tuple[str, int, Reader]] = []
         self.doubles: list[tuple[str, list[tuple[int, Reader]]]] = []
-        self.empty: list[int] = []  # rows with nothing in any column that is read
-        for key, some in table.head.by_key.items():
+        grid = self.table.grid
+        self.again = {shape(grid.rows[at]): AGAIN for at in range(head.top, head.row + 1)}
+        if head.unit_row:
+            self.again[shape(grid.rows[head.row + 1])] = UNIT_ROW
+        for key, some in head.by_key.items():
             readers = [(heading.index, self._reader(key, heading)) for heading in some]
             if len(readers) == 1:
                 self.plan.append((key, *readers[0]))
             else:
                 self.doubles.append((key, readers))
+        self.beside = {heading.index: UnitBeside(self.sheet[key], heading, self._reader(key, heading))
+                       for key, some in head.by_key.items() for heading in some if heading.unit_at >= 0}  # fmt: skip
+        merges = fill_merged(grid, head)
+        if merges:
+            said = remark("cells-merged", sheet=grid.name, columns=", ".join(self.sheet[key].heading for key in merges))
+            cell = f"{letters(head.by_key[merges[0]][0].index)}{head.first_data_row + 1}"
+            self.table.findings.append(find(said, sheet=grid.name, cell=cell))
 
     def _reader(self, key: str, heading: Heading) -> Reader:
-        return reader(self.sheet[key], heading.unit, heading.strange, pair=self.sheet.id == "feeders")
+        return reader(self.sheet[key], heading.unit, heading.strange, pair=self.sheet.id == "feeders", decimal=self.marks.decimal)
 
     def read(self) -> None:
         table, rows = self.table, self.table.grid.rows
-        first, total = table.head.first_data_row, len(table.grid.rows)
-        for index in table.grid.lines:
+        first, total = self.head.first_data_row, len(rows)
+        for index in table.grid.lines_from(first):
             if index < first:
+                continue
+            if index >= self.last_row:
+                table.refused[index + 1] = "below the last row of the column map"
                 continue
             if self.progress and index % 1000 == 0:
                 self.progress(f"Reading {table.grid.name}", index, total)
             self._row(index + 1, rows[index])
             if table.refused.get(index + 1) == CHANGED:
-                self._stop(index + 1)
-                break
+                head = head_at(table.grid, self.matcher, index)
+                if head.missing(self.sheet):
+                    self._stop(index + 1)
+                    break
+                first = self._anew(index, head)
         if self.progress:
             self.progress(f"Reading {table.grid.name}", total, total)
         if self.empty:
             said = remark("rows-empty", sheet=table.grid.name, rows=rows_worded(self.empty))
             table.findings.append(find(said, sheet=table.grid.name, cell=f"A{self.empty[0]}"))
+        if self.numbered:
+            said = remark("rows-numbered", sheet=table.grid.name, rows=rows_worded(self.numbered))
+            table.findings.append(find(said, sheet=table.grid.name, cell=table.cell(self.required[0], self.numbered[0])))
+        if self.marks.used:
+            table.findings.append(find(self.marks.said(), sheet=table.grid.name, cell=self.marks.used, seen=self.marks.seen))
         self._say_assumed_units()
         self._say_numbered()
+
+    def _anew(self, index: int, head: Head) -> int:
+        """Goes on below headings in another order; returns the first row of data."""
+        table = self.table
+        said = remark("headings-anew", row=index + 1, sheet=table.grid.name, first=self.head.row + 1)
+        table.findings.append(find(said, sheet=table.grid.name, cell=f"A{index + 1}"))
+        table.refused |= {at + 1: ANEW for at in range(index, head.row + 1)}
+        if head.unit_row:
+            table.refused[head.row + 2] = UNIT_ROW
+        table.below.append((head.row + 1, columns_of(head)))
+        say_headings(table, head, self.matcher)
+        self._begin(head)
+        return head.first_data_row
 
     def _row(self, number: int, row: list[object]) -> None:
         values: dict[str, object] = {}
@@ -86,8 +143,12 @@ class _RowReader:
             cell = row[index]
             if cell == "" or cell is None:
                 continue
-            value = read(cell)
+            value = read(cell) if index not in self.beside else self.beside[index](cell, row)
             if type(value) is Outcome:
+                if value.code == "cell-ambiguous" and self.marks.learn(self.head, f"{letters(index)}{number}", cell):
+                    self._begin(self.head)
+                    self._row(number, row)
+                    return
                 outcomes.append((key, index, value))
                 value = value.value
             if value is not None:
@@ -98,11 +159,34 @@ class _RowReader:
             self.table.refused[number] = NOTHING
             self.empty.append(number)
             return
+        for key, value in self.carried.items():
+            if key in values:
+                self.carried[key] = values[key]
+            elif value is not None and not any(key == said for said, _, _ in outcomes):
+                values[key] = value
+        for key, value in self.fixed.items():
+            values.setdefault(key, value)
+        if any(outcome.also for _, _, outcome in outcomes):
+            self._share(row, values, outcomes)
         missing = [key for key in self.required if key not in values and not any(key == said for said, _, _ in outcomes)]
         bad = self._is_heading(values) or bool(missing) or any(outcome.fault and key not in self.aside for key, _, outcome in outcomes)
         if bad and self._no_data_row(number, row, values):
             return
         self._settle(number, row, values, outcomes, missing)
+
+    def _share(self, row: list[object], values: dict[str, object], outcomes: list[tuple[str, int, Outcome]]) -> None:
+        """What a cell says of other columns holds where those are blank or agree; else the row contradicts itself."""
+        for key, index, outcome in list(outcomes):
+            for other, value in outcome.also.items():
+                given = values.get(other)
+                if other not in self.sheet.by_key:
+                    outcomes.append((key, index, fault(self.sheet[key], "cell-not-number", row[index])))
+                elif given is None and not any(other == said for said, _, one in outcomes if one.value is None):
+                    values[other] = value
+                elif given is not None and given != value:
+                    one, two = f"{given:g}", f"{value:g} (in \"{shown(row[index])}\")"
+                    at = self.head.by_key[other][0].index if other in self.head.by_key else index
+                    outcomes.append((other, at, fault(self.sheet[other], "cell-contradicts", one=one, other=two)))
 
     def _is_heading(self, values: dict[str, object]) -> bool:
         """Is the tag of the row the heading of its own column? So it is where the headings stand there again."""
@@ -136,12 +220,21 @@ class _RowReader:
         table = self.table
         texts = [value.strip() for value in row if isinstance(value, str) and value.strip()]
         cells = sum(1 for value in row if value is not None and value != "")
-        again = same_order(row, table.head, self.matcher)
+        if fate := self.again.get(shape(row)):
+            table.refused[number] = fate
+            if fate is AGAIN:
+                self._say(remark("row-headings-again", row=number), 0, number, texts[0] if texts else "")
+            return True
+        if cells == 1 and self._runs_on(number, values):
+            table.refused[number] = NUMBERED
+            self.numbered.append(number)
+            return True
+        again = same_order(row, self.head, self.matcher)
         if again is not None:
-            code = "row-headings-again" if again else "headings-change"
+            code = "row-headings-again"
             table.refused[number] = AGAIN if again else CHANGED
-            fields = {} if again else {"first": str(table.head.row + 1), "sheet": table.grid.name}
-            table.findings.append(find(remark(code, row=number, **fields), sheet=table.grid.name, cell=f"{letters(0)}{number}"))
+            if again:
+                table.findings.append(find(remark(code, row=number), sheet=table.grid.name, cell=f"{letters(0)}{number}"))
             return True
         lacking = sum(1 for key in self.required if key not in values)
         first = next((value for value in row if value is not None and value != ""), None)
@@ -157,6 +250,16 @@ class _RowReader:
             self._say(remark("row-note", row=number, value=shown(texts[0])), index, number, texts[0])
             return True
         return False
+
+    def _runs_on(self, number: int, values: dict[str, object]) -> bool:
+        """Is the row a numbered one that nobody filled in: a whole number one above that of the row before, and nothing else?"""
+        tag = str(values.get(self.required[0], ""))
+        if self.sheet.id != "heaters" or not tag.isdecimal():
+            return False
+        before = self.table.rows[-1].values.get(self.required[0]) if self.table.rows else None
+        rows, index = self.table.grid.rows, self.head.by_key[self.required[0]][0].index if self.required[0] in self.head.by_key else -1
+        above = worded(rows[number - 2][index]).strip() if index >= 0 and number - 2 > self.head.row else before
+        return str(above or "").isdecimal() and int(tag) == int(str(above)) + 1
 
     def _is_lone_feeder(self, values: dict[str, object]) -> bool:
         """A tag alone is a feeder whose volts are still missing: taken for a note, its heaters would fall to another feeder."""
@@ -186,17 +289,17 @@ class _RowReader:
         for key in missing:
             column = self.sheet[key]
             reasons.append(f"{column.heading}: blank")
-            index = self.table.head.by_key[key][0].index
+            index = self.head.by_key[key if key in self.head.by_key else GIVES[key]][0].index
             self._say(remark("cell-missing", key, column=column.heading, help=column.help), index, number, "", **who)
         power = values.get("power_kw")
         if power is not None and self.sheet.id == "heaters" and power < LEAST_POWER_KW and not reasons:
-            index = self.table.head.by_key["power_kw"][0].index
+            index = self.head.by_key["power_kw" if "power_kw" in self.head.by_key else "quantity"][0].index
             self._say(remark("power-unlikely", "power_kw", column="Power", value=f"{power * 1000:.6g} W"), index, number, row[index], **who)
         if reasons:
             self.table.refused[number] = "; ".join(reasons)
             self.table.named[number] = who
         else:
-            self.table.rows.append(Row(number, values))
+            self.table.rows.append(Row(number, values, self.table))
 
     def _supply(self, number: int, index: int, row: list[object], values: dict, outcome: Outcome, who: dict[str, str]) -> None:
         """A supply named by two voltages sets the wires where they are blank, and a high-leg delta its system."""
@@ -216,8 +319,10 @@ class _RowReader:
 
     def _stop(self, number: int) -> None:
         """Below headings in another order nothing can be read for certain."""
-        why = f"below other headings (row {number})"
-        self.table.refused |= {index + 1: why for index in self.table.grid.lines if index >= number}
+        table, why = self.table, f"below other headings (row {number})"
+        said = remark("headings-change", row=number, first=self.head.row + 1, sheet=table.grid.name)
+        table.findings.append(find(said, sheet=table.grid.name, cell=f"A{number}"))
+        table.refused |= {index + 1: why for index in table.grid.lines_from(number)}
 
     def _say_numbered(self) -> None:
         """Item numbers under "No." would be sized as so many heaters each: said where the column's own name is not used."""
@@ -231,11 +336,10 @@ class _RowReader:
         """One note for the columns whose bare numbers could be in several units."""
         assumed = []
         rows = self.table.grid.rows
-        for key, index, _ in self.plan:
-            column = self.sheet[key]
-            heading = self.table.head.by_key[key][0]
+        for key, some in self.table.head.by_key.items():
+            column, heading, index = self.sheet[key], some[0], some[0].index
             several = column.us_unit or column.unit in ("kW", "kA")
-            if not several or heading.unit is not None or heading.strange:
+            if not several or heading.unit_at >= 0 or heading.unit is not None or heading.strange:
                 continue
             if any(_bare(rows[row.number - 1][index]) for row in self.table.rows):
                 assumed.append(f"{column.heading} in {column.unit}")

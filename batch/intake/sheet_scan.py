@@ -29,6 +29,7 @@ ROW_NUMBER = re.compile(rb"""\br\s*=\s*["'](\d{1,7})["']""")
 STYLE = re.compile(rb"""\bs\s*=\s*["'](\d+)["']""")
 ROOT = re.compile(rb"<(\w+:)?worksheet\b")
 BUFFER = 4 << 20
+MOST_MERGED = 100_000
 LONGEST_ROW = 64 << 20
 CALCULATED_TYPES = (b"str", b"b", b"s", b"inlineStr")  # an empty text is a result too
 
@@ -37,6 +38,7 @@ CALCULATED_TYPES = (b"str", b"b", b"s", b"inlineStr")  # an empty text is a resu
 class SheetScan:
     """What was seen; addresses are (row, column) from 0.
 
+    merged         merged cells: first row, first column, last row, last column, from 0
     hidden_rows    their numbers as people count them, from 1
     rows, columns  no cell lies beyond them; exact only where a cell lies beyond row 99,999 or column Z
     strange        an address that is none, and that a reader in native code may not survive
@@ -48,6 +50,7 @@ class SheetScan:
     uncalculated: dict[tuple[int, int], str] = field(default_factory=dict)
     units: dict[tuple[int, int], str] = field(default_factory=dict)
     hidden_rows: list[int] = field(default_factory=list)
+    merged: list[tuple[int, int, int, int]] = field(default_factory=list)
     strange: str = ""
     size: int = 0
     utf16: bool = False
@@ -62,6 +65,7 @@ class _Patterns(NamedTuple):
     formula: re.Pattern[bytes]
     head: re.Pattern[bytes]
     error: re.Pattern[bytes]
+    merged: re.Pattern[bytes]
 
 
 @lru_cache(maxsize=16)
@@ -75,6 +79,7 @@ def _patterns(prefix: bytes) -> _Patterns:
         re.compile(rb"<%bc\b([^<>]*)>\s*<%bf\b[^<>]*?(?:/>|>([^<]*)</%bf>)\s*(?:<%bv\b[^<>]*?(?:/>|>([^<]*)</%bv>))?" % (p, p, p, p, p)),
         re.compile(rb"<%bc\b([^<>]*)>" % p),
         re.compile(rb"""<%bc\b([^<>]*\bt\s*=\s*["']e["'][^<>]*)(?<!/)>([^<]*(?:<(?!/?%bc\b)[^<]*){0,8})""" % (p, p)),
+        re.compile(rb"""<%bmergeCell\s[^<>]*?\bref\s*=\s*["']([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})["']""" % p),
     )
 
 
@@ -158,6 +163,9 @@ def _look(data: bytes, found: SheetScan, patterns: _Patterns, unit_styles: Mappi
     if b"hidden" in data:
         heads = [match[1] for match in patterns.row.finditer(data) if HIDDEN.search(match[1])]
         found.hidden_rows += [int(number[1]) for head in heads if (number := ROW_NUMBER.search(head))]
+    if b"mergeCell" in data and len(found.merged) < MOST_MERGED:
+        for first, top, last, bottom in patterns.merged.findall(data):
+            found.merged.append((int(top) - 1, column_number(first), int(bottom) - 1, column_number(last)))
     if patterns.formula_mark in data:
         _look_at_formulas(data, found, patterns)
     if unit_styles:

@@ -15,7 +15,8 @@ NAMING = ("project", "tank", "bank", "feeder")
 BLANK = "blank row"
 # fates of rows that hold no data of their own; a row refused for any other reason is one that somebody meant to be read
 UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING = "unit row", "a total", "a note", "headings again", "nothing in the columns that are read"
-NO_DATA = frozenset({BLANK, UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING})
+ANEW, NUMBERED = "headings of the rows below", "a number and nothing else"
+NO_DATA = frozenset({BLANK, UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING, ANEW, NUMBERED})
 LONGEST_GAP = 1000  # blank rows in one run that are received one by one; a longer run between two rows is passed over
 
 MOST_RUNS = 8  # of row numbers that a finding names
@@ -29,6 +30,7 @@ class Row:
 
     number: int
     values: dict[str, object]
+    table: Table
 
 
 @dataclass(slots=True)
@@ -43,9 +45,19 @@ class Table:
     refused: dict[int, str] = field(default_factory=dict)
     named: dict[int, dict[str, str]] = field(default_factory=dict)  # tags of refused rows, as far as they could be read
     findings: list[Finding] = field(default_factory=list)
+    below: list[tuple[int, dict[str, str]]] = field(default_factory=list)  # row of headings in another order, and the columns by them
+
+    def columns_at(self, number: int) -> dict[str, str]:
+        """Letters of the columns, by key, as the headings above row `number` have them."""
+        columns = self.columns
+        for heading_row, others in self.below:
+            if heading_row >= number:
+                break
+            columns = others
+        return columns
 
     def origin(self, number: int) -> Origin:
-        return Origin(self.grid.name, number, self.columns)
+        return Origin(self.grid.name, number, self.columns_at(number) if self.below else self.columns)
 
     def cell(self, key: str, number: int) -> str:
         return self.origin(number).cell(key)
@@ -70,6 +82,26 @@ class Table:
         texts = tuple(heading.text for heading in headings) or ("",) * self.grid.width
         keys = tuple("" if heading.passed_over else heading.key for heading in headings) or ("",) * self.grid.width
         return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows)
+
+
+class Tables:
+    """The tables of one kind, in the order of the workbook: most often one, several where a list goes on elsewhere."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self.all: list[Table] = []
+
+    @property
+    def rows(self) -> list[Row]:
+        return self.all[0].rows if len(self.all) == 1 else [row for table in self.all for row in table.rows]
+
+    def drop_refused(self) -> None:
+        for table in self.all:
+            table.drop_refused()
+
+    def refused_names(self) -> list[dict[str, str]]:
+        """The tags, as far as they could be read, of each refused row that held data of its own."""
+        return [table.named.get(number, {}) for table in self.all for number in table.data_rows_refused()]
 
 
 def received_rows(grid: Grid, start: int, first: int, last: int, refused: dict[int, str], why: str = "") -> tuple[ReceivedRow, ...]:
@@ -97,6 +129,16 @@ def names_of(values: dict[str, object]) -> dict[str, str]:
 def counted(rows: int) -> str:
     """How many rows, in words: "1 row", "12 rows"."""
     return "1 row" if rows == 1 else f"{rows} rows"
+
+
+def rows_of_sheets(rows: Sequence[Row]) -> str:
+    """Rows in words, with their sheets where there are several: "rows 4 and 7", "row 4 of Line 1 and row 7 of Line 2"."""
+    numbers: dict[str, list[int]] = {}
+    for row in rows:
+        numbers.setdefault(row.table.grid.name, []).append(row.number)
+    if len(numbers) == 1:
+        return rows_worded(*numbers.values())
+    return " and ".join(f"{rows_worded(some)} of {sheet}" for sheet, some in numbers.items())
 
 
 def rows_worded(numbers: Sequence[int]) -> str:

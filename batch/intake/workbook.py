@@ -135,7 +135,8 @@ class _PackageReader:
             cells = _marked(self._quickly(sheet.name), seen)
         except _ReaderFault as fault:
             return self._slowly(sheet, f"the quick reader does not understand it ({fault})")
-        return Grid(sheet.name, [row[:width] for row in cells] if stray else cells, sheet.hidden, stray, tuple(seen.hidden_rows))
+        cells = [row[:width] for row in cells] if stray else cells
+        return Grid(sheet.name, cells, sheet.hidden, stray, tuple(seen.hidden_rows), tuple(seen.merged))
 
     def _quickly(self, name: str) -> list[list[object]]:
         if self._quick is None:
@@ -159,7 +160,7 @@ class _PackageReader:
         within = SheetScan(units=seen.units)
         within.errors, within.uncalculated = _within(seen.errors, height, width), _within(seen.uncalculated, height, width)
         cells = _marked(self._slow.rows(sheet.name, height, width, rows), within)
-        return Grid(sheet.name, cells, sheet.hidden, stray_words(rows, columns, height, width), tuple(seen.hidden_rows))
+        return Grid(sheet.name, cells, sheet.hidden, stray_words(rows, columns, height, width), tuple(seen.hidden_rows), tuple(seen.merged))
 
 
 def _within(marks: dict[tuple[int, int], str], height: int, width: int) -> dict[tuple[int, int], str]:
