@@ -56,6 +56,14 @@ def test_element_circuits(design_a: float, given: int | None, count: int, said: 
     assert (found.count, codes(found.remarks)) == (count, said)
 
 
+def test_a_slip_in_watts_or_volts_is_not_drawn_out_into_thousands_of_circuits() -> None:
+    """1000 kW at 1 V would be a million amps and 20,834 circuits a heater. 24 x 48 = 1152 A is the last that is sized."""
+    assert circuits_of_heater(1152, None, settings(), RULES).count == 24
+    assert "beyond-table" not in codes(circuits_of_heater(1152, None, settings(), RULES).remarks)
+    found = circuits_of_heater(1e6, None, settings(), RULES)
+    assert found.count == 24 and {"beyond-table", "heater-over-limit"} <= codes(found.remarks)
+
+
 def test_a_greater_margin_lowers_the_limit_so_that_no_element_stands_behind_more_than_60_a() -> None:
     assert element_limit(settings(), RULES) == 48
     assert element_limit(settings(margin_pct=50.0), RULES) == pytest.approx(40)  # 60 / 1.5

@@ -13,6 +13,7 @@ from batch.sizing.stock import Need, Stock, none_serves
 from batch.sizing.words import amps
 
 CLOSE = 6  # amps are compared after rounding to 1e-6 A, so that 48 A x 1.25 is 60 A exactly
+MOST_CIRCUITS = 24  # of one heater: as many as its column takes; common practice, no source
 
 
 def element_limit(settings: Settings, rules: RuleSet) -> float:
@@ -33,6 +34,10 @@ def circuits_of_heater(design_a: float, given: int | None, settings: Settings, r
     limit = element_limit(settings, rules)
     needed = max(1, ceil(round(design_a / limit, CLOSE)))
     said: list[Remark] = []
+    if needed > MOST_CIRCUITS:  # a slip in watts or volts: sized as far as it goes, so that a thousand such heaters do not fill the machine
+        table = f"{MOST_CIRCUITS} circuits a heater"
+        said.append(remark("beyond-table", "power_kw", what=f"A heater of {amps(design_a)}", value=f"{needed} circuits", table=table))
+        needed = MOST_CIRCUITS
     if given is None and needed > 1:
         said.append(remark("heater-over-limit", "power_kw", amps=amps(design_a), limit=amps(limit), circuits=needed))
     elif given is not None and given < needed:
