@@ -24,6 +24,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"intake"}),
     frozenset({"revisions"}),
     frozenset({"report"}),
+    frozenset({"filling"}),  # the customer's own sheet
     frozenset({"batch"}),  # batch/__init__.py, the public verbs
     frozenset({"closing", "job_files"}),
     frozenset({"cli_compare"}),
