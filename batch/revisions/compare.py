@@ -75,7 +75,7 @@ def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[S
         if pair.left is not None and pair.right is not None and pair.left.table == "heaters":
             renamed[pair.left.key[:2], fold(pair.left.label)] = pair.right
     sides = [Counter[tuple](), Counter[tuple]()]
-    first: dict[tuple, Finding] = {}
+    first: dict[tuple, tuple[Finding, Names]] = {}
     for at, side in enumerate((old, new)):
         for finding in side.result.findings:
             names = Names(finding.project, finding.tank, finding.bank, finding.feeder)
@@ -83,14 +83,14 @@ def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[S
                 names = names._replace(project=line.names[0], tank=line.names[1], bank=line.label)
             if finding.severity is Severity.NOTE:
                 names = Names(names.project)
-            key = finding.severity, finding.code, names
+            key = finding.severity, finding.code, tuple(map(fold, names))
             sides[at][key] += 1
-            first[key] = finding
-    for key in sorted(first, key=lambda key: (key[0], key[1], key[2])):
+            first[key] = finding, names
+    for key in sorted(first):
         before, after = sides[0][key], sides[1][key]
         if before != after:
-            kind = first[key].kind
-            yield Said(key[0].word, key[1], key[2], first[key].message, kind.advice, before, after)
+            finding, names = first[key]
+            yield Said(key[0].word, key[1], names, finding.message, finding.kind.advice, before, after)
 
 
 def _checked(compared: Comparison, old: Revision, new: Revision) -> Comparison:

@@ -74,7 +74,7 @@ def result_changes(twins: Sequence[Twin]) -> Iterator[Change]:
         if twin.before is None or twin.after is None or twin.before == twin.after:
             continue
         for column in columns[twin.table]:
-            before, after = twin.before[column.key], twin.after[column.key]
+            before, after = (None if row[column.key] == "" else row[column.key] for row in (twin.before, twin.after))
             if not same(column, before, after):
                 sort = "name" if (twin.table, column.key) in NAMES_ONLY else "result"
-                yield Change(sort, twin.table, twin.names, column, before or None if before == "" else before, after, twin.pair)
+                yield Change(sort, twin.table, twin.names, column, before, after, twin.pair)
