@@ -158,7 +158,7 @@ PANEL_KINDS = (
     _note("drop-upsized", "Wire upsized for drop", "{what}: {size} instead of {required} to keep the drop at {percent} within {limit}.",
           "informational notes to 210.19 and 215.2; 250.122(B)", "The grounding conductor goes up in proportion."),
     _unsafe("pvc-too-hot", "PVC raceway too hot", "{raceway} is not used above {limit}; the ambient is {ambient}.", "352.12", "Choose another raceway."),
-    _unsafe("wire-beyond-table", "No wire serves", "{what}: no conductor up to {largest} in {sets} sets carries {amps} at {ambient} behind {device}.", "310.15, 240.4",
+    _unsafe("wire-beyond-table", "No wire serves", "{what}: no conductor up to {largest} in {sets} carries {amps} at {ambient} behind {device}.", "310.15, 240.4",
             "Lower the ambient, share the raceway less, or allow larger conductors."),
     _unsafe("raceway-beyond-table", "Raceway beyond the table", "{what}: no trade size of {raceway} takes {count} conductors of {size}.", "Chapter 9 Tables 1, 4, 5",
             "Share the raceway less, or use several."),

@@ -61,7 +61,7 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet) -> Choice:
     needed = _first(run, settings, rules, smallest=rules.sizes[0], limit_pct=None)
     bounded = _first(run, settings, rules, smallest=settings.smallest_conductor, limit_pct=None)
     if needed is None or bounded is None:
-        return Choice(None, None, (_none_serves(run, settings),))
+        return Choice(None, None, (_none_serves(run, settings, rules),))
     said: list[Remark] = []
     chosen, governed = bounded, _governing(run, settings, rules, needed, bounded)
     limit = run.drop_limit_pct
@@ -230,13 +230,14 @@ def _words(candidate: _Candidate, rules: RuleSet) -> str:
     return size_words(candidate.size) if candidate.sets == 1 else f"{candidate.sets} sets of {size_words(candidate.size)}"
 
 
-def _none_serves(run: Run, settings: Settings) -> Remark:
+def _none_serves(run: Run, settings: Settings, rules: RuleSet) -> Remark:
+    parallel = rules.rank(settings.largest_conductor) >= rules.rank(rules.factor("parallel_from").value)
     return remark(
         "wire-beyond-table",
         run.about,
         what=sentence(run.what),
         largest=size_words(settings.largest_conductor),
-        sets=MOST_SETS,
+        sets=f"up to {MOST_SETS} sets" if parallel else "one set",
         amps=amps(run.required_a),
         ambient=f"{run.ambient_c:g} °C",
         device=amps(run.device_a),

@@ -180,7 +180,8 @@ def _feeder_wires(
 ) -> Choice:
     """Conductors of the feeder; its drop keeps what the worst branch with its panel feed leaves of the total limit."""
     behind = max((_drop_behind(bank.design) for bank in banks), default=0.0)
-    limit = max(0.1, min(settings.branch_drop_pct, settings.total_drop_pct - behind))
+    least = max(settings.total_drop_pct - settings.branch_drop_pct, 0.0) or settings.branch_drop_pct
+    limit = max(least, min(settings.branch_drop_pct, settings.total_drop_pct - behind))
     neutral = supply.has_neutral and any((bank.loads.a, bank.loads.b, bank.loads.c) != (0.0, 0.0, 0.0) for bank in banks)
     lines = 3 if supply.phases == 3 else (1 if supply.system == "1-phase line-to-neutral" else 2)
     run = Run(
