@@ -1,0 +1,205 @@
+"""Which row is which: against pandas' merge as an independent way, and by hand where keys repeat, are blank, or went astray."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pandas
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from batch.errors import JobError
+from batch.records import Job, ReceivedRow
+from batch.revisions.compare import compare_revisions
+from batch.revisions.lines import lines_of
+from batch.revisions.offers import offers_of
+from batch.revisions.pairing import Pair, confirmed, pair_all
+from tests.revision_jobs import bank, job, jobs, revision
+
+
+def pairs_of(one: Job, other: Job, renamed: tuple[str, ...] = ()) -> list[Pair]:
+    left, right = lines_of(one), lines_of(other)
+    return pair_all(left, right, confirmed(renamed, left, right))
+
+
+def heaters(pairs: list[Pair]) -> list[tuple[int | None, int | None]]:
+    """Row numbers of the heater list: (before, after)."""
+    own = [pair for pair in pairs if pair.either.table == "heaters"]
+    return [(pair.left.row if pair.left else None, pair.right.row if pair.right else None) for pair in own]
+
+
+# --- against pandas
+
+COLUMNS = ["tank", "bank", "row"]
+
+
+_keys = st.tuples(st.sampled_from(["T-1", "T-2", "T-10", "t-3"]), st.sampled_from(["A", "B", "C"]))
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(_keys, unique=True, min_size=1), st.lists(_keys, unique=True, min_size=1))
+def test_unique_keys_pair_as_an_outer_merge_of_pandas_does(left: list[tuple[str, str]], right: list[tuple[str, str]]) -> None:
+    one, other = (job(heaters=[bank(tank, label) for tank, label in keys]) for keys in (left, right))
+    frames = [
+        pandas.DataFrame([(tank.casefold(), bank.casefold(), row) for row, (tank, bank) in enumerate(keys, 2)], columns=COLUMNS)
+        for keys in (left, right)
+    ]
+    merged = frames[0].merge(frames[1], on=["tank", "bank"], how="outer", suffixes=("_before", "_after"), indicator=True)
+    ours = pairs_of(one, other)
+    wanted = {(None if pandas.isna(before) else int(before), None if pandas.isna(after) else int(after))
+              for before, after in zip(merged["row_before"], merged["row_after"], strict=True)}  # fmt: skip
+    assert set(heaters(ours)) == wanted
+    counts = merged["_merge"].value_counts()
+    own = [pair for pair in ours if pair.either.table == "heaters"]
+    assert sum(pair.right is None for pair in own) == counts["left_only"]
+    assert sum(pair.left is None for pair in own) == counts["right_only"]
+    assert sum(None not in pair for pair in own) == counts["both"]
+
+
+@settings(max_examples=40, deadline=None)
+@given(jobs(), jobs())
+def test_repeated_and_blank_keys_pair_as_many_as_counting_by_pandas_allows(one: Job, other: Job) -> None:
+    """Of m rows of a key before and n after, min(m, n) pair: no merge can do more, and a plain one would make m x n."""
+    frames = [
+        pandas.DataFrame([(line.key[0], line.key[1], line.key[2]) for line in lines_of(side)["heaters"]], columns=["p", "t", "b"])
+        for side in (one, other)
+    ]
+    counts = [frame.groupby(["p", "t", "b"]).size() for frame in frames]
+    both = pandas.concat(counts, axis=1, keys=["before", "after"]).fillna(0).min(axis=1).sum()
+    own = [pair for pair in pairs_of(one, other) if pair.either.table == "heaters"]
+    by_key = [pair for pair in own if None not in pair and pair.left.key == pair.right.key]
+    assert len(by_key) == both
+
+
+# --- by hand
+
+
+def test_case_and_outer_space_of_tags_make_no_other_row() -> None:
+    assert heaters(pairs_of(job(heaters=[bank("T-1", "A")]), job(heaters=[bank(" t-1 ", "a")]))) == [(2, 2)]
+
+
+def test_a_row_put_in_front_does_not_shift_the_banks_without_labels() -> None:
+    """Numbered 1 and 2 before, 2 and 3 after: by number each would be taken for its neighbour."""
+    before = job(heaters=[bank("T-1", quantity=6), bank("T-1", quantity=3)])
+    after = job(heaters=[bank("T-1", quantity=9), bank("T-1", quantity=6), bank("T-1", quantity=3)])
+    assert set(heaters(pairs_of(before, after))) == {(2, 3), (3, 4), (None, 2)}
+
+
+def test_two_blank_banks_that_both_changed_pair_with_the_nearest() -> None:
+    before = job(heaters=[bank("T-1", quantity=6, power_kw=6.0), bank("T-1", quantity=3, power_kw=2.0)])
+    after = job(heaters=[bank("T-1", quantity=3, power_kw=3.0), bank("T-1", quantity=6, power_kw=9.0)])
+    assert set(heaters(pairs_of(before, after))) == {(2, 3), (3, 2)}
+
+
+def test_repeated_keys_pair_equal_rows_first_and_leave_the_rest_over() -> None:
+    before = job(heaters=[bank("T-1", "A", quantity=1), bank("T-1", "A", quantity=2), bank("T-1", "A", quantity=3)])
+    after = job(heaters=[bank("T-1", "A", quantity=3), bank("T-1", "A", quantity=1)])
+    assert set(heaters(pairs_of(before, after))) == {(2, 3), (4, 2), (3, None)}
+
+
+def test_a_blank_bank_numbered_one_is_the_bank_called_one_later() -> None:
+    assert heaters(pairs_of(job(heaters=[bank("T-1")]), job(heaters=[bank("T-1", "1")]))) == [(2, 2)]
+
+
+def test_one_project_without_a_name_is_the_only_project_whatever_it_is_called_later() -> None:
+    before = job(projects=[{"project": ""}], feeders=[{"project": "", "feeder": "F-1"}], heaters=[bank("T-1", "A", project="")])
+    assert heaters(pairs_of(before, job(heaters=[bank("T-1", "A")]))) == [(2, 2)]
+    assert heaters(pairs_of(job(heaters=[bank("T-1", "A")]), before)) == [(2, 2)]
+
+
+def with_refused(made: Job, row: dict[str, object], why: str) -> Job:
+    """The job with one more heater row, which could not be read."""
+    [table] = [table for table in made.received if table.kind == "heaters"]
+    number = len(table.rows) + 2
+    line = ReceivedRow("Heaters", number, tuple(row.get(key) for key in table.keys), why)
+    return replace(made, received=tuple(replace(one, rows=(*one.rows, line)) if one is table else one for one in made.received))
+
+
+def test_a_row_that_could_not_be_read_is_the_same_row_when_it_can_be() -> None:
+    before = with_refused(job(heaters=[bank("T-1", "A")]), {"project": "P", "tank": "T-2", "power_kw": "6 kW?"}, "Power: not a number")
+    after = job(heaters=[bank("T-1", "A"), bank("T-2")])
+    compared = compare_revisions(revision(before), revision(after))
+    assert heaters(list(compared.pairs)) == [(2, 2), (3, 3)]
+    [change] = [change for change in compared.changes if change.column.key == "refused"]
+    assert (change.before, change.after) == ("not read: Power: not a number", "read")
+    assert all(check.passes for check in compared.checks)
+
+
+def test_rows_without_data_are_in_no_pair_but_accounted_for() -> None:
+    before = with_refused(job(heaters=[bank("T-1", "A")]), {"tank": "Total"}, "a total")
+    compared = compare_revisions(revision(before), revision(job(heaters=[bank("T-1", "A")])))
+    assert compared.empty
+    assert all(check.passes for check in compared.checks)
+
+
+def test_a_lost_row_fails_the_check() -> None:
+    """The check that no row is lost is one that can fail: a record without its row, a row without its record."""
+    made = job(heaters=[bank("T-1", "A"), bank("T-2", "A")])
+    lost = replace(made, banks=made.banks[:1])
+    compared = compare_revisions(revision(made), revision(lost))
+    failed = [check.what for check in compared.checks if not check.passes]
+    assert failed == ["Heaters rows after = paired + added", "Heaters rows after, each in one pair"]
+
+
+# --- offered, never assumed
+
+
+def test_a_tank_under_another_name_is_offered_and_taken_only_when_confirmed() -> None:
+    before, after = (
+        job(tanks=[{"tank": "T-1"}, {"tank": tag, "duty": "seal"}], heaters=[bank("T-1", "A"), bank(tag, "UP"), bank(tag, "HOLD", quantity=3)])
+        for tag in ("T-2", "T-2A")
+    )
+    pairs = pairs_of(before, after)
+    [offer] = offers_of(pairs)
+    assert (offer.what, offer.old, offer.new, offer.confirm) == ("tank", "T-2", "T-2A", "--renamed T-2=T-2A")
+    assert len(offer.left) == len(offer.right) == 3
+    assert set(heaters(pairs)) == {(2, 2), (3, None), (4, None), (None, 3), (None, 4)}
+    assert set(heaters(pairs_of(before, after, ("T-2=T-2A",)))) == {(2, 2), (3, 3), (4, 4)}
+    assert set(heaters(pairs_of(before, after, ("P/T-2=P/T-2A",)))) == {(2, 2), (3, 3), (4, 4)}
+
+
+def test_nothing_is_offered_where_two_answers_fit_or_something_else_differs() -> None:
+    gone = [bank("T-1", "A", quantity=4), bank("T-2", "A", quantity=4)]
+    assert offers_of(pairs_of(job(heaters=gone), job(heaters=[bank("T-3", "A", quantity=4), bank("T-4", "A", quantity=4)]))) == ()
+    one = job(heaters=[bank("T-1", "A", quantity=4), bank("T-9", "A")])
+    assert offers_of(pairs_of(one, job(heaters=[bank("T-3", "A", quantity=5), bank("T-9", "A")]))) == ()
+
+
+def test_heaters_that_turn_up_in_another_tank_are_offered_as_moved() -> None:
+    before = job(heaters=[bank("T-1", "A"), bank("T-1", "B", quantity=7), bank("T-2", "A")])
+    after = job(heaters=[bank("T-1", "A"), bank("T-2", "A"), bank("T-2", "B", quantity=7, heater_run_m=9.0)])
+    [offer] = offers_of(pairs_of(before, after))
+    assert offer.words == "bank T-1/B may have moved: T-2/B has the same heaters"
+    assert offer.confirm == ""
+
+
+def test_a_bank_under_another_label_a_feeder_a_part_and_a_project_are_offered() -> None:
+    before = job(feeders=[{"feeder": "F-1"}, {"feeder": "F-2", "run_m": 33.0}], heaters=[bank("T-1", "UP", quantity=7), bank("T-1", "A")],
+                 stock=[{"part": "X-1", "unit_price": 7.0}])  # fmt: skip
+    after = job(feeders=[{"feeder": "F-1"}, {"feeder": "F-2A", "run_m": 33.0}], heaters=[bank("T-1", "HEAT", quantity=7), bank("T-1", "A")],
+                stock=[{"part": "X-1 new", "unit_price": 7.0}])  # fmt: skip
+    offers = {offer.what: offer for offer in offers_of(pairs_of(before, after))}
+    assert {what: (offer.old, offer.new) for what, offer in offers.items()} == {
+        "feeder": ("F-2", "F-2A"), "part": ("X-1", "X-1 new"), "bank": ("T-1/UP", "T-1/HEAT"),
+    }  # fmt: skip
+    assert offers["part"].confirm == '--renamed "X-1=X-1 new"'
+    other = job(projects=[{"project": "Q"}], feeders=[{"project": "Q", "feeder": "F-1"}], heaters=[bank("T-1", "A", project="Q")])
+    [offer] = offers_of(pairs_of(job(heaters=[bank("T-1", "A")]), other))
+    assert (offer.what, offer.old, offer.new) == ("project", "P", "Q")
+    assert heaters(pairs_of(job(heaters=[bank("T-1", "A")]), other, ("P=Q",))) == [(2, 2)]
+
+
+@pytest.mark.parametrize("words", ["T-1", "T-1=", "=T-2", "T-7=T-2", "T-1=T-7"])
+def test_a_rename_of_what_is_not_there_is_refused_in_one_line(words: str) -> None:
+    with pytest.raises(JobError) as refusal:
+        pairs_of(job(heaters=[bank("T-1", "A")]), job(heaters=[bank("T-2", "A")]), (words,))
+    assert f"--renamed {words}" in str(refusal.value)
+    assert "\n" not in str(refusal.value)
+
+
+def test_many_rows_of_one_key_come_to_an_end() -> None:
+    before = job(heaters=[bank("T-1", "A", quantity=1 + at % 900) for at in range(1200)])
+    after = job(heaters=[bank("T-1", "A", quantity=1 + at % 890, power_kw=3.0) for at in range(1200)])
+    pairs = pairs_of(before, after)
+    assert sum(None not in pair for pair in pairs if pair.either.table == "heaters") == 1200
