@@ -147,7 +147,10 @@ def test_a_lost_row_fails_the_check() -> None:
 
 def test_a_tank_under_another_name_is_offered_and_taken_only_when_confirmed() -> None:
     before, after = (
-        job(tanks=[{"tank": "T-1"}, {"tank": tag, "duty": "seal"}], heaters=[bank("T-1", "A"), bank(tag, "UP"), bank(tag, "HOLD", quantity=3)])
+        job(
+            tanks=[{"tank": "T-1"}, {"tank": tag, "duty": "seal"}],
+            heaters=[bank("T-1", "A"), bank(tag, "UP"), bank(tag, "HOLD", quantity=3)],
+        )
         for tag in ("T-2", "T-2A")
     )
     pairs = pairs_of(before, after)

@@ -89,7 +89,7 @@ def kept_start(
 def kept_counts(
     before: Sequence[int], free: tuple[int, ...], heaters: int, takes: int, joint: Joint, supply: Supply
 ) -> tuple[tuple[int, ...], str]:
-    """Heaters of each panel with as many panels of the earlier split as can stay, and why not where none can.
+    """Heaters of each panel with as many panels of the earlier split as can stay, the first ones first, and why not where none can.
 
     free   the split that would be chosen anew: as few panels as possible, which keeping never exceeds
     takes  heaters that one panel takes
@@ -105,7 +105,8 @@ def kept_counts(
     def level(counts: Sequence[int]) -> int:
         return sum(count % turns == 0 for count in counts)
 
-    for stay in range(min(len(before), len(free)), 0, -1):
+    least = len(before) if sum(before) == heaters else 1  # the same heaters: all panels stay as they were, or none has a reason to
+    for stay in range(min(len(before), len(free)), least - 1, -1):
         head = before[:stay]
         left, panels = heaters - sum(head), len(free) - stay
         if left < 0 or any(count > takes or count % whole for count in head) or (left == 0) != (panels == 0) or left > panels * takes:

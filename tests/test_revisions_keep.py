@@ -1,0 +1,295 @@
+"""What was decided before stays wherever the new inputs allow it, and what could not stay is said."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from batch.findings import CATALOGUE, Finding, Severity
+from batch.findings.revising import KEPT
+from batch.intake import read
+from batch.records import Job, Origin
+from batch.revisions.carry import size_keeping
+from batch.revisions.compare import compare_revisions
+from batch.revisions.revision import Revision
+from batch.sizing.kept import kept_counts
+from batch.sizing.panels import split_heaters
+from batch.sizing.project import size_job
+from tests.job_builder import COLUMNS, WYE_480
+from tests.make_samples import HERE
+from tests.revision_jobs import bank, job, revision
+
+NEW = "new.xlsx"
+
+
+def keep(old: Revision, new: Job, renamed: tuple[str, ...] = ()) -> Revision:
+    made, result, kept = size_keeping(old, replace(new, name=NEW), renamed)
+    return Revision(made, result, "heaterbatch test", {**kept.labels}, kept)
+
+
+def said(side: Revision, code: str) -> list[Finding]:
+    return [finding for finding in side.result.findings if finding.code == code]
+
+
+# --- the whole plant: one tank added moves nothing else
+
+
+@cache
+def plant() -> Revision:
+    made = read(HERE / "whole-plant.xlsx")
+    return Revision(made, size_job(made))
+
+
+def with_a_tank(made: Job, quantity: int) -> Job:
+    """One tank more in the middle of the list, on the feeder of the bank before it, with lopsided heaters and a tag that sorts first."""
+    at = 200
+    model = made.banks[at]
+    tag = "A" + model.tank
+    added = replace(model, tank=tag, quantity=quantity, notes=None, origin=Origin("Heaters", 9000, COLUMNS["heaters"]))
+    tank = next(tank for tank in made.tanks if (tank.project, tank.tank) == (model.project, model.tank))
+    tanks = (replace(tank, tank=tag, origin=Origin("Tanks", 9000, COLUMNS["tanks"])), *made.tanks)
+    return replace(made, banks=(*made.banks[:at], added, *made.banks[at:]), tanks=tanks)
+
+
+def choices(side: Revision) -> dict[str, tuple]:
+    """Of every panel and direct bank: tag, type name, the lines it lands on, its heaters."""
+    found = {}
+    for project in side.result.projects:
+        for row in project.banks:
+            key = f"{project.project.project} {row.bank.tank}/{row.label}"
+            found[key] = (row.start, row.design.direct is not None)
+            for panel in row.panels:
+                found[f"{project.project.project} {panel.tag}"] = (panel.type, panel.start, panel.design.heaters, panel.first_heater)
+    return found
+
+
+@pytest.mark.parametrize("quantity", [4, 7, 10])
+def test_a_tank_added_to_the_whole_plant_moves_no_other_tag_phase_or_type_name(quantity: int) -> None:
+    old = plant()
+    new = keep(old, with_a_tank(old.job, quantity))
+    before, after = choices(old), choices(new)
+    assert {key: after.get(key) for key in before} == before
+    assert {key.split(" ")[1].partition("/")[0] for key in after.keys() - before.keys()} == {"A" + old.job.banks[200].tank}
+
+
+def test_without_keeping_the_same_tank_does_move_others() -> None:
+    """So that the test above is one that can fail."""
+    old = plant()
+    made = with_a_tank(old.job, 4)
+    free = Revision(made, size_job(made))
+    before, after = choices(old), choices(free)
+    assert {key: after.get(key) for key in before} != before
+
+
+def test_a_tank_added_changes_only_its_own_feeder() -> None:
+    old = plant()
+    new = keep(old, with_a_tank(old.job, 7))
+    feeder = old.job.banks[200].feeder
+    compared = compare_revisions(old, new)
+    assert {change.names.feeder for change in compared.of("result") if change.table != "banks"} == {feeder}
+    assert not compared.of("basis", "input", "name")
+    assert [compared.fate(at) for at, pair in enumerate(compared.pairs) if compared.fate(at) != "unchanged"] == ["added", "added"]
+    built = {twin.names.item for twin in compared.twins if twin.table == "panels" and twin.before and twin.after and _build(twin)}
+    assert built == set()
+
+
+def _build(twin) -> bool:
+    """Whether anything that is built or bought differs; what a feeder's other load does to fault and status is not built."""
+    free = {"fault_ka", "status", "findings"}
+    return any(twin.before[key] != twin.after[key] for key in twin.before.keys() - free)
+
+
+def test_the_same_revision_sized_again_keeping_itself_is_the_same() -> None:
+    old = plant()
+    assert choices(keep(old, old.job)) == choices(old)
+
+
+# --- values of the estimator
+
+
+DECIDED = {
+    "connection": "parallel", "fixed_rating_a": 25.0, "branches_per_panel": 4, "device_kind": "breaker", "phase_pair": "C-A",
+    "notes": "as built",
+}  # fmt: skip
+
+
+def test_blank_cells_keep_what_the_estimator_had_decided() -> None:
+    projects, tanks = [{"terminal_c": 75, "notes": "rush"}], [{"tank": "T-1", "notes": "old"}]
+    old = revision(job(heaters=[bank("T-1", "A", **DECIDED)], projects=projects, tanks=tanks))
+    new = keep(old, job(heaters=[bank("T-1", "A")], tanks=[{"tank": "T-1"}]))
+    [row] = new.job.banks
+    assert {key: getattr(row, key) for key in DECIDED} == DECIDED
+    assert (new.job.projects[0].terminal_c, new.job.projects[0].notes, new.job.tanks[0].notes) == (75, "rush", "old")
+    assert Counter(finding.message.partition(" is kept")[0] for finding in said(new, "kept-value")) == Counter(
+        ["Connection parallel", "Branch rating 25 A", "Branches per panel 4", "Device kind breaker", "Phase pair C-A"]
+        + ["Terminal rating 75 °C"]
+    )
+    assert len(said(new, "kept-notes")) == 3
+    compared = compare_revisions(old, new)
+    assert not compared.of("basis", "input", "result")
+
+
+def test_what_is_given_in_the_new_revision_stands() -> None:
+    old = revision(job(heaters=[bank("T-1", "A", fixed_rating_a=25.0)]))
+    new = keep(old, job(heaters=[bank("T-1", "A", fixed_rating_a=30.0)]))
+    assert new.job.banks[0].fixed_rating_a == 30.0
+    [finding] = said(new, "kept-value-given")
+    assert finding.message == "Branch rating was 25 A in job.xlsx and is given as 30 A here: what is given here stands."
+    assert (finding.sheet, finding.cell) == ("Heaters", f"{COLUMNS['heaters']['fixed_rating_a']}2")
+
+
+NO_CHOICE = "the bank is on all lines, or its feeder leaves no choice"
+
+
+@pytest.mark.parametrize(
+    ("decided", "now", "why"),
+    [
+        # 18 kW at 480 V, one phase, is 37.5 A; with 25 % it needs 46.9 A: 25 A is too small.
+        ({"fixed_rating_a": 25.0}, {"power_kw": 18.0}, "a branch rating of 25 A is fixed; 46.875 A is needed"),
+        # Heaters with all three phases leave no pair to fix.
+        ({"phase_pair": "B-C"}, {"phases": 3}, f"the phase pair B-C has no use here: {NO_CHOICE}"),
+        # A heater of 30 kW, 480 V, one phase draws 62.5 A: two circuits, which a panel of one branch does not take.
+        ({"branches_per_panel": 1}, {"power_kw": 30.0, "circuits_per_heater": 2}, "a heater has 2 circuits and a panel takes 1"),
+        # 277 V heaters across the 480 V lines would stand at 173 % of their volts.
+        ({"connection": "delta"}, {"volts_v": 277.0}, "480 V on heaters rated 277 V: +73.3 %, 300 % of the rated power"),
+    ],
+)
+def test_what_the_new_inputs_forbid_is_not_kept_and_why_is_said(decided: dict, now: dict, why: str) -> None:
+    old = revision(job(heaters=[bank("T-1", "A", **decided)]))
+    new = keep(old, job(heaters=[bank("T-1", "A", **now)]))
+    [key] = decided
+    assert getattr(new.job.banks[0], key) is None
+    [finding] = said(new, "kept-value-not")
+    assert finding.severity is Severity.CAUTION
+    assert finding.message.endswith(f"of job.xlsx is not kept: {why}.")
+    assert not said(new, "kept-value")
+    assert not new.job.decided
+    assert not [finding for finding in new.result.findings if finding.severity is Severity.BLOCKER]
+
+
+def test_a_bank_that_went_with_its_decisions_is_said_with_the_name_it_may_have_now() -> None:
+    old = revision(job(heaters=[bank("T-1", "A"), bank("T-2", "A", quantity=7, fixed_rating_a=25.0)]))
+    made = job(heaters=[bank("T-1", "A"), bank("T-2A", "A", quantity=7, fixed_rating_a=25.0)])
+    [finding] = said(keep(old, made), "kept-row-gone")
+    assert finding.message == "bank T-2/A (it may be T-2A now) of job.xlsx has no row here; it carried Branch rating 25 A."
+    made = job(heaters=[bank("T-1", "A"), bank("T-2A", "A", quantity=7)])
+    new = keep(old, made, ("T-2=T-2A",))
+    assert new.job.banks[1].fixed_rating_a == 25.0
+    assert not said(new, "kept-row-gone")
+
+
+def test_prices_and_the_whole_stock_list() -> None:
+    parts = [{"part": "X-1", "unit_price": 7.0, "labour_h": 0.5}, {"part": "X-2", "unit_price": 3.0}]
+    old = revision(job(heaters=[bank("T-1", "A")], stock=parts, projects=[{"currency": "USD"}]))
+    without = keep(old, job(heaters=[bank("T-1", "A")]))
+    assert [(part.part, part.unit_price, part.labour_h) for part in without.job.stock] == [("X-1", 7.0, 0.5), ("X-2", 3.0, None)]
+    assert without.job.projects[0].currency == "USD"
+    assert "the 2 parts of job.xlsx are kept" in said(without, "kept-stock")[0].message
+    some = keep(old, job(heaters=[bank("T-1", "A")], stock=[{"part": "x-1", "labour_h": 0.75}, {"part": "X-3", "unit_price": 1.0}]))
+    assert [(part.part, part.unit_price, part.labour_h) for part in some.job.stock] == [("x-1", 7.0, 0.75), ("X-3", 1.0, None)]
+    assert said(some, "kept-price")[0].message.startswith("1 parts have no price here and keep that of job.xlsx: x-1")
+    assert said(some, "kept-part-gone")[0].message.startswith("1 parts of job.xlsx are not listed here and are not kept: X-2")
+
+
+# --- choices of the tool
+
+
+def test_numbers_of_banks_without_labels_stay() -> None:
+    old = revision(job(heaters=[bank("T-1", quantity=6), bank("T-1", quantity=3)]))
+    new = keep(old, job(heaters=[bank("T-1", quantity=9), bank("T-1", quantity=3), bank("T-1", quantity=6)]))
+    labels = {row.bank.quantity: row.label for row in new.result.projects[0].banks}
+    assert labels == {6: "1", 3: "2", 9: "3"}
+    assert len(said(new, "kept-label")) == 2
+
+
+def test_phases_stay_and_new_banks_are_dealt_round_them() -> None:
+    """Three pairs of heaters in parallel: A-B, B-C, C-A. The first goes; the others stay, and a fourth takes the free pair."""
+    old = revision(job(heaters=[bank(f"T-{at}", "A", quantity=2, connection="parallel") for at in (1, 2, 3)]))
+    starts = {row.bank.tank: row.start for row in old.result.projects[0].banks}
+    assert starts == {"T-1": 0, "T-2": 1, "T-3": 2}
+    new = keep(old, job(heaters=[bank(f"T-{at}", "A", quantity=2, connection="parallel") for at in (2, 3, 4)]))
+    assert {row.bank.tank: row.start for row in new.result.projects[0].banks} == {"T-2": 1, "T-3": 2, "T-4": 0}
+    assert len(said(new, "kept-phases")) == 2
+
+
+def test_phases_are_not_kept_on_another_feeder_or_joined_otherwise() -> None:
+    feeders = [{"feeder": "F-1"}, {"feeder": "F-2"}]
+    old = revision(job(feeders=feeders, heaters=[bank(f"T-{at}", "A", quantity=1) for at in range(3)]))
+    changed = [bank("T-0", "A", quantity=1), bank("T-1", "A", quantity=1, feeder="F-2"), bank("T-2", "A", quantity=4)]
+    found = said(keep(old, job(feeders=feeders, heaters=changed)), "kept-phases-not")
+    assert [(finding.tank, finding.message.partition("not kept: ")[2]) for finding in found] == [
+        ("T-1", "it hung on F-1 and hangs on F-2 now."),
+    ]
+    changed[2] = bank("T-2", "A", quantity=4, connection="joined wye", volts_v=277.0)
+    found = said(keep(old, job(feeders=feeders, heaters=changed)), "kept-phases-not")
+    assert found[-1].message == "It started on line C in job.xlsx; that is not kept: its heaters are joined otherwise now."
+
+
+def test_kept_phases_that_cost_balance_are_said() -> None:
+    """Six banks of one pair each, two on every pair: no line above 43.3 A. Both banks on B-C and both on C-A go: the two left on A-B put
+    25 A each on lines A and B, 50 A together; dealt anew they would stand on two pairs, 43.3 A at most."""
+    old = revision(job(heaters=[bank(f"T-{at}", "A", quantity=2, connection="parallel") for at in range(6)]))
+    starts = {row.bank.tank: row.start for row in old.result.projects[0].banks}
+    left = [tank for tank, start in starts.items() if start == 0]
+    new = keep(old, job(heaters=[bank(tank, "A", quantity=2, connection="parallel") for tank in left]))
+    [finding] = said(new, "kept-phases-cost")
+    assert finding.message.endswith("of job.xlsx kept its fullest line carries 50 A; all banks dealt anew it would be 43.301 A.")
+    assert finding.severity is Severity.CAUTION
+
+
+@pytest.mark.parametrize(
+    ("before", "heaters", "most", "wanted", "why"),
+    [
+        ((8, 8), 16, 8, (8, 8), ""),  # nothing changed
+        ((8, 8), 17, 8, (8, 8, 1), ""),  # two panels stay as they were drawn, the heater more gets the third that is needed anyhow
+        ((5, 5), 9, 8, (5, 4), ""),  # the first stays
+        ((6,), 7, 8, (7,), "there are 7 heaters now, not 6"),  # one panel serves: keeping never makes more panels
+        ((8, 8), 16, 6, (6, 5, 5), "a panel takes 6 heaters now, and 3 panels serve"),
+        ((4, 4, 4), 12, 8, (6, 6), "a panel takes 8 heaters now, and 2 panels serve"),
+    ],
+)
+def test_panels_of_parallel_heaters_stay(before: tuple[int, ...], heaters: int, most: int, wanted: tuple[int, ...], why: str) -> None:
+    from batch.sizing.connection import choose_connection
+    from tests.job_builder import design
+
+    joint = choose_connection(design(quantity=heaters, connection="parallel"))
+    free = split_heaters(joint, WYE_480, heaters, most)
+    assert kept_counts(before, free, heaters, most, joint, WYE_480) == (wanted, why)
+
+
+def test_a_delta_never_loses_level_panels_to_keeping() -> None:
+    from batch.sizing.connection import choose_connection
+    from tests.job_builder import design
+
+    joint = choose_connection(design(quantity=17, connection="delta"))
+    free = split_heaters(joint, WYE_480, 17, 8)
+    counts, why = kept_counts((8, 8), free, 17, 8, joint, WYE_480)
+    assert counts == free == (6, 6, 5)
+    assert why == "there are 17 heaters now, not 16"
+
+
+def test_a_split_that_cannot_stay_is_said_with_its_row() -> None:
+    old = revision(job(heaters=[bank("T-1", "A", quantity=16, connection="parallel")]))
+    new = keep(old, job(heaters=[bank("T-1", "A", quantity=16, connection="parallel", branches_per_panel=6)]))
+    [finding] = said(new, "kept-split-not")
+    assert finding.message.startswith("The panels of 8 + 8 heaters that it had before are not kept: a panel takes 6 heaters now")
+    assert finding.tank == "T-1"
+
+
+def test_names_of_types_stay_and_none_goes_to_another_type() -> None:
+    old = revision(job(heaters=[bank("T-2", "A", quantity=6), bank("T-3", "A", quantity=8)]))
+    assert {row.tags[0]: row.type for row in old.result.projects[0].types} == {"T-2/A-P1": "BP-01", "T-3/A-P1": "BP-02"}
+    new = keep(old, job(heaters=[bank("T-1", "A", quantity=4), bank("T-3", "A", quantity=8)]))
+    assert {row.tags[0]: row.type for row in new.result.projects[0].types} == {"T-1/A-P1": "BP-03", "T-3/A-P1": "BP-02"}
+    assert said(new, "kept-types")[0].message == "1 panel types are built as in job.xlsx and keep their names."
+    assert said(new, "kept-types-gone")[0].message.startswith("No panel is built as BP-01 of job.xlsx any more")
+
+
+def test_every_kind_of_keeping_is_provoked_here() -> None:
+    """A kind without a test above is one that nobody has seen."""
+    source = (HERE.parent / "tests" / "test_revisions_keep.py").read_text(encoding="utf-8")
+    assert [kind.code for kind in KEPT if f'"{kind.code}"' not in source] == []
+    assert all(kind.code in CATALOGUE for kind in KEPT)
