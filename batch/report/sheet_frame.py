@@ -13,6 +13,7 @@ from batch.report.styles import WORD_STYLES
 from batch.report.text_fit import INDENT, lines, row_height, word_room
 from batch.sheets import Column
 
+HEADING_LINES = 3
 BUTTON_PT = 13.5  # height of a filter's button, which lies over the lower right corner of a heading
 
 
@@ -25,8 +26,11 @@ def head_of(book: Book, worksheet: ScheduleSheet, title: str, help: str) -> None
 
 
 def fitted_width(width: float, heading: str) -> float:
-    """A column's width, or what the longest word of its heading needs."""
-    return max(width, round(word_room(heading, True), 1))
+    """A column's width, or what the longest word of its heading and three lines of it need."""
+    width = max(width, round(word_room(heading, True), 1))
+    while lines(heading, width - INDENT, True) > HEADING_LINES:
+        width += 1
+    return width
 
 
 def heading_height(headings: Iterable[str], widths: Iterable[float]) -> float:
