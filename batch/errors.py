@@ -21,3 +21,7 @@ class RuleSetError(JobError):
 
 class SpecificationError(JobError):
     """The column specification or a template of ours is wrong: a programming fault, found when it is built."""
+
+
+class CannotFill(JobError):
+    """A customer's own workbook that results cannot safely be written into."""

@@ -279,6 +279,7 @@ class JobResult:
     cautions: tuple[tuple[str, str], ...] = ()  # (words, basis) that go with every job
     written: str = ""  # the file that holds these results; "" = nothing was written
     aside: str = ""  # why that file has not the name that was asked for
+    about: tuple[str, ...] = ()  # what else there is to say of that file, one line each
 
     def frames(self):  # -> dict[str, pandas.DataFrame]
         """The result sheets as pandas frames, by sheet name; columns are the specification's keys."""

@@ -4,7 +4,8 @@ The blank template, the reader, the writer, the comparison and the manual are ma
 """
 
 from batch.sheets.column import Column, Sheet
+from batch.sheets.filled import FILLED
 from batch.sheets.inputs import FEEDERS, HEATERS, INPUTS, PROJECTS, STOCK, TANKS
 from batch.sheets.results import CHECKS, RESULTS
 
-__all__ = ["CHECKS", "FEEDERS", "HEATERS", "INPUTS", "PROJECTS", "RESULTS", "STOCK", "TANKS", "Column", "Sheet"]
+__all__ = ["CHECKS", "FEEDERS", "FILLED", "HEATERS", "INPUTS", "PROJECTS", "RESULTS", "STOCK", "TANKS", "Column", "Sheet"]

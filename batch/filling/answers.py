@@ -1,0 +1,132 @@
+"""What is said beside each row of the customer's list, and below it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from batch.findings import Finding, Severity
+from batch.intake.table import AGAIN, BLANK, NOTHING, UNIT_ROW
+from batch.records import Bank, ReceivedTable
+from batch.results import JobResult
+from batch.schedules import rows as schedule_rows
+from batch.sheets import FILLED
+from batch.sheets.column import HALF_DIGIT
+
+NOT_SIZED, NOT_READ = "not sized", "not read"
+SAID_BY_ITSELF = frozenset({BLANK, UNIT_ROW, NOTHING})  # rows beside which nothing needs to be said
+MOST_LINES = 100  # below the list; what is over that is on the screen
+
+
+class Answer(NamedTuple):
+    """What is written beside one row: values by column key, None = nothing. `bank` is the record that was sized, if there is one."""
+
+    values: Mapping[str, object]
+    bank: Bank | None
+
+
+@dataclass(slots=True)
+class SheetAnswers:
+    """All that is written onto one sheet: `heads` are the rows that hold headings."""
+
+    sheet: str
+    tables: list[ReceivedTable]
+    heads: list[int] = field(default_factory=list)
+    rows: dict[int, Answer] = field(default_factory=dict)
+    below: list[str] = field(default_factory=list)
+
+
+def answers(result: JobResult, program: str) -> list[SheetAnswers]:
+    """What is said of each sheet that holds heaters, in the order of the workbook. `program` is its name and version."""
+    sheets: dict[str, SheetAnswers] = {}
+    for table in result.job.received:
+        if table.kind == "heaters":
+            sheets.setdefault(table.sheet, SheetAnswers(table.sheet, [])).tables.append(table)
+    said = _findings_by_row(result)
+    sized = _sized(result)
+    banks = {(bank.origin.sheet, bank.origin.row): bank for bank in result.job.banks}
+    for one in sheets.values():
+        for table in one.tables:
+            one.heads.append(table.heading_row)
+            for row in table.rows:
+                at = (row.sheet, row.row)
+                answer = _answer(row.refused, sized.get(at), said.pop(at, []), banks.get(at))
+                if answer is not None:
+                    one.rows[row.row] = answer
+    rest = [finding for findings in said.values() for finding in findings]
+    lines = list(_below(result, program, rest))
+    for one in sheets.values():
+        one.below = lines
+    return list(sheets.values())
+
+
+def _findings_by_row(result: JobResult) -> dict[tuple[str, int], list[Finding]]:
+    """Findings by (sheet, row), in reading order; row 0 holds those about a sheet or the whole job."""
+    found: dict[tuple[str, int], list[Finding]] = {}
+    for finding in result.findings:
+        number = re.search(r"\d+\Z", finding.cell)
+        found.setdefault((finding.sheet, int(number[0]) if number else 0), []).append(finding)
+    return found
+
+
+def _sized(result: JobResult) -> dict[tuple[str, int], Mapping[str, object]]:
+    """The row of Banks for each row of the list that was sized."""
+    places = [row.bank.origin for project in result.projects for row in project.banks]
+    return {(at.sheet, at.row): values for at, values in zip(places, schedule_rows(result, "banks"), strict=True)}
+
+
+def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding], bank: Bank | None) -> Answer | None:
+    words = row_words(said)
+    if sized is not None:
+        values = {column.key: _shown(column.format, sized.get(column.key)) for column in FILLED.columns}
+        return Answer(values | {"findings": words or None}, bank)
+    if refused in SAID_BY_ITSELF and not said:
+        return None
+    status = NOT_SIZED if bank is not None or any(finding.severity is Severity.BLOCKER for finding in said) else NOT_READ
+    why = "" if refused in ("", AGAIN) and words else f"not read: {refused}" if status == NOT_READ else refused
+    return Answer({"status": status, "findings": "; ".join(part for part in (why, words) if part) or None}, bank)
+
+
+def _shown(format: str, value: object) -> object:
+    """Numbers as far as they are shown in results, since a customer's cells have no number format of ours."""
+    if isinstance(value, float) and format in HALF_DIGIT:
+        half = HALF_DIGIT[format]
+        return round(value, max(0, -int(f"{half:e}".partition("e")[2]) - 1))
+    return None if value == "" else value
+
+
+def row_words(said: list[Finding]) -> str:
+    """The findings of a row in words: blockers and cautions in full with what to do, notes by name."""
+    full, notes = [], []
+    for finding in sorted(said, key=lambda one: one.severity):
+        kind = finding.kind
+        if kind.severity is Severity.NOTE:
+            notes.append(kind.title[0].lower() + kind.title[1:])
+        else:
+            effect = f", {kind.effect.word}" if kind.effect.word else ""
+            full.append(f"{kind.severity.word.upper()}{effect}: {finding.message} To do: {kind.advice}")
+    text = " | ".join(full)
+    if notes:
+        text += (" | " if text else "") + "notes: " + ", ".join(dict.fromkeys(notes))
+    return text
+
+
+def _below(result: JobResult, program: str, rest: list[Finding]) -> Iterator[str]:
+    """What stands below the list: what was added, the cautions, and what concerns more than one row."""
+    editions = ", ".join(dict.fromkeys(project.rule_set for project in result.projects)) or "no rule set"
+    yield f"Filled in by {program} on {editions}. A proposal to be checked: the rest of this workbook is as it came."
+    yield from (f"CAUTION: {words}" for words, _ in result.cautions)
+    alike: dict[tuple[str, str], list[Finding]] = {}
+    for finding in rest:
+        alike.setdefault((finding.code, finding.message), []).append(finding)
+    lines = []
+    for same in sorted(alike.values(), key=lambda group: group[0].severity):
+        first, kind = same[0], same[0].kind
+        where = f" ({first.address})" if first.address and len(same) == 1 else f" ({len(same)} rows)" if len(same) > 1 else ""
+        effect = f", {kind.effect.word}" if kind.effect.word else ""
+        lines.append(f"{kind.severity.word}{effect}{where}: {first.message} To do: {kind.advice}")
+    yield from lines[:MOST_LINES]
+    if len(lines) > MOST_LINES:
+        yield f"and {len(lines) - MOST_LINES} more: the command `check` lists them all"

@@ -1,0 +1,36 @@
+"""The columns that are filled in beside a customer's own list, declared once.
+
+Keys are those of the Banks sheet. Every heading begins with the same word, and none of them is a heading that a heater list
+is read by: a filled list that comes back is still read by its own columns only.
+"""
+
+from __future__ import annotations
+
+from batch.sheets.column import Column, Sheet
+
+FIRST_WORD = "Sized"
+
+
+def _text(key: str, heading: str, width: float, help: str) -> Column:
+    return Column(key, f"{FIRST_WORD} {heading}", width=width, role="result", help=help)
+
+
+def _number(key: str, heading: str, unit: str, format: str, help: str) -> Column:
+    return Column(key, f"{FIRST_WORD} {heading}", unit, kind="number", format=format, width=10, role="result", help=help)
+
+
+FILLED = Sheet(
+    "filled", "Filled in", "row of the list", "What stands to the right of each row of a customer's own list after `fill`.",
+    columns=(
+        _text("status", "status", 20, "sized; sized, look (a caution); do not build (a blocker); not sized; not read. A formula: it says \"edited, size again\" by itself where the row no longer says what was sized."),
+        _number("heater_a", "heater current", "A", "amps", "Line current of one heater at its rated volts, to 0.01 A."),
+        _number("rating_a", "branch rating", "A", "rating", "Smallest standard rating that serves one heater's own branch, or what was fixed."),
+        _number("branches", "branches", "ea", "count", "Branch circuits of the bank: one for each heater or element circuit."),
+        _number("panels", "branch panels", "ea", "count", "Branch panels; 0 where the bank goes direct."),
+        _number("bank_device_a", "bank device", "A", "rating", "Overcurrent device of a bank that goes direct, in place of branch devices."),
+        _text("connection", "connection", 20, "How the heaters are joined."),
+        _text("wire", "branch wire", 18, "Wires to each heater."),
+        _text("ground", "ground", 12, "Equipment grounding conductor of each branch."),
+        _text("findings", "findings", 60, "Blockers and cautions of the row in full, worst first, then the names of its notes; of a row that was not read, why."),
+    ),
+)
