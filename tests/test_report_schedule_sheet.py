@@ -93,7 +93,7 @@ def _parts(path):
 
 
 texts = st.text(st.characters(codec="utf-8"), min_size=1, max_size=12)
-numbers = st.floats(allow_nan=False, allow_infinity=False)
+numbers = st.floats(allow_nan=False, allow_infinity=False).map(lambda value: value + 0.0)  # minus nought is written as nought
 moments = st.datetimes(datetime(1900, 1, 1), datetime(2999, 12, 31)).map(lambda moment: moment.replace(microsecond=0))
 mixed = st.one_of(st.none(), texts, st.booleans(), st.integers(-(10**9), 10**9), numbers, moments)
 rows_of = st.lists(
@@ -142,3 +142,10 @@ def test_serial_dates_by_published_values():
     assert serial(datetime(1900, 1, 1)) == 1
     assert serial(datetime(1900, 3, 1)) == 61
     assert serial(datetime(2009, 10, 20, 12)) == 40106.5
+
+
+def test_minus_nought_is_nought(tmp_path):
+    for first, second in ((0.0, -0.0), (-0.0, 0.0)):
+        path = tmp_path / "x.xlsx"
+        _prepared(path, [("a", first, first, 1, first), ("b", second, second, 1, second)], 3)
+        assert b"<v>-0" not in _parts(path)["xl/worksheets/sheet1.xml"]

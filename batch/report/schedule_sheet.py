@@ -198,7 +198,7 @@ class _Column:
             value = self._convert(value)
         if not isfinite(value):
             raise SpecificationError("a result is not a finite number; the row that gave it must be reported instead")
-        return value
+        return value + 0  # minus nought is nought
 
 
 def _checked(name: str) -> Callable:
