@@ -5,7 +5,8 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from tests.samples import book, broken, faults, plant, revisions, small
+import batch
+from tests.samples import book, broken, customer, faults, plant, revisions, small
 
 HERE = Path(__file__).resolve().parent.parent / "sample_jobs"
 
@@ -21,7 +22,10 @@ def make(folder: Path) -> list[Path]:
     for name, story in revisions.STORIES.items():
         files.append(folder / "revisions" / f"line-4-rev-{name}.xlsx")
         book.write(files[-1], revisions.TITLE.format(name), story, revisions.tables(name))
-    return [*files, *broken.make(folder / "broken")]
+    drafted = folder / customer.MAP
+    drafted.unlink(missing_ok=True)
+    batch.propose_map(customer.write(folder / "customer-list.xlsx"), drafted)
+    return [*files, folder / "customer-list.xlsx", drafted, *broken.make(folder / "broken")]
 
 
 if __name__ == "__main__":

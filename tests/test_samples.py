@@ -15,7 +15,7 @@ from batch.findings import CATALOGUE, Effect, Severity
 from batch.findings.revising import REVISING
 from batch.results import JobResult
 from tests import make_samples
-from tests.samples import book, broken, faults, plant, small
+from tests.samples import book, broken, customer, faults, plant, small
 
 SAMPLES = make_samples.HERE
 BROKEN = SAMPLES / "broken"
@@ -27,9 +27,12 @@ NOT_SHOWN: dict[str, str] = {
 }
 
 
+CUSTOMER = "customer-list.xlsx"  # read by the column map beside it
+
+
 @cache
 def checked(name: str) -> JobResult:
-    return batch.check(SAMPLES / name)
+    return batch.check(SAMPLES / name, column_map=SAMPLES / customer.MAP if name == CUSTOMER else None)
 
 
 def codes(result: JobResult) -> set[str]:
@@ -145,7 +148,7 @@ def test_what_is_no_workbook_is_refused_in_one_line(name: str) -> None:
 
 
 def test_between_them_the_samples_show_every_finding() -> None:
-    shown = codes(checked("every-finding.xlsx")).union(*(codes(checked(f"broken/{name}")) for name in broken.OWN))
+    shown = codes(checked("every-finding.xlsx")).union(codes(checked(CUSTOMER)), *(codes(checked(f"broken/{name}")) for name in broken.OWN))
     assert set(CATALOGUE) - shown - set(NOT_SHOWN) == set(), "not shown by any sample"
     assert shown & set(NOT_SHOWN) == set(), "shown after all: take it out of NOT_SHOWN"
 
@@ -157,7 +160,7 @@ def test_rows_not_sized_are_counted_as_the_heater_list_has_them() -> None:
     assert len(faults.tables()["heaters"]) - 4 == banks + closing.heater_rows_not_sized(result)
 
 
-EVERY = ["small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx", *(f"broken/{name}" for name in broken.OWN)]
+EVERY = [CUSTOMER, "small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx", *(f"broken/{name}" for name in broken.OWN)]
 
 
 @pytest.mark.parametrize("name", EVERY)

@@ -56,6 +56,12 @@ SHEETS = (
         "Nothing, if the sheet is meant for people; else give it the name of the sheet it should be.",
         KEPT,
     ),
+    note(
+        "map-used",
+        "Read by a column map",
+        "Sheet {sheet} is read as {kind} by the column map {map}{more}.",
+        "Look whether the map is the one for this list.",
+    ),
     note("sheet-missing", "Sheet missing", "No {kind} sheet: {means}.", "Add the sheet if the defaults do not suit."),
     note("sheet-hidden", "Hidden sheet or rows", "Sheet {sheet} is {state}; {used}.", "Look whether it should be there."),
     note(

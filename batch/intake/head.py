@@ -187,7 +187,7 @@ def _units_beside(grid: Grid, sheet: Sheet, headings: Sequence[Heading], start: 
     found = list(headings)
     for at, (heading, beside) in enumerate(pairwise(headings)):
         own = column_unit(sheet[heading.key]) if heading.key and not heading.passed_over else None
-        if own is None or beside.key or squeezed(beside.text) not in UNIT_HEADINGS:
+        if own is None or beside.key or squeezed(beside.text.rpartition(JOINED)[2]) not in UNIT_HEADINGS:
             continue
         cells = {worded(row[beside.index]).strip() for row in (grid.rows[line] for line in grid.lines_from(start)[:SEEN])} - {""}
         units = [text for text in cells if (unit := spelled(text)) and unit.quantity == own.quantity]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hashlib import sha256
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from batch.file_names import name_of
 from batch.findings import Finding, find, remark
@@ -19,30 +20,45 @@ from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Tank
 from batch.sheets import INPUTS
 
+if TYPE_CHECKING:
+    from batch.intake.column_map import ColumnMap
+    from batch.intake.mapped import Mapped
+
 RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
 
 
-def read(path: Path, progress: Progress | None = None) -> Job:
+def read(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> Job:
     """Reads a job workbook. The file is never changed.
 
-    progress  called as progress(what, done, total) while rows are read
+    progress    called as progress(what, done, total) while rows are read
+    column_map  how a customer's list is laid out, where its own headings do not say it for certain
 
     Raises:
         InputFileError: the file as a whole cannot be read as a workbook; one line: what, where, what to do.
     """
     path = Path(path)
     data = load(path)
-    return assemble(open_workbook(data, str(path)), name_of(path), sha256(data).hexdigest(), progress)
+    return assemble(open_workbook(data, str(path)), name_of(path), sha256(data).hexdigest(), progress, column_map)
 
 
-def assemble(workbook: Workbook, name: str, digest: str, progress: Progress | None = None) -> Job:
+def assemble(
+    workbook: Workbook, name: str, digest: str, progress: Progress | None = None, column_map: ColumnMap | None = None
+) -> Job:
     """A Job from the grids of a workbook."""
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
-    recognised = recognise(workbook.grids, matchers)
+    mapped: list[Mapped] = []
+    if column_map is not None:
+        from batch.intake.mapped import place, said_of  # with what it takes to read a map, which the ordinary job has no need of
+
+        mapped = place(column_map, workbook.grids, name)
+    recognised = recognise(workbook.grids, matchers, {one.sheet: one.plan.kind for one in mapped})
+    recognised.findings += [said_of(one, column_map.name) for one in mapped]
     tables: dict[str, Tables] = {}
     received: list[Table | Grid] = []
     for grid, sheet in recognised.sheets:
-        some = [] if sheet is None else _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
+        some = [read_table(one.grid, one.matcher, progress, one.head, one.plan) for one in mapped if one.sheet == grid.name]
+        if not some and sheet is not None:
+            some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
         for table in some:
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
         received += some or [grid]

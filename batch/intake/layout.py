@@ -26,8 +26,8 @@ def shape(row: Sequence[object]) -> tuple[str, ...]:
 class UnitBeside:
     """Reads a number whose unit stands in the cell beside it."""
 
-    def __init__(self, column: Column, heading: Heading, plain: Reader) -> None:
-        self.column, self.at, self.plain = column, heading.unit_at, plain
+    def __init__(self, column: Column, heading: Heading, plain: Reader, decimal: str) -> None:
+        self.column, self.at, self.plain, self.decimal = column, heading.unit_at, plain, decimal
         self.known: dict[str, Reader] = {}
 
     def __call__(self, cell: object, row: Sequence[object]) -> object:
@@ -36,7 +36,7 @@ class UnitBeside:
             return self.plain(cell)
         if text not in self.known:
             unit = unit_from(text, self.column)
-            self.known[text] = reader(self.column, unit, "" if unit else text)
+            self.known[text] = reader(self.column, unit, "" if unit else text, decimal=self.decimal)
         value = self.known[text](cell)
         if type(value) is Outcome and value.code == "unit-unknown-heading":  # the unit is that of the cell beside, not of a heading
             return value._replace(code="unit-unknown")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from batch.findings import Finding, find, remark
@@ -20,6 +20,7 @@ MEANS = {
     "tanks": "no heat is checked, and whether the tanks have a low-level cutoff is unknown",
     "stock": "parts are named by their ratings, without prices",
 }
+NONE_MAPPED: Mapping[str, Sheet] = {}
 
 
 @dataclass(slots=True)
@@ -45,26 +46,31 @@ def kind_of_name(name: str) -> tuple[Sheet, int] | None:
     return None
 
 
-def recognise(grids: Sequence[Grid], matchers: dict[str, Matcher]) -> Recognised:
-    """Goes by the tabs' names; where none is the heater list, by the headings of the others."""
+def recognise(grids: Sequence[Grid], matchers: dict[str, Matcher], mapped: Mapping[str, Sheet] = NONE_MAPPED) -> Recognised:
+    """Goes by the tabs' names; where none is the heater list, by the headings of the others.
+
+    mapped  what a column map says of some tabs, by name; no other tab is read as a sheet of their kinds
+    """
     found = Recognised()
     chosen: dict[str, Grid] = {}
     ranks: dict[str, int] = {}
-    named = {grid.name: kind_of_name(grid.name) for grid in grids}
+    kinds_mapped = {sheet.id for sheet in mapped.values()}
+    named = {grid.name: None if grid.name in mapped else kind_of_name(grid.name) for grid in grids}
+    named = {name: kind if kind and kind[0].id not in kinds_mapped else None for name, kind in named.items()}
     for grid in grids:
         if kind := named[grid.name]:
             sheet, rank = kind
             if sheet.id not in chosen or rank < ranks[sheet.id]:
                 chosen[sheet.id], ranks[sheet.id] = grid, rank
-    if HEATERS.id not in chosen:
-        _by_headings([grid for grid in grids if named[grid.name] is None], chosen, matchers[HEATERS.id], found)
+    if HEATERS.id not in chosen and HEATERS.id not in kinds_mapped:
+        _by_headings([grid for grid in grids if named[grid.name] is None and grid.name not in mapped], chosen, matchers[HEATERS.id], found)
     kinds = {grid.name: sheet for sheet in INPUTS for grid in [chosen.get(sheet.id)] if grid is not None}
     for grid in grids:
-        sheet = kinds.get(grid.name)
+        sheet = mapped.get(grid.name) or kinds.get(grid.name)
         found.sheets.append((grid, sheet))
         found.findings += _said_of(grid, sheet, named[grid.name], chosen)
     for sheet in INPUTS:
-        if sheet.id not in chosen and sheet.id in MEANS:
+        if sheet.id not in chosen and sheet.id in MEANS and sheet.id not in kinds_mapped:
             found.findings.append(find(remark("sheet-missing", kind=sheet.name, means=MEANS[sheet.id])))
     return found
 

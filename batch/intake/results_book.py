@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from batch.errors import InputFileError
 from batch.file_names import name_of
@@ -17,6 +18,9 @@ from batch.records import Job
 from batch.sheets import RESULTS, Sheet
 from batch.sheets.received import MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_FIRST, RECEIVED, TITLE, WHAT_CHANGED
 from batch.units import convert
+
+if TYPE_CHECKING:
+    from batch.intake.column_map import ColumnMap
 
 STORED = ("banks", "panels", "circuits", "feeder_totals", "materials", "decided")  # where edits and choices are looked for
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
@@ -46,7 +50,7 @@ class StoredResults:
     rows: Mapping[str, tuple[StoredRow, ...]]
 
 
-def read_any(path: Path, progress: Progress | None = None) -> tuple[Job, StoredResults | None]:
+def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> tuple[Job, StoredResults | None]:
     """Reads a job workbook, or a results workbook: its As received sheets are the job, its other sheets come beside it.
 
     Raises:
@@ -61,7 +65,7 @@ def read_any(path: Path, progress: Progress | None = None) -> tuple[Job, StoredR
     if is_results(workbook):
         stored = _stored(workbook)
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
-    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress), stored
+    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress, column_map), stored
 
 
 def is_comparison(workbook: Workbook) -> bool:

@@ -81,7 +81,7 @@ class RowReader:
                 self.plan.append((key, *readers[0]))
             else:
                 self.doubles.append((key, readers))
-        self.beside = {heading.index: UnitBeside(self.sheet[key], heading, self._reader(key, heading))
+        self.beside = {heading.index: UnitBeside(self.sheet[key], heading, self._reader(key, heading), self.marks.decimal)
                        for key, some in head.by_key.items() for heading in some if heading.unit_at >= 0}  # fmt: skip
         merges = fill_merged(grid, head)
         if merges:
@@ -106,6 +106,8 @@ class RowReader:
             self._row(index + 1, rows[index])
             if table.refused.get(index + 1) == CHANGED:
                 head = head_at(table.grid, self.matcher, index)
+                if head.missing(self.sheet):  # a column map knows the headings above; those below may be our own
+                    head = head_at(table.grid, Matcher(self.sheet), index)
                 if head.missing(self.sheet):
                     self._stop(index + 1)
                     break
@@ -159,19 +161,22 @@ class RowReader:
             self.table.refused[number] = NOTHING
             self.empty.append(number)
             return
-        for key, value in self.carried.items():
-            if key in values:
-                self.carried[key] = values[key]
-            elif value is not None and not any(key == said for said, _, _ in outcomes):
-                values[key] = value
-        for key, value in self.fixed.items():
-            values.setdefault(key, value)
+        said_here = values
+        if self.fixed or self.carried:
+            said_here = dict(values)
+            spoken = {key for key, _, _ in outcomes}
+            for key, value in (*self.carried.items(), *self.fixed.items()):
+                if value is not None and key not in spoken:
+                    values.setdefault(key, value)
         if any(outcome.also for _, _, outcome in outcomes):
             self._share(row, values, outcomes)
         missing = [key for key in self.required if key not in values and not any(key == said for said, _, _ in outcomes)]
         bad = self._is_heading(values) or bool(missing) or any(outcome.fault and key not in self.aside for key, _, outcome in outcomes)
-        if bad and self._no_data_row(number, row, values):
+        bad = bad or (said_here is not values and any(isinstance(cell, str) and TOTAL_WORDS.match(cell.strip()) for cell in row))
+        if bad and self._no_data_row(number, row, said_here):
             return
+        for key in self.carried:
+            self.carried[key] = values.get(key)
         self._settle(number, row, values, outcomes, missing)
 
     def _share(self, row: list[object], values: dict[str, object], outcomes: list[tuple[str, int, Outcome]]) -> None:
@@ -225,7 +230,7 @@ class RowReader:
             if fate is AGAIN:
                 self._say(remark("row-headings-again", row=number), 0, number, texts[0] if texts else "")
             return True
-        if cells == 1 and self._runs_on(number, values):
+        if values.keys() == {self.required[0]} and self._runs_on(number, values):
             table.refused[number] = NUMBERED
             self.numbered.append(number)
             return True
@@ -252,14 +257,13 @@ class RowReader:
         return False
 
     def _runs_on(self, number: int, values: dict[str, object]) -> bool:
-        """Is the row a numbered one that nobody filled in: a whole number one above that of the row before, and nothing else?"""
-        tag = str(values.get(self.required[0], ""))
-        if self.sheet.id != "heaters" or not tag.isdecimal():
+        """Is the row a numbered one that nobody filled in: a tag that is one more, or one less, than that of the row beside it?"""
+        tag, rows = str(values[self.required[0]]), self.table.grid.rows
+        if self.sheet.id != "heaters" or not tag.isdecimal() or self.required[0] not in self.head.by_key:
             return False
-        before = self.table.rows[-1].values.get(self.required[0]) if self.table.rows else None
-        rows, index = self.table.grid.rows, self.head.by_key[self.required[0]][0].index if self.required[0] in self.head.by_key else -1
-        above = worded(rows[number - 2][index]).strip() if index >= 0 and number - 2 > self.head.row else before
-        return str(above or "").isdecimal() and int(tag) == int(str(above)) + 1
+        at = self.head.by_key[self.required[0]][0].index
+        beside = [worded(rows[index][at]).strip() for index in (number - 2, number) if self.head.row < index < len(rows)]
+        return any(other.isdecimal() and abs(int(other) - int(tag)) == 1 for other in beside)
 
     def _is_lone_feeder(self, values: dict[str, object]) -> bool:
         """A tag alone is a feeder whose volts are still missing: taken for a note, its heaters would fall to another feeder."""

@@ -154,7 +154,7 @@ def _look(data: bytes, found: SheetScan, patterns: _Patterns, unit_styles: Mappi
         place = PLACE.match(text)
         row, column = (int(place[2]), column_number(place[1].upper()) + 1) if place else (0, 0)
         if not 1 <= row <= LAST_ROW or column > LAST_COLUMN:
-            found.strange = found.strange or text[:30].decode("ascii", "replace") or "none"
+            found.strange = found.strange or "".join(map(_printable, text[:30])) or "none"
         found.rows, found.columns = max(found.rows, row), max(found.columns, column)
     if b't="e"' in data or unusual:
         for match in patterns.error.finditer(data):
@@ -175,6 +175,11 @@ def _look(data: bytes, found: SheetScan, patterns: _Patterns, unit_styles: Mappi
 def _address(head: bytes) -> tuple[int, int] | None:
     match = ADDRESS.search(head)
     return (int(match[2]) - 1, column_number(match[1])) if match else None
+
+
+def _printable(byte: int) -> str:
+    """A byte as it can stand in a line of a message."""
+    return chr(byte) if 32 <= byte < 127 else "?"
 
 
 def _error_text(body: bytes) -> str:

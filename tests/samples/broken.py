@@ -30,7 +30,13 @@ BOOKS = (
     Broken("no-headings.xlsx", ("headings-not-found",), (Extra("Heaters", ROWS),)),
     Broken("misspelt-heading.xlsx", ("heading-missing", "heading-near"), (Extra("Heaters", (("Tank", "Quantitty", *GOOD[2:]), *ROWS)),)),
     Broken("headings-change.xlsx", ("headings-change",), (
-        Extra("Heaters", (GOOD, *ROWS, ("Tank", "Volts (V)", "Power (kW)", "Quantity", "Phases (ph)"), ("T-103", 480, 6, 3, 1))),
+        Extra("Heaters", (GOOD, *ROWS, ("Feeder", "Volts (V)", "Phases (ph)"), ("F-1", 480, 3))),
+    )),
+    Broken("tables-below-and-beside.xlsx", ("tables-side-by-side", "headings-anew"), (
+        Extra("Heaters", (
+            (*GOOD, None, *GOOD), *((*row, None, f"{row[0]}-B", *row[1:]) for row in ROWS), (),
+            ("Tank", "Volts (V)", "Power (kW)", "Quantity", "Phases (ph)"), ("T-103", 480, 6, 3, 1),
+        )),
     )),
     Broken("item-numbers.xlsx", ("quantity-numbered",), (
         Extra("Heaters", (("Tank", "Heaters", *GOOD[2:]), *((f"T-10{at}", at, 6, 480, 1) for at in (1, 2, 3)))),
