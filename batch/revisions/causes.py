@@ -12,7 +12,7 @@ from batch.revisions.changeset import Cause, Change, Comparison
 from batch.revisions.inputs import same
 from batch.revisions.lines import Address, fold
 from batch.revisions.revision import Revision
-from batch.revisions.trials import FeederKey, Trial, trials_of, with_new_rows
+from batch.revisions.trials import FeederKey, Trial, together, trials_of, with_new_rows
 from batch.schedules import Row, rows
 from batch.sizing.kept import Kept
 from batch.sizing.project import size_job
@@ -41,6 +41,7 @@ def with_causes(compared: Comparison, old: Revision, new: Revision, us: bool = F
     trials = trials_of(compared, old, new, us)
     touched = {key for change in results for key in lab.feeders_of(change)}
     lab.run([trial for trial in trials if trial.touches & touched], progress)
+    lab.run(lab.narrower(results), progress)
     changes = tuple(change._replace(causes=lab.causes(change)) if change.sort == "result" else change for change in compared.changes)
     return replace(compared, changes=changes)
 
@@ -59,7 +60,8 @@ class _Laboratory:
         self.feeder_names = {pair.right.key: pair.left.key for pair in both if pair.left.table == "feeders"}
         self.projects = {pair.right.key[0]: pair.left.key[0] for pair in both if pair.left.table == "projects"}
         self.of_feeder: dict[FeederKey, list[Trial]] = {}
-        self.seen: dict[int, Seen] = {}
+        self.seen: dict[Trial, Seen] = {}
+        self.spent = 0
         self.before = self._baseline()
 
     def _baseline(self) -> Seen | None:
@@ -79,16 +81,15 @@ class _Laboratory:
                 rounds.append(room := (set(), []))
             room[0].update(trial.touches)
             room[1].append(trial)
-        spent = 0
-        for number, (touched, together) in enumerate(rounds):
+        for number, (touched, packed) in enumerate(rounds):
             job = self._part(touched)
-            spent += len(job.banks)
-            if spent > MOST_SIZINGS:
+            self.spent += len(job.banks)
+            if self.spent > MOST_SIZINGS:
                 return
-            for trial in together:
+            for trial in packed:
                 job = trial.make(job)
             seen = _observe(size_job(job, kept=self.kept))
-            self.seen |= {id(trial): seen for trial in together}
+            self.seen |= dict.fromkeys(packed, seen)
             if progress:
                 progress("finding causes", number + 1, len(rounds))
 
@@ -125,25 +126,41 @@ class _Laboratory:
         return self.feeder_names.get(key, (self.projects.get(key[0], key[0]), key[1]))
 
     def causes(self, change: Change) -> tuple[Cause, ...]:
-        """The changes that give the new figure, each alone; else the rows that do; else the changes that move it."""
-        start = change.before
-        if self.before is not None:
-            start = self._value(self.before, change, change.before)
-            if same(change.column, start, change.after):
-                return (ANEW,)
-        trials = list(dict.fromkeys(trial for key in sorted(self.feeders_of(change)) for trial in self.of_feeder.get(key, ())))
-        got = [(trial, self._value(self.seen[id(trial)], change, start)) for trial in trials if id(trial) in self.seen]
-        moved = [(trial, value) for trial, value in got if not same(change.column, start, value)]
+        """The changes that give the new figure, each alone; else the fewest of one row that do; else the changes that move it."""
+        if self.before is not None and same(change.column, self._start(change), change.after):
+            return (ANEW,)
+        moved = self._moved(change)
         alone = [trial for trial, value in moved if same(change.column, value, change.after)]
         single = [trial for trial in alone if not trial.parts]
         if single:
             return _worded(single, True)
         if alone:
-            movers = {trial.words for trial, _ in moved}
-            whole = alone[0]
-            parts = [part for part in whole.parts if part in movers] or list(whole.parts)
-            return (Cause(" with ".join([parts[0], *(part.partition(": ")[2] or part for part in parts[1:])]), True),)
+            return (Cause(min(alone, key=lambda trial: len(trial.parts)).words, True),)
         return _worded([trial for trial, _ in moved if not trial.parts] or [trial for trial, _ in moved], False)
+
+    def narrower(self, results: Sequence[Change]) -> list[Trial]:
+        """Of rows whose changes give a figure only together: those of them that move it, as trials of their own."""
+        found: dict[tuple[Trial, ...], Trial] = {}
+        for change in results:
+            moved = self._moved(change)
+            movers = {trial for trial, _ in moved}
+            for trial, value in moved:
+                if trial.parts and same(change.column, value, change.after):
+                    parts = tuple(part for part in trial.parts if part in movers)
+                    if 1 < len(parts) < len(trial.parts):
+                        found.setdefault(parts, together(parts))
+        return list(found.values())
+
+    def _start(self, change: Change) -> object:
+        """The figure before any change of inputs."""
+        return change.before if self.before is None else self._value(self.before, change, change.before)
+
+    def _moved(self, change: Change) -> list[tuple[Trial, object]]:
+        """Trials that move a figure, with what they make of it."""
+        start = self._start(change)
+        trials = dict.fromkeys(trial for key in sorted(self.feeders_of(change)) for trial in self.of_feeder.get(key, ()))
+        got = [(trial, self._value(self.seen[trial], change, start)) for trial in trials if trial in self.seen]
+        return [(trial, value) for trial, value in got if not same(change.column, start, value)]
 
     def _value(self, seen: Seen, change: Change, missing: object) -> object:
         """The figure as a trial gave it; `missing` where the trial has no such row."""

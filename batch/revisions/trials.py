@@ -20,14 +20,30 @@ IDLE = frozenset({"notes", "title", "customer", "site", "revision", "prepared_by
 ADDED = "(new) "  # before the sheet of a row that is put into the old revision, so that it is not taken for one of its own
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Trial:
-    """One change, or several changes of one row together."""
+    """One change (`step`) of a row (`where`, "" = it goes without saying), or several changes of one row together (`parts`)."""
 
-    words: str
+    where: str
+    step: str
     touches: frozenset[FeederKey]
     make: Callable[[Job], Job]
-    parts: tuple[str, ...] = ()  # words of the single changes that it puts together
+    parts: tuple[Trial, ...] = ()
+
+    @property
+    def words(self) -> str:
+        return f"{self.where}: {self.step}" if self.where else self.step
+
+
+def together(parts: Sequence[Trial]) -> Trial:
+    """Several changes of one row as one."""
+
+    def make(job: Job) -> Job:
+        for part in parts:
+            job = part.make(job)
+        return job
+
+    return Trial(parts[0].where, " with ".join(part.step for part in parts), parts[0].touches, make, tuple(parts))
 
 
 def trials_of(compared: Comparison, old: Revision, new: Revision, us: bool = False) -> list[Trial]:
@@ -46,7 +62,7 @@ def trials_of(compared: Comparison, old: Revision, new: Revision, us: bool = Fal
         else:
             found += _cell_trials(pair, by_pair.get(at, ()), new, feeders, us)
     if old.job.stock != new.job.stock and _stock_differs(compared):
-        found.append(Trial("the stock list", feeders.everything, lambda job: replace(job, stock=new.job.stock)))
+        found.append(Trial("", "the stock list", feeders.everything, lambda job: replace(job, stock=new.job.stock)))
     return found
 
 
@@ -111,11 +127,11 @@ def _row_trials(pair: Pair, old: Revision, new: Revision, feeders: _Feeders) -> 
         def take_out(job: Job) -> Job:
             return replace(job, **{record: tuple(one for one in getattr(job, record) if one.origin != removed.origin)})
 
-        yield Trial(f"{words} {why}", feeders.of(pair), take_out)
+        yield Trial("", f"{words} {why}", feeders.of(pair), take_out)
         return
     added = _as_new(getattr(new.job, record)[came.number])
     why = "can be read now" if pair.left is not None else "added"
-    yield Trial(f"{words} {why}", feeders.of(pair), lambda job: replace(job, **{record: (*getattr(job, record), added)}))
+    yield Trial("", f"{words} {why}", feeders.of(pair), lambda job: replace(job, **{record: (*getattr(job, record), added)}))
 
 
 def _as_new(record):
@@ -125,22 +141,19 @@ def _as_new(record):
 def _cell_trials(pair: Pair, changes: Sequence[Change], new: Revision, feeders: _Feeders, us: bool) -> Iterator[Trial]:
     record = RECORDS[pair.left.table]
     after = getattr(new.job, record)[pair.right.number]
-    where = "" if pair.left.table == "projects" else f"{changes[0].names.words}: " if changes else ""
+    where = "" if pair.left.table == "projects" or not changes else changes[0].names.words
     tried = [change for change in changes if not change.column.key.startswith(RIDES) and change.column.key not in IDLE]
     tried = [change for change in tried if change.table != "projects" or change.column.key in SETTINGS]
     tried = [change for change in tried if hasattr(after, change.column.key)]
     touches = feeders.of(pair)
-    for change in tried:
-        yield Trial(where + step(change, us), touches, _setter(record, pair.left.address, after, (change.column.key,)))
-    if len(tried) > 1:
-        keys = tuple(change.column.key for change in tried)
-        parts = tuple(where + step(change, us) for change in tried)
-        whole = where + " with ".join(step(change, us) for change in tried)
-        yield Trial(whole, touches, _setter(record, pair.left.address, after, keys), parts)
+    parts = [Trial(where, step(one, us), touches, _setter(record, pair.left.address, after, one.column.key)) for one in tried]
+    yield from parts
+    if len(parts) > 1:
+        yield together(parts)
 
 
-def _setter(record: str, address: tuple[str, int], after, keys: Sequence[str]) -> Callable[[Job], Job]:
-    values = {key: getattr(after, key) for key in keys}
+def _setter(record: str, address: tuple[str, int], after, key: str) -> Callable[[Job], Job]:
+    value = getattr(after, key)
 
     def make(job: Job) -> Job:
         rows = getattr(job, record)
@@ -148,7 +161,7 @@ def _setter(record: str, address: tuple[str, int], after, keys: Sequence[str]) -
         if not found:
             return job
         changed = list(rows)
-        changed[found[0]] = replace(rows[found[0]], **values)
+        changed[found[0]] = replace(rows[found[0]], **{key: value})
         return replace(job, **{record: tuple(changed)})
 
     return make
