@@ -1,6 +1,6 @@
 """Sizes the electrical supply of immersion heaters for a whole plant of tanks, workbook to workbook.
 
-The public verbs: `size`, `check`, `compare`, `blank`, `codes`. Each does what its command does, and returns instead of printing.
+The public verbs: `size`, `check`, `fill`, `compare`, `blank`, `codes`. Each does what its command does, and returns instead of printing.
 """
 
 from __future__ import annotations
@@ -11,31 +11,40 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from batch.intake.column_map import ColumnMap
     from batch.results import JobResult
     from batch.revisions.history import History
     from batch.rules import RuleSet
 
 __version__ = "0.1.0"
-__all__ = ["blank", "check", "codes", "compare", "comparison_path", "result_path", "size"]
+__all__ = [
+    "blank", "check", "codes", "column_map", "compare", "comparison_path", "fill", "filled_path", "propose_map", "result_path", "size",
+]  # fmt: skip
 PROGRAM = f"heaterbatch {__version__}"
 
 Progress = Callable[[str, int, int], None]
 
 
 def check(
-    source: str | Path, *, keep_from: str | Path | None = None, renamed: Sequence[str] = (), progress: Progress | None = None
+    source: str | Path,
+    *,
+    keep_from: str | Path | None = None,
+    renamed: Sequence[str] = (),
+    column_map: str | Path | ColumnMap | None = None,
+    progress: Progress | None = None,
 ) -> JobResult:
     """Read and size a workbook without writing anything.
 
     `source` may be a results workbook: its sheets As received are the job, and what was typed into it is taken. `keep_from` is an
     earlier revision whose decisions are kept where these inputs allow it; `renamed` says what goes by another name now ("T-5=T-5A").
+    `column_map` says how a customer's own list is laid out (a TOML file, see `propose_map`).
     Raises InputFileError where a file cannot be read, JobError for a rename of what is not there.
     """
     from batch.checks import reconcile
     from batch.intake.results_book import read_any
     from batch.sizing.project import size_job
 
-    job, stored = read_any(Path(source), progress)
+    job, stored = read_any(Path(source), progress, _map_of(column_map))
     if stored is None and keep_from is None:
         result = size_job(job, progress)
     else:  # earlier decisions are looked into only where there are any
@@ -63,6 +72,7 @@ def size(
     *,
     keep_from: str | Path | None = None,
     renamed: Sequence[str] = (),
+    column_map: str | Path | ColumnMap | None = None,
     us: bool | None = None,
     stamp: str = "",
     progress: Progress | None = None,
@@ -70,7 +80,7 @@ def size(
     """The main job: read, size, and write the results workbook beside the source, or to `target`.
 
     `us`: results in US units; None = as the code of the first project is used. `stamp` is written as the run stamp, word for word.
-    `keep_from` and `renamed` are as in `check`.
+    `keep_from`, `renamed` and `column_map` are as in `check`.
     Raises InputFileError or OutputFileError; never overwrites the source.
     """
     from batch.errors import OutputFileError
@@ -82,11 +92,37 @@ def size(
         raise OutputFileError(f"{target}: this is the input; name another file for the results.")
     if keep_from is not None and target.resolve() == Path(keep_from).resolve():
         raise OutputFileError(f"{target}: this is the revision to keep from; name another file for the results.")
-    result = check(source, keep_from=keep_from, renamed=renamed, progress=progress)
+    result = check(source, keep_from=keep_from, renamed=renamed, column_map=column_map, progress=progress)
     if progress is not None:
         progress("writing", 0, 0)  # how far it has come is not known
     part = write(result, target, stamp=stamp, program=PROGRAM, us=_in_us_units(result) if us is None else us)
     return replace(result, written=str(part.landed), aside=part.why)
+
+
+def column_map(path: str | Path) -> ColumnMap:
+    """A column map from its file; InputFileError where it is none, in one line that says what and where."""
+    from batch.intake.column_map import load_map
+
+    return load_map(Path(path))
+
+
+def _map_of(given: str | Path | ColumnMap | None) -> ColumnMap | None:
+    return column_map(given) if isinstance(given, (str, Path)) else given
+
+
+def propose_map(source: str | Path, target: str | Path) -> Path:
+    """Drafts a column map for a customer's list: what is certain, and what is likely as comments. Never replaces a file."""
+    from batch.errors import OutputFileError
+    from batch.intake.map_draft import draft
+    from batch.whole_file import whole_file
+
+    target = Path(target)
+    if target.exists():
+        raise OutputFileError(f"{target}: exists, and may hold somebody's map: name a new file")
+    text = draft(Path(source))
+    with whole_file(target) as part:
+        part.path.write_text(text, encoding="utf-8", newline="\n")
+    return part.landed
 
 
 def _in_us_units(result: JobResult) -> bool:
@@ -94,6 +130,49 @@ def _in_us_units(result: JobResult) -> bool:
 
     names = [project.rule_set for project in result.projects] or [available()[0]]
     return load(names[0]).region == "us"
+
+
+def filled_path(source: str | Path) -> Path:
+    """Where the filled copy of a list goes unless told otherwise: "LIST filled.xlsx" beside LIST.xlsx, or .xlsm beside .xlsm."""
+    source = Path(source)
+    return source.with_name(f"{source.stem} filled{source.suffix}")
+
+
+def fill(
+    source: str | Path,
+    target: str | Path | None = None,
+    *,
+    column_map: str | Path | ColumnMap | None = None,
+    progress: Progress | None = None,
+) -> JobResult:
+    """Size a customer's own list and write a copy of it with results to the right of its rows, nothing else changed.
+
+    `JobResult.about` says into which columns; a sheet that cannot safely be filled is left as it is and is a finding. `column_map` is as
+    in `check`.
+    Raises InputFileError, OutputFileError, or CannotFill where results cannot safely be written into it (signed, protected, no room …);
+    never overwrites the source.
+    """
+    from batch.checks import reconcile
+    from batch.errors import CannotFill, OutputFileError
+    from batch.filling import may_fill, write_filled
+    from batch.intake.results_book import read_any
+    from batch.sizing.project import size_job
+
+    source = Path(source)
+    target = filled_path(source) if target is None else Path(target)
+    if target.resolve() == source.resolve():
+        raise OutputFileError(f"{target}: this is the customer's list; name another file for the filled copy.")
+    if target.suffix.casefold() != source.suffix.casefold():
+        raise OutputFileError(f"{target}: end the name of the filled copy in {source.suffix}, as the list's own.")
+    may_fill(source)
+    job, stored = read_any(source, progress, _map_of(column_map))
+    if stored is not None:
+        raise CannotFill(f"{source}: not filled in: it is a results workbook of this program, and its answers stand on Banks already")
+    result = size_job(job, progress)
+    result = replace(result, checks=reconcile(result))
+    if progress is not None:
+        progress("writing", 0, 0)
+    return write_filled(source, result, target, PROGRAM)
 
 
 def comparison_path(old: str | Path, new: str | Path) -> Path:

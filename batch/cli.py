@@ -16,9 +16,9 @@ from datetime import date
 from pathlib import Path
 
 import batch
-from batch import cli_compare, closing
+from batch import cli_compare, cli_fill, cli_map, closing
 from batch.errors import JobError
-from batch.job_files import WrongCommand, gather, targets
+from batch.job_files import Gathered, WrongCommand, gather, targets
 from batch.results import JobResult
 
 LONG_WORK_S = 0.7  # work that takes longer than this gets a progress bar on a screen
@@ -97,7 +97,7 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
     where = targets(found.jobs, options.out)
     us = None if options.units is None else options.units == "us"
     stamp = date.today().isoformat() if options.stamp is None else options.stamp
-    kept = cli_compare.judge_keep(options, found.jobs)
+    kept = cli_compare.judge_keep(options, found.jobs) | cli_map.map_used(options)
     written = dict(zip(found.jobs, where, strict=True))
 
     def work(job: Path, progress: Progress | None) -> JobResult:
@@ -107,7 +107,19 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
 
 
 def do_check(options: argparse.Namespace, voice: Voice) -> int:
-    return over_all(gather(options.workbooks), lambda job, progress: batch.check(job, progress=progress), {}, options.traceback, voice)
+    found = gather(options.workbooks)
+    used = cli_map.map_used(options) if options.propose_map is None else cli_map.propose(options, found.jobs, voice)
+    return over_all(found, lambda job, progress: batch.check(job, progress=progress, **used), {}, options.traceback, voice)
+
+
+def do_fill(options: argparse.Namespace, voice: Voice) -> int:
+    written = {options.workbook: cli_fill.target_of(options.workbook, options.out)}
+    used = cli_map.map_used(options)
+
+    def work(job: Path, progress: Progress | None) -> JobResult:
+        return batch.fill(job, written[job], progress=progress, **used)
+
+    return over_all(Gathered([options.workbook], [], []), work, written, options.traceback, voice)
 
 
 def over_all(found, work: Callable[[Path, Progress | None], JobResult], written: dict[Path, Path], trace: bool, voice: Voice) -> int:
@@ -143,6 +155,7 @@ def over_all(found, work: Callable[[Path, Progress | None], JobResult], written:
         tallies.append(closing.tally(job.name, result, listed, result.written or str(written.get(job, ""))))
         if result.aside:
             voice.err(f"{written[job]}: {result.aside}; it was left as it is, and the new file is {result.written}")
+        voice.out(*(f"{job.name}: {line}" for line in result.about))
         voice.out(*(closing.kind_lines if written else closing.finding_lines)(job.name, listed))
     if tallies:
         voice.out(*(closing.table_lines if sys.stdout.isatty() else closing.plain_lines)(tallies))
@@ -230,11 +243,17 @@ def parser() -> argparse.ArgumentParser:
     size.add_argument("--units", choices=("us", "si"), help="units of the results; left out, the rule set's own")
     size.add_argument("--stamp", metavar="TEXT", help='run stamp shown in the results; left out, today\'s date; "" for none')
 
+    fill = verb("fill", do_fill, cli_fill.SAYS, cli_fill.MORE)
+    cli_fill.add_fill(fill)
+    cli_map.add_map(fill)
     cli_compare.add_keep(size)
+    cli_map.add_map(size)
     cli_compare.add_compare(verb("compare", do_compare, cli_compare.SAYS, cli_compare.MORE))
 
     check = verb("check", do_check, "read and judge job workbooks, findings on the screen", "Writes nothing.")
     check.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER", help="job workbooks, or folders of them")
+    cli_map.add_map(check)
+    cli_map.add_propose(check)
 
     codes = verb("codes", do_codes, "list the rule sets at hand: edition, tables, where each value came from")
     codes.add_argument("--all", action="store_true", help="every value, one a line")

@@ -11,7 +11,7 @@ from batch.results import JobResult
 
 SIZED, LOOK, WRONG_COMMAND, FILE_FAULT, NOT_ALL_SIZED, STOPPED = 0, 1, 2, 3, 4, 130
 WORST_LAST = (SIZED, LOOK, NOT_ALL_SIZED, FILE_FAULT)
-KINDS_SHOWN = 12  # kinds of finding on the screen after sizing; the Findings sheet has them all
+KINDS_SHOWN = 12  # kinds of finding on the screen after sizing; what was written has them all
 
 
 class Tally(NamedTuple):
@@ -96,7 +96,7 @@ def kind_lines(name: str, listed: Sequence[Mapping]) -> list[str]:
         more = f" (and {len(alike) - 1} more)" if len(alike) > 1 else ""
         texts.append(f"{name}:{_opening(alike[0])} {alike[0]['message']}{more}")
     if len(texts) > KINDS_SHOWN:
-        texts[KINDS_SHOWN:] = [f"{name}: and {len(texts) - KINDS_SHOWN} more kinds; the Findings sheet has them all"]
+        texts[KINDS_SHOWN:] = [f"{name}: and {len(texts) - KINDS_SHOWN} more kinds; what was written has them all"]
     return texts
 
 

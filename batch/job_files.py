@@ -8,10 +8,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from batch import comparison_path, result_path
+from batch import comparison_path, filled_path, result_path
 
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
 RESULTS_END = result_path("x.xlsx").stem.removeprefix("x")  # " sized"
+FILLED_END = filled_path("x.xlsx").stem.removeprefix("x")  # " filled"
 NUMBERED = re.compile(r" \(\d+\)\Z")  # as a file is named where the one before it had to be left alone
 COMPARED = comparison_path("x.xlsx", "x.xlsx").stem.strip("x")  # " against "
 
@@ -73,6 +74,8 @@ def not_a_job(path: Path) -> str:
         return "a results workbook by its name"
     if COMPARED in path.stem:
         return "a comparison by its name"
+    if NUMBERED.sub("", path.stem).endswith(FILLED_END):
+        return "a filled copy by its name"
     return ""
 
 

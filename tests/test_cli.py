@@ -143,7 +143,7 @@ def test_the_screen_counts_as_read_first_does() -> None:
 
 def test_many_kinds_do_not_flood_the_screen() -> None:
     said = listed(*(("caution", f"kind-{at}", "", "Look.") for at in range(20)))
-    assert closing.kind_lines("a.xlsx", said)[12:] == ["a.xlsx: and 8 more kinds; the Findings sheet has them all"]
+    assert closing.kind_lines("a.xlsx", said)[12:] == ["a.xlsx: and 8 more kinds; what was written has them all"]
 
 
 def test_the_closing_table_of_a_screen() -> None:

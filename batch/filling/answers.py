@@ -35,14 +35,14 @@ class SheetAnswers:
     tables: list[ReceivedTable]
     heads: list[int] = field(default_factory=list)
     rows: dict[int, Answer] = field(default_factory=dict)
-    below: list[str] = field(default_factory=list)
+    said: list[Finding] = field(default_factory=list)  # the findings that stand in `rows`
 
 
-def answers(result: JobResult, program: str) -> list[SheetAnswers]:
-    """What is said of each sheet that holds heaters, in the order of the workbook. `program` is its name and version."""
+def sheet_answers(result: JobResult) -> tuple[list[SheetAnswers], list[Finding]]:
+    """What is said beside the rows of each sheet that holds heaters, in the order of the workbook; and the findings of no such row."""
     sheets: dict[str, SheetAnswers] = {}
     for table in result.job.received:
-        if table.kind == "heaters":
+        if table.kind == "heaters" and table.heading_row > 0:
             sheets.setdefault(table.sheet, SheetAnswers(table.sheet, [])).tables.append(table)
     said = _findings_by_row(result)
     sized = _sized(result)
@@ -52,14 +52,17 @@ def answers(result: JobResult, program: str) -> list[SheetAnswers]:
             one.heads.append(table.heading_row)
             for row in table.rows:
                 at = (row.sheet, row.row)
-                answer = _answer(row.refused, sized.get(at), said.pop(at, []), banks.get(at))
-                if answer is not None:
-                    one.rows[row.row] = answer
+                if row.refused in SAID_BY_ITSELF:
+                    continue
+                here = said.pop(at, [])
+                one.said += here
+                if row.refused == AGAIN:
+                    one.heads.append(row.row)
+                else:
+                    one.rows[row.row] = _answer(row.refused, sized.get(at), here, banks.get(at))
+    filled = [one for one in sheets.values() if one.rows]
     rest = [finding for findings in said.values() for finding in findings]
-    lines = list(_below(result, program, rest))
-    for one in sheets.values():
-        one.below = lines
-    return list(sheets.values())
+    return filled, rest + [finding for one in sheets.values() if not one.rows for finding in one.said]
 
 
 def _findings_by_row(result: JobResult) -> dict[tuple[str, int], list[Finding]]:
@@ -77,15 +80,13 @@ def _sized(result: JobResult) -> dict[tuple[str, int], Mapping[str, object]]:
     return {(at.sheet, at.row): values for at, values in zip(places, schedule_rows(result, "banks"), strict=True)}
 
 
-def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding], bank: Bank | None) -> Answer | None:
+def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding], bank: Bank | None) -> Answer:
     words = row_words(said)
     if sized is not None:
         values = {column.key: _shown(column.format, sized.get(column.key)) for column in FILLED.columns}
         return Answer(values | {"findings": words or None}, bank)
-    if refused in SAID_BY_ITSELF and not said:
-        return None
     status = NOT_SIZED if bank is not None or any(finding.severity is Severity.BLOCKER for finding in said) else NOT_READ
-    why = "" if refused in ("", AGAIN) and words else f"not read: {refused}" if status == NOT_READ else refused
+    why = "" if not refused and words else f"not read: {refused}" if status == NOT_READ else refused
     return Answer({"status": status, "findings": "; ".join(part for part in (why, words) if part) or None}, bank)
 
 
@@ -113,8 +114,8 @@ def row_words(said: list[Finding]) -> str:
     return text
 
 
-def _below(result: JobResult, program: str, rest: list[Finding]) -> Iterator[str]:
-    """What stands below the list: what was added, the cautions, and what concerns more than one row."""
+def below_lines(result: JobResult, program: str, rest: list[Finding]) -> Iterator[str]:
+    """What stands below each list: what was added by which program, the cautions, and the findings `rest`, worst first."""
     editions = ", ".join(dict.fromkeys(project.rule_set for project in result.projects)) or "no rule set"
     yield f"Filled in by {program} on {editions}. A proposal to be checked: the rest of this workbook is as it came."
     yield from (f"CAUTION: {words}" for words, _ in result.cautions)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from batch.filling.pieces import Live, quoted
 from batch.filling.sheet_xml import CellSeen
 from batch.intake.grid import letters
+from batch.units import spelled
 
 EDITED = "edited, size again"
 LONGEST_TEXT = 200  # characters of a text that is compared; a formula holds 255 (common limit of spreadsheet programs)
@@ -24,9 +25,17 @@ def live_status(status: str, row: int, columns: Iterable[int], cells: Mapping[in
     cells    of the row, by column; a column without one is blank
     text_of  a shared text by its number
     """
-    tests = [test for column in sorted(set(columns)) if (test := _test(f"{letters(column)}{row}", cells.get(column), text_of))]
+    watched = set(columns)
+    watched |= {column + 1 for column in watched if _is_unit(cells.get(column + 1), text_of)}  # 6 | kW
+    tests = [test for column in sorted(watched) if (test := _test(f"{letters(column)}{row}", cells.get(column), text_of))]
     formula = f"IFERROR(IF(AND({','.join(tests)}),{quoted(status)},{quoted(EDITED)}),{quoted(EDITED)})"
     return Live(formula, status) if tests and len(formula) <= LONGEST_FORMULA else status
+
+
+def _is_unit(cell: CellSeen | None, text_of: Callable[[int], str]) -> bool:
+    """Does the cell hold the unit of the number beside it?"""
+    text = "" if cell is None or not cell.value else text_of(int(cell.value)) if cell.type == "s" and cell.value.isdigit() else cell.value
+    return cell is not None and cell.type in ("s", "str", "inlineStr") and spelled(text.strip()) is not None
 
 
 def _test(address: str, cell: CellSeen | None, text_of: Callable[[int], str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from batch.errors import SpecificationError
 from batch.findings.electrical import ELECTRICAL
+from batch.findings.filling import FILLING
 from batch.findings.reading import READING
 from batch.findings.record import Effect, Finding, Kind, Remark, Severity, remark
 from batch.findings.revising import REVISING
@@ -21,7 +22,7 @@ def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
     return kinds
 
 
-CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, REVISING)
+CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, REVISING, FILLING)
 
 
 def word(said: Remark) -> str:
