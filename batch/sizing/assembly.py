@@ -19,7 +19,7 @@ from batch.sizing.phasors import drop_fractions, line_currents
 from batch.sizing.protection import CLOSE, choose_rating, describe_device, element_limit, judge_fixed
 from batch.sizing.stock import Need, none_serves
 from batch.sizing.switching import choose_block, choose_contactor, choose_disconnect, panel_rating, protector_terminals, switch_rating
-from batch.sizing.words import amps
+from batch.sizing.words import amps, sentence
 
 FEED = "panel feed device"
 
@@ -48,7 +48,7 @@ def _rating(bank: BankCurrents, required_a: float, poles: int, what: str, rules:
     before_heaters = what != FEED
     chosen = choose_rating(required_a, bank.kind, poles, volts_v, design.settings, rules, bank.stock, design.fault_ka, before_heaters)
     if chosen.rating_a is None:
-        beyond = remark("beyond-table", "quantity", what=what, value=amps(required_a), table="240.6(A)")
+        beyond = remark("beyond-table", "quantity", what=sentence(what), value=amps(required_a), table="240.6(A)")
         return Ruled(fixed_a or required_a, None, (*chosen.remarks, beyond))
     if fixed_a is None:
         return Ruled(chosen.rating_a, chosen.part, chosen.remarks)

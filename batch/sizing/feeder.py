@@ -146,7 +146,7 @@ def _feeder_device(
     poles = 3 if supply.phases == 3 else (1 if supply.system == "1-phase line-to-neutral" else 2)
     found = rules.next_rating(required_a, kind, settings.smallest_device_a)
     if found is None:
-        said.append(remark("beyond-table", "feeder", what=f"device of feeder {feeder.feeder}", value=amps(required_a), table="240.6(A)"))
+        said.append(remark("beyond-table", "feeder", what=f"Device of feeder {feeder.feeder}", value=amps(required_a), table="240.6(A)"))
         return None, said
     rating = found.value
     existing = feeder.existing_device_a

@@ -87,7 +87,7 @@ class _ProjectSizer:
             return None
         resolved = resolve_settings(self.project, rules)
         if self.project.code_basis is None:
-            self._say(remark("default-used", "code_basis", setting="Code basis", value=name, why="newest at hand"), self.project)
+            self._say(remark("default-used", "code_basis", setting="Code basis", value=name, why="It is the newest at hand"), self.project)
         for said in resolved.remarks:
             self._say(said, self.project)
         self._say_memory(rules)

@@ -10,7 +10,7 @@ from batch.records import Part, Settings, Supply
 from batch.results import Device
 from batch.rules import RuleSet
 from batch.sizing.stock import Need, Stock, none_serves
-from batch.sizing.words import amps
+from batch.sizing.words import amps, sentence
 
 CLOSE = 6  # amps are compared after rounding to 1e-6 A, so that 48 A x 1.25 is 60 A exactly
 MOST_CIRCUITS = 24  # of one heater: as many as its column takes; common practice, no source
@@ -135,7 +135,8 @@ def describe_device(
         return Device(rating_a, kind, words, poles, part.sccr_ka, (f"stock part {part.part}",), part.part), tuple(said)
     cited = rules.overcurrent(kind, rating_a)
     if cited is None:
-        beyond = remark("beyond-table", "power_kw", what=f"{kind} class", value=amps(rating_a), table="the classes of the rule set")
+        table = "the classes of the rule set"
+        beyond = remark("beyond-table", "power_kw", what=f"{sentence(kind)} class", value=amps(rating_a), table=table)
         return Device(rating_a, kind, kind, poles, None), (*said, beyond)
     made = cited.value
     if kind == "fuse":

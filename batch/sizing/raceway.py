@@ -7,7 +7,7 @@ from typing import NamedTuple
 from batch.findings import Remark, remark
 from batch.records import Settings
 from batch.rules import RuleSet
-from batch.sizing.words import sentence
+from batch.sizing.words import sentence, size_words
 
 
 class Raceway(NamedTuple):
@@ -40,7 +40,7 @@ def choose_raceway(
                 what=sentence(what),
                 raceway=kind,
                 count=(conductors + 1) * circuits,
-                size=size,
+                size=size_words(size),
             )
         )
         return Raceway("", None, tuple(said))

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from batch.findings import Remark, remark
 from batch.records import Part
 from batch.rules import RuleSet
-from batch.sizing.words import amps, volts
+from batch.sizing.words import amps, size_words, volts
 
 
 class Need(NamedTuple):
@@ -25,7 +25,7 @@ class Need(NamedTuple):
 
     def words(self) -> str:
         rating = amps(self.rating_a) + (f" to {amps(self.most_a)}" if self.most_a is not None else "")
-        return f"{rating}, {self.poles}-pole, {volts(self.volts_v)}" + (f", {self.wires} x {self.wire}" if self.wire else "")
+        return f"{rating}, {self.poles}-pole, {volts(self.volts_v)}" + (f", {self.wires} x {size_words(self.wire)}" if self.wire else "")
 
 
 class Stock:

@@ -34,11 +34,12 @@ def resolve_supply(feeder: Feeder, rules: RuleSet) -> tuple[Supply, tuple[Remark
         system, why = _assumed_system(feeder, rules)
         said.append(remark("system-assumed", "system", feeder=feeder.feeder, system=system, why=why))
     if (system in ONE_PHASE) != (feeder.phases == 1):
-        raise CannotSize(remark("system-conflict", "system", feeder=feeder.feeder, what=f"{feeder.phases} phases and {system}"))
+        what = f"{feeder.phases}-phase, and the system is {system}"
+        raise CannotSize(remark("system-conflict", "system", feeder=feeder.feeder, what=what))
     usual = WIRES_OF[system]
     wires = feeder.wires or usual[0]
     if wires not in usual:
-        raise CannotSize(remark("system-conflict", "wires", feeder=feeder.feeder, what=f"{wires} wires and {system}"))
+        raise CannotSize(remark("system-conflict", "wires", feeder=feeder.feeder, what=f"{wires} wires, and the system is {system}"))
     if system == "high-leg delta":
         said.append(remark("high-leg", "system", feeder=feeder.feeder))
     return Supply(feeder.volts_v, feeder.phases, wires, system), tuple(said)

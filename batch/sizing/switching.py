@@ -33,7 +33,7 @@ def choose_contactor(line_a: float, poles: int, volts_v: float, wire: str, wires
         return from_stock
     found = rules.contactor(line_a)
     if found is None:
-        said += (remark("beyond-table", "quantity", what="contactor", value=amps(line_a), table="the NEMA ICS 2 sizes"),)
+        said += (remark("beyond-table", "quantity", what="Contactor", value=amps(line_a), table="the NEMA ICS 2 sizes"),)
         return Chosen("", 0.0, None, "", said)
     name, rating = found.value
     return Chosen(f"NEMA {name}, {rating:g} A, {poles}-pole", rating, None, found.basis, said)

@@ -1,0 +1,289 @@
+"""Every finding of the sizing core, provoked once: its code, the cell it points to, and its words with the figures filled in.
+
+Findings of reading are in test_findings_reading.py, those of revisions in the tests of revisions. Figures in the words are worked beside
+them where they are not plain to see.
+"""
+
+# ruff: noqa: E501  (a catalogue: one sentence stays on one line, as in batch/findings)
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+import pytest
+
+from batch.findings import CATALOGUE, Effect, Severity
+from batch.findings.electrical import ELECTRICAL
+from batch.records import Bank, Feeder, Job, Project
+from batch.sizing.project import size_job
+from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, part, project, tank
+
+ONE_PHASE = {"phases": 1, "wires": 2, "system": "1-phase line-to-line"}
+BIG = {"quantity": 1, "power_kw": 60.0, "phases": 3, "connection": None}  # 60000 / (480 x 1.732) = 72.169 A
+
+Record = Project | Feeder | Bank
+CASES: dict[str, tuple[Callable[[], tuple[Job, Record]], str, str]] = {}
+
+
+def case(code: str, key: str, words: str, build: Callable[[], tuple[Job, Record]]) -> None:
+    CASES[code] = (build, key, words)
+
+
+def heater(code: str, key: str, words: str, feeders: list[dict] | dict | None = None, settings: dict | None = None, level: str | None = "yes",
+           stock: list[dict] | None = None, **given: object) -> None:
+    """One bank, and the finding stands in its row."""
+
+    def build() -> tuple[Job, Record]:
+        one = bank(**given)
+        supplies = [feeder(**each) for each in (feeders if isinstance(feeders, list) else [feeders or {}])]
+        parts = [part(**each) for each in stock or []]
+        return job(one, supplies, [tank(level_cutoff=level)], project(**settings or {}), parts), one
+
+    case(code, key, words, build)
+
+
+def of_project(code: str, key: str, words: str, stock: list[dict] | None = None, **given: object) -> None:
+    def build() -> tuple[Job, Record]:
+        one = project(**given)
+        return job(bank(), projects=one, stock=[part(**each) for each in stock or []]), one
+
+    case(code, key, words, build)
+
+
+def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None, settings: dict | None = None, **given: object) -> None:
+    def build() -> tuple[Job, Record]:
+        one = feeder(**given)
+        return job([bank(**each) for each in heaters or [{}]], one, projects=project(**settings or {})), one
+
+    case(code, key, words, build)
+
+
+# Projects
+
+of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023. Nothing of the project was sized.",
+           code_basis="NEC 2008")
+of_project("default-used", "margin_pct",
+           "Current margin was left blank: 25 % is used. A heater counts as a continuous load: the code's floor (425.4(B), 210.20(A)).")
+of_project("margin-below-code", "margin_pct", "A current margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
+of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 is used.",
+           smallest_conductor="13")
+of_project("values-from-memory", "code_basis", "~values of NEC 2023 that this project's sizing can draw on were entered from memory")
+of_project("prices-not-given", "", "The Stock sheet gives no prices: Materials lists quantities only.")
+of_project("price-missing", "", "~lines of Materials have no price and are not in the total: bank fuse, ",
+           stock=[{"kind": "contactor", "rating_a": 30.0, "volts_v": 600.0, "poles": 3, "unit_price": 80.0}])
+
+
+def _no_feeders() -> tuple[Job, Record]:
+    one = project()
+    return job([bank(), bank(bank="2", volts_v=240.0, connection=None)], [], projects=one), one
+
+
+case("feeders-assumed", "", "There are no feeders for this project: 240 V (1-phase), 480 V (3-phase) assumed from the heaters' volts.",
+     _no_feeders)
+
+# Feeders
+
+heater("feeder-missing", "feeder", "No feeder is given and the project has 2: F-1, F-2.", [{}, {"feeder": "F-2"}], feeder=None)
+heater("feeder-unknown", "feeder", "Feeder F-9 is not on the Feeders sheet. Listed: F-1, F-2.", [{}, {"feeder": "F-2"}], feeder="F-9")
+heater("feeder-taken", "feeder", "No feeder is given: the project's only feeder, F-1, is taken.", feeder=None)
+heater("feeder-not-usable", "feeder", "Feeder F-1 cannot be used: see its own finding.", {"phases": 2})
+
+
+def _idle_feeder() -> tuple[Job, Record]:
+    one = feeder(feeder="F-2", existing_device_a=15.0, other_load_a=80.0)  # nothing but this is said of it
+    return job(bank(), [feeder(), one]), one
+
+
+case("feeder-without-heaters", "feeder", "No heaters hang on feeder F-2.", _idle_feeder)
+of_feeder("system-assumed", "system", "How F-1 is grounded is not given: taken as delta (3-phase, 3 wires: the safe side).", system=None)
+of_feeder("system-conflict", "system", "F-1 contradicts itself: 1-phase, and the system is wye grounded.", phases=1, wires=2)
+of_feeder("high-leg", "system", "F-1 is a high-leg delta: one line stands at 1.73 times the volts to neutral of the others.",
+          [{"volts_v": 240.0}], volts_v=240.0, wires=4, system=None)
+heater("phases-impossible", "phases", "2 phases are given; there are 1 or 3.", phases=2)
+heater("phase-pair-ignored", "phase_pair", "The phase pair B-C has no use here: the bank is on all lines, or its feeder leaves no choice.",
+       phases=3, connection=None, phase_pair="B-C")
+heater("phase-pair-chosen", "phase_pair", "No phase pair is given: banks are put on the pairs that balance their feeder.", quantity=1,
+       connection=None)
+of_feeder("unbalance", "feeder", "F-1: lines of 50 / 50 / 0 A, 100 % off their mean.",  # two banks of 2 x 12.5 A, both fixed on A-B
+          [{"quantity": 2, "connection": "parallel", "phase_pair": "A-B"},
+           {"quantity": 2, "connection": "parallel", "phase_pair": "A-B", "bank": "2"}])
+# 3 x 6 kW in delta: 21.651 A a line, 27.063 A with 25 %
+of_feeder("existing-device-small", "existing_device_a", "F-1: the existing 15 A device is below the 27.063 A that its load needs.",
+          existing_device_a=15.0)
+of_feeder("existing-device-large", "existing_device_a",
+          "F-1: the existing 400 A device is above the 30 A that serves; wires are sized for it.", existing_device_a=400.0)
+of_feeder("other-load-added", "other_load_a", "F-1: 50 A of other load is added to every line as it stands.", other_load_a=50.0)
+of_feeder("source-overloaded", "source_kva", "F-1: 18.0 kVA in use on a source of 15 kVA; the next standard transformer is 30 kVA.",
+          source_kva=15.0, source_z_pct=3.0)
+of_feeder("demand-factor", "demand_factor", "F-1: a demand factor of 0.8 is used.", demand_factor=0.8)
+of_feeder("fault-unknown", "fault_ka",
+          "F-1: neither fault current nor transformer kVA and %Z are given: short-circuit ratings are not judged.", fault_ka=None)
+of_feeder("fault-over-default", "fault_ka",
+          "~is available at its contactors and panels; parts without a marking count as less: contactor 5 kA, distribution block 10 kA.",
+          [{"quantity": 6}], fault_ka=42.0)
+of_feeder("interrupting-over", "fault_ka", "F-1: its devices must interrupt 22.0 kA.", settings={"device_kind": "breaker"}, fault_ka=22.0)
+of_feeder("feeder-length-unknown", "run_m",
+          "F-1: no length is given: no feeder drop, and the fault current counts in full at its panels.", run_m=None)
+of_feeder("corner-grounded", "system",
+          "F-1 is corner-grounded: no fuse may stand in the grounded line unless it opens all lines together.",
+          [{"device_kind": "fuse"}], {"device_kind": "breaker"}, system="corner-grounded delta")
+# 60 heaters of 100 kW at 208 V, 3-phase: 60 x 277.57 = 16,654 A, 20,818 A with 25 %
+of_feeder("beyond-table", "feeder", "Device of feeder F-1: 20817.9 A is beyond 240.6(A).",
+          [{"quantity": 60, "power_kw": 100.0, "volts_v": 208.0, "phases": 3, "connection": None, "circuits_per_heater": 6}],
+          volts_v=208.0)
+
+# Heaters
+
+heater("three-phase-on-single", "phases", "A 3-phase heater cannot run on the 1-phase feeder 480 V.", ONE_PHASE, phases=3)
+heater("connection-needs-three-phase", "connection", "Connection delta is given on a 1-phase feeder.", ONE_PHASE)
+heater("floating-star-count", "quantity",
+       "4 heaters of 277 V on a 3-wire feeder of 480 V: a wye without a neutral takes three at a time.",
+       quantity=4, volts_v=277.0, connection=None)
+heater("star-uneven", "quantity",  # V_LN sqrt(1.3125) = 317.49 V
+       "4 heaters in wye on 3 wires, as fixed: legs of 2 + 1 + 1; the leg with the fewest heaters would see 317.5 V, 115 % of their rating.",
+       quantity=4, volts_v=277.0, connection="joined wye")
+heater("star-uneven-within", "quantity",  # star point 1/16 of V_A off: sqrt(1 + 1/16 + 1/256) V_LN = 286.2 V
+       "16 heaters in wye on 3 wires, as fixed: legs of 6 + 5 + 5; greatest leg volts 286.2 V, 103 % of the rating.",
+       quantity=16, volts_v=277.0, power_kw=2.0, connection="joined wye", branches_per_panel=16)
+heater("connection-chosen", "connection", "Connection left blank: delta, 3 heaters near the line-to-line 480 V.", connection=None)
+heater("connection-inside", "connection",
+       "Connection delta is given for 3-phase heaters: read as how each is joined inside; the heaters stand in parallel.", phases=3)
+heater("open-delta", "connection", "Delta is given for 2 heater(s): an open delta, whose lines carry unequal currents.", quantity=2)
+heater("delta-uneven", "quantity", "4 heaters in delta is not a multiple of three: the lines carry unequal currents.", quantity=4)
+heater("wye-uneven", "quantity", "4 heaters to neutral is not a multiple of three: the neutral carries the difference.",
+       {"wires": 4}, quantity=4, volts_v=277.0, connection="wye", power_kw=2.0)
+heater("volts-near", "volts_v", "480 V on heaters rated 460 V: +4.3 %, so 109 % of the rated power.", volts_v=460.0)
+heater("volts-low", "volts_v", "480 V on heaters rated 600 V: -20.0 %; only 64 % of the rated power heats the bath.", volts_v=600.0)
+heater("volts-high", "volts_v", "480 V on heaters rated 440 V: +9.1 %, so 119 % of the rated power.", volts_v=440.0)
+heater("volts-over", "volts_v", "480 V on heaters rated 415 V: +15.7 %, 134 % of the rated power.", volts_v=415.0)
+heater("heater-over-limit", "power_kw",
+       "One heater draws 72.169 A, above 48 A; it is sized as 2 circuits, but the heater must be built so.", **BIG)
+heater("circuits-too-few", "circuits_per_heater",  # 90 kW: 108.25 A
+       "2 circuit(s) per heater would carry 54.127 A each, above 48 A; it is sized as 3.",
+       **BIG | {"power_kw": 90.0, "circuits_per_heater": 2})
+heater("supplementary-devices", "circuits_per_heater",
+       "Each heater has 2 element circuits: their devices are supplementary devices that the heater's maker supplies, suitable for branch "
+       "protection.", **BIG | {"circuits_per_heater": 2})
+heater("protector-missing", "protector", "The heaters have no over-temperature protector.", protector="no")
+heater("protector-unknown", "protector",
+       "Whether the heaters have over-temperature protectors is not said; the loop is laid out for them.", protector=None)
+heater("level-cutoff-missing", "tank", "The tank has no low-level cutoff.", level="no")
+heater("level-cutoff-unknown", "tank", "Whether the tank has a low-level cutoff is not said.", level=None)
+
+
+def _twins() -> tuple[Job, Record]:
+    one, two = bank(bank="A"), bank(bank="a")
+    return job([one, two]), two
+
+
+case("bank-repeated", "bank", "~Bank a of tank T-1 is given in rows ", _twins)
+
+
+def _unlabelled() -> tuple[Job, Record]:
+    one = bank(bank=None)
+    return job([bank(bank="A"), one]), one
+
+
+case("bank-numbered", "bank", "Tank has several banks without labels: numbered in sheet order.", _unlabelled)
+
+# Devices. 6 kW at 480 V: 12.5 A, 15.625 A with 25 %
+
+heater("fixed-rating-small", "fixed_rating_a",
+       "A branch rating of 15 A is fixed; 15.625 A is needed.", quantity=6, fixed_rating_a=15.0)
+heater("fixed-rating-large", "fixed_rating_a", "A branch rating of 40 A is fixed; 20 A serves.", quantity=6, fixed_rating_a=40.0)
+heater("fixed-rating-odd", "fixed_rating_a", "22 A is not a standard rating; 20 A serves.", quantity=6, fixed_rating_a=22.0)
+heater("rating-fixed", "fixed_rating_a", "The branch rating is fixed by the estimator.", quantity=6, fixed_rating_a=20.0)
+heater("device-over-limit", "fixed_rating_a", "A device of 70 A stands before one heater circuit; the most is 60 A.",
+       **BIG | {"circuits_per_heater": 2, "fixed_rating_a": 70.0})
+heater("device-volts", "device_kind", "class CC fuse is rated 600 V; the feeder has 690 V.", {"volts_v": 690.0}, volts_v=690.0)
+heater("slash-rated", "device_kind", "On a delta system a slash-rated breaker must not be used: straight-rated 480 V breakers are needed.",
+       {"system": "delta"}, device_kind="breaker")
+heater("stock-none-serves", "quantity",
+       "The Stock sheet lists no contactor that serves 21.651 A, 3-pole, 480 V, 2 x 10 AWG: a generic one is named instead.",
+       stock=[{"kind": "contactor", "rating_a": 9.0, "volts_v": 600.0, "poles": 3}])
+heater("direct-sixty", "quantity", "2 heaters stand behind one 60 A device.", quantity=2, power_kw=18.0, phases=3, connection=None)
+heater("direct-allowed", "quantity",
+       "No branch panel is needed: at most 2 wires on a contactor terminal and 48 A on the fullest line.")
+
+# Panels and wires
+
+heater("branches-over-panel", "circuits_per_heater", "A heater has 10 circuits and a panel takes 8.", **BIG | {"circuits_per_heater": 10})
+heater("panel-split", "quantity", "Banks above 8 branches are split over several panels, as few and as even as possible.", quantity=9)
+heater("branches-unusual", "branches_per_panel", "9 branches a panel are asked for; one to eight are usual.", quantity=9, branches_per_panel=9)
+heater("no-length", "heater_run_m", "No panel-to-heater length is given: no voltage drop and no raceway length for it.", heater_run_m=None)
+# direct bank behind a 30 A fuse on 10 AWG, 1.2 ohm/kft = 3.937 ohm/km, 305 m: 2 x 1.2008 ohm x 12.5 A / 480 V = 6.25 %; 6 AWG 0.49 ohm/kft
+heater("drop-over", "heater_run_m", "Branch: a voltage drop of 6.25 %; the limit is 3 %.", settings={"on_drop": "caution"}, heater_run_m=300.0)
+heater("drop-upsized", "heater_run_m", "Branch: 6 AWG instead of 10 AWG to keep the drop at 2.55 % within 3 %.", heater_run_m=300.0)
+heater("pvc-too-hot", "", "PVC-80 is not used above 50 °C; the ambient is 55 °C.", settings={"ambient_c": 55.0, "raceway": "PVC-80"})
+heater("wire-beyond-table", "heater_run_m",
+       "Branch: no conductor up to 4 AWG in one set carries 15.625 A at 85 °C behind a device of 20 A.", quantity=6,
+       settings={"ambient_c": 85.0, "raceway": "EMT", "largest_conductor": "4"}, circuits_in_raceway=8)
+# 20 kW, 3-phase: 24.06 A, a 35 A device; 120 conductors count 35 %: 3 AWG, 115 x 0.91 x 0.35 = 36.6 A; 40 x (3 + ground) in one raceway
+heater("raceway-beyond-table", "heater_run_m", "Branch: no trade size of PVC-80 takes 160 conductors of 3 AWG.",
+       quantity=40, power_kw=20.0, phases=3, connection=None, circuits_in_raceway=40)
+heater("open-branch-overvoltage", "connection",
+       "When one branch device opens, a heater of the same star sees 120 % of its rated volts (144 % of its power).",
+       quantity=6, volts_v=277.0, connection="joined wye", power_kw=2.0)
+heater("fault-over-rating", "feeder", "~is available at panel T-1/1-P1; PDB-1 is rated 10 kA.", {"fault_ka": 30.0}, quantity=6,
+       stock=[{"part": "PDB-1", "kind": "distribution block", "rating_a": 175.0, "volts_v": 600.0, "poles": 3, "sccr_ka": 10.0}])
+
+
+def test_every_declared_finding_of_the_core_has_a_case() -> None:
+    assert {kind.code for kind in ELECTRICAL} == set(CASES)
+
+
+@pytest.mark.parametrize("code", CASES)
+def test_finding(code: str) -> None:
+    """The code, at the cell it is about, in words without gaps; a "~" marks words that stand within the message."""
+    build, key, words = CASES[code]
+    made, record = build()
+    result = size_job(made)
+    sheet = {Project: "projects", Feeder: "feeders", Bank: "heaters"}[type(record)]
+    address = f"{SHEETS[sheet].name}!{COLUMNS[sheet].get(key, 'A')}{record.origin.row}"
+    found = [finding for finding in result.findings if finding.code == code and finding.address == address]
+    assert found, f"said at {[(finding.code, finding.address) for finding in result.findings if finding.code == code]}, not at {address}"
+    messages = [finding.message for finding in found]
+    assert any(words[1:] in said if words.startswith("~") else said == words for said in messages), messages
+    assert all(not re.search(r"[{}]|None|nan", said) for said in messages)
+    if isinstance(record, Bank):
+        assert all((finding.tank, finding.project) == (record.tank, "P-1") for finding in found)
+        fate = result.fates[record.origin.sheet, record.origin.row]
+        if CATALOGUE[code].severity is Severity.BLOCKER:
+            assert fate == CATALOGUE[code].effect.word
+        elif CATALOGUE[code].severity is Severity.CAUTION:
+            assert fate in ("sized, look", "do not build")
+    value = getattr(record, key) if key else None  # "" = the row as a whole, at its first cell
+    assert all(finding.seen == ("" if value is None else f"{value:g}" if isinstance(value, float) else str(value)) for finding in found)
+
+
+@pytest.mark.parametrize("code", CASES)
+def test_a_usual_bank_says_none_of_it(code: str) -> None:
+    """That the case provokes it, and not the job around the case: only what is said of every job is said of the usual one."""
+    said_always = {"default-used", "values-from-memory", "prices-not-given", "direct-allowed"}
+    if code in said_always:
+        pytest.skip("said with every such job")
+    assert code not in {finding.code for finding in size_job(job(bank())).findings}
+
+
+@pytest.mark.parametrize("kind", CATALOGUE.values(), ids=CATALOGUE)
+def test_only_the_message_has_fields_to_fill(kind) -> None:
+    """Advice, title and basis are shown as they stand."""
+    assert not re.search(r"[{}]", kind.advice + kind.title + kind.basis)
+    assert kind.advice.endswith(".")
+    assert (kind.effect is not Effect.NONE) is (kind.severity is Severity.BLOCKER)
+
+
+def test_a_high_leg_is_said_of_every_bank_on_it_too() -> None:
+    one = bank(volts_v=240.0)
+    result = size_job(job(one, feeder(volts_v=240.0, wires=4, system="high-leg delta")))
+    assert result.fates[one.origin.sheet, one.origin.row] == "do not build"
+    assert [finding.address for finding in result.findings if finding.code == "high-leg" and finding.tank]
+
+
+def test_direct_banks_and_contactors_are_judged_against_the_fault_current() -> None:
+    """A direct bank has no panel, but a contactor that counts as 5 kA unmarked stands at the feeder's end all the same."""
+    [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0))).findings if one.code == "fault-over-default"]
+    assert said.message == "F-1: up to 9.0 kA is available at its contactors and panels; parts without a marking count as less: contactor 5 kA."
+    listed = [part(part="C-30", kind="contactor", rating_a=30.0, volts_v=600.0, poles=3, sccr_ka=5.0)]
+    [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0), stock=listed)).findings if one.code == "fault-over-rating"]
+    assert said.message == "F-1: 9.0 kA is available at the direct bank T-1/1; C-30 is rated 5 kA."
