@@ -1,0 +1,236 @@
+"""Feeders: what they are, what they carry, what they need and what fault current reaches their end; worked by hand."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+import pytest
+
+from batch.records import Bank, Supply
+from batch.results import FeederRow, JobResult
+from batch.sizing.connection import CannotSize
+from batch.sizing.fault import fault_at_source, fault_behind
+from batch.sizing.supply import resolve_supply
+from tests.job_builder import RULES, WYE_480, bank, codes, feeder, one_bank, project, settings, size, sized
+
+
+def row_of(result: JobResult) -> FeederRow:
+    [row] = result.projects[0].feeders
+    return row
+
+
+def feed(heaters: list[Bank] | Bank, how: dict | None = None, **given: object) -> FeederRow:
+    return row_of(size(heaters, feeder(**given), projects=project(**how or {})))
+
+
+THREE_PHASE = {"quantity": 1, "power_kw": 480 * sqrt(3) * 40 / 1000, "phases": 3, "connection": None}  # 40 A on every line
+
+
+# Systems
+
+
+@pytest.mark.parametrize(
+    ("volts", "phases", "wires", "system", "found"),
+    [
+        (480, 3, None, None, ("delta", 3)), (480, 3, 3, None, ("delta", 3)), (480, 3, 4, None, ("wye grounded", 4)),
+        (240, 3, 4, None, ("high-leg delta", 4)), (240, 3, 3, None, ("delta", 3)), (208, 3, 4, None, ("wye grounded", 4)),
+        (480, 1, None, None, ("1-phase line-to-line", 2)), (240, 1, 3, None, ("1-phase 3-wire", 3)),
+        (120, 1, None, None, ("1-phase line-to-neutral", 2)), (277, 1, 2, None, ("1-phase line-to-neutral", 2)),
+        (347, 1, None, None, ("1-phase line-to-neutral", 2)), (208, 1, None, None, ("1-phase line-to-line", 2)),
+        (480, 3, None, "wye grounded", ("wye grounded", 3)), (480, 3, None, "corner-grounded delta", ("corner-grounded delta", 3)),
+    ],
+)  # fmt: skip
+def test_system_given_or_assumed(volts: float, phases: int, wires: int | None, system: str | None, found: tuple[str, int]) -> None:
+    supply, said = resolve_supply(feeder(volts_v=float(volts), phases=phases, wires=wires, system=system), RULES)
+    assert (supply.system, supply.wires) == found
+    assert ("system-assumed" in codes(said)) is (system is None)
+    assert ("high-leg" in codes(said)) is (found[0] == "high-leg delta")
+
+
+@pytest.mark.parametrize(
+    ("phases", "wires", "system", "code"),
+    [
+        (1, 2, "wye grounded", "system-conflict"), (3, 3, "1-phase 3-wire", "system-conflict"), (3, 4, "delta", "system-conflict"),
+        (3, 2, None, "system-conflict"), (1, 4, None, "system-conflict"), (1, 2, "1-phase 3-wire", "system-conflict"),
+        (2, 2, None, "phases-impossible"),
+    ],
+)  # fmt: skip
+def test_contradictions_are_refused(phases: int, wires: int, system: str | None, code: str) -> None:
+    with pytest.raises(CannotSize) as refused:
+        resolve_supply(feeder(phases=phases, wires=wires, system=system), RULES)
+    assert refused.value.said.code == code
+
+
+def test_feeders_assumed_by_volts() -> None:
+    """3-phase where a heater at those volts is, or above 300 V; else 1-phase."""
+    heaters = [
+        bank(volts_v=480.0, phases=1), bank(bank="2", volts_v=240.0, phases=1, connection=None), bank(bank="3", volts_v=208.0, phases=3),
+        bank(bank="4", volts_v=208.0, phases=1), bank(bank="5", volts_v=300.0, phases=1, connection=None),
+    ]  # fmt: skip
+    result = size(heaters, [])
+    assert {(row.feeder.feeder, row.supply.phases) for row in result.projects[0].feeders} == {
+        ("480 V", 3), ("240 V", 1), ("208 V", 3), ("300 V", 1),
+    }  # fmt: skip
+    assert "feeders-assumed" in codes(result.findings)
+
+
+# Amps, device, demand, other load
+
+
+def test_one_balanced_heater() -> None:
+    """40 A, 50 A with margin, a 50 A device; sqrt(3) x 480 x 40 / 1000 = 33.26 kVA, the next transformer 45 kVA."""
+    row = feed(bank(**THREE_PHASE))
+    assert tuple(row.lines) == pytest.approx((40, 40, 40, 0)) and row.unbalance_pct == pytest.approx(0, abs=1e-9)
+    assert row.required_a == pytest.approx(50) and row.device.rating_a == 50 and row.device.poles == 3
+    assert row.use_kva == pytest.approx(33.255, abs=1e-3) and row.next_kva == 45
+
+
+def test_a_demand_factor_lowers_amps_only_where_every_bank_is_balanced() -> None:
+    balanced = feed(bank(**THREE_PHASE), demand_factor=0.5)
+    assert balanced.lines.greatest == pytest.approx(40) and balanced.required_a == pytest.approx(25)
+    assert balanced.demand_kw == pytest.approx(balanced.connected_kw / 2)
+    lopsided = feed([bank(**THREE_PHASE), bank(bank="2", quantity=1, connection=None)], demand_factor=0.5)
+    assert lopsided.required_a == pytest.approx(1.25 * lopsided.lines.greatest)
+    assert lopsided.demand_kw == pytest.approx(lopsided.connected_kw / 2)
+    said = [finding.message for finding in lopsided.findings if finding.code == "demand-factor"]
+    assert said == ["F-1: a demand factor of 0.5 is used; some banks are unbalanced in themselves, so the amps stay whole."]
+
+
+def test_other_load_stays_whole_and_counts_for_the_drop() -> None:
+    """40 x 0.5 + 30 = 50 A of load, 62.5 A with margin, a 70 A device; drop by 70 A of running amps where 40 A alone would drop less."""
+    row = feed(bank(**THREE_PHASE), demand_factor=0.5, other_load_a=30.0)
+    assert row.lines.a == pytest.approx(70) and row.required_a == pytest.approx(62.5) and row.device.rating_a == 70
+    alone = feed(bank(**THREE_PHASE), existing_device_a=70.0, demand_factor=0.5)
+    assert row.wires.size == alone.wires.size
+    assert row.drop_pct == pytest.approx(alone.drop_pct * 70 / 40)
+
+
+@pytest.mark.parametrize(
+    ("existing", "rating", "code"),
+    [(45, 50, "existing-device-small"), (49.9999999, 49.9999999, None), (50, 50, None), (60, 60, "existing-device-large")],
+)
+def test_an_existing_device(existing: float, rating: float, code: str | None) -> None:
+    """40 A: 50 A needed. Too small: do not build, and the wires are for what is needed."""
+    row = feed(bank(**THREE_PHASE), existing_device_a=existing)
+    assert row.device.rating_a == rating
+    assert codes(row.findings) & {"existing-device-small", "existing-device-large"} == ({code} if code else set())
+
+
+@pytest.mark.parametrize(("kva", "said"), [(33.0, True), (33.3, False)])
+def test_source_in_use(kva: float, said: bool) -> None:
+    assert ("source-overloaded" in codes(feed(bank(**THREE_PHASE), source_kva=kva, source_z_pct=4.0).findings)) is said
+
+
+def test_one_phase_feeders_have_the_poles_of_their_system() -> None:
+    """277 V, 30 A: one pole and a neutral; 240 V 3-wire with 12 A a leg and 10 A across: lines of 22 A and nothing in the neutral."""
+    leg = feed(bank(quantity=3, power_kw=2.77, volts_v=277.0, connection=None), volts_v=277.0, phases=1, wires=2,
+               system="1-phase line-to-neutral")  # fmt: skip
+    assert tuple(leg.lines) == pytest.approx((30, 0, 0, 30)) and leg.device.poles == 1 and leg.wires.neutral == leg.wires.size
+    legs = bank(quantity=2, power_kw=1.44, volts_v=120.0, connection=None)
+    across = bank(bank="2", quantity=1, power_kw=2.4, volts_v=240.0, connection=None)
+    both = feed([legs, across], volts_v=240.0, phases=1, wires=3, system="1-phase 3-wire")
+    assert tuple(both.lines) == pytest.approx((22, 22, 0, 0)) and both.device.poles == 2 and both.wires.neutral
+
+
+def test_ambient_of_the_feeder_is_its_own() -> None:
+    """40 A behind 50 A, 60 °C terminals: 6 AWG (55 A). At 70 °C the 90 °C column counts 0.58: 75 x 0.58 = 43.5, so 43 A: next size 45;
+    4 AWG 95 x 0.58 = 55.1 stands."""
+    assert feed(bank(**THREE_PHASE)).wires.size == "6"
+    assert feed(bank(**THREE_PHASE), {"raceway": "RMC"}, ambient_c=70.0).wires.size == "4"
+
+
+# Unbalance
+
+
+def pairs(*given: tuple[str | None, float]) -> list[Bank]:
+    usual = {"quantity": 1, "connection": None}
+    return [bank(bank=str(n), power_kw=0.48 * amps, phase_pair=pair, **usual) for n, (pair, amps) in enumerate(given, start=1)]
+
+
+def test_unbalance_by_hand() -> None:
+    """10 A on A-B alone: lines 10, 10, 0; mean 6.667, greatest deviation 6.667: 100 %."""
+    row = feed(pairs(("A-B", 10)))
+    assert tuple(row.lines)[:3] == pytest.approx((10, 10, 0)) and row.unbalance_pct == pytest.approx(100)
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        ((("A-B", 10), ("A-B", 10), ("A-B", 10)), True),  # a better arrangement exists, though A-B is where an unfixed bank would start
+        ((("B-C", 10), ("B-C", 10)), True),
+        ((("A-B", 10), ("B-C", 10), ("C-A", 10)), False),
+        ((("A-B", 10),), False),  # one alone cannot be balanced
+        (((None, 10), (None, 10)), False),  # nothing better, under 100 A
+        (((None, 40), (None, 40), (None, 40), (None, 40), (None, 40), (None, 40), (None, 40)), True),  # over 100 A: 2 + 2 + 3
+    ],
+)
+def test_unbalance_is_a_caution_only_where_better_exists_or_the_line_is_large(given: tuple, said: bool) -> None:
+    assert ("unbalance" in codes(feed(pairs(*given)).findings)) is said
+
+
+def test_what_balancing_gained_is_shown() -> None:
+    row = feed(pairs((None, 10), (None, 10), (None, 10)))
+    assert row.unbalance_before_pct == pytest.approx(100) and row.unbalance_pct == pytest.approx(0, abs=1e-9)
+    assert row.lines.greatest == pytest.approx(10 * sqrt(3))
+
+
+# Drop
+
+
+def test_feeder_and_total_drop() -> None:
+    """40 A on 6 AWG (0.49 ohm/kft) over 100 ft: sqrt(3) x 0.049 x 40 = 3.395 V, 0.7073 %."""
+    row = feed(bank(**THREE_PHASE), run_m=30.48)
+    assert row.wires.size == "6" and row.drop_pct == pytest.approx(0.7073, abs=1e-4)
+
+
+def test_feeder_leaves_the_branch_its_share_and_over_five_per_cent_is_said() -> None:
+    result = size(bank(**THREE_PHASE, heater_run_m=200.0), feeder(run_m=600.0), projects=project(on_drop="caution"))
+    said = [finding.message for finding in result.findings if finding.code == "drop-over"]
+    assert any(message.startswith("Feeder, panel feed and branch together: a voltage drop of ") for message in said)
+    upsized = size(bank(**THREE_PHASE, heater_run_m=200.0), feeder(run_m=600.0))
+    row, one = row_of(upsized), one_bank(upsized)
+    assert "drop-over" not in codes(upsized.findings)
+    assert row.drop_pct + one.design.branch.drop_pct <= 5 + 1e-9
+
+
+def test_a_direct_banks_wires_run_the_whole_way() -> None:
+    """From the contactor past where a panel would have been: 5 + 35 m."""
+    near, far = (sized(heater_run_m=5.0, feed_run_m=more).branch.drop_pct for more in (None, 35.0))
+    assert far == pytest.approx(8 * near)
+    assert sized(heater_run_m=5.0, feed_run_m=35.0).run_m == 40.0 and sized(heater_run_m=None, feed_run_m=35.0).run_m is None
+    assert sized(quantity=6, heater_run_m=5.0, feed_run_m=35.0).run_m == 5.0
+
+
+# Fault current
+
+
+@pytest.mark.parametrize(
+    ("supply", "kva", "z_pct", "ka"),
+    [
+        (WYE_480, 500, 5.75, 11.6214),  # 601.41 / (0.9 x 0.0575) / 1000
+        (Supply(240.0, 1, 3, "1-phase 3-wire"), 50, 2.0, 11.5741),  # 208.33 / 0.018
+    ],
+)
+def test_fault_at_the_source(supply: Supply, kva: float, z_pct: float, ka: float) -> None:
+    assert fault_at_source(feeder(fault_ka=None, source_kva=kva, source_z_pct=z_pct), supply, RULES) == pytest.approx(ka, abs=1e-4)
+
+
+def test_a_given_fault_current_goes_before_the_transformer_and_nothing_is_guessed() -> None:
+    assert fault_at_source(feeder(fault_ka=22.0, source_kva=500.0, source_z_pct=5.75), WYE_480, RULES) == 22.0
+    assert fault_at_source(feeder(fault_ka=None, source_kva=500.0), WYE_480, RULES) is None
+
+
+def test_fault_behind_a_run_by_hand() -> None:
+    """22 kA at 480 V: 12.597 mohm. 100 ft of 6 AWG copper in PVC: 0.838 x 49 = 41.06 mohm, X 5.1 mohm. Source all reactance:
+    sqrt(41.06^2 + 17.70^2) = 44.71 mohm, 6.198 kA; all resistance: sqrt(53.66^2 + 5.1^2) = 53.90 mohm, less current."""
+    wires = feed(bank(**THREE_PHASE)).wires
+    assert fault_behind(22.0, WYE_480, ((wires, 30.48),), settings(), RULES) == pytest.approx(6.198, abs=2e-3)
+    assert fault_behind(22.0, WYE_480, ((wires, None),), settings(), RULES) == pytest.approx(22.0)
+
+
+def test_panels_know_the_fault_current_that_reaches_them() -> None:
+    result = size(bank(quantity=6, feed_run_m=20.0), feeder(fault_ka=30.0, run_m=50.0))
+    [panel] = one_bank(result).panels
+    assert panel.fault_ka < row_of(result).fault_end_ka < 30.0
+    unknown = size(bank(quantity=6), feeder(fault_ka=None))
+    assert one_bank(unknown).panels[0].fault_ka is None and row_of(unknown).fault_end_ka is None
