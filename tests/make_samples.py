@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 import batch
-from tests.samples import book, broken, customer, faults, plant, revisions, small
+from tests.samples import book, broken, customer, faults, own_list, plant, revisions, small
 
 HERE = Path(__file__).resolve().parent.parent / "sample_jobs"
 
@@ -25,6 +25,7 @@ def make(folder: Path) -> list[Path]:
     drafted = folder / customer.MAP
     drafted.unlink(missing_ok=True)
     batch.propose_map(customer.write(folder / "customer-list.xlsx"), drafted)
+    files.append(own_list.write(folder / own_list.NAME))
     return [*files, folder / "customer-list.xlsx", drafted, *broken.make(folder / "broken")]
 
 

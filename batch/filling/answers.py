@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.findings import Finding, Severity
-from batch.intake.table import AGAIN, BLANK, NOTHING, UNIT_ROW
+from batch.intake.table import AGAIN, ANEW, BLANK, NOTHING, UNIT_ROW
 from batch.records import Bank, ReceivedTable
 from batch.results import JobResult
 from batch.schedules import rows as schedule_rows
@@ -17,6 +17,7 @@ from batch.sheets.column import HALF_DIGIT
 
 NOT_SIZED, NOT_READ = "not sized", "not read"
 SAID_BY_ITSELF = frozenset({BLANK, UNIT_ROW, NOTHING})  # rows beside which nothing needs to be said
+HEADINGS = frozenset({AGAIN, ANEW})
 MOST_LINES = 100  # below the list; what is over that is on the screen
 
 
@@ -56,7 +57,7 @@ def sheet_answers(result: JobResult) -> tuple[list[SheetAnswers], list[Finding]]
                     continue
                 here = said.pop(at, [])
                 one.said += here
-                if row.refused == AGAIN:
+                if row.refused in HEADINGS:
                     one.heads.append(row.row)
                 else:
                     one.rows[row.row] = _answer(row.refused, sized.get(at), here, banks.get(at))
@@ -86,7 +87,8 @@ def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding
         values = {column.key: _shown(column.format, sized.get(column.key)) for column in FILLED.columns}
         return Answer(values | {"findings": words or None}, bank)
     status = NOT_SIZED if bank is not None or any(finding.severity is Severity.BLOCKER for finding in said) else NOT_READ
-    why = "" if not refused and words else f"not read: {refused}" if status == NOT_READ else refused
+    told = any(finding.severity is Severity.BLOCKER for finding in said)
+    why = "" if not refused or told else f"not read: {refused}" if status == NOT_READ else refused
     return Answer({"status": status, "findings": "; ".join(part for part in (why, words) if part) or None}, bank)
 
 

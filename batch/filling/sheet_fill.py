@@ -62,7 +62,8 @@ class SheetFill:
         cells |= self._answers(rows)
         cells |= {self.below_at + at: {start: ("0", line)} for at, line in enumerate(below)}
         breaks = cells[answers.heads[0]][start][0] in styles.wrapped
-        widths = {start + at: max(column.width, 0 if breaks else len(column.title()) + 2) for at, column in enumerate(FILLED.columns)}
+        room = 2 if breaks else 1  # lines that a heading takes
+        widths = {start + at: max(column.width, len(column.title()) // room + 3) for at, column in enumerate(FILLED.columns)}
         new = filled_in(self.content, self.seen, rows, cells, widths)
         survey(new, 1, 1)  # well-formed, rows and cells in order: CannotFill otherwise
         return new
