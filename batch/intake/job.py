@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +19,7 @@ from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Tank
-from batch.sheets import INPUTS
+from batch.sheets import INPUTS, Sheet
 
 if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
@@ -42,16 +43,21 @@ def read(path: Path, progress: Progress | None = None, column_map: ColumnMap | N
 
 
 def assemble(
-    workbook: Workbook, name: str, digest: str, progress: Progress | None = None, column_map: ColumnMap | None = None
+    workbook: Workbook,
+    name: str,
+    digest: str,
+    progress: Progress | None = None,
+    column_map: ColumnMap | None = None,
+    known: Mapping[str, Sheet] | None = None,
 ) -> Job:
-    """A Job from the grids of a workbook."""
+    """A Job from the grids of a workbook. `known`: what some of its sheets are, by name, where that was settled before."""
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
     mapped: list[Mapped] = []
     if column_map is not None:
         from batch.intake.mapped import place, said_of  # with what it takes to read a map, which the ordinary job has no need of
 
         mapped = place(column_map, workbook.grids, name)
-    recognised = recognise(workbook.grids, matchers, {one.sheet: one.plan.kind for one in mapped})
+    recognised = recognise(workbook.grids, matchers, {**(known or {}), **{one.sheet: one.plan.kind for one in mapped}})
     recognised.findings += [said_of(one, column_map.name) for one in mapped]
     tables: dict[str, Tables] = {}
     received: list[Table | Grid] = []

@@ -15,8 +15,8 @@ from batch.intake.grid import Broken, Grid, letters, worded
 from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Job
-from batch.sheets import RESULTS, Sheet
-from batch.sheets.received import MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_FIRST, RECEIVED, TITLE, WHAT_CHANGED
+from batch.sheets import INPUTS, RESULTS, Sheet
+from batch.sheets.received import MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_AS, READ_FIRST, RECEIVED, TITLE, WHAT_CHANGED
 from batch.units import convert
 
 if TYPE_CHECKING:
@@ -30,7 +30,10 @@ LOOKED = 40  # rows in which headings are looked for
 
 @dataclass(frozen=True, slots=True)
 class StoredRow:
-    """One row of a result sheet as it stands: values by column key, canonical units; `columns` gives the letters of each."""
+    """One row of a result sheet as it stands: values by column key, canonical units; `columns` gives the letters of each.
+
+    Cells that hold an error, or a formula whose result was never stored, say nothing and are left out.
+    """
 
     sheet: str
     row: int
@@ -62,10 +65,11 @@ def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap
     stored = None
     if is_comparison(workbook):
         raise InputFileError(f"{path}: this is a comparison of revisions, with no job in it: name one of the workbooks it was made from")
+    known = None
     if is_results(workbook):
-        stored = _stored(workbook)
+        stored, known = _stored(workbook), _kinds(workbook)
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
-    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress, column_map), stored
+    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress, column_map, known), stored
 
 
 def is_comparison(workbook: Workbook) -> bool:
@@ -80,6 +84,19 @@ def is_results(workbook: Workbook) -> bool:
     """Is it one of our results workbooks? Its first sheet says so."""
     first = next((grid for grid in workbook.grids if grid.name == READ_FIRST), None)
     return first is not None and any(worded(value) == TITLE for row in first.rows[:3] for value in row[:2])
+
+
+def _kinds(workbook: Workbook) -> dict[str, Sheet]:
+    """What each sheet as received was read as, as its line of help says: several may be one kind, and a name alone may not say it."""
+    sheets = {f"{READ_AS}{sheet.name}.": sheet for sheet in INPUTS}
+    found = {}
+    for grid in workbook.grids:
+        if grid.name.startswith(RECEIVED):
+            texts = [worded(value) for row in grid.rows[:LOOKED] for value in row[: len(OWN)]]
+            kind = next((sheet for text in texts for end, sheet in sheets.items() if text.endswith(end)), None)
+            if kind is not None:
+                found[grid.name] = kind
+    return found
 
 
 def _received(workbook: Workbook, name: str) -> list[Grid]:
@@ -141,14 +158,15 @@ def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
     rows = []
     for at in grid.lines:
         if at > head:
-            values = {column.key: _canonical(grid.rows[at][index], column, us) for index, (column, us) in known.items()}
+            cells = ((grid.rows[at][index], column, us) for index, (column, us) in known.items())
+            values = {column.key: _canonical(cell, column, us) for cell, column, us in cells if not isinstance(cell, Broken)}
             rows.append(StoredRow(grid.name, at + 1, values, columns))
     return rows
 
 
 def _canonical(value: object, column, us: bool) -> object:
-    """A stored cell in the canonical unit; None where it is blank or has no value."""
-    if value is None or value == "" or isinstance(value, Broken):
+    """A stored cell in the canonical unit; None where it is blank."""
+    if value is None or value == "":
         return None
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return convert(float(value), column.us_unit, column.unit) if us and column.us_unit else float(value)

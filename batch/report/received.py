@@ -19,8 +19,11 @@ from batch.report.schedule_sheet import LONGEST, Cells, clean
 from batch.report.sheet_frame import band, cover, fitted_width, head_of, heading_height, table_name
 from batch.report.text_fit import INDENT
 from batch.results import JobResult
+from batch.sheets import INPUTS
+from batch.sheets.received import OWN, READ_AS, RECEIVED
 
-OWN, OWN_WIDTHS = ("Sheet row", "Fate", "Why"), (9.0, 16.0, 40.0)
+OWN_WIDTHS = (9.0, 16.0, 40.0)
+KINDS = {sheet.id: sheet.name for sheet in INPUTS}
 HELP = "The table as it was read, row for row and word for word; the first three columns say what became of each row."
 LONGEST_HEADING = 240  # characters; a table's heading holds 255 (a limit of common programs), and a number may follow
 WORDS = {"result": "what became of it", "input": "as given"}
@@ -39,9 +42,10 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     if not width or not table.rows:
         return None
     styles = book.styles
-    name = book.tab_name(f"As received {table.sheet}")
+    sheet = table.sheet.removeprefix(RECEIVED)  # which it has where a results workbook is sized again
+    name = book.tab_name(f"{RECEIVED}{sheet}")
     worksheet = book.add_worksheet(name)
-    head_of(book, worksheet, f"As received: {clean(table.sheet)}", HELP)
+    head_of(book, worksheet, f"As received: {clean(sheet)}", f"{HELP} {READ_AS}{KINDS[table.kind]}." if table.kind else HELP)
     whole = [*table.headings, *[""] * (width - len(table.headings))]
     headings = [*OWN, *unique(whole, OWN)]
     roles = ["result"] * len(OWN) + ["input"] * width

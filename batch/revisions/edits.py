@@ -43,63 +43,64 @@ class Edit(NamedTuple):
     finding: Finding
 
 
-def edits_of(sized: Revision, stored: StoredResults, same_program: bool) -> tuple[list[Edit], list[Finding]]:
-    """Edits that can be taken, and what is said of those that cannot.
+class Editing:
+    """Looks for edits in two goes, since formulas follow an edited input: `inputs` first, then `fixes` against the job with those inputs.
 
     sized         the workbook's own job, sized as it was received with the choices it states
     same_program  whether this program made the workbook: if not, a figure that differs may be the program's and is looked for twice
+    findings      what is said of edits that cannot be taken, as the goes find them
     """
-    reading = _Reading(sized, stored, same_program)
-    edits = [*reading.banks(), *reading.feeders(), *reading.prices()]
-    return edits, reading.findings
 
-
-def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[str, Sequence[Line]]) -> Job:
-    """The job with every edit in its record and among what was decided, and all that is said of them."""
-    tables = {records: table for table, records in RECORDS.items()}
-    places = {(line.table, line.number): line for table in lines.values() for line in table}
-    more = []
-    for edit in edits:
-        records, table = list(getattr(job, edit.records)), tables[edit.records]
-        before = getattr(records[edit.number], edit.field)
-        records[edit.number] = replace(records[edit.number], **{edit.field: edit.value})
-        job = replace(job, **{edit.records: tuple(records)})
-        more.append(decided(places[table, edit.number], edit.field, edit.value, before, job.name))
-    return replace(with_decided(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
-
-
-class _Reading:
     def __init__(self, sized: Revision, stored: StoredResults, same_program: bool) -> None:
-        self.sized, self.stored, self.same_program = sized, stored, same_program
+        self.stored, self.same_program = stored, same_program
         self.findings: list[Finding] = []
-        self.copies = _copies(stored)
-        self.circuits = _circuits(stored)
-        self.stand = {}  # bank -> its As received row is as it was when the workbook was made
+        self._copies, self._listed = _copies(stored), _circuits(stored)
+        self._edited: set[BankKey] = set()
+        self._now: dict[BankKey, list[tuple]] = {}  # what the rows as received give, to see whether they are as they were
         for row in rows(sized.result, "circuits"):
             key = bank_key(str(row["project"] or ""), str(row["tank"]), str(row["bank"]))
-            self.stand.setdefault(key, []).append((row["amps_a"], row["connected_kw"]))
+            self._now.setdefault(key, []).append((row["amps_a"], row["connected_kw"]))
+        self._use(sized)
 
-    def banks(self) -> Iterator[Edit]:
-        known: dict[BankKey, tuple[int, Row]] = {}
-        numbers = {(bank.origin.sheet, bank.origin.row): at for at, bank in enumerate(self.sized.job.banks)}
-        results = rows(self.sized.result, "banks")
-        for address, (place, row) in self.sized.banks.items():
-            known[bank_key(row.bank.project, row.bank.tank, row.label)] = numbers[address], results[place]
-        seen = set()
+    def _use(self, sized: Revision) -> None:
+        self.sized = sized
+        numbers = {(bank.origin.sheet, bank.origin.row): at for at, bank in enumerate(sized.job.banks)}
+        results = rows(sized.result, "banks")
+        self._known: dict[BankKey, tuple[int, Row]] = {}
+        for address, (place, row) in sized.banks.items():
+            self._known[bank_key(row.bank.project, row.bank.tank, row.label)] = numbers[address], results[place]
+
+    def inputs(self) -> list[Edit]:
+        """Inputs, notes and prices typed into Banks, Feeders and Materials."""
+        self._strangers()
+        found = [edit for stored, key in self._own_rows() for edit in self._given(stored, key)]
+        return [*found, *self._feeders(), *self._prices()]
+
+    def fixes(self, sized: Revision) -> list[Edit]:
+        """What was fixed by hand on Banks; all else that differs is only said. `sized`: the job with the inputs taken."""
+        self._use(sized)
+        return [edit for stored, key in self._own_rows() for edit in self._fixed(stored, key)]
+
+    def _own_rows(self) -> Iterator[tuple[StoredRow, BankKey]]:
+        """Rows of Banks that are a bank's own; of a bank given twice, which row is whose cannot be told, and both are blockers."""
         count = Counter(stored_key(stored) for stored in self.stored.rows.get("banks", ()))
         for stored in self.stored.rows.get("banks", ()):
             key = stored_key(stored)
+            if count[key] == 1 and key in self._known:
+                yield stored, key
+
+    def _strangers(self) -> None:
+        """Rows of Banks without an input row, and input rows without their row of Banks."""
+        seen = set()
+        for stored in self.stored.rows.get("banks", ()):
+            key = stored_key(stored)
             seen.add(key)
-            if count[key] > 1:
-                continue  # which row is whose cannot be told; that the bank is given twice is said of both
-            if key in known:
-                yield from self._bank(stored, key, *known[key])
-            elif any(key) and not self._refused(key):
+            if key not in self._known and any(key) and not self._refused(key):
                 what = "bank " + "/".join(filter(None, (words(stored.values.get("tank")), words(stored.values.get("bank")))))
                 self._say(stored, "edit-row-unknown", "tank", row=stored.row, sheet=stored.sheet, what=what)
         if "banks" in self.stored.rows and self.same_program:
-            for key in known.keys() - seen:
-                _, row = known[key]
+            for key in sorted(self._known.keys() - seen):
+                _, row = self._known[key]
                 said = remark("edit-row-missing", "", what=f"Bank {row['tank']}/{row['bank']}", sheet="Banks")
                 self.findings.append(find(said, project=str(row["project"]), tank=str(row["tank"]), bank=str(row["bank"]), sheet="Banks"))
 
@@ -107,30 +108,35 @@ class _Reading:
         """A row of Banks whose input can be read no more, since As received was edited: said where it is read."""
         return any(line.number < 0 and line.key[:2] == key[:2] for line in self.sized.lines["heaters"])
 
-    def _bank(self, stored: StoredRow, key: BankKey, number: int, row: Row) -> Iterator[Edit]:
-        """One row of Banks against what sizing gave: notes, inputs, fixed values; all else only said."""
+    def _given(self, stored: StoredRow, key: BankKey) -> Iterator[Edit]:
+        """Notes and inputs of one row of Banks; where its row As received was edited, Banks is stale and As received counts."""
+        number, row = self._known[key]
         columns = RESULT_SHEETS["banks"]
         yield from self._notes(stored, row, number)
         stands = self._stands(key)
-        edited = not stands
+        if not stands:
+            self._edited.add(key)
         for name in (*GIVEN, "feeder"):
-            differs = name in stored.values and not same(columns[name], row[name], stored.values[name])
-            if differs and stands:
-                edited = True
+            if stands and name in stored.values and not same(columns[name], row[name], stored.values[name]):
+                self._edited.add(key)
                 yield from self._take(stored, name, row[name], "banks", number, name)
+        if stands and "margin_pct" in stored.values and not same(columns["margin_pct"], row["margin_pct"], stored.values["margin_pct"]):
+            self._edited.add(key)
+            self._leave(stored, "margin_pct", row["margin_pct"], "the margin is the whole project's; give it on the Projects sheet")
+
+    def _fixed(self, stored: StoredRow, key: BankKey) -> Iterator[Edit]:
+        """Fixed values of one row of Banks; what follows from the inputs cannot be typed over, and that is said."""
+        number, row = self._known[key]
+        columns = RESULT_SHEETS["banks"]
         for name in dict.fromkeys((*FIXES, *(column.key for column in compared("banks")))):
-            if stored.values.get(name) is None and columns[name].role == "calculation":
-                continue  # a formula whose result a program did not store says nothing
             if name not in stored.values or same(columns[name], row[name], stored.values[name]) or not self._typed(stored, key, name):
                 continue
             if name == "rating_a" and row["arrangement"] == "direct":
                 self._leave(stored, name, row[name], "a direct bank has one device, the bank device")
             elif name in FIXES:
                 yield from self._take(stored, name, row[name], "banks", number, FIXES[name])
-            elif not edited and stored.values[name] is not None and name not in ("status", "findings"):
+            elif key not in self._edited and stored.values[name] is not None and name not in ("status", "findings"):
                 self._leave(stored, name, row[name], NOT_GIVEN)
-        if stands and "margin_pct" in stored.values and not same(columns["margin_pct"], row["margin_pct"], stored.values["margin_pct"]):
-            self._leave(stored, "margin_pct", row["margin_pct"], "the margin is the whole project's; give it on the Projects sheet")
 
     def _notes(self, stored: StoredRow, row: Row, number: int) -> Iterator[Edit]:
         """Notes of Banks and As received: the longer where one holds the other, else both, so that no word is lost."""
@@ -142,7 +148,7 @@ class _Reading:
 
     def _stands(self, key: BankKey) -> bool:
         """Whether the input row is as it was: the circuits that it gives now are those that the workbook lists."""
-        listed, now = self.circuits.get(key, []), self.stand.get(key, [])
+        listed, now = self._listed.get(key, []), self._now.get(key, [])
         columns = RESULT_SHEETS["circuits"]
         return len(listed) == len(now) and all(
             same(columns["amps_a"], *amps) and same(columns["connected_kw"], *kilowatts)
@@ -151,12 +157,12 @@ class _Reading:
 
     def _typed(self, stored: StoredRow, key: BankKey, name: str) -> bool:
         """Whether a figure that sizing does not give was typed: the workbook's other sheets say otherwise, or this program made it."""
-        copy = self.copies.get((key, name))
+        copy = self._copies.get((key, name))
         if copy is not None:
             return not same(RESULT_SHEETS["banks"][name], copy, stored.values[name])
         return self.same_program
 
-    def feeders(self) -> Iterator[Edit]:
+    def _feeders(self) -> Iterator[Edit]:
         numbers = {(fold(one.project), fold(one.feeder)): at for at, one in enumerate(self.sized.job.feeders)}
         results = {(fold(row["project"]), fold(row["feeder"])): row for row in rows(self.sized.result, "feeder_totals")}
         for stored in self.stored.rows.get("feeder_totals", ()):
@@ -172,7 +178,7 @@ class _Reading:
                 else:
                     yield from self._take(stored, name, row[name], "feeders", numbers[key], name)
 
-    def prices(self) -> Iterator[Edit]:
+    def _prices(self) -> Iterator[Edit]:
         """Prices and hours typed on Materials belong to the part. Where all its lines agree, it is the stock list that was edited."""
         numbers = {fold(part.part): at for at, part in enumerate(self.sized.job.stock)}
         done = set()
@@ -226,6 +232,20 @@ class _Reading:
         if keep:
             self.findings.append(finding)
         return finding
+
+
+def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[str, Sequence[Line]]) -> Job:
+    """The job with every edit in its record and among what was decided, and all that is said of them."""
+    tables = {records: table for table, records in RECORDS.items()}
+    places = {(line.table, line.number): line for table in lines.values() for line in table}
+    more = []
+    for edit in edits:
+        records, table = list(getattr(job, edit.records)), tables[edit.records]
+        before = getattr(records[edit.number], edit.field)
+        records[edit.number] = replace(records[edit.number], **{edit.field: edit.value})
+        job = replace(job, **{edit.records: tuple(records)})
+        more.append(decided(places[table, edit.number], edit.field, edit.value, before, job.name))
+    return replace(with_decided(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
 
 
 def _circuits(stored: StoredResults) -> dict[BankKey, list[tuple[object, object]]]:

@@ -10,7 +10,7 @@ from batch.checks import reconcile
 from batch.intake.results_book import StoredResults, read_any
 from batch.records import Job
 from batch.revisions.decided import put_back
-from batch.revisions.edits import apply, edits_of
+from batch.revisions.edits import Editing, apply
 from batch.revisions.revision import Revision
 from batch.revisions.stored_choices import stored_choices
 from batch.sizing.kept import NOTHING, Kept
@@ -36,8 +36,13 @@ def revision_of(job: Job, stored: StoredResults | None, program: str, progress: 
     job = put_back(job, stored, kept.labels)
     made_by = stored.program or "not stated"
     before = sized(job, kept, made_by, progress)
-    edits, findings = edits_of(before, stored, made_by == program)
-    return sized(apply(job, edits, findings, before.lines), kept, made_by, progress) if edits or findings else before
+    editing = Editing(before, stored, made_by == program)
+    inputs = editing.inputs()
+    now = sized(apply(job, inputs, [], before.lines), kept, made_by, progress) if inputs else before
+    fixes = editing.fixes(now)
+    if not fixes and not editing.findings:
+        return now
+    return sized(apply(now.job, fixes, editing.findings, before.lines), kept, made_by, progress)
 
 
 def sized(job: Job, kept: Kept, program: str, progress: Progress | None = None) -> Revision:

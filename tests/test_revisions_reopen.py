@@ -1,0 +1,258 @@
+"""A results workbook is a revision: read again it is the job it was made from, with its choices, and with what was typed into it."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+import batch
+from batch.errors import InputFileError
+from batch.findings import Finding, Severity
+from batch.findings.revising import EDITS
+from batch.intake import read
+from batch.intake.results_book import read_any
+from batch.records import NOWHERE
+from batch.report import read_first
+from batch.revisions.compare import compare_revisions
+from batch.revisions.reopen import open_revision
+from batch.revisions.revision import Revision
+from batch.sheets import RESULTS
+from batch.sheets import received as words
+from tests.make_samples import HERE
+from tests.samples import broken
+from tests.workbook_edits import typed, without_row
+
+BANKS = next(sheet for sheet in RESULTS if sheet.id == "banks")
+JOBS = ["small-clean", "whole-plant", "every-finding", "revisions/line-4-rev-A", *(
+    f"broken/{Path(name).stem}" for name in broken.OWN if name.endswith(".xlsx"))]  # fmt: skip
+
+
+def sized(folder: Path, name: str, **more: object) -> Path:
+    target = folder / f"{Path(name).name} sized.xlsx"
+    batch.size(HERE / f"{name}.xlsx", target, **more)
+    return target
+
+
+@cache
+def _small(folder: Path) -> Path:
+    return sized(folder, "small-clean")
+
+
+@pytest.fixture(scope="session")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return _small(tmp_path_factory.mktemp("small"))
+
+
+def opened(path: Path) -> Revision:
+    return open_revision(path, batch.PROGRAM)
+
+
+def said(side: Revision, code: str) -> list[Finding]:
+    return [finding for finding in side.result.findings if finding.code == code]
+
+
+def column(key: str) -> str:
+    """Letters of a column of Banks."""
+    at = [one.key for one in BANKS.columns].index(key)
+    return (chr(64 + at // 26) if at > 25 else "") + chr(65 + at % 26)
+
+
+def cell(key: str, tank: int) -> str:
+    """Cell of Banks in the row of the small sample's tank T-10x."""
+    return f"{column(key)}{tank - 101 + 6}"
+
+
+# --- read again as it is
+
+
+def test_the_words_that_a_results_workbook_is_known_by_are_those_that_are_written() -> None:
+    assert words.READ_FIRST == read_first.NAME
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_job_in_the_results_is_the_job_they_were_made_from(name: str, tmp_path: Path) -> None:
+    """Every record, value for value: as received is as received."""
+    before = read(HERE / f"{name}.xlsx")
+    after, stored = read_any(sized(tmp_path, name))
+    assert stored is not None
+    for kind in ("projects", "feeders", "tanks", "banks", "stock"):
+        ours, theirs = ([replace(record, origin=NOWHERE) for record in getattr(job, kind)] for job in (before, after))
+        for one, other in zip(ours, theirs, strict=True):
+            assert one == other, [(field.name, getattr(one, field.name), getattr(other, field.name)) for field in fields(one)
+                                  if getattr(one, field.name) != getattr(other, field.name)]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["small-clean", "whole-plant", "revisions/line-4-rev-A"])
+def test_results_against_their_job_differ_in_nothing(name: str, tmp_path: Path) -> None:
+    side = opened(sized(tmp_path, name))
+    assert not [finding for finding in side.result.findings if finding.code.startswith(("edit", "kept"))]
+    compared = compare_revisions(opened(HERE / f"{name}.xlsx"), side)
+    assert compared.empty, (compared.changes[:3], compared.columns[:3], compared.findings[:3])
+
+
+def test_findings_lead_to_the_workbook_that_was_named(small: Path) -> None:
+    side = opened(small)
+    assert {finding.sheet for finding in side.result.findings if finding.tank} == {"As received Heaters", "As received Feeders"} & {
+        finding.sheet for finding in side.result.findings if finding.tank
+    }
+    [bank] = [bank for bank in side.job.banks if bank.tank == "T-103"]
+    assert bank.origin.sheet == "As received Heaters"
+    assert bank.origin.cell("power_kw").endswith(str(bank.origin.row))
+
+
+def test_results_sized_again_keep_their_choices(tmp_path: Path) -> None:
+    first = sized(tmp_path, "whole-plant")
+    batch.size(first, tmp_path / "again.xlsx")
+    assert compare_revisions(opened(first), opened(tmp_path / "again.xlsx")).empty
+
+
+def test_results_without_the_job_and_comparisons_are_refused_in_one_line(small: Path, tmp_path: Path) -> None:
+    import openpyxl
+
+    book = openpyxl.load_workbook(small)
+    for name in book.sheetnames:
+        if name.startswith("As received"):
+            del book[name]
+    book.save(tmp_path / "stripped.xlsx")
+    batch.compare(small, small, target=tmp_path / "compared.xlsx")
+    for name, why in (("stripped.xlsx", "without their sheets As received"), ("compared.xlsx", "a comparison of revisions")):
+        with pytest.raises(InputFileError) as refusal:
+            batch.check(tmp_path / name)
+        assert why in str(refusal.value) and "\n" not in str(refusal.value)
+
+
+# --- typed into
+
+
+def test_notes_inputs_and_fixed_values_come_back(small: Path, tmp_path: Path) -> None:
+    """T-101 is direct (3 x 6 kW, 30 A), T-102 has a panel (6 x 3 kW, 15 A), T-103 two 9 kW heaters, T-104 three, T-105 nine."""
+    edits = {
+        cell("bank_device_a", 101): 40, cell("rating_a", 102): 20, cell("phases_on", 102): "B-C", cell("notes", 103): "Ask the shop.",
+        cell("quantity", 104): 4, cell("connection", 105): "parallel",
+    }  # fmt: skip
+    side = opened(typed(small, tmp_path / "edited.xlsx", {"Banks": edits}))
+    banks = {bank.tank: bank for bank in side.job.banks}
+    assert banks["T-101"].fixed_rating_a == 40.0
+    assert (banks["T-102"].fixed_rating_a, banks["T-102"].phase_pair) == (20.0, "B-C")
+    assert banks["T-103"].notes == "Ask the shop."
+    assert banks["T-104"].quantity == 4
+    assert banks["T-105"].connection == "parallel"
+    taken = {finding.cell: finding for finding in said(side, "edit-taken")}
+    assert set(taken) == set(edits)
+    assert all(finding.sheet == "Banks" and finding.severity is Severity.NOTE for finding in taken.values())
+    assert taken[cell("rating_a", 102)].message == "Branch rating was 15 A and now says 20 A: taken as given by hand."
+    assert not said(side, "edit-not-taken")
+    assert {row.bank.tank: row.start for row in side.result.projects[0].banks}["T-102"] == 1
+
+
+def test_an_edited_input_takes_its_formulas_along_and_they_are_no_edits(small: Path, tmp_path: Path) -> None:
+    """As a spreadsheet program leaves it after 6 kW became 9 kW: 18.75 A, 23.4 A with 25 %, the next rating is 25 A."""
+    edits = {"power_kw": 9, "heater_a": 18.75, "design_a": 18.75, "running_a": 18.75, "required_a": 23.4375, "rating_a": 25,
+             "connected_kw": 27, "delivered_kw": 27}  # fmt: skip
+    side = opened(typed(small, tmp_path / "edited.xlsx", {"Banks": {cell(key, 101): value for key, value in edits.items()}}))
+    [bank] = [bank for bank in side.job.banks if bank.tank == "T-101"]
+    assert (bank.power_kw, bank.fixed_rating_a) == (9.0, None)
+    assert [finding.cell for finding in said(side, "edit-taken")] == [cell("power_kw", 101)]
+    assert not said(side, "edit-not-taken")
+
+
+def test_what_follows_from_the_inputs_or_makes_no_sense_is_said_and_not_taken(small: Path, tmp_path: Path) -> None:
+    edits = {
+        cell("heater_a", 101): 99, cell("rating_a", 101): 25, cell("contactor", 102): "a larger one", cell("quantity", 103): "many",
+        cell("phases_on", 104): "sideways", cell("margin_pct", 105): 40, cell("volts_v", 106): None,
+    }  # fmt: skip
+    side = opened(typed(small, tmp_path / "edited.xlsx", {"Banks": edits}))
+    left = {finding.cell: finding.message for finding in said(side, "edit-not-taken")}
+    assert set(left) == set(edits)
+    assert left[cell("heater_a", 101)] == "Heater current now says 99 A where sizing gave 12.5 A: it follows from the inputs."
+    assert left[cell("rating_a", 101)].endswith("a direct bank has one device, the bank device.")
+    assert left[cell("quantity", 103)].endswith("not a number.")
+    assert left[cell("margin_pct", 105)].endswith("give it on the Projects sheet.")
+    assert left[cell("volts_v", 106)].endswith("a blank says nothing; restore the figure.")
+    assert not said(side, "edit-taken")
+    original = {bank.tank: replace(bank, origin=NOWHERE) for bank in opened(small).job.banks}
+    assert {bank.tank: replace(bank, origin=NOWHERE) for bank in side.job.banks} == original
+
+
+def test_where_as_received_was_edited_it_counts_and_the_stale_rows_are_no_edits(small: Path, tmp_path: Path) -> None:
+    [bank] = [bank for bank in opened(small).job.banks if bank.tank == "T-102"]
+    side = opened(typed(small, tmp_path / "edited.xlsx", {"As received Heaters": {bank.origin.cell("quantity"): 5}}))
+    assert [bank.quantity for bank in side.job.banks if bank.tank == "T-102"] == [5]
+    assert not [finding for finding in side.result.findings if finding.code.startswith("edit")]
+
+
+def test_notes_are_never_lost_whichever_sheet_they_stand_on(tmp_path: Path) -> None:
+    made = sized(tmp_path, "revisions/line-4-rev-A")
+    at = {bank.tank: bank for bank in opened(made).job.banks}
+    first = column("notes")
+    row = {f"T-{number}": 6 + place for place, number in enumerate(range(201, 211))}
+    edits = {
+        "Banks": {f"{first}{row['T-201']}": "Drain valve too."},
+        "As received Heaters": {at["T-203"].origin.cell("notes"): "Now 25 A holders."},
+    }
+    notes = {bank.tank: bank.notes for bank in opened(typed(made, tmp_path / "edited.xlsx", edits)).job.banks}
+    assert notes["T-201"] == "Customer wants stainless drains.; Drain valve too."
+    assert notes["T-203"] == "Now 25 A holders.; Shop stocks 20 A holders."
+    assert notes["T-205"] == "As the old line was wired."
+
+
+def test_rows_that_went_or_came_on_banks_are_said(small: Path, tmp_path: Path) -> None:
+    gone = opened(without_row(small, tmp_path / "gone.xlsx", "Banks", 8))
+    [finding] = said(gone, "edit-row-missing")
+    assert finding.message == "Bank T-103/1 is no longer on Banks, but As received still has it: it is sized all the same."
+    assert len(gone.job.banks) == 8
+    other = opened(typed(small, tmp_path / "other.xlsx", {"Banks": {cell("tank", 103): "T-999"}}))
+    [unknown] = said(other, "edit-row-unknown")
+    assert unknown.message == "Row 8 of Banks names bank T-999/1, which As received does not have; it is not used."
+
+
+def test_feeder_figures_and_prices_typed_in(tmp_path: Path) -> None:
+    made = sized(tmp_path, "revisions/line-4-rev-A")
+    sheets = {sheet.id: [one.key for one in sheet.columns] for sheet in RESULTS}
+    _, stored = read_any(made)
+    feeder = next(row for row in stored.rows["feeder_totals"] if row.values["feeder"] == "F-1")
+    terminals = [row for row in stored.rows["materials"] if row.values["part"] == "TB-1 (invented)"]
+    nameless = next(row for row in stored.rows["materials"] if not row.values["part"])
+    assert "other_load_a" in sheets["feeder_totals"] and len(terminals) > 1
+    edits = {
+        "Feeders": {feeder.cell("other_load_a"): 30, feeder.cell("source_kva"): 500},
+        "Materials": {terminals[0].cell("unit_price"): 1.5, nameless.cell("unit_price"): 9},
+    }
+    side = opened(typed(made, tmp_path / "edited.xlsx", edits))
+    [f1] = [one for one in side.job.feeders if one.feeder == "F-1"]
+    assert (f1.other_load_a, f1.source_kva) == (30.0, 300.0)  # the source has a figure of its own as received: change it there
+    assert [part.unit_price for part in side.job.stock if part.part == "TB-1 (invented)"] == [1.5]
+    assert {finding.cell for finding in said(side, "edit-not-taken")} == {feeder.cell("source_kva"), nameless.cell("unit_price")}
+
+
+def test_edits_and_kept_values_outlive_the_next_run_and_the_one_after(small: Path, tmp_path: Path) -> None:
+    edited = typed(small, tmp_path / "edited.xlsx", {"Banks": {cell("rating_a", 102): 20, cell("quantity", 104): 4}})
+    batch.size(edited, tmp_path / "second.xlsx")
+    batch.size(HERE / "small-clean.xlsx", tmp_path / "third.xlsx", keep_from=tmp_path / "second.xlsx")
+    batch.size(tmp_path / "third.xlsx", tmp_path / "fourth.xlsx")
+    sides = [opened(tmp_path / f"{name}.xlsx") for name in ("edited", "second", "third", "fourth")]
+    assert compare_revisions(sides[0], sides[1]).empty is False  # the findings on what was typed are not said a second time
+    assert not compare_revisions(sides[0], sides[1]).changes
+    assert compare_revisions(sides[2], sides[3]).empty
+    fixed = [{bank.tank: bank.fixed_rating_a for bank in side.job.banks}["T-102"] for side in sides]
+    counts = [{bank.tank: bank.quantity for bank in side.job.banks}["T-104"] for side in sides]
+    assert fixed == [20.0] * 4
+    assert counts == [4, 4, 3, 3]  # a count is the customer's: the job workbook says three, and nothing keeps it otherwise
+
+
+def test_a_decided_value_gives_way_when_its_row_as_received_is_changed(small: Path, tmp_path: Path) -> None:
+    edited = typed(small, tmp_path / "edited.xlsx", {"Banks": {cell("quantity", 104): 4}})
+    batch.size(edited, tmp_path / "second.xlsx")
+    side = opened(tmp_path / "second.xlsx")
+    [bank] = [bank for bank in side.job.banks if bank.tank == "T-104"]
+    assert bank.quantity == 4
+    changed = typed(tmp_path / "second.xlsx", tmp_path / "third.xlsx", {"As received Heaters": {bank.origin.cell("quantity"): 5}})
+    assert [bank.quantity for bank in opened(changed).job.banks if bank.tank == "T-104"] == [5]
+
+
+def test_every_kind_of_edit_is_provoked_here() -> None:
+    source = Path(__file__).read_text(encoding="utf-8")
+    assert [kind.code for kind in EDITS if f'"{kind.code}"' not in source] == []
