@@ -51,10 +51,12 @@ def compare_revisions(old: Revision, new: Revision, renamed: Sequence[Renamed] =
 
 
 def _with_defaults(change: Change, old: Revision, new: Revision, pairs: Sequence[Pair]) -> Change:
-    """A setting that is blank on one side says there what was used."""
+    """A setting that is blank on one side says there what was used; given or blank alike, it moves nothing and is an input like others."""
     if change.sort != "basis":
         return change
     used = [_used(side, line.names[0], change.column.key) for side, line in zip((old, new), pairs[change.pair], strict=True)]
+    if used[0] and used[0] == used[1]:
+        return change._replace(sort="input")
     before = Default(used[0]) if change.before is None and used[0] else change.before
     after = Default(used[1]) if change.after is None and used[1] else change.after
     return change._replace(before=before, after=after)
