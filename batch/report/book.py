@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
 from time import mktime
-from zipfile import ZIP_DEFLATED, BadZipFile, ZipFile
+from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile
 
 from xlsxwriter import Workbook
 from xlsxwriter.exceptions import XlsxWriterException
@@ -78,7 +78,7 @@ class _Packager(Packager):
             with ZipFile(self._path, "w", ZIP_DEFLATED, allowZip64=True, compresslevel=LEVEL) as package:
                 for temporary, name, _ in parts:
                     os.utime(temporary, (EARLIEST, EARLIEST))
-                    package.write(temporary, name)
+                    package.write(temporary, name, ZIP_STORED if name.endswith(".png") else None)  # a picture is packed already
                     Path(temporary).unlink()
         finally:
             for temporary, _, _ in self.filenames:

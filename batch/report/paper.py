@@ -9,8 +9,14 @@ from xlsxwriter.utility import xl_col_to_name
 
 from batch.report.placed import TOTALS, quoted
 from batch.report.schedule_sheet import ScheduleSheet, clean
+from batch.report.text_fit import DIGIT_PX
 
 PAPER = {"letter": 1, "a4": 9}  # ECMA-376 part 1, 18.3.1.63, paperSize
+INCHES = {"letter": (8.5, 11.0), "a4": (8.27, 11.69)}  # ANSI/ASME Y14.1 size A; ISO 216 A4, 210 x 297 mm. From memory
+SIDE, TOP, FOOT = 0.4, 0.5, 0.6  # margins in inches
+MOST_BREAKS = 1023  # page breaks that a sheet can hold, as common programs limit them
+CELL_PX, SCREEN_DPI = 5, 96  # a column is its digits and these pixels wide (ECMA-376 part 1, 18.3.1.13)
+SPARE = 0.98  # programs measure a little differently
 STRIP = 205.0  # digits across one printed page of a wide sheet: about 6 points of type on Letter landscape (common practice: not less)
 
 
@@ -36,6 +42,40 @@ def _plain(text: str, room: int) -> str:
     return (line if len(line) <= room else line[: room - 1] + "…").replace("&", "&&")
 
 
+@dataclass(frozen=True)
+class Scaled:
+    """Paper on which columns of `widths` (digits) come out one page wide at a scale of their own: programs that fit a sheet to a page
+    leave out its page breaks.
+    """
+
+    paper: str
+    landscape: bool
+    widths: tuple[float, ...]
+
+    @property
+    def percent(self) -> int:
+        wide = sum(int(width * DIGIT_PX + CELL_PX) for width in self.widths) / SCREEN_DPI
+        return max(10, min(100, int(SPARE * 100 * (self._across - 2 * SIDE) / wide)))
+
+    @property
+    def inches_high(self) -> float:
+        """Height of what one page takes, before it is scaled."""
+        return (INCHES[self.paper][0 if self.landscape else 1] - TOP - FOOT) * 100 / self.percent * SPARE
+
+    @property
+    def _across(self) -> float:
+        return INCHES[self.paper][1 if self.landscape else 0]
+
+
+def print_scaled(worksheet: ScheduleSheet, paper: Scaled, breaks: Sequence[int]) -> None:
+    """Prints at the paper's scale, a new page before each row of `breaks` (0-based); call it after `print_setup`. With more breaks than a
+    sheet can hold, pages run on.
+    """
+    worksheet.set_print_scale(paper.percent)
+    if 0 < len(breaks) <= MOST_BREAKS:
+        worksheet.set_h_pagebreaks(list(breaks))
+
+
 def print_setup(
     worksheet: ScheduleSheet, footer: Footer, first_repeat: int, last_repeat: int, last_col: int, last_row: int, landscape: bool = True
 ) -> None:
@@ -43,7 +83,7 @@ def print_setup(
     if landscape:
         worksheet.set_landscape()
     worksheet.set_paper(PAPER[footer.paper])
-    worksheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
+    worksheet.set_margins(left=SIDE, right=SIDE, top=TOP, bottom=FOOT)
     worksheet.fit_to_pages(1, 0)
     if last_repeat >= first_repeat >= 0:
         worksheet.repeat_rows(first_repeat, last_repeat)

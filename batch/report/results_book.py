@@ -88,6 +88,8 @@ class _Writer:
             self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
         for id in SCHEDULES:
             self._schedule(id)
+            if id == "panel_types":
+                self._drawings()
         names = {id: placed.name for id, placed in self._placed.items()}
         self._rows["findings"] = list(self._rows_of(result, "findings"))
         point(self._rows, names)
@@ -130,6 +132,18 @@ class _Writer:
             return
         self._placed[id] = placed[0]
         self._contents += [Contents(one.name, _counted(sheet, one.rows), sheet.help) for one in placed]
+
+    def _drawings(self) -> None:
+        """The schematics, where the project has panel types; what draws them is loaded only then."""
+        types = self._placed.get("panel_types")
+        if types is None:
+            return
+        from batch.report.drawings_sheet import HELP, link_types, write_drawings
+
+        rows = self._rows["panel_types"]
+        drawn = write_drawings(self._book, self._result.projects, types, rows, self._footer, self._us)
+        link_types(types, rows, drawn)
+        self._contents.append(Contents(drawn.name, f"{len(drawn.cells):,} drawing{'' if len(drawn.cells) == 1 else 's'}", HELP))
 
     def _of(self, project: ProjectResult) -> dict[str, list]:
         """The rows of each schedule that belong to one project; findings whole, since their rows are pointed at by place."""

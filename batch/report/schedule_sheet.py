@@ -221,7 +221,8 @@ class ScheduleSheet(Worksheet):
     write_url, merge_range, set_row, set_column = map(_checked, ("write_url", "merge_range", "set_row", "set_column"))
     add_table, data_validation, conditional_format = map(_checked, ("add_table", "data_validation", "conditional_format"))
     ignore_errors = _checked("ignore_errors")
-    print_area, repeat_rows, repeat_columns, insert_chart = map(_checked, ("print_area", "repeat_rows", "repeat_columns", "insert_chart"))
+    print_area, repeat_rows, repeat_columns = map(_checked, ("print_area", "repeat_rows", "repeat_columns"))
+    insert_chart, insert_image = map(_checked, ("insert_chart", "insert_image"))
 
     def __init__(self) -> None:
         super().__init__()

@@ -20,6 +20,7 @@ from batch.report.text_fit import INDENT
 from batch.sheets import Column, Sheet
 
 LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
+LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
 
 
 class ScheduleWriter:
@@ -107,7 +108,8 @@ class ScheduleWriter:
 
     def _cells(self, column: Column, width: float, formulas: Mapping[str, tuple[str, ...]]) -> Cells:
         styles, wrap = self._book.styles, column.kind in ("text", "choice", "date")
-        look = styles.link_column(column.role) if column.key in LINKED else styles.cell(column.role, _cell_format(column), wrap)
+        linked = column.key in LINKED or (self._sheet.id, column.key) in LINKED_ON
+        look = styles.link_column(column.role) if linked else styles.cell(column.role, _cell_format(column), wrap)
         room, bold = width - INDENT if wrap else 0.0, column.role == "result"
         return Cells(column.key, look, formulas.get(column.key, ()), converter(column, self._us), wrap=room, bold=bold)
 

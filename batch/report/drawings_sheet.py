@@ -1,0 +1,124 @@
+"""Panel drawings: the schematic of each panel type, two beside each other on a printed page, with ways to and from the types' table."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from io import BytesIO
+from math import ceil
+from typing import NamedTuple
+
+from xlsxwriter.utility import xl_rowcol_to_cell
+
+from batch.report.book import Book
+from batch.report.paper import Footer, Scaled, print_scaled, print_setup
+from batch.report.placed import Placed, quoted
+from batch.report.schedule_sheet import ScheduleSheet, clean
+from batch.report.schematic import Picture, draw_all
+from batch.report.schematic_list import DOTS_PER_INCH as DRAWN
+from batch.report.sheet_frame import head_of
+from batch.results import ProjectResult
+
+NAME = "Panel drawings"
+HELP = "One drawing for each panel type, from its design. Symbols: IEC 60617. The name above a drawing leads back to the type's row."
+WIDTHS = (61.0, 1.0, 63.0)  # a drawing is 58.3 digits wide; programs do not all make columns quite so wide
+LEFT, RIGHT = 0, 2
+FIRST = 3  # 0-based row of the first drawing's name
+ROW_PX, NAME_PX = 20, 26  # heights of a plain row and of a name's row; 96 pixels to the inch
+DOTS_PER_INCH = 96
+
+
+class Drawn(NamedTuple):
+    """The sheet of drawings: its tab, and the cell above each drawing by (project, type)."""
+
+    name: str
+    cells: Mapping[tuple[str, str], str]
+
+
+def write_drawings(
+    book: Book, projects: Sequence[ProjectResult], types: Placed, rows: Sequence[Mapping], footer: Footer, us: bool
+) -> Drawn:
+    """The sheet of drawings. `types` is where the types' table stands, `rows` are its rows. One picture for each type, each made once."""
+    name = book.tab_name(NAME)
+    worksheet = book.add_worksheet(name)
+    head_of(book, worksheet, NAME, HELP)
+    for at, width in enumerate(WIDTHS):
+        worksheet.set_column(at, at, width)
+    back = {(row["project"] or "", row["type"]): types.cell("type", at) for at, row in enumerate(rows)}
+    pages = _Pages(book, worksheet, name, Scaled(footer.paper, False, WIDTHS))
+    for project in projects:
+        if not project.types:
+            continue
+        own = project.project.project
+        if len(projects) > 1:
+            pages.project(own)
+        pictures = draw_all(project.types, us)
+        counts = {kind.type: len(kind.tags) for kind in project.types}
+        for kind, picture in pictures.items():
+            panels = f"{counts[kind]:,} panel{'' if counts[kind] == 1 else 's'}"
+            pages.place((own, kind), f"{kind}: {panels}; back to its row", picture, back[own, kind])
+        pages.end_row()
+    print_setup(worksheet, footer, -1, -2, RIGHT, pages.last, landscape=False)
+    print_scaled(worksheet, pages.paper, pages.breaks)
+    return Drawn(name, pages.cells)
+
+
+def link_types(types: Placed, rows: Sequence[Mapping], drawn: Drawn) -> None:
+    """Leads from each type's name to its drawing."""
+    for at, row in enumerate(rows):
+        types.link("type", at, drawn.cells[row["project"] or "", row["type"]], "its drawing")
+
+
+class _Pages:
+    """Places drawings two beside each other and begins a page where the next two would not fit."""
+
+    def __init__(self, book: Book, worksheet: ScheduleSheet, name: str, paper: Scaled) -> None:
+        self._book, self._worksheet, self._name, self.paper = book, worksheet, name, paper
+        self.cells: dict[tuple[str, str], str] = {}
+        self.breaks: list[int] = []
+        self._room = int(paper.inches_high * DOTS_PER_INCH)
+        self._row, self._used, self._side, self._tall = FIRST, FIRST * ROW_PX + ROW_PX, LEFT, 0
+        self._held: list[tuple[tuple[str, str], str, Picture, str]] = []
+        self._fresh = True  # nothing stands on this page yet but the sheet's title or a project's
+
+    @property
+    def last(self) -> int:
+        return self._row - 1
+
+    def project(self, project: str) -> None:
+        """A project begins on a page of its own."""
+        if not self._fresh:
+            self._break()
+        for at in range(RIGHT + 1):
+            self._worksheet.write_blank(self._row, at, None, self._book.styles["section"])
+        self._worksheet.write_string(self._row, LEFT, clean(f"Project {project}"), self._book.styles["section"])
+        self._row, self._used = self._row + 2, self._used + 2 * ROW_PX
+
+    def place(self, key: tuple[str, str], words: str, picture: Picture, back: str) -> None:
+        self._held.append((key, words, picture, back))
+        if len(self._held) == 2:
+            self.end_row()
+
+    def end_row(self) -> None:
+        """Sets the drawings at hand beside each other."""
+        if not self._held:
+            return
+        heights = [picture.height_px * DOTS_PER_INCH / DRAWN for _, _, picture, _ in self._held]
+        scale = min(1.0, (self._room - FIRST * ROW_PX - 3 * NAME_PX) / max(heights))  # one that is taller than a page is made smaller
+        rows = ceil(max(heights) * scale / ROW_PX) + 1
+        if not self._fresh and self._used + NAME_PX + rows * ROW_PX > self._room:
+            self._break()
+        self._worksheet.set_row(self._row, NAME_PX * 0.75)
+        for column, (key, words, picture, back) in zip((LEFT, RIGHT), self._held, strict=False):
+            self._worksheet.write_url(self._row, column, f"internal:{back}", self._book.styles["link"], words)
+            self._worksheet.insert_image(
+                self._row + 1, column, "drawing.png",
+                {"image_data": BytesIO(picture.png), "description": picture.alt, "object_position": 2, "x_scale": scale, "y_scale": scale},
+            )  # fmt: skip
+            self.cells[key] = f"{quoted(self._name)}!{xl_rowcol_to_cell(self._row, column)}"
+        self._row += rows + 1
+        self._used += NAME_PX + rows * ROW_PX
+        self._held, self._fresh = [], False
+
+    def _break(self) -> None:
+        self.breaks.append(self._row)
+        self._used, self._fresh = 0, True
