@@ -97,8 +97,8 @@ def assert_nothing_else_changed(before: bytes, after: bytes, parts: tuple[str, .
             assert_same_sheet(part_of(before, name), part_of(after, name))
 
 
-def assert_same_sheet(before: bytes, after: bytes) -> set[str]:
-    """All that stood there stands there still; returns the addresses of what is new."""
+def assert_same_sheet(before: bytes, after: bytes, widened: range | None = None) -> set[str]:
+    """All that stood there stands there still; returns the addresses of what is new. `widened`: columns (from 1) that may be wider."""
     old, new = seen(before), seen(after)
     assert new.around == old.around
     for address, (attributes, inside) in old.cells.items():
@@ -108,37 +108,40 @@ def assert_same_sheet(before: bytes, after: bytes) -> set[str]:
             assert new.cells[address][0].get("s") == attributes.get("s"), address
     for number, attributes in old.rows.items():
         assert new.rows[number] == attributes, number
-    last = max([int(one["max"]) for one in old.columns], default=0)
     added = {address for address, cell in new.cells.items() if cell != old.cells.get(address)}
-    first_new = min((_column(address) for address in added), default=last + 1)
-    assert column_settings(new.columns, 1, first_new - 1) == column_settings(old.columns, 1, first_new - 1)
-    beyond = max((_column(address) for address in added), default=0) + 1
+    if widened is None:
+        ours = [_column(address) for address in added]
+        widened = range(min(ours), max(ours) + 1)
+    assert column_settings(new.columns, 1, widened.start - 1) == column_settings(old.columns, 1, widened.start - 1)
+    beyond = widened.stop
     assert column_settings(new.columns, beyond, beyond + 50) == column_settings(old.columns, beyond, beyond + 50)
     order = [int(number) for number in new.rows]
     assert order == sorted(order)
-    assert_in_spans(after)
+    assert_within(after, added)
     return added
 
 
-def assert_in_spans(xml: bytes) -> None:
-    """Row spans and the used range hold every cell; cells stand in order."""
+def assert_within(xml: bytes, added: set[str]) -> None:
+    """Row spans and the used range hold every new cell; cells stand in order. What a writer before us got wrong is not ours."""
     root = ET.fromstring(xml)
     space = root.tag[: root.tag.index("}") + 1]
-    columns, rows = [], []
     for row in root.iter(f"{space}row"):
         here = [_column(cell.attrib["r"]) for cell in row]
         assert here == sorted(set(here))
-        if here and row.attrib.get("spans"):
+        ours = [_column(cell.attrib["r"]) for cell in row if cell.attrib["r"] in added]
+        if ours and row.attrib.get("spans"):
             low, high = map(int, row.attrib["spans"].split(":"))
-            assert low <= min(here) and max(here) <= high
-        columns += here
-        rows += [int(row.attrib["r"])] if here else []
+            assert low <= min(ours) and max(ours) <= high
     dimension = root.find(f"{space}dimension")
-    if dimension is not None and ":" in dimension.attrib["ref"]:
-        first, last = dimension.attrib["ref"].split(":")
-        assert _column(first) <= min(columns) and max(columns) <= _column(last)
-        assert int(first.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")) <= min(rows)
-        assert max(rows) <= int(last.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
+    if added and dimension is not None:
+        first, _, last = dimension.attrib["ref"].partition(":")
+        for address in added:
+            assert _column(first) <= _column(address) <= _column(last)
+            assert _row(first) <= _row(address) <= _row(last)
+
+
+def _row(address: str) -> int:
+    return int(address.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
 
 
 def _column(address: str) -> int:

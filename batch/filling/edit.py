@@ -98,9 +98,11 @@ def _dimension(data: bytes, seen: Survey, cells: Cells) -> list[Edit]:
     tag = next((tag for tag in seen.tags if tag.name == "dimension" and len(tag.path) == 1), None)
     if tag is None or not tag.attributes.get("ref"):
         return []
-    left, top, right, bottom = area(tag.attributes["ref"])
-    left, right = min(left, *(min(row) for row in cells.values())), max(right, *(max(row) for row in cells.values()))
-    top, bottom = min(top, *cells), max(bottom, *cells)
+    was = left, top, right, bottom = area(tag.attributes["ref"])
+    left, right = min([left, *(min(row) for row in cells.values())]), max([right, *(max(row) for row in cells.values())])
+    top, bottom = min([top, *cells]), max([bottom, *cells])
+    if (left, top, right, bottom) == was:
+        return []
     old = _tag_at(data, tag.start)
     return [(tag.start, tag.start + len(old), REF.sub(rb"\g<1>%b\g<2>" % f"{letters(left)}{top}:{letters(right)}{bottom}".encode(), old))]
 

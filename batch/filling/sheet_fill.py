@@ -42,11 +42,12 @@ class SheetFill:
         self.seen = survey(self.content, first, last)
         refuse_protected(answers.sheet, self.seen)
         beside = blocks(around.package, self.part, self.seen)
-        read = _reach(around, answers.sheet, self.seen, first, last)
+        self.below_at = self.seen.last_row + GAP
+        below = (self.below_at, self.below_at + 2 * MOST_LINES)
+        read = max(_reach(around, answers.sheet, self.seen, *rows) for rows in ((first, last), below))
         right = _right_of_list(answers, self.seen)
         self.start = first_column(self.seen, right, beside, read, around.styles.plain, COUNT, (first, last))
-        self.below_at = self.seen.last_row + GAP
-        if self.below_at - last > FARTHEST_BELOW or self.below_at + 2 * MOST_LINES > LAST_ROW:
+        if self.below_at - last > FARTHEST_BELOW or below[1] > LAST_ROW:
             raise CannotFill(f"row {self.seen.last_row} holds something far below the list: delete it, and save")
 
     def write(self, below: Sequence[str]) -> bytes:
