@@ -108,6 +108,10 @@ REFUSED: dict[str, tuple[bytes, str]] = {
         edited(with_row(b'<row r="9"><c r="XFD1048576"><v>1</v></c></row>'), SHEET_PART, lambda part: part.replace(b'<c r="E2">', b"<c>")),
         "too wide",
     ),
+    "same cell twice": (
+        edited(PLAIN, SHEET_PART, lambda part: part.replace(b'<c r="B2"><v>4</v></c>', b'<c r="B2"><v>4</v></c><c r="B2"><v>9</v></c>')),
+        "cell B2 a second time",
+    ),
     "size is a lie": (lying_about_size(), "checksum"),
 }
 
@@ -323,3 +327,64 @@ def test_no_change_inside_a_part_is_a_crash(name: str, at: int, change: bytes) -
         assert "\n" not in str(refusal)
     else:
         assert len(job.banks) == sum(1 for why in fates(job).values() if not why)
+
+
+def test_thousands_of_equal_faults_are_counted_and_every_row_keeps_its_reason(tmp_path: Path) -> None:
+    rows = [[f"T-{n}", 4, "plenty", 480, 1] for n in range(6000)]
+    job = read_bytes(tmp_path, book({"Heaters": [HEADINGS, *rows]}))
+    assert len(said(job, "cell-not-number")) == 5000
+    assert said(job, "more-of-a-kind")[0].message.startswith("Sheet Heaters: 1000 more findings")
+    assert set(fates(job).values()) == {"Power: not a number"} and len(fates(job)) == 6000
+
+
+def test_more_rows_than_any_job_has_are_refused(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setattr("batch.intake.workbook.MOST_ROWS", 100)
+    with pytest.raises(InputFileError, match="more than 100 rows hold something"):
+        read_bytes(tmp_path, book({"Heaters": [HEADINGS, *[GOOD] * 60], "Other": [["x"]] * 60}))
+
+
+def test_many_sheets_and_many_things_in_a_list_are_refused(tmp_path: Path) -> None:
+    def more(count: int) -> bytes:
+        sheet = '<sheet name="n{0}" sheetId="{0}" r:id="rId1"/>'
+        extra = "".join(sheet.format(number) for number in range(5, 5 + count)).encode()
+        return edited(PLAIN, "xl/workbook.xml", lambda part: part.replace(b"</sheets>", extra + b"</sheets>"))
+
+    with pytest.raises(InputFileError, match="sheets are more than can be read"):
+        read_bytes(tmp_path, more(1000))
+    with pytest.raises(InputFileError, match="lists more than 100,000 things"):
+        read_bytes(tmp_path, more(100_001))
+
+
+def test_a_stray_cell_far_down_does_not_make_a_million_rows(tmp_path: Path) -> None:
+    data = with_row(b'<row r="1048576"><c r="B1048576" t="e"><v>#N/A</v></c></row>')
+    job = read_bytes(tmp_path, data)
+    assert [bank.origin.row for bank in job.banks] == [2, 3]
+    assert fates(job)[1048576] and said(job, "cell-error")[0].cell == "B1048576"
+    assert "sheet-other-reader" in codes(job)
+
+
+def test_dates_counted_from_1904_are_the_dates_that_a_person_sees(tmp_path: Path) -> None:
+    """Serial 43956 is 2024-05-06 in that system: 1462 days before the other's 45418 (ECMA-376 Part 1, 18.17.4.1)."""
+    data = book({"Projects": [["Project", "Date"], ["P-1", N(43956, "yyyy-mm-dd")]], "Heaters": [HEADINGS, GOOD]})
+    data = edited(data, "xl/workbook.xml", lambda part: part.replace(b"<workbookPr ", b'<workbookPr date1904="1" '))
+    assert read_bytes(tmp_path, data).projects[0].date == "2024-05-06"
+
+
+def test_what_looks_like_a_formula_or_a_link_stays_text(tmp_path: Path) -> None:
+    texts = ["=1+1", "+1", "@SUM(A1)", "http://example.invalid/a", "\\\\server\\share", "-2+3", "\t=1"]
+    job = read_bytes(tmp_path, book({"Heaters": [[*HEADINGS, "Notes"], *[[f"T-{at}", *GOOD[1:], text] for at, text in enumerate(texts)]]}))
+    assert [bank.notes for bank in job.banks] == [text.strip() for text in texts]
+
+
+def test_parts_by_unusual_names(tmp_path: Path) -> None:
+    moved = {SHEET_PART: "odd folder/Tabelle.bin.xml", TEXTS: "odd folder/words.xml"}
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(PLAIN)) as before, zipfile.ZipFile(out, "w") as after:
+        for name in before.namelist():
+            content = before.read(name)
+            if name.endswith((".rels", "[Content_Types].xml")):
+                for old, new in moved.items():
+                    content = content.replace(f'"/{old}"'.encode(), f'"/{new}"'.encode())
+                    content = content.replace(f'"{old.removeprefix("xl/")}"'.encode(), f'"/{new}"'.encode())
+            after.writestr(moved.get(name, name), content)
+    assert len(read_bytes(tmp_path, out.getvalue()).banks) == 2

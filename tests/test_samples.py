@@ -25,6 +25,7 @@ BROKEN = SAMPLES / "broken"
 NOT_SHOWN: dict[str, str] = {
     **{kind.code: "needs an earlier revision of the job beside it; provoked in the tests of revisions" for kind in REVISING},
     **{kind.code: "needs a list to be filled in; provoked in the tests of filling" for kind in FILLING},
+    "more-of-a-kind": "needs thousands of rows with one fault; provoked in the tests of hostile files",
     "phases-impossible": "reading refuses such a cell first (cell-not-allowed); the core keeps its own guard for who calls it from Python",
 }
 

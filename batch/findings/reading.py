@@ -175,6 +175,13 @@ ROWS = (
 
 ROWS += (
     caution(
+        "more-of-a-kind",
+        "More findings of one kind",
+        'Sheet {sheet}: {count} more findings of the kind "{title}" are not listed one by one; each of their rows says it in As received.',
+        "Put the first ones right; the others probably have the same cause.",
+        KEPT,
+    ),
+    caution(
         "rows-numbered",
         "Rows with a running number only",
         "Sheet {sheet}: {rows} hold a running number in the tank's column and nothing else; taken for spare rows and not sized.",

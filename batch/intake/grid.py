@@ -43,7 +43,16 @@ class Grid:
     lines: list[int] = field(default_factory=list)  # index of each row that holds anything
 
     def __post_init__(self) -> None:
-        self.lines = [index for index, row in enumerate(self.rows) if row.count("") < len(row) and not blank(row)]
+        before: list[object] | None = None  # the same blank row may stand for many
+        lines = []
+        for index, row in enumerate(self.rows):
+            if row is before:
+                continue
+            if row.count("") < len(row) and not blank(row):
+                lines.append(index)
+            else:
+                before = row
+        self.lines = lines
 
     def lines_from(self, index: int) -> list[int]:
         """The rows from `index` on that hold anything."""

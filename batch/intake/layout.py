@@ -15,6 +15,7 @@ from batch.sheets import Column, Sheet
 
 COUNTED = frozenset({"quantity", "power_kw"})  # one merged cell of these may be the sum of its rows, so it holds for its first row only
 NUMERIC = ("number", "integer", "volts")
+MOST_MERGED = 2_000_000  # cells
 MARKS = {",": "comma", ".": "point"}
 
 
@@ -77,11 +78,16 @@ def fill_merged(grid: Grid, head: Head) -> list[str]:
     """Gives every row of a merged cell its value, where each row is one of the table; returns the columns in which it did."""
     keys = {heading.index: key for key, some in head.by_key.items() for heading in some if key not in COUNTED}
     filled: list[str] = []
+    work = 0
     for top, left, bottom, _ in grid.merged:
         if bottom <= top or top < head.first_data_row or left not in keys or top >= len(grid.rows):
             continue
         value = grid.rows[top][left]
-        for line in grid.lines[bisect_right(grid.lines, top) : bisect_right(grid.lines, bottom)]:
+        first, last = bisect_right(grid.lines, top), bisect_right(grid.lines, bottom)
+        work += last - first
+        if work > MOST_MERGED:  # more than there can be rows: merged cells that overlap, as no program writes them
+            break
+        for line in grid.lines[first:last]:
             if grid.rows[line][left] in ("", None) and value not in ("", None):
                 grid.rows[line][left] = value
                 if keys[left] not in filled:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from xml.parsers import expat
 
@@ -13,6 +14,8 @@ from batch.units import spelled
 
 HIDDEN = {"hidden": "hidden", "veryHidden": "very hidden"}
 QUOTED = re.compile(r'"([^"]*)"|\\(.)')
+LARGEST_STYLES = 64 << 20  # bytes inflated: workbooks copied together over years have styles by the ten thousand
+MOST_ELEMENTS = 100_000  # of a part that lists sheets or relations
 LONGEST_FORMAT = 255  # characters; spreadsheet programs take no more
 IGNORED = re.compile(r"\[[^\]]*\]|_.|\*.")  # colours, locale, spacing and fill marks of a number format
 
@@ -30,13 +33,24 @@ class SheetPart:
 def elements(data: bytes, name: str, part: str) -> list[tuple[str, dict[str, str]]]:
     """Every start tag of a small part, prefixes taken off: ("sheet", {"name": "Heaters", …})."""
     found: list[tuple[str, dict[str, str]]] = []
+
+    def take(tag: str, attributes: dict[str, str]) -> None:
+        found.append((tag, attributes))
+        if len(found) > MOST_ELEMENTS:
+            raise InputFileError(f"{name}: its part {part} lists more than {MOST_ELEMENTS:,} things: {SAVE_AS}")
+
+    each_element(data, name, part, take)
+    return found
+
+
+def each_element(data: bytes, name: str, part: str, take: Callable[[str, dict[str, str]], None]) -> None:
+    """Calls `take` with every start tag of a part, one after the other, so that none is kept."""
     parser = expat.ParserCreate()
-    parser.StartElementHandler = lambda tag, attributes: found.append((tag.rpartition(":")[2], attributes))
+    parser.StartElementHandler = lambda tag, attributes: take(tag.rpartition(":")[2], attributes)
     try:
         parser.Parse(data, True)
     except (expat.ExpatError, ValueError, LookupError) as fault:
         raise InputFileError(f"{name}: the file is damaged (its part {part} is not well-formed): fetch it again, or {SAVE_AS}") from fault
-    return found
 
 
 def workbook_part(package: Package) -> str:
@@ -108,18 +122,23 @@ def unit_styles(package: Package, part: str) -> dict[bytes, str]:
     formats = {9: "%", 10: "%"}  # built-in number formats 0% and 0.00%: ECMA-376 Part 1, 18.8.30
     styles: dict[bytes, str] = {}
     number, inside = 0, False
-    for tag, attributes in elements(package.read(part), package.name, part):
+
+    def take(tag: str, attributes: dict[str, str]) -> None:
+        nonlocal number, inside
+        which = attributes.get("numFmtId", "0")
         if tag == "numFmt":
             unit = format_unit(attributes.get("formatCode", ""))
-            if unit and attributes.get("numFmtId", "").isdigit():
-                formats[int(attributes["numFmtId"])] = unit
+            if unit and which.isdecimal() and which.isascii():
+                formats[int(which[:9])] = unit
         elif tag in ("cellXfs", "cellStyleXfs", "dxfs", "cellStyles"):
             inside, number = tag == "cellXfs", 0
         elif tag == "xf" and inside:
-            unit = formats.get(int(attributes.get("numFmtId", "0"))) if attributes.get("numFmtId", "0").isdigit() else None
+            unit = formats.get(int(which[:9])) if which.isdecimal() and which.isascii() else None
             if unit:
                 styles[str(number).encode("ascii")] = unit
             number += 1
+
+    each_element(package.read(part, LARGEST_STYLES), package.name, part, take)
     return styles
 
 

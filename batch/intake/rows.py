@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from typing import TYPE_CHECKING
 
 from batch.findings import CATALOGUE, find, remark, word
 from batch.intake.cells import Outcome, Reader, fault, reader
 from batch.intake.columns import LEAST_POWER_KW, SET_ASIDE
-from batch.intake.grid import Grid, letters, shown, worded
+from batch.intake.grid import Broken, Grid, letters, shown, worded
 from batch.intake.head import GIVES, Head, find_head, head_at, same_order
 from batch.intake.heading_findings import say_above, say_headings, say_no_headings
 from batch.intake.headings import Heading, Matcher
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 
 TOTAL_WORDS = re.compile(r"(?:grand\s+|sub[\s-]*)?totals?\b|sum\b|Σ|∑|overall\b", re.IGNORECASE)
 
+MOST_BELOW = 100  # tables below one another on one sheet
+MOST_SAID = 5000  # findings of one kind and table; of more there is one finding that counts them
 LONGEST_TAG = 24  # characters; what is longer is prose
 CHANGED = "headings in another order"
 
@@ -64,6 +67,7 @@ class RowReader:
         self.marks = Marks(table.grid, table.sheet, plan.decimal if plan else "")
         self.empty: list[int] = []  # rows with nothing in any column that is read
         self.numbered: list[int] = []  # rows with a running number alone
+        self.said: Counter[str] = Counter()
         self._begin(table.head)
 
     def _begin(self, head: Head) -> None:
@@ -108,7 +112,7 @@ class RowReader:
                 head = head_at(table.grid, self.matcher, index)
                 if head.missing(self.sheet):  # a column map knows the headings above; those below may be our own
                     head = head_at(table.grid, Matcher(self.sheet), index)
-                if head.missing(self.sheet):
+                if head.missing(self.sheet) or len(table.below) >= MOST_BELOW:
                     self._stop(index + 1)
                     break
                 first = self._anew(index, head)
@@ -124,6 +128,11 @@ class RowReader:
             table.findings.append(find(self.marks.said(), sheet=table.grid.name, cell=self.marks.used, seen=self.marks.seen))
         self._say_assumed_units()
         self._say_numbered()
+        for code, count in self.said.items():
+            if count > MOST_SAID:
+                kind = CATALOGUE[code]
+                said = remark("more-of-a-kind", sheet=table.grid.name, count=count - MOST_SAID, title=kind.title.lower())
+                table.findings.append(find(said, sheet=table.grid.name))
 
     def _anew(self, index: int, head: Head) -> int:
         """Goes on below headings in another order; returns the first row of data."""
@@ -223,7 +232,7 @@ class RowReader:
     def _no_data_row(self, number: int, row: list[object], values: dict[str, object]) -> bool:
         """Is the row a total, a note or the headings again? Then it is refused here, with a finding that says so."""
         table = self.table
-        texts = [value.strip() for value in row if isinstance(value, str) and value.strip()]
+        texts = [value.strip() for value in row if isinstance(value, str) and type(value) is not Broken and value.strip()]
         cells = sum(1 for value in row if value is not None and value != "")
         if fate := self.again.get(shape(row)):
             table.refused[number] = fate
@@ -271,7 +280,9 @@ class RowReader:
         return self.sheet.id == "feeders" and isinstance(tag, str) and len(tag) <= LONGEST_TAG and tag[0] != "*"
 
     def _say(self, said, index: int, number: int, seen: object, **who: str) -> None:
-        self.table.findings.append(find(said, sheet=self.table.grid.name, cell=f"{letters(index)}{number}", seen=shown(seen), **who))
+        self.said[said.code] += 1
+        if self.said[said.code] <= MOST_SAID:
+            self.table.findings.append(find(said, sheet=self.table.grid.name, cell=f"{letters(index)}{number}", seen=shown(seen), **who))
 
     def _settle(self, number: int, row: list[object], values: dict, outcomes: list, missing: list[str]) -> None:
         """Says what there is to say of a row, and keeps or refuses it."""

@@ -18,6 +18,8 @@ from batch.intake.guard import DOCTYPES
 NEAR_ROWS, NEAR_COLUMNS = 99_999, 26  # what a sheet cannot exceed whose every address is a letter and up to five figures
 FAR = re.compile(rb"""\sr\s*=\s*["'](?![A-Z]?\d{1,5}["'])([^"']*)["']""")
 FAR_AS_WRITTEN = re.compile(rb' r="(?![A-Z]?\d{1,5}")([^"]*)"')  # the same, as all usual writers put it: much quicker
+EVERY = re.compile(rb"""\sr\s*=\s*["']([A-Z]{1,3}\d{1,7})["']""")
+EVERY_AS_WRITTEN = re.compile(rb' r="([A-Z]{1,3}\d{1,7})"')
 PLACE = re.compile(rb"([A-Za-z]{0,3})(\d{1,7})\Z")
 LAST_ROW, LAST_COLUMN = 1_048_576, 16_384  # ECMA-376 limits of a sheet as spreadsheet programs keep them
 UNUSUAL = (b"='", b" =", b"= ", b"\t", b"\r")  # a writer that may put an address in a way of its own
@@ -41,6 +43,7 @@ class SheetScan:
     merged         merged cells: first row, first column, last row, last column, from 0
     hidden_rows    their numbers as people count them, from 1
     rows, columns  no cell lies beyond them; exact only where a cell lies beyond row 99,999 or column Z
+    twice          an address that two cells have, or the row after which the rows go back
     strange        an address that is none, and that a reader in native code may not survive
     """
 
@@ -52,6 +55,8 @@ class SheetScan:
     hidden_rows: list[int] = field(default_factory=list)
     merged: list[tuple[int, int, int, int]] = field(default_factory=list)
     strange: str = ""
+    twice: str = ""
+    last_row: int = 0
     size: int = 0
     utf16: bool = False
     too_long: bool = False
@@ -150,6 +155,7 @@ def _look(data: bytes, found: SheetScan, patterns: _Patterns, unit_styles: Mappi
         found.doctype = True
     unusual = any(mark in data for mark in UNUSUAL) or (b"\n" in data and any(mark in data for mark in UNUSUAL_LINES))
     far = FAR if unusual else FAR_AS_WRITTEN
+    _look_for_repeats((EVERY if unusual else EVERY_AS_WRITTEN).findall(data), found)
     for text in set(far.findall(data)):
         place = PLACE.match(text)
         row, column = (int(place[2]), column_number(place[1].upper()) + 1) if place else (0, 0)
@@ -170,6 +176,19 @@ def _look(data: bytes, found: SheetScan, patterns: _Patterns, unit_styles: Mappi
         _look_at_formulas(data, found, patterns)
     if unit_styles:
         _look_at_units(data, found, patterns, unit_styles)
+
+
+def _look_for_repeats(addresses: list[bytes], found: SheetScan) -> None:
+    """Two cells of one address can be read two ways: each address once in a stretch, and the rows of the next one further down."""
+    if not addresses or found.twice:
+        return
+    if len(set(addresses)) < len(addresses):
+        seen: set[bytes] = set()
+        found.twice = next(one for one in addresses if one in seen or seen.add(one)).decode("ascii")
+    first, last = (int(PLACE.match(addresses[end])[2]) for end in (0, -1))
+    if first < found.last_row:
+        found.twice = found.twice or f"{addresses[0].decode('ascii')} after row {found.last_row}"
+    found.last_row = last
 
 
 def _address(head: bytes) -> tuple[int, int] | None:

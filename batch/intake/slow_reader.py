@@ -9,6 +9,7 @@ from io import BytesIO
 from batch.errors import InputFileError
 from batch.intake.grid import letters
 from batch.intake.guard import SAVE_AS
+from batch.intake.sheet_scan import LAST_ROW
 
 LARGEST_SHEET = 60 << 20  # bytes inflated: above it this reader takes too long and too much memory
 MOST_CELLS = 4_000_000
@@ -35,11 +36,10 @@ class SlowBook:
 
     def rows(self, sheet: str, height: int, width: int, numbers: Sequence[int]) -> list[list[object]]:
         """The cells of a sheet down to row `height` and across to column `width`, blanks as ""; only the rows `numbers` are looked at."""
-        if height * width > MOST_CELLS:
-            raise InputFileError(f"{self.name}: sheet {sheet} is laid out too wide to be read: bring its cells together, and save")
+        refuse_wide(self.name, sheet, len(numbers), height, width)
         if sheet not in self._book.sheetnames or not hasattr(self._book[sheet], "iter_rows"):
             return []
-        cells = [[""] * width for _ in range(height)]
+        cells = [[""] * width] * height  # one and the same blank row, until a row holds something
         for number in numbers:
             if number <= height:
                 row = next(self._book[sheet].iter_rows(min_row=number, max_row=number, min_col=1, max_col=width, values_only=True))
@@ -49,6 +49,12 @@ class SlowBook:
     def extent(self, sheet: str) -> tuple[int, int]:
         """Last row and last column of the sheet as this reader knows it."""
         return (self._book[sheet].max_row, self._book[sheet].max_column) if sheet in self._book.sheetnames else (0, 0)
+
+
+def refuse_wide(name: str, sheet: str, rows: int, height: int, width: int) -> None:
+    """Refuses a sheet whose filled rows, laid out to `width`, are too much for this reader."""
+    if rows * width > MOST_CELLS or height > LAST_ROW:
+        raise InputFileError(f"{name}: sheet {sheet} is laid out too wide to be read: bring its cells together, and save")
 
 
 def _plain(value: object) -> object:

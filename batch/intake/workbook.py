@@ -11,10 +11,14 @@ from batch.errors import InputFileError
 from batch.intake.grid import Broken, Grid, Shown
 from batch.intake.guard import SAVE_AS, Package, file_kind
 from batch.intake.package import SheetPart, of_type, related, sheet_parts, unit_styles, workbook_part
-from batch.intake.sheet_scan import LAST_COLUMN, SheetScan, filled, scan
-from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, stray_words
+from batch.intake.sheet_scan import LAST_COLUMN, NEAR_ROWS, SheetScan, filled, scan
+from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, refuse_wide, stray_words
 
 MOST_CELLS = 8_000_000  # of one sheet as the quick reader lays it out, blanks included
+MOST_CELLS_TOGETHER = 24_000_000  # of all sheets as they are laid out: some 200 MB
+MOST_ROWS = 200_000  # with anything in them, over all sheets: twice the largest job that this program is built for
+MOST_SHEETS = 1000
+SPARSE = 20  # a sheet with fewer than one row in so many filled, and a row beyond the usual, is read row by row
 WIDE = 300  # columns; a wider sheet is looked at for cells that stand far from the others
 
 
@@ -61,7 +65,13 @@ def open_workbook(data: bytes, name: str) -> Workbook:
         _look_through(package)
     from batch.intake.apart import read_apart  # starts processes, which the ordinary job has no need of
 
-    return Workbook(tuple(Grid(sheet, rows, hidden) for sheet, hidden, rows in read_apart(data, name)), half_seen=True)
+    grids = tuple(Grid(sheet, rows, hidden) for sheet, hidden, rows in read_apart(data, name))
+    _keep_within(grids, name)
+    return Workbook(grids, half_seen=True)
+
+
+def _too_many_rows(name: str, sheet: str) -> InputFileError:
+    return InputFileError(f"{name}: more than {MOST_ROWS:,} rows hold something, up to sheet {sheet}: split the job into several")
 
 
 def _look_through(package: Package) -> None:
@@ -76,6 +86,8 @@ def _look_through(package: Package) -> None:
 def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
     targets = related(package, workbook)
     sheets = [sheet for sheet in sheet_parts(package, workbook, targets) if sheet.cells]
+    if len(sheets) > MOST_SHEETS:
+        raise InputFileError(f"{package.name}: {len(sheets)} sheets are more than can be read ({MOST_SHEETS}): split the job")
     if not sheets:
         raise InputFileError(f"{package.name}: the workbook has no sheet of cells: {SAVE_AS}")
     if len({sheet.name.casefold() for sheet in sheets}) < len(sheets):
@@ -89,7 +101,19 @@ def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
             honest = False
     macros = any(part.endswith("vbaProject.bin") for part in package.parts())
     reader = _PackageReader(data, package, scans, "" if honest else "a part of it counts more than it holds")
-    return Workbook(tuple(reader.grid(sheet) for sheet in sheets), macros, reader.slow)
+    grids: list[Grid] = []
+    for sheet in sheets:
+        grids.append(reader.grid(sheet))
+        _keep_within(grids, package.name)
+    return Workbook(tuple(grids), macros, reader.slow)
+
+
+def _keep_within(grids: Sequence[Grid], name: str) -> None:
+    """Refuses a workbook as soon as its sheets together hold more than can be read in reasonable time and memory."""
+    if sum(grid.filled for grid in grids) > MOST_ROWS:
+        raise _too_many_rows(name, grids[-1].name)
+    if sum(len(grid.rows) * grid.width for grid in grids) > MOST_CELLS_TOGETHER:
+        raise InputFileError(f"{name}: its sheets together are laid out too wide and long to be read: split the job into several")
 
 
 def _scanned(package: Package, sheet: SheetPart, styles: dict[bytes, str]) -> SheetScan:
@@ -98,6 +122,9 @@ def _scanned(package: Package, sheet: SheetPart, styles: dict[bytes, str]) -> Sh
     seen = scan(package.chunks(sheet.part), styles)
     if seen.doctype:
         raise InputFileError(f"{package.name}: sheet {sheet.name} declares a document type, which is not safe to read: {SAVE_AS}")
+    if seen.twice:
+        where = f"sheet {sheet.name} has the cell {seen.twice} a second time"
+        raise InputFileError(f"{package.name}: {where}, so it can be read two ways: {SAVE_AS}")
     if seen.too_long:
         raise InputFileError(f"{package.name}: sheet {sheet.name} has a row too long to be read safely: {SAVE_AS}")
     return seen
@@ -127,8 +154,12 @@ class _PackageReader:
             if exact is None:
                 return self._slowly(sheet, f"sheet {sheet.name} has a cell far out, and cells without an address")
             rows, columns = exact
+            if len(rows) > MOST_ROWS:
+                raise _too_many_rows(self.package.name, sheet.name)
             if rows and rows[-1] * columns[-1] > MOST_CELLS:
                 return self._slowly(sheet, f"sheet {sheet.name} has a cell far out", rows, columns)
+            if rows and rows[-1] > NEAR_ROWS and len(rows) * SPARSE < rows[-1]:
+                return self._slowly(sheet, f"sheet {sheet.name} has a cell far down", rows, columns, keep_rows=True)
             width = main_block(columns, GAP_COLUMNS)
             stray = stray_words((), columns, 0, width)
         try:
@@ -143,15 +174,21 @@ class _PackageReader:
             self._quick = _calamine(self.data)
         return _sheet_rows(self._quick, name)
 
-    def _slowly(self, sheet: SheetPart, why: str, rows: Sequence[int] = (), columns: Sequence[int] = ()) -> Grid:
-        """Reads a sheet the other way; `rows` and `columns` hold something, and what is far from the others is left out."""
+    def _slowly(self, sheet: SheetPart, why: str, rows: Sequence[int] = (), columns: Sequence[int] = (), keep_rows: bool = False) -> Grid:
+        """Reads a sheet the other way; `rows` and `columns` hold something, and what is far from the others is left out.
+
+        keep_rows  but for rows, however far down
+        """
         seen = self.scans[sheet.name]
         if seen.size > LARGEST_SHEET:
             raise InputFileError(f"{self.package.name}: {why}, and the sheet is too large to be read another way: {SAVE_AS}")
+        if rows and columns:
+            wide = main_block(columns, GAP_COLUMNS)
+            refuse_wide(self.package.name, sheet.name, len(rows), 0, wide)
         if self._slow is None:
             self._slow = SlowBook(self.data, self.package.name, why)
         if rows and columns:
-            height, width = main_block(rows, GAP_ROWS), main_block(columns, GAP_COLUMNS)
+            height, width = rows[-1] if keep_rows else main_block(rows, GAP_ROWS), main_block(columns, GAP_COLUMNS)
         else:
             height, width = self._slow.extent(sheet.name)
             exact = None if seen.utf16 else filled(self.package.chunks(sheet.part))
@@ -177,6 +214,7 @@ def _marked(rows: list[list[object]], seen: SheetScan) -> list[list[object]]:
         if height > len(rows) or width > len(rows[0]):
             rows = [row + [""] * (width - len(row)) for row in rows] + [[""] * width for _ in range(height - len(rows))]
         for (row, column), mark in marks.items():
+            rows[row] = rows[row] if rows[row].count("") < len(rows[row]) else list(rows[row])  # blank rows may be one and the same
             rows[row][column] = mark
     for (row, column), unit in seen.units.items():
         if row < len(rows) and column < len(rows[row]) and isinstance(rows[row][column], float):
