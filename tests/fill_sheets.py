@@ -112,6 +112,7 @@ def assert_same_sheet(before: bytes, after: bytes, widened: range | None = None)
     if widened is None:
         ours = [_column(address) for address in added]
         widened = range(min(ours), max(ours) + 1)
+    assert [int(one["min"]) for one in new.columns] == sorted(int(one["min"]) for one in new.columns)
     assert column_settings(new.columns, 1, widened.start - 1) == column_settings(old.columns, 1, widened.start - 1)
     beyond = widened.stop
     assert column_settings(new.columns, beyond, beyond + 50) == column_settings(old.columns, beyond, beyond + 50)

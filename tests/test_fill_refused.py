@@ -143,6 +143,13 @@ def test_filled_in_already(tmp_path: Path) -> None:
     assert "Sized status" in text
 
 
+def test_filled_in_already_below_two_rows_of_headings(tmp_path: Path) -> None:
+    two_rows = [["Tank", None, "Heater"], [None, "Qty", "kW", "Volts", "Phase"], *ROWS]
+    once = Path(batch.fill(put(tmp_path, book({"Heaters": two_rows}))).written).read_bytes()
+    (tmp_path / "list filled.xlsx").unlink()
+    refused(tmp_path, once, "filled in already", "again.xlsx")
+
+
 def test_no_list_at_all(tmp_path: Path) -> None:
     refused(tmp_path, book({"Prices": [["Part", "Price"], ["fuse", 2]]}), "no sheet of it could be read as a heater list")
     refused(tmp_path, book({"Heaters": [HEADINGS]}), "no sheet of it could be read as a heater list with rows")
@@ -217,6 +224,14 @@ def test_a_chart_beside_the_list_moves_the_columns_beyond_it(tmp_path: Path) -> 
         sheet.insert_chart("G2", one)  # 480 dots wide: columns G to N
 
     assert start_of(tmp_path, made(chart)) == "O"
+
+
+def test_a_button_beside_the_list_moves_the_columns_beyond_it(tmp_path: Path) -> None:
+    assert start_of(tmp_path, made(lambda book, sheet: sheet.insert_button("H2", {"caption": "press", "width": 100}))) > "I"
+
+
+def test_a_note_lies_over_nothing_until_it_is_opened(tmp_path: Path) -> None:
+    assert start_of(tmp_path, made(lambda book, sheet: sheet.write_comment("E2", "look"))) == "F"
 
 
 def test_pictures_as_far_as_can_be_seen(tmp_path: Path) -> None:

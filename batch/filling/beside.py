@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from batch.errors import CannotFill
-from batch.filling.sheet_xml import LAST_COLUMN, LAST_ROW, SAVE, Survey, Tag, place_of, tags
+from batch.filling.sheet_xml import LAST_COLUMN, LAST_ROW, SAVE, Survey, Tag, place_of, tags, whole
 from batch.intake.guard import Package
 from batch.intake.package import elements, related
 
@@ -53,8 +53,8 @@ def area(ref: str) -> tuple[int, int, int, int]:
     """(left, top, right, bottom) of "B2:D9"; whole rows and columns reach to the end of the sheet."""
     one, _, other = ref.replace("$", "").partition(":")
     other = other or one
-    if one.isdigit():
-        return 0, int(one), LAST_COLUMN - 1, int(other)
+    if (top := whole(one)) is not None and (bottom := whole(other)) is not None:
+        return 0, top, LAST_COLUMN - 1, bottom
     if one.isalpha():
         return place_of(f"{one}1")[0], 1, place_of(f"{other}1")[0], LAST_ROW
     (left, top), (right, bottom) = place_of(one), place_of(other)
@@ -93,8 +93,8 @@ def _anchored(tags: Iterable[tuple[str, tuple[str, ...], str]], what: str) -> It
     """Blocks of anchors given by <from> and <to>, each with <col> and <row>."""
     place: dict[tuple[str, str], int] = {}
     for name, path, text in tags:
-        if name in ("col", "row") and path and path[-1] in ("from", "to") and text.strip().isdigit():
-            place[path[-1], name] = int(text)
+        if name in ("col", "row") and path and path[-1] in ("from", "to") and (number := whole(text)) is not None:
+            place[path[-1], name] = number
             if len(place) == 4 and path[-1] == "to" and name == "row":
                 yield Block(what, place["from", "col"], place["from", "row"] + 1, place["to", "col"], place["to", "row"] + 1, True)
                 place.clear()
@@ -125,7 +125,7 @@ def _anchor(inside: list[Tag]) -> Block:
     if cells := list(_anchored(((tag.name, tag.path, tag.text) for tag in inside), what)):
         return cells[0]
     own = {tag.name: tag for tag in inside if tag.path[-1] in ANCHORS}
-    start = next((int(tag.text) for tag in inside if tag.name == "col" and tag.path[-1] == "from" and tag.text.isdigit()), None)
+    start = next((whole(tag.text) for tag in inside if tag.name == "col" and tag.path[-1] == "from"), None)
     try:
         wide = int(own["ext"].attributes["cx"]) // COLUMN_EMU + 1
         left = start if start is not None else max(int(own["pos"].attributes["x"]), 0) // COLUMN_EMU
@@ -140,7 +140,7 @@ def _controls(package: Package, part: str) -> Iterator[Block]:
     for kind, body in re.findall(r'<(?:\w+:)?ClientData[^>]*ObjectType="(\w+)"[^>]*>(.*?)</(?:\w+:)?ClientData>', text, re.DOTALL):
         anchor = re.search(r"<(?:\w+:)?Anchor>([^<]+)<", body)
         if kind != "Note" and anchor:
-            numbers = [int(number) for number in anchor[1].split(",") if number.strip().isdigit()]
+            numbers = [number for number in map(whole, anchor[1].split(",")) if number is not None]
             if len(numbers) == 8:
                 yield Block("a control", numbers[0], numbers[2] + 1, numbers[4], numbers[6] + 1, True)
 

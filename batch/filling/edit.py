@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from batch.errors import CannotFill
 from batch.filling.beside import area
 from batch.filling.pieces import Value, cell, words
-from batch.filling.sheet_xml import SAVE, TAG, RowSeen, Survey, Tag
+from batch.filling.sheet_xml import SAVE, TAG, RowSeen, Survey, Tag, whole
 from batch.intake.grid import letters
 
 SPANS = re.compile(rb"""(\sspans\s*=\s*["'])[\d:\s]*(["'])""")
@@ -114,7 +114,7 @@ def _columns(data: bytes, seen: Survey, widths: Mapping[int, float]) -> list[Edi
     edits: list[Edit] = []
     bare = set(widths)
     for tag in standing:
-        low, high = int(tag.attributes.get("min", "0")) - 1, int(tag.attributes.get("max", "0")) - 1
+        low, high = _span(tag)
         ours = sorted(column for column in widths if low <= column <= high)
         bare -= set(ours)
         if not any(_too_narrow(tag, widths[column]) for column in ours):
@@ -135,7 +135,7 @@ def _columns(data: bytes, seen: Survey, widths: Mapping[int, float]) -> list[Edi
         return edits
     for column in sorted(bare):
         piece = f'<{p}col min="{column + 1}" max="{column + 1}" width="{min(widths[column], WIDEST):g}" customWidth="1"/>'.encode()
-        after = next((tag.start for tag in standing if int(tag.attributes.get("min", "0")) - 1 > column), None)
+        after = next((tag.start for tag in standing if _span(tag)[0] > column), None)
         edits.append((after, after, piece) if after is not None else (-1, -1, piece))
     last = [piece for start, _, piece in edits if start < 0]
     edits = [edit for edit in edits if edit[0] >= 0]
@@ -152,6 +152,14 @@ def _after_the_columns(data: bytes, seen: Survey, standing: list[Tag], p: str, p
     if data.startswith(own_end, at):
         at += len(own_end)
     return at, at, piece
+
+
+def _span(tag: Tag) -> tuple[int, int]:
+    """First and last column of a setting, from 0."""
+    low, high = whole(tag.attributes.get("min")), whole(tag.attributes.get("max"))
+    if low is None or high is None or not 1 <= low <= high:
+        raise CannotFill(f"the widths of the sheet's columns cannot be read: {SAVE}")
+    return low - 1, high - 1
 
 
 def _too_narrow(tag: Tag, width: float) -> bool:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 
 from batch.filling.pieces import Live, quoted
-from batch.filling.sheet_xml import CellSeen
+from batch.filling.sheet_xml import CellSeen, whole
 from batch.intake.grid import letters
 from batch.units import spelled
 
@@ -34,8 +34,10 @@ def live_status(status: str, row: int, columns: Iterable[int], cells: Mapping[in
 
 def _is_unit(cell: CellSeen | None, text_of: Callable[[int], str]) -> bool:
     """Does the cell hold the unit of the number beside it?"""
-    text = "" if cell is None or not cell.value else text_of(int(cell.value)) if cell.type == "s" and cell.value.isdigit() else cell.value
-    return cell is not None and cell.type in ("s", "str", "inlineStr") and spelled(text.strip()) is not None
+    if cell is None or cell.type not in ("s", "str", "inlineStr") or not cell.value:
+        return False
+    at = whole(cell.value) if cell.type == "s" else None
+    return spelled((cell.value if at is None else text_of(at)).strip()) is not None
 
 
 def _test(address: str, cell: CellSeen | None, text_of: Callable[[int], str]) -> str:
@@ -46,7 +48,10 @@ def _test(address: str, cell: CellSeen | None, text_of: Callable[[int], str]) ->
     if value is None or cell.type in ("e", "d"):
         return ""
     if cell.type == "s":
-        value = text_of(int(value)) if value.strip().isdigit() else ""
+        at = whole(value)
+        if at is None:
+            return ""
+        value = text_of(at)
     elif cell.type == "b":
         return f"{address}={'TRUE' if value.strip() == '1' else 'FALSE'}"
     elif cell.type == "n":

@@ -16,8 +16,9 @@ from batch.filling.may_fill import refuse_protected
 from batch.filling.pieces import Value
 from batch.filling.place import first_column
 from batch.filling.shared_texts import shared_texts
-from batch.filling.sheet_xml import LAST_ROW, CellSeen, RowSeen, Survey, column_of, rows_of, survey
+from batch.filling.sheet_xml import LAST_ROW, CellSeen, RowSeen, Survey, column_of, rows_of, survey, whole
 from batch.intake.grid import letters
+from batch.intake.headings import JOINED
 from batch.sheets import FILLED
 
 GAP = 2  # rows from the last one that holds anything to what is said below the list
@@ -108,7 +109,7 @@ def _text_numbers(standing: Mapping[int, Mapping[int, CellSeen]], watched: Mappi
     """Of the shared texts in the watched cells and in those beside them, which may hold their units."""
     near = {number: columns | {column + 1 for column in columns} for number, columns in watched.items()}
     cells = (standing[number].get(column) for number, columns in near.items() for column in columns)
-    return {int(cell.value) for cell in cells if cell is not None and cell.type == "s" and cell.value and cell.value.strip().isdigit()}
+    return {at for cell in cells if cell is not None and cell.type == "s" and (at := whole(cell.value)) is not None}
 
 
 def _refuse_side_by_side(answers: SheetAnswers, sheets: Container[str]) -> None:
@@ -122,7 +123,7 @@ def _refuse_filled(answers: SheetAnswers) -> None:
     """A list is filled once: results of an earlier run beside new ones could be taken for them."""
     own = {column.title() for column in FILLED.columns}
     for table in answers.tables:
-        if len(own.intersection(table.headings)) >= 2:
+        if len(own.intersection(heading.rpartition(JOINED)[2] for heading in table.headings)) >= 2:
             raise CannotFill(
                 f'it is filled in already (columns from "{FILLED.columns[0].title()}" on): '
                 "fill the list as it came, or delete those columns and what stands below them"

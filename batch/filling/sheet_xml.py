@@ -68,6 +68,12 @@ class Survey:
     formulas: list[tuple[str, str, bool]] = field(default_factory=list)  # (address, text, shared by a block of cells)
 
 
+def whole(text: str | None) -> int | None:
+    """The number that plain figures spell; None where the text is anything else, or too long to be of use."""
+    text = (text or "").strip()
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 16 else None
+
+
 def column_of(address: str) -> int:
     """0 for "A1".
 
@@ -240,10 +246,11 @@ class _Walk:
             self.catch.append(words)
 
     def begin_row(self, attributes: dict[str, str]) -> None:
-        number = attributes.get("r", "")
-        before, self.row = self.row, int(number) if number.isdigit() else self.row + 1
-        if self.row <= before or (number and not number.isdigit()) or self.row > LAST_ROW:
-            raise CannotFill(f"row {number or self.row} of the sheet stands out of order: {SAVE}")
+        said = attributes.get("r", "")
+        before, number = self.row, whole(said)
+        self.row = before + 1 if number is None else number
+        if self.row <= before or (said and number is None) or self.row > LAST_ROW:
+            raise CannotFill(f"row {said[:20] or self.row} of the sheet stands out of order: {SAVE}")
         self.column = -1
         if self.tell is not None:
             self.seen.tail.append((self.row, self.parser.CurrentByteIndex))
