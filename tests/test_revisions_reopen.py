@@ -70,6 +70,13 @@ def cell(key: str, tank: int) -> str:
 
 def test_the_words_that_a_results_workbook_is_known_by_are_those_that_are_written() -> None:
     assert words.READ_FIRST == read_first.NAME
+    assert {sheet.id: sheet.name for sheet in RESULTS if sheet.id in words.STORED} == words.STORED
+
+
+def test_only_what_makes_results_a_job_again_is_read_and_of_other_workbooks_all() -> None:
+    names = ["Read first", "Summary P", "Banks", "Circuits", "Circuits 2", "Wiring", "As received Heaters", "Decided", "Code basis"]
+    assert words.read_again(names) == {"Read first", "Banks", "Circuits", "Circuits 2", "As received Heaters", "Decided"}
+    assert words.read_again(["Read first", "Heaters", "Wiring"]) == {"Read first", "Heaters", "Wiring"}
 
 
 @pytest.mark.parametrize("name", JOBS)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
@@ -16,15 +15,13 @@ from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Job
 from batch.sheets import INPUTS, RESULTS, Sheet
-from batch.sheets.received import MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_AS, READ_FIRST, RECEIVED, TITLE, WHAT_CHANGED
+from batch.sheets.received import CONTINUED, MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_AS, READ_FIRST, RECEIVED, STORED, TITLE, WHAT_CHANGED
 from batch.units import convert
 
 if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
 
-STORED = ("banks", "panels", "circuits", "feeder_totals", "materials", "decided")  # where edits and choices are looked for
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
-CONTINUED = re.compile(r" \d+\Z")  # a schedule too long for one sheet goes on in "Circuits 2"
 LOOKED = 40  # rows in which headings are looked for
 
 

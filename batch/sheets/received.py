@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
+
 RECEIVED = "As received "  # before the name of the customer's sheet
 READ_AS = "Read as "  # before the name of our sheet, at the end of the line of help there
 OWN = ("Sheet row", "Fate", "Why")  # headings of our own columns there, before the customer's
@@ -10,3 +13,16 @@ READ_FIRST, TITLE = "Read first", "Immersion heater banks, sized"  # the first s
 READ_ME = "Read me first"  # a sheet of a blank job workbook that is meant for people
 WHAT_CHANGED = "What changed"  # first sheet of a comparison, and the first words on it
 PROGRAM, MADE_FROM = "Program", "Workbook read"  # labels on Read first
+
+STORED = {  # sheets of results that say what was chosen or typed, by id; the others are not read again
+    "banks": "Banks", "panels": "Panels", "circuits": "Circuits", "feeder_totals": "Feeders", "materials": "Materials", "decided": "Decided",
+}  # fmt: skip
+CONTINUED = re.compile(r" \d+\Z")  # a schedule too long for one sheet goes on in "Circuits 2"
+
+
+def read_again(names: Sequence[str]) -> frozenset[str]:
+    """The sheets of a workbook that are worth reading: of a results workbook what makes it a job again, of any other all."""
+    if READ_FIRST not in names or not any(name.startswith(RECEIVED) for name in names):
+        return frozenset(names)
+    stored = set(STORED.values())
+    return frozenset(name for name in names if name == READ_FIRST or name.startswith(RECEIVED) or CONTINUED.sub("", name) in stored)
