@@ -13,6 +13,7 @@ from batch.intake.guard import SAVE_AS, Package, file_kind
 from batch.intake.package import SheetPart, of_type, related, sheet_parts, unit_styles, workbook_part
 from batch.intake.sheet_scan import LAST_COLUMN, NEAR_ROWS, SheetScan, filled, scan
 from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, refuse_wide, stray_words
+from batch.sheets.received import read_again
 
 MOST_CELLS = 8_000_000  # of one sheet as the quick reader lays it out, blanks included
 MOST_CELLS_TOGETHER = 24_000_000  # of all sheets as they are laid out: some 200 MB
@@ -92,6 +93,8 @@ def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
         raise InputFileError(f"{package.name}: the workbook has no sheet of cells: {SAVE_AS}")
     if len({sheet.name.casefold() for sheet in sheets}) < len(sheets):
         raise InputFileError(f"{package.name}: two sheets have the same name, so one would hide the other: {SAVE_AS}")
+    wanted = read_again([sheet.name for sheet in sheets])
+    sheets = [sheet for sheet in sheets if sheet.name in wanted]
     looks = of_type(targets, "styles")
     styles = unit_styles(package, looks)
     scans = {sheet.name: _scanned(package, sheet, styles) for sheet in sheets}
