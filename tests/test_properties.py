@@ -12,7 +12,7 @@ from math import floor, inf
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
 from batch import rules as rule_sets
@@ -441,7 +441,12 @@ def on_pair(amps: float, leg: bool) -> Loads:
 ON_ONE_PAIR = st.tuples(st.one_of(st.floats(1, 100), st.sampled_from([12.5, 25.0, 50.0])), st.booleans())
 
 
+# moves and swaps alone stood 6.5 % above the best here
+HARD = [(99.7, True), (13.9, False), (75.0, False), (73.0, False), (46.3, True), (28.5, False)]
+
+
 @settings(SLOW, max_examples=25)
+@example(HARD, False)
 @given(st.lists(ON_ONE_PAIR, min_size=1, max_size=9), st.booleans())
 def test_balancing_is_within_two_per_cent_of_the_best_there_is(panels: list[tuple[float, bool]], alike: bool) -> None:
     """Up to nine one-phase panels, all 3^9 ways tried; of two starts that differ by a turn of all lines only one is tried."""
@@ -461,6 +466,7 @@ def test_balancing_is_within_two_per_cent_of_the_best_there_is(panels: list[tupl
 
 
 @SLOW
+@example([8.0, 8.0, 8.0, 70.0, 86.0, 90.0, 90.0])  # 184 A by moves and swaps, 180 A at best
 @given(st.lists(st.floats(1, 100), min_size=1, max_size=9))
 def test_balancing_two_legs(amps: list[float]) -> None:
     """1-phase 3-wire: every bank on A-N or B-N; all ways tried."""
