@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from batch.findings import Finding, Remark, find, remark
 from batch.intake.cells import Outcome, Reader, reader
+from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.grid import Grid, letters, shown, worded
 from batch.intake.head import Head, unit_from
 from batch.intake.headings import Heading
@@ -24,11 +25,27 @@ def shape(row: Sequence[object]) -> tuple[str, ...]:
     return tuple(value.strip().casefold() if isinstance(value, str) else worded(value) for value in row)
 
 
+def careful(column: Column, learned: Reader, plain: Reader) -> Reader:
+    """A reader that trusts a learned mark only as far as what it reads is likely.
+
+    "1,250 W" beside "7,5 kW" would be 1.25 W, which no heater has: there the two meanings are told, and neither is taken.
+    """
+    if column.key != "power_kw":
+        return learned
+
+    def read(cell: object) -> object:
+        value = learned(cell)
+        power = value.value if type(value) is Outcome else value
+        return plain(cell) if type(power) is float and power < LEAST_POWER_KW else value
+
+    return read
+
+
 class UnitBeside:
     """Reads a number whose unit stands in the cell beside it."""
 
-    def __init__(self, column: Column, heading: Heading, plain: Reader, decimal: str) -> None:
-        self.column, self.at, self.plain, self.decimal = column, heading.unit_at, plain, decimal
+    def __init__(self, column: Column, heading: Heading, plain: Reader, marks: Marks) -> None:
+        self.column, self.at, self.plain, self.marks = column, heading.unit_at, plain, marks
         self.known: dict[str, Reader] = {}
 
     def __call__(self, cell: object, row: Sequence[object]) -> object:
@@ -37,7 +54,9 @@ class UnitBeside:
             return self.plain(cell)
         if text not in self.known:
             unit = unit_from(text, self.column)
-            self.known[text] = reader(self.column, unit, "" if unit else text, decimal=self.decimal)
+            learned = reader(self.column, unit, "" if unit else text, decimal=self.marks.decimal)
+            plain = reader(self.column, unit, "" if unit else text)
+            self.known[text] = careful(self.column, learned, plain) if self.marks.used else learned
         value = self.known[text](cell)
         if type(value) is Outcome and value.code == "unit-unknown-heading":  # the unit is that of the cell beside, not of a heading
             return value._replace(code="unit-unknown")

@@ -13,7 +13,7 @@ from batch.intake.grid import Broken, Grid, letters, shown, worded
 from batch.intake.head import GIVES, Head, find_head, head_at, same_order
 from batch.intake.heading_findings import say_above, say_headings, say_no_headings
 from batch.intake.headings import Heading, Matcher
-from batch.intake.layout import Marks, UnitBeside, fill_merged, shape
+from batch.intake.layout import Marks, UnitBeside, careful, fill_merged, shape
 from batch.intake.table import AGAIN, ANEW, NOTE, NOTHING, NUMBERED, TOTAL, UNIT_ROW, Progress, Row, Table, names_of, rows_worded
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ class RowReader:
                 self.plan.append((key, *readers[0]))
             else:
                 self.doubles.append((key, readers))
-        self.beside = {heading.index: UnitBeside(self.sheet[key], heading, self._reader(key, heading), self.marks.decimal)
+        self.beside = {heading.index: UnitBeside(self.sheet[key], heading, self._reader(key, heading), self.marks)
                        for key, some in head.by_key.items() for heading in some if heading.unit_at >= 0}  # fmt: skip
         merges = fill_merged(grid, head)
         if merges:
@@ -94,7 +94,9 @@ class RowReader:
             self.table.findings.append(find(said, sheet=grid.name, cell=cell))
 
     def _reader(self, key: str, heading: Heading) -> Reader:
-        return reader(self.sheet[key], heading.unit, heading.strange, pair=self.sheet.id == "feeders", decimal=self.marks.decimal)
+        column, pair = self.sheet[key], self.sheet.id == "feeders"
+        learned = reader(column, heading.unit, heading.strange, pair, self.marks.decimal)
+        return careful(column, learned, reader(column, heading.unit, heading.strange, pair)) if self.marks.used else learned
 
     def read(self) -> None:
         table, rows = self.table, self.table.grid.rows
