@@ -260,6 +260,25 @@ def test_a_decided_value_gives_way_when_its_row_as_received_is_changed(small: Pa
     assert [bank.quantity for bank in opened(changed).job.banks if bank.tank == "T-104"] == [5]
 
 
+def test_results_that_somebody_saved_are_never_written_over(small: Path, tmp_path: Path) -> None:
+    import openpyxl
+
+    job, target = tmp_path / "job.xlsx", tmp_path / "job sized.xlsx"
+    job.write_bytes((HERE / "small-clean.xlsx").read_bytes())
+    for _ in range(2):  # its own results, which nobody has touched, are replaced
+        result = batch.size(job)
+        assert (result.written, result.aside) == (str(target), "")
+    book = openpyxl.load_workbook(target)
+    book["Banks"][cell("notes", 103)] = "Ask the shop."
+    book.save(target)
+    typed_in = target.read_bytes()
+    result = batch.size(job)
+    assert result.written == str(tmp_path / "job sized (2).xlsx")
+    assert result.aside == "another program has saved it since, so it may hold what somebody typed"
+    assert target.read_bytes() == typed_in
+    assert [bank.notes for bank in opened(target).job.banks if bank.tank == "T-103"] == ["Ask the shop."]
+
+
 def test_every_kind_of_edit_is_provoked_here() -> None:
     source = Path(__file__).read_text(encoding="utf-8")
     assert [kind.code for kind in EDITS if f'"{kind.code}"' not in source] == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
@@ -19,6 +20,7 @@ from batch.report.schedule_sheet import ScheduleSheet
 from batch.report.styles import FONT, SIZE, Styles
 from batch.whole_file import Part, whole_file
 
+MODIFIED = re.compile(rb"<dcterms:modified[^>]*>([^<]*)<")  # core properties of a package (ISO/IEC 29500-2, from memory)
 MADE = datetime(2000, 1, 1, tzinfo=UTC)  # the same input gives the same bytes, so no clock goes into the file
 FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 LONGEST_NAME = 31
@@ -99,6 +101,7 @@ def whole_book(path: Path, title: str) -> Iterator[Book]:
     OutputFileError where any of that fails; whatever stood at `path` is then untouched and nothing is left behind.
     """
     with whole_file(path) as part:
+        part.why = part.why or _written_in(part.wanted)
         book = Book(part.path, title)
         book.part = part
         try:
@@ -107,6 +110,21 @@ def whole_book(path: Path, title: str) -> Iterator[Book]:
         except XlsxWriterException as fault:  # it wraps what the disk said
             raise fault.__context__ if isinstance(fault.__context__, OSError) else BadZipFile(str(fault)) from fault
         _check(part.path, len(book.worksheets()))
+
+
+def _written_in(path: Path) -> str:
+    """Why a workbook of that name is left alone: another program saved it since, so it may hold what somebody typed; "" = it does not.
+
+    What this program writes says that it was made and last changed at one fixed moment; every other program states its own.
+    """
+    try:
+        with ZipFile(path) as package:
+            changed = MODIFIED.search(package.read("docProps/core.xml"))
+    except (OSError, BadZipFile, KeyError):
+        return ""
+    if changed is None or changed[1] == MADE.strftime("%Y-%m-%dT%H:%M:%SZ").encode():
+        return ""
+    return "another program has saved it since, so it may hold what somebody typed"
 
 
 def _check(part: Path, sheets: int) -> None:
