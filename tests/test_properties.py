@@ -27,7 +27,7 @@ from batch.sizing.conductors import Run, choose_wires, resistance
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
 from batch.sizing.phasors import Loads, line_currents
-from batch.sizing.placing import groups
+from batch.sizing.placing import bank_loads, groups
 from batch.sizing.project import size_job
 from tests.job_builder import RULES, WYE_480, bank, feeder, job, project
 from tests.job_builder import settings as project_settings
@@ -105,6 +105,16 @@ def test_every_device_covers_its_current_with_margin(design: Design) -> None:
         assert panel.disconnect_a >= panel.feed_device.rating_a
         assert panel.block_a >= panel.feed_device.rating_a or not made.panels
         assert round(panel.contactor_a, 6) >= round(panel.lines.greatest, 6) or beyond
+
+
+@QUICK
+@given(designs(), st.integers(0, 2))
+def test_a_banks_line_current_is_that_of_its_panels_together(design: Design, start: int) -> None:
+    made = made_of(design)
+    assume(start == 0 or design.supply.phases == 3)
+    loads, running = bank_loads(made, design.supply, start)
+    assert line_currents(loads, design.supply).greatest == pytest.approx(made.line_a)
+    assert line_currents(running, design.supply).greatest <= made.line_a * 1.02 * (1 + 1e-9)
 
 
 @QUICK

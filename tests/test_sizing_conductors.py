@@ -119,6 +119,8 @@ def test_no_rounding_up_over_800_amps() -> None:
     """Two sets of 500 kcmil are 760 A: a standard 800 A device may stand there, a 900 A one may not; nor 1000 A on 3 x 310 = 930."""
     assert wire(600, 800, lines=3, current_carrying=3).sets == 2
     assert wire(600, 801, lines=3, current_carrying=3).sets == 3
+    given = wire(720, 1000, lines=3, current_carrying=3)  # 900 A of load with margin; an existing 1000 A device: 3 x 335
+    assert (given.sets, given.size) == (3, "400")
 
 
 def test_beyond_the_hottest_row_nothing_serves() -> None:
