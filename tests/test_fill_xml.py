@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import re
 import struct
 import zipfile
@@ -14,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import batch
-from batch.errors import CannotFill
+from batch.errors import CannotFill, JobError
 from batch.filling.answers import row_words
 from batch.filling.beside import area
 from batch.filling.edit import filled_in
@@ -307,3 +308,28 @@ def test_a_package_that_lies_about_a_part_is_refused() -> None:
     data[at : at + 4] = b"xxxx"
     with pytest.raises(CannotFill, match="damaged"):
         repacked(bytes(data), {})
+
+
+def test_a_damaged_sheet_is_filled_or_refused_and_never_a_fault(tmp_path: Path) -> None:
+    """Mutants of the XML, always the same ones: each is filled, or refused in one line."""
+    dice = random.Random(7)
+    whole = simple()
+    xml = part_of(whole)
+    pieces = (b"9", b"99999999999999999999", b"-1", b"<a/>", b'"', b"A1:B", "²".encode(), b"&#0;", b"</c>", b' r="A1"', b"<row/>")
+    outcomes = set()
+    for _ in range(80):
+        mutant = bytearray(xml)
+        at = dice.randrange(len(mutant))
+        if dice.random() < 0.5:
+            mutant[at : at + dice.choice((0, 1, 4))] = dice.choice(pieces)
+        else:
+            start = dice.randrange(len(mutant))
+            mutant[at:at] = mutant[start : start + dice.choice((5, 40))]
+        path = put(tmp_path, edited(whole, PART, lambda _, mutant=mutant: bytes(mutant)))
+        try:
+            batch.fill(path)
+            outcomes.add("filled")
+        except JobError as refusal:
+            assert "\n" not in str(refusal)
+            outcomes.add("refused")
+    assert outcomes == {"filled", "refused"}

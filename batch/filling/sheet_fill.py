@@ -16,7 +16,7 @@ from batch.filling.may_fill import refuse_protected
 from batch.filling.pieces import Value
 from batch.filling.place import first_column
 from batch.filling.shared_texts import shared_texts
-from batch.filling.sheet_xml import LAST_ROW, CellSeen, RowSeen, Survey, column_of, rows_of, survey, whole
+from batch.filling.sheet_xml import LAST_ROW, CellSeen, RowSeen, Survey, check_well_formed, column_of, rows_of, survey, whole
 from batch.intake.grid import letters
 from batch.intake.headings import JOINED
 from batch.sheets import FILLED
@@ -67,7 +67,7 @@ class SheetFill:
         room = 2 if breaks else 1  # lines that a heading takes
         widths = {start + at: max(column.width, len(column.title()) // room + 3) for at, column in enumerate(FILLED.columns)}
         new = filled_in(self.content, self.seen, rows, cells, widths)
-        survey(new, 1, 1)  # well-formed, rows and cells in order: CannotFill otherwise
+        check_well_formed(new)
         return new
 
     def _answers(self, rows: Mapping[int, RowSeen]) -> dict[int, dict[int, tuple[str, Value]]]:

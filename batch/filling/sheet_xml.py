@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Container
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 from xml.parsers import expat
 
@@ -13,7 +14,7 @@ from batch.errors import CannotFill
 from batch.intake.grid import letters
 
 TAG = re.compile(rb"""<[^\s/>]+(?:\s+[^\s=/>]+\s*=\s*(?:"[^"]*"|'[^']*'))*\s*/?>""")
-ADDRESS = re.compile(r"([A-Z]{1,3})([1-9]\d{0,6})\Z")
+ADDRESS = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})\Z")
 LAST_ROW, LAST_COLUMN = 1_048_576, 16_384  # of a sheet, as common programs keep them
 TEXT_OF = frozenset({"sqref", "f", "col", "row"})  # elements outside the cells whose text says where something stands
 SAVE = "open it in a spreadsheet program, save it as .xlsx, and fill that"
@@ -89,15 +90,22 @@ def place_of(address: str) -> tuple[int, int]:
     Raises:
         CannotFill: no address, or one beyond the sheet.
     """
-    match = ADDRESS.match(address.replace("$", ""))
+    match = ADDRESS.match(address)
     if not match:
         raise CannotFill(f'a cell has the address "{address[:30]}": {SAVE}')
-    column = 0
-    for mark in match[1]:
-        column = column * 26 + ord(mark) - 64
-    if column > LAST_COLUMN or int(match[2]) > LAST_ROW:
+    column, row = _column_number(match[1]), int(match[2])
+    if column > LAST_COLUMN or row > LAST_ROW:
         raise CannotFill(f"a cell has the address {address}, which is beyond the sheet: {SAVE}")
-    return column - 1, int(match[2])
+    return column - 1, row
+
+
+@lru_cache(maxsize=LAST_COLUMN)
+def _column_number(name: str) -> int:
+    """1 for "A"."""
+    number = 0
+    for mark in name:
+        number = number * 26 + ord(mark) - 64
+    return number
 
 
 def survey(data: bytes, first: int, last: int) -> Survey:
@@ -133,6 +141,17 @@ def rows_of(data: bytes, wanted: Container[int], columns: Container[int], start:
 
     _Walk(data, Survey(), None, wanted, keep, found).run()
     return found
+
+
+def check_well_formed(data: bytes) -> None:
+    """
+    Raises:
+        CannotFill: it is not.
+    """
+    try:
+        expat.ParserCreate().Parse(data, True)
+    except expat.ExpatError as fault:
+        raise CannotFill(f"the sheet would no longer be well-formed ({fault}): {SAVE}") from None
 
 
 def tags(data: bytes) -> list[Tag]:
