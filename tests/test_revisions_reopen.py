@@ -22,6 +22,7 @@ from batch.revisions.revision import Revision
 from batch.sheets import RESULTS
 from batch.sheets import received as words
 from tests.make_samples import HERE
+from tests.recalculation import needs_office, recalculated
 from tests.samples import broken
 from tests.workbook_edits import typed, without_row
 
@@ -258,6 +259,19 @@ def test_a_decided_value_gives_way_when_its_row_as_received_is_changed(small: Pa
     assert bank.quantity == 4
     changed = typed(tmp_path / "second.xlsx", tmp_path / "third.xlsx", {"As received Heaters": {bank.origin.cell("quantity"): 5}})
     assert [bank.quantity for bank in opened(changed).job.banks if bank.tank == "T-104"] == [5]
+
+
+@needs_office
+def test_edits_come_back_from_a_spreadsheet_program(small: Path, tmp_path: Path) -> None:
+    """Typed, every formula worked out anew, and saved by LibreOffice: the edits and nothing else."""
+    edits = {cell("power_kw", 101): 9, cell("rating_a", 102): 25, cell("notes", 103): "Ask the shop.", cell("volts_v", 104): 460}
+    saved = recalculated(typed(small, tmp_path / "edited.xlsx", {"Banks": edits}), tmp_path)
+    side = opened(saved)
+    assert {finding.cell for finding in said(side, "edit-taken")} == set(edits)
+    assert not said(side, "edit-not-taken")
+    banks = {bank.tank: bank for bank in side.job.banks}
+    assert (banks["T-101"].power_kw, banks["T-101"].fixed_rating_a) == (9.0, None)
+    assert (banks["T-102"].fixed_rating_a, banks["T-103"].notes, banks["T-104"].volts_v) == (25.0, "Ask the shop.", 460.0)
 
 
 def test_results_that_somebody_saved_are_never_written_over(small: Path, tmp_path: Path) -> None:
