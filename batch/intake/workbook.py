@@ -11,7 +11,7 @@ from batch.errors import InputFileError
 from batch.intake.grid import Broken, Grid, Shown
 from batch.intake.guard import SAVE_AS, Package, file_kind
 from batch.intake.package import SheetPart, of_type, related, sheet_parts, unit_styles, workbook_part
-from batch.intake.sheet_scan import LAST_COLUMN, NEAR_ROWS, SheetScan, filled, scan
+from batch.intake.sheet_scan import LAST_COLUMN, LAST_ROW, NEAR_ROWS, SheetScan, filled, scan
 from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, refuse_wide, stray_words
 from batch.sheets.received import read_again
 
@@ -195,7 +195,7 @@ class _PackageReader:
         else:
             height, width = self._slow.extent(sheet.name)
             exact = None if seen.utf16 else filled(self.package.chunks(sheet.part))
-            rows = exact[0] if exact else range(1, height + 1)
+            rows = exact[0] if exact else range(1, min(height, LAST_ROW) + 1)
         self.slow = self.slow or why
         within = SheetScan(units=seen.units)
         within.errors, within.uncalculated = _within(seen.errors, height, width), _within(seen.uncalculated, height, width)
