@@ -201,6 +201,8 @@ heater("slash-rated", "device_kind", "On a delta system a slash-rated breaker mu
 heater("stock-none-serves", "quantity",
        "The Stock sheet lists no contactor that serves 21.651 A, 3-pole, 480 V, 2 x 10 AWG: a generic one is named instead.",
        stock=[{"kind": "contactor", "rating_a": 9.0, "volts_v": 600.0, "poles": 3}])
+heater("stock-rating-larger", "quantity", "A fuse of 20 A serves; the Stock sheet lists 25 A next, and wires are sized for that.",
+       stock=[{"kind": "fuse", "rating_a": 25.0, "volts_v": 600.0}], quantity=9)
 heater("direct-sixty", "quantity", "2 heaters stand behind one 60 A device.", quantity=2, power_kw=18.0, phases=3, connection=None)
 heater("direct-allowed", "quantity",
        "No branch panel is needed: at most 2 wires on a contactor terminal and 48 A on the fullest line.")

@@ -86,23 +86,32 @@ def test_one_balanced_heater() -> None:
 
 
 def test_a_demand_factor_lowers_amps_only_where_every_bank_is_balanced() -> None:
-    balanced = feed(bank(**THREE_PHASE), demand_factor=0.5)
-    assert balanced.lines.greatest == pytest.approx(40) and balanced.required_a == pytest.approx(25)
+    balanced = feed([bank(bank="1", **THREE_PHASE), bank(bank="2", **THREE_PHASE)], demand_factor=0.5)
+    assert balanced.lines.greatest == pytest.approx(80) and balanced.required_a == pytest.approx(50)
     assert balanced.demand_kw == pytest.approx(balanced.connected_kw / 2)
     lopsided = feed([bank(**THREE_PHASE), bank(bank="2", quantity=1, connection=None)], demand_factor=0.5)
     assert lopsided.required_a == pytest.approx(1.25 * lopsided.lines.greatest)
-    assert lopsided.demand_kw == pytest.approx(lopsided.connected_kw / 2)
+    assert lopsided.demand_kw == pytest.approx(THREE_PHASE["power_kw"])  # its greatest bank, above half of all
     said = [finding.message for finding in lopsided.findings if finding.code == "demand-factor"]
     assert said == ["F-1: a demand factor of 0.5 is used; some banks are unbalanced in themselves, so the amps stay whole."]
 
 
+def test_a_demand_factor_never_takes_a_feeder_below_its_greatest_bank() -> None:
+    """A bank is switched as one: 40 A and 20 A at a demand of 0.1 are still 40 A, 50 A with margin, and its whole kW."""
+    small = {**THREE_PHASE, "power_kw": THREE_PHASE["power_kw"] / 2}
+    row = feed([bank(bank="1", **THREE_PHASE), bank(bank="2", **small)], demand_factor=0.1)
+    assert row.required_a == pytest.approx(50) and row.device.rating_a == 50
+    assert row.demand_kw == pytest.approx(THREE_PHASE["power_kw"])
+
+
 def test_other_load_stays_whole_and_counts_for_the_drop() -> None:
-    """40 x 0.5 + 30 = 50 A of load, 62.5 A with margin, a 70 A device; drop by 70 A of running amps where 40 A alone would drop less."""
-    row = feed(bank(**THREE_PHASE), demand_factor=0.5, other_load_a=30.0)
-    assert row.lines.a == pytest.approx(70) and row.required_a == pytest.approx(62.5) and row.device.rating_a == 70
-    alone = feed(bank(**THREE_PHASE), existing_device_a=70.0, demand_factor=0.5)
+    """80 x 0.5 + 30 = 70 A of load, 87.5 A with margin, a 90 A device; drop by 110 A of running amps where 80 A alone would drop less."""
+    two = [bank(bank="1", **THREE_PHASE), bank(bank="2", **THREE_PHASE)]
+    row = feed(two, {"smallest_conductor": "2"}, demand_factor=0.5, other_load_a=30.0)
+    assert row.lines.a == pytest.approx(110) and row.required_a == pytest.approx(87.5) and row.device.rating_a == 90
+    alone = feed(two, {"smallest_conductor": "2"}, existing_device_a=90.0, demand_factor=0.5)
     assert row.wires.size == alone.wires.size
-    assert row.drop_pct == pytest.approx(alone.drop_pct * 70 / 40)
+    assert row.drop_pct == pytest.approx(alone.drop_pct * 110 / 80)
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from batch.records import Bank
 from batch.results import BankRow, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult
 from batch.schedules.words import Row, basis_words, codes, run_words, size_or_words, split_words, status_of
 from batch.sizing.phasors import unbalance_pct
@@ -66,24 +65,26 @@ def _bank(project: ProjectResult, row: BankRow) -> Row:
         "delivered_kw": design.delivered_kw,
         "open_branch_pct": design.open_branch_pct,
         "wire_drop_pct": branch.drop_pct,
-        "fixed": _fixed(bank),
+        "fixed": _fixed(row),
         "findings": codes(row.findings),
         "basis": basis_words(design.basis),
         "notes": bank.notes,
     }
 
 
-def _fixed(bank: Bank) -> str:
-    """What the estimator fixed of a bank, in words."""
+def _fixed(row: BankRow) -> str:
+    """What the estimator fixed of a bank and the sizing used, in words."""
+    bank = row.bank
+    unused = {finding.code for finding in row.findings}
     words = (
-        (bank.fixed_rating_a, "rating {:g} A"),
-        (bank.connection, "{}"),
-        (bank.phase_pair, "on {}"),
-        (bank.branches_per_panel, "{} branches a panel"),
-        (bank.device_kind, "{}"),
-        (bank.circuits_per_heater, "{} circuits per heater"),
+        (bank.fixed_rating_a, "rating {:g} A", ""),
+        (bank.connection, "{}", "connection-inside"),
+        (bank.phase_pair, "on {}", "phase-pair-ignored"),
+        (bank.branches_per_panel, "{} branches a panel", ""),
+        (bank.device_kind, "{}", ""),
+        (bank.circuits_per_heater, "{} circuits per heater", "circuits-too-few"),
     )
-    return ", ".join(how.format(value) for value, how in words if value is not None)
+    return ", ".join(how.format(value) for value, how, ignored in words if value is not None and ignored not in unused)
 
 
 def _times(panels, words: str) -> int:

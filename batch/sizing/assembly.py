@@ -21,8 +21,6 @@ from batch.sizing.stock import Need, none_serves
 from batch.sizing.switching import choose_block, choose_contactor, choose_disconnect, panel_rating, protector_terminals, switch_rating
 from batch.sizing.words import amps, sentence
 
-FEED = "panel feed device"
-
 
 class Ruled(NamedTuple):
     """A branch's rating as chosen or fixed, and the stock part it comes from."""
@@ -45,8 +43,7 @@ def _rating(bank: BankCurrents, required_a: float, poles: int, what: str, rules:
     """A device rating: the smallest that serves, of the stock or of 240.6(A); a fixed one is honoured and judged."""
     design = bank.design
     volts_v = design.supply.volts_v
-    before_heaters = what != FEED
-    chosen = choose_rating(required_a, bank.kind, poles, volts_v, design.settings, rules, bank.stock, design.fault_ka, before_heaters)
+    chosen = choose_rating(required_a, bank.kind, poles, volts_v, design.settings, rules, bank.stock, design.fault_ka)
     if chosen.rating_a is None:
         beyond = remark("beyond-table", "quantity", what=sentence(what), value=amps(required_a), table="240.6(A)")
         return Ruled(fixed_a or required_a, None, (*chosen.remarks, beyond))
@@ -184,7 +181,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     lines = line_currents(bank.loads(heaters), supply)
     required = lines.greatest * settings.with_margin
     ungrounded, neutral = split.lines_used(bank.joint, supply, heaters)
-    ruled = _rating(bank, required, ungrounded, FEED, rules)
+    ruled = _rating(bank, required, ungrounded, "panel feed device", rules)
     device, said = describe_device(ruled.rating_a, bank.kind, ungrounded, supply, rules, neutral, ruled.part)
     running = bank.loads(heaters, running=True)
     run = Run(

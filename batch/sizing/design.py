@@ -13,7 +13,7 @@ from batch.sizing.connection import CannotSize, choose_connection
 from batch.sizing.phasors import line_currents
 from batch.sizing.protection import CLOSE, element_limit
 from batch.sizing.stock import Need, Stock
-from batch.sizing.words import amps
+from batch.sizing.words import amps, amps_above
 
 __all__ = ["CannotSize", "size_design"]
 NO_STOCK = Stock()
@@ -75,11 +75,14 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
 
 
 def _wires_allowed(bank: BankCurrents, line_a: float, rules: RuleSet) -> int:
-    """Wires a contactor terminal takes: as the maker of the stock contactor says, else the project's setting (110.14(A))."""
-    design = bank.design
+    """Wires a contactor terminal takes: as the maker of the stock contactor that would serve says, else the setting (110.14(A))."""
+    design, usual = bank.design, bank.design.settings.wires_per_terminal
+    if not bank.stock.lists("contactor") or round(line_a, CLOSE) > round(element_limit(design.settings, rules), CLOSE):
+        return usual
     lines, _ = split.lines_used(bank.joint, design.supply, design.quantity)
-    part = bank.stock.choose(Need("contactor", line_a, lines, design.supply.volts_v), rules)
-    return part.wires_per_terminal if part is not None and part.wires_per_terminal else design.settings.wires_per_terminal
+    wire = build_direct(bank, line_a, rules)[0].wires.size
+    part = bank.stock.choose(Need("contactor", line_a, lines, design.supply.volts_v, wire if wire in rules.sizes else ""), rules)
+    return part.wires_per_terminal if part is not None and part.wires_per_terminal else usual
 
 
 def _panel_needed(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[bool, str, int]:
@@ -98,7 +101,7 @@ def _panel_needed(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[bo
     if point:
         reasons.append(f"{point} wires on a star point")
     if round(line_a, CLOSE) > round(limit, CLOSE):
-        reasons.append(f"{amps(line_a)} on the fullest line, above {amps(limit)}")
+        reasons.append(f"{amps_above(line_a, limit)} on the fullest line, above {amps(limit)}")
     if bank.circuits > 1:
         reasons.append(f"{bank.circuits} circuits per heater")
     if reasons:

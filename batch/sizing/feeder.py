@@ -46,9 +46,10 @@ def size_feeder(
     if feeder.other_load_a:
         said.append(remark("other-load-added", "other_load_a", feeder=feeder.feeder, amps=amps(feeder.other_load_a)))
     other_a = feeder.other_load_a or 0.0
-    load_a = (lines.greatest - other_a) * factor + other_a
+    load_a = max((lines.greatest - other_a) * factor, _greatest_bank(banks, supply) if factor < 1.0 else 0.0) + other_a
     required = load_a * settings.with_margin
     connected = sum(bank.design.connected_kw for bank in banks)
+    demand_kw = max(connected * demand, max((bank.design.connected_kw for bank in banks), default=0.0))
 
     fused = any(bank.design.branch.device.kind == "fuse" for bank in banks)
     device, more = _feeder_device(feeder, supply, required, fused, settings, rules)
@@ -87,7 +88,7 @@ def size_feeder(
         panels=sum(len(bank.design.panels) for bank in banks),
         connected_kw=connected,
         demand_factor=demand,
-        demand_kw=connected * demand,
+        demand_kw=demand_kw,
         lines=lines,
         unbalance_pct=unbalance_pct(lines, supply),
         unbalance_before_pct=unbalance_pct(_with_other(before, feeder, supply), supply),
@@ -123,12 +124,20 @@ def _other_loads(feeder: Feeder, supply: Supply) -> Loads:
 
 
 def _demand_on_amps(feeder: Feeder, demand: float, banks: Sequence[Hung], supply: Supply) -> tuple[float, list[Remark]]:
-    """A demand factor multiplies kW; it multiplies amps only where every bank is balanced in itself."""
+    """A demand factor multiplies kW; it multiplies amps only where every bank is balanced in itself.
+
+    A bank is switched as one, so the amps never go below those of the greatest bank.
+    """
     if demand >= 1.0:
         return 1.0, []
     balanced = all(_is_balanced(bank.loads, supply) for bank in banks)
     how = "" if balanced else "; some banks are unbalanced in themselves, so the amps stay whole"
     return (demand if balanced else 1.0), [remark("demand-factor", "demand_factor", feeder=feeder.feeder, factor=f"{demand:g}", how=how)]
+
+
+def _greatest_bank(banks: Sequence[Hung], supply: Supply) -> float:
+    """Greatest line current of any one bank, A."""
+    return max((line_currents(bank.loads, supply).greatest for bank in banks), default=0.0)
 
 
 def _is_balanced(loads: Loads, supply: Supply) -> bool:

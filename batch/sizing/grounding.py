@@ -17,8 +17,8 @@ def ground_size(device_a: float, size: str, sets: int, needed_size: str, needed_
     """Equipment grounding conductor of one raceway: Table 250.122 by the device, full size in each parallel raceway (250.122(F)).
 
     Where the circuit's conductors are larger than load and device need, it grows in proportion to circular mils
-    (250.122(B)); it need never exceed the circuit's conductors (250.122(A)), all sets of them together. The project's smallest
-    conductor bounds it too.
+    (250.122(B)), up to the size of the conductors it runs with; it need never exceed the circuit's conductors (250.122(A)), all
+    sets of them together. The project's smallest conductor bounds it too.
     """
     table = rules.ground(device_a, settings.conductor)
     together = rules.cmil(size).value * sets
@@ -27,7 +27,8 @@ def ground_size(device_a: float, size: str, sets: int, needed_size: str, needed_
     ratio = together / (rules.cmil(needed_size).value * needed_sets)
     wanted, basis = table.value, "Table 250.122"
     if ratio > 1.0 + 1e-9:
-        wanted, basis = _at_least(_cmil(wanted, rules) * ratio, rules), "Table 250.122, 250.122(B)"
+        grown = min(_rank(_at_least(_cmil(wanted, rules) * ratio, rules), rules), rules.rank(size))
+        wanted, basis = rules.sizes[max(grown, _rank(wanted, rules))], "Table 250.122, 250.122(B)"
     rank = max(_rank(wanted, rules), rules.rank(settings.smallest_conductor))
     return Ground(rules.sizes[min(rank, rules.rank(_at_least(together, rules)))], basis)
 

@@ -10,7 +10,7 @@ from batch.records import Part, Settings, Supply
 from batch.results import Device
 from batch.rules import RuleSet
 from batch.sizing.stock import Need, Stock, none_serves
-from batch.sizing.words import amps, sentence
+from batch.sizing.words import amps, amps_above, sentence
 
 CLOSE = 6  # amps are compared after rounding to 1e-6 A, so that 48 A x 1.25 is 60 A exactly
 MOST_CIRCUITS = 24  # of one heater: as many as its column takes; common practice, no source
@@ -39,7 +39,7 @@ def circuits_of_heater(design_a: float, given: int | None, settings: Settings, r
         said.append(remark("beyond-table", "power_kw", what=f"A heater of {amps(design_a)}", value=f"{needed} circuits", table=table))
         needed = MOST_CIRCUITS
     if given is None and needed > 1:
-        said.append(remark("heater-over-limit", "power_kw", amps=amps(design_a), limit=amps(limit), circuits=needed))
+        said.append(remark("heater-over-limit", "power_kw", amps=amps_above(design_a, limit), limit=amps(limit), circuits=needed))
     elif given is not None and given < needed:
         said.append(
             remark(
@@ -81,21 +81,23 @@ def choose_rating(
     rules: RuleSet,
     stock: Stock,
     fault_ka: float | None = None,
-    before_heaters: bool = False,
 ) -> Choice:
     """Smallest rating not below `required_a`: of the stock where it lists such devices, else the standard ones of 240.6(A).
 
-    Ahead of heaters a stock part may be one standard size above the smallest that serves, as a fixed rating may, and no more.
+    A stock part may be one standard size above the smallest that serves, as a fixed rating may, and no more: heaters, contactors
+    and feeders ahead are chosen for what serves. Where it is larger, that is said.
     """
     said: tuple[Remark, ...] = ()
     found = rules.next_rating(required_a, kind, settings.smallest_device_a)
     if stock.lists(kind):
-        most_a = largest_that_serves(found.value, kind, rules) if found and before_heaters else None
+        most_a = largest_that_serves(found.value, kind, rules) if found else None
         need = Need(kind, max(required_a, settings.smallest_device_a), poles, volts_v, fault_ka=fault_ka, most_a=most_a)
         part = stock.choose(need, rules)
         if part is not None:
-            return Choice(part.rating_a, part, ())
-        said = (none_serves(need),)
+            larger = found is not None and part.rating_a > found.value
+            noted = {"smallest": amps(found.value), "kind": kind, "stock": amps(part.rating_a)} if larger else {}
+            return Choice(part.rating_a, part, (remark("stock-rating-larger", "quantity", **noted),) if larger else ())
+        said = (none_serves(need._replace(rating_a=found.value) if found else need),)
     return Choice(found.value if found else None, None, said)
 
 

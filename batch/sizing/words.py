@@ -5,7 +5,15 @@ from __future__ import annotations
 
 def amps(value: float) -> str:
     """ "12.5 A": to what a reader can use."""
+    if value >= 100_000:
+        return f"{value / 1000:,.0f} kA"
     return f"{value:.5g} A" if value < 100 else f"{round(value, 2):g} A"
+
+
+def amps_above(value: float, limit: float) -> str:
+    """ "48.0001 A": with as many digits as it takes to stand apart from the limit it is compared with."""
+    words = amps(value)
+    return f"{value:.9g} A" if words == amps(limit) and value != limit else words
 
 
 def volts(value: float) -> str:
