@@ -181,8 +181,11 @@ def test_the_bytes_of_the_sheet_stay_but_for_what_was_put_in(own: Path) -> None:
 def test_macros_are_copied_and_the_copy_keeps_its_kind(tmp_path: Path) -> None:
     (tmp_path / "macro.bin").write_bytes(b"no macro, only something to be kept byte for byte")
     source = own_list.write(tmp_path / "own.xlsm", macros=tmp_path / "macro.bin")
-    path, _ = filled(source)
+    path, result = filled(source)
     assert path == tmp_path / "own filled.xlsm"
+    assert "its macros were not run, and are copied as they are" in result.about
+    said = [cell.value for row in sheet_of(path, own_list.SHEET).iter_rows() for cell in row if isinstance(cell.value, str)]
+    assert not any("macros" in text for text in said), "what is said of macros elsewhere is not so here"
     assert_nothing_else_changed(source.read_bytes(), path.read_bytes())
     assert part_of(path.read_bytes(), "xl/vbaProject.bin") == (tmp_path / "macro.bin").read_bytes()
 

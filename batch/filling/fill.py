@@ -20,6 +20,9 @@ from batch.results import JobResult
 from batch.whole_file import whole_file
 
 
+MACROS = "workbook-macros"  # says that macros are not copied, as is so everywhere else
+
+
 def may_fill(source: Path) -> None:
     """Refuses a workbook that must not or cannot be filled, before it is sized.
 
@@ -43,6 +46,8 @@ def write_filled(source: Path, result: JobResult, target: Path, program: str) ->
         OutputFileError
     """
     data = load(source)
+    macros = any(finding.code == MACROS for finding in result.findings)
+    result = replace(result, findings=tuple(finding for finding in result.findings if finding.code != MACROS))
     try:
         if sha256(data).hexdigest() != result.job.digest:
             raise CannotFill("it was changed while it was being sized: save it, and fill it again")
@@ -53,6 +58,8 @@ def write_filled(source: Path, result: JobResult, target: Path, program: str) ->
     with whole_file(target) as landing:
         landing.path.write_bytes(new)
         _look_again(landing.path, changed)
+    if macros:
+        about.append("its macros were not run, and are copied as they are")
     findings = (*result.findings, *said)
     return replace(result, findings=findings, written=str(landing.landed), aside=landing.why, about=tuple(about))
 
