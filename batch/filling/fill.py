@@ -19,7 +19,6 @@ from batch.intake.workbook import load
 from batch.results import JobResult
 from batch.whole_file import whole_file
 
-
 MACROS = "workbook-macros"  # says that macros are not copied, as is so everywhere else
 
 
