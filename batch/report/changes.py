@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 
 from batch.file_names import name_of
@@ -24,6 +25,7 @@ from batch.sheets.received import WHAT_CHANGED
 from batch.whole_file import Part
 
 STEPS = "Step by step"
+CHECKED = "The comparison checked against itself: a difference shows FAIL here and on What changed."
 
 
 def write_comparison(
@@ -71,7 +73,7 @@ def _schedules(book: Book, whole: Comparison, history: History, footer: Footer, 
         written = write_changes(book, steps, footer, us, STEPS, 2)
         if written is not None:
             placed["steps"] = written
-    write("checks", CHECKS, map(_check_row, whole.checks))
+    write("checks", replace(CHECKS, help=CHECKED), map(_check_row, whole.checks))
     return placed
 
 

@@ -35,12 +35,10 @@ BEHIND = {  # figure -> sheet and column that its rows are behind
     **dict.fromkeys(("blockers", "cautions", "notes"), ("findings", "severity")),
     **dict.fromkeys(("price", "hours", "unpriced"), ("materials", "priced")),
 }
-LEADS = {"rows": ("rows",), "changes": ("changes",), "feeders": ("feeders",), "orders": ("types", "materials"), "findings": ("findings",)}
 DEFERS = (
     "This page compares two lists and what sizing makes of them. It does not replace the electrical code in force at the site, the "
     "authority having jurisdiction, or the licensed engineer or electrician who answers for the work: they check every change first."
 )
-NOT_SHOWN = "no such row differs"
 
 
 class ChangesPage:
@@ -91,11 +89,10 @@ class ChangesPage:
         page.row += 1
 
     def _sentence(self, sentence: Sentence, label: str) -> None:
-        sheet = next((name for name in LEADS.get(sentence.leads_to, ()) if name in self.placed), "")
         self.page.text(0, label, "label")
         self._spread(sentence.words, 1, WORDS)
-        if sheet:
-            self._link(sheet, "")
+        if sentence.leads_to in self.placed:
+            self._link(sentence.leads_to, "")
         self.page.row += 1
 
     def _spread(self, words: str, first: int = 0, last: int = LINK) -> None:
@@ -109,7 +106,6 @@ class ChangesPage:
         """The way to the rows: the sheet, or one row of it."""
         placed = self.placed.get(sheet)
         if placed is None:
-            self.page.text(LINK, NOT_SHOWN if not key else "", "label")
             return
         column = key if key in placed.columns else next(iter(placed.columns))
         self.page.link(LINK, placed.name, placed.cell(column, at or 0).rpartition("!")[2], placed.name)

@@ -123,19 +123,19 @@ def _total_checks(compared: Comparison) -> Iterator[Check]:
     for key, column in (("heaters", "quantity"), ("connected_kw", "connected_kw"), ("branches", "branches"), ("panels", "panels")):
         yield _moves(whole[key], _moved(banks, column))
     feeders = [twin for twin in compared.twins if twin.table == "feeder_totals"]
-    yield _moves(whole["connected_kw"], _moved(feeders, "connected_kw"), "differences of feeders")
+    yield _moves(whole["connected_kw"], _moved(feeders, "connected_kw"), "those of feeders")
     types = [order for order in compared.orders if order.table == "panel_types"]
-    yield _moves(whole["panels"], sum(order.difference for order in types), "differences of panel types")
+    yield _moves(whole["panels"], sum(order.difference for order in types), "those of panel types")
     if "price" in whole and whole["price"].difference is not None:
         parts = [order for order in compared.orders if order.table == "materials"]
         money = sum((order.price_after or 0.0) - (order.price_before or 0.0) for order in parts)
-        yield _moves(whole["price"], money, "differences of priced materials")
+        yield _moves(whole["price"], money, "those of materials")
 
 
 def _moved(twins: Sequence[Twin], column: str) -> float:
     return sum((twin.after[column] if twin.after else 0.0) - (twin.before[column] if twin.before else 0.0) for twin in twins)
 
 
-def _moves(figure: Figure, moved: float, of: str = "differences of banks") -> Check:
-    words = f"{figure.heading} after - before = {of}"
+def _moves(figure: Figure, moved: float, of: str = "those of banks") -> Check:
+    words = f"Difference of {figure.heading.lower()} = {of}"
     return Check("", words, figure.difference, moved, CLOSE * max(1.0, abs(figure.before), abs(figure.after)))

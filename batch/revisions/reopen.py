@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from batch.checks import reconcile
 from batch.intake.results_book import StoredResults, read_any
@@ -16,16 +17,19 @@ from batch.revisions.stored_choices import stored_choices
 from batch.sizing.kept import NOTHING, Kept
 from batch.sizing.project import size_job
 
+if TYPE_CHECKING:
+    from batch.intake.column_map import ColumnMap
+
 Progress = Callable[[str, int, int], None]
 
 
-def open_revision(path: Path, program: str, progress: Progress | None = None) -> Revision:
-    """Reads and sizes a revision. `program`: name and version of this program.
+def open_revision(path: Path, program: str, progress: Progress | None = None, column_map: ColumnMap | None = None) -> Revision:
+    """Reads and sizes a revision. `program`: name and version of this program; `column_map`: how a customer's own list is laid out.
 
     Raises:
         InputFileError: the file cannot be read.
     """
-    return revision_of(*read_any(path, progress), program, progress)
+    return revision_of(*read_any(path, progress, column_map), program, progress)
 
 
 def revision_of(job: Job, stored: StoredResults | None, program: str, progress: Progress | None = None) -> Revision:

@@ -12,7 +12,7 @@ from batch.revisions.lines import SHEETS
 from batch.revisions.trials import in_unit, shown
 
 MOST = 3  # things named in one sentence
-ROWS, CHANGES, FEEDERS, ORDERS, FINDINGS = "rows", "changes", "feeders", "orders", "findings"
+ROWS, CHANGES, FEEDERS, TYPES, MONEY, FINDINGS, HEADINGS = "rows", "changes", "feeders", "types", "materials", "findings", "headings"
 
 
 class Sentence(NamedTuple):
@@ -32,11 +32,12 @@ def sentences(compared: Comparison, us: bool = False) -> tuple[Sentence, ...]:
         Sentence("First of all", _basis(compared, us), CHANGES),
         Sentence("The list", _list(compared), ROWS),
         *(Sentence("The list", words, CHANGES) for words in _cells(compared)),
+        *(Sentence("The list", words, HEADINGS) for words in _headings(compared)),
         *(Sentence("Not assumed", f"{_capital(offer.words)}. {_confirm(offer)}", ROWS) for offer in compared.offers),
         Sentence("What it comes to", _size(whole), ROWS),
-        *(Sentence("What it comes to", words, ORDERS) for words in _panels(compared, whole)),
+        *(Sentence("What it comes to", words, TYPES) for words in _panels(compared, whole)),
         *(Sentence("What it comes to", words, FEEDERS) for words in _feeders(compared, whole)),
-        *(Sentence("What it comes to", words, ORDERS) for words in _money(compared, whole)),
+        *(Sentence("What it comes to", words, MONEY) for words in _money(compared, whole)),
         *(Sentence("Findings", words, FINDINGS) for words in _findings(compared)),
         *(Sentence("Moved along", words, CHANGES) for words in _moved_along(compared)),
     )
@@ -126,17 +127,21 @@ def _heaters(line) -> int:
 
 
 def _cells(compared: Comparison) -> Iterator[str]:
-    """Which columns were changed, in how many rows; banks that hang on another feeder; headings."""
-    moved = [change for change in compared.of("input") if (change.table, change.column.key) == ("heaters", "feeder")]
+    """Which columns were changed, in how many rows; banks that hang on another feeder."""
+    hung = "heaters", "feeder"
+    moved = [change for change in compared.of("input") if (change.table, change.column.key) == hung]
     if moved:
         names = listed([f"{change.names.words} from {shown(change.before)} to {shown(change.after)}" for change in moved])
         yield f"{_capital(counted(len(moved), 'bank'))} moved to another feeder: {names}."
-    idle = {("projects", "revision"), ("projects", "date")}
-    others = [change for change in compared.of("input") if change not in moved and (change.table, change.column.key) not in idle]
+    apart = {hung, ("projects", "revision"), ("projects", "date")}
+    others = [change for change in compared.of("input") if (change.table, change.column.key) not in apart]
     if others:
         counts = Counter((SHEETS[change.table].name, change.column.heading) for change in others)
         words = [f"{heading} ({sheet}) in {counted(count, 'row')}" for (sheet, heading), count in counts.most_common()]
         yield f"Changed were {listed(words, 6)}."
+
+
+def _headings(compared: Comparison) -> Iterator[str]:
     came = [one.after for one in compared.columns if not one.before]
     went = [one.before for one in compared.columns if not one.after]
     other = [f"{one.before} is now {one.after}" for one in compared.columns if one.before and one.after]

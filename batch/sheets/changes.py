@@ -112,7 +112,7 @@ MATERIALS = Sheet(
         _text("unit", "Unit", 7, help="ea or h."),
         *_both("length", "Length", "m", "length", us_unit="ft"),
         *_both("price", "Price", "currency", "money", "sum"),
-        _text("priced", "Priced", 16, "result", help="priced, or which revision has no price."),
+        _text("priced", "Priced", 25, "result", help="priced, or which revision has no price."),
     ),
 )  # fmt: skip
 
