@@ -55,7 +55,7 @@ def check(
         if keep_from is None:
             result = revision.result
         else:
-            old = open_revision(Path(keep_from), PROGRAM, progress)
+            old = open_revision(Path(keep_from), PROGRAM, progress, _map_of(column_map))
             result = size_keeping(old, job if revision is None else revision.job, renamed, progress)[1]
     return replace(result, checks=reconcile(result))
 
@@ -186,6 +186,7 @@ def compare(
     *later: str | Path,
     target: str | Path | None = None,
     renamed: Sequence[str] = (),
+    column_map: str | Path | ColumnMap | None = None,
     us: bool | None = None,
     stamp: str = "",
     progress: Progress | None = None,
@@ -193,6 +194,7 @@ def compare(
     """Reconcile two revisions of a job or more, oldest first, and write the comparison beside the newest, or to `target`.
 
     Each may be a job workbook or a results workbook. `renamed`: what goes by another name now, as "T-5=T-5A".
+    `column_map` holds for those that are a customer's own list, as in `check`.
     Raises InputFileError, OutputFileError, or JobError for a rename of what is not there; never overwrites an input.
     """
     from batch.errors import OutputFileError
@@ -204,7 +206,8 @@ def compare(
     target = comparison_path(files[0], files[-1]) if target is None else Path(target)
     if any(target.resolve() == file.resolve() for file in files):
         raise OutputFileError(f"{target}: this is one of the revisions; name another file for the comparison.")
-    revisions = [open_revision(file, PROGRAM, progress) for file in files]
+    plan = _map_of(column_map)
+    revisions = [open_revision(file, PROGRAM, progress, plan) for file in files]
     us = _in_us_units(revisions[-1].result) if us is None else us
     history = compare_all(revisions, renamed, us, progress)
     part = write_comparison(history, target, stamp=stamp, program=PROGRAM, us=us)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import batch
 from batch import closing
+from batch.cli_map import add_map
 from batch.job_files import WrongCommand
 
 SAYS = "reconcile revisions of a job: what changed, what it does, what it costs"
@@ -23,6 +24,7 @@ def add_compare(made: argparse.ArgumentParser) -> None:
     made.add_argument("workbooks", nargs="+", type=Path, metavar="OLD.xlsx NEW.xlsx", help="two workbooks or more, oldest first")
     made.add_argument("-o", "--out", metavar="FILE|FOLDER", help="where the comparison goes")
     made.add_argument("--renamed", action="append", default=[], metavar="OLD=NEW", help=RENAMED)
+    add_map(made)
     made.add_argument("--units", choices=("us", "si"), help="units of the comparison; left out, the rule set's own")
     made.add_argument("--stamp", metavar="TEXT", help='run stamp shown in the comparison; left out, today\'s date; "" for none')
 
@@ -50,7 +52,7 @@ def do_compare(options: argparse.Namespace, voice, progress: Callable | None, st
         raise WrongCommand(f"{files[0]}: to compare takes two workbooks, the old one and the new one")
     target = _target(files, options.out)
     us = None if options.units is None else options.units == "us"
-    history = batch.compare(*files, target=target, renamed=options.renamed, us=us, stamp=stamp, progress=progress)
+    history = batch.compare(*files, target=target, renamed=options.renamed, column_map=options.map, us=us, stamp=stamp, progress=progress)
     voice.out(*history.text)
     if history.aside:
         voice.err(f"{target}: {history.aside}; it was left as it is, and the new file is {history.written}")

@@ -11,6 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import batch
+from batch import cli
 from batch.errors import JobError, OutputFileError
 from batch.intake import read
 from batch.intake.column_map import MapError, parse_map
@@ -242,3 +243,45 @@ def test_a_draft_never_replaces_a_file(tmp_path: Path) -> None:
 
 def test_the_map_beside_the_sample_is_the_draft_of_it() -> None:
     assert draft(HERE / "customer-list.xlsx") == (HERE / customer.MAP).read_text(encoding="utf-8")
+
+
+# --- the commands
+
+
+def run(*arguments: object) -> int:
+    return cli.main([str(argument) for argument in arguments])
+
+
+def test_a_map_is_drafted_and_used_in_two_commands(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    source = customer.write(tmp_path / "list.xlsx")
+    plan = tmp_path / "map.toml"
+    assert run("check", source, "--propose-map", plan) == 4
+    assert capsys.readouterr().out.startswith(f"column map drafted: {plan}\n")
+    assert plan.exists() and not (tmp_path / "list sized.xlsx").exists()
+    assert run("size", source, "--map", plan) == 4
+    out = capsys.readouterr().out
+    assert "rows not sized 4" in out and (tmp_path / "list sized.xlsx").exists()
+
+
+def test_wrong_command_lines_and_maps_that_do_not_fit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    source = customer.write(tmp_path / "list.xlsx")
+    other = tmp_path / "other.xlsx"
+    other.write_bytes(book({"Heaters": [HEADINGS, GOOD]}))
+    plan = tmp_path / "map.toml"
+    assert run("check", source, other, "--propose-map", plan) == 2 and not plan.exists()
+    assert run("check", source, "--propose-map", plan) == 4
+    mine = plan.read_bytes()
+    assert run("check", source, "--propose-map", plan) == 2 and plan.read_bytes() == mine
+    assert run("check", source, "--map", plan, "--propose-map", tmp_path / "b.toml") == 2
+    capsys.readouterr()
+    assert run("size", other, "--map", plan) == 3
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1 and 'table 1 (sheet "LINE 1 "): other.xlsx has no such sheet; it has "Heaters"' in said
+    assert run("size", other, "--map", tmp_path / "none.toml") == 3
+    assert not (tmp_path / "other sized.xlsx").exists()
+
+
+def test_a_list_in_which_nothing_is_recognised_gets_a_map_to_fill_in(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "list.xlsx").write_bytes(book({"Prices": [["Part", "fee"], ["fuse", 2]]}))
+    assert run("check", tmp_path / "list.xlsx", "--propose-map", tmp_path / "map.toml") == 4
+    assert "nothing in it looks like a table of a job" in (tmp_path / "map.toml").read_text()

@@ -53,6 +53,8 @@ class StoredResults:
 def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> tuple[Job, StoredResults | None]:
     """Reads a job workbook, or a results workbook: its As received sheets are the job, its other sheets come beside it.
 
+    column_map  how a customer's own list is laid out; not asked in a results workbook, whose sheets say what they were read as
+
     Raises:
         InputFileError: the file cannot be read, or is a results workbook without the sheets that make it a job again.
     """
@@ -64,7 +66,7 @@ def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap
         raise InputFileError(f"{path}: this is a comparison of revisions, with no job in it: name one of the workbooks it was made from")
     known = None
     if is_results(workbook):
-        stored, known = _stored(workbook), _kinds(workbook)
+        stored, known, column_map = _stored(workbook), _kinds(workbook), None
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
     return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress, column_map, known), stored
 
