@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from batch.results import PanelDesign, PanelRow
+from batch.results import PanelDesign, PanelRow, Wires
+from batch.sizing.words import size_words
 
 
 class Join(NamedTuple):
@@ -22,9 +23,12 @@ class Join(NamedTuple):
 
 
 def panel_wiring(
-    panel: PanelRow, circuits_per_heater: int, level_cutoff: bool, branch_wire: str, feed_wire: str, ground: str
+    panel: PanelRow, circuits_per_heater: int, level_cutoff: str, branch_wire: str, feed_wire: str, ground: str
 ) -> Iterator[Join]:
-    """Every conductor of one panel in the order it is wired: feed, branches, grounds, protector loop."""
+    """Every conductor of one panel in the order it is wired: feed, branches, grounds, protector loop.
+
+    `level_cutoff` names the contact of the tank's level cutoff that this loop goes through; "" = none here.
+    """
     yield from _feed(panel.design, feed_wire)
     yield from _branches(panel, circuits_per_heater, branch_wire, ground)
     yield from protector_loop(panel.design.heaters, panel.first_heater, level_cutoff)
@@ -36,7 +40,7 @@ def _feed(design: PanelDesign, feed_wire: str) -> Iterator[Join]:
         yield Join(f"contactor T{number}", f"block {pole}", feed_wire, "feed")
     if design.feed_wires.neutral:
         yield Join("supply neutral", "neutral bar N", feed_wire, "feed neutral: no fuse, no contactor pole")
-    yield Join("supply ground", "ground bar", f"{design.feed_wires.ground} {design.feed_wires.material}, green", "grounding")
+    yield Join("supply ground", "ground bar", f"{_ground_words(design.feed_wires)}", "grounding")
 
 
 def _branches(panel: PanelRow, circuits_per_heater: int, branch_wire: str, ground: str) -> Iterator[Join]:
@@ -56,13 +60,31 @@ def _branches(panel: PanelRow, circuits_per_heater: int, branch_wire: str, groun
         yield Join("ground bar", f"H{heater} sheath and terminal box", ground, "grounding")
 
 
-def protector_loop(heaters: int, first_heater: int, level_cutoff: bool) -> Iterator[Join]:
+def _ground_words(wires: Wires) -> str:
+    size = size_words(wires.ground) if wires.ground[:1].isdigit() else wires.ground
+    return f"{size} {wires.material}, green"
+
+
+def direct_wiring(design: PanelDesign, level_cutoff: str, branch_wire: str) -> Iterator[Join]:
+    """A bank without a panel: every heater on the contactor's terminals, its ground, and the protector loop."""
+    for heater, legs in enumerate(design.legs, start=1):
+        for at, part in enumerate(legs.split("-"), start=1):
+            if part[0] == "L":
+                yield Join(f"contactor T{part[1]}", f"H{heater}.{at}", branch_wire, "branch")
+            else:
+                yield Join("neutral bar N", f"H{heater}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole")
+        yield Join("ground bar", f"H{heater} sheath and terminal box", _ground_words(design.feed_wires), "grounding")
+    yield from protector_loop(design.heaters, 1, level_cutoff)
+
+
+def protector_loop(heaters: int, first_heater: int, level_cutoff: str) -> Iterator[Join]:
     """The over-temperature protectors in series, normally closed; each field wire has a terminal of its own.
 
     X1 is the loop in, the last terminal the loop out to the next panel of the bank or to the control circuit; opening it drops
-    every contactor of the tank's banks, latches, and is reset by hand.
+    every contactor of the tank's banks, latches, and is reset by hand. Each loop goes through a contact of the level cutoff of its
+    own: loops joined at one contact would feed past an open protector.
     """
-    switches = [f"H{first_heater + at} protector" for at in range(heaters)] + (["level cutoff"] if level_cutoff else [])
+    switches = [f"H{first_heater + at} protector" for at in range(heaters)] + ([level_cutoff] if level_cutoff else [])
     control = "control wire, as the control circuit asks"
     yield Join("loop in", "X1", control, "protector loop")
     for at, switch in enumerate(switches):

@@ -69,6 +69,8 @@ of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 i
            smallest_conductor="13")
 of_project("values-from-memory", "code_basis", "~values of NEC 2023 that this project's sizing can draw on were entered from memory")
 of_project("prices-not-given", "", "The Stock sheet gives no prices: Materials lists quantities only.")
+of_project("length-price-unused", "", "The Stock sheet prices W-12, but not per what length: these prices are not in the total.",
+           stock=[{"part": "W-12", "kind": "wire", "unit_price": 0.5}])
 of_project("price-missing", "", "~lines of Materials have no price and are not in the total: bank fuse, ",
            stock=[{"kind": "contactor", "rating_a": 30.0, "volts_v": 600.0, "poles": 3, "unit_price": 80.0}])
 
@@ -288,4 +290,4 @@ def test_direct_banks_and_contactors_are_judged_against_the_fault_current() -> N
     assert said.message == "F-1: up to 9.0 kA is available at its contactors and panels; parts without a marking count as less: contactor 5 kA."
     listed = [part(part="C-30", kind="contactor", rating_a=30.0, volts_v=600.0, poles=3, sccr_ka=5.0)]
     [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0), stock=listed)).findings if one.code == "fault-over-rating"]
-    assert said.message == "F-1: 9.0 kA is available at the direct bank T-1/1; C-30 is rated 5 kA."
+    assert said.message == "F-1: 9.0 kA is available at the contactor of the direct bank T-1/1; C-30 is rated 5 kA."

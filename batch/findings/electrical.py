@@ -170,13 +170,15 @@ PANEL_KINDS = (
 
 PRICE_KINDS = (
     _note("prices-not-given", "No prices", "The Stock sheet gives no prices: Materials lists quantities only.", "a price is not guessed", "Fill Unit price on the Stock sheet."),
+    _caution("length-price-unused", "Price by length not used", "The Stock sheet prices {parts}, but not per what length: these prices are not in the total.", "a unit is not guessed",
+             "Price wire and raceway by hand from the lengths on Materials."),
     _caution("price-missing", "Price missing", "{count} lines of Materials have no price and are not in the total: {parts}.", "a missing price is never counted as zero",
              "Add the parts with their prices to the Stock sheet, or price them by hand."),
 )
 
 FEEDER_KINDS = (
     _caution("unbalance", "Unbalanced feeder", "{feeder}: lines of {lines}, {percent} off their mean.", "10 %: common practice, no source",
-             "Leave Phase pair blank so that banks are dealt to balance, or use counts that divide by three."),
+             "Leave Phase pair blank where it is filled, so that banks are dealt to balance, or use counts that divide by three."),
     _unsafe("existing-device-small", "Existing device too small", "{feeder}: the existing {given} device is below the {required} that its load needs.", "215.3",
             "Move load away, or change the device and its conductors."),
     _caution("existing-device-large", "Existing device larger than needed", "{feeder}: the existing {given} device is above the {smallest} that serves; wires are sized for it.", "240.4",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from batch.findings import Finding
 from batch.results import BankRow, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult
 from batch.schedules.words import Row, basis_words, codes, run_words, size_or_words, split_words, status_of
 from batch.sizing.phasors import unbalance_pct
@@ -12,11 +13,12 @@ from batch.sizing.placing import groups, lines_of_terminals, panel_starts
 
 def bank_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
+        on = {row.feeder.feeder: row.findings for row in project.feeders}
         for row in project.banks:
-            yield _bank(project, row)
+            yield _bank(project, row, on.get(row.feeder.feeder, ()))
 
 
-def _bank(project: ProjectResult, row: BankRow) -> Row:
+def _bank(project: ProjectResult, row: BankRow, of_feeder: Sequence[Finding]) -> Row:
     bank, design, branch = row.bank, row.design, row.design.branch
     direct = design.direct
     supply = row.supply
@@ -30,7 +32,7 @@ def _bank(project: ProjectResult, row: BankRow) -> Row:
         "tank": bank.tank,
         "bank": row.label,
         "feeder": row.feeder.feeder,
-        "status": status_of(row.findings),
+        "status": status_of(row.findings, of_feeder),
         "quantity": bank.quantity,
         "power_kw": bank.power_kw,
         "volts_v": bank.volts_v,
@@ -66,7 +68,7 @@ def _bank(project: ProjectResult, row: BankRow) -> Row:
         "open_branch_pct": design.open_branch_pct,
         "wire_drop_pct": branch.drop_pct,
         "fixed": _fixed(row),
-        "findings": codes(row.findings),
+        "findings": codes(row.findings, of_feeder),
         "basis": basis_words(design.basis),
         "notes": bank.notes,
     }
@@ -93,12 +95,13 @@ def _times(panels, words: str) -> int:
 
 def panel_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
+        on = {row.feeder.feeder: row.findings for row in project.feeders}
         for row in project.banks:
             for panel in row.panels:
-                yield _panel(project, row, panel)
+                yield _panel(project, row, panel, on.get(row.feeder.feeder, ()))
 
 
-def _panel(project: ProjectResult, row: BankRow, panel: PanelRow) -> Row:
+def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Sequence[Finding]) -> Row:
     design, supply = panel.design, row.supply
     feed = design.feed_wires
     terminals = "-".join(dict.fromkeys(part for leg in design.legs for part in leg.split("-") if part[0] in "LN"))
@@ -111,7 +114,7 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow) -> Row:
         "bank": row.label,
         "feeder": row.feeder.feeder,
         "type": panel.type,
-        "status": status_of(row.findings),
+        "status": status_of((*row.findings, *_short(panel, of_feeder)), of_feeder),
         "heaters": design.heaters,
         "branches": design.branches,
         "rating_a": design.branch.device.rating_a,
@@ -144,9 +147,16 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow) -> Row:
         "sccr_part": design.sccr_part,
         "protector_terminals": design.protector_terminals,
         "connected_kw": design.connected_kw,
-        "findings": codes(row.findings),
+        "findings": codes((*row.findings, *_short(panel, of_feeder)), of_feeder),
         "basis": basis_words(("215.2, 215.3", "240.6(A)"), design.basis, design.feed_device.basis, feed.basis, (design.torque_words,)),
     }
+
+
+def _short(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The feeder's caution on unmarked parts, where this panel's rating is below its fault current."""
+    if panel.fault_ka is None or panel.design.sccr_ka is None or panel.fault_ka <= panel.design.sccr_ka:
+        return ()
+    return tuple(finding for finding in of_feeder if finding.code == "fault-over-default")
 
 
 def type_rows(result: JobResult) -> Iterator[Row]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from batch.findings import Finding, Severity
-from batch.results import JobResult, ProjectResult
+from batch.results import BankRow, JobResult, ProjectResult
 from batch.schedules.words import Row, run_words, size_or_words, wire_words
 from batch.sheets import INPUTS
-from batch.wiring import panel_wiring
+from batch.wiring import Join, direct_wiring, panel_wiring
 
 
 def finding_rows(result: JobResult) -> Iterator[Row]:
@@ -77,25 +78,40 @@ def door_label_rows(result: JobResult) -> Iterator[Row]:
 
 
 def _panels_of_tanks(project: ProjectResult) -> dict[str, list[str]]:
-    """Tags of all panels of the tank that a panel serves: one tank, several live sources."""
+    """Tags of all panels and direct banks of the tank that a panel serves: one tank, several live sources."""
     by_tank: dict[str, list[str]] = {}
     for row in project.banks:
-        by_tank.setdefault(row.bank.tank.casefold(), []).extend(panel.tag for panel in row.panels)
+        by_tank.setdefault(row.bank.tank.casefold(), []).extend(_sources(row))
     return {panel.tag: by_tank[row.bank.tank.casefold()] for row in project.banks for panel in row.panels}
+
+
+def _sources(row: BankRow) -> list[str]:
+    return [panel.tag for panel in row.panels] or [f"{row.bank.tank}/{row.label} direct"]
 
 
 def wiring_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
+        loops: Counter[str] = Counter()
         for row in project.banks:
-            branch = row.design.branch.wires
-            cutoff = row.tank is not None and row.tank.level_cutoff == "yes"
-            for panel in row.panels:
-                feed = panel.design.feed_wires
-                green = f"{size_or_words(branch.ground)} {branch.material}, green"
-                fitted = cutoff and panel is row.panels[0]  # one switch a tank: wired in the bank's first panel
-                joins = panel_wiring(panel, row.design.circuits_per_heater, fitted, wire_words(branch), wire_words(feed), green)
+            cutoff = ""
+            if row.tank is not None and row.tank.level_cutoff == "yes":
+                loops[row.bank.tank.casefold()] += 1
+                cutoff = f"level cutoff contact {loops[row.bank.tank.casefold()]}"
+            for tag, kind, joins in _wired(row, cutoff):
                 for number, join in enumerate(joins, start=1):
-                    yield {"project": project.project.project, "panel": panel.tag, "type": panel.type, "no": number, **join._asdict()}
+                    yield {"project": project.project.project, "panel": tag, "type": kind, "no": number, **join._asdict()}
+
+
+def _wired(row: BankRow, cutoff: str) -> Iterator[tuple[str, str, Iterator[Join]]]:
+    """Tag, type and conductors of each panel of a bank, or of the bank where it goes direct; the cutoff is in its first loop."""
+    branch = row.design.branch.wires
+    if row.design.direct is not None:
+        yield _sources(row)[0], "direct", direct_wiring(row.design.direct, cutoff, wire_words(branch))
+    green = f"{size_or_words(branch.ground)} {branch.material}, green"
+    for panel in row.panels:
+        fitted = cutoff if panel is row.panels[0] else ""
+        feed = wire_words(panel.design.feed_wires)
+        yield panel.tag, panel.type, panel_wiring(panel, row.design.circuits_per_heater, fitted, wire_words(branch), feed, green)
 
 
 def decided_rows(result: JobResult) -> Iterator[Row]:

@@ -11,14 +11,19 @@ from batch.sizing.words import size_words
 Row = dict[str, object]
 
 
-def status_of(findings: Iterable[Finding]) -> str:
-    """A row's status in words, from the worst that was said of it."""
+def status_of(findings: Iterable[Finding], around: Iterable[Finding] = ()) -> str:
+    """A row's status in words, from the worst that was said of it; a blocker `around` it, on its feeder, asks for a look."""
     worst = min((finding.severity for finding in findings), default=Severity.NOTE)
+    if worst is Severity.NOTE and any(finding.severity is Severity.BLOCKER for finding in around):
+        worst = Severity.CAUTION
     return {Severity.BLOCKER: "do not build", Severity.CAUTION: "sized, look"}.get(worst, "sized")
 
 
-def codes(findings: Iterable[Finding]) -> str:
-    return ", ".join(dict.fromkeys(finding.code for finding in findings if finding.severity is not Severity.NOTE))
+def codes(findings: Iterable[Finding], around: Iterable[Finding] = ()) -> str:
+    """Codes of blockers and cautions, each once; blockers of the feeder `around` the row are said to be its feeder's."""
+    own = dict.fromkeys(finding.code for finding in findings if finding.severity is not Severity.NOTE)
+    of_feeder = dict.fromkeys(finding.code for finding in around if finding.severity is Severity.BLOCKER and finding.code not in own)
+    return ", ".join((*own, *(f"feeder: {code}" for code in of_feeder)))
 
 
 def run_words(wires: Wires) -> str:

@@ -57,20 +57,21 @@ class Exposed(NamedTuple):
     rating_ka: float
     from_stock: bool
     fault_ka: float
+    ahead: bool  # of the panel: with the contactor, at the feeder's end
 
 
 def exposed(panel: PanelDesign, end_ka: float, panel_ka: float) -> Iterator[Exposed]:
     """Parts of one panel, or of a direct bank, below the fault current: what stands ahead of the feed wires at the feeder's end, what
     stands in the panel at the panel (110.9, 110.10). A device of the rule set's classes is judged with its feeder."""
     branch, feed = panel.branch.device, panel.feed_device
-    for part, rating_ka, from_stock, fault_ka in (
-        (panel.switch_part, panel.switch_ka, panel.switch_from_stock, end_ka),
-        (feed.part, feed.interrupting_ka if feed.part else None, True, end_ka),
-        (panel.sccr_part, panel.sccr_ka, panel.sccr_from_stock, panel_ka),
-        (branch.part, branch.interrupting_ka if branch.part and panel.block else None, True, panel_ka),
+    for part, rating_ka, from_stock, fault_ka, ahead in (
+        (panel.switch_part, panel.switch_ka, panel.switch_from_stock, end_ka, True),
+        (feed.part, feed.interrupting_ka if feed.part else None, True, end_ka, True),
+        (panel.sccr_part, panel.sccr_ka, panel.sccr_from_stock, panel_ka, False),
+        (branch.part, branch.interrupting_ka if branch.part and panel.block else None, True, panel_ka, False),
     ):
         if rating_ka is not None and fault_ka > rating_ka:
-            yield Exposed(part.removeprefix("unmarked "), rating_ka, from_stock, fault_ka)
+            yield Exposed(part.removeprefix("unmarked "), rating_ka, from_stock, fault_ka, ahead)
 
 
 def _listed(size: str, settings: Settings, rules: RuleSet) -> tuple[float, float]:

@@ -36,14 +36,20 @@ def list_materials(
 
 
 def price_remarks(materials: Iterable[Material], stock: Iterable[Part]) -> tuple[Remark, ...]:
-    """Parts without a price are said, never counted as zero."""
+    """Parts without a price are said, never counted as zero; so are prices of the stock list that have no use here."""
+    by_length = [part.part for part in stock if part.kind in ("wire", "raceway") and part.unit_price is not None]
+    unused = (remark("length-price-unused", "part", parts=_few(by_length)),) if by_length else ()
     if not any(part.unit_price is not None for part in stock):
         return (remark("prices-not-given", "part"),)
     without = [row for row in materials if row.unit_price is None]
     if not without:
-        return ()
+        return unused
     names = list(dict.fromkeys(row.part or row.role for row in without))
-    return (remark("price-missing", "part", count=len(without), parts=", ".join(names[:6]) + (" …" if len(names) > 6 else "")),)
+    return (remark("price-missing", "part", count=len(without), parts=_few(names)), *unused)
+
+
+def _few(names: list[str]) -> str:
+    return ", ".join(names[:6]) + (" …" if len(names) > 6 else "")
 
 
 def _material(used_for: str, need: Needed, times: float, priced: Mapping[str, Part]) -> Material:
@@ -55,15 +61,16 @@ def _material(used_for: str, need: Needed, times: float, priced: Mapping[str, Pa
 
 
 def _feeder_devices(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
-    """Devices of feeders; an existing device is not bought again."""
+    """Devices of feeders and what holds them; an existing device is not bought again."""
     count: dict[Needed, float] = defaultdict(float)
     for row in feeders:
         if row.device is not None and row.feeder.existing_device_a is None:
-            each = row.device.poles if row.device.kind == "fuse" else 1
-            words = f"{row.device.rating_a:g} A {row.device.words}"
-            count[Needed(f"feeder {row.device.kind}", "", words.replace(f", {row.device.poles}-pole", "") if each > 1 else words, 0)] += (
-                each
-            )
+            device, fused = row.device, row.device.kind == "fuse"
+            rated = f"{device.rating_a:g} A {device.words}"
+            one = rated.replace(f", {device.poles}-pole", "") if fused else rated
+            count[Needed(f"feeder {device.kind}", "", one, 0)] += device.poles if fused else 1
+            if fused:
+                count[Needed("feeder fused switch or holder", "", f"{device.poles}-pole, for {one}", 0)] += 1
     return count
 
 

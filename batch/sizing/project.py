@@ -228,7 +228,15 @@ class _ProjectSizer:
                 for part in exposed(design, row.fault_end_ka, fault_ka):
                     if part.from_stock:
                         fault, rating = f"{part.fault_ka:.1f} kA", f"{part.rating_ka:g} kA"
-                        said = remark("fault-over-rating", "feeder", feeder=name, fault=fault, place=place, part=part.part, rating=rating)
+                        said = remark(
+                            "fault-over-rating",
+                            "feeder",
+                            feeder=name,
+                            fault=fault,
+                            place=f"the contactor of {place}" if part.ahead else place,
+                            part=part.part,
+                            rating=rating,
+                        )
                         one.remarks.append(said)
                     else:
                         unmarked[part.part], worst = part.rating_ka, max(worst, part.fault_ka)

@@ -21,11 +21,13 @@ class Need(NamedTuple):
     wire: str = ""
     wires: int = 1
     fault_ka: float | None = None
-    most_a: float | None = None  # a device ahead of heaters may not be larger
+    most_a: float | None = None  # a device may not be larger
+    said: str = ""  # its wires in words, where they differ in and out
 
     def words(self) -> str:
         rating = amps(self.rating_a) + (f" to {amps(self.most_a)}" if self.most_a is not None else "")
-        return f"{rating}, {self.poles}-pole, {volts(self.volts_v)}" + (f", {self.wires} x {size_words(self.wire)}" if self.wire else "")
+        wires = self.said or (f"{self.wires} x {size_words(self.wire)}" if self.wire else "")
+        return f"{rating}, {self.poles}-pole, {volts(self.volts_v)}" + (f", {wires}" if wires else "")
 
 
 class Stock:

@@ -52,7 +52,8 @@ def choose_block(
     stock: Stock,
 ) -> Chosen:
     """The distribution block: rated for the feed device, not only for the load, with an opening for each wire of a pole."""
-    need = Need("distribution block", device_a, poles, volts_v, _known(feed_wire, rules), max(openings, feed_sets), fault_ka)
+    outlets = f"{feed_sets} x {_size(feed_wire)} in and {openings} x {_size(branch_wire)} out on a pole"
+    need = Need("distribution block", device_a, poles, volts_v, _known(feed_wire, rules), max(openings, feed_sets), fault_ka, said=outlets)
     from_stock, said = _from_stock(need, rules, stock)
     if from_stock is not None:
         return from_stock
