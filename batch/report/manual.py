@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from batch.errors import SpecificationError
 from batch.findings import CATALOGUE
+from batch.report.as_sized import EDITED, extended, shown
 from batch.report.input_help import limit_words
 from batch.sheets import INPUTS, RESULTS, Column, Sheet
 
@@ -15,6 +16,7 @@ def columns_markdown() -> str:
     parts = ["### The job workbook\n", "Columns marked * must be filled. Units are the ones read where a heading or cell names no other.\n"]
     parts += [_inputs(sheet) for sheet in INPUTS]
     parts.append("### The results workbook\n")
+    parts.append(f"{_edited_words()}\n")
     parts += [_results(sheet) for sheet in RESULTS]
     return "\n".join(parts).rstrip() + "\n"
 
@@ -60,8 +62,19 @@ def _accepted(column: Column) -> str:
 
 
 def _results(sheet: Sheet) -> str:
-    rows = [(column.title(), column.help, "formula" if column.formula else "") for column in sheet.columns]
+    columns = extended(sheet).columns[: shown(extended(sheet))]
+    rows = [(column.title(), column.help, "formula" if column.formula else "") for column in columns]
     return f"**{sheet.name}**, one row for each {sheet.rows}. {sheet.help}\n\n" + _table(("column", "what", "live"), rows)
+
+
+def _edited_words() -> str:
+    """What a row says that is edited after it was sized: a status of its own, no finding of a run, since it comes about without one."""
+    names = [sheet.name for sheet in RESULTS if sheet.as_sized]
+    return (
+        f"{', '.join(names[:-1])} and {names[-1]} keep what each row was sized with in columns grouped away at their right. A row whose "
+        f"inputs or choices are no longer those says `{EDITED}` by itself, is counted on Read first and on Summary, and turns Checks to "
+        "FAIL. Figures marked `formula` follow an edit; all else, panel splits, wires, drawings and findings among it, needs a new run."
+    )
 
 
 def _table(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:

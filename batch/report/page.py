@@ -101,6 +101,11 @@ class Page:
         target = "'" + sheet_name.replace("'", "''") + "'!" + cell
         self.sheet.write_url(self.row, column, f"internal:{target}", self.styles["link"], words)
 
+    def over_nought_rule(self, column: int) -> None:
+        """A warning's look for a count in this row once it is not nought."""
+        rule = {"type": "cell", "criteria": ">", "value": 0, "format": self.styles.conditional("is_stop")}
+        self.sheet.conditional_format(self.row, column, self.row, column, rule)
+
     def words_rule(self, column: int, words: dict[str, str], first: int | None = None) -> None:
         """A look for each word that a cell may come to show, in this row, or from row `first` to the one above; the word is what counts."""
         start, end = (self.row, self.row) if first is None else (first, self.row - 1)

@@ -10,7 +10,7 @@ from batch.report.book import Book
 from batch.report.page import Page
 from batch.report.paper import Footer, print_setup
 from batch.report.placed import Placed
-from batch.report.styles import ROLE_WORDS, STYLES, WORD_STYLES
+from batch.report.styles import EDITED, EDITED_STYLE, ROLE_WORDS, STYLES, WORD_STYLES
 from batch.results import JobResult
 
 NAME = "Read first"
@@ -28,6 +28,7 @@ STATUS_WORDS = (
     ("sized, look", "Sized, with a caution: read it on Findings before you use the row."),
     ("do not build", "Sized and counted in every total, so that the totals stay on the safe side, but must not be built so."),
     ("not sized", "Could not be sized; in no total. As received and Findings say why."),
+    (EDITED, "An input or a choice of the row is no longer what it was sized with. Said live, in the column Edited; Checks turns to FAIL."),
 )
 HOW = (
     ("Where to start", "Summary says what the job comes to. Then Findings, worst first: each says what to do."),
@@ -39,8 +40,18 @@ HOW = (
     ("Totals", "They stand above the headings and total the rows that a filter shows. Percent columns hold 25 for 25 %."),
     (
         "Live figures",
-        "Currents, margins and totals are formulas on the row's own inputs and on Code basis. Panel splits, choices of wire and "
-        "findings are not: after a change, size the job workbook again.",
+        "Currents, margins, branch ratings, totals and prices are formulas on the row's own inputs and on Code basis, and follow an edit.",
+    ),
+    (
+        "What is not live",
+        "Panel splits, connections, wires, raceways, drops, line currents of panels and feeders, schedules, materials, drawings, labels "
+        "and findings stay as they were sized. A new run brings them up to date: change the job workbook and size it again, or size this "
+        "workbook, which takes what was typed into Banks and Feeders and says so.",
+    ),
+    (
+        "Edited rows",
+        "Banks, Panels and Feeders keep what each row was sized with in columns grouped away at their right, and compare. What is typed "
+        "into other sheets is not noticed.",
     ),
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
     ("On paper", "Wide sheets print in strips, each with the row's tags at its left; the headings repeat on every page."),
@@ -77,11 +88,15 @@ def write_read_first(
     program: str,
     us: bool,
     kept: int,
+    edited: str,
 ) -> None:
-    """Fills the sheet `Read first`, which was added to the book before all others. `kept`: figures that stand in columns of formulas."""
+    """Fills the sheet `Read first`, which was added to the book before all others. `kept`: figures that stand in columns of formulas;
+    `edited`: the formula that counts edited rows.
+    """
     page = Page(book, book.get_worksheet_by_name(NAME), WIDTHS)
     page.title("Immersion heater banks, sized", f"Made from {result.job.name}")
     _flag(page, checks, result)
+    _edited(page, edited)
     page.section("Findings")
     for severity in Severity:
         _count(page, result, severity)
@@ -133,6 +148,19 @@ def _flag(page: Page, checks: Placed | None, result: JobResult) -> None:
     page.row += 1
 
 
+def _edited(page: Page, formula: str) -> None:
+    """How many rows were edited since they were sized: nothing when the workbook is new."""
+    if not formula:
+        return
+    words = f'Rows of Banks, Panels and Feeders that now say "{EDITED}": figures that are not live no longer belong to their inputs.'
+    page.text(0, "Rows edited since sizing", "label")
+    page.over_nought_rule(1)
+    page.number(1, 0, "count", {**STYLES["strong"], "align": "left"}, f"={formula}")
+    page.text(WORDS, words, "wrap")
+    page.fit((words, WIDTHS[WORDS]))
+    page.row += 1
+
+
 def _count(page: Page, result: JobResult, severity: Severity) -> None:
     count = sum(1 for said in result.findings if said.severity is severity)
     look = {**STYLES["strong"], "align": "left"}
@@ -161,7 +189,7 @@ def _legend(page: Page) -> None:
         page.text(WORDS, words, "wrap")
         page.row += 1
     for word, words in STATUS_WORDS:
-        page.text(0, word, {**STYLES["plain"], **STYLES[WORD_STYLES[word]]})
+        page.text(0, word, {**STYLES["plain"], **STYLES[(WORD_STYLES | EDITED_STYLE)[word]]})
         page.text(WORDS, words, "wrap")
         page.row += 1
 

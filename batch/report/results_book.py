@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from batch.file_names import name_of
+from batch.report.as_sized import count_edited
 from batch.report.book import Book, whole_book
 from batch.report.code_names import code_names, define_names
 from batch.report.findings_sheet import link_findings, point
@@ -14,6 +15,7 @@ from batch.report.placed import Placed
 from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
 from batch.report.received import write_received
+from batch.report.schedule_sheet import Live
 from batch.report.sheet_writer import ScheduleWriter
 from batch.report.summary import write_summary
 from batch.results import JobResult, ProjectResult
@@ -75,6 +77,7 @@ class _Writer:
         self._contents: list[Contents] = []
         self._left_out: list[str] = []
         self._names = code_names(result)
+        self._spread: list[Placed] = []  # every sheet that a schedule fills
         self._kept = 0  # figures in columns of formulas
 
     def all_sheets(self, stamp: str, program: str) -> None:
@@ -100,6 +103,7 @@ class _Writer:
             if received is not None:
                 rows = f"{received.rows:,} input row{'' if received.rows == 1 else 's'}"
                 self._contents.append(Contents(received.name, rows, "As it came, with what became of each row."))
+        self._rows["checks"] = [*self._rows_of(result, "checks"), *self._edited_check()]
         for id in PROOF:
             self._schedule(id)
         define_names(book, result, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
@@ -116,6 +120,7 @@ class _Writer:
             program=program,
             us=self._us,
             kept=self._kept,
+            edited=count_edited(self._spread),
         )
 
     def _schedule(self, id: str) -> None:
@@ -131,6 +136,7 @@ class _Writer:
             self._left_out.append(sheet.name)
             return
         self._placed[id] = placed[0]
+        self._spread += placed
         self._contents += [Contents(one.name, _counted(sheet, one.rows), sheet.help) for one in placed]
 
     def _drawings(self) -> None:
@@ -144,6 +150,14 @@ class _Writer:
         drawn = write_drawings(self._book, self._result.projects, types, rows, self._footer, self._us)
         link_types(types, rows, drawn)
         self._contents.append(Contents(drawn.name, f"{len(drawn.cells):,} drawing{'' if len(drawn.cells) == 1 else 's'}", HELP))
+
+    def _edited_check(self) -> list[dict]:
+        """The check that no row was edited since it was sized: nought against nought now, and counted live from then on."""
+        formula = count_edited(self._spread)
+        if not formula or not self._result.checks:
+            return []
+        words = "Rows edited since sizing = none"
+        return [{"project": "", "check": words, "left": Live(0, formula), "right": 0, "difference": 0, "tolerance": 0, "verdict": "PASS"}]
 
     def _of(self, project: ProjectResult) -> dict[str, list]:
         """The rows of each schedule that belong to one project; findings whole, since their rows are pointed at by place."""

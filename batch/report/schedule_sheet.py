@@ -101,6 +101,17 @@ class StoredText(str):
     """The same for words."""
 
 
+class Live(float):
+    """A figure with a formula of its own, in a column of plain figures."""
+
+    formula: str
+
+    def __new__(cls, value: float, formula: str) -> Live:
+        made = super().__new__(cls, value)
+        made.formula = formula
+        return made
+
+
 class _Column:
     """The worded cells of one column, remembered by value."""
 
@@ -164,6 +175,8 @@ class _Column:
         return pieces
 
     def _piece(self, value: object) -> str:
+        if isinstance(value, Live):  # not remembered: the next one of that value may have another formula
+            return f"{self._style}><f>{escape(value.formula)}</f><v>{self._shown(value)}</v></c>{self._after}"
         known = self._of_kind(value.__class__)
         if isinstance(value, str) and value and (not self._formula or isinstance(value, StoredText)):
             self._strings.count += 1

@@ -6,10 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from xlsxwriter.utility import xl_range
 
+from batch.report.as_sized import WORD
 from batch.report.book import Book
 from batch.report.placed import BAND, DATA, HEADING, HELP, TITLE, Placed
 from batch.report.schedule_sheet import ScheduleSheet
-from batch.report.styles import WORD_STYLES
+from batch.report.styles import EDITED_STYLE, WORD_STYLES
 from batch.report.text_fit import INDENT, lines, row_height, word_room
 from batch.sheets import Column
 
@@ -78,10 +79,10 @@ def table_name(id: str, number: int = 1) -> str:
 
 def words(book: Book, placed: Placed) -> None:
     """Status, severity and verdict words get a look of their own beside the word."""
-    for key in ("status", "severity", "effect", "verdict"):
+    for key in ("status", "severity", "effect", "verdict", WORD):
         at = placed.columns.get(key)
         if at is None:
             continue
-        for word, style in WORD_STYLES.items():
+        for word, style in (WORD_STYLES if key != WORD else EDITED_STYLE).items():
             rule = {"type": "cell", "criteria": "==", "value": f'"{word}"', "format": book.styles.conditional(style)}
             placed.worksheet.conditional_format(DATA, at, placed.last, at, rule)

@@ -8,6 +8,7 @@ from itertools import islice
 from xlsxwriter.utility import xl_col_to_name
 
 from batch.errors import SpecificationError
+from batch.report.as_sized import extended, remember, shown
 from batch.report.book import Book
 from batch.report.formulas import SUBTOTAL, needed, pieces
 from batch.report.live import Keeper
@@ -36,11 +37,13 @@ class ScheduleWriter:
         names: Mapping[str, float | tuple[float, ...]],
         room: int = LAST_ROW - DATA,
     ) -> None:
+        self._declared, sheet = sheet, extended(sheet)
         self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
         self._titles = [column.title(us) for column in sheet.columns]
         self._widths = [fitted_width(column.width, title) for column, title in zip(sheet.columns, self._titles, strict=True)]
         self._frozen = _keys_at_left(sheet)
-        self._cuts = strips(self._widths, self._frozen)
+        self._shown = shown(sheet)
+        self._cuts = strips(self._widths[: self._shown], self._frozen)
         live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
         self._keeper = Keeper(live, names)
         formulas = {key: pieces(formula, sheet, names.keys(), us) for key, formula in live.items()}
@@ -57,7 +60,7 @@ class ScheduleWriter:
         first = next(source, None)
         if first is None:
             return []
-        gap = set(self._sheet.by_key).symmetric_difference(first)
+        gap = set(self._declared.by_key).symmetric_difference(first)
         if gap:
             raise SpecificationError(f"sheet {self._sheet.name}: rows and columns do not agree on {', '.join(sorted(map(str, gap)))}")
         placed: list[Placed] = []
@@ -72,6 +75,8 @@ class ScheduleWriter:
         room = self._room
         chunk = [first, *islice(source, min(CHUNK, room) - 1)]
         while chunk:
+            if self._sheet is not self._declared:
+                remember(self._declared, chunk)
             totals.add(chunk)
             self._keeper.mark(chunk)
             yield from chunk
@@ -85,8 +90,10 @@ class ScheduleWriter:
         head_of(self._book, worksheet, name, sheet.help)
         heads = [head_style(self._book, column) for column in sheet.columns]
         for at, width in enumerate(self._widths):
-            worksheet.set_column(at, at, width)
+            worksheet.set_column(at, at, width, None, {"level": 1, "hidden": True} if at >= self._shown else {})
             worksheet.write_string(HEADING, at, self._titles[at], heads[at])
+        if self._shown < len(self._widths):
+            worksheet.set_column(len(self._widths), len(self._widths), None, None, {"collapsed": True})
         worksheet.set_row(HEADING, heading_height(self._titles, self._widths))
         band(self._book, worksheet, [c.role for c in sheet.columns], self._widths, BAND_WORDS.get(sheet.id, ROLE_WORDS), self._cuts)
         count = worksheet.store_rows(DATA, self._columns, rows)
@@ -102,7 +109,7 @@ class ScheduleWriter:
         cover(worksheet, self._titles, heads, placed.last, table_name(sheet.id, number))
         words(self._book, placed)
         worksheet.freeze_panes(DATA, self._frozen)
-        print_setup(worksheet, self._footer, BAND, HEADING, len(sheet.columns) - 1, placed.last)
+        print_setup(worksheet, self._footer, BAND, HEADING, self._shown - 1, placed.last)
         print_strips(worksheet, self._cuts, self._frozen, placed.last)
         return placed
 

@@ -130,6 +130,9 @@ WORD_STYLES: dict[str, str] = {
     "FROM MEMORY": "is_look",
 }
 
+EDITED = "edited, size again"  # what a row says of itself when it is no longer as it was sized
+EDITED_STYLE = {EDITED: "is_stop"}
+
 # Every pair of ink and ground that occurs, for the contrast test.
 PAIRS: tuple[tuple[str, str], ...] = (
     (INK, WHITE),

@@ -13,7 +13,7 @@ from batch.report.page import Page
 from batch.report.paper import Footer, print_setup
 from batch.report.placed import Placed
 from batch.report.schedule_sheet import clean
-from batch.report.styles import LOOK_INK, STYLES, WHITE, WORD_STYLES
+from batch.report.styles import EDITED, LOOK_INK, STYLES, WORD_STYLES
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
 from batch.report.text_fit import INDENT, lines, row_height
@@ -21,6 +21,7 @@ from batch.results import JobResult, ProjectResult
 
 WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 10.0, 12.0)
 HALF = 5  # where the right half of the page begins
+PASSED, FAILED = "PASS: the workbook agrees with itself", "FAIL: see Checks"
 ONE_PAGE = 1150.0  # points that still read well on one printed page: a scale of about 0.7
 
 FEEDER_TABLE = (  # heading, key on the Feeders sheet, number format, role
@@ -63,8 +64,8 @@ def write_summary(
     record = project.project
     page = Page(book, book.get_worksheet_by_name(name), WIDTHS)
     page.title(f"Summary of {record.project or 'the project'}", ", ".join(filter(None, (record.title, record.customer, record.site))))
-    _facts(page, result, project)
     live = Lookups(placed, record.project, several=len(result.projects) > 1)
+    _facts(page, result, project, live)
     _figures(page, rows, live)
     _price(page, project, live)
     feeders, types = rows.get("feeder_totals", ()), rows.get("panel_types", ())
@@ -90,7 +91,7 @@ def write_summary(
         page.sheet.center_horizontally()
 
 
-def _facts(page: Page, result: JobResult, project: ProjectResult) -> None:
+def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups) -> None:
     record = project.project
     left = (("Revision", record.revision), ("Prepared by", record.prepared_by), ("Date", record.date))
     code = result.code_titles.get(project.rule_set, project.rule_set)
@@ -101,10 +102,22 @@ def _facts(page: Page, result: JobResult, project: ProjectResult) -> None:
         page.text(HALF - 1, other, "label")
         page.text(HALF, more)
         page.row += 1
-    failed = sum(not check.passes for check in result.checks)
-    look = {**STYLES["plain"], **STYLES["is_stop" if failed else "is_good"], "bg_color": WHITE}
-    words = f"FAIL: {failed} of {len(result.checks)} checks do not agree; see Checks" if failed else f"PASS: all {len(result.checks)} agree"
-    page.text(HALF, words if result.checks else "none were made", look if result.checks else "strong", row=page.row - 1)
+    verdicts = live.range("checks", "verdict")
+    if not verdicts:
+        page.text(HALF, "none were made", "strong", row=page.row - 1)
+        return
+    page.row -= 1
+    stored = FAILED if any(not check.passes for check in result.checks) else PASSED
+    page.words_rule(HALF, {PASSED: "is_good", FAILED: "is_stop"})
+    formula = f'=IF(COUNTIF({verdicts},"<>PASS")>0,"{FAILED}","{PASSED}")'
+    page.sheet.write_formula(page.row, HALF, formula, page.styles["strong"], stored)
+    page.row += 1
+    words, formula = live.edited()
+    page.text(HALF - 1, words, "label")
+    page.over_nought_rule(HALF + 1)
+    page.number(HALF + 1, 0, "count", {**STYLES["strong"], "align": "left"}, formula)
+    page.text(HALF + 2, f'say "{EDITED}"; what is not live there needs a new run', "label")
+    page.row += 1
 
 
 def _figures(page: Page, rows: Mapping[str, Sequence[Mapping]], live: Lookups) -> None:

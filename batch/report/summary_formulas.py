@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from batch.report.as_sized import FLAG, count_edited
 from batch.report.placed import Placed
 
 _MEANT = frozenset('*?~<>="')  # marks that a spreadsheet's criterion takes for more than themselves
@@ -14,6 +15,19 @@ class Lookups:
 
     def __init__(self, placed: Mapping[str, Placed], project: str, several: bool) -> None:
         self._placed, self._project, self._several = placed, project, several
+
+    def range(self, sheet: str, key: str) -> str:
+        """Reference to a column's data, whatever the project; "" where the sheet is left out."""
+        placed = self._placed.get(sheet)
+        return "" if placed is None else placed.range(key)
+
+    def edited(self) -> tuple[str, str]:
+        """What is counted, and the formula: the project's rows edited since sizing, or all rows where the project cannot be told apart."""
+        speaking = [id for id, placed in self._placed.items() if FLAG in placed.columns]
+        own = [formula for id in speaking if (formula := self.total(id, FLAG))]
+        if len(own) < len(speaking):
+            return "Edited, all projects", f"={count_edited(self._placed[id] for id in speaking)}"
+        return "Rows edited", "=" + "+".join(formula.removeprefix("=") for formula in own)
 
     def total(self, sheet: str, key: str) -> str:
         """Sum of a column over the project's rows."""

@@ -83,7 +83,10 @@ class Column:
 
 @dataclass(frozen=True)
 class Sheet:
-    """One sheet: `name` as its tab says, `rows` what one row is, `key` the columns that tell rows apart."""
+    """One sheet: `name` as its tab says, `rows` what one row is, `key` the columns that tell rows apart.
+
+    as_sized   inputs and choices that a row of results was sized with: the workbook says of a row where one is no longer so
+    """
 
     id: str
     name: str
@@ -93,7 +96,7 @@ class Sheet:
     key: tuple[str, ...] = ()
     required: bool = False
     also: tuple[str, ...] = ()
-
+    as_sized: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         keys = [column.key for column in self.columns]
@@ -102,6 +105,9 @@ class Sheet:
             twice = sorted({name for name in names if names.count(name) > 1})
             if twice:
                 raise SpecificationError(f"sheet {self.name}: {what} {twice[0]!r} is declared twice")
+        unknown = set(self.as_sized) - set(keys)
+        if unknown:
+            raise SpecificationError(f"sheet {self.name}: {sorted(unknown)[0]!r} is to be kept as sized and is no column")
 
     @cached_property
     def by_key(self) -> dict[str, Column]:

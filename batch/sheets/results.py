@@ -32,6 +32,10 @@ STATUS = _text("status", "Status", 14, role="result",
 
 # Formulas by column key and by name on Code basis; the sizing core is what they must agree with (batch.report.live sees to it).
 SAME_VOLTS = "ROUND(ABS([applied_v]/[volts_v]-1),6)<={same_volts_band}"
+APPLIED = (
+    '[supply_v]/IF(([connection]="wye to neutral")+([connection]="wye, no neutral")+([connection]="wye, stars of three")>0,SQRT(3),'
+    'IF([connection]="to neutral",2,1))'
+)
 GREATEST = "MAX([i_a],[i_b],[i_c])"
 _SUM, _MEAN = "([i_a]+[i_b]+[i_c])", '([i_a]+[i_b]+[i_c])/IF([i_c]="",2,3)'  # a line that is not there is blank
 NEXT_RATING = 'INDEX({{ratings}},COUNTIF({{ratings}},"<"&ROUND([{key}],6))+1)'
@@ -41,6 +45,10 @@ UNBALANCE = (
 
 BANKS = Sheet(
     "banks", "Banks", "bank", "What each bank draws, how it is protected, joined and fed.", key=("project", "tank", "bank"),
+    as_sized=(
+        "feeder", "quantity", "power_kw", "volts_v", "phases", "supply_v", "margin_pct", "circuits_per_heater", "rating_a", "connection",
+        "phases_on", "bank_device_a",
+    ),
     columns=(
         PROJECT, TANK, BANK, FEEDER, STATUS,
         _given("quantity", "Heaters", "ea", "count", total="sum", help="Identical heaters in the bank."),
@@ -49,7 +57,7 @@ BANKS = Sheet(
         _given("phases", "Heater phases", "ph", "count", help="1 or 3."),
         _given("supply_v", "Feeder volts", "V", "volts", help="Line-to-line volts of the feeder; line-to-neutral of a 2-wire feeder with a neutral."),
         _given("margin_pct", "Current margin", "%", "percent", help="Added to the current before a device or wire is chosen."),
-        _calc("applied_v", "Applied volts", "V", "volts_1", help="Volts at the terminals of each heater, as connected."),
+        _calc("applied_v", "Applied volts", "V", "volts_1", help="Volts at the terminals of each heater, as connected.", formula=APPLIED),
         _calc("volts_off_pct", "Applied over rated", "%", "percent_signed", help="How far the applied volts are from the rated volts.",
               formula="100*([applied_v]/[volts_v]-1)"),
         _calc("heater_a", "Heater current", "A", "amps", help="Line current of one heater at its rated volts: P / V, or P / (sqrt(3) V).",
@@ -61,7 +69,7 @@ BANKS = Sheet(
         _calc("circuits_per_heater", "Circuits per heater", "ea", "count", help="Element circuits of one heater, each with its own device."),
         _calc("required_a", "Branch amps with margin", "A", "amps", width=12, help="Design current of one branch times 1 + margin.",
               formula="[design_a]/[circuits_per_heater]*(1+[margin_pct]/100)"),
-        _result("rating_a", "Branch rating", "A", "rating", help="Smallest standard rating that serves one heater's own branch, or what the estimator fixed.",
+        _result("rating_a", "Branch rating", "A", "rating", help="Smallest standard rating that serves one heater's own branch, the next one that Stock lists, or what the estimator fixed.",
                 formula=NEXT_RATING.format(key="required_a")),
         _result("branches", "Branches", "ea", "count", total="sum", help="Branch circuits of the bank: one for each heater or element circuit.",
                 formula="[quantity]*[circuits_per_heater]"),
@@ -93,6 +101,7 @@ BANKS = Sheet(
 
 PANELS = Sheet(
     "panels", "Panels", "branch panel", "Each branch panel: its feed, its currents and what it is built from.", key=("project", "panel"),
+    as_sized=("margin_pct", "feed_device_a"),
     columns=(
         PROJECT,
         _text("panel", "Panel", 19, role="result", help="Tag: tank, bank and number."),
@@ -122,10 +131,10 @@ PANELS = Sheet(
         _text("feed_ground", "Feed ground", 12, role="result", help="Equipment grounding conductor of the feed."),
         _text("governed_by", "Feed governed by", 28, help="Which test set the feed wires."),
         _text("raceway", "Feed raceway", 16, role="result", help="Trade size and kind."),
-        _result("block_a", "Distribution block at least", "A", "rating", width=12, help="The block, and what joins it to the branch devices, is rated for the feed device."),
+        _result("block_a", "Distribution block rating", "A", "rating", width=12, help="The block, and what joins it to the branch devices, is rated for the feed device."),
         _text("block", "Distribution block", 58, role="result", help="Poles, rating and the openings of one pole, in and out."),
         _text("contactor", "Contactor", 36, role="result", help="Resistive rating: covers the line current once."),
-        _result("disconnect_a", "Disconnect at least", "A", "rating", help="Opens all ungrounded conductors, in sight or lockable."),
+        _result("disconnect_a", "Disconnect rating", "A", "rating", help="Opens all ungrounded conductors, in sight or lockable."),
         _text("disconnect", "Disconnect", 31, role="result", help="The stock part, or the smallest switch that takes the feed device."),
         _result("torque_nm", "Feed torque", "N·m", "torque", us_unit="lbf·in", help="Of the feed's terminals on the block: the part's own marking, else the code's default for that wire."),
         _calc("drop_pct", "Feed drop", "%", "percent_2", help="Voltage drop of the feed; blank where no length is known."),
@@ -183,6 +192,7 @@ CIRCUITS = Sheet(
 
 FEEDERS = Sheet(
     "feeder_totals", "Feeders", "feeder", "What each feeder carries, by phasors, and what it needs.", key=("project", "feeder"),
+    as_sized=("volts_v", "phases", "wires", "demand_factor", "other_load_a", "margin_pct", "device_a", "existing_device_a", "source_kva"),
     columns=(
         PROJECT, FEEDER, STATUS,
         _text("system", "System", 20, role="input", help="How the source is grounded, given or assumed."),
