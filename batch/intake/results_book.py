@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,12 +22,15 @@ if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
 
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
+AS_SIZED = "sized: "  # before the key of a column whose copy stands beside the row
 LOOKED = 40  # rows in which headings are looked for
 
 
 @dataclass(frozen=True, slots=True)
 class StoredRow:
     """One row of a result sheet as it stands: values by column key, canonical units; `columns` gives the letters of each.
+
+    Copies of what a row was sized with have the key of their column after AS_SIZED.
 
     Cells that hold an error, or a formula whose result was never stored, say nothing and are left out.
     """
@@ -145,7 +148,9 @@ def _beside(grid: Grid, label: str) -> str:
 
 def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
     """Rows below the headings; the headings are known by our own words, in either system of units."""
-    titles = {column.title(us): (column, us) for column in sheet.columns for us in (False, True)}
+    kept = (sheet[key] for key in sheet.as_sized)
+    copies = [replace(column, key=AS_SIZED + column.key, heading=f"{column.heading} as sized") for column in kept]
+    titles = {column.title(us): (column, us) for column in (*sheet.columns, *copies) for us in (False, True)}
     head, known = -1, {}
     for at, row in enumerate(grid.rows[:LOOKED]):
         found = {index: titles[text] for index, value in enumerate(row) if (text := worded(value).strip()) in titles}

@@ -1,7 +1,8 @@
 """What a person typed into a results workbook: inputs, notes, fixed values and prices that come back into the job.
 
 A figure may differ from what sizing gives because it was typed there, or because the sheet As received was edited and the figure is
-stale. The Circuits sheet tells the two apart: nobody types a change into each of its rows.
+stale. The copies of what a row was sized with tell the two apart; where there are none, the Circuits sheet does: nobody types a change
+into each of its rows.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from typing import NamedTuple
 
 from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.cells import Outcome, reader
-from batch.intake.results_book import StoredResults, StoredRow
+from batch.intake.results_book import AS_SIZED, StoredResults, StoredRow
 from batch.records import Job
 from batch.revisions.carry import worded
 from batch.revisions.decided import decided, with_decided
@@ -31,6 +32,7 @@ GIVEN = ("quantity", "power_kw", "volts_v", "phases")  # columns of Banks and of
 FEEDER_GIVEN = ("other_load_a", "existing_device_a", "source_kva", "demand_factor")
 FIXES = {"rating_a": "fixed_rating_a", "bank_device_a": "fixed_rating_a", "connection": "connection", "phases_on": "phase_pair"}
 NOT_GIVEN = "it follows from the inputs"
+BOTH = "its row as received was changed as well, and which of the two counts cannot be told"
 
 
 class Edit(NamedTuple):
@@ -114,15 +116,26 @@ class Editing:
         columns = RESULT_SHEETS["banks"]
         yield from self._notes(stored, row, number)
         stands = self._stands(key)
-        if not stands:
-            self._edited.add(key)
-        for name in (*GIVEN, "feeder"):
-            if stands and name in stored.values and not same(columns[name], row[name], stored.values[name]):
+        for name in (*GIVEN, "feeder", "margin_pct"):
+            typed, received = self._who(stored, columns[name], row[name], stands)
+            if typed or received:
                 self._edited.add(key)
+            if typed and name == "margin_pct":
+                self._leave(stored, name, row[name], "the margin is the whole project's; give it on the Projects sheet")
+            elif typed and received:
+                self._leave(stored, name, row[name], BOTH)
+            elif typed:
                 yield from self._take(stored, name, row[name], "banks", number, name)
-        if stands and "margin_pct" in stored.values and not same(columns["margin_pct"], row["margin_pct"], stored.values["margin_pct"]):
-            self._edited.add(key)
-            self._leave(stored, "margin_pct", row["margin_pct"], "the margin is the whole project's; give it on the Projects sheet")
+
+    def _who(self, stored: StoredRow, column: Column, now: object, stands: bool) -> tuple[bool, bool]:
+        """Whether an input was typed into results, and whether its row as received was edited since. `now`: as received says."""
+        if column.key not in stored.values:
+            return False, False
+        value = stored.values[column.key]
+        if AS_SIZED + column.key in stored.values:
+            copy = stored.values[AS_SIZED + column.key]
+            return not same(column, copy, value), not same(column, copy, now)
+        return stands and not same(column, now, value), not stands
 
     def _fixed(self, stored: StoredRow, key: BankKey) -> Iterator[Edit]:
         """Fixed values of one row of Banks; what follows from the inputs cannot be typed over, and that is said."""
@@ -156,8 +169,8 @@ class Editing:
         )
 
     def _typed(self, stored: StoredRow, key: BankKey, name: str) -> bool:
-        """Whether a figure that sizing does not give was typed: the workbook's other sheets say otherwise, or this program made it."""
-        copy = self._copies.get((key, name))
+        """Whether a figure that sizing does not give was typed: its copies say otherwise, or this program made the workbook."""
+        copy = stored.values.get(AS_SIZED + name, self._copies.get((key, name)))
         if copy is not None:
             return not same(RESULT_SHEETS["banks"][name], copy, stored.values[name])
         return self.same_program
@@ -169,11 +182,16 @@ class Editing:
             key = fold(words(stored.values.get("project"))), fold(words(stored.values.get("feeder")))
             row = results.get(key)
             for name in FEEDER_GIVEN if row else ():
-                if name not in stored.values or same(RESULT_SHEETS["feeder_totals"][name], row[name], stored.values[name]):
+                column = RESULT_SHEETS["feeder_totals"][name]
+                blank = key in numbers and getattr(self.sized.job.feeders[numbers[key]], name) is None
+                typed, received = self._who(stored, column, row[name], True)
+                if not typed:
                     continue
                 if key not in numbers:
                     self._leave(stored, name, row[name], "the feeder was assumed; give it on the Feeders sheet")
-                elif getattr(self.sized.job.feeders[numbers[key]], name) is not None:
+                elif received:
+                    self._leave(stored, name, row[name], BOTH)
+                elif AS_SIZED + name not in stored.values and not blank:
                     self._leave(stored, name, row[name], "As received has a figure of its own; change it there")
                 else:
                     yield from self._take(stored, name, row[name], "feeders", numbers[key], name)
