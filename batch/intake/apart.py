@@ -18,7 +18,7 @@ from pathlib import Path
 from batch.errors import InputFileError
 from batch.intake.guard import SAVE_AS
 
-SECONDS = 60
+SECONDS = 20
 MEMORY = 2 << 30  # bytes of address space for the child, where the system can hold it to that
 MOST_CELLS = 8_000_000
 
