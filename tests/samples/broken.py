@@ -56,11 +56,15 @@ STOCK = {  # a job with a stock list that lacks something
          "unit_price": 40},
         {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "volts_v": 600, "sccr_ka": 200},
         {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "volts_v": 600, "sccr_ka": 200},
+        {"part": "fuse, 70 A", "kind": "fuse", "rating_a": 70, "volts_v": 600, "sccr_ka": 200},
+        {"part": "contactor, 20 A", "kind": "contactor", "rating_a": 20, "poles": 3, "volts_v": 600},
+        {"part": "wire, 12 AWG", "kind": "wire", "unit_price": 0.4},
         {"part": "contactor, 30 A", "kind": "contactor", "rating_a": 30, "poles": 3, "volts_v": 600, "sccr_ka": 5, "watts_lost_w": 3},
     ],
 }
 STOCK_HEADINGS = {"stock": {"torque_nm": "Torque", "watts_lost_w": "Watts lost (elbows)"}}
-STOCK_SHOWS = ("part-repeated", "unit-unknown-heading", "unit-assumed", "stock-none-serves", "fault-over-rating", "price-missing")
+STOCK_SHOWS = ("part-repeated", "unit-unknown-heading", "unit-assumed", "stock-none-serves", "stock-rating-larger", "fault-over-rating",
+               "price-missing", "length-price-unused")
 
 
 ODS_TYPE = "application/vnd.oasis.opendocument.spreadsheet"
