@@ -123,6 +123,8 @@ of_feeder("fault-unknown", "fault_ka",
 of_feeder("fault-over-default", "fault_ka",
           "~is available at its contactors and panels; parts without a marking count as less: contactor 5 kA, distribution block 10 kA.",
           [{"quantity": 6}], fault_ka=42.0)
+of_feeder("ground-fault-protection", "feeder", "F-1: a device of 1000 A on a solidly grounded wye of 480 V needs ground-fault protection of equipment.",
+          existing_device_a=1000.0)
 of_feeder("interrupting-over", "fault_ka", "F-1: its devices must interrupt 22.0 kA.", settings={"device_kind": "breaker"}, fault_ka=22.0)
 of_feeder("feeder-length-unknown", "run_m",
           "F-1: no length is given: no feeder drop, and the fault current counts in full at its panels.", run_m=None)

@@ -125,6 +125,20 @@ def test_an_existing_device(existing: float, rating: float, code: str | None) ->
     assert codes(row.findings) & {"existing-device-small", "existing-device-large"} == ({code} if code else set())
 
 
+@pytest.mark.parametrize(
+    ("volts", "system", "existing", "said"),
+    [
+        (480.0, "wye grounded", 1000.0, True), (480.0, "wye grounded", 999.0, False), (480.0, "delta", 1000.0, False),
+        (208.0, "wye grounded", 1000.0, False),  # 120 V to ground
+        (600.0, "wye grounded", 1200.0, True),
+    ],
+)  # fmt: skip
+def test_ground_fault_protection_of_large_feeders(volts: float, system: str, existing: float, said: bool) -> None:
+    """215.10, 230.95 (from memory): 1000 A and above on a solidly grounded wye of more than 150 V to ground."""
+    row = feed(bank(**THREE_PHASE | {"volts_v": volts}), volts_v=volts, system=system, existing_device_a=existing)
+    assert ("ground-fault-protection" in codes(row.findings)) is said
+
+
 @pytest.mark.parametrize(("kva", "said"), [(33.0, True), (33.3, False)])
 def test_source_in_use(kva: float, said: bool) -> None:
     assert ("source-overloaded" in codes(feed(bank(**THREE_PHASE), source_kva=kva, source_z_pct=4.0).findings)) is said

@@ -195,6 +195,8 @@ FEEDER_KINDS = (
     _caution("fault-over-default", "Fault current above the default rating", "{feeder}: up to {fault} is available at its contactors and panels; parts without a marking count as less: {parts}.",
              "UL 508A Table SB4.1; 110.9, 110.10", "Choose parts marked for at least that, as tested combinations with their fuses."),
     _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: its devices must interrupt {fault}.", "110.9", "Order devices with at least that interrupting rating at the system's volts."),
+    _caution("ground-fault-protection", "Ground-fault protection needed", "{feeder}: a device of {device} on a solidly grounded wye of {volts} needs ground-fault protection of equipment.",
+             "215.10, 230.95", "Provide it at the device, or show that it stands ahead of the feeder."),
     _note("feeder-length-unknown", "Feeder length unknown", "{feeder}: no length is given: no feeder drop, and the fault current counts in full at its panels.", "a length is not guessed",
           "Fill Length on the Feeders sheet."),
 )

@@ -15,7 +15,7 @@ from batch.sizing.conductors import Choice, Run, choose_wires
 from batch.sizing.fault import fault_at_source, fault_behind
 from batch.sizing.phasors import Loads, drop_fractions, line_currents, unbalance_pct
 from batch.sizing.protection import describe_device
-from batch.sizing.words import amps
+from batch.sizing.words import amps, volts
 
 
 class Hung(NamedTuple):
@@ -172,6 +172,11 @@ def _feeder_device(
             rating = existing
     if supply.system == "corner-grounded delta" and (kind == "fuse" or fused):
         said.append(remark("corner-grounded", "system", feeder=feeder.feeder))
+    if supply.solidly_grounded_wye and rating >= rules.factor("ground_fault_device_a").value:
+        to_ground_v = supply.volts_v / sqrt(3.0)
+        if to_ground_v > rules.factor("ground_fault_volts_v").value:
+            words = {"feeder": feeder.feeder, "device": amps(rating), "volts": volts(supply.volts_v)}
+            said.append(remark("ground-fault-protection", "feeder", **words))
     device, more = describe_device(rating, kind, poles, supply, rules, supply.has_neutral)
     return device, [*said, *more]
 

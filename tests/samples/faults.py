@@ -59,7 +59,7 @@ def feeders() -> list[dict[str, object]]:
         f("FBAD", "system-conflict", 240, 1, 2, "wye grounded"),
         f("FCG", "corner-grounded", system="corner-grounded delta"),
         f("FOLD", "existing-device-small", existing_device_a=15),
-        f("FBIG", "existing-device-large", existing_device_a=400),
+        f("FBIG", "existing-device-large, ground-fault-protection", existing_device_a=1000),
         f("FOTH", "other-load-added", other_load_a=50),
         f("FSRC", "source-overloaded", source_kva=15, source_z_pct=3, fault_ka=None),
         f("FDEM", "demand-factor", demand_factor=0.8),
