@@ -110,7 +110,9 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "cell-set-aside": (list_of([*GOOD, "long"], headings=[*HEADINGS, "Hot length (mm)"]), "F2"),
     "tag-is-date": (with_cell(0, date(2024, 4, 3)), "A3"),
     "power-unlikely": (with_cell(2, "6 W"), "C3"),
-    "quantity-numbered": (list_of(*[[f"T-{n}", n, 6, 480, 1] for n in (1, 2, 3)], headings=["Tank", "Heaters", "kW", "Volts", "Phases"]), "B1"),
+    "quantity-numbered": (
+        list_of(*[[f"T-{n}", n, 6, 480, 1] for n in (1, 2, 3)], headings=["Tank", "Heaters", "kW", "Volts", "Phases"]), "B1",
+    ),
     "volts-pair-wires": (projects([["P-1"]], feeders=[["P-1", "F-1", "480Y/277", 3, 3]], heaters=[wide("P-1", feeder="F-1")]), "C2"),
     "cell-placeholder-blank": (list_of([*GOOD, "n/a"], headings=[*HEADINGS, "Feeder"]), "F2"),
     "volts-pair-read": (projects([["P-1"]], feeders=[["P-1", "F-1", "480Y/277", 3]], heaters=[wide("P-1", feeder="F-1")]), "C2"),

@@ -86,7 +86,8 @@ def test_headings_repeated_on_a_sheet_of_words_only(tmp_path: Path) -> None:
 
 
 def test_a_second_table_below_is_read_by_its_own_headings(tmp_path: Path) -> None:
-    job = heaters(tmp_path, GOOD, [], ["Tank", "Volts", "Quantity", "Power", "Phases"], [None, "V", "ea", "W", None], ["T-2", 480, 3, 9000, 1])
+    again = ["Tank", "Volts", "Quantity", "Power", "Phases"]
+    job = heaters(tmp_path, GOOD, [], again, [None, "V", "ea", "W", None], ["T-2", 480, 3, 9000, 1])
     assert [(bank.tank, bank.quantity, bank.power_kw) for bank in job.banks] == [("T-1", 4, 6.0), ("T-2", 3, 9.0)]
     assert [bank.origin.cell("power_kw") for bank in job.banks] == ["C2", "D6"]
     assert fates(job) == {2: "", 3: "blank row", 4: "headings of the rows below", 5: "unit row", 6: ""}

@@ -146,7 +146,8 @@ def spoken(end: str) -> str:
 
 def wired(panel: PanelDesign) -> Iterator[tuple[str, str]]:
     row = PanelRow("INVENTED-1", "BP-01", panel, 0, 1, panel.lines)
-    joins: Iterator[Join] = panel_wiring(row, panel.branches // panel.heaters, "level cutoff" if has_cutoff(panel) else "", "wire", "feed", "green")
+    cutoff = "level cutoff" if has_cutoff(panel) else ""
+    joins: Iterator[Join] = panel_wiring(row, panel.branches // panel.heaters, cutoff, "wire", "feed", "green")
     for join in joins:
         yield spoken(join.start), spoken(join.end)
 
