@@ -73,7 +73,7 @@ def direct_wiring(design: PanelDesign, level_cutoff: str, branch_wire: str) -> I
                 yield Join(f"contactor T{part[1]}", f"H{heater}.{at}", branch_wire, "branch")
             else:
                 yield Join("neutral bar N", f"H{heater}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole")
-        yield Join("ground bar", f"H{heater} sheath and terminal box", _ground_words(design.feed_wires), "grounding")
+        yield Join("ground bar", f"H{heater} sheath and terminal box", _ground_words(design.branch.wires), "grounding")
     yield from protector_loop(design.heaters, 1, level_cutoff)
 
 

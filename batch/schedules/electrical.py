@@ -59,6 +59,7 @@ def _bank(project: ProjectResult, row: BankRow, of_feeder: Sequence[Finding]) ->
         "panel_why": design.panel_why,
         "wires_on_terminal": design.wires_on_terminal,
         "bank_device_a": direct.feed_device.rating_a if direct else None,
+        "bank_wire": run_words(direct.feed_wires) if direct else "",
         "contactor": contactor,
         "wire": run_words(branch.wires),
         "ground": size_or_words(branch.wires.ground),

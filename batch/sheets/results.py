@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from batch.sheets.column import Column, Sheet
 
 
@@ -26,7 +28,7 @@ TANK = _text("tank", "Tank", 12, help="Tank tag, as received.")
 BANK = _text("bank", "Bank", 8, help="Bank of the tank.")
 FEEDER = _text("feeder", "Feeder", 10, help="Feeder that supplies it.")
 FINDINGS_OF_ROW = _text("findings", "Findings", 34, role="result", help="Codes of the blockers and cautions of this row; see Findings.")
-BASIS = _text("basis", "Basis", 160, help="Sections and tables that the row's values come from.")
+BASIS = _text("basis", "Basis", 160, help="Sections and tables that the row's values come from. Not printed.", on_paper=False)
 STATUS = _text("status", "Status", 14, role="result",
                help="sized; sized, look (a caution); do not build (a blocker, yet counted); not sized (not counted).")
 
@@ -84,6 +86,7 @@ BANKS = Sheet(
         _text("panel_why", "Why a panel, or none", 60, help="Both reasons with their numbers: terminals and subdivision."),
         _calc("wires_on_terminal", "Wires on a contactor terminal", "ea", "count", width=12, help="Wires on the fullest terminal if every heater were wired straight to one contactor."),
         _result("bank_device_a", "Bank device", "A", "rating", help="Overcurrent device of a direct bank."),
+        _text("bank_wire", "Bank wires", 18, role="result", help="Of a direct bank, from its device to its contactor: all its heaters together."),
         _text("contactor", "Contactor", 36, role="result", help="Resistive rating of each contactor and how many."),
         _text("wire", "Branch wire", 18, role="result", help="Wires to each heater."),
         _text("ground", "Ground", 12, role="result", help="Equipment grounding conductor of each branch."),
@@ -94,8 +97,9 @@ BANKS = Sheet(
         _calc("open_branch_pct", "One branch open", "% of V", "percent_0", width=11, help="Greatest heater volts when one branch device has opened, in per cent of its rating."),
         _calc("wire_drop_pct", "Branch drop", "%", "percent_2", help="Voltage drop of the branch wires; blank where no length is known."),
         _text("fixed", "Fixed by the estimator", 26, role="input", help="What the job workbook fixed, and was honoured and judged."),
-        FINDINGS_OF_ROW, BASIS,
+        FINDINGS_OF_ROW,
         _text("notes", "Notes", 30, role="input", help="The estimator's notes."),
+        BASIS,
     ),
 )
 
@@ -240,14 +244,14 @@ FEEDERS = Sheet(
 WIRING = Sheet(
     "wiring", "Wiring", "conductor", "Terminal to terminal, panel by panel, with the protector loop in series.",
     columns=(
-        PROJECT,
+        replace(PROJECT, width=10),
         _text("panel", "Panel", 19, role="result", help="Tag of the panel."),
-        _text("type", "Type", 10, role="result", help="Panels of one type are wired alike."),
-        Column("no", "No.", "", kind="integer", format="count", width=7, role="text", help="Order of wiring in the panel."),
-        _text("start", "From", 24, role="result", help="L block pole, F device pole, H heater lead, S star point, X protector terminal."),
-        _text("end", "To", 30, role="result", help="The other end."),
-        _text("conductor", "Conductor", 38, role="result", help="What joins them."),
-        _text("purpose", "Purpose", 57, help="What it is for."),
+        _text("type", "Type", 8, role="result", help="Panels of one type are wired alike."),
+        Column("no", "No.", "", kind="integer", format="count", width=5, role="text", help="Order of wiring in the panel."),
+        _text("start", "From", 22, role="result", help="L block pole, F device pole, H heater lead, S star point, X protector terminal."),
+        _text("end", "To", 26, role="result", help="The other end."),
+        _text("conductor", "Conductor", 37, role="result", help="What joins them."),
+        _text("purpose", "Purpose", 20, help="What it is for."),
     ),
 )
 
@@ -274,12 +278,12 @@ MATERIALS = Sheet(
     "materials", "Materials", "part", "What to buy, per panel type, direct banks, feeders and wiring. A line without a price is not in the total.",
     columns=(
         PROJECT,
-        _text("used_for", "Used for", 14, role="result", help="Panel type, direct banks, feeders, wiring or labour."),
-        _text("role", "What", 22, role="result", help="What the part does."),
-        _text("part", "Stock part", 20, role="input", help="The part of the Stock sheet; blank where none was chosen."),
-        _text("words", "Description", 60, role="result", help="Rating and kind in words."),
+        _text("used_for", "Used for", 13, role="result", help="Panel type, direct banks, feeders, wiring or labour."),
+        _text("role", "What", 20, role="result", help="What the part does."),
+        _text("part", "Stock part", 14, role="input", help="The part of the Stock sheet; blank where none was chosen."),
+        _text("words", "Description", 57, role="result", help="Rating and kind in words."),
         _result("quantity", "Quantity", "of unit", "number", help="How many; blank for what goes by length."),
-        _text("unit", "Unit", 7, help="ea or h."),
+        _text("unit", "Unit", 6, help="ea or h."),
         _result("length_m", "Length", "m", "length", us_unit="ft", help="Of wire and raceway, one way as drawn, without waste."),
         _given("unit_price", "Unit price", "per unit", "money", help="From the Stock sheet; blank: no price."),
         _calc("price", "Price", "currency", "money", total="sum", help="Quantity times unit price; blank where there is no price.",

@@ -313,9 +313,23 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
     own = _rating(bank, bank.required_a, poles, "branch device", rules)
     branch, more = _branch(bank, own, ruled.rating_a, settings.branch_drop_pct, rules, on_panel=False)
     device, about_device = describe_device(ruled.rating_a, bank.kind, ungrounded, supply, rules, neutral, ruled.part)
+    bank_run = Run(
+        what="wires of the direct bank from its device to its contactor",
+        about="quantity",
+        load_a=line_a,
+        required_a=required,
+        device_a=ruled.rating_a,
+        device_kind=bank.kind,
+        lines=ungrounded,
+        neutral=neutral,
+        current_carrying=split.current_carrying(ungrounded, neutral, supply),
+        ambient_c=settings.ambient_c,
+    )
+    bank_wires = choose_wires(bank_run, settings, rules)
     wires_on = split.wires_on_terminal(bank.joint, supply, design.quantity, bank.circuits)
     contactor = choose_contactor(line_a, ungrounded, supply.volts_v, branch.wires.size, wires_on, rules, bank.stock)
-    disconnect = choose_disconnect(ruled.rating_a, ungrounded, supply.volts_v, branch.wires.size, rules, bank.stock)
+    ahead_of_it = bank_wires.wires.size if bank_wires.wires else ""
+    disconnect = choose_disconnect(ruled.rating_a, ungrounded, supply.volts_v, ahead_of_it, rules, bank.stock)
     ahead = switch_rating(contactor, disconnect, rules)
     terminals = protector_terminals(design.quantity, design.level_cutoff, rules)
     direct = PanelDesign(
@@ -328,7 +342,7 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
         connected_kw=design.quantity * design.power_kw,
         required_a=required,
         feed_device=device,
-        feed_wires=branch.wires,
+        feed_wires=bank_wires.wires or _no_wires(design, ungrounded),
         block="",
         block_a=0.0,
         contactor=contactor.words,
@@ -358,7 +372,7 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
         switch_from_stock=ahead.from_stock,
     )
     allowed = remark("direct-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(element_limit(settings, rules)))
-    said = [*ruled.remarks, *more, *about_device, *contactor.remarks, *disconnect.remarks, allowed]
+    said = [*ruled.remarks, *more, *about_device, *bank_wires.remarks, *contactor.remarks, *disconnect.remarks, allowed]
     return branch, direct, said
 
 
