@@ -16,6 +16,7 @@ from batch.revisions.compare import compare_revisions
 from batch.revisions.inputs import same
 from batch.revisions.outcomes import twins_of
 from batch.revisions.revision import Revision
+from batch.revisions.sentences import sentences
 from tests.revision_jobs import bank, job, revision
 
 
@@ -168,3 +169,14 @@ def _twins(before: Job, after: Job, words: str) -> tuple:
         made = replace(before, projects=after.projects)
     old, new = revision(before), revision(made)
     return tuple(twins_of(old, new, compare_revisions(old, new).pairs))
+
+
+def test_another_program_is_said_first_and_both_are_sized_alike() -> None:
+    side = revision(job(heaters=[bank("T-1", "A")]))
+    found = compare_revisions(replace(side, program="heaterbatch 0.0.9"), side)
+    [change] = found.changes
+    assert (change.sort, change.column.heading) == ("basis", "Program")
+    assert (change.before, change.after) == ("heaterbatch 0.0.9", "heaterbatch test")
+    first, _, second = sentences(found)[0].words.partition(". ")
+    assert first == "Program went from heaterbatch 0.0.9 to heaterbatch test: that moves figures in rows that nobody touched"
+    assert second == "Both revisions are sized by the present program here, so that they compare like with like."
