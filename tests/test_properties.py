@@ -212,7 +212,7 @@ RATINGS = {kind: [float(row["rating_a"]) for row in read("table_240_6_a.csv") if
 
 
 def failures(size: str, sets: int, load: float, device: float, ambient: float, carrying: int, kind: str, how) -> list[str]:
-    """The tests of section 7 that a conductor fails: each written out, none of our functions used."""
+    """The tests that a conductor fails, each written out, none of our functions used."""
     prefix = {"copper": "cu", "aluminum": "al"}[how.conductor]
     terminal_c = how.terminal_c or (60 if device <= 100 else 75)
     listed, own = (AMPACITY[size][f"{prefix}_{c}c_a"] for c in (terminal_c, 90))

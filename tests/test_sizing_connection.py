@@ -19,7 +19,7 @@ LEG_V = 480 / sqrt(3)
 @pytest.mark.parametrize(
     ("supply", "phases", "volts", "quantity", "given", "words", "join", "applied"),
     [
-        # the table of section 3, each row with the count on either side of its limit
+        # each way that volts and phases can match, with the count on either side of its limit
         (WYE_480, 3, 480, 1, None, "parallel", "3-phase", 480),
         (ONE, 1, 480, 5, None, "parallel", "line", 480),
         (LEG, 1, 277, 2, None, "parallel", "neutral", 277),

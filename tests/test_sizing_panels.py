@@ -88,7 +88,7 @@ def test_more_wires_where_the_terminal_takes_them() -> None:
     ],
 )  # fmt: skip
 def test_splits(joint: Joint, supply: Supply, heaters: int, most: int, counts: tuple[int, ...]) -> None:
-    """Sections of the rule: as few panels as can be; most that divide by the legs; then the most even. 10 on two legs is 6 + 4: two even
+    """As few panels as can be; most that divide by the legs; then the most even. 10 on two legs is 6 + 4: two even
     numbers, where 5 + 5 is odd twice."""
     assert split.split_heaters(joint, supply, heaters, most) == counts
 
