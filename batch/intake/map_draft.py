@@ -248,8 +248,9 @@ def _key(column: Column) -> str:
 
 
 def _quoted(text: str) -> str:
-    """A TOML basic string (TOML 1.0, "String"): what JSON escapes, and no other control character."""
-    return json.dumps(CONTROL.sub(" ", text), ensure_ascii=False)
+    """A TOML basic string (TOML 1.0, "String"): as JSON escapes it, and DEL too, so that a heading comes back letter for letter."""
+    whole = text.encode("utf-8", "replace").decode("utf-8")
+    return json.dumps(whole, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def _plain(text: str) -> str:
