@@ -54,7 +54,11 @@ HOW = (
         "into other sheets is not noticed.",
     ),
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
-    ("On paper", "Wide sheets print in strips, each with the row's tags at its left; the headings repeat on every page."),
+    (
+        "On paper",
+        "Wide sheets print in strips, each with the row's tags at its left; the headings repeat on every page. Wiring prints panel by "
+        "panel. The column Basis stays on the screen.",
+    ),
 )
 IS_NOT = (
     "This workbook does not replace the electrical code in force at the site, the authority having jurisdiction, or the licensed engineer "

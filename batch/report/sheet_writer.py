@@ -12,14 +12,18 @@ from batch.report.as_sized import extended, remember, shown
 from batch.report.book import Book
 from batch.report.formulas import SUBTOTAL, needed, pieces
 from batch.report.live import Keeper
-from batch.report.paper import Footer, print_setup, print_strips, strips
+from batch.report.paging import Pager
+from batch.report.paper import Footer, Scaled, print_scaled, print_setup, print_strips, strips
 from batch.report.placed import BAND, DATA, HEADING, TOTALS, Placed
 from batch.report.schedule_sheet import CHUNK, LAST_ROW, Cells
 from batch.report.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
 from batch.report.styles import BAND_WORDS, ROLE_WORDS
-from batch.report.text_fit import INDENT
+from batch.report.text_fit import INDENT, digits, length, row_height
 from batch.sheets import Column, Sheet
 
+WIDEST = 255.0  # digits of the widest column (ECMA-376 part 1, 18.3.1.13, as common programs limit it)
+TITLE_PT, ONE_LINE = 24.0, row_height(1)
+TOGETHER = {"wiring": ("project", "panel")}  # lists that print panel by panel
 LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
 LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
 
@@ -43,7 +47,8 @@ class ScheduleWriter:
         self._widths = [fitted_width(column.width, title) for column, title in zip(sheet.columns, self._titles, strict=True)]
         self._frozen = _keys_at_left(sheet)
         self._shown = shown(sheet)
-        self._cuts = strips(self._widths[: self._shown], self._frozen)
+        self._printed = next((at for at, column in enumerate(sheet.columns) if not column.on_paper), self._shown)
+        self._cuts = strips(self._widths[: self._printed], self._frozen)
         live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
         self._keeper = Keeper(live, names)
         formulas = {key: pieces(formula, sheet, names.keys(), us) for key, formula in live.items()}
@@ -96,7 +101,11 @@ class ScheduleWriter:
             worksheet.set_column(len(self._widths), len(self._widths), None, None, {"collapsed": True})
         worksheet.set_row(HEADING, heading_height(self._titles, self._widths))
         band(self._book, worksheet, [c.role for c in sheet.columns], self._widths, BAND_WORDS.get(sheet.id, ROLE_WORDS), self._cuts)
-        count = worksheet.store_rows(DATA, self._columns, rows)
+        pager = self._pager()
+        off_paper = {self._sheet.columns[at].key: at for at in range(self._printed, self._shown)}
+        count = worksheet.store_rows(DATA, self._columns, self._watched(rows, pager, widest := dict.fromkeys(off_paper, 0)))
+        for key, at in off_paper.items():  # its words on one line, since it alone would make every row taller
+            worksheet.set_column(at, at, min(WIDEST, max(self._widths[at], digits(widest[key]))))
         placed = Placed(sheet, name, worksheet, count, self._us, {column.key: at for at, column in enumerate(sheet.columns)})
         if totals.values:
             worksheet.write_string(TOTALS, 0, "of the rows shown", styles["total_label"])
@@ -109,15 +118,42 @@ class ScheduleWriter:
         cover(worksheet, self._titles, heads, placed.last, table_name(sheet.id, number))
         words(self._book, placed)
         worksheet.freeze_panes(DATA, self._frozen)
-        print_setup(worksheet, self._footer, BAND, HEADING, self._shown - 1, placed.last)
-        print_strips(worksheet, self._cuts, self._frozen, placed.last)
+        print_setup(worksheet, self._footer, BAND, HEADING, self._printed - 1, placed.last, landscape=pager is None)
+        if pager is None:
+            print_strips(worksheet, self._cuts, self._frozen, placed.last)
+        else:
+            pager.settle()
+            print_scaled(worksheet, pager.paper, pager.breaks)
         return placed
+
+    def _pager(self) -> Pager | None:
+        """For a list that prints panel by panel, upright and each on a page of its own where it fits."""
+        together = TOGETHER.get(self._sheet.id)
+        if together is None:
+            return None
+        sized = zip(self._sheet.columns, self._widths, strict=True)
+        wraps = [(column.key, width - INDENT, column.role == "result") for column, width in sized if column.kind == "text"]
+        again = ONE_LINE + heading_height(self._titles, self._widths)
+        first = again + TITLE_PT + 2 * ONE_LINE
+        return Pager(together, wraps, Scaled(self._footer.paper, False, tuple(self._widths)), (first, again), DATA)
+
+    def _watched(self, rows: Iterator[dict], pager: Pager | None, widest: dict[str, int]) -> Iterator[dict]:
+        """The rows on their way to the sheet; counted into pages, and the longest words off paper measured."""
+        seen: set[str] = set()
+        for row in rows:
+            if pager is not None:
+                pager.add(row)
+            for key in widest:
+                if (text := row[key]) and text not in seen:
+                    seen.add(text)
+                    widest[key] = max(widest[key], length(text))
+            yield row
 
     def _cells(self, column: Column, width: float, formulas: Mapping[str, tuple[str, ...]]) -> Cells:
         styles, wrap = self._book.styles, column.kind in ("text", "choice", "date")
         linked = column.key in LINKED or (self._sheet.id, column.key) in LINKED_ON
         look = styles.link_column(column.role) if linked else styles.cell(column.role, _cell_format(column), wrap)
-        room, bold = width - INDENT if wrap else 0.0, column.role == "result"
+        room, bold = (width if column.on_paper else WIDEST) - INDENT if wrap else 0.0, column.role == "result"
         return Cells(column.key, look, formulas.get(column.key, ()), converter(column, self._us), wrap=room, bold=bold)
 
 

@@ -116,7 +116,7 @@ def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups)
     page.text(HALF - 1, words, "label")
     page.over_nought_rule(HALF + 1)
     page.number(HALF + 1, 0, "count", {**STYLES["strong"], "align": "left"}, formula)
-    page.text(HALF + 2, f'say "{EDITED}"; what is not live there needs a new run', "label")
+    page.text(HALF + 2, f'say "{EDITED}"', "label")
     page.row += 1
 
 

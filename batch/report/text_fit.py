@@ -58,6 +58,11 @@ def word_room(text: str, bold: bool = False) -> float:
     return longest * EM_PX / 1000 / DIGIT_PX / SPARE + INDENT + 0.2
 
 
+def digits(units: float) -> float:
+    """Width of an indented column in digits for a text of `units` thousandths of the type size, on one line."""
+    return units * EM_PX / 1000 / DIGIT_PX / SPARE + INDENT + 0.5
+
+
 def row_height(count: int) -> float:
     """Points for a row of `count` lines."""
     return min(TALLEST_PT, LINE_PT * count + PADDING_PT)

@@ -38,6 +38,7 @@ class Column:
                     same row, `{name}` the value `name` of Code basis. "" = the stored value is written
     role            style and legend: what the user gave, what is computed on the way, what is bought or built
     total           what stands above the heading, over the rows that a filter shows
+    on_paper        whether it is printed; what is not stands behind all that is
     """
 
     key: str
@@ -60,6 +61,7 @@ class Column:
     formula: str = ""
     role: Role = "input"
     total: Total = ""
+    on_paper: bool = True
 
     def __post_init__(self) -> None:
         if self.kind in ("integer", "number", "volts") and self.format == "text":

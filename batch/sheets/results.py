@@ -77,13 +77,13 @@ BANKS = Sheet(
                 formula="[quantity]*[circuits_per_heater]"),
         _text("device", "Branch device", 44, role="result", help="Class or type, poles, volts and interrupting rating."),
         _text("connection", "Connection", 18, role="result", help="How the heaters are joined."),
-        _text("connection_why", "Why so joined", 48, help="What decided the connection."),
+        _text("connection_why", "Why so joined", 40, help="What decided the connection."),
         _text("phases_on", "Phases", 16, role="result", help="Pair or leg on which the bank starts."),
         _calc("line_a", "Bank line current", "A", "amps", help="Greatest line current of the whole bank, at design current."),
         _text("arrangement", "Arrangement", 12, role="result", help="direct: one device for the bank; panel: branch panels."),
         _result("panels", "Branch panels", "ea", "count", total="sum", help="Branch panels; 0 where the bank goes direct."),
         _text("split", "Panel split", 12, role="result", help="Branches of each panel."),
-        _text("panel_why", "Why a panel, or none", 60, help="Both reasons with their numbers: terminals and subdivision."),
+        _text("panel_why", "Why a panel, or none", 52, help="Both reasons with their numbers: terminals and subdivision."),
         _calc("wires_on_terminal", "Wires on a contactor terminal", "ea", "count", width=12, help="Wires on the fullest terminal if every heater were wired straight to one contactor."),
         _result("bank_device_a", "Bank device", "A", "rating", help="Overcurrent device of a direct bank."),
         _text("bank_wire", "Bank wires", 18, role="result", help="Of a direct bank, from its device to its contactor: all its heaters together."),
@@ -157,7 +157,7 @@ PANEL_TYPES = Sheet(
         PROJECT,
         _text("type", "Type", 10, role="result", help="Name of the type."),
         _result("quantity", "Quantity", "ea", "count", total="sum", help="Panels of this type."),
-        _text("configuration", "Configuration", 90, role="result", help="What it is, in words."),
+        _text("configuration", "Configuration", 72, role="result", help="What it is, in words."),
         _calc("heaters", "Heaters each", "ea", "count", help="Heaters on one panel."),
         _calc("branches", "Branches each", "ea", "count", help="Branch circuits in one panel."),
         _calc("greatest_a", "Greatest line", "A", "amps", help="Greatest line current of one panel."),
@@ -296,7 +296,7 @@ MATERIALS = Sheet(
 )
 
 FINDINGS = Sheet(
-    "findings", "Findings", "finding", "Everything a person should know, worst first. Notes are said once with a count.",
+    "findings", "Findings", "finding", "Everything a person should know, worst first. Notes are said once with a count.", key=("no",),
     columns=(
         Column("no", "No.", "", kind="integer", format="count", width=7, role="text", help="Number of the finding in this workbook."),
         _text("severity", "Severity", 10, role="result", help="blocker, caution or note."),
