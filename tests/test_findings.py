@@ -207,6 +207,11 @@ heater("stock-none-serves", "quantity",
        stock=[{"kind": "contactor", "rating_a": 9.0, "volts_v": 600.0, "poles": 3}])
 heater("stock-rating-larger", "quantity", "A fuse of 20 A serves; the Stock sheet lists 25 A next, and wires are sized for that.",
        stock=[{"kind": "fuse", "rating_a": 25.0, "volts_v": 600.0}], quantity=9)
+heater("direct-rating-odd", "fixed_rating_a", "25 A is fixed for several heaters on one circuit; such devices are 15, 20, 30, 40, 50, 60 A.",
+       quantity=2, power_kw=8.0, phases=3, connection=None, fixed_rating_a=25.0)
+heater("star-breakers", "device_kind",
+       "Each heater of a star has a one-pole breaker: one that opens alone leaves the other two in series and the circuit live.",
+       {"system": "wye grounded", "wires": 3}, quantity=6, power_kw=3.0, volts_v=277.0, connection=None, device_kind="breaker")
 heater("direct-sixty", "quantity", "2 heaters stand behind one 60 A device.", quantity=2, power_kw=18.0, phases=3, connection=None)
 heater("direct-allowed", "quantity",
        "No branch panel is needed: at most 2 wires on a contactor terminal and 48 A on the fullest line.")

@@ -66,12 +66,15 @@ def test_feeders_assumed_by_volts() -> None:
     heaters = [
         bank(volts_v=480.0, phases=1), bank(bank="2", volts_v=240.0, phases=1, connection=None), bank(bank="3", volts_v=208.0, phases=3),
         bank(bank="4", volts_v=208.0, phases=1), bank(bank="5", volts_v=300.0, phases=1, connection=None),
+        bank(bank="6", volts_v=277.0, phases=1, connection=None),
     ]  # fmt: skip
     result = size(heaters, [])
     assert {(row.feeder.feeder, row.supply.phases) for row in result.projects[0].feeders} == {
-        ("480 V", 3), ("240 V", 1), ("208 V", 3), ("300 V", 1),
+        ("480 V", 3), ("240 V", 1), ("208 V", 3), ("300 V", 1), ("277 V", 1),
     }  # fmt: skip
     assert "feeders-assumed" in codes(result.findings)
+    systems = {row.feeder.feeder: row.supply.system for row in result.projects[0].feeders}
+    assert systems["277 V"] == "1-phase line-to-neutral" and systems["240 V"] == "1-phase line-to-line"  # no fuse in a likely neutral
 
 
 # Amps, device, demand, other load

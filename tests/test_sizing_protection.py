@@ -105,8 +105,8 @@ THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
         (WYE_480, 2, False, "480 V or 480Y/277 V", set()),
         (WYE_480_4, 1, True, "277 V", set()),
         # one pole of a wye without neutral: 1.5 x 277 = 416 V stand across it when it alone opens
-        (WYE_480, 1, False, "480 V straight-rated", {"slash-rated"}),
-        (DELTA_480, 1, False, "480 V straight-rated", {"slash-rated"}),
+        (WYE_480, 1, False, "480 V straight-rated", {"slash-rated", "star-breakers"}),
+        (DELTA_480, 1, False, "480 V straight-rated", {"slash-rated", "star-breakers"}),
         (DELTA_480, 2, False, "480 V straight-rated", {"slash-rated"}),
         (CORNER, 3, False, "480 V straight-rated", {"slash-rated"}),
         (HIGH_LEG, 2, False, "240 V straight-rated", {"slash-rated"}),

@@ -385,6 +385,9 @@ def _direct_rating(bank: BankCurrents, required_a: float, poles: int, rules: Rul
         several = next((rating for rating in rules.direct_ratings() if rating >= round(ruled.rating_a, CLOSE)), None)
         if several is not None and several != ruled.rating_a:
             ruled = _rating(bank, several, poles, "bank device", rules)
+    if design.quantity > 1 and design.fixed_rating_a is not None and design.fixed_rating_a not in rules.direct_ratings():
+        usual = ", ".join(f"{rating:g}" for rating in rules.direct_ratings())
+        said.append(remark("direct-rating-odd", "fixed_rating_a", given=amps(design.fixed_rating_a), usual=usual))
     if design.quantity > 1 and ruled.rating_a == rules.direct_ratings()[-1]:
         said.append(remark("direct-sixty", "quantity", quantity=design.quantity))
     return ruled._replace(remarks=(*said, *_over_limit(ruled.rating_a, rules)))

@@ -160,6 +160,8 @@ def _breaker_remarks(poles: int, supply: Supply, to_neutral: bool, rules: RuleSe
         said.append(remark("slash-rated", "device_kind", system=f"a {supply.system} system", volts=volts))
     elif _one_pole_of_a_star(poles, supply, to_neutral):
         said.append(remark("slash-rated", "device_kind", system="one pole of a wye without a neutral", volts=volts))
+    if _one_pole_of_a_star(poles, supply, to_neutral):
+        said.append(remark("star-breakers", "device_kind"))
     return said
 
 

@@ -64,13 +64,15 @@ def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[str, str]:
 def assumed_feeders(project: str, banks: Sequence[Bank], rules: RuleSet) -> tuple[Feeder, ...]:
     """One feeder for each distinct heater volts where a project has none, named by its volts.
 
-    3-phase 3-wire where a heater at those volts is 3-phase or the volts exceed 300, else 1-phase line to line. Common practice.
+    3-phase 3-wire where a heater at those volts is 3-phase or the volts exceed 300, else 1-phase line to line; line to neutral at the
+    nominal volts to neutral (120, 277, 347 V), since no fuse may stand in what is likely a neutral. Common practice.
     """
     most = rules.factor("assume_three_phase_over_v").value
     feeders = []
     for volts in sorted({bank.volts_v for bank in banks}):
         three = volts > most or any(bank.phases == 3 for bank in banks if bank.volts_v == volts)
-        system = "delta" if three else "1-phase line-to-line"
+        to_neutral = volts in rules.named_list("branch_voltage_ln").value
+        system = "delta" if three else "1-phase line-to-neutral" if to_neutral else "1-phase line-to-line"
         feeders.append(Feeder(project, f"{volts:g} V", volts, 3 if three else 1, 3 if three else 2, system))
     return tuple(feeders)
 

@@ -132,6 +132,8 @@ def electrical() -> list[dict[str, object]]:
     h("beyond-table", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
     h("device-volts", "F1000", 3, 10, 1000, 3)
     h("direct-sixty", "F480", 2, 18, 480, 3)
+    h("direct-rating-odd", "F480", 2, 8, 480, 3, fixed_rating_a=25)
+    h("star-breakers, slash-rated", "F480", 6, 3, 277, 1, device_kind="breaker")
     h("panel-split", "F480", 16, 6, 480, 1)
     h("no-length", "F480", 6, 6, 480, 1, heater_run_m=None, feed_run_m=None)
     h("drop-upsized", "F480", 6, 6, 480, 1, heater_run_m=900, feed_run_m=500)
