@@ -90,6 +90,8 @@ class _Writer:
             summaries.append((name, project))
             self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
         for id in SCHEDULES:
+            if id == "door_labels":
+                self._labels()
             self._schedule(id)
             if id == "panel_types":
                 self._drawings()
@@ -158,6 +160,16 @@ class _Writer:
             return []
         words = "Rows edited since sizing = none"
         return [{"project": "", "check": words, "left": Live(0, formula), "right": 0, "difference": 0, "tolerance": 0, "verdict": "PASS"}]
+
+    def _labels(self) -> None:
+        """The labels for the panels' doors, laid out to be printed; the list behind them has the same rows."""
+        rows = self._rows["door_labels"] = list(self._rows_of(self._result, "door_labels"))
+        if rows:
+            from batch.report.labels_sheet import HELP, write_labels
+
+            sheet = self._sheets["door_labels"]
+            name, count = write_labels(self._book, self._result.projects, sheet, rows, self._footer, self._us)
+            self._contents.append(Contents(name, f"{count:,} label{'' if count == 1 else 's'}", HELP))
 
     def _of(self, project: ProjectResult) -> dict[str, list]:
         """The rows of each schedule that belong to one project; findings whole, since their rows are pointed at by place."""

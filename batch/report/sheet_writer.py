@@ -14,7 +14,7 @@ from batch.report.formulas import SUBTOTAL, needed, pieces
 from batch.report.live import Keeper
 from batch.report.paging import Pager
 from batch.report.paper import Footer, Scaled, print_scaled, print_setup, print_strips, strips
-from batch.report.placed import BAND, DATA, HEADING, TOTALS, Placed
+from batch.report.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed
 from batch.report.schedule_sheet import CHUNK, LAST_ROW, Cells
 from batch.report.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
 from batch.report.styles import BAND_WORDS, ROLE_WORDS
@@ -24,6 +24,7 @@ from batch.sheets import Column, Sheet
 WIDEST = 255.0  # digits of the widest column (ECMA-376 part 1, 18.3.1.13, as common programs limit it)
 TITLE_PT, ONE_LINE = 24.0, row_height(1)
 TOGETHER = {"wiring": ("project", "panel")}  # lists that print panel by panel
+SHOWN_ELSEWHERE = frozenset({"door_labels"})  # lists whose rows another sheet prints
 LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
 LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
 
@@ -119,7 +120,9 @@ class ScheduleWriter:
         words(self._book, placed)
         worksheet.freeze_panes(DATA, self._frozen)
         print_setup(worksheet, self._footer, BAND, HEADING, self._printed - 1, placed.last, landscape=pager is None)
-        if pager is None:
+        if sheet.id in SHOWN_ELSEWHERE:
+            worksheet.print_area(TITLE, 0, HELP, self._frozen + 2)
+        elif pager is None:
             print_strips(worksheet, self._cuts, self._frozen, placed.last)
         else:
             pager.settle()

@@ -256,7 +256,9 @@ WIRING = Sheet(
 )
 
 DOOR_LABELS = Sheet(
-    "door_labels", "Door labels", "panel type", "What stands on the door of each panel type.", key=("project", "type"),
+    "door_labels", "Door label list", "panel type",
+    "The labels of the sheet Door labels as rows, to filter or to hand to whatever prints labels. These rows are not printed a second time.",
+    key=("project", "type"),
     columns=(
         PROJECT,
         _text("type", "Type", 10, role="result", help="Panel type."),
