@@ -260,7 +260,7 @@ def test_panes_print_and_footer(book):
         # a sheet with page breaks of its own has a scale instead, since programs that fit leave breaks out
         assert sheet.sheet_properties.pageSetUpPr.fitToPage or (sheet.page_setup.scale or 100) <= 100
         foot = (sheet.oddFooter.left.text, sheet.oddFooter.center.text, sheet.oddFooter.right.text)
-        assert foot == ("invented plant sized.xlsx", "&A, page &P of &N", "revision B")
+        assert foot == ("&F", "&A, page &P of &N", "revision B")
         assert sheet.print_area
     for sheet in table_sheets(book):
         assert sheet.page_setup.orientation == ("portrait" if sheet.title == "Wiring" else "landscape")
@@ -348,7 +348,7 @@ def test_a_full_sheet_goes_on_in_a_next_one_and_no_row_is_lost(result, tmp_path)
     data = rows(result, "circuits")
     path = tmp_path / "x.xlsx"
     with whole_book(path, "x") as book:
-        placed = ScheduleWriter(book, spec, Footer("x"), us=False, names={}, room=50).write(iter(data))
+        placed = ScheduleWriter(book, spec, Footer(), us=False, names={}, room=50).write(iter(data))
     assert [(one.name, one.rows) for one in placed] == [("Circuits", 50), ("Circuits 2", 50), ("Circuits 3", len(data) - 100)]
     written = openpyxl.load_workbook(path, data_only=True)
     tags = [row[1].value for one in placed for row in written[one.name].iter_rows(min_row=DATA)]

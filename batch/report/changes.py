@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
-from batch.file_names import name_of
 from batch.report.book import Book, whole_book
 from batch.report.changes_history import NAME as HISTORY
 from batch.report.changes_history import write_history
@@ -38,7 +37,7 @@ def write_comparison(
     path = Path(path)
     whole = history.whole
     revisions = f"{whole.new.revision} against {whole.old.revision}" if whole.new.revision and whole.old.revision else ""
-    footer = Footer(name_of(path), revisions, paper)
+    footer = Footer(revisions, paper)
     with whole_book(path, f"{whole.new.file} against {whole.old.file}") as book:
         book.add_worksheet(book.tab_name(WHAT_CHANGED))
         if len(history.steps) > 1:

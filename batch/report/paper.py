@@ -22,18 +22,17 @@ STRIP = 205.0  # digits across one printed page of a wide sheet: about 6 points 
 
 @dataclass(frozen=True)
 class Footer:
-    """What stands at the foot of every printed page."""
+    """What stands at the foot of every printed page. The file goes by the name that it has when it is printed, renamed or not."""
 
-    file: str
     revision: str = ""
     paper: str = "letter"
 
     def text(self) -> str:
-        """Header-and-footer codes. An & of a name is doubled, since one alone would be a code; the space keeps a name that begins
-        with digits from being read as a type size; the whole holds at most 255 characters (ECMA-376 part 1, 18.3.1.46).
+        """Header-and-footer codes (ECMA-376 part 1, 18.3.1.46). An & of a revision is doubled, since one alone would be a code; the whole
+        holds at most 255 characters.
         """
-        left, right = _plain(self.file, 70), _plain(f"revision {self.revision}" if self.revision else "", 30)
-        return f"&L&8 {left}&C&8 &A, page &P of &N" + (f"&R&8 {right}" if right else "")
+        right = _plain(f"revision {self.revision}" if self.revision else "", 60)
+        return "&L&8 &F&C&8 &A, page &P of &N" + (f"&R&8 {right}" if right else "")
 
 
 def _plain(text: str, room: int) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
-from batch.file_names import name_of
 from batch.report.as_sized import count_edited
 from batch.report.book import Book, whole_book
 from batch.report.code_names import code_names, define_names
@@ -52,7 +51,7 @@ def write(
         rows = _schedule_rows
     path = Path(path)
     revisions = dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)
-    footer = Footer(name_of(path), ", ".join(revisions), paper)
+    footer = Footer(", ".join(revisions), paper)
     with whole_book(path, f"{result.job.name}, sized") as book:
         _Writer(book, result, rows, footer, us).all_sheets(stamp, program)
     return book.part

@@ -45,9 +45,9 @@ def blank(path: Path, *, us: bool = True) -> None:
     """Writes the blank job workbook to `path`, headings in US units or SI. OutputFileError where that fails."""
     path = Path(path)
     with whole_book(path, "Job workbook") as book:
-        _read_me(book, us, Footer(path.name))
+        _read_me(book, us, Footer())
         for sheet in INPUTS:
-            _input_sheet(book, sheet, us, Footer(path.name))
+            _input_sheet(book, sheet, us, Footer())
 
 
 def heading(column: Column, us: bool) -> str:

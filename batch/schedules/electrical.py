@@ -108,6 +108,7 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Seq
     terminals = "-".join(dict.fromkeys(part for leg in design.legs for part in leg.split("-") if part[0] in "LN"))
     terminals = "-".join(sorted(terminals.split("-"), key=("L1", "L2", "L3", "N").index))
     lines = panel.lines
+    has_b = supply.system != "1-phase line-to-neutral"
     return {
         "project": project.project.project,
         "panel": panel.tag,
@@ -122,7 +123,7 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Seq
         "connection": design.connection,
         "feed_phases": lines_of_terminals(terminals, panel.start, supply),
         "i_a": lines.a,
-        "i_b": lines.b,
+        "i_b": lines.b if has_b else None,
         "i_c": lines.c if supply.phases == 3 else None,
         "i_n": lines.n if feed.neutral else None,
         "greatest_a": lines.greatest,
