@@ -70,7 +70,7 @@ def _bank(project: ProjectResult, row: BankRow, of_feeder: Sequence[Finding]) ->
         "wire_drop_pct": branch.drop_pct,
         "fixed": _fixed(row),
         "findings": codes(row.findings, of_feeder),
-        "basis": basis_words(design.basis),
+        "basis": basis_words(("Ohm's law, phasor sum of the loads",), design.basis, *(panel.basis for panel in groups(design))),
         "notes": bank.notes,
     }
 
@@ -150,7 +150,9 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Seq
         "protector_terminals": design.protector_terminals,
         "connected_kw": design.connected_kw,
         "findings": codes((*row.findings, *_short(panel, of_feeder)), of_feeder),
-        "basis": basis_words(("215.2, 215.3", "240.6(A)"), design.basis, design.feed_device.basis, feed.basis, (design.torque_words,)),
+        "basis": basis_words(
+            ("phasor sum of the loads", "215.2, 215.3", "240.6(A)"), design.basis, design.feed_device.basis, feed.basis, (design.torque_words,)
+        ),
     }
 
 

@@ -207,6 +207,8 @@ def _finish(
         basis.append("Table 310.15(C)(1)")
     if chosen.sets > 1:
         basis.append("310.10(G)")
+    if run.drop is not None:
+        basis.append("Chapter 9 Table 9")
     if raceway.words:
         basis.append("Chapter 9 Tables 1, 4, 5")
     wires = Wires(

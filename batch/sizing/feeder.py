@@ -100,7 +100,15 @@ def size_feeder(
         next_kva=next_kva.value if next_kva else None,
         fault_ka=source_ka,
         fault_end_ka=end_ka,
-        basis=("215.2, 215.3", "220.61", *(device.basis if device else ()), *(chosen.wires.basis if chosen.wires else ())),
+        basis=(
+            "phasor sum of the loads",
+            "215.2, 215.3",
+            *(("220.61",) if chosen.wires is not None and chosen.wires.neutral else ()),
+            *(device.basis if device else ()),
+            *(chosen.wires.basis if chosen.wires else ()),
+            *((next_kva.basis,) if next_kva else ()),
+            *(("110.9, Chapter 9 Table 9",) if end_ka is not None else ()),
+        ),
     )
     return row, tuple(said) if banks else ()  # nothing of a feeder without heaters is ours to judge
 
