@@ -151,7 +151,11 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Seq
         "connected_kw": design.connected_kw,
         "findings": codes((*row.findings, *_short(panel, of_feeder)), of_feeder),
         "basis": basis_words(
-            ("phasor sum of the loads", "215.2, 215.3", "240.6(A)"), design.basis, design.feed_device.basis, feed.basis, (design.torque_words,)
+            ("phasor sum of the loads", "215.2, 215.3", "240.6(A)"),
+            design.basis,
+            design.feed_device.basis,
+            feed.basis,
+            (design.torque_words,),
         ),
     }
 
