@@ -8,7 +8,7 @@ from batch.report.placed import DATA, Placed
 
 MOST_LINKS = 60_000  # a sheet holds 65,530 links (a limit of common programs); beyond this, rows are named without a link
 SUBJECTS = {"banks": ("project", "tank", "bank"), "feeder_totals": ("project", "feeder")}  # sheets that a finding can lead to
-SPEAKERS = {**SUBJECTS, "panels": ("project", "tank", "bank")}  # sheets whose rows list their findings
+SPEAKERS = (*SUBJECTS, "panels")  # sheets whose rows list their findings
 
 
 def point(rows: Mapping[str, Sequence[dict]], names: Mapping[str, str]) -> None:
@@ -34,22 +34,43 @@ def _places(rows: Sequence[Mapping], keys: tuple[str, ...]) -> dict[tuple, int]:
 
 
 def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapping]]) -> None:
-    """Links each finding to the row it is about, and each row's list of codes to its first finding. The words linked are our own."""
+    """Links each finding to the row it is about, and each row's list of codes to the first of those that Findings says about it, or
+    about its tank, feeder or project. The words linked are our own.
+    """
     findings = placed.get("findings")
     if findings is None:
         return
-    first: dict[tuple, int] = {}
-    for at, row in enumerate(rows["findings"]):
-        for id, keys in SUBJECTS.items():
-            if id in placed:
-                first.setdefault((id, *(row[key] or "" for key in keys)), at)
-        if row["go_to"] and at < MOST_LINKS:
+    for at, row in enumerate(rows["findings"][:MOST_LINKS]):
+        if row["go_to"]:
             name, _, number = row["go_to"].rpartition(" row ")
             findings.link("go_to", at, f"'{name}'!A{number}", "the row it is about")
-    for id, keys in SPEAKERS.items():
-        subject = "banks" if id == "panels" else id
-        for at, row in enumerate(rows.get(id, ())):
-            if row["findings"] and at < MOST_LINKS and id in placed:
-                about = first.get((subject, *(row[key] or "" for key in keys)))
-                if about is not None:
-                    placed[id].link("findings", at, findings.cell("no", about), "the first finding about it")
+    said = _said(rows["findings"])
+    for id in SPEAKERS:
+        for at, row in enumerate(rows.get(id, ())[:MOST_LINKS]):
+            if not row["findings"] or id not in placed:
+                continue
+            codes = [words.rpartition(": ")[2] for words in row["findings"].split(", ")]  # "feeder: code" where it is the feeder's
+            ways = (said.get(about) for code in codes for about in _about(code, row))
+            first = next((way for way in ways if way is not None), None)
+            if first is not None:
+                placed[id].link("findings", at, findings.cell("no", first), "the first finding about it")
+
+
+def _said(rows: Sequence[Mapping]) -> dict[tuple, int]:
+    """Code and subject -> the first row of Findings, from nought, that says so of this subject."""
+    said: dict[tuple, int] = {}
+    for at, row in enumerate(rows):
+        said.setdefault(_about(row["code"], row)[0], at)
+    return said
+
+
+def _about(code: str, row: Mapping) -> list[tuple]:
+    """What a row of any sheet can be the subject of, nearest first: its bank, tank, feeder, project, the workbook."""
+    project, tank, bank, feeder = (row.get(key) or "" for key in ("project", "tank", "bank", "feeder"))
+    wide = [("feeder", code, project, feeder)] if feeder else []
+    wide += [("project", code, project), ("project", code, "")]
+    if tank:
+        wide.insert(0, ("tank", code, project, tank))
+        if bank:
+            wide.insert(0, ("bank", code, project, tank, bank))
+    return wide

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Severity
 from batch.report.book import Book
+from batch.report.findings_groups import Group, grouped
 from batch.report.page import Page
 from batch.report.paper import Footer, print_setup
 from batch.report.placed import Placed
@@ -65,6 +66,7 @@ IS_NOT = (
     "or electrician who answers for the work. They check every figure before anything is bought, built or energized.",
     "It does not read drawings, survey a site, judge an area for explosion hazard, or certify an assembly.",
 )
+KINDS_SHOWN = 20  # kinds of blockers and cautions on this page
 COUNTED = {
     Severity.BLOCKER: "the row is not sized, or must not be built so, before it is put right",
     Severity.CAUTION: "sized; look before you use it",
@@ -93,9 +95,11 @@ def write_read_first(
     us: bool,
     kept: int,
     edited: str,
+    findings: Placed | None,
+    listed: Sequence[Mapping],
 ) -> None:
     """Fills the sheet `Read first`, which was added to the book before all others. `kept`: figures that stand in columns of formulas;
-    `edited`: the formula that counts edited rows.
+    `edited`: the formula that counts edited rows; `listed`: the rows of the sheet `findings`.
     """
     page = Page(book, book.get_worksheet_by_name(NAME), WIDTHS)
     page.title("Immersion heater banks, sized", f"Made from {result.job.name}")
@@ -104,6 +108,8 @@ def write_read_first(
     page.section("Findings")
     for severity in Severity:
         _count(page, result, severity)
+    if findings is not None:
+        _kinds(page, [group for group in grouped(listed) if group.severity is not Severity.NOTE], findings)
     page.section("Sheets")
     for entry in contents:
         _sheet_line(page, entry)
@@ -174,6 +180,19 @@ def _count(page: Page, result: JobResult, severity: Severity) -> None:
     page.number(1, count, "count", look)
     page.text(WORDS, COUNTED[severity], "wrap")
     page.row += 1
+
+
+def _kinds(page: Page, groups: Sequence[Group], findings: Placed) -> None:
+    """Blockers and cautions by kind, worst first, each with its count and the way to the first of them."""
+    for group in groups[:KINDS_SHOWN]:
+        page.text(0, group.severity.word, {**STYLES["plain"], **STYLES[WORD_STYLES[group.severity.word]]})
+        page.link(1, findings.name, findings.cell("code", group.first).rpartition("!")[2], f"{group.count:,}, open")
+        page.text(WORDS, group.words, "wrap")
+        page.fit((group.words, WIDTHS[WORDS]))
+        page.row += 1
+    if len(groups) > KINDS_SHOWN:
+        page.text(WORDS, f"and {len(groups) - KINDS_SHOWN} more kinds: see Findings", "label")
+        page.row += 1
 
 
 def _sheet_line(page: Page, entry: Contents) -> None:

@@ -122,6 +122,8 @@ class _Writer:
             us=self._us,
             kept=self._kept,
             edited=count_edited(self._spread),
+            findings=self._placed.get("findings"),
+            listed=self._rows["findings"],
         )
 
     def _schedule(self, id: str) -> None:

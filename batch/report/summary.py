@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from batch.findings import Finding, Severity
+from batch.findings import Severity
 from batch.report.book import Book
+from batch.report.findings_groups import Group, grouped
 from batch.report.page import Page
 from batch.report.paper import Footer, print_setup
 from batch.report.placed import Placed
@@ -73,8 +73,7 @@ def write_summary(
         page.section("Feeders: amps in each line")
         first = _table(page, FEEDER_TABLE, feeders, live, "feeder_totals", "feeder")
         amps_chart(page, first, len(feeders), FIRST_AMPS)
-    own = [said for said in result.findings if said.project == record.project]
-    _findings(page, own, placed.get("findings"), rows.get("findings", ()))
+    _findings(page, grouped(rows.get("findings", ()), [record.project]), placed.get("findings"))
     if types:
         page.section("Branch panels by type")
         designs = {kind.type: kind.design for kind in project.types}
@@ -193,24 +192,21 @@ def _table(page: Page, columns: tuple, rows: Sequence[Mapping], live: Lookups, s
     return first
 
 
-def _findings(page: Page, said: list[Finding], placed: Placed | None, rows: Sequence[Mapping]) -> None:
+def _findings(page: Page, groups: Sequence[Group], placed: Placed | None) -> None:
     """One line for each kind of finding, worst first, with its count and a link to the first of them."""
     page.section("Findings")
-    if not said:
+    if not groups:
         page.text(0, "None.")
         page.row += 1
         return
-    first: dict[str, int] = {}
-    for at, row in enumerate(rows):
-        first.setdefault(row["code"], at)
-    counts = Counter((one.severity, one.code, one.kind.title) for one in said)
-    for (severity, code, title), count in sorted(counts.items(), key=lambda item: (item[0][0], -item[1], item[0][1])):
-        look = {**STYLES["plain"], **(STYLES[WORD_STYLES[severity.word]] if severity is not Severity.NOTE else {})}
-        page.text(0, severity.word, look)
-        page.number(1, count, "count", {**STYLES["plain"], "align": "left"})
-        page.text(2, title)
-        if placed is not None and code in first:
-            page.link(page.last_column, placed.name, placed.cell("code", first[code]).rpartition("!")[2], "open")
+    for group in groups:
+        look = {**STYLES["plain"], **(STYLES[WORD_STYLES[group.severity.word]] if group.severity is not Severity.NOTE else {})}
+        page.text(0, group.severity.word, look)
+        page.number(1, group.count, "count", {**STYLES["plain"], "align": "left"})
+        page.spread(2, group.words, last=page.last_column - 1)
+        page.fit((group.words, sum(WIDTHS[2:-1])))
+        if placed is not None:
+            page.link(page.last_column, placed.name, placed.cell("code", group.first).rpartition("!")[2], "open")
         page.row += 1
 
 

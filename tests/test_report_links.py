@@ -1,0 +1,153 @@
+"""Ways through the workbook: from a finding to its row and back, from a page that groups findings to the first of them, to every sheet."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+
+from batch.findings import CATALOGUE
+from batch.report.as_sized import extended
+from batch.report.findings_groups import grouped
+from batch.schedules import rows
+from batch.sheets import RESULTS
+from tests.sample_results import ALL, FINDINGS, LOOKED_AT, PLANT, opened, sized
+
+DATA = 6
+SHEETS = {sheet.name: extended(sheet) for sheet in RESULTS}
+SUBJECTS = {"Banks": ("project", "tank", "bank"), "Panels": ("project", "tank", "bank"), "Feeders": ("project", "feeder")}
+
+
+def read(sheet, row: int) -> dict[str, object]:
+    """Cells of a schedule's row by column key."""
+    return {column.key: cell for column, cell in zip(SHEETS[sheet.title].columns, sheet[row], strict=True)}
+
+
+@pytest.mark.parametrize("name", LOOKED_AT)
+def test_each_finding_leads_to_the_row_it_is_about(name: str) -> None:
+    book = opened(name)
+    findings, led = book["Findings"], 0
+    for at in range(DATA, findings.max_row + 1):
+        finding = read(findings, at)
+        go_to = finding["go_to"]
+        if go_to.value is None:
+            assert go_to.hyperlink is None
+            continue
+        sheet, _, number = go_to.value.rpartition(" row ")
+        assert go_to.hyperlink.location == f"'{sheet}'!A{number}"
+        there = read(book[sheet], int(number))
+        for key in SUBJECTS[sheet]:
+            assert (there[key].value or "") == (finding[key].value or ""), (at, key)
+        led += 1
+    assert led >= (1 if name != "small-clean.xlsx" else 0)
+
+
+@pytest.mark.parametrize("name", [PLANT, FINDINGS])
+@pytest.mark.parametrize("sheet", SUBJECTS)
+def test_each_row_with_findings_leads_to_one_of_them_about_itself(name: str, sheet: str) -> None:
+    book = opened(name)
+    led = 0
+    for at in range(DATA, book[sheet].max_row + 1):
+        row = read(book[sheet], at)
+        said = row["findings"]
+        if not said.value:
+            assert said.hyperlink is None
+            continue
+        if said.hyperlink is None:
+            continue
+        where = said.hyperlink.location
+        assert where.startswith("'Findings'!A")
+        finding = read(book["Findings"], int(where.rpartition("!A")[2]))
+        for key in ("project", "tank", "bank", "feeder"):  # about the row, its tank, its feeder or its project: never about another's
+            if key in row and finding[key].value:
+                assert row[key].value == finding[key].value
+        assert finding["code"].value in [words.rpartition(": ")[2] for words in said.value.split(", ")]
+        led += 1
+    assert led > 3
+
+
+@pytest.mark.parametrize("name", [PLANT, FINDINGS])
+@pytest.mark.parametrize("sheet", SUBJECTS)
+def test_no_row_with_findings_is_without_its_way(name: str, sheet: str) -> None:
+    book = opened(name)
+    without = [
+        at for at in range(DATA, book[sheet].max_row + 1) if (said := read(book[sheet], at)["findings"]).value and said.hyperlink is None
+    ]
+    assert without == []
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_groups_count_what_findings_lists(name: str) -> None:
+    """Counted over again from the rows themselves, by project and severity."""
+    listed = rows(sized(name).result, "findings")
+    for project in [None, *(one.project.project for one in sized(name).result.projects)]:
+        own = [row for row in listed if project is None or (row["project"] or "") == project]
+        groups = grouped(listed, None if project is None else [project])
+        counted: Counter[str] = Counter()
+        for row in own:
+            counted[row["severity"]] += row["count"]
+        again: Counter[str] = Counter()
+        for group in groups:
+            again[group.severity.word] += group.count
+            first = listed[group.first]
+            assert first in own and first["code"] == group.code
+            assert group.words in (first["message"], CATALOGUE[group.code].title)
+        assert counted == again
+        assert [group.severity for group in groups] == sorted(group.severity for group in groups)
+
+
+def test_what_several_rows_say_alike_is_one_line_with_its_count() -> None:
+    listed = rows(sized(FINDINGS).result, "findings")
+    alike = Counter((row["project"], row["code"], row["message"]) for row in listed)
+    several = {key: count for key, count in alike.items() if count > 1}
+    assert several
+    for (project, code, message), count in several.items():
+        [group] = [group for group in grouped(listed, [project]) if group.code == code and group.words == message]
+        assert group.count >= count
+
+
+@pytest.mark.parametrize("name", LOOKED_AT)
+def test_summary_and_read_first_lead_to_the_findings_they_count(name: str) -> None:
+    book, result = opened(name), sized(name).result
+    names = {f"Summary {one.project.project}": one.project.project for one in result.projects}
+    led = 0
+    for sheet in [book[name] for name in names] + [book["Read first"]]:
+        for row in sheet.iter_rows():
+            for cell in row:
+                if cell.hyperlink is None or "Findings" not in cell.hyperlink.location or cell.hyperlink.location.endswith("!A1"):
+                    continue
+                number = int(cell.hyperlink.location.rpartition("!")[2].lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
+                finding = read(book["Findings"], number)
+                assert finding["severity"].value == row[0].value
+                words = next(cell.value for cell in row[2:] if cell.value)
+                assert words in (finding["message"].value, CATALOGUE[finding["code"].value].title)
+                if sheet.title in names:
+                    assert (finding["project"].value or "") == names[sheet.title]
+                led += 1
+    assert led > 3
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_every_link_leads_to_a_cell_of_a_sheet_that_is_there(name: str) -> None:
+    book = opened(name)
+    for sheet in book.worksheets:
+        for row in sheet.iter_rows():
+            for cell in row:
+                if cell.hyperlink is not None:
+                    assert cell.hyperlink.target is None  # nothing leads out of the workbook
+                    tab, _, where = cell.hyperlink.location.rpartition("!")
+                    there = book[tab.strip("'").replace("''", "'")]
+                    assert there[where].row <= there.max_row
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_read_first_comes_first_and_leads_to_every_sheet(name: str) -> None:
+    book = opened(name)
+    assert book.sheetnames[0] == "Read first" and book.active.title == "Read first"
+    led = {
+        cell.hyperlink.location.rpartition("!")[0].strip("'").replace("''", "'")
+        for row in book["Read first"].iter_rows()
+        for cell in row
+        if cell.hyperlink
+    }
+    assert led == set(book.sheetnames[1:])
