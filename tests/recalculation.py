@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+from collections.abc import Sequence
 from pathlib import Path
 
 import openpyxl
@@ -25,13 +26,19 @@ needs_office = pytest.mark.skipif(shutil.which("soffice") is None, reason=WITHOU
 
 def recalculated(book: Path, folder: Path) -> Path:
     """A copy of `book` in `folder`, every formula worked out anew."""
+    return recalculated_all([book], folder)[book]
+
+
+def recalculated_all(books: Sequence[Path], folder: Path) -> dict[Path, Path]:
+    """Copies of `books`, none of them of the same name, by their own paths."""
     profile = folder / "profile"
     (profile / "user").mkdir(parents=True, exist_ok=True)
     (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS)
     out = folder / "recalculated"
     office = ["soffice", "--headless", "--norestore", f"-env:UserInstallation=file://{profile}"]
-    subprocess.run([*office, "--convert-to", "xlsx", "--outdir", str(out), str(book)], check=True, capture_output=True, timeout=300)
-    return out / f"{book.stem}.xlsx"
+    files = [str(book) for book in books]
+    subprocess.run([*office, "--convert-to", "xlsx", "--outdir", str(out), *files], check=True, capture_output=True, timeout=300)
+    return {book: out / f"{book.stem}.xlsx" for book in books}
 
 
 def differences(book: Path, folder: Path) -> tuple[int, list[str]]:

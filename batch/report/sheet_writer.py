@@ -156,7 +156,9 @@ class ScheduleWriter:
         styles, wrap = self._book.styles, column.kind in ("text", "choice", "date")
         linked = column.key in LINKED or (self._sheet.id, column.key) in LINKED_ON
         look = styles.link_column(column.role) if linked else styles.cell(column.role, _cell_format(column), wrap)
-        room, bold = (width if column.on_paper else WIDEST) - INDENT if wrap else 0.0, column.role == "result"
+        if not column.on_paper:  # one line, a little smaller where the widest column is too narrow: it must make no row taller
+            look, wrap = styles.one_line(column.role), False
+        room, bold = width - INDENT if wrap else 0.0, column.role == "result"
         return Cells(column.key, look, formulas.get(column.key, ()), converter(column, self._us), wrap=room, bold=bold)
 
 
