@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from batch.report.as_sized import count_edited
@@ -64,12 +65,19 @@ def _schedule_rows(result: JobResult, id: str) -> Iterator[dict]:
     return BUILDERS[id](result)
 
 
+def _without_total(sheet: Sheet, key: str) -> Sheet:
+    """The sheet with no total above column `key`: prices in several currencies do not add up."""
+    return replace(sheet, columns=tuple(replace(column, total="") if column.key == key else column for column in sheet.columns))
+
+
 class _Writer:
     """The sheets of one results workbook. The first ones are added first and filled last, when it is known what they point at."""
 
     def __init__(self, book: Book, result: JobResult, rows: Rows, footer: Footer, us: bool) -> None:
         self._book, self._result, self._footer, self._us = book, result, footer, us
         self._sheets = {sheet.id: sheet for sheet in RESULTS}
+        if len({project.project.currency for project in result.projects}) > 1:
+            self._sheets["materials"] = _without_total(self._sheets["materials"], "price")
         self._rows_of = rows
         self._rows: dict[str, list[dict]] = {}
         self._placed: dict[str, Placed] = {}
