@@ -59,7 +59,9 @@ def test_each_type_has_its_label_with_all_that_it_must_say(name: str) -> None:
         assert "same type and rating only" in block["Replace branch devices by"]
         assert block["Strip length"] == row["strip"] == "as marked on the terminal"
         assert row["torque_from"] in block["Torque"]
-        assert block["Live when this is open"] == (row["panels"] or "nothing else at the same tank in this job")
+        assert block["Live when this is open"] == (
+            f"all else at its tank: {row['panels']}" if row["panels"] else "nothing else at the same tank in this job"
+        )
 
 
 def test_torques_stand_in_the_unit_of_the_region(tmp_path) -> None:

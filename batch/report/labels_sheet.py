@@ -21,6 +21,7 @@ MOST_TAGS = 60  # on one label
 POINTS = 72  # to the inch
 WARNING = "MORE THAN ONE LIVE CIRCUIT. Disconnect every source, lock out and prove dead before service."
 COVERED = "Never energize one that liquid does not cover. Reset a protector only once its cause is put right."
+ALONE = "nothing else at the same tank in this job"
 TOP: Props = {"top": 2, "top_color": HEAD_RESULT}
 BAR: Props = {"bold": True, "font_color": STOP_INK, "bg_color": STOP_FILL, "valign": "vcenter"}
 
@@ -86,7 +87,7 @@ def _label(page: Page, row: Mapping, tags: Sequence[str], panel: PanelDesign, to
         ("Strip length", row["strip"]),
         ("Torque", f"{torques}; {row['torque_from']}"),
         ("Short-circuit rating", row["sccr"]),
-        ("Live when this is open", row["panels"] or "nothing else at the same tank in this job"),
+        ("Live when this is open", f"all else at its tank: {row['panels']}" if row["panels"] else ALONE),
         ("Heaters", COVERED),
     ):
         _line(page, label, words)
