@@ -95,7 +95,8 @@ def size(
     result = check(source, keep_from=keep_from, renamed=renamed, column_map=column_map, progress=progress)
     if progress is not None:
         progress("writing", 0, 0)  # how far it has come is not known
-    part = write(result, target, stamp=stamp, program=PROGRAM, us=_in_us_units(result) if us is None else us)
+    us = _in_us_units(result) if us is None else us
+    part = write(result, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(result).paper)
     return replace(result, written=str(part.landed), aside=part.why)
 
 
@@ -125,11 +126,16 @@ def propose_map(source: str | Path, target: str | Path) -> Path:
     return part.landed
 
 
-def _in_us_units(result: JobResult) -> bool:
+def _rules_of(result: JobResult) -> RuleSet:
+    """The rule set of the first project: units and paper are its region's."""
     from batch.rules import available, load
 
     names = [project.rule_set for project in result.projects] or [available()[0]]
-    return load(names[0]).region == "us"
+    return load(names[0])
+
+
+def _in_us_units(result: JobResult) -> bool:
+    return _rules_of(result).region == "us"
 
 
 def filled_path(source: str | Path) -> Path:
@@ -210,7 +216,7 @@ def compare(
     revisions = [open_revision(file, PROGRAM, progress, plan) for file in files]
     us = _in_us_units(revisions[-1].result) if us is None else us
     history = compare_all(revisions, renamed, us, progress)
-    part = write_comparison(history, target, stamp=stamp, program=PROGRAM, us=us)
+    part = write_comparison(history, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(revisions[-1].result).paper)
     return replace(history, written=str(part.landed), aside=part.why)
 
 

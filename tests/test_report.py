@@ -11,6 +11,7 @@ import openpyxl
 import pytest
 from openpyxl.utils import get_column_letter, range_boundaries
 
+import batch
 from batch import report
 from batch.errors import OutputFileError
 from batch.report import styles
@@ -20,8 +21,10 @@ from batch.report.formulas import FUNCTIONS, NUMBERS
 from batch.report.paper import Footer
 from batch.report.sheet_writer import ScheduleWriter
 from batch.results import Material
+from batch.rules import load
 from batch.schedules import rows
 from batch.sheets import RESULTS
+from tests import make_samples
 from tests.recalculation import differences, needs_office
 from tests.report_job import HEADINGS, NASTY, job_result
 
@@ -470,3 +473,23 @@ def test_a_text_longer_than_a_cell_is_said(result, tmp_path):
     sheet = openpyxl.load_workbook(path)["As received Heaters"]
     assert sheet.cell(DATA, 7).value == "x" * 32_767
     assert "longer than the 32,767 characters of a cell" in sheet.cell(DATA, 3).value
+
+
+def test_on_a4_every_sheet_is_set_up_for_it_and_pages_still_fit(result, tmp_path):
+    path = tmp_path / "x.xlsx"
+    report.write(result, path, paper="a4")
+    for sheet in openpyxl.load_workbook(path).worksheets:
+        assert sheet.page_setup.paperSize == 9  # ECMA-376 part 1, 18.3.1.63
+        if sheet.title in ("Panel drawings", "Door labels", "Wiring"):
+            wide = sum(one.width * 7 * (one.max - one.min + 1) for one in sheet.column_dimensions.values()) / 96
+            assert wide * (sheet.page_setup.scale or 100) / 100 <= 210 / 25.4 - 0.8  # ISO 216: A4 is 210 mm across; margins 0.4 in
+
+
+def test_paper_goes_by_the_rule_set(tmp_path, monkeypatch):
+    source = make_samples.HERE / "small-clean.xlsx"
+    found = []
+    for paper in ("letter", "a4"):
+        monkeypatch.setattr(load("NEC 2023"), "paper", paper)
+        batch.size(source, tmp_path / f"{paper}.xlsx")
+        found.append(openpyxl.load_workbook(tmp_path / f"{paper}.xlsx")["Banks"].page_setup.paperSize)
+    assert found == [1, 9]
