@@ -311,6 +311,8 @@ def test_what_is_printed_can_be_read_and_no_column_is_left_out(name: str) -> Non
             if sheet.print_title_cols
             else ()
         )
+        if spec and spec.key and len(re.findall("!", sheet.print_area)) > 1:  # else a row of a later strip could be any row
+            assert [column.key for column in spec.columns[: len(keys)]][: len(spec.key)] == list(spec.key)
         printed: set[int] = set()
         for area in re.findall(r"!(\$[A-Z]+\$\d+:\$[A-Z]+\$\d+)", sheet.print_area):  # a tab's own name may hold a comma
             left, _, right, bottom = range_boundaries(area.replace("$", ""))

@@ -171,8 +171,8 @@ CIRCUITS = Sheet(
     columns=(
         PROJECT,
         _text("panel", "Panel", 19, role="result", help="Panel tag, or the tank and bank of a direct bank."),
-        TANK, BANK,
         _result("branch", "Branch", "no.", "count", width=8, help="Number of the branch in its panel."),
+        TANK, BANK,
         _text("heater", "Heater", 9, role="result", help="Number of the heater in its bank; 1 to n on a direct bank."),
         _result("circuit", "Element circuit", "no.", "count", width=9, help="Which circuit of that heater."),
         _text("terminals", "Panel terminals", 12, role="result", help="Terminals of the panel: L1, L2, L3, N."),
