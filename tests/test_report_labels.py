@@ -88,7 +88,7 @@ def test_labels_are_whole_on_their_pages(name: str) -> None:
         held = [block for block in blocks(name) if first < block["first"] <= last]
         assert held and all(block["last"] <= last for block in held)
         assert 1 <= len(held) <= 4
-    assert sum(dimension.width * 7 + 5 for dimension in sheet.column_dimensions.values()) * scale / 96 <= 8.5 - 0.8
+    assert sum(dimension.width * 7 for dimension in sheet.column_dimensions.values()) * scale / 96 <= 8.5 - 0.8
 
 
 def test_the_list_behind_them_is_not_printed_a_second_time() -> None:

@@ -16,11 +16,11 @@ from batch.sheets import Sheet
 
 NAME = "Door labels"
 HELP = "One label for each panel type, to print and fix inside the doors of its panels. Check each against the panel as built."
-WIDTHS = (25.0, 27.0, 24.0, 26.0)
+WIDTHS = (24.0, 29.0, 26.0, 28.0)
 MOST_TAGS = 60  # on one label
 POINTS = 72  # to the inch
 WARNING = "MORE THAN ONE LIVE CIRCUIT. Disconnect every source, lock out and prove dead before service."
-COVERED = "Never energize one that liquid does not cover. Reset a protector only once its cause is put right."
+COVERED = "Never energize one that is not covered by liquid. Reset a protector only once its cause is put right."
 ALONE = "nothing else at the same tank in this job"
 TOP: Props = {"top": 2, "top_color": HEAD_RESULT}
 BAR: Props = {"bold": True, "font_color": STOP_INK, "bg_color": STOP_FILL, "valign": "vcenter"}
