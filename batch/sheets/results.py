@@ -250,7 +250,7 @@ WIRING = Sheet(
         Column("no", "No.", "", kind="integer", format="count", width=5, role="text", help="Order of wiring in the panel."),
         _text("start", "From", 22, role="result", help="L block pole, F device pole, H heater lead, S star point, X protector terminal."),
         _text("end", "To", 26, role="result", help="The other end."),
-        _text("conductor", "Conductor", 37, role="result", help="What joins them."),
+        _text("conductor", "Conductor", 38, role="result", help="What joins them."),
         _text("purpose", "Purpose", 20, help="What it is for."),
     ),
 )
@@ -336,7 +336,7 @@ CHECKS = Sheet(
         _calc("left", "This", "", "number_any", 13, help="First figure."),
         _calc("right", "Against", "", "number_any", 13, help="Second figure."),
         _calc("difference", "Difference", "", "number_any", 13, help="First minus second.", formula="[left]-[right]"),
-        _calc("tolerance", "Tolerance", "", "number_any", 13, help="Greatest difference that passes."),
+        _calc("tolerance", "Tolerance", "", "number_any", 17, help="Greatest difference that passes."),
         _text("verdict", "Verdict", 10, role="result", help="PASS or FAIL.", formula='IF(ABS([difference])<=[tolerance],"PASS","FAIL")'),
     ),
 )
