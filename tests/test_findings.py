@@ -65,7 +65,7 @@ of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 200
 of_project("default-used", "margin_pct",
            "Current margin was left blank: 25 % is used. A heater counts as a continuous load: the code's floor (425.4(B), 210.20(A)).")
 of_project("margin-below-code", "margin_pct", "A current margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
-of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 is used.",
+of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
            smallest_conductor="13")
 of_project("values-from-memory", "code_basis", "~values of NEC 2023 that this project's sizing can draw on were entered from memory")
 of_project("prices-not-given", "", "The Stock sheet gives no prices: Materials lists quantities only.")

@@ -12,7 +12,7 @@ from batch.records import Supply
 from batch.sizing import panels as split
 from batch.sizing.connection import Joint
 from batch.sizing.placing import bank_loads, panel_starts
-from tests.job_builder import WYE_480, WYE_480_4, codes, sized
+from tests.job_builder import RULES, WYE_480, WYE_480_4, codes, sized
 from tests.job_builder import settings as project_settings
 
 DELTA = Joint("line", True, 480.0, "delta", "", False)
@@ -220,7 +220,7 @@ def test_neutral_feed_has_no_pole_in_the_neutral() -> None:
 )  # fmt: skip
 def test_current_carrying_conductors(lines: int, neutral: bool, supply: Supply, carrying: int) -> None:
     """310.15(E): the neutral of two lines of a wye carries as much as they do; that of a full circuit only the difference."""
-    assert split.current_carrying(lines, neutral, supply) == carrying
+    assert split.current_carrying(lines, neutral, supply, RULES) == carrying
 
 
 @pytest.mark.parametrize(("heaters", "cutoff", "terminals"), [(6, False, 14), (6, True, 16), (1, False, 4)])

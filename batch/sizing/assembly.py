@@ -18,7 +18,15 @@ from batch.sizing.kept import kept_counts
 from batch.sizing.phasors import drop_fractions, line_currents
 from batch.sizing.protection import CLOSE, choose_rating, describe_device, element_limit, judge_fixed
 from batch.sizing.stock import Need, none_serves
-from batch.sizing.switching import choose_block, choose_contactor, choose_disconnect, panel_rating, protector_terminals, switch_rating
+from batch.sizing.switching import (
+    Chosen,
+    choose_block,
+    choose_contactor,
+    choose_disconnect,
+    panel_rating,
+    protector_terminals,
+    switch_rating,
+)
 from batch.sizing.words import amps, sentence
 
 
@@ -107,7 +115,7 @@ def _branch_wires(bank: BankCurrents, device_a: float, limit_pct: float, rules: 
         device_kind=bank.kind,
         lines=lines,
         neutral=neutral,
-        current_carrying=3 if three else 2,
+        current_carrying=split.current_carrying(lines, neutral, design.supply, rules),
         ambient_c=design.settings.ambient_c,
         shares=design.circuits_in_raceway,
         length_m=design.heater_run_m,
@@ -193,7 +201,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         device_kind=bank.kind,
         lines=ungrounded,
         neutral=neutral,
-        current_carrying=split.current_carrying(ungrounded, neutral, supply),
+        current_carrying=split.current_carrying(ungrounded, neutral, supply, rules),
         ambient_c=settings.ambient_c,
         length_m=design.feed_run_m,
         drop=None if design.feed_run_m is None else partial(drop_fractions, running, supply),
@@ -216,51 +224,29 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         rules,
         bank.stock,
     )
-    ahead = switch_rating(contactor, disconnect, rules)
     rated = panel_rating(block, branch.device, branch.holder, ruled_part(bank, branch), rules)
-    terminals = protector_terminals(heaters, design.level_cutoff, rules)
     torque_nm, torque_words = _torque(wires.size, block.part, rules)
     panel = PanelDesign(
-        heaters=heaters,
         branches=heaters * bank.circuits,
         legs=names,
-        lines=lines,
-        loads=tuple(bank.loads(heaters)),
-        running=tuple(running),
-        connected_kw=heaters * design.power_kw,
-        required_a=required,
-        feed_device=device,
         feed_wires=wires,
         block=block.words,
         block_a=block.rating_a,
-        contactor=contactor.words,
-        contactor_a=contactor.rating_a,
-        disconnect=disconnect.words,
-        disconnect_a=disconnect.rating_a,
-        protector_terminals=terminals,
         drop_pct=feed.drop_pct,
         torque_nm=torque_nm,
         torque_words=torque_words,
         sccr_ka=rated.sccr_ka,
         sccr_part=rated.part,
         sccr_from_stock=rated.from_stock,
-        branch=branch,
-        connection=bank.joint.words,
-        volts_v=supply.volts_v,
-        system=supply.system,
         parts=(
             *_device_parts("branch", branch.device, heaters * bank.circuits, branch.holder),
             *_device_parts("feed", device, 1, None),
             Needed("distribution block", block.name, block.words, 1),
-            Needed("contactor", contactor.name, contactor.words, 1),
-            Needed("disconnect", disconnect.name, disconnect.words, 1),
-            _terminals(terminals, bank),
+            *_switching_parts(contactor, disconnect, bank, heaters, rules),
             _enclosure(bank),
         ),
         basis=tuple(dict.fromkeys((block.basis, contactor.basis, disconnect.basis, "UL 508A Table SB4.1"))),
-        switch_ka=ahead.sccr_ka,
-        switch_part=ahead.part,
-        switch_from_stock=ahead.from_stock,
+        **_in_common(bank, heaters, branch, device, contactor, disconnect, rules),
     )
     return panel, [*ruled.remarks, *said, *feed.remarks, *contactor.remarks, *disconnect.remarks, *block.remarks]
 
@@ -286,9 +272,44 @@ def _device_parts(role: str, device: Device, circuits: int, holder: Part | None)
     )
 
 
-def _terminals(count: int, bank: BankCurrents) -> Needed:
-    parts = bank.stock.of("terminal")
-    return Needed("protector terminal", parts[0].part if parts else "", "terminal of the protector loop", count)
+def _in_common(
+    bank: BankCurrents, heaters: int, branch: BranchDesign, device: Device, contactor: Chosen, disconnect: Chosen, rules: RuleSet
+) -> dict[str, object]:
+    """What a panel and a direct bank of so many heaters have alike: loads, feed device, contactor, disconnect, protector loop."""
+    design, supply, loads = bank.design, bank.design.supply, bank.loads(heaters)
+    lines, ahead = line_currents(loads, supply), switch_rating(contactor, disconnect, rules)
+    return {
+        "heaters": heaters,
+        "lines": lines,
+        "loads": tuple(loads),
+        "running": tuple(bank.loads(heaters, running=True)),
+        "connected_kw": heaters * design.power_kw,
+        "required_a": lines.greatest * design.settings.with_margin,
+        "feed_device": device,
+        "contactor": contactor.words,
+        "contactor_a": contactor.rating_a,
+        "disconnect": disconnect.words,
+        "disconnect_a": disconnect.rating_a,
+        "protector_terminals": protector_terminals(heaters, design.level_cutoff, rules),
+        "branch": branch,
+        "connection": bank.joint.words,
+        "volts_v": supply.volts_v,
+        "system": supply.system,
+        "switch_ka": ahead.sccr_ka,
+        "switch_part": ahead.part,
+        "switch_from_stock": ahead.from_stock,
+    }
+
+
+def _switching_parts(contactor: Chosen, disconnect: Chosen, bank: BankCurrents, heaters: int, rules: RuleSet) -> tuple[Needed, ...]:
+    """Contactor, disconnect and the terminals of the protector loop."""
+    listed = bank.stock.of("terminal")
+    terminals = protector_terminals(heaters, bank.design.level_cutoff, rules)
+    return (
+        Needed("contactor", contactor.name, contactor.words, 1),
+        Needed("disconnect", disconnect.name, disconnect.words, 1),
+        Needed("protector terminal", listed[0].part if listed else "", "terminal of the protector loop", terminals),
+    )
 
 
 def _enclosure(bank: BankCurrents) -> Needed:
@@ -322,7 +343,7 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
         device_kind=bank.kind,
         lines=ungrounded,
         neutral=neutral,
-        current_carrying=split.current_carrying(ungrounded, neutral, supply),
+        current_carrying=split.current_carrying(ungrounded, neutral, supply, rules),
         ambient_c=settings.ambient_c,
     )
     bank_wires = choose_wires(bank_run, settings, rules)
@@ -330,46 +351,21 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
     contactor = choose_contactor(line_a, ungrounded, supply.volts_v, branch.wires.size, wires_on, rules, bank.stock)
     ahead_of_it = bank_wires.wires.size if bank_wires.wires else ""
     disconnect = choose_disconnect(ruled.rating_a, ungrounded, supply.volts_v, ahead_of_it, rules, bank.stock)
-    ahead = switch_rating(contactor, disconnect, rules)
-    terminals = protector_terminals(design.quantity, design.level_cutoff, rules)
     direct = PanelDesign(
-        heaters=design.quantity,
         branches=1,
         legs=split.leg_names(bank.joint, supply, design.quantity),
-        lines=line_currents(bank.loads(design.quantity), supply),
-        loads=tuple(bank.loads(design.quantity)),
-        running=tuple(bank.loads(design.quantity, running=True)),
-        connected_kw=design.quantity * design.power_kw,
-        required_a=required,
-        feed_device=device,
         feed_wires=bank_wires.wires or _no_wires(design, ungrounded),
         block="",
         block_a=0.0,
-        contactor=contactor.words,
-        contactor_a=contactor.rating_a,
-        disconnect=disconnect.words,
-        disconnect_a=disconnect.rating_a,
-        protector_terminals=terminals,
         drop_pct=None,
         torque_nm=branch.torque_nm,
         torque_words=branch.torque_words,
         sccr_ka=None,
         sccr_part="",
         sccr_from_stock=False,
-        branch=branch,
-        connection=bank.joint.words,
-        volts_v=supply.volts_v,
-        system=supply.system,
-        parts=(
-            *_device_parts("bank", device, 1, None),
-            Needed("contactor", contactor.name, contactor.words, 1),
-            Needed("disconnect", disconnect.name, disconnect.words, 1),
-            _terminals(terminals, bank),
-        ),
+        parts=(*_device_parts("bank", device, 1, None), *_switching_parts(contactor, disconnect, bank, design.quantity, rules)),
         basis=tuple(dict.fromkeys((contactor.basis, disconnect.basis))),
-        switch_ka=ahead.sccr_ka,
-        switch_part=ahead.part,
-        switch_from_stock=ahead.from_stock,
+        **_in_common(bank, design.quantity, branch, device, contactor, disconnect, rules),
     )
     allowed = remark("direct-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(element_limit(settings, rules)))
     said = [*ruled.remarks, *more, *about_device, *bank_wires.remarks, *contactor.remarks, *disconnect.remarks, allowed]
@@ -388,6 +384,6 @@ def _direct_rating(bank: BankCurrents, required_a: float, poles: int, rules: Rul
     if design.quantity > 1 and design.fixed_rating_a is not None and design.fixed_rating_a not in rules.direct_ratings():
         usual = ", ".join(f"{rating:g}" for rating in rules.direct_ratings())
         said.append(remark("direct-rating-odd", "fixed_rating_a", given=amps(design.fixed_rating_a), usual=usual))
-    if design.quantity > 1 and ruled.rating_a == rules.direct_ratings()[-1]:
+    if design.quantity > 1 and ruled.rating_a > rules.factor("direct_caution_a").value and ruled.rating_a in rules.direct_ratings():
         said.append(remark("direct-sixty", "quantity", quantity=design.quantity))
     return ruled._replace(remarks=(*said, *_over_limit(ruled.rating_a, rules)))

@@ -34,7 +34,8 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
     said += more
 
     line_a = line_currents(bank.whole(), supply).greatest
-    needs, why, wires_on = _panel_needed(bank, line_a, rules)
+    allowed = _wires_allowed(bank, line_a, rules)
+    needs, why, wires_on = _panel_needed(bank, line_a, allowed, rules)
     if needs:
         branch, more = branch_on_panel(bank, rules)
         said += more
@@ -61,7 +62,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
         branch=branch,
         line_a=line_a,
         wires_on_terminal=wires_on,
-        wires_allowed=_wires_allowed(bank, line_a, rules),
+        wires_allowed=allowed,
         panel_why=why,
         panels=panels,
         direct=direct,
@@ -85,13 +86,12 @@ def _wires_allowed(bank: BankCurrents, line_a: float, rules: RuleSet) -> int:
     return part.wires_per_terminal if part is not None and part.wires_per_terminal else usual
 
 
-def _panel_needed(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[bool, str, int]:
+def _panel_needed(bank: BankCurrents, line_a: float, allowed: int, rules: RuleSet) -> tuple[bool, str, int]:
     """Both reasons for a branch panel with their numbers: terminals (110.14(A)) and subdivision (425.22(B)).
 
     A star point needs a terminal that no contactor has: a wye without neutral always has a panel.
     """
     design, joint = bank.design, bank.joint
-    allowed = _wires_allowed(bank, line_a, rules)
     wires = split.wires_on_terminal(joint, design.supply, design.quantity, bank.circuits)
     point = split.star_point_wires(joint, design.quantity, bank.circuits)
     limit = element_limit(design.settings, rules)

@@ -13,6 +13,7 @@ from batch.results import BankDesign, Device, FeederRow, Lines
 from batch.rules import RuleSet
 from batch.sizing.conductors import Choice, Run, choose_wires
 from batch.sizing.fault import fault_at_source, fault_behind
+from batch.sizing.panels import current_carrying
 from batch.sizing.phasors import Loads, drop_fractions, line_currents, unbalance_pct
 from batch.sizing.protection import describe_device
 from batch.sizing.words import amps, volts
@@ -215,7 +216,7 @@ def _feeder_wires(
         device_kind=device.kind,
         lines=lines,
         neutral=neutral,
-        current_carrying=3 if supply.phases == 3 else 2,
+        current_carrying=current_carrying(lines, neutral, supply, rules),
         ambient_c=settings.ambient_c if feeder.ambient_c is None else feeder.ambient_c,
         length_m=feeder.run_m,
         drop=None if feeder.run_m is None else partial(drop_fractions, running, supply),

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from math import ceil
 
 from batch.records import Supply
+from batch.rules import RuleSet
 from batch.sizing.connection import Joint
 from batch.sizing.phasors import Loads, Star, floating_star
 
@@ -148,11 +149,12 @@ def lines_used(joint: Joint, supply: Supply, heaters: int) -> tuple[int, bool]:
     return (3 if turns > 1 else 2), False
 
 
-def current_carrying(lines: int, neutral: bool, supply: Supply) -> int:
+def current_carrying(lines: int, neutral: bool, supply: Supply, rules: RuleSet) -> int:
     """Current-carrying conductors of such a circuit (310.15(E)): two for a leg, three for two lines and the neutral of a wye.
 
     The neutral of a full 4-wire or of a 1-phase 3-wire circuit carries only the unbalance and does not count.
     """
-    if not neutral or lines == 3:
-        return lines
-    return 3 if lines == 2 and supply.phases == 3 else 2
+    if lines == 3:
+        return rules.factor("carrying_three_phase").value
+    wye_leg = neutral and lines == 2 and supply.phases == 3
+    return rules.factor("carrying_two_lines_and_neutral" if wye_leg else "carrying_two_wire").value

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import lru_cache
+from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
 from batch.findings import Finding, Remark, Severity, find, remark
@@ -41,11 +42,12 @@ def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -
     fates: dict[tuple[str, int], str] = {}
     rule_sets: dict[str, RuleSet] = {}
     done, of = 0, len(job.banks)
+    said_of_rows = _by_row(job.findings)
     known = {project.project for project in job.projects}
     unlisted = dict.fromkeys(bank.project for bank in job.banks if bank.project not in known)  # no bank is lost for want of its project
     for project in (*job.projects, *map(Project, unlisted)):
         banks = [bank for bank in job.banks if bank.project == project.project]
-        worker = _ProjectSizer(job, project, banks, fates, lambda n, before=done: tell("sizing", before + n, of), kept)
+        worker = _ProjectSizer(job, project, banks, said_of_rows, fates, lambda n, before=done: tell("sizing", before + n, of), kept)
         sized = worker.run()
         findings += worker.findings
         done += len(banks)
@@ -68,11 +70,31 @@ def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -
     )
 
 
+def _by_row(findings: Iterable[Finding]) -> dict[tuple[str, int], list[Finding]]:
+    """Findings about a cell, by sheet and row."""
+    rows: dict[tuple[str, int], list[Finding]] = {}
+    for finding in findings:
+        digits = finding.cell.lstrip(LETTERS)
+        if digits.isdigit():
+            rows.setdefault((finding.sheet, int(digits)), []).append(finding)
+    return rows
+
+
 class _ProjectSizer:
     """One project's way from rows to results. Collects findings in the order a reader meets the rows."""
 
-    def __init__(self, job: Job, project: Project, banks: list[Bank], fates: dict, tell: Callable[[int], None], kept: Kept) -> None:
+    def __init__(
+        self,
+        job: Job,
+        project: Project,
+        banks: list[Bank],
+        said_of_rows: dict[tuple[str, int], list[Finding]],
+        fates: dict,
+        tell: Callable[[int], None],
+        kept: Kept,
+    ) -> None:
         self.job, self.project, self.banks, self.fates, self.tell, self.kept = job, project, banks, fates, tell, kept
+        self.said_of_rows = said_of_rows  # what reading said of each row
         self.findings: list[Finding] = []
         self.rules: RuleSet | None = None
 
@@ -270,28 +292,10 @@ class _ProjectSizer:
         if one.refused:
             self.fates[address] = "not sized"
             return None
-        read = (
-            [
-                finding
-                for finding in self.job.findings
-                if finding.sheet == address[0] and finding.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == str(address[1])
-            ]
-            if self._has_reading(address)
-            else []
-        )
+        read = self.said_of_rows.get(address, ())
         worst = min((finding.severity for finding in (*found, *read)), default=None)
         self.fates[address] = FATES[worst]
         return BankRow(one.bank, one.tank, one.feeder, one.supply, one.label, one.design, one.start, one.panels, (*read, *found))
-
-    def _has_reading(self, address: tuple[str, int]) -> bool:
-        """Whether reading said anything about that row; the index is built once."""
-        if not hasattr(self, "_read_rows"):
-            self._read_rows = {
-                (finding.sheet, int(digits))
-                for finding in self.job.findings
-                if (digits := finding.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")).isdigit()
-            }
-        return address in self._read_rows
 
     def _say(self, said: Remark, record: Project | Feeder | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
         """Give a remark the address of its cell, and keep it."""

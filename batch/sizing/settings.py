@@ -9,6 +9,7 @@ from batch.findings import Remark, remark
 from batch.records import Project, Settings
 from batch.results import Setting
 from batch.rules import RuleSet
+from batch.sizing.words import size_words
 
 WORDS = {
     "margin_pct": ("Current margin", "%"),
@@ -95,9 +96,13 @@ def _sizes_in_order(values: dict[str, object], rules: RuleSet) -> list[Remark]:
 
 
 def _replaced(name: str, values: dict[str, object], used: object) -> list[Remark]:
-    said = remark("setting-unreadable", name, setting=WORDS[name][0], value=_shown(name, values[name]), used=_shown(name, used))
+    said = remark("setting-unreadable", name, setting=WORDS[name][0], value=_as_typed(name, values[name]), used=_shown(name, used))
     values[name] = used
     return [said]
+
+
+def _as_typed(name: str, value: object) -> str:
+    return str(value) if name in SIZES else _shown(name, value)
 
 
 def _why(project: Project, name: str, rules: RuleSet) -> str:
@@ -107,4 +112,6 @@ def _why(project: Project, name: str, rules: RuleSet) -> str:
 def _shown(name: str, value: object) -> str:
     if value is None:
         return "by device rating"
+    if name in SIZES:
+        return size_words(value)
     return f"{value:g} {WORDS[name][1]}".strip() if isinstance(value, (int, float)) else str(value)
