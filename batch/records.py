@@ -180,6 +180,7 @@ class ReceivedTable:
     headings: tuple[str, ...]
     keys: tuple[str, ...]  # the column key each heading was read as; "" = rides along
     rows: tuple[ReceivedRow, ...]
+    plan: str = ""  # how a column map had it, so that the results can be read as a job again; letters count from its first column
 
 
 class Decided(NamedTuple):

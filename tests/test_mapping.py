@@ -14,7 +14,7 @@ import batch
 from batch import cli
 from batch.errors import JobError, OutputFileError
 from batch.intake import read
-from batch.intake.column_map import MapError, parse_map
+from batch.intake.column_map import MapError, map_as_received, parse_map
 from batch.intake.map_draft import draft
 from batch.records import Job
 from batch.sheets import INPUTS
@@ -44,6 +44,28 @@ def mapped(folder: Path, text: str, sheets: dict[str, Sequence[Sequence[object]]
 
 def listed(folder: Path, *rows: Sequence[object], text: str = MAP, headings: Sequence[object] = THEIRS) -> Job:
     return mapped(folder, text, {"List": [["Plant"], headings, *rows], "Cover": [["x"]]})
+
+
+def test_the_results_of_a_mapped_list_are_the_same_job_again(tmp_path: Path) -> None:
+    """Columns that only the map names, its unit, its fixed values and what goes down the column: all of it stands on As received."""
+    text = MAP.replace("[table.columns]", 'fill_down = ["Tank"]\n[table.columns]')
+    text = text.replace('Quantity = "Pcs"', 'Quantity = { column = "B" }')
+    (tmp_path / "map.toml").write_text(text, encoding="utf-8")
+    rows = [["Plant"], THEIRS, ["A", 4, 6000, "x"], [None, 3, 7500, "y"]]
+    (tmp_path / "list.xlsx").write_bytes(book({"List": rows, "Cover": [["x"]]}))
+    first = batch.size(tmp_path / "list.xlsx", tmp_path / "one.xlsx", column_map=tmp_path / "map.toml")
+    again = batch.size(tmp_path / "one.xlsx", tmp_path / "two.xlsx")
+    third = batch.check(tmp_path / "two.xlsx")
+    wanted = [("A", 4, 6.0, 480.0, 3), ("A", 3, 7.5, 480.0, 3)]
+    for result in (first, again, third):
+        assert [(bank.tank, bank.quantity, bank.power_kw, bank.volts_v, bank.phases) for bank in result.job.banks] == wanted
+    history = batch.compare(tmp_path / "one.xlsx", tmp_path / "list.xlsx", column_map=tmp_path / "map.toml", target=tmp_path / "c.xlsx")
+    assert not history.whole.changes
+
+
+def test_a_map_that_somebody_has_spoilt_in_the_results_is_said_in_one_line(tmp_path: Path) -> None:
+    with pytest.raises(MapError, match=r"sheet As received List, its column map is not as it was written: restore it"):
+        map_as_received({"As received List": '{"kind": "Heaters", "columns": 3}'}, 3, 5, "one.xlsx")
 
 
 def test_a_map_says_which_heading_is_which_in_which_unit_and_what_is_the_same_in_every_row(tmp_path: Path) -> None:

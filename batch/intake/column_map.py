@@ -17,15 +17,17 @@
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from batch.errors import InputFileError
 from batch.findings import remark, word
 from batch.intake.cells import Outcome, reader, squeezed
+from batch.intake.grid import letters
 from batch.intake.headings import column_unit
 from batch.intake.sheet_scan import LAST_COLUMN, LAST_ROW, column_number
 from batch.sheets import INPUTS, Sheet
@@ -69,6 +71,26 @@ class TableMap:
     last: int = -1
     last_row: int = 0
     decimal: str = ""
+    content: Mapping[str, object] = field(default_factory=dict)  # as the map has it
+
+    def as_received(self, at: Mapping[str, int]) -> str:
+        """The same plan, on one line of JSON, for the table as it stands by itself: `at` has the place of each column in it, 0 is A."""
+        columns, content = {}, self.content
+        named = {self.key_of(name): said for name, said in content["columns"].items()}
+        for key, index in at.items():
+            said = named.get(key)
+            unit = {"unit": said["unit"]} if isinstance(said, dict) and "unit" in said else {}
+            columns[self.kind[key].heading] = {"column": letters(index)} | unit
+        kept = {key: content[key] for key in ("fixed", "fill_down") if key in content}
+        return json.dumps({"kind": self.kind.name, "decimal": self.decimal, "columns": columns} | kept)
+
+    def key_of(self, name: str) -> str:
+        return names_of(self.kind)[squeezed(name)]
+
+
+def names_of(kind: Sheet) -> dict[str, str]:
+    """Column keys of a sheet by the names that a map may use for them."""
+    return {squeezed(name): column.key for column in kind.columns for name in (column.heading, column.key, column.title())}
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +135,27 @@ def parse_map(text: str, where: str, name: str) -> ColumnMap:
     return ColumnMap(name, tuple(_Reader(one, f"{where}: table {number}", decimal).table() for number, one in enumerate(tables, 1)))
 
 
+def map_as_received(plans: Mapping[str, str], own: int, heading_row: int, where: str) -> ColumnMap:
+    """The map of a results workbook, from what stands on its sheets As received: `plans` by sheet, `own` columns of ours before them.
+
+    Raises:
+        MapError: a plan that somebody has changed into something else.
+    """
+    tables = []
+    for sheet, text in plans.items():
+        place = f"{where}: sheet {sheet}, its column map"
+        try:
+            content = json.loads(text)
+            columns = {
+                name: {**said, "column": letters(column_at(said["column"]) + own)} for name, said in content["columns"].items()
+            }
+        except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
+            raise MapError(f"{place} is not as it was written: restore it, or use the list and its map instead") from None
+        mapped = {**content, "columns": columns, "sheet": sheet, "heading_row": heading_row}
+        tables.append(_Reader(mapped, place, "").table())
+    return ColumnMap("as received", tuple(tables))
+
+
 def _only(content: Mapping[str, object], known: frozenset[str], where: str, what: str) -> None:
     strange = [key for key in content if key not in known]
     if strange:
@@ -135,7 +178,7 @@ class _Reader:
         self.tab = self._text("sheet", "write the name of the tab")
         self.where = f'{where} (sheet "{self.tab[:40]}")'
         self.kind = self._kind()
-        self.names = {squeezed(name): column.key for column in self.kind.columns for name in (column.heading, column.key, column.title())}
+        self.names = names_of(self.kind)
         self.decimal = _decimal(content, self.where, decimal)
 
     def fault(self, what: str) -> MapError:
@@ -157,8 +200,9 @@ class _Reader:
         if not rows and not any(column.heading for column in columns):
             raise self.fault("columns are given by letters only, so heading_row is needed: write the row above the first row of data")
         return TableMap(
-            self.where, self.tab, self.kind, rows, columns, fixed, self._fill_down(), first, last, self._number("last_row"), self.decimal
-        )
+            self.where, self.tab, self.kind, rows, columns, fixed, self._fill_down(), first, last, self._number("last_row"), self.decimal,
+            self.content,
+        )  # fmt: skip
 
     def _text(self, key: str, advice: str) -> str:
         value = self.content.get(key)

@@ -129,7 +129,7 @@ def _head(plan: TableMap, grid: Grid, matcher: MapMatcher) -> Head:
 
 def _heading_row(plan: TableMap, grid: Grid, matcher: MapMatcher) -> tuple[int, int]:
     """First heading row, from 0, and how many there are. A sheet As received has its headings elsewhere, so there they are looked for."""
-    if plan.heading_rows and not grid.name.startswith(RECEIVED):
+    if plan.heading_rows and (plan.sheet.startswith(RECEIVED) or not grid.name.startswith(RECEIVED)):
         if plan.heading_rows[-1] > len(grid.rows):
             raise MapError(f"{plan.place}: heading_row {plan.heading_rows[-1]} is below the last row of the sheet: correct the map")
         return plan.heading_rows[0] - 1, len(plan.heading_rows)

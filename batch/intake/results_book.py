@@ -15,7 +15,20 @@ from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Job
 from batch.sheets import INPUTS, RESULTS, Sheet
-from batch.sheets.received import CONTINUED, MADE_FROM, NO_HEADING, OWN, PROGRAM, READ_AS, READ_FIRST, RECEIVED, STORED, TITLE, WHAT_CHANGED
+from batch.sheets.received import (
+    CONTINUED,
+    MADE_FROM,
+    MAPPED,
+    NO_HEADING,
+    OWN,
+    PROGRAM,
+    READ_AS,
+    READ_FIRST,
+    RECEIVED,
+    STORED,
+    TITLE,
+    WHAT_CHANGED,
+)
 from batch.units import convert
 
 if TYPE_CHECKING:
@@ -69,7 +82,7 @@ def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap
         raise InputFileError(f"{path}: this is a comparison of revisions, with no job in it: name one of the workbooks it was made from")
     known = None
     if is_results(workbook):
-        stored, known, column_map = _stored(workbook), _kinds(workbook), None
+        stored, known, column_map = _stored(workbook), _kinds(workbook), _own_map(workbook, str(path))
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
     return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress, column_map, known), stored
 
@@ -101,13 +114,34 @@ def _kinds(workbook: Workbook) -> dict[str, Sheet]:
     return found
 
 
+def _own_map(workbook: Workbook, name: str) -> ColumnMap | None:
+    """How a column map had the tables as received, as their sheets say; None where none had."""
+    plans, row = {}, 0
+    for grid in workbook.grids:
+        if grid.name.startswith(RECEIVED) and (head := _head_of(grid)) is not None:
+            texts = [worded(value[0]) for value in grid.rows[:head] if value]
+            plan = next((text for text in texts if text.startswith(MAPPED)), "")
+            if plan:
+                plans[grid.name], row = plan.removeprefix(MAPPED), head + 1
+    if not plans:
+        return None
+    from batch.intake.column_map import map_as_received  # which the ordinary job has no need of
+
+    return map_as_received(plans, len(OWN), row, name)
+
+
+def _head_of(grid: Grid) -> int | None:
+    """The row of a sheet as received that holds our own headings."""
+    return next((at for at, row in enumerate(grid.rows[:LOOKED]) if tuple(map(worded, row[: len(OWN)])) == OWN), None)
+
+
 def _received(workbook: Workbook, name: str) -> list[Grid]:
     """The sheets as received, without our own columns, at their places in the file: addresses lead to the workbook at hand."""
     found = []
     for grid in workbook.grids:
         if not grid.name.startswith(RECEIVED):
             continue
-        head = next((at for at, row in enumerate(grid.rows[:LOOKED]) if tuple(map(worded, row[: len(OWN)])) == OWN), None)
+        head = _head_of(grid)
         if head is None:
             raise InputFileError(
                 f"{name}: sheet {grid.name} has lost its headings ({', '.join(OWN)}, …): restore them, or name the job workbook instead"

@@ -32,7 +32,7 @@ def read_table(
 ) -> Table:
     """Reads one sheet as `matcher.sheet`; `head` and `plan` where a column map says how."""
     head = head or find_head(grid, matcher)
-    table = Table(matcher.sheet, grid, head)
+    table = Table(matcher.sheet, grid, head, plan=plan)
     if head.row < 0:
         say_no_headings(table)
         return table

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from batch.findings import Finding
 from batch.intake.grid import Grid, plain
 from batch.intake.head import Head
 from batch.records import Origin, ReceivedRow, ReceivedTable
 from batch.sheets import Sheet
+
+if TYPE_CHECKING:
+    from batch.intake.column_map import TableMap
 
 NAMING = ("project", "tank", "bank", "feeder")
 BLANK = "blank row"
@@ -45,6 +49,7 @@ class Table:
     refused: dict[int, str] = field(default_factory=dict)
     named: dict[int, dict[str, str]] = field(default_factory=dict)  # tags of refused rows, as far as they could be read
     findings: list[Finding] = field(default_factory=list)
+    plan: TableMap | None = None  # what a column map says of it
     below: list[tuple[int, dict[str, str]]] = field(default_factory=list)  # row of headings in another order, and the columns by them
 
     def columns_at(self, number: int) -> dict[str, str]:
@@ -81,7 +86,9 @@ class Table:
         rows = received_rows(self.grid, self.head.row + 1, first, last, self.refused)
         texts = tuple(heading.text for heading in headings) or ("",) * self.grid.width
         keys = tuple("" if heading.passed_over else heading.key for heading in headings) or ("",) * self.grid.width
-        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows)
+        at = {key: place for place, key in enumerate(keys) if key}
+        plan = self.plan.as_received(at) if self.plan is not None else ""
+        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows, plan)
 
 
 class Tables:

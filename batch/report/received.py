@@ -14,17 +14,18 @@ from batch.findings import Finding, Severity
 from batch.records import ReceivedTable
 from batch.report.book import Book
 from batch.report.paper import Footer, print_setup, print_strips, strips
-from batch.report.placed import BAND, DATA, HEADING
+from batch.report.placed import BAND, DATA, HEADING, TOTALS
 from batch.report.schedule_sheet import LONGEST, Cells, clean
 from batch.report.sheet_frame import band, cover, fitted_width, head_of, heading_height, table_name
 from batch.report.text_fit import INDENT
 from batch.results import JobResult
 from batch.sheets import INPUTS
-from batch.sheets.received import OWN, READ_AS, RECEIVED
+from batch.sheets.received import MAPPED, OWN, READ_AS, RECEIVED
 
 OWN_WIDTHS = (9.0, 16.0, 40.0)
 KINDS = {sheet.id: sheet.name for sheet in INPUTS}
 HELP = "The table as it was read, row for row and word for word; the first three columns say what became of each row."
+LONGEST_CELL = 32767  # characters
 LONGEST_HEADING = 240  # characters; a table's heading holds 255 (a limit of common programs), and a number may follow
 WORDS = {"result": "what became of it", "input": "as given"}
 
@@ -46,6 +47,8 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     name = book.tab_name(f"{RECEIVED}{sheet}")
     worksheet = book.add_worksheet(name)
     head_of(book, worksheet, f"As received: {clean(sheet)}", f"{HELP} {READ_AS}{KINDS[table.kind]}." if table.kind else HELP)
+    if table.plan and len(table.plan) <= LONGEST_CELL - len(MAPPED):
+        worksheet.write_string(TOTALS, 0, f"{MAPPED}{table.plan}", book.styles["subtitle"])
     whole = [*table.headings, *[""] * (width - len(table.headings))]
     headings = [*OWN, *unique(whole, OWN)]
     roles = ["result"] * len(OWN) + ["input"] * width

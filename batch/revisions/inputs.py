@@ -110,14 +110,12 @@ def _settings(project: ProjectResult) -> list[tuple[str, str]]:
 
 def column_changes(old: Job, new: Job) -> Iterator[ColumnChange]:
     """Headings of the input sheets that came, went or are worded otherwise, and sheets as a whole."""
-    sides = [{table.kind: table for table in job.received if table.kind} for job in (old, new)]
     for kind in SHEETS:
-        one, other = (side.get(kind) for side in sides)
-        if one is None or other is None:
-            if one is not other:
-                found = one or other
-                words = f"the whole sheet {found.sheet}"
-                yield ColumnChange(kind, words if one else "", words if other else "", len(rows_with_data(found)))
+        one, other = ([table for table in job.received if table.kind == kind] for job in (old, new))
+        if not one or not other:
+            for table in one or other:
+                words = f"the whole sheet {table.sheet}"
+                yield ColumnChange(kind, words if one else "", words if other else "", len(rows_with_data(table)))
             continue
         before, after = _headings(one), _headings(other)
         for key in [*before, *(key for key in after if key not in before)]:
@@ -126,13 +124,16 @@ def column_changes(old: Job, new: Job) -> Iterator[ColumnChange]:
                 yield ColumnChange(kind, was[0].strip(), now[0].strip(), max(was[1], now[1]))
 
 
-def _headings(table: ReceivedTable) -> dict[str, tuple[str, int]]:
-    """Column key, or what stands for one -> heading and how many rows it is filled in for."""
-    rows = rows_with_data(table)
-    found = {}
-    for at, heading in enumerate(table.headings):
-        filled = sum(1 for row in rows if at < len(row.values) and row.values[at] not in (None, ""))
-        key = table.keys[at] or RIDES + fold(heading)
-        if heading.strip() and key not in found:
-            found[key] = heading, filled
+def _headings(tables: Sequence[ReceivedTable]) -> dict[str, tuple[str, int]]:
+    """Column key, or what stands for one -> heading in the first table that has it, and how many rows of all it is filled in for."""
+    found: dict[str, tuple[str, int]] = {}
+    for table in tables:
+        rows, here = rows_with_data(table), set()
+        for at, heading in enumerate(table.headings):
+            key = table.keys[at] or RIDES + fold(heading)
+            if heading.strip() and key not in here:
+                here.add(key)
+                filled = sum(1 for row in rows if at < len(row.values) and row.values[at] not in (None, ""))
+                first, before = found.get(key, (heading, 0))
+                found[key] = first, before + filled
     return found

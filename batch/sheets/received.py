@@ -8,6 +8,7 @@ from collections.abc import Sequence
 RECEIVED = "As received "  # before the name of the customer's sheet
 READ_AS = "Read as "  # before the name of our sheet, at the end of the line of help there
 OWN = ("Sheet row", "Fate", "Why")  # headings of our own columns there, before the customer's
+MAPPED = "Column map: "  # before how a column map had the table, where one had it
 NO_HEADING = "(column "  # how a column without a heading is headed there
 READ_FIRST, TITLE = "Read first", "Immersion heater banks, sized"  # the first sheet and what its first cell says
 READ_ME = "Read me first"  # a sheet of a blank job workbook that is meant for people
