@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from batch.comparing.history import History
     from batch.intake.column_map import ColumnMap
     from batch.results import JobResult
-    from batch.revisions.history import History
     from batch.rules import RuleSet
 
 __version__ = "0.1.0"
@@ -40,16 +40,16 @@ def check(
     `column_map` says how a customer's own list is laid out (a TOML file, see `propose_map`).
     Raises InputFileError where a file cannot be read, JobError for a rename of what is not there.
     """
-    from batch.checks import reconcile
-    from batch.intake.results_book import read_any
+    from batch.reopening.results_book import read_any
+    from batch.schedules.reconciliation import reconcile
     from batch.sizing.project import size_job
 
     job, stored = read_any(Path(source), progress, _map_of(column_map))
     if stored is None and keep_from is None:
         result = size_job(job, progress)
     else:  # earlier decisions are looked into only where there are any
-        from batch.revisions.carry import size_keeping
-        from batch.revisions.reopen import open_revision, revision_of
+        from batch.reopening.carry import size_keeping
+        from batch.reopening.reopen import open_revision, revision_of
 
         revision = revision_of(job, stored, PROGRAM, progress) if stored is not None else None
         if keep_from is None:
@@ -158,10 +158,10 @@ def fill(
     Raises InputFileError, OutputFileError, or CannotFill where results cannot safely be written into it (signed, protected, no room …);
     never overwrites the source.
     """
-    from batch.checks import reconcile
     from batch.errors import CannotFill, OutputFileError
     from batch.filling import may_fill, write_filled
-    from batch.intake.results_book import read_any
+    from batch.reopening.results_book import read_any
+    from batch.schedules.reconciliation import reconcile
     from batch.sizing.project import size_job
 
     source = Path(source)
@@ -203,10 +203,10 @@ def compare(
     `column_map` holds for those that are a customer's own list, as in `check`.
     Raises InputFileError, OutputFileError, or JobError for a rename of what is not there; never overwrites an input.
     """
+    from batch.comparing.history import compare_all
     from batch.errors import OutputFileError
+    from batch.reopening.reopen import open_revision
     from batch.report.changes import write_comparison
-    from batch.revisions.history import compare_all
-    from batch.revisions.reopen import open_revision
 
     files = [Path(file) for file in (old, new, *later)]
     target = comparison_path(files[0], files[-1]) if target is None else Path(target)

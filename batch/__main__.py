@@ -2,7 +2,7 @@
 
 import sys
 
-from batch.cli import main
+from batch.cli.app import main
 
 if __name__ == "__main__":
     sys.exit(main())

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from batch.checks import reconcile
 from batch.records import Bank, Feeder, Job, Origin, Project, ReceivedRow, ReceivedTable, Tank
 from batch.results import JobResult
+from batch.schedules.reconciliation import reconcile
 from batch.sizing.project import size_job
 
 NASTY = (

@@ -7,11 +7,11 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from batch.checks import reconcile
+from batch.comparing.lines import RECORDS, SHEETS
+from batch.comparing.revision import Revision
 from batch.records import Bank, Feeder, Job, Origin, Part, Project, ReceivedRow, ReceivedTable, Tank
-from batch.revisions.lines import RECORDS, SHEETS
-from batch.revisions.revision import Revision
-from batch.sizing.kept import NOTHING, Kept
+from batch.schedules.reconciliation import reconcile
+from batch.sizing.previous_decisions import NOTHING, Kept
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS
 

@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 
 import batch
-from batch import cli, closing
+from batch.cli import app as cli
+from batch.cli import closing_table as closing
+from batch.cli.job_files import WrongCommand, gather, targets
 from batch.errors import InputFileError, OutputFileError
 from batch.findings import Severity
-from batch.job_files import WrongCommand, gather, targets
 from batch.schedules import rows
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -345,7 +346,7 @@ def test_codes_says_where_values_came_from() -> None:
 
 def test_sizing_loads_no_heavy_library(tmp_path: Path) -> None:
     script = (
-        "import sys; from batch.cli import main; code = main(sys.argv[1:]);"
+        "import sys; from batch.cli.app import main; code = main(sys.argv[1:]);"
         "print(code, sorted({'pandas', 'pint', 'openpyxl', 'numpy', 'rich'} & set(sys.modules)))"
     )
     done = subprocess.run(

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 import batch
-from batch import closing
-from batch.cli import parser
+from batch.cli import closing_table as closing
+from batch.cli.app import parser
 from batch.findings import CATALOGUE
 from batch.sheets import INPUTS
 from tests import make_docs

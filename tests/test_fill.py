@@ -10,7 +10,7 @@ import pytest
 from python_calamine import CalamineWorkbook
 
 import batch
-from batch import cli
+from batch.cli import app as cli
 from batch.errors import OutputFileError
 from batch.intake.headings import Matcher
 from batch.schedules import rows as schedule_rows

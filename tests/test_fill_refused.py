@@ -14,7 +14,7 @@ import pytest
 import xlsxwriter
 
 import batch
-from batch import cli
+from batch.cli import app as cli
 from batch.errors import CannotFill, InputFileError
 from batch.filling import write_filled
 from tests.fill_sheets import HEADINGS, PART, ROWS, TITLES, assert_nothing_else_changed, part_of, put, simple
@@ -110,7 +110,7 @@ def test_other_kinds_of_workbook(tmp_path: Path) -> None:
 
 
 def test_the_older_binary_kind(tmp_path: Path) -> None:
-    from batch.intake import guard
+    from batch.ooxml import guard
 
     data = bytes.fromhex("d0cf11e0a1b11ae1") + bytes(504) + "Workbook".encode("utf-16-le") + bytes(1024)
     try:

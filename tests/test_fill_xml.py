@@ -20,10 +20,10 @@ from batch.filling.answers import row_words
 from batch.filling.beside import area
 from batch.filling.edit import filled_in
 from batch.filling.pieces import Live, cell
-from batch.filling.repack import repacked
-from batch.filling.sheet_xml import rows_of, survey
 from batch.findings import find, remark
-from batch.intake.grid import letters
+from batch.ooxml.addresses import letters
+from batch.ooxml.repack import repacked
+from batch.ooxml.sheet_xml import rows_of, survey
 from tests.fill_sheets import PART, STRICT, assert_nothing_else_changed, assert_same_sheet, members, part_of, put, seen, simple
 from tests.intake_book import edited
 

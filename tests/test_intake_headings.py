@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from batch.intake.cells import squeezed
-from batch.intake.grid import Grid, letters
+from batch.intake.grid import Grid
 from batch.intake.head import find_head
 from batch.intake.headings import Matcher, column_unit
-from batch.intake.sheet_scan import column_number
+from batch.ooxml.addresses import column_number, letters
 from batch.sheets import FEEDERS, HEATERS, INPUTS, TANKS
 from batch.units import spelled
 from tests.intake_book import GOOD, HEADINGS, codes, fates, heaters, read_sheets, said

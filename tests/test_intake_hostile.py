@@ -13,10 +13,11 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from batch.errors import InputFileError
-from batch.intake import guard, read
+from batch.intake import read
 from batch.intake.job import assemble
-from batch.intake.sheet_scan import filled, scan
 from batch.intake.workbook import open_workbook
+from batch.ooxml import guard
+from batch.ooxml.sheet_scan import filled, scan
 from tests.intake_book import GOOD, HEADINGS, SHEET_PART, F, N, book, codes, edited, fates, ods, read_bytes, said, zipped
 
 PLAIN = book({"Heaters": [HEADINGS, GOOD, ["T-2", *GOOD[1:]]]})

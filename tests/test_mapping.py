@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import batch
-from batch import cli
+from batch.cli import app as cli
 from batch.errors import JobError, OutputFileError
 from batch.intake import read
 from batch.intake.column_map import MapError, map_as_received, parse_map

@@ -17,7 +17,8 @@ from zipfile import BadZipFile, ZipFile
 import pytest
 
 import batch
-from batch import cli, filling, report, whole_file
+from batch import filling, report, whole_file
+from batch.cli import app as cli
 from batch.errors import JobError, OutputFileError
 from tests.report_job import job_result
 

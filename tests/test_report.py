@@ -14,16 +14,16 @@ from openpyxl.utils import get_column_letter, range_boundaries
 import batch
 from batch import report
 from batch.errors import OutputFileError
-from batch.report import styles
-from batch.report.as_sized import extended, remember
-from batch.report.book import whole_book
-from batch.report.formulas import FUNCTIONS, NUMBERS
-from batch.report.paper import Footer
-from batch.report.sheet_writer import ScheduleWriter
 from batch.results import Material
 from batch.rules import load
 from batch.schedules import rows
 from batch.sheets import RESULTS
+from batch.writing import styles
+from batch.writing.as_sized import extended, remember
+from batch.writing.book import whole_book
+from batch.writing.formulas import FUNCTIONS, NUMBERS
+from batch.writing.paper import Footer
+from batch.writing.sheet_writer import ScheduleWriter
 from tests import make_samples
 from tests.recalculation import differences, needs_office
 from tests.report_job import HEADINGS, NASTY, job_result

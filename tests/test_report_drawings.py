@@ -14,8 +14,8 @@ import openpyxl
 import pytest
 
 from batch import report
+from batch.drawings.schematic import alt_text
 from batch.report.drawings_sheet import NAME
-from batch.report.schematic import alt_text
 from tests.report_job import job_result
 from tests.sample_results import FINDINGS, LOOKED_AT, SMALL, opened, sized
 
@@ -128,7 +128,7 @@ job = job_result(1, 1).job
 result = size_job(replace(job, banks=tuple(replace(bank, quantity=3) for bank in job.banks)))
 with tempfile.TemporaryDirectory() as folder:
     report.write(result, Path(folder) / "x.xlsx")
-print(len(result.projects[0].types), [name for name in sys.modules if name.startswith(("PIL", "batch.report.schematic"))])
+print(len(result.projects[0].types), [name for name in sys.modules if name.startswith(("PIL", "batch.drawings.schematic"))])
 """
     here = Path(__file__).parents[1]
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=here).stdout

@@ -13,12 +13,12 @@ from openpyxl.utils import get_column_letter
 from python_calamine import CalamineWorkbook
 
 from batch.records import Bank, Job
-from batch.report.as_sized import COPY, FLAG, WORD, extended
-from batch.report.styles import EDITED
 from batch.results import BankRow, JobResult
 from batch.schedules import rows
 from batch.sheets import RESULTS
 from batch.sizing.project import size_job
+from batch.writing.as_sized import COPY, FLAG, WORD, extended
+from batch.writing.styles import EDITED
 from tests.recalculation import needs_office, recalculated
 from tests.sample_results import FINDINGS, LOOKED_AT, PLANT, SMALL, opened, sized
 from tests.workbook_edits import typed

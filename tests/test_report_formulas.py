@@ -11,13 +11,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from batch.errors import SpecificationError
-from batch.report.book import whole_book
 from batch.report.code_names import code_names
-from batch.report.formulas import judge, needed, pieces
-from batch.report.live import Keeper, worked_out
-from batch.report.schedule_sheet import Cells, Stored, StoredText
 from batch.schedules import rows
 from batch.sheets import RESULTS, Column, Sheet
+from batch.writing.book import whole_book
+from batch.writing.fast_sheet import Cells, Stored, StoredText
+from batch.writing.formulas import judge, needed, pieces
+from batch.writing.live import Keeper, worked_out
 from tests.report_job import job_result
 
 SHEET = Sheet(

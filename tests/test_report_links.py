@@ -7,10 +7,10 @@ from collections import Counter
 import pytest
 
 from batch.findings import CATALOGUE
-from batch.report.as_sized import extended
 from batch.report.findings_groups import grouped
 from batch.schedules import rows
 from batch.sheets import RESULTS
+from batch.writing.as_sized import extended
 from tests.sample_results import ALL, FINDINGS, LOOKED_AT, PLANT, opened, sized
 
 DATA = 6

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from batch.report.paging import Pager
-from batch.report.paper import MOST_BREAKS, Scaled
+from batch.writing.paging import Pager
+from batch.writing.paper import MOST_BREAKS, Scaled
 from tests.sample_results import LOOKED_AT, opened
 
 HEADING, DATA = 5, 6

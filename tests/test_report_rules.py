@@ -15,10 +15,10 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from python_calamine import CalamineWorkbook
 
 import batch
-from batch.report import styles
-from batch.report.as_sized import extended, shown
-from batch.report.formulas import FUNCTIONS, NUMBERS
 from batch.sheets import RESULTS
+from batch.writing import styles
+from batch.writing.as_sized import extended, shown
+from batch.writing.formulas import FUNCTIONS, NUMBERS
 from tests import make_samples
 from tests.recalculation import needs_office, recalculated_all, same
 from tests.sample_results import ALL, FINDINGS, PLANT, SMALL, opened, opened_values, sized

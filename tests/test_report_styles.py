@@ -7,11 +7,11 @@ from itertools import pairwise
 import pytest
 
 from batch.errors import SpecificationError
-from batch.report import styles
-from batch.report.paper import STRIP, Footer, strips
-from batch.report.sheet_frame import fitted_width
-from batch.report.text_fit import length, lines, row_height, word_room
 from batch.sheets import INPUTS, RESULTS
+from batch.writing import styles
+from batch.writing.paper import STRIP, Footer, strips
+from batch.writing.sheet_frame import fitted_width
+from batch.writing.text_fit import length, lines, row_height, word_room
 
 
 def luminance(colour: str) -> float:

@@ -8,15 +8,15 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from batch.comparing.causes import with_causes
+from batch.comparing.changeset import Change, Comparison
+from batch.comparing.compare import compare_revisions
+from batch.comparing.inputs import same
+from batch.comparing.outcomes import twins_of
+from batch.comparing.revision import Revision
+from batch.comparing.sentences import sentences
 from batch.records import Job
-from batch.revisions.carry import size_keeping
-from batch.revisions.causes import with_causes
-from batch.revisions.changeset import Change, Comparison
-from batch.revisions.compare import compare_revisions
-from batch.revisions.inputs import same
-from batch.revisions.outcomes import twins_of
-from batch.revisions.revision import Revision
-from batch.revisions.sentences import sentences
+from batch.reopening.carry import size_keeping
 from tests.revision_jobs import bank, job, revision
 
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from batch import closing
-from batch.cli import main
+from batch.cli import closing_table as closing
+from batch.cli.app import main
 from tests.make_samples import HERE
 
 LINE = HERE / "revisions"

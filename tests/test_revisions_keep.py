@@ -7,15 +7,15 @@ from functools import cache
 
 import pytest
 
+from batch.comparing.compare import compare_revisions
+from batch.comparing.revision import Revision
 from batch.findings import CATALOGUE, Finding, Severity
 from batch.findings.revising import KEPT
 from batch.intake import read
 from batch.records import Job, Origin
-from batch.revisions.carry import size_keeping
-from batch.revisions.compare import compare_revisions
-from batch.revisions.revision import Revision
-from batch.sizing.kept import kept_counts
+from batch.reopening.carry import size_keeping
 from batch.sizing.panels import split_heaters
+from batch.sizing.previous_decisions import kept_counts
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS, WYE_480
 from tests.make_samples import HERE

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from batch.comparing.compare import compare_revisions
+from batch.comparing.lines import lines_of
+from batch.comparing.offers import offers_of
+from batch.comparing.pairing import Pair, confirmed, pair_all
 from batch.errors import JobError
 from batch.records import Job, ReceivedRow
-from batch.revisions.compare import compare_revisions
-from batch.revisions.lines import lines_of
-from batch.revisions.offers import offers_of
-from batch.revisions.pairing import Pair, confirmed, pair_all
 from tests.revision_jobs import bank, job, jobs, revision
 
 

@@ -8,12 +8,12 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from batch.comparing.changeset import Comparison, Default, Names
+from batch.comparing.compare import compare_revisions
+from batch.comparing.history import compare_all
+from batch.comparing.lines import SHEETS, Line
+from batch.comparing.revision import Revision
 from batch.records import Job
-from batch.revisions.changeset import Comparison, Default, Names
-from batch.revisions.compare import compare_revisions
-from batch.revisions.history import compare_all
-from batch.revisions.lines import SHEETS, Line
-from batch.revisions.revision import Revision
 from tests.revision_jobs import jobs, revision
 
 quick = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])

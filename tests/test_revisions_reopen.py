@@ -9,19 +9,19 @@ from pathlib import Path
 import pytest
 
 import batch
+from batch.comparing.compare import compare_revisions
+from batch.comparing.revision import Revision
 from batch.errors import InputFileError
 from batch.findings import Finding, Severity
 from batch.findings.revising import EDITS
 from batch.intake import read
-from batch.intake.results_book import read_any
 from batch.records import NOWHERE
+from batch.reopening.reopen import open_revision
+from batch.reopening.results_book import read_any
 from batch.report import read_first
-from batch.report.as_sized import extended
-from batch.revisions.compare import compare_revisions
-from batch.revisions.reopen import open_revision
-from batch.revisions.revision import Revision
 from batch.sheets import RESULTS
 from batch.sheets import received as words
+from batch.writing.as_sized import extended
 from tests.make_samples import HERE
 from tests.recalculation import needs_office, recalculated
 from tests.samples import broken

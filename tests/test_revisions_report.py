@@ -12,17 +12,17 @@ import pytest
 from openpyxl.utils import get_column_letter
 
 import batch
+from batch.comparing.changeset import is_number
+from batch.comparing.figures import HEADINGS
+from batch.comparing.history import History, compare_all
+from batch.comparing.trials import in_unit
 from batch.errors import OutputFileError
 from batch.report.changes import write_comparison
 from batch.report.changes_page import BEHIND
 from batch.report.changes_rows import compared_rows, feeder_rows, finding_rows, heading_rows, material_rows, type_rows
-from batch.report.styles import BAND_WORDS
-from batch.revisions.changeset import is_number
-from batch.revisions.figures import HEADINGS
-from batch.revisions.history import History, compare_all
-from batch.revisions.trials import in_unit
 from batch.sheets.changes import CHANGES, COMPARED, FEEDERS, FINDINGS, MATERIALS, ROWS, TYPES
 from batch.sheets.changes import HEADINGS as HEADED
+from batch.writing.styles import BAND_WORDS
 from tests.make_samples import HERE
 from tests.recalculation import differences, needs_office
 from tests.report_job import NASTY
@@ -34,7 +34,7 @@ HEADING, DATA = 5, 6  # rows of a schedule, counted from 1
 
 @pytest.fixture(scope="module")
 def history() -> History:
-    from batch.revisions.reopen import open_revision
+    from batch.reopening.reopen import open_revision
 
     return compare_all([open_revision(LINE / f"line-4-rev-{name}.xlsx", batch.PROGRAM) for name in "ABC"], us=True)
 

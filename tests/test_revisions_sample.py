@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 import batch
-from batch.revisions.changeset import Comparison
-from batch.revisions.history import History
-from batch.revisions.reopen import open_revision
+from batch.comparing.changeset import Comparison
+from batch.comparing.history import History
+from batch.reopening.reopen import open_revision
 from tests.make_samples import HERE
 
 LINE = HERE / "revisions"

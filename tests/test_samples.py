@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import batch
-from batch import closing
+from batch.cli import closing_table as closing
 from batch.errors import InputFileError
 from batch.findings import CATALOGUE, Effect, Severity
 from batch.findings.filling import FILLING

@@ -15,20 +15,20 @@ from pathlib import Path
 import pytest
 
 import batch
+from batch.drawings import schematic
+from batch.drawings.branches import DRAWN, shown_branches
+from batch.drawings.drawing_list import DOTS_PER_INCH, MARGIN, NAME, WIDTH, Drawing, Words
+from batch.drawings.lettering import plain, width, wrap
+from batch.drawings.limit_string import has_cutoff
+from batch.drawings.symbols import POLE_PITCH, SHAPES, shape
 from batch.errors import SpecificationError
 from batch.records import Design, Part, Project, Supply
-from batch.report import schematic
-from batch.report.schematic_branches import DRAWN, shown_branches
-from batch.report.schematic_font import plain, width, wrap
-from batch.report.schematic_list import DOTS_PER_INCH, MARGIN, NAME, WIDTH, Drawing, Words
-from batch.report.schematic_loop import has_cutoff
-from batch.report.schematic_symbols import POLE_PITCH, SHAPES, shape
 from batch.results import PanelDesign, PanelRow, TypeRow
 from batch.rules import load
+from batch.schedules.wiring_list import Join, panel_wiring
 from batch.sizing.design import size_design
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
-from batch.wiring import Join, panel_wiring
 
 SAMPLES = Path(__file__).resolve().parents[1] / "sample_jobs"
 RULES = load("NEC 2023")
@@ -375,7 +375,7 @@ def test_ink_is_where_the_list_says() -> None:
 
 def test_same_bytes_each_time_and_in_a_new_process() -> None:
     code = (
-        "import hashlib, sys; sys.path.insert(0, sys.argv[1]); import batch; from batch.report import schematic;"
+        "import hashlib, sys; sys.path.insert(0, sys.argv[1]); import batch; from batch.drawings import schematic;"
         "types = batch.check(sys.argv[2]).projects[0].types;"
         "print(hashlib.sha256(b''.join(schematic.draw_all(types, True)[row.type].png for row in types)).hexdigest())"
     )
@@ -427,7 +427,7 @@ def test_alt_text_says_what_is_shown(every_type: dict[str, PanelDesign]) -> None
 
 def test_pillow_is_loaded_by_the_first_picture_only() -> None:
     code = (
-        "import sys; sys.path.insert(0, sys.argv[1]); from batch.report import schematic; assert 'PIL' not in sys.modules;"
+        "import sys; sys.path.insert(0, sys.argv[1]); from batch.drawings import schematic; assert 'PIL' not in sys.modules;"
         "schematic.draw_all([], True); assert 'PIL' not in sys.modules"
     )
     subprocess.run([sys.executable, "-c", code, str(SAMPLES.parent)], check=True, cwd=SAMPLES.parent)

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from batch.checks import reconcile
 from batch.results import JobResult
 from batch.schedules import rows
+from batch.schedules.reconciliation import reconcile
 from batch.sizing.project import size_job
 from tests.job_builder import bank, feeder, job, project, size
 

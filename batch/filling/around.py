@@ -9,9 +9,9 @@ from typing import NamedTuple
 
 from batch.filling.looks import Styles, styles_of
 from batch.filling.may_fill import open_package
-from batch.filling.sheet_xml import tags
-from batch.intake.guard import Package
-from batch.intake.package import SheetPart, of_type, related, sheet_parts
+from batch.ooxml.guard import Package
+from batch.ooxml.package import SheetPart, of_type, related, sheet_parts
+from batch.ooxml.sheet_xml import tags
 
 FORMULA = re.compile(rb"<(?:\w+:)?f\b([^>]*)>([^<]+)<")
 

@@ -10,9 +10,10 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from batch.errors import CannotFill
-from batch.filling.sheet_xml import LAST_COLUMN, LAST_ROW, SAVE, Survey, Tag, place_of, tags, whole
-from batch.intake.guard import Package
-from batch.intake.package import elements, related
+from batch.ooxml.addresses import LAST_COLUMN, LAST_ROW
+from batch.ooxml.guard import Package
+from batch.ooxml.package import elements, related
+from batch.ooxml.sheet_xml import SAVE, Survey, Tag, place_of, tags, whole
 
 # elements outside the cells whose address says nothing about where something stands: how it is shown, checked or selected
 SHOWN_ONLY = frozenset(

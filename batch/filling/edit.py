@@ -8,8 +8,8 @@ from collections.abc import Mapping
 from batch.errors import CannotFill
 from batch.filling.beside import area
 from batch.filling.pieces import Value, cell, words
-from batch.filling.sheet_xml import SAVE, TAG, RowSeen, Survey, Tag, whole
-from batch.intake.grid import letters
+from batch.ooxml.addresses import letters
+from batch.ooxml.sheet_xml import SAVE, TAG, RowSeen, Survey, Tag, whole
 
 SPANS = re.compile(rb"""(\sspans\s*=\s*["'])[\d:\s]*(["'])""")
 REF = re.compile(rb"""(\sref\s*=\s*["'])[^"']*(["'])""")

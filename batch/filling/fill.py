@@ -12,10 +12,10 @@ from batch.errors import CannotFill
 from batch.filling.answers import below_lines, sheet_answers
 from batch.filling.around import look_around
 from batch.filling.may_fill import open_package
-from batch.filling.repack import repacked
 from batch.filling.sheet_fill import SheetFill
 from batch.findings import Finding, Severity, find, remark
 from batch.intake.workbook import load
+from batch.ooxml.repack import repacked
 from batch.results import JobResult
 from batch.whole_file import whole_file
 

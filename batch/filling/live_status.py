@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 
 from batch.filling.pieces import Live, quoted
-from batch.filling.sheet_xml import CellSeen, whole
-from batch.intake.grid import letters
+from batch.ooxml.addresses import letters
+from batch.ooxml.sheet_xml import CellSeen, whole
 from batch.units import spelled
 
 EDITED = "edited, size again"

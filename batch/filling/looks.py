@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Container
 from typing import NamedTuple
 
-from batch.filling.sheet_xml import tags
+from batch.ooxml.sheet_xml import tags
 
 GENERAL = 0  # number format that shows a number as it is: ECMA-376 Part 1, 18.8.30
 PLAIN = "0"  # the workbook's own default

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from batch.errors import CannotFill
-from batch.filling.sheet_xml import Survey
-from batch.intake.guard import Package, file_kind
-from batch.intake.package import elements, workbook_part
+from batch.ooxml.guard import Package, file_kind
+from batch.ooxml.package import elements, workbook_part
+from batch.ooxml.sheet_xml import Survey
 
 YES = frozenset({"1", "true", "on"})
 AS_XLSX = "open it in a spreadsheet program, save it as .xlsx, and fill that"

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Set
 
 from batch.errors import CannotFill
 from batch.filling.beside import Block, Reach
-from batch.filling.sheet_xml import LAST_COLUMN, Survey
-from batch.intake.grid import letters
+from batch.ooxml.addresses import LAST_COLUMN, letters
+from batch.ooxml.sheet_xml import Survey
 
 FARTHEST = 40  # columns from the list to its results; farther off they would not be seen as its own (common practice, no source)
 

@@ -15,10 +15,10 @@ from batch.filling.looks import model_column
 from batch.filling.may_fill import refuse_protected
 from batch.filling.pieces import Value
 from batch.filling.place import first_column
-from batch.filling.shared_texts import shared_texts
-from batch.filling.sheet_xml import LAST_ROW, CellSeen, RowSeen, Survey, check_well_formed, column_of, rows_of, survey, whole
-from batch.intake.grid import letters
 from batch.intake.headings import JOINED
+from batch.ooxml.addresses import LAST_ROW, letters
+from batch.ooxml.shared_texts import shared_texts
+from batch.ooxml.sheet_xml import CellSeen, RowSeen, Survey, check_well_formed, column_of, rows_of, survey, whole
 from batch.sheets import FILLED
 
 GAP = 2  # rows from the last one that holds anything to what is said below the list

@@ -16,7 +16,7 @@ from io import BytesIO
 from pathlib import Path
 
 from batch.errors import InputFileError
-from batch.intake.guard import SAVE_AS
+from batch.ooxml.guard import SAVE_AS
 
 SECONDS = 20
 MEMORY = 2 << 30  # bytes of address space for the child, where the system can hold it to that

@@ -27,9 +27,8 @@ from pathlib import Path
 from batch.errors import InputFileError
 from batch.findings import remark, word
 from batch.intake.cells import Outcome, reader, squeezed
-from batch.intake.grid import letters
 from batch.intake.headings import column_unit
-from batch.intake.sheet_scan import LAST_COLUMN, LAST_ROW, column_number
+from batch.ooxml.addresses import LAST_COLUMN, LAST_ROW, column_number, letters
 from batch.sheets import INPUTS, Sheet
 from batch.units import Unit, find_unit
 

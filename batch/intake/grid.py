@@ -85,16 +85,6 @@ def blank(row: Sequence[object]) -> bool:
     return True
 
 
-def letters(index: int) -> str:
-    """Column letters: 0 is A, 26 is AA."""
-    text = ""
-    index += 1
-    while index:
-        index, rest = divmod(index - 1, 26)
-        text = chr(65 + rest) + text
-    return text
-
-
 def shown(value: object) -> str:
     """A cell's value as a person would read it, cut to 60 characters."""
     text = worded(value)

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from batch.findings import find, remark, word
 from batch.intake.columns import SET_ASIDE
-from batch.intake.grid import letters, shown, worded
+from batch.intake.grid import shown, worded
 from batch.intake.head import LOOKED, Head
 from batch.intake.headings import Heading, Matcher, column_unit, letters_of
 from batch.intake.table import Table, counted, rows_worded
+from batch.ooxml.addresses import letters
 from batch.sheets import Column
 from batch.units import WORDS
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from batch.intake.cells import squeezed
-from batch.intake.grid import letters
+from batch.ooxml.addresses import letters
 from batch.sheets import Column, Sheet
 from batch.units import Unit, find_unit, spelled
 

@@ -8,10 +8,11 @@ from collections.abc import Sequence
 from batch.findings import Finding, Remark, find, remark
 from batch.intake.cells import Outcome, Reader, reader
 from batch.intake.columns import LEAST_POWER_KW
-from batch.intake.grid import Grid, letters, shown, worded
+from batch.intake.grid import Grid, shown, worded
 from batch.intake.head import Head, unit_from
 from batch.intake.headings import Heading
 from batch.intake.numbers import decimal_mark
+from batch.ooxml.addresses import letters
 from batch.sheets import Column, Sheet
 
 COUNTED = frozenset({"quantity", "power_kw"})  # one merged cell of these may be the sum of its rows, so it holds for its first row only

@@ -11,13 +11,14 @@ from pathlib import Path
 
 from batch.intake.cells import Outcome, reader, squeezed
 from batch.intake.column_map import flat
-from batch.intake.grid import Grid, letters, worded
+from batch.intake.grid import Grid, worded
 from batch.intake.head import SEEN, Head, find_head
 from batch.intake.headings import BRACKETS, WORD, Heading, Matcher, column_unit
 from batch.intake.layout import side_by_side
 from batch.intake.recognise import kind_of_name
 from batch.intake.rows import TOTAL_WORDS
 from batch.intake.workbook import load, open_workbook
+from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS, INPUTS, Column, Sheet
 from batch.sheets.received import READ_ME
 

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING
 from batch.findings import CATALOGUE, find, remark, word
 from batch.intake.cells import Outcome, Reader, fault, reader
 from batch.intake.columns import LEAST_POWER_KW, SET_ASIDE
-from batch.intake.grid import Broken, Grid, letters, shown, worded
+from batch.intake.grid import Broken, Grid, shown, worded
 from batch.intake.head import GIVES, Head, find_head, head_at, same_order
 from batch.intake.heading_findings import say_above, say_headings, say_no_headings
 from batch.intake.headings import Heading, Matcher
 from batch.intake.layout import Marks, UnitBeside, careful, fill_merged, shape
 from batch.intake.table import AGAIN, ANEW, NOTE, NOTHING, NUMBERED, TOTAL, UNIT_ROW, Progress, Row, Table, names_of, rows_worded
+from batch.ooxml.addresses import letters
 
 if TYPE_CHECKING:
     from batch.intake.column_map import TableMap

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from io import BytesIO
 
 from batch.errors import InputFileError
-from batch.intake.grid import letters
-from batch.intake.guard import SAVE_AS
-from batch.intake.sheet_scan import LAST_ROW
+from batch.ooxml.addresses import letters
+from batch.ooxml.guard import SAVE_AS
+from batch.ooxml.sheet_scan import LAST_ROW
 
 LARGEST_SHEET = 60 << 20  # bytes inflated: above it this reader takes too long and too much memory
 MOST_CELLS = 4_000_000

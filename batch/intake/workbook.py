@@ -9,10 +9,10 @@ from pathlib import Path
 
 from batch.errors import InputFileError
 from batch.intake.grid import Broken, Grid, Shown
-from batch.intake.guard import SAVE_AS, Package, file_kind
-from batch.intake.package import SheetPart, of_type, related, sheet_parts, unit_styles, workbook_part
-from batch.intake.sheet_scan import LAST_COLUMN, LAST_ROW, NEAR_ROWS, SheetScan, filled, scan
 from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, refuse_wide, stray_words
+from batch.ooxml.guard import SAVE_AS, Package, file_kind
+from batch.ooxml.package import SheetPart, of_type, related, sheet_parts, unit_styles, workbook_part
+from batch.ooxml.sheet_scan import LAST_COLUMN, LAST_ROW, NEAR_ROWS, SheetScan, filled, scan
 from batch.sheets.received import read_again
 
 MOST_CELLS = 8_000_000  # of one sheet as the quick reader lays it out, blanks included

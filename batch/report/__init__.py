@@ -1,6 +1,6 @@
 """The results workbook and the blank job workbook."""
 
-from batch.report.results_book import write
+from batch.report.results_workbook import write
 from batch.report.template import blank
 
 __all__ = ["blank", "write"]

@@ -6,22 +6,22 @@ from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
-from batch.report.book import Book, whole_book
+from batch.comparing.changeset import Comparison
+from batch.comparing.history import History
 from batch.report.changes_history import NAME as HISTORY
 from batch.report.changes_history import write_history
 from batch.report.changes_page import ChangesPage
 from batch.report.changes_rows import compared_rows, feeder_rows, finding_rows, heading_rows, material_rows, type_rows
 from batch.report.changes_sheet import write_changes
-from batch.report.paper import Footer
-from batch.report.placed import Placed
-from batch.report.sheet_writer import ScheduleWriter
 from batch.results import Check
-from batch.revisions.changeset import Comparison
-from batch.revisions.history import History
 from batch.sheets import CHECKS, Sheet
 from batch.sheets.changes import FEEDERS, FINDINGS, HEADINGS, MATERIALS, ROWS, TYPES
 from batch.sheets.received import WHAT_CHANGED
 from batch.whole_file import Part
+from batch.writing.book import Book, whole_book
+from batch.writing.paper import Footer
+from batch.writing.placed import Placed
+from batch.writing.sheet_writer import ScheduleWriter
 
 STEPS = "Step by step"
 CHECKED = "The comparison checked against itself: a difference shows FAIL here and on What changed."

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from batch.report.book import Book
-from batch.report.page import Page
-from batch.report.paper import Footer, print_setup
-from batch.report.placed import Placed
-from batch.report.styles import STYLES
-from batch.revisions.changeset import Comparison
-from batch.revisions.history import History
-from batch.revisions.sentences import sentences
+from batch.comparing.changeset import Comparison
+from batch.comparing.history import History
+from batch.comparing.sentences import sentences
+from batch.writing.book import Book
+from batch.writing.page import Page
+from batch.writing.paper import Footer, print_setup
+from batch.writing.placed import Placed
+from batch.writing.styles import STYLES
 
 NAME = "History"
 LABEL, FIGURE = 28.0, 16.0

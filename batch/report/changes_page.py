@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from batch.report.book import Book
+from batch.comparing.changeset import Figure, Order, Side, Twin
+from batch.comparing.history import History
+from batch.comparing.sentences import Sentence, moved, sentences
 from batch.report.changes_rows import fate_of, feeders_of, orders_of
-from batch.report.page import Page
-from batch.report.paper import Footer, print_setup
-from batch.report.placed import Placed
-from batch.report.styles import STYLES
-from batch.report.text_fit import INDENT, lines, row_height
 from batch.results import Check
-from batch.revisions.changeset import Figure, Order, Side, Twin
-from batch.revisions.history import History
-from batch.revisions.sentences import Sentence, moved, sentences
 from batch.sheets.received import WHAT_CHANGED
+from batch.writing.book import Book
+from batch.writing.page import Page
+from batch.writing.paper import Footer, print_setup
+from batch.writing.placed import Placed
+from batch.writing.styles import STYLES
+from batch.writing.text_fit import INDENT, lines, row_height
 
 WIDTHS = (26.0, 15.0, 15.0, 15.0, 9.0, 40.0, 12.0)
 UNIT, WORDS, LINK = 4, 5, 6

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from batch.revisions.changeset import Comparison, Order, Twin
-from batch.revisions.lines import SHEETS as INPUTS
-from batch.revisions.pairing import Pair
-from batch.revisions.trials import shown
+from batch.comparing.changeset import Comparison, Order, Twin
+from batch.comparing.lines import SHEETS as INPUTS
+from batch.comparing.pairing import Pair
+from batch.comparing.trials import shown
 
 Row = dict[str, object]
 

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from batch.report.book import Book
-from batch.report.paper import Footer, print_setup, print_strips, strips
-from batch.report.placed import BAND, DATA, HEADING, Placed
-from batch.report.schedule_sheet import clean
-from batch.report.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name
-from batch.report.styles import BAND_WORDS
-from batch.report.text_fit import INDENT, lines, row_height
-from batch.revisions.changeset import SORTS, Change, is_number
-from batch.revisions.inputs import PROGRAM
-from batch.revisions.lines import SHEETS as INPUTS
-from batch.revisions.outcomes import SHEETS as RESULTS
-from batch.revisions.trials import in_unit, shown
+from batch.comparing.changeset import SORTS, Change, is_number
+from batch.comparing.inputs import PROGRAM
+from batch.comparing.lines import SHEETS as INPUTS
+from batch.comparing.outcomes import SHEETS as RESULTS
+from batch.comparing.trials import in_unit, shown
 from batch.sheets.changes import CHANGES
 from batch.sheets.column import Column
+from batch.writing.book import Book
+from batch.writing.fast_sheet import clean
+from batch.writing.paper import Footer, print_setup, print_strips, strips
+from batch.writing.placed import BAND, DATA, HEADING, Placed
+from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name
+from batch.writing.styles import BAND_WORDS
+from batch.writing.text_fit import INDENT, lines, row_height
 
 KEYS = 1  # columns kept in sight
 ALONE = "alone gives it"

@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 
 from batch.errors import SpecificationError
-from batch.report.book import Book
-from batch.report.formulas import needed
-from batch.report.placed import Placed
 from batch.results import CodeValue, JobResult
 from batch.sheets import RESULTS
+from batch.writing.book import Book
+from batch.writing.formulas import needed
+from batch.writing.placed import Placed
 
 _RATING = re.compile(r"rating_\d{3}")
 RATINGS = "ratings"  # the standard ratings from the smallest device that is used unless a project says otherwise

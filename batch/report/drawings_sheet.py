@@ -9,14 +9,14 @@ from typing import NamedTuple
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from batch.report.book import Book
-from batch.report.paper import Footer, Scaled, print_scaled, print_setup
-from batch.report.placed import Placed, quoted
-from batch.report.schedule_sheet import ScheduleSheet, clean
-from batch.report.schematic import Picture, draw_all
-from batch.report.schematic_list import DOTS_PER_INCH as DRAWN
-from batch.report.sheet_frame import head_of
+from batch.drawings.drawing_list import DOTS_PER_INCH as DRAWN
+from batch.drawings.schematic import Picture, draw_all
 from batch.results import ProjectResult
+from batch.writing.book import Book
+from batch.writing.fast_sheet import ScheduleSheet, clean
+from batch.writing.paper import Footer, Scaled, print_scaled, print_setup
+from batch.writing.placed import Placed, quoted
+from batch.writing.sheet_frame import head_of
 
 NAME = "Panel drawings"
 HELP = "One drawing for each panel type, from its design. Symbols: IEC 60617. The name above a drawing leads back to the type's row."

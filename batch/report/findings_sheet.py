@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from batch.report.placed import DATA, Placed
+from batch.writing.placed import DATA, Placed
 
 MOST_LINKS = 60_000  # a sheet holds 65,530 links (a limit of common programs); beyond this, rows are named without a link
 SUBJECTS = {"banks": ("project", "tank", "bank"), "feeder_totals": ("project", "feeder")}  # sheets that a finding can lead to

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from batch.report.book import Book
-from batch.report.page import ONE_LINE, Page
-from batch.report.paper import Footer, Scaled, print_scaled, print_setup
-from batch.report.sheet_writer import converter
-from batch.report.styles import HEAD_RESULT, STOP_FILL, STOP_INK, STYLES, Props
-from batch.report.text_fit import lines, row_height
 from batch.results import PanelDesign, ProjectResult
 from batch.schedules.words import size_or_words
 from batch.sheets import Sheet
+from batch.writing.book import Book
+from batch.writing.page import ONE_LINE, Page
+from batch.writing.paper import Footer, Scaled, print_scaled, print_setup
+from batch.writing.sheet_writer import converter
+from batch.writing.styles import HEAD_RESULT, STOP_FILL, STOP_INK, STYLES, Props
+from batch.writing.text_fit import lines, row_height
 
 NAME = "Door labels"
 HELP = "One label for each panel type, to print and fix inside the doors of its panels. Check each against the panel as built."

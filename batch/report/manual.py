@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from batch.errors import SpecificationError
 from batch.findings import CATALOGUE
-from batch.report.as_sized import EDITED, extended, shown
 from batch.report.input_help import limit_words
 from batch.sheets import INPUTS, RESULTS, Column, Sheet
+from batch.writing.as_sized import EDITED, extended, shown
 
 END = "<!-- end -->"
 

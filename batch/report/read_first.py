@@ -6,13 +6,13 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Severity
-from batch.report.book import Book
 from batch.report.findings_groups import Group, grouped
-from batch.report.page import Page
-from batch.report.paper import Footer, print_setup
-from batch.report.placed import Placed
-from batch.report.styles import EDITED, EDITED_STYLE, ROLE_WORDS, STYLES, WORD_STYLES
 from batch.results import JobResult
+from batch.writing.book import Book
+from batch.writing.page import Page
+from batch.writing.paper import Footer, print_setup
+from batch.writing.placed import Placed
+from batch.writing.styles import EDITED, EDITED_STYLE, ROLE_WORDS, STYLES, WORD_STYLES
 
 NAME = "Read first"
 WIDTHS = (27.0, 13.0, 92.0)

@@ -12,15 +12,15 @@ from xlsxwriter.utility import xl_col_to_name
 
 from batch.findings import Finding, Severity
 from batch.records import ReceivedTable
-from batch.report.book import Book
-from batch.report.paper import Footer, print_setup, print_strips, strips
-from batch.report.placed import BAND, DATA, HEADING, TOTALS
-from batch.report.schedule_sheet import LONGEST, Cells, clean
-from batch.report.sheet_frame import band, cover, fitted_width, head_of, heading_height, table_name
-from batch.report.text_fit import INDENT
 from batch.results import JobResult
 from batch.sheets import INPUTS
 from batch.sheets.received import MAPPED, OWN, READ_AS, RECEIVED
+from batch.writing.book import Book
+from batch.writing.fast_sheet import LONGEST, Cells, clean
+from batch.writing.paper import Footer, print_setup, print_strips, strips
+from batch.writing.placed import BAND, DATA, HEADING, TOTALS
+from batch.writing.sheet_frame import band, cover, fitted_width, head_of, heading_height, table_name
+from batch.writing.text_fit import INDENT
 
 OWN_WIDTHS = (9.0, 16.0, 40.0)
 KINDS = {sheet.id: sheet.name for sheet in INPUTS}

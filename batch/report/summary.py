@@ -7,17 +7,17 @@ from collections.abc import Mapping, Sequence
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.findings import Severity
-from batch.report.book import Book
 from batch.report.findings_groups import Group, grouped
-from batch.report.page import Page
-from batch.report.paper import Footer, print_setup
-from batch.report.placed import Placed
-from batch.report.schedule_sheet import clean
-from batch.report.styles import EDITED, LOOK_INK, STYLES, WORD_STYLES
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
-from batch.report.text_fit import INDENT, lines, row_height
 from batch.results import JobResult, ProjectResult
+from batch.writing.book import Book
+from batch.writing.fast_sheet import clean
+from batch.writing.page import Page
+from batch.writing.paper import Footer, print_setup
+from batch.writing.placed import Placed
+from batch.writing.styles import EDITED, LOOK_INK, STYLES, WORD_STYLES
+from batch.writing.text_fit import INDENT, lines, row_height
 
 WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 10.0, 12.0)
 HALF = 5  # where the right half of the page begins

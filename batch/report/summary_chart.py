@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from batch.report.page import ONE_LINE, Page
-from batch.report.placed import quoted
-from batch.report.styles import FONT, INK
+from batch.writing.page import ONE_LINE, Page
+from batch.writing.placed import quoted
+from batch.writing.styles import FONT, INK
 
 COLOURS = ("#2F4A43", "#B0793A", "#6B7FA3")  # the legend's words say which line is which
 ROWS, MOST = 10, 24  # rows that the chart covers; feeders above which it could not be read

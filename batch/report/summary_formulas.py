@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from batch.report.as_sized import FLAG, count_edited
-from batch.report.placed import Placed
+from batch.writing.as_sized import FLAG, count_edited
+from batch.writing.placed import Placed
 
 _MEANT = frozenset('*?~<>="')  # marks that a spreadsheet's criterion takes for more than themselves
 

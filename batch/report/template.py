@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from batch.report.book import Book, whole_book
 from batch.report.input_help import fill_words, validation
-from batch.report.page import Page
-from batch.report.paper import Footer, print_setup, print_strips, strips
-from batch.report.sheet_frame import fitted_width, heading_height
-from batch.report.styles import RULE, cell_props
-from batch.report.text_fit import INDENT, lines, row_height
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import READ_ME
+from batch.writing.book import Book, whole_book
+from batch.writing.page import Page
+from batch.writing.paper import Footer, print_setup, print_strips, strips
+from batch.writing.sheet_frame import fitted_width, heading_height
+from batch.writing.styles import RULE, cell_props
+from batch.writing.text_fit import INDENT, lines, row_height
 
 ROOM = 200  # rows of the table ready to type into; a table grows as one types below it
 TITLE, HELP, FILL, HEADING, FIRST = 0, 1, 2, 3, 4

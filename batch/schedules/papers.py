@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 from batch.findings import Finding, Severity
 from batch.results import BankRow, JobResult, ProjectResult
+from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
 from batch.schedules.words import Row, run_words, size_or_words, wire_words
 from batch.sheets import INPUTS
-from batch.wiring import Join, direct_wiring, panel_wiring
 
 
 def finding_rows(result: JobResult) -> Iterator[Row]:

@@ -29,7 +29,7 @@ class Column:
     key             name of the record's field; carries the canonical unit (`power_kw`)
     heading, unit   what a person sees: "Power" and "kW". `us_unit` is shown instead in a workbook in US units
     kind            how a cell is read and written. "volts" also takes "480Y/277"
-    format          name of a number format in `batch.report.styles.FORMATS`
+    format          name of a number format in `batch.writing.styles.FORMATS`
     low, high       limits of what is accepted, in the canonical unit, inclusive; `above` is an exclusive lower limit
     choices         accepted word -> other spellings of it
     also            other headings the column goes by, beside `heading` and `key`

@@ -32,7 +32,7 @@ BASIS = _text("basis", "Basis", 160, help="Sections and tables that the row's va
 STATUS = _text("status", "Status", 14, role="result",
                help="sized; sized, look (a caution); do not build (a blocker, yet counted); not sized (not counted).")
 
-# Formulas by column key and by name on Code basis; the sizing core is what they must agree with (batch.report.live sees to it).
+# Formulas by column key and by name on Code basis; the sizing core is what they must agree with (batch.writing.live sees to it).
 SAME_VOLTS = "ROUND(ABS([applied_v]/[volts_v]-1),6)<={same_volts_band}"
 APPLIED = (
     '[supply_v]/IF(([connection]="wye to neutral")+([connection]="wye, no neutral")+([connection]="wye, stars of three")>0,SQRT(3),'

@@ -14,8 +14,8 @@ from batch.rules import RuleSet
 from batch.sizing import panels as split
 from batch.sizing.bank import BankCurrents
 from batch.sizing.conductors import Run, choose_wires
-from batch.sizing.kept import kept_counts
 from batch.sizing.phasors import drop_fractions, line_currents
+from batch.sizing.previous_decisions import kept_counts
 from batch.sizing.protection import CLOSE, choose_rating, describe_device, element_limit, judge_fixed
 from batch.sizing.stock import Need, none_serves
 from batch.sizing.switching import (

@@ -10,10 +10,10 @@ from batch.findings import Remark, remark
 from batch.records import Bank, Feeder, Supply, Tank
 from batch.results import BankDesign, Lines, PanelRow
 from batch.sizing.balance import Placeable, choose_starts, is_lopsided
-from batch.sizing.kept import COSTS, Kept, kept_start
 from batch.sizing.labels import natural
 from batch.sizing.phasors import Loads, line_currents
 from batch.sizing.placing import bank_loads, fixed_start, turns_of
+from batch.sizing.previous_decisions import COSTS, Kept, kept_start
 from batch.sizing.words import amps
 
 

@@ -16,11 +16,11 @@ from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
 from batch.sizing.fault import exposed, fault_at_source, fault_behind
 from batch.sizing.feeder import Hung, size_feeder
-from batch.sizing.kept import NOTHING, Kept
 from batch.sizing.labels import label_banks
 from batch.sizing.materials import list_materials, price_remarks
 from batch.sizing.phasing import Balanced, Placed, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
+from batch.sizing.previous_decisions import NOTHING, Kept
 from batch.sizing.safety import safety_remarks
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 
 from batch.findings import Remark, remark
 from batch.results import PanelDesign, TypeRow
-from batch.sizing.kept import Kept
 from batch.sizing.labels import natural
 from batch.sizing.placing import type_key
+from batch.sizing.previous_decisions import Kept
 
 LEAD = "BP-"
 NAMED = 6  # names listed in a remark

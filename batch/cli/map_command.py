@@ -1,0 +1,39 @@
+"""The options `--map` and `--propose-map`: parse, call a public verb, say its answer."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from pathlib import Path
+
+import batch
+from batch.cli.job_files import WrongCommand
+
+
+def add_map(made: argparse.ArgumentParser) -> None:
+    made.add_argument("--map", type=Path, metavar="FILE.toml", help="a column map: how the customer's own list is laid out")
+
+
+def add_propose(check: argparse.ArgumentParser) -> None:
+    check.add_argument("--propose-map", type=Path, metavar="FILE.toml",
+                       help="draft a column map into FILE, with how sure each line is, and check by it; never replaces a file")
+
+
+def map_used(options: argparse.Namespace) -> dict[str, object]:
+    """The column map as the public verbs take it, read once for all workbooks."""
+    return {"column_map": batch.column_map(options.map) if options.map is not None else None}
+
+
+def propose(options: argparse.Namespace, jobs: Sequence[Path], voice) -> dict[str, object]:
+    """Drafts the column map that was asked for; returns it as the public verbs take it."""
+    target: Path = options.propose_map
+    if options.map is not None:
+        raise WrongCommand("--map uses a column map and --propose-map drafts one: give one of them")
+    if len(jobs) != 1:
+        raise WrongCommand(f"--propose-map {target}: a map is drafted for one workbook, but {len(jobs)} are named")
+    if target.exists():
+        raise WrongCommand(f"{target} exists and may hold somebody's map: name a new file")
+    written = batch.propose_map(jobs[0], target)
+    voice.out(f"column map drafted: {written}")
+    text = written.read_text(encoding="utf-8")
+    return {"column_map": batch.column_map(written) if "\n[[table]]" in text else None}

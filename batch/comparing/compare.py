@@ -1,0 +1,141 @@
+"""Two revisions reconciled: rows, inputs, results, totals, orders and findings. Pure: nothing is read, written or worded here."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from batch.comparing.changeset import Change, Comparison, Default, Figure, Names, Said, Twin
+from batch.comparing.figures import figures, orders, project_figures, project_names
+from batch.comparing.inputs import basis_changes, column_changes, input_changes
+from batch.comparing.lines import SHEETS, fold, rows_with_data
+from batch.comparing.offers import offers_of
+from batch.comparing.outcomes import result_changes, twins_of
+from batch.comparing.pairing import Pair, Renamed, pair_all
+from batch.comparing.revision import Revision
+from batch.findings import Finding, Severity
+from batch.results import Check
+from batch.sizing.settings import WORDS
+
+CLOSE = 1e-6
+
+
+def compare_revisions(old: Revision, new: Revision, renamed: Sequence[Renamed] = ()) -> Comparison:
+    """Everything that differs between two revisions; what caused what is found by `batch.comparing.causes`.
+
+    renamed  renames that the user confirms: see `batch.comparing.pairing.confirmed`
+    """
+    pairs = pair_all(old.lines, new.lines, renamed)
+    inputs = [_with_defaults(change, old, new, pairs) for change in input_changes(old, new, pairs)]
+    basis = list(basis_changes(old, new, pairs, inputs))
+    twins = tuple(twins_of(old, new, pairs))
+    same = project_names(pairs)
+    currencies = {one.project.project: one.project.currency or "" for side in (old, new) for one in side.result.projects}
+    [currency] = set(currencies.values()) if len(set(currencies.values())) == 1 else [""]
+    several = len(old.result.projects) > 1 or len(new.result.projects) > 1
+    compared = Comparison(
+        old.side,
+        new.side,
+        tuple(pairs),
+        (*basis, *inputs, *result_changes(twins)),
+        tuple(column_changes(old.job, new.job)),
+        offers_of(pairs),
+        twins,
+        (*figures(old.result, new.result, currency), *(project_figures(old.result, new.result, same) if several else ())),
+        orders(old.result, new.result, same),
+        tuple(_findings(old, new, pairs)),
+        currencies=currencies,
+    )
+    return _checked(compared, old, new)
+
+
+def _with_defaults(change: Change, old: Revision, new: Revision, pairs: Sequence[Pair]) -> Change:
+    """A setting that is blank on one side says there what was used; given or blank alike, it moves nothing and is an input like others."""
+    if change.sort != "basis":
+        return change
+    used = [_used(side, line.names[0], change.column.key) for side, line in zip((old, new), pairs[change.pair], strict=True)]
+    if used[0] and used[0] == used[1]:
+        return change._replace(sort="input")
+    before = Default(used[0]) if change.before is None and used[0] else change.before
+    after = Default(used[1]) if change.after is None and used[1] else change.after
+    return change._replace(before=before, after=after)
+
+
+def _used(side: Revision, project: str, key: str) -> str:
+    """A setting as it was used, in words; "" where the project was not sized."""
+    found = next((one for one in side.result.projects if one.project.project == project), None)
+    if found is None:
+        return ""
+    return found.rule_set if key == "code_basis" else next(one.value for one in found.settings if one.name == WORDS[key][0])
+
+
+def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Said]:
+    """Blockers and cautions row by row, notes by kind and project; what both revisions say alike is left out."""
+    renamed = {}
+    for pair in pairs:
+        if pair.left is not None and pair.right is not None and pair.left.table == "heaters":
+            renamed[pair.left.key[:2], fold(pair.left.label)] = pair.right
+    sides = [Counter[tuple](), Counter[tuple]()]
+    first: dict[tuple, tuple[Finding, Names]] = {}
+    for at, side in enumerate((old, new)):
+        for finding in side.result.findings:
+            names = Names(finding.project, finding.tank, finding.bank, finding.feeder)
+            if at == 0 and (line := renamed.get(((fold(names.project), fold(names.tank)), fold(names.bank)))):
+                names = names._replace(project=line.names[0], tank=line.names[1], bank=line.label)
+            if finding.severity is Severity.NOTE:
+                names = Names(names.project)
+            key = finding.severity, finding.code, tuple(map(fold, names))
+            sides[at][key] += 1
+            first[key] = finding, names
+    for key in sorted(first):
+        before, after = sides[0][key], sides[1][key]
+        if before != after:
+            finding, names = first[key]
+            yield Said(key[0].word, key[1], names, finding.message, finding.kind.advice, before, after)
+
+
+def _checked(compared: Comparison, old: Revision, new: Revision) -> Comparison:
+    return replace(compared, checks=(*_row_checks(compared, old, new), *_total_checks(compared)))
+
+
+def _row_checks(compared: Comparison, old: Revision, new: Revision) -> Iterator[Check]:
+    """Rows on each side against the pairs they went into."""
+    for table, sheet in SHEETS.items():
+        pairs = [pair for pair in compared.pairs if pair.either.table == table]
+        both = sum(1 for pair in pairs if None not in pair)
+        sides = (("before", old, "removed"), ("after", new, "added"))
+        for place, (when, side, other) in enumerate(sides):
+            received = sum(len(rows_with_data(one)) for one in side.job.received if one.kind == table)
+            records = getattr(side.job, "banks" if table == "heaters" else table)
+            received += sum(not record.origin.row for record in records)
+            alone = sum(1 for pair in pairs if pair[place] is not None and pair[1 - place] is None)
+            if received or both or alone:
+                yield Check("", f"{sheet.name} rows {when} = paired + {other}", received, both + alone, 0.0)
+                once = {id(pair[place]) for pair in pairs if pair[place] is not None}
+                yield Check("", f"{sheet.name} rows {when}, each in one pair", received, len(once), 0.0)
+
+
+def _total_checks(compared: Comparison) -> Iterator[Check]:
+    """Totals against the rows behind them."""
+    whole = {figure.key: figure for figure in compared.figures if not figure.project}
+    banks = [twin for twin in compared.twins if twin.table == "banks"]
+    for key, column in (("heaters", "quantity"), ("connected_kw", "connected_kw"), ("branches", "branches"), ("panels", "panels")):
+        yield _moves(whole[key], _moved(banks, column))
+    feeders = [twin for twin in compared.twins if twin.table == "feeder_totals"]
+    yield _moves(whole["connected_kw"], _moved(feeders, "connected_kw"), "those of feeders")
+    types = [order for order in compared.orders if order.table == "panel_types"]
+    yield _moves(whole["panels"], sum(order.difference for order in types), "those of panel types")
+    if "price" in whole and whole["price"].difference is not None:
+        parts = [order for order in compared.orders if order.table == "materials"]
+        money = sum((order.price_after or 0.0) - (order.price_before or 0.0) for order in parts)
+        yield _moves(whole["price"], money, "those of materials")
+
+
+def _moved(twins: Sequence[Twin], column: str) -> float:
+    return sum((twin.after[column] if twin.after else 0.0) - (twin.before[column] if twin.before else 0.0) for twin in twins)
+
+
+def _moves(figure: Figure, moved: float, of: str = "those of banks") -> Check:
+    words = f"Difference of {figure.heading.lower()} = {of}"
+    return Check("", words, figure.difference, moved, CLOSE * max(1.0, abs(figure.before), abs(figure.after)))

@@ -1,0 +1,200 @@
+"""Totals of a revision, and what is to be ordered in it: counted from the result rows, before and after."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+
+from batch.comparing.changeset import Figure, Order
+from batch.comparing.lines import fold
+from batch.results import JobResult, ProjectResult
+from batch.schedules import rows
+from batch.sizing.placing import type_key
+
+HEADINGS: dict[str, tuple[str, str, str]] = {  # key -> heading, unit, format
+    "projects": ("Projects", "", "count"),
+    "feeders": ("Feeders", "", "count"),
+    "tanks": ("Tanks", "", "count"),
+    "banks": ("Banks", "", "count"),
+    "heaters": ("Heaters", "", "count"),
+    "connected_kw": ("Connected", "kW", "kw"),
+    "delivered_kw": ("Delivered", "kW", "kw"),
+    "demand_kw": ("Demand", "kW", "kw"),
+    "branches": ("Branch circuits", "", "count"),
+    "panels": ("Branch panels", "", "count"),
+    "types": ("Panel types", "", "count"),
+    "direct": ("Direct banks", "", "count"),
+    "greatest_a": ("Greatest feeder current", "A", "amps"),
+    "blockers": ("Blockers", "", "count"),
+    "cautions": ("Cautions", "", "count"),
+    "notes": ("Notes", "", "count"),
+    "not_sized": ("Heater rows not sized", "", "count"),
+    "price": ("Price of priced parts", "currency", "money"),
+    "hours": ("Labour hours of priced parts", "h", "hours"),
+    "unpriced": ("Material lines without a price", "", "count"),
+}
+MONEY = ("price", "hours", "unpriced")
+
+
+def figures(old: JobResult, new: JobResult, currency: str = "") -> tuple[Figure, ...]:
+    """Totals of the whole job in both revisions; the money of projects in one currency only, since others do not add."""
+    before, after = totals(old), totals(new)
+    shown = [key for key in HEADINGS if key not in MONEY or (key == "unpriced" or before[key] is not None or after[key] is not None)]
+    if len(set(_currencies(old, new).values())) > 1:
+        shown = [key for key in shown if key != "price"]
+    return tuple(_figure(key, before[key], after[key], currency) for key in shown)
+
+
+def project_figures(old: JobResult, new: JobResult, same: Mapping[str, str]) -> tuple[Figure, ...]:
+    """Totals of each project where there are several. `same`: folded project name before -> after."""
+    sides = {fold(one.project.project): one for one in new.projects}, {
+        same.get(fold(one.project.project), fold(one.project.project)): one for one in old.projects
+    }
+    found = []
+    money = _currencies(old, new)
+    for key in dict.fromkeys([*sides[0], *sides[1]]):
+        one, other = sides[1].get(key), sides[0].get(key)
+        name = (other or one).project.project
+        before, after = (_project_totals(project) for project in (one, other))
+        for figure in ("heaters", "connected_kw", "panels", "price"):
+            if figure != "price" or before[figure] is not None or after[figure] is not None:
+                found.append(_figure(figure, before[figure], after[figure], money.get(name, ""))._replace(project=name))
+    return tuple(found)
+
+
+def _figure(key: str, before: float | None, after: float | None, currency: str) -> Figure:
+    heading, unit, format = HEADINGS[key]
+    return Figure(key, heading, (currency if unit == "currency" else unit), format, before, after)
+
+
+def _currencies(*results: JobResult) -> dict[str, str]:
+    return {one.project.project: one.project.currency or "" for result in results for one in result.projects}
+
+
+def totals(result: JobResult) -> dict[str, float | None]:
+    """Every total of a result by key; price and hours are None where nothing has any."""
+    sums: dict[str, float | None] = dict.fromkeys(HEADINGS, 0)
+    sums |= {"price": None, "hours": None}
+    for project in result.projects:
+        for key, value in _project_totals(project).items():
+            if key == "greatest_a":
+                sums[key] = max(sums[key], value)
+            elif value is not None:
+                sums[key] = (sums[key] or 0) + value
+    listed = rows(result, "findings")
+    for word in ("blocker", "caution", "note"):
+        sums[f"{word}s"] = sum(1 for line in listed if line["severity"] == word)
+    received = sum(1 for table in result.job.received if table.kind == "heaters" for row in table.rows if _not_sized(result, row))
+    sums["not_sized"] = received
+    return sums
+
+
+def _not_sized(result: JobResult, row) -> bool:
+    from batch.intake.table import NO_DATA
+
+    return row.refused not in NO_DATA if row.refused else result.fates.get((row.sheet, row.row)) == "not sized"
+
+
+def _project_totals(project: ProjectResult | None) -> dict[str, float | None]:
+    if project is None:
+        return dict.fromkeys(HEADINGS, 0) | {"price": None, "hours": None}
+    banks, feeders, materials = project.banks, project.feeders, project.materials
+    priced = [line for line in materials if line.unit_price is not None]
+    timed = [line for line in materials if line.hours_each is not None]
+    return {
+        "projects": 1,
+        "feeders": len(feeders),
+        "tanks": len({fold(row.bank.tank) for row in banks}),
+        "banks": len(banks),
+        "heaters": sum(row.bank.quantity for row in banks),
+        "connected_kw": sum(row.design.connected_kw for row in banks),
+        "delivered_kw": sum(row.design.delivered_kw for row in banks),
+        "demand_kw": sum(row.demand_kw for row in feeders),
+        "branches": sum(row.bank.quantity * row.design.circuits_per_heater for row in banks),
+        "panels": sum(len(row.panels) for row in banks),
+        "types": len(project.types),
+        "direct": sum(row.design.direct is not None for row in banks),
+        "greatest_a": max((row.lines.greatest for row in feeders), default=0.0),
+        "price": sum(line.quantity * line.unit_price for line in priced) if priced else None,
+        "hours": sum(line.quantity * line.hours_each for line in timed) if timed else None,
+        "unpriced": len(materials) - len(priced),
+    }
+
+
+def orders(old: JobResult, new: JobResult, same: Mapping[str, str]) -> tuple[Order, ...]:
+    """Panel types by what is built, whatever they are called, then parts and lengths. `same` as above."""
+    types, parts = [_types(result) for result in (old, new)], [_parts(result) for result in (old, new)]
+    projects = {fold(one.project.project): one.project.project for result in (old, new) for one in result.projects}
+    return (*_joined("panel_types", *types, same, projects), *_joined("materials", *parts, same, projects))
+
+
+class _Needed:
+    """Quantity and price of one thing in one revision."""
+
+    __slots__ = ("count", "name", "price", "priced", "unit", "words")
+
+    def __init__(self, name: str, words: str, unit: str) -> None:
+        self.name, self.words, self.unit, self.count, self.price, self.priced = name, words, unit, 0.0, 0.0, True
+
+    def add(self, count: float, price: float | None) -> None:
+        self.count += count
+        if price is None:
+            self.priced = False
+        else:
+            self.price += price
+
+
+def _types(result: JobResult) -> dict[tuple, _Needed]:
+    words = {(row["project"], row["type"]): row["configuration"] for row in rows(result, "panel_types")}
+    found = {}
+    for project in result.projects:
+        own: dict[str, list[float | None]] = defaultdict(list)
+        for line in project.materials:
+            own[line.used_for].append(None if line.unit_price is None else line.quantity * line.unit_price)
+        for kind in project.types:
+            needed = _Needed(kind.type, words[project.project.project, kind.type], "ea")
+            prices = own[kind.type]
+            needed.add(len(kind.tags), None if not prices or None in prices else sum(prices))
+            found[fold(project.project.project), type_key(kind.design)] = needed
+    return found
+
+
+def _parts(result: JobResult) -> dict[tuple, _Needed]:
+    found: dict[tuple, _Needed] = {}
+    for project in result.projects:
+        for line in project.materials:
+            key = fold(project.project.project), (line.role, line.part, line.words, line.unit)
+            needed = found.get(key) or found.setdefault(key, _Needed(line.part, f"{line.role}: {line.words}", line.unit))
+            needed.add(line.quantity, None if line.unit_price is None else line.quantity * line.unit_price)
+    return found
+
+
+def _joined(
+    table: str, before: Mapping[tuple, _Needed], after: Mapping[tuple, _Needed], same: Mapping[str, str], projects: Mapping[str, str]
+) -> Iterator[Order]:
+    before = {(same.get(project, project), key): needed for (project, key), needed in before.items()}
+    for place in sorted({**before, **after}, key=lambda place: _order_of(before, after, place)):
+        was, now = before.get(place), after.get(place)
+        one = now or was
+        yield Order(
+            table,
+            projects.get(place[0], place[0]),
+            one.name,
+            was.name if was and now and was.name != now.name else "",
+            one.words,
+            one.unit,
+            was.count if was else 0.0,
+            now.count if now else 0.0,
+            was.price if was and was.priced else None,
+            now.price if now and now.priced else None,
+        )
+
+
+def _order_of(before: Mapping, after: Mapping, place: tuple) -> tuple:
+    one = after.get(place) or before[place]
+    return place[0], one.words.partition(":")[0] if one.unit != "ea" else "", one.name, one.words
+
+
+def project_names(pairs: Sequence) -> dict[str, str]:
+    """Folded project name before -> after, of the projects that stand in both."""
+    return {pair.left.key[0]: pair.right.key[0] for pair in pairs if pair.either.table == "projects" and None not in pair}

@@ -1,0 +1,208 @@
+"""Which row of the new revision is which row of the old one. Every row of both ends up in exactly one pair."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Hashable, Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from batch.comparing.lines import SHEETS, Key, Line, fold
+from batch.errors import JobError
+from batch.sizing.labels import natural
+
+MOST_LOOKS = 250_000  # of pairs looked at within rows of one key; beyond it, rows pair in their order
+
+
+class Pair(NamedTuple):
+    """A row of the old revision and the same row of the new one; None = not there."""
+
+    left: Line | None
+    right: Line | None
+
+    @property
+    def either(self) -> Line:
+        return self.right or self.left
+
+    def mirrored(self) -> Pair:
+        return Pair(self.right, self.left)
+
+
+class Renamed(NamedTuple):
+    """A rename that the user has confirmed: the part of the key, its old name and its new one, folded."""
+
+    part: str  # "project", "tank", "feeder", "part"
+    project: str  # folded, "" = any
+    old: str
+    new: str
+
+
+def pair_all(left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]], renamed: Iterable[Renamed] = ()) -> list[Pair]:
+    """Pairs of all tables, table by table, in natural order of their tags."""
+    same = [*renamed, *_nameless(left, right)]
+    return [pair for table in SHEETS for pair in pair_lines(left[table], right[table], same)]
+
+
+def _nameless(left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
+    """One project on each side, and one of the two has no name: they are the same."""
+    one, other = ({line.key[0] for line in side["projects"]} for side in (left, right))
+    if len(one) == len(other) == 1 and one != other and "" in one | other:
+        return [Renamed("project", "", one.pop(), other.pop())]
+    return []
+
+
+def pair_lines(left: Sequence[Line], right: Sequence[Line], renamed: Sequence[Renamed] = ()) -> list[Pair]:
+    """Rows of one table, paired by key as written, blank labels among themselves by what stands in the rows, then by label.
+
+    Rows of one key pair first where all their cells agree, then where most agree; what is left over is added or removed.
+    """
+    pairs: list[Pair] = []
+    groups: dict[Key, tuple[list[Line], list[Line]]] = defaultdict(lambda: ([], []))
+    for line in left:
+        groups[_translated(line, renamed)][0].append(line)
+    for line in right:
+        groups[line.key][1].append(line)
+    gone: list[Line] = []
+    new: list[Line] = []
+    for lefts, rights in groups.values():
+        matched, lefts, rights = _match(lefts, rights)
+        pairs += matched
+        gone += lefts
+        new += rights
+    matched, gone, new = _by_label(gone, new, renamed)
+    pairs += matched
+    pairs += [Pair(line, None) for line in gone] + [Pair(None, line) for line in new]
+    return sorted(pairs, key=_order)
+
+
+def _translated(line: Line, renamed: Sequence[Renamed]) -> Key:
+    """The key that a row of the old revision has in the new one, as far as renames were confirmed."""
+    key = list(line.key)
+    parts = SHEETS[line.table].key
+    for one in renamed:
+        for at, part in enumerate(parts):
+            if part == one.part and line.key[at] == one.old and (part == "project" or one.project in ("", line.key[0])):
+                key[at] = one.new
+    return tuple(key)
+
+
+def _match(lefts: list[Line], rights: list[Line]) -> tuple[list[Pair], list[Line], list[Line]]:
+    """Rows of one key: one to one as they are, else the equal ones first, then the nearest."""
+    if len(lefts) <= 1 and len(rights) <= 1:
+        return ([Pair(lefts[0], rights[0])], [], []) if lefts and rights else ([], lefts, rights)
+    pairs, lefts, rights = _equal(lefts, rights)
+    if len(lefts) * len(rights) > MOST_LOOKS:
+        count = min(len(lefts), len(rights))
+        return [*pairs, *map(Pair, lefts[:count], rights[:count])], lefts[count:], rights[count:]
+    # Whichever side is called left, the same rows pair: two candidates that this order does not tell apart share no row.
+    near = sorted(
+        ((-_agreement(one, other), i + j, abs(i - j), i, j) for i, one in enumerate(lefts) for j, other in enumerate(rights)),
+    )
+    taken_left: set[int] = set()
+    taken_right: set[int] = set()
+    for *_, i, j in near:
+        if i not in taken_left and j not in taken_right:
+            taken_left.add(i)
+            taken_right.add(j)
+            pairs.append(Pair(lefts[i], rights[j]))
+    return (
+        pairs,
+        [line for i, line in enumerate(lefts) if i not in taken_left],
+        [line for j, line in enumerate(rights) if j not in taken_right],
+    )
+
+
+def _equal(lefts: list[Line], rights: list[Line]) -> tuple[list[Pair], list[Line], list[Line]]:
+    waiting: dict[Hashable, list[Line]] = defaultdict(list)
+    for line in rights:
+        waiting[_print(line)].append(line)
+    for lines in waiting.values():
+        lines.reverse()
+    pairs, over = [], []
+    for line in lefts:
+        same = waiting[_print(line)]
+        if same:
+            pairs.append(Pair(line, same.pop()))
+        else:
+            over.append(line)
+    used = {id(pair.right) for pair in pairs}
+    return pairs, over, [line for line in rights if id(line) not in used]
+
+
+def _print(line: Line) -> Hashable:
+    return line.refused, tuple(sorted((name, repr(value)) for name, value in line.content.items()))
+
+
+def _agreement(one: Line, other: Line) -> int:
+    """Cells that agree, less cells that do not."""
+    mine, theirs = one.content, other.content
+    keys = mine.keys() | theirs.keys()
+    return sum(1 if mine.get(key) == theirs.get(key) else -1 for key in keys)
+
+
+def _by_label(gone: list[Line], new: list[Line], renamed: Sequence[Renamed]) -> tuple[list[Pair], list[Line], list[Line]]:
+    """A bank left blank and numbered 1 in one revision, and given as 1 in the other, is one bank."""
+    waiting: dict[Key, list[Line]] = defaultdict(list)
+    for line in new:
+        if line.label:
+            waiting[(*line.key[:2], fold(line.label))].append(line)
+    pairs: list[Pair] = []
+    for line in gone:
+        same = waiting.get((*_translated(line, renamed)[:2], fold(line.label)), []) if line.label else []
+        if same:
+            pairs.append(Pair(line, same.pop(0)))
+    used = {id(line) for pair in pairs for line in pair}
+    return pairs, [line for line in gone if id(line) not in used], [line for line in new if id(line) not in used]
+
+
+def _order(pair: Pair) -> tuple:
+    line = pair.either
+    return tuple(natural(part) for part in (*line.key[:-1], line.label or line.key[-1])), line.row
+
+
+PARTS = (("projects", "project"), ("tanks", "tank"), ("heaters", "tank"), ("feeders", "feeder"), ("stock", "part"))
+
+
+def confirmed(words: Iterable[str], left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
+    """Renames in the words "T-5=T-5A" or "P-1/T-5=P-1/T-5A": of a tank, a feeder, a project or a part, whichever has that name.
+
+    Raises:
+        JobError: not of that form, or no such name in the revision it should stand in.
+    """
+    found: list[Renamed] = []
+    for said in words:
+        fits = fitting(said, left, right)
+        if not fits:
+            old, _, new = (part.strip() for part in said.partition("="))
+            raise JobError(
+                f"--renamed {said}: no project, tank, feeder or part of the old revision is called {old} and of the new one {new}: "
+                "write both as they stand there, with the project before a stroke where there are several (P-1/T-5=P-1/T-5A)"
+            )
+        found += fits
+    return found
+
+
+def fitting(said: str, left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
+    """What a confirmed rename means between these two revisions; nothing where either name does not stand there.
+
+    Raises:
+        JobError: not of the form OLD=NEW.
+    """
+    old, equals, new = (part.strip() for part in said.partition("="))
+    if not (old and equals and new):
+        raise JobError(f'--renamed {said}: write the old name, "=", and the new one: T-5=T-5A')
+    return list(dict.fromkeys(one for table, part in PARTS if (one := _renamed(table, part, old, new, left, right))))
+
+
+def _renamed(
+    table: str, part: str, old: str, new: str, left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]
+) -> Renamed | None:
+    at = SHEETS[table].key.index(part)
+    before = {(line.key[0] if at else "", line.key[at]) for line in left[table]}
+    after = {line.key[at] for line in right[table]}
+    for project, name in before:
+        wanted_project, stroke, tag = fold(old).partition("/")
+        aim = fold(new).partition("/")[2] if stroke and "/" in new else fold(new)
+        if (name == fold(old) and fold(new) in after) or (stroke and at and (wanted_project, tag) == (project, name) and aim in after):
+            whole = name == fold(old)
+            return Renamed(part, "" if whole else project, name, fold(new) if whole else aim)
+    return None

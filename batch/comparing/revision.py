@@ -1,0 +1,45 @@
+"""One revision of a job: what was read, what sizing made of it, and what had been decided in it before."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from batch.comparing.changeset import Side
+from batch.comparing.lines import Address, Line, lines_of
+from batch.records import Job
+from batch.results import BankRow, JobResult
+from batch.sizing.previous_decisions import NOTHING, Kept
+
+
+@dataclass(frozen=True)
+class Revision:
+    """A job workbook, or a results workbook taken apart again.
+
+    program   what sized it: of a results workbook as it says, of a job workbook this program
+    labels    of banks left blank, where they were decided before
+    kept      what it was sized with: decisions of an earlier revision, or of its own results
+    """
+
+    job: Job
+    result: JobResult
+    program: str = ""
+    labels: Mapping[Address, str] = field(default_factory=dict)
+    kept: Kept = NOTHING
+
+    @cached_property
+    def lines(self) -> dict[str, list[Line]]:
+        return lines_of(self.job, self.labels)
+
+    @cached_property
+    def banks(self) -> dict[Address, tuple[int, BankRow]]:
+        """Every sized bank by the address of its row, with its place among the rows of the Banks sheet."""
+        rows = [row for project in self.result.projects for row in project.banks]
+        return {(row.bank.origin.sheet, row.bank.origin.row): (at, row) for at, row in enumerate(rows)}
+
+    @property
+    def side(self) -> Side:
+        revisions = dict.fromkeys(project.revision for project in self.job.projects if project.revision)
+        codes = dict.fromkeys(project.rule_set for project in self.result.projects)
+        return Side(self.job.name, ", ".join(revisions), self.program, tuple(codes))

@@ -1,0 +1,142 @@
+"""The foot of a schematic: the protector loop in series, terminal by terminal, and what the picture does not say by lines."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from batch.drawings.branches import shown_branches
+from batch.drawings.drawing_list import BODY, MARGIN, NAME, WIDTH, Plan
+from batch.drawings.lettering import plain, width, wrap
+from batch.drawings.symbols import shape
+from batch.results import PanelDesign
+from batch.units import convert
+
+LOOP_LEADING, NOTE_LEADING = 24, 22
+JUMPER, SWITCH = 42, 104  # along the loop: a jumper, and a protector with its two field wires
+ROW = 66
+STARTS, ENDS = 98, WIDTH - 160  # first terminal of a row, and the last place for one that a jumper leaves
+ENDED = "loop out"
+
+
+def switches_of(panel: PanelDesign) -> list[str]:
+    """The normally closed contacts of the loop in order: a protector per heater, and the level cutoff where it has terminals."""
+    heaters = [f"H{number}" for number in range(1, panel.heaters + 1)]
+    return [*heaters, "level cutoff"] if has_cutoff(panel) else heaters
+
+
+def has_cutoff(panel: PanelDesign) -> bool:
+    """Two terminals more than two per heater and two for the loop in and out."""
+    return panel.protector_terminals >= 2 * panel.heaters + 4
+
+
+def draw_loop(plan: Plan, panel: PanelDesign, y: int) -> int:
+    """Heading, terminals, protectors; returns the y below."""
+    switches = switches_of(panel)
+    ends = 2 * len(switches) + 2
+    heading = f"Protector loop: normally closed contacts in series; terminals X1 to X{ends} are in the panel."
+    for line in wrap(heading, BODY, WIDTH - 2 * MARGIN):
+        plan.say(MARGIN, y, line, BODY)
+        y += LOOP_LEADING
+    most = max(shown_branches(panel) // (panel.branches // panel.heaters), 1)
+    return _chain(plan, switches, most, y + 24)
+
+
+def _chain(plan: Plan, switches: Sequence[str], most: int, y: int) -> int:
+    """X1 = X2 -switch- X3 = X4 -switch- … out, wrapped into rows; protectors after the first `most` are said, not drawn."""
+    x, terminal = STARTS, 1
+    plan.say(MARGIN, y + 7, "loop in", NAME, at=(STARTS - 18, y))
+    plan.line((STARTS - 18, y), (x - shape("terminal").reach, y))
+    _terminal(plan, x, y, terminal)
+    skipped = range(most, len(switches) - (switches[-1] == "level cutoff"))
+    for at, name in enumerate(switches):
+        if at in skipped:
+            if at == skipped[0]:
+                x, y = _jump(plan, x, y)
+                x, y, terminal = _gap(plan, x, y, terminal, skipped)
+            continue
+        x, y = _jump(plan, x, y)
+        _terminal(plan, x, y, terminal + 1)
+        _switch(plan, x, y, name)
+        x += SWITCH
+        terminal += 2
+        _terminal(plan, x, y, terminal)
+    reach = shape("terminal").reach
+    plan.line((x + reach, y), (x + JUMPER - reach, y))
+    _terminal(plan, x + JUMPER, y, terminal + 1)
+    plan.line((x + JUMPER + reach, y), (x + JUMPER + 18, y))
+    plan.symbol("arrow", x + JUMPER + 18, y, level=True, of=ENDED)
+    plan.say(x + JUMPER + 36, y + 7, ENDED, NAME, at=(x + JUMPER + 18, y))
+    return y + 30
+
+
+def _terminal(plan: Plan, x: int, y: int, number: int) -> None:
+    plan.symbol("terminal", x, y, of=f"X{number}")
+    plan.say(x, y - 12, f"X{number}", NAME, "m", at=(x, y))
+
+
+def _jump(plan: Plan, x: int, y: int) -> tuple[int, int]:
+    """A jumper to the next terminal; to the row below where this one is full."""
+    reach = shape("terminal").reach
+    if x + JUMPER + SWITCH <= ENDS:
+        plan.line((x + reach, y), (x + JUMPER - reach, y))
+        return x + JUMPER, y
+    beside, between, left = x + JUMPER // 2, y + 31, STARTS - 44
+    plan.line((x + reach, y), (beside, y), (beside, between), (left, between), (left, y + ROW), (STARTS - reach, y + ROW))
+    return STARTS, y + ROW
+
+
+def _switch(plan: Plan, x: int, y: int, name: str) -> None:
+    kind = "level cutoff" if name == "level cutoff" else "protector"
+    reach, middle, end = shape(kind).reach, x + SWITCH // 2, shape("terminal").reach
+    plan.line((x + end, y), (middle - reach, y))
+    plan.symbol(kind, middle, y, level=True, of=name)
+    plan.line((middle + reach, y), (x + SWITCH - end, y))
+    plan.say(middle, y - 18 if kind == "protector" else y + 23, name, NAME, "m", at=(middle - reach, y))
+
+
+def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int, int, int]:
+    """A dashed stretch for protectors that are not drawn, from one terminal to the last of them."""
+    reach, last = shape("terminal").reach, terminal + 2 * len(skipped)
+    _terminal(plan, x, y, terminal + 1)
+    words = f"H{skipped[0] + 1} to H{skipped[-1] + 1} alike" if len(skipped) > 1 else f"H{skipped[0] + 1} alike"
+    long = max(width(words, NAME) + 60, SWITCH)
+    if x + long > ENDS:
+        long = SWITCH
+    plan.line((x + reach, y), (x + long - reach, y), style="link")
+    plan.say(x + long // 2, y + 23, words, NAME, "m")
+    _terminal(plan, x + long, y, last)
+    return x + long, y, last
+
+
+def draw_notes(plan: Plan, panel: PanelDesign, us: bool, y: int) -> int:
+    """What a reader must know; returns the height of the picture."""
+    for note in notes_of(panel, us, any(plain(words.text) != words.text for words in plan.words)):
+        for line in wrap(note, NAME, WIDTH - 2 * MARGIN):
+            plan.say(MARGIN, y, line, NAME)
+            y += NOTE_LEADING
+    return y - NOTE_LEADING + MARGIN
+
+
+def notes_of(panel: PanelDesign, us: bool, odd_signs: bool = False) -> list[str]:
+    out = 2 * panel.heaters + 2
+    notes = ["Loop out goes to the next panel of the bank, else to the control circuit."]
+    notes += [f"Level cutoff: in a bank's first panel; in its others X{out} is loop out, the last two spare."] if has_cutoff(panel) else []
+    ratings = [
+        f"{what} {_torque(torque_nm, us)}"
+        for what, torque_nm in (("Torque: block feed", panel.torque_nm), ("branch", panel.branch.torque_nm))
+        if torque_nm is not None
+    ]
+    if panel.sccr_ka is not None:
+        ratings.append(f"short-circuit rating {panel.sccr_ka:g} kA")
+    if ratings:
+        words = ", ".join(ratings)
+        notes.append(f"{words[0].upper()}{words[1:]}; see Door labels.")
+    notes.append("Symbols: IEC 60617. H1 is the panel's first heater; on Wiring the numbers run through the bank.")
+    notes.append("A tank may have several live sources: disconnect and prove dead before work.")
+    if odd_signs:
+        notes.append("Signs that the picture's type lacks stand as plain letters or ?: the configuration in words has them.")
+    return notes
+
+
+def _torque(torque_nm: float, us: bool) -> str:
+    return f"{convert(torque_nm, 'N·m', 'lbf·in'):.0f} lbf·in" if us else f"{torque_nm:.1f} N·m"

@@ -1,0 +1,110 @@
+"""The upper part of a schematic: supply, disconnect, feed device, contactor, feed wires, and the head of the distribution block."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from batch.drawings.drawing_list import BODY, HEAD, MARGIN, NAME, TITLE, WIDTH, Plan
+from batch.drawings.lettering import wrap
+from batch.drawings.symbols import shape
+from batch.results import PanelDesign, Wires
+from batch.schedules.words import run_words, size_or_words
+
+FIRST, PITCH = 54, 36  # the upright conductors: x of the first, and from one to the next
+MOST_LINES = 3
+BESIDE = 250  # where the words beside the feed begin
+EDGE = (26, 420)  # left and right of the panel's enclosure; right of it is the field
+LEADING = 23
+STAGE, WORD_STAGE = 54, 40  # least height of one apparatus of the feed, and of words that have none
+
+
+class Columns(NamedTuple):
+    """x of each upright conductor: the lines by name, the neutral or the star points, and the ground."""
+
+    lines: Mapping[str, int]
+    back: int | None
+    ground: int
+
+
+def poles_of(panel: PanelDesign) -> list[str]:
+    return sorted({part for leg in panel.legs for part in leg.split("-") if part[0] == "L"})
+
+
+def columns_of(panel: PanelDesign) -> Columns:
+    names = poles_of(panel)
+    returns = any(part[0] != "L" for leg in panel.legs for part in leg.split("-")) or bool(panel.feed_wires.neutral)
+    lines, beyond = {name: FIRST + PITCH * at for at, name in enumerate(names)}, FIRST + PITCH * MOST_LINES
+    return Columns(lines, beyond if returns else None, beyond + PITCH * returns)
+
+
+def wires_in_words(wires: Wires) -> str:
+    """ "3 x 8 AWG copper THWN-2, ground 10 AWG"; the core's own words where no wire serves."""
+    if not wires.required_size:
+        return f"{wires.size}: see Findings"
+    return f"{run_words(wires)} {wires.material} {wires.insulation}, ground {size_or_words(wires.ground)}"
+
+
+def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> int:
+    """Everything down to the block, with its name above; returns y of the block's terminals, where the bars begin."""
+    y = _title(plan, panel, name)
+    top = y
+    neutral = panel.feed_wires.neutral != ""
+    supply = f"Supply: {panel.volts_v:g} V, {panel.system}{', with neutral' if neutral else ''}"
+    y = _stage(plan, columns, y, "", f"{supply}; lines as on Panels")
+    y = _stage(plan, columns, y, "disconnect", f"Disconnect: {_or_missing(panel.disconnect)}")
+    device = panel.feed_device
+    y = _stage(plan, columns, y, device.kind, f"Feed device: {device.rating_a:g} A {device.words}")
+    y = _stage(plan, columns, y, "contactor", f"Contactor: {_or_missing(panel.contactor)}")
+    for number, x in enumerate(columns.lines.values(), start=1):
+        plan.say(x + 6, y, f"T{number}", NAME, at=(x, y))
+    y = _stage(plan, columns, y, "", f"Feed wires: {wires_in_words(panel.feed_wires)}")
+    down = y + 36
+    for pole, x in columns.lines.items():
+        plan.line((x, y), (x, down - shape("terminal").reach))
+        plan.symbol("terminal", x, down, of=f"block {pole}")
+        plan.say(x + 8, down - 5, pole, NAME, at=(x, down))
+    if neutral:
+        plan.line((columns.back, top), (columns.back, down))
+        plan.say(columns.back + 20, top + 170, "supply neutral", NAME, turned=True, at=(columns.back, top))
+    plan.line((columns.ground, top), (columns.ground, down))
+    plan.say(columns.ground + 20, top + 170, "supply ground", NAME, turned=True, at=(columns.ground, top))
+    return down
+
+
+def _title(plan: Plan, panel: PanelDesign, name: str) -> int:
+    heaters = f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}"
+    y = MARGIN + TITLE
+    for line in wrap(f"{name}: {heaters}, {panel.connection}", TITLE, WIDTH - 2 * MARGIN):
+        plan.say(MARGIN, y, line, TITLE)
+        y += TITLE + 6
+    each = panel.branches // panel.heaters
+    branches = f"{panel.branches} {'branch' if panel.branches == 1 else 'branches'} of {panel.branch.device.rating_a:g} A"
+    plan.say(MARGIN, y, f"{branches}{f', {each} to a heater' if each > 1 else ''}; {panel.connected_kw:.4g} kW", HEAD)
+    return y + 24
+
+
+def _or_missing(words: str) -> str:
+    return words or "none serves: see Findings"
+
+
+def _stage(plan: Plan, columns: Columns, y: int, kind: str, words: str) -> int:
+    """One apparatus across all the lines, its words beside it; returns where the next begins."""
+    lines = list(wrap(words, BODY, WIDTH - MARGIN - BESIDE))
+    high = max(STAGE if kind else WORD_STAGE, len(lines) * LEADING + 8)
+    middle = y + high // 2
+    for name, x in columns.lines.items():
+        if not kind:
+            plan.line((x, y), (x, y + high))
+            continue
+        reach = shape(kind).reach
+        plan.line((x, y), (x, middle - reach))
+        plan.symbol(kind, x, middle, of=f"feed {name}")
+        plan.line((x, middle + reach), (x, y + high))
+    if kind and kind != "fuse":
+        across = list(columns.lines.values())
+        plan.line((across[0] - 6, middle), (across[-1] - 6, middle), style="link")
+    first = middle - (len(lines) - 1) * LEADING // 2 + 7
+    for at, line in enumerate(lines):
+        plan.say(BESIDE, first + at * LEADING, line, BODY)
+    return y + high

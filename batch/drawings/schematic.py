@@ -1,0 +1,73 @@
+"""A picture of each panel type, drawn from its design: feed, block, branches, heaters, grounds and protector loop, by name and rating.
+
+The names are those of `batch.schedules.wiring_list`; the symbols are IEC 60617's. Pillow is loaded when the first picture is drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+from batch.drawings.branches import draw_branches
+from batch.drawings.drawing_list import Drawing, Plan
+from batch.drawings.limit_string import draw_loop, draw_notes
+from batch.drawings.panel_feeder import columns_of, draw_feed
+from batch.drawings.raster import png
+from batch.errors import SpecificationError
+from batch.results import PanelDesign, TypeRow
+
+
+class Picture(NamedTuple):
+    """A PNG of 200 dots to the inch, its size in pixels, and what it shows in words for who cannot see it."""
+
+    png: bytes
+    width_px: int
+    height_px: int
+    alt: str
+
+
+def plan(panel: PanelDesign, name: str, us: bool) -> Drawing:
+    """The drawing list of a panel type, before it is turned into a picture. `us`: torques in lbf·in."""
+    if panel.branches < panel.heaters:
+        raise SpecificationError(f"{name}: a bank without a panel has no schematic; draw only the types of a project")
+    sheet = Plan()
+    columns = columns_of(panel)
+    block = draw_feed(sheet, panel, name, columns)
+    below = draw_branches(sheet, panel, columns, block)
+    below = draw_loop(sheet, panel, below + 34)
+    return sheet.done(draw_notes(sheet, panel, us, below + 22))
+
+
+def draw(panel: PanelDesign, name: str, us: bool) -> Picture:
+    """The schematic of one panel type. Same design, name and units: the same bytes."""
+    drawing = plan(panel, name, us)
+    return Picture(_made(drawing), drawing.width, drawing.height, alt_text(panel, name))
+
+
+def draw_all(types: Sequence[TypeRow], us: bool) -> dict[str, Picture]:
+    """The pictures of a project's panel types by type name, each drawn once."""
+    pictures: dict[str, Picture] = {}
+    for row in types:
+        if row.type not in pictures:
+            pictures[row.type] = draw(row.design, row.type, us)
+    return pictures
+
+
+@lru_cache(maxsize=256)
+def _made(drawing: Drawing) -> bytes:
+    """Equal drawings, of two projects perhaps, share one picture."""
+    return png(drawing)
+
+
+def alt_text(panel: PanelDesign, name: str) -> str:
+    """What the picture shows, in two sentences."""
+    device, feed = panel.branch.device, panel.feed_device
+    heaters = "1 heater" if panel.heaters == 1 else f"{panel.heaters} heaters"
+    branches = "1 branch" if panel.branches == 1 else f"{panel.branches} branches"
+    return (
+        f"Schematic of panel type {name}: from a {panel.volts_v:g} V {panel.system} supply through a {panel.disconnect_a:g} A disconnect, "
+        f"a {feed.rating_a:g} A feed {feed.kind}, a contactor and a distribution block to {branches} of {device.rating_a:g} A "
+        f"({device.kind}, {device.poles}-pole) and {heaters}, {panel.connection}. "
+        f"Below, the protector loop in series over {panel.protector_terminals} terminals."
+    )

@@ -1,0 +1,159 @@
+"""The parts of an .xlsx package that are read before the sheets: which sheets there are, and which cell styles show a unit."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from xml.parsers import expat
+
+from batch.errors import InputFileError
+from batch.ooxml.guard import SAVE_AS, Package
+from batch.units import spelled
+
+HIDDEN = {"hidden": "hidden", "veryHidden": "very hidden"}
+QUOTED = re.compile(r'"([^"]*)"|\\(.)')
+LARGEST_STYLES = 64 << 20  # bytes inflated: workbooks copied together over years have styles by the ten thousand
+MOST_ELEMENTS = 100_000  # of a part that lists sheets or relations
+LONGEST_FORMAT = 255  # characters; spreadsheet programs take no more
+IGNORED = re.compile(r"\[[^\]]*\]|_.|\*.")  # colours, locale, spacing and fill marks of a number format
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPart:
+    """One sheet of the workbook: its name, the part that holds it ("" = none), and whether it is hidden."""
+
+    name: str
+    part: str
+    hidden: str = ""
+    cells: bool = True  # a sheet of cells, not a chart or a dialog
+
+
+def elements(data: bytes, name: str, part: str) -> list[tuple[str, dict[str, str]]]:
+    """Every start tag of a small part, prefixes taken off: ("sheet", {"name": "Heaters", …})."""
+    found: list[tuple[str, dict[str, str]]] = []
+
+    def take(tag: str, attributes: dict[str, str]) -> None:
+        found.append((tag, attributes))
+        if len(found) > MOST_ELEMENTS:
+            raise InputFileError(f"{name}: its part {part} lists more than {MOST_ELEMENTS:,} things: {SAVE_AS}")
+
+    each_element(data, name, part, take)
+    return found
+
+
+def each_element(data: bytes, name: str, part: str, take: Callable[[str, dict[str, str]], None]) -> None:
+    """Calls `take` with every start tag of a part, one after the other, so that none is kept."""
+    parser = expat.ParserCreate()
+    parser.StartElementHandler = lambda tag, attributes: take(tag.rpartition(":")[2], attributes)
+    try:
+        parser.Parse(data, True)
+    except (expat.ExpatError, ValueError, LookupError) as fault:
+        raise InputFileError(f"{name}: the file is damaged (its part {part} is not well-formed): fetch it again, or {SAVE_AS}") from fault
+
+
+def workbook_part(package: Package) -> str:
+    """The part that lists the sheets.
+
+    Raises:
+        InputFileError: a package without one: another kind of document, or no document at all.
+    """
+    relations = package.find("_rels/.rels")
+    if relations:
+        for tag, attributes in elements(package.read(relations), package.name, relations):
+            if tag == "Relationship" and attributes.get("Type", "").endswith("/officeDocument"):
+                part = package.find(attributes.get("Target", "").lstrip("/"))
+                if part:
+                    return part
+    part = package.find("xl/workbook.xml") or package.find("xl/workbook.bin")
+    if part:
+        return part
+    raise InputFileError(f"{package.name}: {_other_package(package)}: {SAVE_AS}")
+
+
+def _other_package(package: Package) -> str:
+    parts = package.parts()
+    if any(part.startswith("word/") for part in parts):
+        return "this is a text document, not a workbook"
+    if any(part.startswith("ppt/") for part in parts):
+        return "this is a presentation, not a workbook"
+    if package.find("EncryptedPackage"):
+        return "the workbook is locked with a password"
+    return "this is an archive without a workbook in it"
+
+
+def related(package: Package, workbook: str) -> dict[str, tuple[str, str]]:
+    """The parts that the workbook part refers to, by the id of the relation: (part, type of the relation)."""
+    folder, file = posixpath.split(workbook)
+    targets: dict[str, tuple[str, str]] = {}
+    relations = package.find(f"{folder}/_rels/{file}.rels" if folder else f"_rels/{file}.rels")
+    if relations:
+        for tag, attributes in elements(package.read(relations), package.name, relations):
+            if tag == "Relationship":
+                target = attributes.get("Target", "")
+                full = target.lstrip("/") if target.startswith("/") else posixpath.normpath(posixpath.join(folder, target))
+                targets[attributes.get("Id", "")] = (package.find(full), attributes.get("Type", ""))
+    return targets
+
+
+def of_type(targets: dict[str, tuple[str, str]], kind: str) -> str:
+    """The part of a kind ("styles", "sharedStrings"); "" where there is none."""
+    return next((part for part, type_ in targets.values() if part and type_.endswith("/" + kind)), "")
+
+
+def sheet_parts(package: Package, workbook: str, targets: dict[str, tuple[str, str]]) -> list[SheetPart]:
+    """The sheets in tab order, each with its part."""
+    sheets: list[SheetPart] = []
+    for tag, attributes in elements(package.read(workbook), package.name, workbook):
+        if tag != "sheet":
+            continue
+        key = next((value for label, value in attributes.items() if label == "id" or label.endswith(":id")), "")
+        part, kind = targets.get(key, ("", ""))
+        cells = not kind.endswith(("/chartsheet", "/dialogsheet"))
+        sheets.append(SheetPart(attributes.get("name", ""), part, HIDDEN.get(attributes.get("state", ""), ""), cells))
+    return sheets
+
+
+def unit_styles(package: Package, part: str) -> dict[bytes, str]:
+    """Style numbers whose number format shows a unit, with the unit: {b"3": "%"} for a cell shown as a percentage."""
+    if not part:
+        return {}
+    formats = {9: "%", 10: "%"}  # built-in number formats 0% and 0.00%: ECMA-376 Part 1, 18.8.30
+    styles: dict[bytes, str] = {}
+    number, inside = 0, False
+
+    def take(tag: str, attributes: dict[str, str]) -> None:
+        nonlocal number, inside
+        which = attributes.get("numFmtId", "0")
+        if tag == "numFmt":
+            unit = format_unit(attributes.get("formatCode", ""))
+            if unit and which.isdecimal() and which.isascii():
+                formats[int(which[:9])] = unit
+        elif tag in ("cellXfs", "cellStyleXfs", "dxfs", "cellStyles"):
+            inside, number = tag == "cellXfs", 0
+        elif tag == "xf" and inside:
+            unit = formats.get(int(which[:9])) if which.isdecimal() and which.isascii() else None
+            if unit:
+                styles[str(number).encode("ascii")] = unit
+            number += 1
+
+    each_element(package.read(part, LARGEST_STYLES), package.name, part, take)
+    return styles
+
+
+def format_unit(code: str) -> str:
+    """The unit that a number format shows beside the number: "%" for 0.0%, "kW" for 0.0" kW"; "" where it shows none.
+
+    A percent sign in quotes or behind a backslash is only printed and does not multiply, so `0.0" %"` shows "per cent"
+    of a number that already is one: that is no conversion and no unit of its own, and "" is returned.
+    """
+    if len(code) > LONGEST_FORMAT:
+        return ""
+    first = code.split(";")[0]
+    literal = "".join(quoted or escaped for quoted, escaped in QUOTED.findall(first)).strip()
+    bare = IGNORED.sub("", QUOTED.sub("", first))
+    if "%" in bare:
+        return "%"
+    known = spelled(literal) if literal and literal != "%" else None
+    return literal if known else ""

@@ -1,0 +1,271 @@
+"""What an earlier revision had decided, carried into a new one wherever its cells are blank and its inputs allow it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from batch.comparing.inputs import SETTINGS, same
+from batch.comparing.lines import RECORDS, SHEETS, Line, fold, lines_of
+from batch.comparing.offers import Offer, offers_of
+from batch.comparing.pairing import Pair, confirmed, pair_all
+from batch.comparing.revision import Revision
+from batch.findings import Finding, find, remark
+from batch.records import NOWHERE, Bank, Decided, Job, Origin, Part
+from batch.reopening.decided import decided, with_decided
+from batch.results import JobResult
+from batch.sheets import Column
+from batch.sizing.placing import type_key
+from batch.sizing.previous_decisions import Kept, KeptBank, bank_key
+from batch.sizing.project import size_job
+
+# What the estimator fixes for a bank, and the findings that say that it cannot stand with the inputs as they now are.
+FIXED: dict[str, tuple[str, ...]] = {
+    "connection": ("connection-needs-three-phase", "floating-star-count", "star-uneven", "volts-over", "connection-inside"),
+    "fixed_rating_a": ("fixed-rating-small", "device-over-limit"),
+    "phase_pair": ("phase-pair-ignored",),
+    "branches_per_panel": ("branches-over-panel",),
+    "device_kind": ("device-volts",),
+}
+PROJECT = ("code_basis", *(column.key for column in SHEETS["projects"].columns if column.key in SETTINGS - {"code_basis"}), "currency")
+CARRIED = {"heaters": (*FIXED, "notes"), "projects": (*PROJECT, "notes"), "tanks": ("notes",), "feeders": ("notes",)}
+LISTED = 6  # names written out in one finding
+
+Progress = Callable[[str, int, int], None]
+
+
+class Taken(NamedTuple):
+    """One value that was carried: of which bank of the new job, in which field, what."""
+
+    number: int
+    field: str
+    value: object
+
+
+class Carried(NamedTuple):
+    """The new job with what was carried into it, the values carried into its banks, and the tool's own choices."""
+
+    job: Job
+    taken: tuple[Taken, ...]
+    kept: Kept
+
+
+def size_keeping(old: Revision, job: Job, renamed: Sequence[str] = (), progress: Progress | None = None) -> tuple[Job, JobResult, Kept]:
+    """The new job sized with what the old revision had decided; what its inputs forbid is taken out again, and said.
+
+    Raises:
+        JobError: a confirmed rename that names what is not there.
+    """
+    carried = carry(old, job, renamed)
+    result = size_job(carried.job, progress, carried.kept)
+    refused = list(_refused(carried, result))
+    if refused:
+        carried = _without(carried, refused, old.job.name)
+        result = size_job(carried.job, progress, carried.kept)
+    return carried.job, result, carried.kept
+
+
+def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
+    """The new job with the estimator's values, notes and prices of the old one in its blank cells, and the old choices by key."""
+    lines = lines_of(job)
+    pairs = pair_all(old.lines, lines, confirmed(renamed, old.lines, lines))
+    source, offers = old.job.name, offers_of(pairs)
+    said: list[Finding] = []
+    taken: list[Taken] = []
+    more: list[Decided] = []
+    records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
+    for pair in pairs:
+        if pair.left is None or pair.left.number < 0:
+            continue
+        before = getattr(old.job, RECORDS[pair.left.table])[pair.left.number]
+        if pair.right is None or pair.right.number < 0:
+            said += _gone(pair, before, source, offers)
+            continue
+        record = records[pair.right.table][pair.right.number]
+        for column, value, finding in _blanks(pair.right, before, record, source):
+            said.append(finding)
+            if value is not None:
+                record = replace(record, **{column.key: value})
+                line = pair.right if pair.right.key[-1] else replace(pair.right, label=pair.left.label)
+                more.append(decided(line, column.key, value, None, source))
+                if pair.right.table == "heaters" and column.key in FIXED:
+                    taken.append(Taken(pair.right.number, column.key, value))
+        records[pair.right.table][pair.right.number] = record
+    stock, about_stock = _stock(old.job.stock, records["stock"], source)
+    said += about_stock
+    more += _stock_decided(stock, job.stock, source)
+    new = replace(
+        job,
+        projects=tuple(records["projects"]),
+        feeders=tuple(records["feeders"]),
+        tanks=tuple(records["tanks"]),
+        banks=tuple(records["heaters"]),
+        stock=tuple(stock),
+        findings=(*job.findings, *said),
+    )
+    return Carried(with_decided(new, more), tuple(taken), choices_of(old, pairs))
+
+
+def _blanks(line: Line, before, record, source: str) -> Iterator[tuple[Column, object, Finding]]:
+    """Columns of one row that keep a value (or None: what is given here stands), each with its finding."""
+    sheet = SHEETS[line.table]
+    for key in CARRIED.get(line.table, ()):
+        column = sheet[key]
+        was, now = getattr(before, key), getattr(record, key)
+        if was is None or same(column, was, now):
+            continue
+        if now is not None:
+            if key != "notes":
+                words = {"column": column.heading, "before": worded(column, was), "source": source, "given": worded(column, now)}
+                yield column, None, _find(remark("kept-value-given", key, **words), line, record.origin)
+            continue
+        code = "kept-notes" if key == "notes" else "kept-value"
+        fields = {"source": source} if key == "notes" else {"source": source, "column": column.heading, "value": worded(column, was)}
+        yield column, was, _find(remark(code, key, **fields), line, record.origin)
+
+
+def worded(column: Column, value: object) -> str:
+    """A value with its unit: "30 A", "B-C"."""
+    number = f"{value:g}" if isinstance(value, float) else str(value)
+    return f"{number} {column.unit}".strip()
+
+
+def _find(said, line: Line, origin: Origin) -> Finding:
+    names = dict(zip(SHEETS[line.table].key, line.names, strict=True))
+    who = {name: names[name] for name in ("project", "tank", "feeder") if names.get(name)}
+    if line.label:
+        who["bank"] = line.label
+    return find(said, **who, sheet=origin.sheet, cell=origin.cell(said.about) if said.about else "")
+
+
+def _gone(pair: Pair, before, source: str, offers: Sequence[Offer]) -> Iterator[Finding]:
+    """A bank with decisions that has no row in the new revision, or one that cannot be read."""
+    line = pair.left
+    if line.table != "heaters":
+        return
+    sheet = SHEETS["heaters"]
+    decided = [f"{sheet[key].heading} {worded(sheet[key], value)}" for key in FIXED if (value := getattr(before, key)) is not None]
+    decided += ["notes"] if before.notes else []
+    if decided:
+        what = f"bank {line.names[1]}/{line.label}"
+        maybe = next((offer for offer in offers if any(line is one for one in offer.left)), None)
+        what += f" (it may be {maybe.new} now)" if maybe else ""
+        lacks = "has a row that cannot be read here" if pair.right else "has no row here"
+        said = remark("kept-row-gone", "", what=what, source=source, lacks=lacks, decided=", ".join(decided))
+        yield find(said, project=line.names[0], tank=line.names[1])
+
+
+def _stock(before: Sequence[Part], now: list[Part], source: str) -> tuple[list[Part], list[Finding]]:
+    """Prices and hours for parts that have none here; the whole list where there is none here."""
+    if not before:
+        return now, []
+    if not now:
+        kept = [replace(part, origin=NOWHERE) for part in before]
+        return kept, [find(remark("kept-stock", "", count=len(kept), source=source))]
+    known = {fold(part.part): part for part in before}
+    found, priced = [], []
+    for part in now:
+        was = known.pop(fold(part.part), None)
+        blank = {key: getattr(was, key) for key in ("unit_price", "labour_h") if was and getattr(part, key) is None}
+        blank = {key: value for key, value in blank.items() if value is not None}
+        if blank:
+            priced.append(part)
+        found.append(replace(part, **blank))
+    said = []
+    if priced:
+        names = _listed([part.part for part in priced])
+        said.append(find(remark("kept-price", "unit_price", count=len(priced), source=source, parts=names), sheet=priced[0].origin.sheet))
+    if known:
+        names = _listed([part.part for part in known.values()])
+        said.append(find(remark("kept-part-gone", "", count=len(known), source=source, parts=names), sheet=now[0].origin.sheet))
+    return found, said
+
+
+def _stock_decided(now: Sequence[Part], received: Sequence[Part], source: str) -> Iterator[Decided]:
+    """What was carried into the stock list: prices, or every cell of a list that is not here."""
+    before = {fold(part.part): part for part in received}
+    for part in now:
+        line = Line("stock", (fold(part.part),), (part.part,), {})
+        own = before.get(fold(part.part))
+        for column in SHEETS["stock"].columns:
+            value = getattr(part, column.key)
+            if column.key != "part" and value not in (None, "") and (own is None or getattr(own, column.key) is None):
+                yield decided(line, column.key, value, None, source)
+
+
+def _listed(names: Sequence[str]) -> str:
+    return ", ".join(names[:LISTED]) + (f" and {len(names) - LISTED} more" if len(names) > LISTED else "")
+
+
+def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> Kept:
+    """What the tool had chosen in the old revision, by the keys of the new one."""
+    projects = {pair.left.key[0]: pair.right.key[0] for pair in pairs if pair.either.table == "projects" and None not in pair}
+    feeders = {pair.left.key: pair.right.names[1] for pair in pairs if pair.either.table == "feeders" and None not in pair}
+    banks: dict = {}
+    labels: dict = {}
+    for pair in pairs:
+        if pair.either.table != "heaters" or None in pair or pair.left.address not in old.banks or pair.right.number < 0:
+            continue
+        row = old.banks[pair.left.address][1]
+        label = pair.right.label
+        if not pair.right.key[2]:
+            label = labels[pair.right.address] = row.label
+        feeder = feeders.get((fold(row.bank.project), fold(row.feeder.feeder)), row.feeder.feeder)
+        banks[bank_key(pair.right.names[0], pair.right.names[1], label)] = KeptBank(
+            feeder, row.start, row.design.join, tuple(panel.design.heaters for panel in row.panels)
+        )
+    types: dict[str, Mapping[tuple, str]] = {}
+    names: dict[str, frozenset[str]] = {}
+    for one in old.result.projects:
+        name = projects.get(fold(one.project.project), fold(one.project.project))
+        types[name] = {type_key(kind.design): kind.type for kind in one.types}
+        names[name] = frozenset(types[name].values())
+    return Kept(old.job.name, labels, banks, types, {}, names, quiet)
+
+
+def _refused(carried: Carried, result: JobResult) -> Iterator[tuple[Taken, str]]:
+    """Carried values that a finding of sizing speaks against, with what it says."""
+    said: dict[tuple[str, str], dict[str, str]] = {}
+    for finding in result.findings:
+        digits = finding.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+        said.setdefault((finding.sheet, digits), {}).setdefault(finding.code, finding.message)
+    for taken in carried.taken:
+        origin = carried.job.banks[taken.number].origin
+        against = said.get((origin.sheet, str(origin.row)), {})
+        reason = next((against[code] for code in FIXED[taken.field] if code in against), "")
+        if reason:
+            yield taken, reason
+
+
+def names_of_bank(carried: Carried, taken: Taken) -> tuple[str, str, str]:
+    """Project, tank and label of the bank that got a value."""
+    bank = carried.job.banks[taken.number]
+    found = next(line for line in lines_of(carried.job, carried.kept.labels)["heaters"] if line.number == taken.number)
+    return bank.project, bank.tank, found.label
+
+
+def _without(carried: Carried, refused: Sequence[tuple[Taken, str]], source: str) -> Carried:
+    """Those values taken out again; each finding that said "kept" now says "not kept" and why."""
+    banks: list[Bank] = list(carried.job.banks)
+    findings = list(carried.job.findings)
+    for taken, reason in refused:
+        bank = banks[taken.number]
+        banks[taken.number] = replace(bank, **{taken.field: None})
+        column = SHEETS["heaters"][taken.field]
+        why = reason[:1].lower() + reason[1:].rstrip(".")
+        said = remark("kept-value-not", taken.field, column=column.heading, value=worded(column, taken.value), source=source, why=why)
+        at = next(
+            at for at, finding in enumerate(findings)
+            if finding.code == "kept-value" and finding.sheet == bank.origin.sheet
+            and finding.cell == bank.origin.cell(taken.field) and finding.message.startswith(f"{column.heading} ")
+        )  # fmt: skip
+        old = findings[at]
+        findings[at] = find(
+            said, project=old.project, tank=old.tank, bank=old.bank, feeder=old.feeder, sheet=old.sheet, cell=old.cell, seen=old.seen
+        )
+    left = {taken for taken, _ in refused}
+    out = {(*names_of_bank(carried, taken), taken.field) for taken in left}
+    still = tuple(one for one in carried.job.decided if (one.project, one.tank, one.bank, one.key) not in out or one.table != "heaters")
+    job = replace(carried.job, banks=tuple(banks), findings=tuple(findings), decided=still)
+    return carried._replace(job=job, taken=tuple(taken for taken in carried.taken if taken not in left))

@@ -1,0 +1,56 @@
+"""A workbook -> a revision: a job workbook as it is, a results workbook with its own choices and whatever was typed into it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from batch.comparing.revision import Revision
+from batch.records import Job
+from batch.reopening.decided import put_back
+from batch.reopening.edits import Editing, apply
+from batch.reopening.results_book import StoredResults, read_any
+from batch.reopening.stored_choices import stored_choices
+from batch.schedules.reconciliation import reconcile
+from batch.sizing.previous_decisions import NOTHING, Kept
+from batch.sizing.project import size_job
+
+if TYPE_CHECKING:
+    from batch.intake.column_map import ColumnMap
+
+Progress = Callable[[str, int, int], None]
+
+
+def open_revision(path: Path, program: str, progress: Progress | None = None, column_map: ColumnMap | None = None) -> Revision:
+    """Reads and sizes a revision. `program`: name and version of this program; `column_map`: how a customer's own list is laid out.
+
+    Raises:
+        InputFileError: the file cannot be read.
+    """
+    return revision_of(*read_any(path, progress, column_map), program, progress)
+
+
+def revision_of(job: Job, stored: StoredResults | None, program: str, progress: Progress | None = None) -> Revision:
+    """A workbook as it was read, sized; `stored`: its result sheets, where it is a results workbook."""
+    if stored is None:
+        return sized(job, NOTHING, program, progress)
+    kept = stored_choices(job, stored)
+    job = put_back(job, stored, kept.labels)
+    made_by = stored.program or "not stated"
+    before = sized(job, kept, made_by, progress)
+    editing = Editing(before, stored, made_by == program)
+    inputs = editing.inputs()
+    now = sized(apply(job, inputs, [], before.lines), kept, made_by, progress) if inputs else before
+    fixes = editing.fixes(now)
+    if not fixes and not editing.findings:
+        return now
+    return sized(apply(now.job, fixes, editing.findings, before.lines), kept, made_by, progress)
+
+
+def sized(job: Job, kept: Kept, program: str, progress: Progress | None = None) -> Revision:
+    """A job sized with what it keeps, and checked against itself."""
+    result = size_job(job, progress, kept)
+    result = replace(result, checks=reconcile(result))
+    return Revision(job, result, program, {**kept.labels}, kept)

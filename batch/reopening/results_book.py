@@ -1,0 +1,212 @@
+"""A results workbook taken apart again: the job as it was received, and what the sheets of results say now, edits and all."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from hashlib import sha256
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from batch.errors import InputFileError
+from batch.file_names import name_of
+from batch.intake.grid import Broken, Grid, worded
+from batch.intake.job import Progress, assemble
+from batch.intake.workbook import Workbook, load, open_workbook
+from batch.ooxml.addresses import letters
+from batch.records import Job
+from batch.sheets import INPUTS, RESULTS, Sheet
+from batch.sheets.received import (
+    CONTINUED,
+    MADE_FROM,
+    MAPPED,
+    NO_HEADING,
+    OWN,
+    PROGRAM,
+    READ_AS,
+    READ_FIRST,
+    RECEIVED,
+    STORED,
+    TITLE,
+    WHAT_CHANGED,
+)
+from batch.units import convert
+
+if TYPE_CHECKING:
+    from batch.intake.column_map import ColumnMap
+
+ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
+AS_SIZED = "sized: "  # before the key of a column whose copy stands beside the row
+LOOKED = 40  # rows in which headings are looked for
+
+
+@dataclass(frozen=True, slots=True)
+class StoredRow:
+    """One row of a result sheet as it stands: values by column key, canonical units; `columns` gives the letters of each.
+
+    Copies of what a row was sized with have the key of their column after AS_SIZED.
+
+    Cells that hold an error, or a formula whose result was never stored, say nothing and are left out.
+    """
+
+    sheet: str
+    row: int
+    values: Mapping[str, object]
+    columns: Mapping[str, str] = field(hash=False)
+
+    def cell(self, key: str) -> str:
+        return f"{self.columns[key]}{self.row}"
+
+
+@dataclass(frozen=True, slots=True)
+class StoredResults:
+    """The result sheets of a results workbook by id, and what Read first says it was made by and from."""
+
+    program: str
+    made_from: str
+    rows: Mapping[str, tuple[StoredRow, ...]]
+
+
+def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> tuple[Job, StoredResults | None]:
+    """Reads a job workbook, or a results workbook: its As received sheets are the job, its other sheets come beside it.
+
+    column_map  how a customer's own list is laid out; not asked in a results workbook, whose sheets say what they were read as
+
+    Raises:
+        InputFileError: the file cannot be read, or is a results workbook without the sheets that make it a job again.
+    """
+    path = Path(path)
+    data = load(path)
+    workbook = open_workbook(data, str(path))
+    stored = None
+    if is_comparison(workbook):
+        raise InputFileError(f"{path}: this is a comparison of revisions, with no job in it: name one of the workbooks it was made from")
+    known = None
+    if is_results(workbook):
+        stored, known, column_map = _stored(workbook), _kinds(workbook), _own_map(workbook, str(path))
+        workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
+    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress, column_map, known), stored
+
+
+def is_comparison(workbook: Workbook) -> bool:
+    """Is it a comparison of two revisions? There is no job in it."""
+    first = workbook.grids[0] if workbook.grids else None
+    if first is None or first.name != WHAT_CHANGED or not first.rows:
+        return False
+    return any(worded(value).startswith(WHAT_CHANGED) for value in first.rows[0])
+
+
+def is_results(workbook: Workbook) -> bool:
+    """Is it one of our results workbooks? Its first sheet says so."""
+    first = next((grid for grid in workbook.grids if grid.name == READ_FIRST), None)
+    return first is not None and any(worded(value) == TITLE for row in first.rows[:3] for value in row[:2])
+
+
+def _kinds(workbook: Workbook) -> dict[str, Sheet]:
+    """What each sheet as received was read as, as its line of help says: several may be one kind, and a name alone may not say it."""
+    sheets = {f"{READ_AS}{sheet.name}.": sheet for sheet in INPUTS}
+    found = {}
+    for grid in workbook.grids:
+        if grid.name.startswith(RECEIVED):
+            texts = [worded(value) for row in grid.rows[:LOOKED] for value in row[: len(OWN)]]
+            kind = next((sheet for text in texts for end, sheet in sheets.items() if text.endswith(end)), None)
+            if kind is not None:
+                found[grid.name] = kind
+    return found
+
+
+def _own_map(workbook: Workbook, name: str) -> ColumnMap | None:
+    """How a column map had the tables as received, as their sheets say; None where none had."""
+    plans, row = {}, 0
+    for grid in workbook.grids:
+        if grid.name.startswith(RECEIVED) and (head := _head_of(grid)) is not None:
+            texts = [worded(value[0]) for value in grid.rows[:head] if value]
+            plan = next((text for text in texts if text.startswith(MAPPED)), "")
+            if plan:
+                plans[grid.name], row = plan.removeprefix(MAPPED), head + 1
+    if not plans:
+        return None
+    from batch.intake.column_map import map_as_received  # which the ordinary job has no need of
+
+    return map_as_received(plans, len(OWN), row, name)
+
+
+def _head_of(grid: Grid) -> int | None:
+    """The row of a sheet as received that holds our own headings."""
+    return next((at for at, row in enumerate(grid.rows[:LOOKED]) if tuple(map(worded, row[: len(OWN)])) == OWN), None)
+
+
+def _received(workbook: Workbook, name: str) -> list[Grid]:
+    """The sheets as received, without our own columns, at their places in the file: addresses lead to the workbook at hand."""
+    found = []
+    for grid in workbook.grids:
+        if not grid.name.startswith(RECEIVED):
+            continue
+        head = _head_of(grid)
+        if head is None:
+            raise InputFileError(
+                f"{name}: sheet {grid.name} has lost its headings ({', '.join(OWN)}, …): restore them, or name the job workbook instead"
+            )
+        found.append(Grid(grid.name, [_own_left_out(row, at, head) for at, row in enumerate(grid.rows)], grid.hidden))
+    if not found:
+        raise InputFileError(f"{name}: results without their sheets As received, so the job is not in them: name the job workbook instead")
+    return found
+
+
+def _own_left_out(row: Sequence[object], at: int, head: int) -> list[object]:
+    if at < head:
+        return [""] * len(row)
+    rest = [Broken(value, True) if isinstance(value, str) and value in ERRORS else value for value in row[len(OWN) :]]
+    if at == head:
+        rest = ["" if worded(value).startswith(NO_HEADING) else value for value in rest]
+    return [""] * len(OWN) + rest
+
+
+def _stored(workbook: Workbook) -> StoredResults:
+    sheets = {sheet.name: sheet for sheet in RESULTS if sheet.id in STORED}
+    first = next(grid for grid in workbook.grids if grid.name == READ_FIRST)
+    rows: dict[str, list[StoredRow]] = {}
+    for grid in workbook.grids:
+        name = CONTINUED.sub("", grid.name)
+        if name in sheets:
+            rows.setdefault(sheets[name].id, []).extend(_rows(grid, sheets[name]))
+    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), {id: tuple(found) for id, found in rows.items()})
+
+
+def _beside(grid: Grid, label: str) -> str:
+    """What stands in the row of a label, in the first cell after it."""
+    for row in grid.rows:
+        if row and worded(row[0]) == label:
+            return next((worded(value) for value in row[1:] if value not in (None, "")), "")
+    return ""
+
+
+def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
+    """Rows below the headings; the headings are known by our own words, in either system of units."""
+    kept = (sheet[key] for key in sheet.as_sized)
+    copies = [replace(column, key=AS_SIZED + column.key, heading=f"{column.heading} as sized") for column in kept]
+    titles = {column.title(us): (column, us) for column in (*sheet.columns, *copies) for us in (False, True)}
+    head, known = -1, {}
+    for at, row in enumerate(grid.rows[:LOOKED]):
+        found = {index: titles[text] for index, value in enumerate(row) if (text := worded(value).strip()) in titles}
+        if len(found) > len(known):
+            head, known = at, found
+    if not known:
+        return []
+    columns = {column.key: letters(index) for index, (column, _) in known.items()}
+    rows = []
+    for at in grid.lines:
+        if at > head:
+            cells = ((grid.rows[at][index], column, us) for index, (column, us) in known.items())
+            values = {column.key: _canonical(cell, column, us) for cell, column, us in cells if not isinstance(cell, Broken)}
+            rows.append(StoredRow(grid.name, at + 1, values, columns))
+    return rows
+
+
+def _canonical(value: object, column, us: bool) -> object:
+    """A stored cell in the canonical unit; None where it is blank."""
+    if value is None or value == "":
+        return None
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return convert(float(value), column.us_unit, column.unit) if us and column.us_unit else float(value)
+    return value

@@ -1,0 +1,191 @@
+"""The results workbook, sheet by sheet in the order in which it is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from batch.report.code_names import code_names, define_names
+from batch.report.findings_sheet import link_findings, point
+from batch.report.read_first import NAME as READ_FIRST
+from batch.report.read_first import Contents, write_read_first
+from batch.report.received import write_received
+from batch.report.summary import write_summary
+from batch.results import JobResult, ProjectResult
+from batch.sheets import RESULTS, Sheet
+from batch.whole_file import Part
+from batch.writing.as_sized import count_edited
+from batch.writing.book import Book, whole_book
+from batch.writing.fast_sheet import Live
+from batch.writing.paper import Footer
+from batch.writing.placed import Placed
+from batch.writing.sheet_writer import ScheduleWriter
+
+Rows = Callable[[JobResult, str], Iterable[dict]]
+PROOF = ("code_basis", "checks")  # at the end, after what was received
+SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
+SUMMED_UP = ("banks", "panel_types", "feeder_totals")  # schedules that a Summary draws on
+LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
+
+
+def write(
+    result: JobResult,
+    path: Path,
+    *,
+    stamp: str = "",
+    program: str = "",
+    us: bool = False,
+    paper: str = "letter",
+    rows: Rows | None = None,
+) -> Part:
+    """Writes the whole results workbook to `path`, whole or not at all; returns where it landed.
+
+    stamp     the labelled run stamp, the only thing in the file that may differ between equal runs; "" = none
+    program   name and version, for Read first
+    us        lengths, temperatures and torques in US units
+    paper     "letter" or "a4"
+    rows      rows of a sheet by column key; those of batch.schedules unless given
+    OutputFileError where the file cannot be written; whatever stood there is then untouched.
+    """
+    if rows is None:
+        rows = _schedule_rows
+    path = Path(path)
+    revisions = dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)
+    footer = Footer(", ".join(revisions), paper)
+    with whole_book(path, f"{result.job.name}, sized") as book:
+        _Writer(book, result, rows, footer, us).all_sheets(stamp, program)
+    return book.part
+
+
+def _schedule_rows(result: JobResult, id: str) -> Iterator[dict]:
+    """Rows one after the other, so that a plant's wiring is never in memory as a whole."""
+    from batch.schedules import BUILDERS
+
+    return BUILDERS[id](result)
+
+
+def _without_total(sheet: Sheet, key: str) -> Sheet:
+    """The sheet with no total above column `key`: prices in several currencies do not add up."""
+    return replace(sheet, columns=tuple(replace(column, total="") if column.key == key else column for column in sheet.columns))
+
+
+class _Writer:
+    """The sheets of one results workbook. The first ones are added first and filled last, when it is known what they point at."""
+
+    def __init__(self, book: Book, result: JobResult, rows: Rows, footer: Footer, us: bool) -> None:
+        self._book, self._result, self._footer, self._us = book, result, footer, us
+        self._sheets = {sheet.id: sheet for sheet in RESULTS}
+        if len({project.project.currency for project in result.projects}) > 1:
+            self._sheets["materials"] = _without_total(self._sheets["materials"], "price")
+        self._rows_of = rows
+        self._rows: dict[str, list[dict]] = {}
+        self._placed: dict[str, Placed] = {}
+        self._contents: list[Contents] = []
+        self._left_out: list[str] = []
+        self._names = code_names(result)
+        self._spread: list[Placed] = []  # every sheet that a schedule fills
+        self._kept = 0  # figures in columns of formulas
+
+    def all_sheets(self, stamp: str, program: str) -> None:
+        book, result = self._book, self._result
+        book.add_worksheet(book.tab_name(READ_FIRST))
+        summaries = []
+        for project in result.projects:
+            name = book.tab_name(f"Summary {project.project.project}".strip())
+            book.add_worksheet(name)
+            summaries.append((name, project))
+            self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
+        for id in SCHEDULES:
+            if id == "door_labels":
+                self._labels()
+            self._schedule(id)
+            if id == "panel_types":
+                self._drawings()
+        names = {id: placed.name for id, placed in self._placed.items()}
+        self._rows["findings"] = list(self._rows_of(result, "findings"))
+        point(self._rows, names)
+        self._schedule("findings")
+        link_findings(self._placed, self._rows)
+        for number, table in enumerate(result.job.received, 1):
+            received = write_received(book, result, table, number, self._footer)
+            if received is not None:
+                rows = f"{received.rows:,} input row{'' if received.rows == 1 else 's'}"
+                self._contents.append(Contents(received.name, rows, "As it came, with what became of each row."))
+        self._rows["checks"] = [*self._rows_of(result, "checks"), *self._edited_check()]
+        for id in PROOF:
+            self._schedule(id)
+        define_names(book, result, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
+        for name, project in summaries:
+            write_summary(book, name, result, project, self._placed, self._of(project), self._footer)
+        write_read_first(
+            book,
+            result,
+            self._contents,
+            self._left_out,
+            self._placed.get("checks"),
+            self._footer,
+            stamp=stamp,
+            program=program,
+            us=self._us,
+            kept=self._kept,
+            edited=count_edited(self._spread),
+            findings=self._placed.get("findings"),
+            listed=self._rows["findings"],
+        )
+
+    def _schedule(self, id: str) -> None:
+        """One declared sheet; left out, and said so, where the job has no row for it."""
+        sheet = self._sheets[id]
+        rows = self._rows[id] if id in self._rows else self._rows_of(self._result, id)
+        if id in LOOKED_BACK_AT:
+            rows = self._rows[id] = list(rows)
+        writer = ScheduleWriter(self._book, sheet, self._footer, us=self._us, names=self._names)
+        placed = writer.write(rows)
+        self._kept += writer.kept
+        if not placed:
+            self._left_out.append(sheet.name)
+            return
+        self._placed[id] = placed[0]
+        self._spread += placed
+        self._contents += [Contents(one.name, _counted(sheet, one.rows), sheet.help) for one in placed]
+
+    def _drawings(self) -> None:
+        """The schematics, where the project has panel types; what draws them is loaded only then."""
+        types = self._placed.get("panel_types")
+        if types is None:
+            return
+        from batch.report.drawings_sheet import HELP, link_types, write_drawings
+
+        rows = self._rows["panel_types"]
+        drawn = write_drawings(self._book, self._result.projects, types, rows, self._footer, self._us)
+        link_types(types, rows, drawn)
+        self._contents.append(Contents(drawn.name, f"{len(drawn.cells):,} drawing{'' if len(drawn.cells) == 1 else 's'}", HELP))
+
+    def _edited_check(self) -> list[dict]:
+        """The check that no row was edited since it was sized: nought against nought now, and counted live from then on."""
+        formula = count_edited(self._spread)
+        if not formula or not self._result.checks:
+            return []
+        words = "Rows edited since sizing = none"
+        return [{"project": "", "check": words, "left": Live(0, formula), "right": 0, "difference": 0, "tolerance": 0, "verdict": "PASS"}]
+
+    def _labels(self) -> None:
+        """The labels for the panels' doors, laid out to be printed; the list behind them has the same rows."""
+        rows = self._rows["door_labels"] = list(self._rows_of(self._result, "door_labels"))
+        if rows:
+            from batch.report.labels_sheet import HELP, write_labels
+
+            sheet = self._sheets["door_labels"]
+            name, count = write_labels(self._book, self._result.projects, sheet, rows, self._footer, self._us)
+            self._contents.append(Contents(name, f"{count:,} label{'' if count == 1 else 's'}", HELP))
+
+    def _of(self, project: ProjectResult) -> dict[str, list]:
+        """The rows of each schedule that belong to one project; findings whole, since their rows are pointed at by place."""
+        own = project.project.project
+        mine = {id: [row for row in self._rows[id] if (row["project"] or "") == own] for id in SUMMED_UP}
+        return mine | {"findings": list(self._rows["findings"])}
+
+
+def _counted(sheet: Sheet, count: int) -> str:
+    return f"{count:,} {sheet.rows}{'' if count == 1 else 's'}"

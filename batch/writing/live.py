@@ -1,0 +1,124 @@
+"""Works a column's formula out in Python, to see before writing that a spreadsheet program will get what sizing got.
+
+A cell whose formula would say something else than the sizing core (an uneven star, say, whose watts come from phasors) is written as
+the plain figure: a recalculation must never change a result.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from math import isclose, sqrt
+
+from batch.errors import SpecificationError
+from batch.writing.fast_sheet import Stored, StoredText
+from batch.writing.formulas import TOKEN, judge
+
+CLOSE = 1e-9
+
+_OPERATORS = {"=": "==", "<>": "!=", "^": "**"}
+
+
+class _Blank(float):
+    """An empty cell: nought in sums, equal to the empty text."""
+
+    def __eq__(self, other: object) -> bool:
+        return other == "" if isinstance(other, str) else float(self) == other
+
+    def __ne__(self, other: object) -> bool:
+        return not self == other
+
+    __hash__ = float.__hash__
+
+
+_EMPTY = _Blank(0.0)
+
+
+class _Text(str):
+    """Text that & joins to a number, as in a criterion."""
+
+    def __and__(self, other: object) -> _Text:
+        return _Text(f"{self}{other!r}")
+
+
+def _count_if(values: Sequence[float], criterion: str) -> int:
+    """How many of the values are below the number of a criterion "<…"; no other criterion is known."""
+    if not criterion.startswith("<"):
+        raise SpecificationError(f"the criterion {criterion!r} is not worked out before writing")
+    return sum(value < float(criterion[1:]) for value in values)
+
+
+def _if(condition: object, then: object, otherwise: object) -> object:
+    return then if condition else otherwise
+
+
+_FUNCTIONS: dict[str, Callable] = {
+    "SQRT": sqrt,
+    "ABS": abs,
+    "MAX": max,
+    "ROUND": lambda value, digits: round(value, int(digits)),
+    "IF": _if,
+    "COUNTIF": _count_if,
+    "INDEX": lambda values, number: values[number - 1],
+}
+
+
+def worked_out(formula: str, names: Mapping[str, float | tuple[float, ...]]) -> Callable[[Mapping], object]:
+    """The formula as a function of a row (column key -> value, None = blank). Raises SpecificationError where it cannot be one."""
+    judge(formula, "formula")
+    parts = []
+    for found in TOKEN.finditer(formula):
+        if key := found["key"]:
+            parts.append(f"cell(row[{key!r}])")
+        elif name := found["name"]:
+            if name not in names:
+                raise SpecificationError(f"a formula names {name}, which is not on Code basis")
+            parts.append(repr(names[name]))
+        elif function := found["function"]:
+            if function == "IFERROR":
+                parts.append("iferror(lambda: ")
+            elif function in _FUNCTIONS:
+                parts.append(f"{function}(")
+            else:
+                raise SpecificationError(f"{function} is not worked out before writing")
+        elif found["text"]:
+            parts.append(f"text({found[0]!r}[1:-1])")
+        else:
+            parts.append(_OPERATORS.get(found[0], found[0]))
+    scope = {**_FUNCTIONS, "cell": lambda value: _EMPTY if value is None else value, "iferror": _iferror, "text": _Text, "__builtins__": {}}
+    return eval(compile(f"lambda row: {''.join(parts)}", "<column formula>", "eval"), scope)  # our own specification, judged above
+
+
+def _iferror(first: Callable[[], object], otherwise: object = 0.0) -> object:
+    try:
+        return first()
+    except (ZeroDivisionError, ValueError, OverflowError):
+        return otherwise
+
+
+class Keeper:
+    """Marks every figure that its column's formula would not give, so that it is written as it is; counts them by column key."""
+
+    def __init__(self, formulas: Mapping[str, str], names: Mapping[str, float | tuple[float, ...]]) -> None:
+        self._work = {key: worked_out(formula, names) for key, formula in formulas.items()}
+        self.kept: dict[str, int] = {}
+
+    def mark(self, rows: Sequence[dict]) -> None:
+        for key, work in self._work.items():
+            for row in rows:
+                held = row[key]
+                try:
+                    found = work(row)
+                except (ArithmeticError, LookupError, ValueError, TypeError):
+                    found = None
+                if held is None:
+                    if isinstance(found, str) and not found:
+                        row[key] = ""  # a formula that shows nothing, where others show a figure
+                elif not _alike(found, held):
+                    row[key] = StoredText(held) if isinstance(held, str) else Stored(held)
+                    self.kept[key] = self.kept.get(key, 0) + 1
+
+
+def _alike(found: object, held: object) -> bool:
+    if isinstance(held, str):
+        return isinstance(found, str) and found == held
+    return isinstance(found, (int, float)) and isclose(found, held, rel_tol=CLOSE, abs_tol=CLOSE)

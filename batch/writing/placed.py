@@ -1,0 +1,48 @@
+"""Where things stand on the sheets of a schedule, and how other sheets refer to them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from xlsxwriter.url import Url
+from xlsxwriter.utility import xl_col_to_name
+
+from batch.sheets import Sheet
+from batch.writing.fast_sheet import ScheduleSheet
+
+TITLE, HELP, TOTALS, BAND, HEADING, DATA = range(6)  # 0-based rows of every schedule
+
+
+@dataclass
+class Placed:
+    """Where a schedule came to stand, for links and references to it."""
+
+    sheet: Sheet
+    name: str
+    worksheet: ScheduleSheet
+    rows: int
+    us: bool = False
+    columns: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def last(self) -> int:
+        return DATA + self.rows - 1
+
+    def range(self, key: str) -> str:
+        """Absolute reference to the data of a column: 'Banks'!$F$6:$F$20."""
+        letters = xl_col_to_name(self.columns[key])
+        return f"{quoted(self.name)}!${letters}${DATA + 1}:${letters}${self.last + 1}"
+
+    def cell(self, key: str, at: int) -> str:
+        return f"{quoted(self.name)}!{xl_col_to_name(self.columns[key])}{DATA + 1 + at}"
+
+    def link(self, key: str, at: int, target: str, tip: str) -> None:
+        """Lays a link to a cell of this workbook over a cell already written."""
+        url = Url(f"internal:{target}")
+        url.tip = tip
+        self.worksheet.hyperlinks[DATA + at][self.columns[key]] = url
+
+
+def quoted(name: str) -> str:
+    return "'" + name.replace("'", "''") + "'"

@@ -1,0 +1,199 @@
+"""Any declared sheet with its rows, however many: rows are taken as they come, and a sheet that is full goes on in a next one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import islice
+
+from xlsxwriter.utility import xl_col_to_name
+
+from batch.errors import SpecificationError
+from batch.sheets import Column, Sheet
+from batch.writing.as_sized import extended, remember, shown
+from batch.writing.book import Book
+from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells
+from batch.writing.formulas import SUBTOTAL, needed, pieces
+from batch.writing.live import Keeper
+from batch.writing.paging import Pager
+from batch.writing.paper import Footer, Scaled, print_scaled, print_setup, print_strips, strips
+from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed
+from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
+from batch.writing.styles import BAND_WORDS, ROLE_WORDS
+from batch.writing.text_fit import INDENT, digits, length, row_height
+
+WIDEST = 255.0  # digits of the widest column (ECMA-376 part 1, 18.3.1.13, as common programs limit it)
+TITLE_PT, ONE_LINE = 24.0, row_height(1)
+TOGETHER = {"wiring": ("project", "panel")}  # lists that print panel by panel
+SHOWN_ELSEWHERE = frozenset({"door_labels"})  # lists whose rows another sheet prints
+LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
+LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
+
+
+class ScheduleWriter:
+    """Writes one declared sheet, as several where it has more than `room` rows. `names`: values on Code basis that formulas may use."""
+
+    def __init__(
+        self,
+        book: Book,
+        sheet: Sheet,
+        footer: Footer,
+        *,
+        us: bool,
+        names: Mapping[str, float | tuple[float, ...]],
+        room: int = LAST_ROW - DATA,
+    ) -> None:
+        self._declared, sheet = sheet, extended(sheet)
+        self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
+        self._titles = [column.title(us) for column in sheet.columns]
+        self._widths = [fitted_width(column.width, title) for column, title in zip(sheet.columns, self._titles, strict=True)]
+        self._frozen = _keys_at_left(sheet)
+        self._shown = shown(sheet)
+        self._printed = next((at for at, column in enumerate(sheet.columns) if not column.on_paper), self._shown)
+        self._cuts = strips(self._widths[: self._printed], self._frozen)
+        live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
+        self._keeper = Keeper(live, names)
+        formulas = {key: pieces(formula, sheet, names.keys(), us) for key, formula in live.items()}
+        self._columns = [self._cells(column, width, formulas) for column, width in zip(sheet.columns, self._widths, strict=True)]
+
+    @property
+    def kept(self) -> int:
+        """Cells that hold a figure in a column of formulas."""
+        return sum(self._keeper.kept.values())
+
+    def write(self, rows: Iterable[dict]) -> list[Placed]:
+        """Writes `rows` (by column key, canonical units; may be marked in passing); returns the sheets they fill, none for no row."""
+        source = iter(rows)
+        first = next(source, None)
+        if first is None:
+            return []
+        gap = set(self._declared.by_key).symmetric_difference(first)
+        if gap:
+            raise SpecificationError(f"sheet {self._sheet.name}: rows and columns do not agree on {', '.join(sorted(map(str, gap)))}")
+        placed: list[Placed] = []
+        while first is not None:
+            totals = _Totals(self._sheet)
+            placed.append(self._one(self._passed(first, source, totals), totals, len(placed) + 1))
+            first = next(source, None)
+        return placed
+
+    def _passed(self, first: dict, source: Iterator[dict], totals: _Totals) -> Iterator[dict]:
+        """The rows of one sheet in chunks, each marked and counted on the way; the source keeps what does not fit."""
+        room = self._room
+        chunk = [first, *islice(source, min(CHUNK, room) - 1)]
+        while chunk:
+            if self._sheet is not self._declared:
+                remember(self._declared, chunk)
+            totals.add(chunk)
+            self._keeper.mark(chunk)
+            yield from chunk
+            room -= len(chunk)
+            chunk = list(islice(source, min(CHUNK, room)))
+
+    def _one(self, rows: Iterator[dict], totals: _Totals, number: int) -> Placed:
+        sheet, styles = self._sheet, self._book.styles
+        name = self._book.tab_name(sheet.name if number == 1 else f"{sheet.name} {number}")
+        worksheet = self._book.add_worksheet(name)
+        head_of(self._book, worksheet, name, sheet.help)
+        heads = [head_style(self._book, column) for column in sheet.columns]
+        for at, width in enumerate(self._widths):
+            worksheet.set_column(at, at, width, None, {"level": 1, "hidden": True} if at >= self._shown else {})
+            worksheet.write_string(HEADING, at, self._titles[at], heads[at])
+        if self._shown < len(self._widths):
+            worksheet.set_column(len(self._widths), len(self._widths), None, None, {"collapsed": True})
+        worksheet.set_row(HEADING, heading_height(self._titles, self._widths))
+        band(self._book, worksheet, [c.role for c in sheet.columns], self._widths, BAND_WORDS.get(sheet.id, ROLE_WORDS), self._cuts)
+        pager = self._pager()
+        off_paper = {self._sheet.columns[at].key: at for at in range(self._printed, self._shown)}
+        count = worksheet.store_rows(DATA, self._columns, self._watched(rows, pager, widest := dict.fromkeys(off_paper, 0)))
+        for key, at in off_paper.items():  # its words on one line, since it alone would make every row taller
+            worksheet.set_column(at, at, min(WIDEST, max(self._widths[at], digits(widest[key]))))
+        placed = Placed(sheet, name, worksheet, count, self._us, {column.key: at for at, column in enumerate(sheet.columns)})
+        if totals.values:
+            worksheet.write_string(TOTALS, 0, "of the rows shown", styles["total_label"])
+        for column in totals.columns:
+            at = placed.columns[column.key]
+            letters, change = xl_col_to_name(at), converter(column, self._us)
+            formula = f"=SUBTOTAL({SUBTOTAL[column.total]},{letters}{DATA + 1}:{letters}{placed.last + 1})"
+            value = totals.values[column.key]
+            worksheet.write_formula(TOTALS, at, formula, styles.total(column.format), change(value) if change else value)
+        cover(worksheet, self._titles, heads, placed.last, table_name(sheet.id, number))
+        words(self._book, placed)
+        worksheet.freeze_panes(DATA, self._frozen)
+        print_setup(worksheet, self._footer, BAND, HEADING, self._printed - 1, placed.last, landscape=pager is None)
+        if sheet.id in SHOWN_ELSEWHERE:
+            worksheet.print_area(TITLE, 0, HELP, self._frozen + 2)
+        elif pager is None:
+            print_strips(worksheet, self._cuts, self._frozen, placed.last)
+        else:
+            pager.settle()
+            print_scaled(worksheet, pager.paper, pager.breaks)
+        return placed
+
+    def _pager(self) -> Pager | None:
+        """For a list that prints panel by panel, upright and each on a page of its own where it fits."""
+        together = TOGETHER.get(self._sheet.id)
+        if together is None:
+            return None
+        sized = zip(self._sheet.columns, self._widths, strict=True)
+        wraps = [(column.key, width - INDENT, column.role == "result") for column, width in sized if column.kind == "text"]
+        again = ONE_LINE + heading_height(self._titles, self._widths)
+        first = again + TITLE_PT + 2 * ONE_LINE
+        return Pager(together, wraps, Scaled(self._footer.paper, False, tuple(self._widths)), (first, again), DATA)
+
+    def _watched(self, rows: Iterator[dict], pager: Pager | None, widest: dict[str, int]) -> Iterator[dict]:
+        """The rows on their way to the sheet; counted into pages, and the longest words off paper measured."""
+        seen: set[str] = set()
+        for row in rows:
+            if pager is not None:
+                pager.add(row)
+            for key in widest:
+                if (text := row[key]) and text not in seen:
+                    seen.add(text)
+                    widest[key] = max(widest[key], length(text))
+            yield row
+
+    def _cells(self, column: Column, width: float, formulas: Mapping[str, tuple[str, ...]]) -> Cells:
+        styles, wrap = self._book.styles, column.kind in ("text", "choice", "date")
+        linked = column.key in LINKED or (self._sheet.id, column.key) in LINKED_ON
+        look = styles.link_column(column.role) if linked else styles.cell(column.role, _cell_format(column), wrap)
+        if not column.on_paper:  # one line, a little smaller where the widest column is too narrow: it must make no row taller
+            look, wrap = styles.one_line(column.role), False
+        room, bold = width - INDENT if wrap else 0.0, column.role == "result"
+        return Cells(column.key, look, formulas.get(column.key, ()), converter(column, self._us), wrap=room, bold=bold)
+
+
+class _Totals:
+    """Sums and greatest values of the columns that carry a total, of rows as they pass."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.columns = [column for column in sheet.columns if column.total]
+        self.values: dict[str, float] = dict.fromkeys((column.key for column in self.columns), 0)
+
+    def add(self, rows: list[dict]) -> None:
+        for column in self.columns:
+            held = [value for row in rows if (value := row[column.key]) is not None]
+            if held:
+                before = self.values[column.key]
+                self.values[column.key] = before + sum(held) if column.total == "sum" else max(before, *held)
+
+
+def _cell_format(column: Column) -> str:
+    """The number format of a column's cells: our own sentences are General, tags and typed words are text."""
+    return "prose" if column.format == "text" and column.role in ("result", "text", "calculation") else column.format
+
+
+def converter(column: Column, us: bool) -> Callable[[float], float] | None:
+    """Canonical value -> value in the unit shown, or None where they are the same."""
+    if not us or not column.us_unit:
+        return None
+    from batch.units import convert
+
+    return lambda value: convert(value, column.unit, column.us_unit)
+
+
+def _keys_at_left(sheet: Sheet) -> int:
+    """Columns kept in sight: those that tell rows apart, as long as they stand together at the left."""
+    count = 0
+    while count < len(sheet.columns) and sheet.columns[count].key in sheet.key:
+        count += 1
+    return count
