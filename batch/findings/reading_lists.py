@@ -5,30 +5,32 @@ from __future__ import annotations
 from batch.findings.reading_basis import ASSUMED, KEPT, blocker, caution, note
 from batch.findings.record import Kind
 
+IF_NOT = "If it is something else, correct that line in the map that is written beside the results, and size by the map."
+
 LISTS: tuple[Kind, ...] = (
     caution(
         "column-taken",
         "Column taken by likelihood",
-        'Sheet {sheet}: "{heading}" (column {letter}) was taken for {column}: {why}.',
-        "If it is something else, correct the line {line} of the map that is written beside the results, and size by it.",
+        'Sheet {sheet}: "{heading}" (column {letter}) was taken for {column}: {why}. Its line in the map: {line}.',
+        IF_NOT,
     ),
     caution(
         "power-taken",
         "What the power is of",
-        'Sheet {sheet}: the power under "{heading}" was taken for that of {whose}: {why}.',
-        'If not, write power = "{other}" for this table in the map that is written beside the results, and size by it.',
+        'Sheet {sheet}: the power under "{heading}" was taken for that of {whose}: {why}. The other way, in the map: power = "{other}".',
+        IF_NOT,
     ),
     caution(
         "supply-from-words",
         "Volts or phases taken from words beside the list",
-        "Sheet {sheet}: {column} = {value} where the row does not say it: {why}.",
-        "If that is not meant for all heaters, take the line {line} out of the map that is written beside the results, and size by it.",
+        "Sheet {sheet}: {column} = {value} where the row does not say it: {why}. Its line in the map: {line}.",
+        "If that is not meant for all heaters, take that line out of the map that is written beside the results, and size by the map.",
     ),
     blocker(
         "list-question",
         "Question about a list",
-        "Sheet {sheet}: {what}? {one}; or {other}. Not sized until it is answered: {rows}.",
-        "Answer in the map that is written beside the results, with the line {line}, and size by it.",
+        "Sheet {sheet}: {what}? {one}; or {other}. Not sized until it is answered: {rows}. The line of the map that answers: {line}",
+        "Write that line into the map that is written beside the results, and size by the map.",
     ),
     blocker(
         "list-not-read",
@@ -48,26 +50,32 @@ LISTS: tuple[Kind, ...] = (
     note(
         "row-taken-out",
         "Row that the customer took out",
-        "Row {row} is not sized: {why}.",
-        "If it is to be sized all the same, write keep = [{row}] for this table in the map that is written beside the results.",
+        "Row {row} is not sized: {why}. To size it all the same, in the map: keep = [{row}].",
+        "Nothing, if it is not to be built.",
         KEPT,
     ),
     blocker(
         "row-in-doubt",
         "Row in doubt",
-        "Row {row} is not sized: {why} leaves open whether it is to be built.",
-        "Ask, and write keep = [{row}] or leave_out = [{row}] for this table in the map that is written beside the results.",
+        "Row {row} is not sized: {why} leaves open whether it is to be built. The line of the map that answers: keep = [{row}] or leave_out = [{row}].",
+        "Ask, write that line into the map that is written beside the results, and size by the map.",
     ),
     blocker(
         "row-hidden",
         "Hidden row",
-        "Row {row} is hidden in the workbook and not sized.",
-        "Ask whether it counts, and write keep = [{row}] or leave_out = [{row}] for this table in the map that is written beside the results.",
+        "Row {row} is hidden in the workbook and not sized. The line of the map that answers: keep = [{row}] or leave_out = [{row}].",
+        "Ask whether it counts, write that line into the map that is written beside the results, and size by the map.",
     ),
     note("row-not-heater", "Row of other equipment", "Row {row} is not a heater: {why}.", "Nothing, if that is so.", KEPT),
     note("row-unheated", "Tank without heaters", "Row {row} names a tank and no heaters.", "Nothing, if it is not heated.", KEPT),
     note("rows-spare", "Empty form rows", "Sheet {sheet}: no heater in {rows}.", "Nothing, if they are spare rows.", KEPT),
-    note("row-banner", "Row of words", 'Row {row}, "{value}", was taken for a heading of the rows below it.', "Look whether it was meant so.", KEPT),
+    note(
+        "row-banner",
+        "Row of words",
+        'Row {row}, "{value}", was taken for a heading of the rows below it.',
+        "Look whether it was meant so.",
+        KEPT,
+    ),
     note(
         "value-from-above",
         "Values taken from above",
@@ -75,7 +83,13 @@ LISTS: tuple[Kind, ...] = (
         "Look whether it was meant so.",
         ASSUMED,
     ),
-    note("value-from-words", "Value taken from words", 'Row {row}: {column} = {value} from "{text}".', "Look whether it was meant so.", ASSUMED),
+    note(
+        "value-from-words",
+        "Value taken from words",
+        'Row {row}: {column} = {value} from "{text}".',
+        "Look whether it was meant so.",
+        ASSUMED,
+    ),
     blocker(
         "value-unlikely",
         "Value out of reason",
@@ -95,8 +109,20 @@ LISTS: tuple[Kind, ...] = (
         "Row {row}: the power is given in {unit} and the row does not say that it is a heater.",
         "Write the power in kW, or the word heater beside it.",
     ),
+    blocker(
+        "unit-blank",
+        "Unit blank in a list of mixed units",
+        "The power is {value} without a unit, in a list that gives each row its own.",
+        "Write the unit beside it.",
+    ),
     note("unit-converted", "Power converted", "Row {row}: {value} is {read} kW.", "Look whether it is a heater.", ASSUMED),
-    note("tanks-in-row", "Several tanks in one row", "Row {row}: {tanks}, each with {count} heaters: {why}.", "Look whether it was meant so.", ASSUMED),
+    note(
+        "tanks-in-row",
+        "Several tanks in one row",
+        "Row {row}: {tanks}, each with {count} heaters: {why}.",
+        "Look whether it was meant so.",
+        ASSUMED,
+    ),
     blocker(
         "tanks-question",
         "Several tanks in one row",
@@ -116,5 +142,11 @@ LISTS: tuple[Kind, ...] = (
         "Sheet {sheet}: the total in {cell} is {stated} kW; the rows above it that were read come to {read} kW.",
         "Look which rows were meant to be in it.",
     ),
-    note("total-agrees", "Total of the list agrees", "Sheet {sheet}: the total in {cell}, {stated} kW, is that of the rows read.", "Nothing.", KEPT),
+    note(
+        "total-agrees",
+        "Total of the list agrees",
+        "Sheet {sheet}: the total in {cell}, {stated} kW, is that of the rows read.",
+        "Nothing.",
+        KEPT,
+    ),
 )

@@ -70,7 +70,9 @@ def profiles(region: Region, data: Sequence[int]) -> dict[int, Profile]:
         row = region.grid.rows[line]
         for index, cells in found.items():
             value = row[index] if index < len(row) else ""
-            if value in ("", None) or (isinstance(value, str) and (PLACEHOLDER.match(value.strip()) or ditto(value) or type(value) is Broken)):
+            if value in ("", None) or (
+                isinstance(value, str) and (PLACEHOLDER.match(value.strip()) or ditto(value) or type(value) is Broken)
+            ):
                 continue
             cells.append(value)
     return {index: Profile(cells) for index, cells in found.items()}
@@ -134,7 +136,13 @@ def _volts(cell: object, unit: str) -> float:
 def _phases(cell: object, unit: str) -> float:
     if isinstance(cell, (int, float)):
         return 1.0 if cell in (1, 3) else 0.0
-    return 1.0 if re.match(r"\s*(?:[13]|one|three|single|mono|tri|ein|drei)\b|.*[13]\s*[-/ ]?\s*(?:p|ø|φ|~|n)|[13]\s*[~∼]", worded(cell), re.IGNORECASE) else 0.0
+    return (
+        1.0
+        if re.match(
+            r"\s*(?:[13]|one|three|single|mono|tri|ein|drei)\b|.*[13]\s*[-/ ]?\s*(?:p|ø|φ|~|n)|[13]\s*[~∼]", worded(cell), re.IGNORECASE
+        )
+        else 0.0
+    )
 
 
 def _quantity(cell: object, unit: str) -> float:
@@ -142,7 +150,15 @@ def _quantity(cell: object, unit: str) -> float:
     if isinstance(cell, (int, float)) and number is not None:
         return 1.0 if number == int(number) and 0 <= number <= 60 else 0.3 if number == int(number) and number <= 1000 else 0.0
     text = worded(cell)
-    return 0.9 if re.match(r"\W*\(?\s*\d{1,3}\b|one|two|three|four|five|six|eight|ten|ein|zwei|drei|vier|deux|trois|quatre|dos|tres|cuatro", text, re.IGNORECASE) else 0.0
+    return (
+        0.9
+        if re.match(
+            r"\W*\(?\s*\d{1,3}\b|one|two|three|four|five|six|eight|ten|ein|zwei|drei|vier|deux|trois|quatre|dos|tres|cuatro",
+            text,
+            re.IGNORECASE,
+        )
+        else 0.0
+    )
 
 
 def _power(cell: object, unit: str) -> float:
@@ -151,7 +167,7 @@ def _power(cell: object, unit: str) -> float:
         if number <= 0:
             return 0.0
         watts = unit.casefold() in ("w", "btu/h")
-        return 1.0 if (50 <= number if watts else number <= 5 * MOST_POWER_KW) else 0.7
+        return 1.0 if (number >= 50 if watts else number <= 5 * MOST_POWER_KW) else 0.7
     return 1.0 if POWER_TEXT.search(worded(cell)) else 0.7 if number is not None else 0.0
 
 
@@ -161,10 +177,23 @@ def _amps(cell: object, unit: str) -> float:
 
 
 def _unit(cell: object, unit: str) -> float:
-    return 1.0 if isinstance(cell, str) and re.fullmatch(r"\W*(?:kw|w|watts?|hp|btu/?h(?:r)?|kva|mw|tons?|ps|cv)\W*", cell.strip(), re.IGNORECASE) else 0.0
+    return (
+        1.0
+        if isinstance(cell, str) and re.fullmatch(r"\W*(?:kw|w|watts?|hp|btu/?h(?:r)?|kva|mw|tons?|ps|cv)\W*", cell.strip(), re.IGNORECASE)
+        else 0.0
+    )
 
 
-_ONE = {"volts_v": _volts, "phases": _phases, "quantity": _quantity, "tanks": _quantity, "power_kw": _power, "total_kw": _power, "amps_a": _amps, "power_unit": _unit}
+_ONE = {
+    "volts_v": _volts,
+    "phases": _phases,
+    "quantity": _quantity,
+    "tanks": _quantity,
+    "power_kw": _power,
+    "total_kw": _power,
+    "amps_a": _amps,
+    "power_unit": _unit,
+}
 
 
 def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
@@ -173,9 +202,13 @@ def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> dic
     for column in columns:
         here: dict[str, tuple[float, float, float, str, str]] = {}
         profile = seen[column.index]
-        for one in column.meanings():
+        some = column.meanings()
+        other = max((one.score for one in some if one.key not in LIST.by_key), default=0.0)
+        for one in some:
             if one.key not in LIST.by_key:
                 continue
+            if other >= one.score and one.key != "phases":  # something else is known by this heading; of "PH" the values decide
+                one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key in _ONE and good < LEAST_FIT:
                 continue
@@ -183,22 +216,50 @@ def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> dic
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
         found[column.index] = here
+    _beside_units(columns, seen, found)
     return found
+
+
+def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
+    """A column of figures beside one that holds units of power for each of them is the power, however it is headed."""
+    for column in columns:
+        if found[column.index].get("power_unit", (0.0,))[0] < 0.7 or fit("power_unit", seen[column.index]) < 0.5:
+            continue
+        for index in (column.index - 1, column.index + 1):
+            profile = seen.get(index)
+            if profile is None or not profile.filled or profile.numeric() < 0.5 or "power_kw" in found[index] or "total_kw" in found[index]:
+                continue
+            if max((score for score, *_ in found[index].values()), default=0.0) < 0.7:
+                basis = next((one.basis for other in columns if other.index == index for one in _basis(other)), "")
+                found[index]["power_kw"] = (0.8, 0.7, 1.0, "", basis)
+                break
+
+
+def _basis(column: HeadingColumn):
+    from batch.intake.list_words import basis_of
+
+    return [one for one in (basis_of(column.text),) if one.basis]
 
 
 def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float, float, float, str, str]]:
     """What a column may be that no heading tells of, by values that speak for themselves."""
-    texts = [text for text in profile.texts]
+    texts = profile.texts
     found = {}
     if fit("power_unit", profile) >= 0.9:
         found["power_unit"] = (0.8, 0.5, 1.0, "", "")
     facts = sum(bool(FACTS.search(text)) for text in texts) / len(texts)
     if facts >= 0.4 and profile.numeric() < 0.3:
         found["description"] = (0.5, 0.3, facts, "", "")
-    spoken = sum(bool(re.search(r"\d{2,4}\s*(?:v\b|vac|[/-]\s*[13]\b|v?\s*[13]\s*ph)|[13]\s*[~]", text, re.IGNORECASE)) for text in texts) / len(texts)
+    spoken = sum(
+        bool(re.search(r"\d{2,4}\s*(?:v\b|vac|[/-]\s*[13]\b|v?\s*[13]\s*ph)|[13]\s*[~]", text, re.IGNORECASE)) for text in texts
+    ) / len(texts)
     if spoken >= 0.8 and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
         found["volts_v"] = (0.5, 0.3, spoken, "", "")
-    if not column.text and sum(bool(TAG.match(text)) and not text.replace(".", "").isdigit() for text in texts) >= 0.8 * len(texts) and len(set(texts)) >= 0.6 * len(texts):
+    if (
+        not column.text
+        and sum(bool(TAG.match(text)) and not text.replace(".", "").isdigit() for text in texts) >= 0.8 * len(texts)
+        and len(set(texts)) >= 0.6 * len(texts)
+    ):
         found["tank"] = (0.46, 0.2, 0.9, "", "")
     return found
 
@@ -208,7 +269,9 @@ def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> lis
     table = scores(columns, seen)
     order = [column.index for column in columns]
     keys = [key for key in LIST.by_key if any(key in here for here in table.values())]
-    worth = [[max(0.0, table[index].get(key, (0.0,))[0] - LEAST_SCORE + 1e-9) if key in table[index] else 0.0 for key in keys] for index in order]
+    worth = [
+        [max(0.0, table[index].get(key, (0.0,))[0] - LEAST_SCORE + 1e-9) if key in table[index] else 0.0 for key in keys] for index in order
+    ]
     best, total = solve(worth)
     texts = {column.index: column.text for column in columns}
     taken: list[Taken] = []
@@ -224,12 +287,16 @@ def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> lis
     return taken
 
 
-def _rival(worth, at: int, place: int, total: float, order: list[int], keys: list[str], texts: Mapping[int, str], key: str) -> tuple[str, float]:
+def _rival(
+    worth, at: int, place: int, total: float, order: list[int], keys: list[str], texts: Mapping[int, str], key: str
+) -> tuple[str, float]:
     """The column that would be taken for `key` if this one were not, and how far that reading is behind."""
     without = [list(row) for row in worth]
     without[at][place] = 0.0
     other, second = solve(without)
-    instead = next((index for index, one in zip(order, other, strict=True) if one == place and without[order.index(index)][place] > 0), None)
+    instead = next(
+        (index for index, one in zip(order, other, strict=True) if one == place and without[order.index(index)][place] > 0), None
+    )
     if instead is None:
         return "", 1.0
     return texts[instead] or f"column {instead}", total - second

@@ -7,7 +7,10 @@ import re
 from batch.intake.list_rows import supply_in
 
 POWER = re.compile(r"(\d+(?:[.,]\d+)?)\s*(kw|k\s?watts?)\b|(\d{3,6}|\d{1,3},\d{3})\s*(?:w|watts?)\b", re.IGNORECASE)
-COUNT = re.compile(r"\((\d{1,3})\)|\b(\d{1,3})\s*(?:x|×|ea\.?|each|pcs\.?|off|nos?\.?|stk\.?)(?=[\s\d])|\A\s*(\d{1,2})\s*(?=[-–]?\s*\d+(?:[.,]\d+)?\s*kw)|\b(?:qty\.?|quantity)\s*:?\s*(\d{1,3})\b", re.IGNORECASE)
+COUNT = re.compile(
+    r"\((\d{1,3})\)|\b(\d{1,3})\s*(?:x|×|ea\.?|each|pcs\.?|off|nos?\.?|stk\.?)(?=[\s\d])|\A\s*(\d{1,2})\s*(?=[-–]?\s*\d+(?:[.,]\d+)?\s*kw)|\b(?:qty\.?|quantity)\s*:?\s*(\d{1,3})\b",
+    re.IGNORECASE,
+)
 
 
 def described(text: str) -> dict[str, object]:

@@ -14,7 +14,14 @@ from batch.intake.numbers import speak
 from batch.units import Unit, find_unit, spelled
 
 # Mechanical horsepower is 550 ft·lbf/s and the BTU the international table one (NIST SP 811, Appendix B: cited from memory)
-FOREIGN_POWER = {"hp": 0.74569987158227, "btu/h": 0.00029307107017, "btuh": 0.00029307107017, "btu/hr": 0.00029307107017, "ps": 0.73549875, "cv": 0.73549875}
+FOREIGN_POWER = {
+    "hp": 0.74569987158227,
+    "btu/h": 0.00029307107017,
+    "btuh": 0.00029307107017,
+    "btu/hr": 0.00029307107017,
+    "ps": 0.73549875,
+    "cv": 0.73549875,
+}
 FOREIGN = re.compile(r"(?P<number>[\d.,\s]+?)\s*(?P<unit>hp|btu/?hr?|ps|cv)\.?\s*\Z", re.IGNORECASE)
 
 
@@ -76,7 +83,13 @@ def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: st
             return Fact(float(f"{number * FOREIGN_POWER[low]:.6g}"), index, seen, foreign=unit)
     own = find_unit(unit, "power") if unit else None
     if unit and own is None:
-        return Fact(None, index, seen, "unit-unknown", outcome=Outcome(None, "unit-unknown", {"column": "Power", "unit": unit[:40], "quantity": "power", "such": "kW"}))
+        return Fact(
+            None,
+            index,
+            seen,
+            "unit-unknown",
+            outcome=Outcome(None, "unit-unknown", {"column": "Power", "unit": unit[:40], "quantity": "power", "such": "kW"}),
+        )
     text = cell
     basis = ""
     if isinstance(cell, str) and type(cell) is not Broken:
@@ -91,7 +104,9 @@ def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: st
 
 def _volts(cell: object, index: int, unit: str, decimal: str, seen: str) -> Fact:
     kilo = unit.strip().casefold() == "kv"
-    fact = _plain("volts_v", cell, index, spelled(unit) if unit and spelled(unit) and spelled(unit).quantity == "volts" else None, decimal, seen)
+    fact = _plain(
+        "volts_v", cell, index, spelled(unit) if unit and spelled(unit) and spelled(unit).quantity == "volts" else None, decimal, seen
+    )
     if fact.value is None or not isinstance(fact.value, float):
         return fact
     if fact.value < LEAST_VOLTS or fact.value > MOST_VOLTS:

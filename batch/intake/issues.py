@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -13,7 +13,9 @@ from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
 
 LEAST_COMMON = 0.5  # of the tags of the shorter list: above it two tables are taken for issues of one (common practice, no source)
-REVISION = re.compile(r"\b(?:rev(?:ision)?|issue|iss|ausgabe|version|ver|v|r[ée]v|indice|ind)\b\.?\s*[:#-]?\s*([A-Z]|\d{1,3})\b", re.IGNORECASE)
+REVISION = re.compile(
+    r"\b(?:rev(?:ision)?|issue|iss|ausgabe|version|ver|v|r[ée]v|indice|ind)\b\.?\s*[:#-]?\s*([A-Z]|\d{1,3})\b", re.IGNORECASE
+)
 CURRENT = re.compile(r"\b(?:current|latest|final|supersedes|for construction|as issued|aktuell|actuel|actual|attuale)\b", re.IGNORECASE)
 DATE = re.compile(r"\b(20\d\d)[-./](\d{1,2})[-./](\d{1,2})\b|\b(\d{1,2})[-./](\d{1,2})[-./](20\d\d)\b")
 
@@ -29,7 +31,11 @@ class Pair(NamedTuple):
 
 
 def tags_of(one: Studied) -> set[str]:
-    return {worded(fact.value).casefold().strip() for line in one.heater_lines() if (fact := line.facts.get("tank")) is not None and fact.value is not None}
+    return {
+        worded(fact.value).casefold().strip()
+        for line in one.heater_lines()
+        if (fact := line.facts.get("tank")) is not None and fact.value is not None
+    }
 
 
 def pairs(tables: Sequence[Studied]) -> list[Pair]:
@@ -45,6 +51,18 @@ def pairs(tables: Sequence[Studied]) -> list[Pair]:
     return found
 
 
+def older_than(one: Studied, known: Mapping[str, Set[str]]) -> str:
+    """Why a table is an older issue of what other sheets list; "" where nothing says so."""
+    tags = tags_of(one)
+    for sheet, others in known.items():
+        if tags & others and len(tags & others) >= LEAST_COMMON * min(len(tags), len(others)):
+            if word := old_word(f"{one.sheet} {_title(one)}"):
+                return f'it lists tanks of sheet {sheet}, and "{word}" stands over it'
+            if one.grid.hidden:
+                return f"it lists tanks of sheet {sheet}, and its sheet is {one.grid.hidden}"
+    return ""
+
+
 def _older(one: Studied, other: Studied) -> tuple[Studied | None, str]:
     votes: list[tuple[Studied, str]] = []
     for this, that in ((one, other), (other, one)):
@@ -57,11 +75,16 @@ def _older(one: Studied, other: Studied) -> tuple[Studied | None, str]:
             votes.append((this, f"{that.sheet} says that it is the current one"))
     first, second = _revision(one), _revision(other)
     if first and second and first != second and first[0] == second[0]:
-        votes.append((one, f"revision {second[2]} of sheet {other.sheet} is later than {first[2]}") if first < second else
-                     (other, f"revision {first[2]} of sheet {one.sheet} is later than {second[2]}"))  # fmt: skip
+        votes.append(
+            (one, f"revision {second[2]} of sheet {other.sheet} is later than {first[2]}")
+            if first < second
+            else (other, f"revision {first[2]} of sheet {one.sheet} is later than {second[2]}")
+        )
     days, others = _date(one), _date(other)
     if not votes and days and others and days != others:
-        votes.append((one, f"sheet {other.sheet} has the later date") if days < others else (other, f"sheet {one.sheet} has the later date"))
+        votes.append(
+            (one, f"sheet {other.sheet} has the later date") if days < others else (other, f"sheet {one.sheet} has the later date")
+        )
     older = {id(one) for one, _ in votes}
     if len(older) != 1:
         return None, ""

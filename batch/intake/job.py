@@ -14,7 +14,7 @@ from batch.intake.grid import Grid
 from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.intake.layout import parted, side_by_side
-from batch.intake.names import keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
+from batch.intake.names import fold, keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
 from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
@@ -62,21 +62,24 @@ def assemble(
         mapped = place(column_map, workbook.grids, name)
     recognised = recognise(workbook.grids, matchers, {**(known or {}), **{one.sheet: one.plan.kind for one in mapped}})
     recognised.findings += [said_of(one, column_map.name) for one in mapped]
-    lists = _lists(recognised, mapped, known)
-    tables: dict[str, Tables] = {}
-    received: list[Table | Grid | ReceivedTable] = []
+    read_here: dict[str, list[Table]] = {}
     for grid, sheet in recognised.sheets:
-        if lists is not None and grid.name in lists.rest:
-            for table in lists.tables.get(grid.name, ()):
-                tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
-            received += sorted([*lists.tables.get(grid.name, ()), *lists.rest[grid.name]], key=_begin)
-            continue
         some = [read_table(one.grid, one.matcher, progress, one.head, one.plan) for one in mapped if one.sheet == grid.name]
         if not some and sheet is not None:
             some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
+        read_here[grid.name] = some
+    lists = _lists(recognised, read_here, bool(known))
+    tables: dict[str, Tables] = {}
+    received: list[Table | Grid | ReceivedTable] = []
+    for grid, _ in recognised.sheets:
+        some = read_here[grid.name]
+        rest: list[Table | Grid | ReceivedTable] = [*some] or [grid]
+        if lists is not None and grid.name in lists.rest:
+            some = lists.tables[grid.name]
+            rest = sorted([*some, *lists.rest[grid.name]], key=_begin)
         for table in some:
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
-        received += some or [grid]
+        received += rest
     names = settle_projects(tables)
     for kind in ("feeders", "tanks", "heaters"):
         place_rows(tables.get(kind), names)
@@ -98,15 +101,17 @@ def assemble(
     )  # fmt: skip
 
 
-def _lists(recognised: Recognised, mapped: Sequence[Mapped], known: Mapping[str, Sheet] | None) -> Lists | None:
+def _lists(recognised: Recognised, read_here: Mapping[str, Sequence[Table]], known: bool) -> Lists | None:
     """Customers' own lists, on the sheets that are in no form of ours; None where there is no such sheet."""
-    own = any(sheet is not None and sheet.id == "heaters" for _, sheet in recognised.sheets)
-    strange = [grid for grid, sheet in recognised.sheets if sheet is None and squeezed(grid.name) != squeezed(READ_ME)]
+    strange = [grid for grid, sheet in recognised.sheets if sheet is None and grid.name not in recognised.repeated
+               and squeezed(grid.name) != squeezed(READ_ME)]  # fmt: skip
     if known or not any(grid.filled for grid in strange):
         return None
     from batch.intake.lists import read_lists  # with all that it takes to read a list, which a job in our own form has no need of
 
-    return read_lists(strange, "the workbook has a heater list in the program's own form beside it" if own or mapped else "")
+    heaters = {name: some for name, some in read_here.items() if any(table.sheet.id == "heaters" for table in some)}
+    tags = {name: {fold(row.values.get("tank", "")) for table in some for row in table.rows} for name, some in heaters.items()}
+    return read_lists(strange, f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else "", tags)
 
 
 def _begin(one: Table | ReceivedTable) -> int:

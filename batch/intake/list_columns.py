@@ -7,8 +7,12 @@ from dataclasses import replace
 from batch.sheets import HEATERS, Column, Sheet
 
 TANKS = Column("tanks", "Tanks", kind="integer", format="count", low=1, high=200, help="How many tanks the row stands for.")
-TOTAL_POWER = Column("total_kw", "Total power", "kW", kind="number", format="kw", above=0, high=20000, help="Power of all heaters of the row.")
-AMPS = Column("amps_a", "Amps", "A", kind="number", format="amps", above=0, high=20000, help="Amps that the list gives: a witness, not sized with.")
+TOTAL_POWER = Column(
+    "total_kw", "Total power", "kW", kind="number", format="kw", above=0, high=20000, help="Power of all heaters of the row."
+)
+AMPS = Column(
+    "amps_a", "Amps", "A", kind="number", format="amps", above=0, high=20000, help="Amps that the list gives: a witness, not sized with."
+)
 DESCRIPTION = Column("description", "Description", help="Words that may hold number, power, volts and phases together.")
 STATUS = Column("status", "Status", help="Words that may take a row out: deleted, by others, existing.")
 POWER_UNIT = Column("power_unit", "Power unit", help="The unit of each row's power.")

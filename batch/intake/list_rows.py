@@ -19,15 +19,45 @@ DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEA
     "an empty form row", "a tank without heaters",
 )  # fmt: skip
 LONGEST_WORDS = 6  # of a remark that takes a row out by one word; in a longer one the word may be about something else
-ABOUT_OTHERS = re.compile(r"\b(new|replac\w*|wiring|wire[sd]?|conduit|controls?|controller|piping|disconnects?|starters?|tank|install\w*|reuse|feeder|panel)\b", re.IGNORECASE)
-SURELY_OUT = re.compile(r"\b(delet\w*|void\w*|cancel\w*|n\.?i\.?c\.?|not in contract|omit\w*|remov\w*|not required|scrap\w*)", re.IGNORECASE)
+ABOUT_OTHERS = re.compile(
+    r"\b(new|replac\w*|wiring|wire[sd]?|conduit|controls?|controller|piping|disconnects?|starters?|tank|install\w*|reuse|feeder|panel)\b",
+    re.IGNORECASE,
+)
+SURELY_OUT = re.compile(
+    r"\b(delet\w*|void\w*|cancel\w*|n\.?i\.?c\.?|not in contract|omit\w*|remov\w*|not required|scrap\w*)", re.IGNORECASE
+)
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 SYSTEM = re.compile(
-    r"\b(?P<volts>\d{3})\s*(?:v\s?ac|volts?|v)?\s*[,/ -]+\s*(?P<phases>[13]|three|single|one)\s*-?\s*(?:ph\w*|ø|φ|~|(?=/\s*[56]0))", re.IGNORECASE
+    r"\b(?P<volts>\d{3})\s*(?:v\s?ac|volts?|v)?\s*[,/ -]+\s*(?P<phases>[13]|three|single|one)\s*-?\s*(?:ph\w*|ø|φ|~|(?=/\s*[56]0))",
+    re.IGNORECASE,
 )
 SYSTEM_OTHER = re.compile(r"\b(?P<phases>[13])\s*(?:~|ph\w*,?|ø|N\s*~|x)\s*/?\s*(?P<volts>\d{3})\s*(?:v|/)?", re.IGNORECASE)
 VOLTS = re.compile(r"\b(\d{3})\s*(?:v\b|volts?\b|vac\b)", re.IGNORECASE)
 PHASES = re.compile(r"\b(?:(3|three)|(1|one|single))\s*-?\s*(?:ph\b|phases?\b|ø|φ|~)", re.IGNORECASE)
+NOTHING = frozenset(
+    {
+        "0",
+        "0.0",
+        "-",
+        "--",
+        "---",
+        "–",
+        "—",
+        "none",
+        "nil",
+        "no",
+        "n/a",
+        "na",
+        "n.a.",
+        "no heat",
+        "no heater",
+        "no heaters",
+        "keine",
+        "aucun",
+        "ninguno",
+        "nessuno",
+    }
+)
 
 
 @dataclass(slots=True)
@@ -101,7 +131,22 @@ class LineReader:
                 self.fresh = True
             previous = index
             lines.append(self._line(index))
+        self._mixed(lines)
         return lines
+
+    def _mixed(self, lines: list[Line]) -> None:
+        """In a list of mixed equipment a row that does not say heater may be anything."""
+        data = [line for line in lines if line.kind in (DATA, DOUBT)]
+        said = [line for line in data if self._heated(line)]
+        if "description" not in self.plan.columns or not said or not any(line.kind == OTHER for line in lines):
+            return
+        for line in data:
+            if line not in said and "description" in line.facts and not line.facts["description"].source:
+                line.kind, line.why = DOUBT, f'"{line.facts["description"].seen}", in a list of mixed equipment,'
+
+    @staticmethod
+    def _heated(line: Line) -> bool:
+        return any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str))
 
     def _line(self, index: int) -> Line:
         row = self.grid.rows[index]
@@ -131,7 +176,9 @@ class LineReader:
         if len(texts) < 2 or len(texts) < len(line.cells):
             return False
         known = [at for at, text in texts if (found := meanings(text)) and found[0].score >= 0.8 and not re.search(r"\d", text)]
-        if len(known) >= max(2, 0.6 * len(texts)) and not any(key in NEEDED and self._readable(key, line) for key in ("power_kw", "volts_v", "quantity")):
+        if len(known) >= max(2, 0.6 * len(texts)) and not any(
+            key in NEEDED and self._readable(key, line) for key in ("power_kw", "volts_v", "quantity")
+        ):
             line.kind = AGAIN
             return True
         return False
@@ -162,7 +209,7 @@ class LineReader:
         """A row of words alone: a banner over the rows below it, or a note."""
         if len(line.cells) > 2 or any(not isinstance(value, str) or type(value) is Broken for _, value in line.cells):
             return False
-        at, value = line.cells[0]
+        at = line.cells[0][0]
         text = " ".join(flat(value) for _, value in line.cells)
         power = self.plan.columns.get("power_kw") or self.plan.columns.get("total_kw")
         if power is not None and any(i == power.index and self._readable("power_kw", line) for i, _ in line.cells):
@@ -196,15 +243,23 @@ class LineReader:
             if column.index >= len(row):
                 continue
             cell = row[column.index]
-            if (cell in ("", None)) and (line.index, column.index) in self.merged and key not in ("quantity", "power_kw", "total_kw", "amps_a"):
+            if (
+                (cell in ("", None))
+                and (line.index, column.index) in self.merged
+                and key not in ("quantity", "power_kw", "total_kw", "amps_a")
+            ):
                 top, left = self.merged[line.index, column.index]
                 cell = self.grid.rows[top][left]
             if isinstance(cell, str) and ditto(cell) and key in self.before:
                 line.facts[key] = self._from(self.before[key], "above")
                 continue
             unit = column.unit
-            if key in ("power_kw", "total_kw") and unit_at is not None and unit_at.index != column.index:
-                unit = worded(row[unit_at.index]).strip() or unit
+            if key == "power_kw" and unit_at is not None and unit_at.index != column.index and cell not in ("", None):
+                beside = worded(row[unit_at.index]).strip()
+                if not beside and not unit and not re.search(r"[a-zA-Z]", worded(cell)):
+                    line.facts[key] = Fact(None, column.index, worded(cell), "unit-blank", doubt="")
+                    continue
+                unit = beside or unit
             fact = read_cell(key, cell, column.index, unit, plan.decimal)
             if fact is not None:
                 line.facts[key] = fact
@@ -224,6 +279,15 @@ class LineReader:
         """What a row with figures is, and what goes down to it from above."""
         number = line.index + 1
         facts = line.facts
+        nothing = [key for key in ("quantity", "power_kw", "total_kw") if key in facts and self._nothing(facts[key])]
+        if nothing and not any(key in facts and key not in nothing for key in ("quantity", "power_kw", "total_kw")):
+            for key in (*NEEDED[1:], "total_kw", "amps_a"):
+                facts.pop(key, None)
+            line.kind, line.why = UNHEATED, f'"{facts[nothing[0]].seen if nothing[0] in facts else "0"}" heaters'
+            out = next((word for _, value in line.cells if isinstance(value, str) and (word := takes_out(value))), "")
+            if out:
+                line.kind, line.why = OUT, out
+            return
         texts = [(at, flat(value)) for at, value in line.cells if isinstance(value, str) and type(value) is not Broken]
         powered = any(key in facts for key in ("power_kw", "total_kw", "quantity")) or any(supply_in(text) for _, text in texts)
         if not powered and "volts_v" not in facts:
@@ -244,6 +308,12 @@ class LineReader:
             key in facts and not facts[key].source for key in ("power_kw", "total_kw", "quantity")
         ):
             line.kind, line.why = (SPARE, "no number and no power") if line.kind == DATA else (line.kind, line.why)
+
+    @staticmethod
+    def _nothing(fact: Fact) -> bool:
+        """Does the cell say that there is none: 0, a dash, "none"?"""
+        low = fact.seen.strip().casefold()
+        return fact.value is None and low in NOTHING
 
     def _unpowered(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A row with neither power nor number: a tank that is not heated, a spare row of a form, a note."""

@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping
 
-from batch.findings import CATALOGUE, Finding, Remark, find, remark, word
+from batch.findings import CATALOGUE, find, remark
 from batch.intake.assignment import CERTAIN, LIKELY
-from batch.intake.cells import Outcome
 from batch.intake.facts import Fact
 from batch.intake.grid import shown, worded
 from batch.intake.head import Head
 from batch.intake.headings import Heading
-from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
+from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
-from batch.intake.list_words import heater_word
+from batch.intake.list_values import Settling, faulty, power_of, tanks_of
 from batch.intake.plan import Question
-from batch.intake.several_tags import several
 from batch.intake.study import Studied
 from batch.intake.survey import flat
-from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, WITHOUT_HEATERS, Row, Table, names_of, rows_worded
 from batch.intake.table import AGAIN as AGAIN_FATE
+from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, WITHOUT_HEATERS, Row, Table, rows_worded
 from batch.intake.table import NOTE as NOTE_FATE
 from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
-from batch.intake.witnesses import EACH, ROW, TANK, close
+from batch.intake.turned import address_of
+from batch.intake.witnesses import EACH, ROW, TANK
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
@@ -32,21 +30,6 @@ ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEED
 WHOSE = {EACH: "each heater", TANK: "all heaters of the tank", ROW: "all heaters of the row"}
 SAID = {EACH: "each", TANK: "per tank", ROW: "total"}
 QUIET = frozenset({"cell-placeholder-blank"})
-
-
-@dataclass(slots=True)
-class Settling:
-    """Turns one studied list into a table."""
-
-    one: Studied
-    table: Table
-    above: dict[str, list[int]] = field(default_factory=dict)
-    spare: list[int] = field(default_factory=list)
-    held: str = ""  # why no row of the table is sized
-
-    def say(self, said: Remark, index: int, number: int, seen: object = "", **who: str) -> None:
-        cell = self.table.address(index, number) if number else ""
-        self.table.findings.append(find(said, sheet=self.table.grid.name, cell=cell, seen=shown(seen), **who))
 
 
 def settle(one: Studied, held: str = "") -> Table:
@@ -58,6 +41,8 @@ def settle(one: Studied, held: str = "") -> Table:
     head = Head(row, headings, False, by_key, max(1, len(plan.heading_rows)))
     table = Table(HEATERS, one.grid, head, list_plan=plan)
     table.columns = {key: letters(column.index) for key, column in plan.columns.items() if key in HEATERS.by_key}
+    if plan.turned:
+        _place(table, one)
     work = Settling(one, table, held=held)
     if not held:
         _say_columns(work)
@@ -66,6 +51,16 @@ def settle(one: Studied, held: str = "") -> Table:
         _line(work, line)
     _say_rest(work)
     return table
+
+
+def _place(table: Table, one: Studied) -> None:
+    """The real address of every value of a turned list, or of blocks of labels."""
+    plan = one.plan
+    for line in one.lines:
+        number = line.index + 1
+        cells = one.places.get(number) or {index: address_of(one.region, index, number) for index in range(plan.first, plan.last + 1)}
+        found = {key: cells[column.index] for key, column in plan.columns.items() if column.index in cells}
+        table.places[number] = found | {str(index): cell for index, cell in cells.items()}
 
 
 def _headings(one: Studied) -> tuple[Heading, ...]:
@@ -88,19 +83,38 @@ def _say_columns(work: Settling) -> None:
         table.findings.append(find(remark("list-read", sheet=sheet, rows=rows, why=one.why), **where))
     for key, column in plan.columns.items():
         if column.sure == LIKELY and key in HEATERS.by_key and not plan.given:
-            fields = {"heading": column.heading or "no heading", "letter": letters(column.index), "column": LIST[key].heading, "why": column.why}
+            fields = {
+                "heading": column.heading or "no heading",
+                "letter": letters(column.index),
+                "column": LIST[key].heading,
+                "why": column.why,
+            }
             line = f'{_key(LIST[key].heading)} = {{ column = "{letters(column.index)}" }}'
             said = remark("column-taken", key, sheet=sheet, line=line, **fields)
             table.findings.append(find(said, sheet=sheet, cell=table.address(column.index, plan.heading_row or 1), seen=column.heading))
     source = plan.columns.get("power_kw") or plan.columns.get("total_kw")
     if plan.power and one.verdict.sure != CERTAIN and source is not None and one.verdict.said and not plan.given:
-        said = remark("power-taken", "power_kw", sheet=sheet, heading=source.heading, whose=WHOSE[plan.power], why="; ".join(one.verdict.said[:3]),
-                      other=SAID[TANK if plan.power == EACH else EACH])  # fmt: skip
+        said = remark(
+            "power-taken",
+            "power_kw",
+            sheet=sheet,
+            heading=source.heading,
+            whose=WHOSE[plan.power],
+            why="; ".join(one.verdict.said[:3]),
+            other=SAID[TANK if plan.power == EACH else EACH],
+        )
         table.findings.append(find(said, sheet=sheet, cell=table.address(source.index, plan.heading_row or 1)))
     for key, value in plan.fixed.items():
         if not plan.given:
-            said = remark("supply-from-words", key, sheet=sheet, column=LIST[key].heading, value=worded(value), why=plan.why.get(f"fixed.{key}", ""),
-                          line=f"{LIST[key].heading} = {worded(value)}")  # fmt: skip
+            said = remark(
+                "supply-from-words",
+                key,
+                sheet=sheet,
+                column=LIST[key].heading,
+                value=worded(value),
+                why=plan.why.get(f"fixed.{key}", ""),
+                line=f"{LIST[key].heading} = {worded(value)}",
+            )
             table.findings.append(find(said, **where))
 
 
@@ -112,7 +126,16 @@ def _ask(work: Settling) -> None:
     one, table = work.one, work.table
     for question in one.plan.questions:
         rows = rows_worded(list(question.rows) or [line.index + 1 for line in one.lines if line.kind == DATA] or [one.plan.first_row])
-        said = remark("list-question", question.about, sheet=table.grid.name, what=question.what, one=question.one, other=question.other, line=question.line, rows=rows)
+        said = remark(
+            "list-question",
+            question.about,
+            sheet=table.grid.name,
+            what=question.what,
+            one=question.one,
+            other=question.other,
+            line=question.line,
+            rows=rows,
+        )
         table.findings.append(find(said, sheet=table.grid.name, cell=question.cell))
 
 
@@ -187,13 +210,13 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
                 values[key] = fact.value
             _noted(work, line, key, fact, who)
         elif fact.fault or fact.outcome is not None:
-            _faulty(work, line, key, fact, reasons, who)
+            faulty(work, line, key, fact, reasons, who)
     if number - 1 in work.one.verdict.odd_rows:
         why = work.one.verdict.odd_rows[number - 1]
         work.say(remark("row-disagrees", "power_kw", row=number, why=why), plan.columns["power_kw"].index, number, **who)
         reasons.append("disagrees with itself")
-    tags = _tags(work, line, values, reasons, who)
-    _power(work, line, values, reasons, tags, who)
+    tags = tanks_of(work, line, values, reasons, who)
+    power_of(work, line, values, reasons, tags, who)
     for key in NEEDED:
         if key not in values and not any(reason.startswith(LIST[key].heading) for reason in reasons):
             column = LIST[key]
@@ -214,134 +237,14 @@ def _noted(work: Settling, line: Line, key: str, fact: Fact, who: Mapping[str, s
     elif fact.source in ("description", "amps"):
         said = remark("value-from-words", key, row=number, column=LIST[key].heading, value=worded(fact.value), text=fact.seen)
         work.say(said, fact.index, number, fact.seen, **who)
-    if fact.outcome is not None and not fact.outcome.fault and fact.outcome.code not in QUIET and fact.outcome.code in CATALOGUE and not fact.source:
+    if (
+        fact.outcome is not None
+        and not fact.outcome.fault
+        and fact.outcome.code not in QUIET
+        and fact.outcome.code in CATALOGUE
+        and not fact.source
+    ):
         work.say(remark(fact.outcome.code, key, **fact.outcome.fields), fact.index, number, fact.seen, **who)
-
-
-def _faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str], who: Mapping[str, str]) -> None:
-    """A cell that cannot be read: it takes its row out where the row is sized with it, and is set aside elsewhere."""
-    number = line.index + 1
-    outcome: Outcome | None = fact.outcome
-    heading = LIST[key].heading
-    if outcome is not None and not outcome.fault:
-        return
-    if fact.fault == "value-unlikely":
-        said = remark("value-unlikely", key, column=heading, value=fact.doubt)
-    elif outcome is not None:
-        said = remark(outcome.code, key, **{"column": heading, **dict(outcome.fields)})
-    elif fact.fault == "cell-contradicts":
-        one, _, other = fact.doubt.partition(" and ")
-        said = remark("cell-contradicts", key, column=heading, one=one, other=other)
-    else:
-        said = remark("cell-not-number", key, column=heading, value=fact.seen, such=LIST[key].unit or "plain figures")
-    if key in ASIDE or key == "tanks":
-        work.say(remark("cell-set-aside", key, fault=word(said)), fact.index, number, fact.seen, **who)
-        return
-    if key == "tank" and said.code == "tag-run":
-        return  # taken apart by `_tags`
-    reasons.append(f"{heading}: {CATALOGUE[said.code].title.lower()}")
-    work.say(said, fact.index, number, fact.seen, **who)
-
-
-def _tags(work: Settling, line: Line, values: dict[str, object], reasons: list[str], who: Mapping[str, str]) -> list[tuple[str, int]]:
-    """The tanks of the row and the heaters of each; [] where it is one tank."""
-    fact = line.facts.get("tank")
-    if fact is None:
-        return []
-    text = fact.seen if fact.value is None else str(fact.value)
-    tags = several(text)
-    count = values.get("quantity")
-    given = line.value("tanks")
-    if not tags and isinstance(given, (int, float)) and given > 1:
-        tags = tuple(f"{text} ({at})" for at in range(1, int(given) + 1))
-    if not tags:
-        if fact.value is None and fact.outcome is not None:
-            reasons.append(f"Tank: {CATALOGUE[fact.outcome.code].title.lower()}")
-            work.say(remark(fact.outcome.code, "tank", **fact.outcome.fields), fact.index, line.index + 1, fact.seen, **who)
-        return []
-    values["tank"] = tags[0]
-    if not isinstance(count, int):
-        return []
-    plan, number = work.one.plan, line.index + 1
-    meant, why = _shared(work, line, len(tags), count)
-    if not meant:
-        said = remark("tanks-question", "tank", row=number, tanks=len(tags), count=count)
-        work.say(said, fact.index, number, text, **who)
-        reasons.append("Tank: several tanks, and how many heaters in each is not said")
-        return []
-    each = count if meant == TANK else count // len(tags)
-    said = remark("tanks-in-row", "tank", row=number, tanks=", ".join(tags[:8]) + (" …" if len(tags) > 8 else ""), count=each, why=why)
-    work.say(said, plan.columns["tank"].index if "tank" in plan.columns else fact.index, number, text, **who)
-    values["_tanks"] = len(tags)
-    values["_each"] = each
-    return [(tag, each) for tag in tags]
-
-
-def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, str]:
-    """Are a row's heaters in each of its tanks, or in all together? By the plan, the heading, or the total of the row."""
-    plan = work.one.plan
-    if plan.quantity:
-        return plan.quantity, "the map says so"
-    column = plan.columns.get("quantity")
-    heading = column.heading.casefold() if column is not None else ""
-    if "tank" in heading or "bath" in heading or "/t" in heading:
-        return TANK, f'its heading "{column.heading}" says so'
-    total, power = line.value("total_kw"), line.value("power_kw")
-    if isinstance(total, (int, float)) and isinstance(power, (int, float)):
-        if close(total, tanks * count * power) and not close(total, count * power):
-            return TANK, f"the total of the row, {total:g} kW, is that of {tanks} times {count}"
-        if close(total, count * power) and count % tanks == 0:
-            return ROW, f"the total of the row, {total:g} kW, is that of {count} heaters"
-    return "", ""
-
-
-def _power(work: Settling, line: Line, values: dict[str, object], reasons: list[str], tags: Sequence[tuple[str, int]], who: Mapping[str, str]) -> None:
-    """The power of each heater, from what the column is of."""
-    plan, number = work.one.plan, line.index + 1
-    each = values.pop("_each", None)
-    tanks = values.pop("_tanks", 1)
-    source = line.facts.get("power_kw")
-    total = line.facts.get("total_kw")
-    count = each if each is not None else values.get("quantity")
-    used = source
-    if source is not None and source.value is not None:
-        basis = source.basis or plan.power or EACH
-        if basis != EACH:
-            if not isinstance(count, int) or not count:
-                values.pop("power_kw", None)
-                return
-            values["power_kw"] = _divided(float(source.value), count * (tanks if basis == ROW else 1))
-    elif total is not None and total.value is not None and (source is None or not source.fault):
-        used = total
-        if not isinstance(count, int) or not count:
-            return
-        over = tanks if plan.power == ROW or (tanks > 1 and plan.quantity == ROW) else 1
-        values["power_kw"] = _divided(float(total.value), count * over)
-    elif total is not None and total.fault and source is None:
-        _faulty(work, line, "power_kw", total, reasons, who)
-    power = values.get("power_kw")
-    if power is None or used is None:
-        return
-    if used.foreign:
-        if not _surely_heater(work, line):
-            reasons.append("Power: in a unit that heaters are rarely given in")
-            work.say(remark("unit-foreign", "power_kw", row=number, unit=used.foreign), used.index, number, used.seen, **who)
-            return
-        work.say(remark("unit-converted", "power_kw", row=number, value=f"{used.seen} {used.foreign}", read=f"{used.value:g}"), used.index, number, used.seen, **who)
-    if power > MOST_POWER_KW:
-        reasons.append("Power: out of reason")
-        work.say(remark("value-unlikely", "power_kw", column="Power", value=f"{power:g} kW of one heater"), used.index, number, used.seen, **who)
-
-
-def _divided(total: float, count: int) -> float:
-    return float(f"{total / count:.12g}")
-
-
-def _surely_heater(work: Settling, line: Line) -> bool:
-    if any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)):
-        return True
-    plan = work.one.plan
-    return any(heater_word(column.heading) for key, column in plan.columns.items() if key in ("power_kw", "total_kw", "quantity"))
 
 
 def _say_rest(work: Settling) -> None:
@@ -353,10 +256,3 @@ def _say_rest(work: Settling) -> None:
     if work.spare:
         said = remark("rows-spare", sheet=table.grid.name, rows=rows_worded(work.spare))
         table.findings.append(find(said, sheet=table.grid.name, cell=table.address(work.one.plan.first, work.spare[0])))
-
-
-def data_findings(table: Table) -> list[Finding]:
-    return table.findings
-
-
-NAMES = names_of

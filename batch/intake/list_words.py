@@ -1,3 +1,4 @@
+# ruff: noqa: E501
 """What the words of a list mean: headings, totals, words that take a row out, equipment, marks that repeat the cell above."""
 
 from __future__ import annotations
@@ -33,21 +34,45 @@ _OTHER = re.compile(
 )
 _MEANINGS: tuple[tuple[str, str, float], ...] = (
     (r"(tank|bath|vessel|station|vat|process tank)s?( (no|nr|number|num|tag|id|#|ref|name|designation|mark))?", "tank", 1.0),
-    (r"(tag|tag no|tag number|equip(ment)? (tag|no|id|#)|mark|position|pos|pos nr|item tag|asset|asset (no|id)|unit no|id)", "tank", 0.8),
+    (r"(serves?|serves? tank|tank served|service tank|for tank|in tank|location)", "tank", 0.95),
+    (r"(tag|tag no|tag number|equip(ment)? (tag|no|id|#)|mark|position|pos|pos nr|item tag|asset|asset (no|id)|unit no|id)", "tank", 0.75),
+    (r"(tag|tag no|mark|equip(ment)? (tag|no|id|#)|heater (tag|no|mark|id)|heater|htr (tag|no|id))", "bank", 0.7),
     (r"(item|item no|no|#|line|line item|ln|nr|sr no|s no|lfd nr)", "item", 0.8),
-    (r"(qty|quantity|count|number|qnty|quan)( of)?( heaters?| htrs?| units?| elements?)?( per tank| / ?tank| in tank| ea)?", "quantity", 1.0),
+    (
+        r"(qty|quantity|count|number|qnty|quan)( of)?( heaters?| htrs?| units?| elements?)?( per tank| / ?tank| in tank| ea)?",
+        "quantity",
+        1.0,
+    ),
     (r"(no|nr|number|#)( of)? (heaters?|htrs?|units?|elements?)( per tank)?", "quantity", 1.0),
+    (r"(electric |immersion )?(heaters?|htrs?) (no off|no|nos|number|qty|quantity|count|ea)", "quantity", 1.0),
+    (r"(no off|nos|no of)", "quantity", 0.8),
     (r"(heaters?|htrs?)( qty| quantity| count| no)?( per tank| ?/ ?tank)?", "quantity", 0.9),
     (r"(pcs|pieces|ea|stk|stuck|each|off)", "quantity", 0.8),
     (r"(no|nr|number|qty|quantity|#)( of)? (tanks?|baths?|vats?)|tanks? (qty|quantity|count)", "tanks", 1.0),
-    (r"(kw|power|load|rating|wattage|watts|heat(er|ing)? (kw|power|load|rating|output|capacity)|output|w|rated (power|kw)|capacity)", "power_kw", 0.9),
-    (r"(volts?|voltage|v|vac|v ac|heater volt(s|age)|rated volt(s|age)|supply|system|supply volt(s|age)|power supply|elec(trical)? supply|electrical|service|volts? ?/ ?ph(ase)?( ?/ ?hz)?)", "volts_v", 0.9),
+    (
+        r"(kw|power|load|rating|wattage|watts|heat(er|ing)? (kw|power|load|rating|output|capacity)|output|w|rated (power|kw)|capacity)",
+        "power_kw",
+        0.9,
+    ),
+    (
+        r"(volts?|voltage|v|vac|v ac|heater volt(s|age)|rated volt(s|age)|supply|system|supply volt(s|age)|power supply|elec(trical)? supply|electrical|service|volts? ?/ ?ph(ase)?( ?/ ?hz)?)",
+        "volts_v",
+        0.9,
+    ),
     (r"(phases?|ph|phs|ø|φ|no of phases|number of phases|heater phases?)", "phases", 0.9),
-    (r"(amps?|amperes?|fla|current|a|full load amps|total amps|heater amps|rated current|amperage|line amps)", "amps_a", 0.9),
+    (
+        r"(amps?|amperes?|fla|current|a|full load amps|total amps|heater amps|rated current|amperage|line amps|full load current|total current)",
+        "amps_a",
+        0.9,
+    ),
     (r"(connection|conn|wiring|hook ?up|delta ?/ ?wye|wye ?/ ?delta)", "connection", 0.9),
     (r"(feeder|fed from|source|panel|panelboard|mcc|feed|circuit from)", "feeder", 0.8),
     (r"(sheath|sheath material|material|matl|sheath matl)", "sheath", 0.7),
-    (r"(description|desc|heater description|equipment|equipment description|heater|heaters|service|item description|type|heater type|details?)", "description", 0.7),
+    (
+        r"(description|desc|heater description|equipment|equipment description|heater|heaters|service|item description|type|heater type|details?)",
+        "description",
+        0.7,
+    ),
     (r"(status|action|disposition|scope|by)", "status", 0.8),
     (r"(remarks?|notes?|comments?)", "notes", 1.0),
     (r"(units?|uom|um|unit of measure)", "power_unit", 0.7),
@@ -58,12 +83,25 @@ _MEANINGS: tuple[tuple[str, str, float], ...] = (
 )
 _COMPILED = tuple((re.compile(f"(?:{pattern})\\Z"), key, score) for pattern, key, score in _MEANINGS)
 _UNIT = re.compile(r"[(\[]\s*([^()\[\]]{1,12})\s*[)\]]|(?:,| in | - )\s*(kW|W|V|kV|A|mm|in|HP|BTU/?h?r?)\s*\Z", re.IGNORECASE)
-_POWER_UNITS = {"kw": "kW", "w": "W", "watt": "W", "watts": "W", "wattage": "W", "hp": "hp", "btu/h": "BTU/h", "btuh": "BTU/h", "mw": "MW", "btu/hr": "BTU/h"}
+_POWER_UNITS = {
+    "kw": "kW",
+    "w": "W",
+    "watt": "W",
+    "watts": "W",
+    "wattage": "W",
+    "hp": "hp",
+    "btu/h": "BTU/h",
+    "btuh": "BTU/h",
+    "mw": "MW",
+    "btu/hr": "BTU/h",
+}
 _BASIS = (
     (re.compile(r"\b(each|ea|per heater|/ ?heater|/ ?htr|per htr|per unit|per element|unit|apiece|single|je|pro heizer)\b|\(ea\)"), EACH),
     (re.compile(r"\b(total|connected|tank kw|per tank|/ ?tank|tank load|tank power|installed|sum|gesamt|totale|overall|ges)\b"), TANK),
 )
-_STRIP = re.compile(r"\b(each|ea|per heater|/ ?heater|/ ?htr|per htr|per unit|unit|total|connected|per tank|/ ?tank|installed|rated|nominal|heater|htr|tank|electric|immersion|nameplate|operating|element)\b")
+_STRIP = re.compile(
+    r"\b(each|ea|per heater|/ ?heater|/ ?htr|per htr|per unit|unit|total|connected|per tank|/ ?tank|installed|rated|nominal|heater|htr|tank|electric|immersion|nameplate|operating|element)\b"
+)
 
 
 @lru_cache(maxsize=4096)
@@ -99,7 +137,10 @@ def meanings(text: str) -> tuple[Meaning, ...]:
             found["notes"] = 0.8
     elif _OTHER.search(whole) and not found.keys() & {"notes", "status", "tank", "volts_v"}:
         found = {key: score * 0.5 for key, score in found.items()}
-    said = [Meaning(key, round(score, 3), unit if key == "power_kw" else "kV" if key == "volts_v" and "kv" in whole.split() else "", basis) for key, score in found.items()]
+    said = [
+        Meaning(key, round(score, 3), unit if key == "power_kw" else "kV" if key == "volts_v" and "kv" in whole.split() else "", basis)
+        for key, score in found.items()
+    ]
     out = []
     for one in said:
         out.append(one._replace(key="total_kw") if one.key == "power_kw" and one.basis == TANK else one)
@@ -108,13 +149,61 @@ def meanings(text: str) -> tuple[Meaning, ...]:
     return tuple(sorted(out, key=lambda one: -one.score))
 
 
-_TOTAL = re.compile(r"(?:grand\s+|sub[\s-]*|running\s+|page\s+)?totals?\b|sum\b|sums\b|Σ|∑|overall\b|summe\b|gesamt|zwischensumme|total(?:e|es|i)?\b|somme\b|suma\b|totaal\b|razem\b|soma\b|connected load\b|installed load\b", re.IGNORECASE)
-_OUT = re.compile(r"\b(deleted?|void(?:ed)?|cancel+ed|by others?|existing|exist\.?|n\.?i\.?c\.?|not in contract|removed?|demo(?:lish)?|not required|omit(?:ted)?|by owner|not in scope|entf[aä]llt|bauseits)\b", re.IGNORECASE)
-_DOUBT = re.compile(r"\b(future|on hold|hold|spare|alternate|alt\.?|optional?|option|tbd|tbc|proposed|provision(?:al)?|pending|verify|confirm)\b|\?", re.IGNORECASE)
-_HEATER = re.compile(r"\b(heaters?|htrs?|immersion|heating elements?|heizer|heizung|heizstab|tauchheizer|calentador|r[ée]sistance|thermoplongeur|riscaldator[ei]|resistenz[ae]|grza[łl]k|dompelaar|verwarming|aquecedor|resist[êe]ncia)", re.IGNORECASE)
-_NOT_HEATER = re.compile(r"\b(pumps?|blowers?|rectifiers?|chillers?|fans?|motors?|agitators?|mixers?|hoists?|cranes?|conveyors?|scrubbers?|compressors?|boilers?|filters?|dryers?|lights?|lighting|receptacles?|exhaust|ovens?|pumpe|l[üu]fter|gleichrichter|k[üu]hler|centrifuge|barrel|tumbler|controllers?|ups)\b", re.IGNORECASE)
+def basis_of(text: str) -> Meaning:
+    """What a heading says of the basis of its figures, whatever they are."""
+    whole = bare(re.sub(r"[()\[\]]", " ", text))
+    return Meaning("", 0.0, "", next((basis for pattern, basis in _BASIS if pattern.search(whole)), ""))
+
+
+_TOTAL = re.compile(
+    r"(?:grand\s+|sub[\s-]*|running\s+|page\s+)?totals?\b|sum\b|sums\b|Σ|∑|overall\b|summe\b|gesamt|zwischensumme|total(?:e|es|i)?\b|somme\b|suma\b|totaal\b|razem\b|soma\b|connected load\b|installed load\b",
+    re.IGNORECASE,
+)
+_OUT = re.compile(
+    r"\b(deleted?|void(?:ed)?|cancel+ed|by others?|existing|exist\.?|n\.?i\.?c\.?|not in contract|removed?|demo(?:lish)?|not required|omit(?:ted)?|by owner|not in scope|entf[aä]llt|bauseits)\b",
+    re.IGNORECASE,
+)
+_DOUBT = re.compile(
+    r"\b(future|on hold|hold|spare|alternate|alt\.?|optional?|option|tbd|tbc|proposed|provision(?:al)?|pending|verify|confirm)\b|\?",
+    re.IGNORECASE,
+)
+_HEATER = re.compile(
+    r"\b(heaters?|htrs?|immersion|heating elements?|heizer|heizung|heizstab|tauchheizer|calentador|r[ée]sistance|thermoplongeur|riscaldator[ei]|resistenz[ae]|grza[łl]k|dompelaar|verwarming|aquecedor|resist[êe]ncia)",
+    re.IGNORECASE,
+)
+_NOT_HEATER = re.compile(
+    r"\b(pumps?|blowers?|rectifiers?|chillers?|fans?|motors?|agitators?|mixers?|hoists?|cranes?|conveyors?|scrubbers?|compressors?|boilers?|filters?|dryers?|lights?|lighting|receptacles?|exhaust|ovens?|pumpe|l[üu]fter|gleichrichter|k[üu]hler|centrifuge|barrel|tumbler|controllers?|ups)\b",
+    re.IGNORECASE,
+)
 _OLD = re.compile(r"\b(old|superseded|backup|bak|previous|obsolete|archive|void|copy|alt|veraltet|ancien|viejo|vecchio)\b", re.IGNORECASE)
-DITTOS = frozenset({'"', "''", "″", "”", "“", "〃", "do", "do.", "ditto", "-\"-", "—\"—", "same", "same as above", "idem", "dto", "dto.", "id.", "ibid", ",,", "\"\"", "- \" -", "as above", "↓", "|"})
+DITTOS = frozenset(
+    {
+        '"',
+        "''",
+        "″",
+        "”",
+        "“",
+        "〃",
+        "do",
+        "do.",
+        "ditto",
+        '-"-',
+        '—"—',
+        "same",
+        "same as above",
+        "idem",
+        "dto",
+        "dto.",
+        "id.",
+        "ibid",
+        ",,",
+        '""',
+        '- " -',
+        "as above",
+        "↓",
+        "|",
+    }
+)
 
 
 def total_word(text: str) -> bool:

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field
 
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, worded
-from batch.intake.issues import Pair, pairs
+from batch.intake.issues import Pair, older_than, pairs
 from batch.intake.list_rows import DATA, DOUBT, HIDDEN
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat
-from batch.intake.table import ABOVE, BESIDE, HEADING, NOTE, OLDER, OTHER_LIST, Table, counted, received_rows, rows_worded
+from batch.intake.table import ABOVE, BESIDE, HEADING, NOTE, OLDER, OTHER_LIST, TURNED_FATE, Table, counted, received_rows, rows_worded
+from batch.intake.turned import BLOCKS
 from batch.records import ReceivedTable
 
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
+NONE: Mapping[str, Set[str]] = {}
 LEAST_ROWS = 2  # rows with figures on a sheet that speaks of heaters: it may be a list (common practice, no source)
 
 
@@ -35,8 +37,12 @@ class Lists:
         return any(self.tables.values())
 
 
-def read_lists(grids: Sequence[Grid], held: str = "") -> Lists:
-    """Reads every heater list on these sheets. `held`: why none of them is sized although they may be lists."""
+def read_lists(grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE) -> Lists:
+    """Reads every heater list on these sheets.
+
+    held   why none of them is sized although they may be lists
+    known  tags of the tanks that other sheets list, by the sheet's name: what lists them too may be an older issue
+    """
     out = Lists()
     by_grid: list[tuple[Grid, list[Studied]]] = []
     for grid in grids:
@@ -44,20 +50,24 @@ def read_lists(grids: Sequence[Grid], held: str = "") -> Lists:
         by_grid.append((grid, some))
         out.studied += some
     lists = [one for one in out.studied if one.heaters == "yes"]
-    olds, holds = _sorted_out(out, lists, held)
+    olds, holds = _sorted_out(out, lists, held, known)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
     return out
 
 
-def _sorted_out(out: Lists, lists: Sequence[Studied], held: str) -> tuple[dict[int, str], dict[int, str]]:
+def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[str, Set[str]]) -> tuple[dict[int, str], dict[int, str]]:
     """Which tables are older issues, and which are held, with the reason, by the table's identity."""
     olds: dict[int, str] = {}
     holds: dict[int, str] = {}
     if held:
         for one in lists:
-            holds[id(one)] = held
-            out.findings.append(_not_read(one, held))
+            if why := older_than(one, known):
+                olds[id(one)] = why
+                out.findings.append(_older(one, why))
+            else:
+                holds[id(one)] = held
+                out.findings.append(_not_read(one, held))
         return olds, holds
     found = pairs(lists)
     for pair in found:
@@ -69,12 +79,16 @@ def _sorted_out(out: Lists, lists: Sequence[Studied], held: str) -> tuple[dict[i
             holds[id(pair.one)] = holds[id(pair.other)] = "asked: which issue of the list counts"
     for one in lists:
         if id(one) in olds:
-            where = rows_worded([one.plan.first_row, one.plan.last_row])
-            out.findings.append(find(remark("issue-older", sheet=one.grid.name, rows=where, why=olds[id(one)]), sheet=one.grid.name))
+            out.findings.append(_older(one, olds[id(one)]))
         elif one.grid.hidden and id(one) not in holds:
             holds[id(one)] = f"its sheet is {one.grid.hidden}"
             out.findings.append(_not_read(one, holds[id(one)]))
     return olds, holds
+
+
+def _older(one: Studied, why: str) -> Finding:
+    where = rows_worded([one.plan.first_row, one.plan.last_row])
+    return find(remark("issue-older", sheet=one.grid.name, rows=where, why=why), sheet=one.grid.name)
 
 
 def _not_read(one: Studied, why: str) -> Finding:
@@ -95,6 +109,9 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
     if not some:
         _no_table(out, grid, rest)
         return
+    if any(one.plan.turned for one in some):
+        _turned(out, some, tables, olds, holds, grid, rest)
+        return
     begin = 0
     for number, one in enumerate(some):
         beside = [other for other in some if other is not one and other.plan.heading_rows == one.plan.heading_rows]
@@ -113,6 +130,18 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
             _other(out, rest, one, begin, end, columns)
         if not any(some.index(other) > number for other in beside):
             begin = end + 1
+
+
+def _turned(
+    out: Lists, some: list[Studied], tables: list[Table], olds: dict[int, str], holds: dict[int, str], grid: Grid, rest: list[ReceivedTable]
+) -> None:
+    """Turned lists and blocks: As received shows them as rows, and the sheet as it stands beside them."""
+    for one in some:
+        table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
+        last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
+        _cover(table, 0, len(one.grid.rows) - 1, (0, last))
+        tables.append(table)
+    rest.append(_received(grid, 0, len(grid.rows) - 1, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
 
 
 def _letters(one: Studied) -> str:
@@ -147,7 +176,10 @@ def _other(out: Lists, rest: list[ReceivedTable], one: Studied, begin: int, end:
     else:
         said = remark("list-not-read", sheet=one.grid.name, rows=where, why=one.why)
     out.findings.append(find(said, sheet=one.grid.name))
-    fates = {line + 1: ABOVE if line + 1 < one.plan.heading_rows[0] else HEADING if line + 1 in one.plan.heading_rows else OTHER_LIST for line in one.grid.lines}
+    fates = {
+        line + 1: ABOVE if line + 1 < one.plan.heading_rows[0] else HEADING if line + 1 in one.plan.heading_rows else OTHER_LIST
+        for line in one.grid.lines
+    }
     if one.heaters != "no":
         fates = {row: "asked: is it a list of heaters" if why == OTHER_LIST else why for row, why in fates.items()}
     rest.append(_received(one.grid, begin, end, columns, fates))
@@ -168,7 +200,7 @@ def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
         powered = sum(bool(POWERED.search(text)) for text in texts)
         figures = sum(sum(isinstance(value, float) for _, value in cells) >= 2 for cells in lines)
         heated = any(heater_word(text) for text in [grid.name, *texts])
-        if powered >= LEAST_ROWS or (heated and figures >= LEAST_ROWS):
+        if powered >= LEAST_ROWS or (heated and figures >= LEAST_ROWS) or heater_word(grid.name):
             rows = rows_worded([line + 1 for line in grid.lines])
             reason = "it speaks of heaters or kW, and no headings were found by which its rows could be read"
             out.findings.append(find(remark("list-not-read", sheet=grid.name, rows=rows, why=reason), sheet=grid.name))

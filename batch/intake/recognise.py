@@ -12,7 +12,7 @@ from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.intake.table import counted, rows_worded
 from batch.sheets import HEATERS, INPUTS, Sheet
-from batch.sheets.received import READ_ME, RECEIVED
+from batch.sheets.received import RECEIVED
 
 MEANS = {
     "projects": "each setting has its default",
@@ -30,6 +30,7 @@ class Recognised:
 
     sheets: list[tuple[Grid, Sheet | None]] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    repeated: set[str] = field(default_factory=set)  # names of the sheets that are not read because another of their kind is
 
 
 def kind_of_name(name: str) -> tuple[Sheet, int] | None:
@@ -76,6 +77,8 @@ def recognise(grids: Sequence[Grid], matchers: dict[str, Matcher], mapped: Mappi
         sheet = mapped.get(grid.name) or kinds.get(grid.name)
         found.sheets.append((grid, sheet))
         found.findings += _said_of(grid, sheet, named[grid.name], chosen)
+        if sheet is None and named[grid.name]:
+            found.repeated.add(grid.name)
     for sheet in INPUTS:
         if sheet.id not in chosen and sheet.id in MEANS and sheet.id not in kinds_mapped:
             found.findings.append(find(remark("sheet-missing", kind=sheet.name, means=MEANS[sheet.id])))
@@ -111,10 +114,9 @@ def _not_ours(grids: Sequence[Grid], chosen: dict[str, Grid], named: dict[str, t
 
 def _said_of(grid: Grid, sheet: Sheet | None, named: tuple[Sheet, int] | None, chosen: dict[str, Grid]) -> list[Finding]:
     said: list[Finding] = []
-    if sheet is None and grid.filled:
-        if named:
-            fields = {"first": chosen[named[0].id].name, "sheet": grid.name, "kind": named[0].name, "rows": counted(grid.filled)}
-            said.append(find(remark("sheet-repeated", **fields), sheet=grid.name))
+    if sheet is None and grid.filled and named:
+        fields = {"first": chosen[named[0].id].name, "sheet": grid.name, "kind": named[0].name, "rows": counted(grid.filled)}
+        said.append(find(remark("sheet-repeated", **fields), sheet=grid.name))
     if grid.hidden and grid.filled:
         used = f"it is read as {sheet.name} all the same" if sheet else "it is not read"
         said.append(find(remark("sheet-hidden", sheet=grid.name, state=grid.hidden, used=used), sheet=grid.name))

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 
-RUN = re.compile(r"(?P<a>[A-Za-z#. -]*?)(?P<x>\d+)\s*(?:thru|through|to|bis|until|\.\.+|…|–|—|\u2192)\s*(?P<b>[A-Za-z#. -]*?)(?P<y>\d+)\Z", re.IGNORECASE)
+RUN = re.compile(
+    r"(?P<a>[A-Za-z#. -]*?)(?P<x>\d+)\s*(?:thru|through|to|bis|until|\.\.+|…|–|—|\u2192)\s*(?P<b>[A-Za-z#. -]*?)(?P<y>\d+)\Z", re.IGNORECASE
+)
 DASHED = re.compile(r"(?P<a>[A-Za-z]+[-.]?)(?P<x>\d+)\s*-\s*(?P<b>[A-Za-z]+[-.]?)(?P<y>\d+)\Z")
 PARTS = re.compile(r"\s*(?:,|;|&|\+|/|\band\b|\bund\b|\by\b|\bet\b|\be\b)\s*", re.IGNORECASE)
 MOST = 60

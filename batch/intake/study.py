@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
 
-from batch.intake.assignment import LIKELY, OPEN, Taken, assign, profiles
+from batch.intake.assignment import CERTAIN, LIKELY, OPEN, Taken, assign, profiles
+from batch.intake.cells import squeezed
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid
 from batch.intake.list_columns import LIST, NEEDED
@@ -15,12 +16,16 @@ from batch.intake.list_rows import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line
 from batch.intake.list_words import heater_word, other_equipment
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.survey import Region, cells_of, flat, regions
+from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.witnesses import EACH, Verdict, close_amps, texts_around, weigh
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
 ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each)\b", re.IGNORECASE)
-NOT_THE_HEATERS = re.compile(r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b", re.IGNORECASE)
+NOT_THE_HEATERS = re.compile(
+    r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
+    re.IGNORECASE,
+)
 OPTIONAL = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
@@ -37,25 +42,74 @@ class Studied:
     why: str
     taken: list[Taken] = field(default_factory=list)
     sheet: str = ""  # the tab's own name
+    places: dict[int, dict[int, str]] = field(default_factory=dict)  # of blocks: the address of each value
 
     def heater_lines(self) -> list[Line]:
         return [line for line in self.lines if line.kind in (DATA, DOUBT, HIDDEN)]
 
 
 def study(grid: Grid) -> list[Studied]:
-    """Every table of a sheet with headings, in order."""
-    return [study_region(region) for region in regions(grid)]
+    """Every table of a sheet with headings, in order; a turned list or blocks of labels where they tell more than rows do."""
+    plain = [study_region(region) for region in regions(grid)]
+    best = _told(plain)
+    for other in (_blocks(grid), _turned(grid)):
+        if _told(other) > max(best, 0) and any(one.heaters == "yes" for one in other):
+            return other
+    return plain
 
 
-def study_region(region: Region) -> Studied:
+def _told(some: Sequence[Studied]) -> int:
+    """How many values of heaters a reading of the sheet finds: of rows that have nearly all that is needed."""
+    rows = [
+        sum(line.value(key) is not None for key in (*NEEDED, "total_kw"))
+        for one in some
+        if one.heaters == "yes"
+        for line in one.heater_lines()
+    ]
+    return sum(count for count in rows if count >= 4)
+
+
+def _turned(grid: Grid) -> list[Studied]:
+    over = turned_over(grid)
+    if over is None:
+        return []
+    found = []
+    for region in regions(over):
+        region.turned = TURNED
+        one = study_region(region)
+        one.sheet = grid.name
+        if one.heaters == "yes":
+            found.append(one)
+    return found
+
+
+def _blocks(grid: Grid) -> list[Studied]:
+    found = []
+    around = texts_around(grid, len(grid.rows), 0, 0)
+    for one in blocks(grid):
+        studied = study_region(one.region, around)
+        studied.sheet, studied.places = grid.name, one.places
+        found.append(studied)
+    return found
+
+
+def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None = None) -> Studied:
     data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) > 2]
     seen = profiles(region, data)
-    taken = assign([column for column in region.columns], seen)
+    taken = assign(region.columns, seen)
     plan = ListPlan(
-        region.grid.name, tuple(range(region.top + 1, region.row + 2)), region.first, region.last, region.start + 1, region.end + 1,
-        {one.key: _column(one) for one in taken}, turned=region.turned, again=tuple(line + 1 for line in region.again),
-    )  # fmt: skip
-    around = texts_around(region.grid, region.top, region.end, region.start)
+        region.grid.name,
+        tuple(range(region.top + 1, region.row + 2)),
+        region.first,
+        region.last,
+        region.start + 1,
+        region.end + 1,
+        {one.key: _column(one) for one in taken},
+        turned=region.turned,
+        again=tuple(line + 1 for line in region.again),
+    )
+    if around is None:
+        around = texts_around(region.grid, region.top, region.end, region.start)
     _fix_supply(plan, region, around)
     return finish(region.grid, plan, around, taken, region)
 
@@ -66,6 +120,8 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     _from_description(plan, lines)
     _unlabelled_sums(plan, lines)
     verdict = weigh(grid, plan, lines, around)
+    if not plan.power and _own(plan):
+        verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
     if not plan.power:
         heading = next((one.basis for one in taken if one.key == "power_kw" and one.basis), "")
         if heading and not verdict.basis:
@@ -78,6 +134,14 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     if heaters == "yes":
         _questions(one)
     return one
+
+
+def _own(plan: ListPlan) -> bool:
+    """Are all the needed headings our own, as our form has them? There the power is each heater's."""
+    return all(
+        key in plan.columns and squeezed(plan.columns[key].heading) in (squeezed(LIST[key].heading), squeezed(LIST[key].title()))
+        for key in NEEDED
+    )
 
 
 def _column(one: Taken) -> ColumnPlan:
@@ -103,7 +167,9 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
         inside = region.start <= row <= region.end
         if supply is None or (NOT_THE_HEATERS.search(text) and not heater_word(text)):
             continue
-        if not (heater_word(text) or ALL_HEATERS.search(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
+        if not (heater_word(text) or ALL_HEATERS.search(text) or (row < region.top and len(text) < 60)) or (
+            inside and not ALL_HEATERS.search(text)
+        ):
             continue
         for key, value in (("volts_v", supply.volts), ("phases", supply.phases)):
             if value is not None:
@@ -132,7 +198,9 @@ def _from_description(plan: ListPlan, lines: Sequence[Line]) -> None:
             if given is None:
                 line.facts[key] = Fact(value, fact.index, fact.seen, source="description")
             elif given.value is not None and given.value != value and key in ("volts_v", "phases", "quantity"):
-                line.facts[key] = Fact(None, given.index, given.seen, "cell-contradicts", doubt=f'{given.value:g} and, in "{fact.seen}", {value:g}')
+                line.facts[key] = Fact(
+                    None, given.index, given.seen, "cell-contradicts", doubt=f'{given.value:g} and, in "{fact.seen}", {value:g}'
+                )
 
 
 def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
@@ -149,7 +217,9 @@ def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
                 continue
             if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
                 continue
-            lacking = [one for one in ("tank", "quantity", "volts_v") if one in plan.columns and (one not in line.facts or line.facts[one].source)]
+            lacking = [
+                one for one in ("tank", "quantity", "volts_v") if one in plan.columns and (one not in line.facts or line.facts[one].source)
+            ]
             if len(lacking) >= 2 and len(since) >= 2:
                 plain = sum(float(one.value(key)) for one in since)
                 times = sum(float(one.value(key)) * float(one.value("quantity") or 1) for one in since)
@@ -171,14 +241,18 @@ def _phases_by_amps(plan: ListPlan, lines: Sequence[Line]) -> None:
         if not all(isinstance(one, (int, float)) for one in (amps, volts, q, p)) or not volts:
             continue
         found = {
-            phases for phases in (1, 3) for times in {1.0, float(q), 1.0 / float(q)}
+            phases
+            for phases in (1, 3)
+            for times in {1.0, float(q), 1.0 / float(q)}
             if close_amps(amps, times * 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0)))
-        }  # fmt: skip
+        }
         if len(found) == 1:
             line.facts["phases"] = Fact(found.pop(), plan.columns["amps_a"].index, f"{amps:g} A", source="amps")
 
 
-def _heaters(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None) -> tuple[str, str]:
+def _heaters(
+    grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None
+) -> tuple[str, str]:
     """Does the table list heaters?"""
     data = [line for line in lines if line.kind in (DATA, DOUBT, HIDDEN, OUT)]
     others = [line for line in lines if line.kind == OTHER]
@@ -190,12 +264,23 @@ def _heaters(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence
     spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
     strange = [word for text in (*headings, *near) if not heater_word(text) and (word := other_equipment(text))]
     if not data:
-        return "no", "no row of it has a number, a power or volts" if not others else f"its rows are other equipment, such as {others[0].why}"
+        return (
+            "no",
+            "no row of it has a number, a power or volts" if not others else f"its rows are other equipment, such as {others[0].why}",
+        )
     if not powered and not named and not spoken:
         return "no", "no power of heaters stands in it"
     foreign = [line for line in data if any(line.facts[key].foreign for key in ("power_kw", "total_kw") if key in line.facts)]
-    if foreign and len(foreign) == len([line for line in data if line.value("power_kw") or line.value("total_kw")]) and not spoken and not any(heater_word(text) for text in (*headings, *near)):
-        return "no", f"its power is in {foreign[0].facts.get('power_kw', foreign[0].facts.get('total_kw')).foreign}, and nothing in it says heater"
+    if (
+        foreign
+        and len(foreign) == len([line for line in data if line.value("power_kw") or line.value("total_kw")])
+        and not spoken
+        and not any(heater_word(text) for text in (*headings, *near))
+    ):
+        return (
+            "no",
+            f"its power is in {foreign[0].facts.get('power_kw', foreign[0].facts.get('total_kw')).foreign}, and nothing in it says heater",
+        )
     if strange and not spoken and not named:
         return "no", f'its headings speak of other equipment ("{strange[0]}")'
     if "tank" in plan.columns or named or spoken:
@@ -211,7 +296,11 @@ def _questions(one: Studied) -> None:
             ours = LIST[taken.key].heading
             this, that = f'"{taken.text}" (column {letters(taken.index)})', f'"{taken.rival}"'
             cell = f"{letters(taken.index)}{plan.heading_row}"
-            plan.questions.append(Question(f"Which column is {ours}", this, that, f'{_key(ours)} = {{ column = "{letters(taken.index)}" }}', cell, (), taken.key))
+            plan.questions.append(
+                Question(
+                    f"Which column is {ours}", this, that, f'{_key(ours)} = {{ column = "{letters(taken.index)}" }}', cell, (), taken.key
+                )
+            )
     if plan.power or "power_kw" not in plan.columns:
         if plan.power == EACH and any("total" in said for said in verdict.against) and verdict.sure != "certain":
             _ask_power(one)
@@ -222,17 +311,33 @@ def _questions(one: Studied) -> None:
 def _ask_power(one: Studied) -> None:
     plan = one.plan
     column = plan.columns["power_kw"]
-    example = next((line for line in one.lines if line.kind == DATA and isinstance(line.value("quantity"), (int, float)) and line.value("quantity") > 1
-                    and isinstance(line.value("power_kw"), (int, float))), None)  # fmt: skip
+    example = next(
+        (
+            line
+            for line in one.lines
+            if line.kind == DATA
+            and isinstance(line.value("quantity"), (int, float))
+            and line.value("quantity") > 1
+            and isinstance(line.value("power_kw"), (int, float))
+        ),
+        None,
+    )
     if example is None:
         return
     q, p = float(example.value("quantity")), float(example.value("power_kw"))
     where = f"{letters(column.index)}{example.index + 1}"
     said = "; ".join(one.verdict.against)
-    plan.questions.append(Question(
-        f'Is the power under "{column.heading}" that of each heater or of all heaters of the tank' + (f" ({said})" if said else ""),
-        f"{q:g} heaters of {p:g} kW each ({where})", f"{q:g} heaters of {p / q:.4g} kW, together {p:g} kW", 'power = "each"   # or "per tank"', where, (), "power_kw",
-    ))  # fmt: skip
+    plan.questions.append(
+        Question(
+            f'Is the power under "{column.heading}" that of each heater or of all heaters of the tank' + (f" ({said})" if said else ""),
+            f"{q:g} heaters of {p:g} kW each ({where})",
+            f"{q:g} heaters of {p / q:.4g} kW, together {p:g} kW",
+            'power = "each"   # or "per tank"',
+            where,
+            (),
+            "power_kw",
+        )
+    )
 
 
 def _key(heading: str) -> str:

@@ -21,8 +21,8 @@ OTHERS = 0.5  # the weight of any other column
 DATA = re.compile(r"\d")
 NO_DATA = re.compile(r"\([^)]*\)|\[[^\]]*\]|\b[13]\s*-?\s*(?:ph|phase|ø)\b|@\s*\d+\s*(?:v|vac)\b|\*\d?|[¹²³]", re.IGNORECASE)
 UNITS_ALONE = frozenset(
-    {"ea", "each", "pcs", "no", "no.", "nr", "nr.", "stk", "stk.", "qty", "#", "-", "–", "ph", "hp", "btu/h", "btuh", "gal", "l", "°f", "°c",
-     "ac", "vac", "1/3", "1 or 3", "1/3 ph", "text", "tag", "y/n", "kw ea", "kw each", "kw total", "mm", "in", "ft", "gpm", "ø", "x", "m", "pcs."}
+    {"ea", "each", "pcs", "pcs.", "no", "no.", "nr", "nr.", "stk", "stk.", "qty", "#", "-", "–", "ph", "hp", "btu/h", "btuh", "gal", "l"}
+    | {"ac", "vac", "1/3", "1 or 3", "1/3 ph", "text", "tag", "y/n", "kw ea", "kw each", "kw total", "gpm", "ø", "x", "°f", "°c"}
 )  # fmt: skip
 
 
@@ -78,7 +78,11 @@ class Region:
 def cells_of(row: Sequence[object], first: int = 0, last: int | None = None) -> list[tuple[int, object]]:
     """The cells of a row that hold something, with their columns."""
     stop = len(row) if last is None else last + 1
-    return [(at, row[at]) for at in range(first, min(stop, len(row))) if row[at] not in ("", None) and not (type(row[at]) is str and row[at].isspace())]
+    return [
+        (at, row[at])
+        for at in range(first, min(stop, len(row)))
+        if row[at] not in ("", None) and not (type(row[at]) is str and row[at].isspace())
+    ]
 
 
 def flat(value: object) -> str:
@@ -110,7 +114,9 @@ def _joined(found: list[Region]) -> list[Region]:
     """Tables whose headings are those of the one above, letter for letter, go on with it: a list of several pages."""
     out: list[Region] = []
     for one in found:
-        before = next((other for other in reversed(out) if (other.first, other.last) == (one.first, one.last) or _texts(other) == _texts(one)), None)
+        before = next(
+            (other for other in reversed(out) if (other.first, other.last) == (one.first, one.last) or _texts(other) == _texts(one)), None
+        )
         if before is not None and before is _last_over(out, one) and _texts(before) == _texts(one):
             before.again += range(one.top, one.row + 1)
             before.end = one.end
@@ -301,7 +307,9 @@ def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
     out: list[list[HeadingColumn]] = []
     for group in groups:
         keys = {one.key for column in group for one in column.meanings()[:1] if one.score >= 0.6}
-        alone = bool(keys & {"tank", "item", "description", "feeder"}) and bool(keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"})
+        alone = bool(keys & {"tank", "item", "description", "feeder"}) and bool(
+            keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"}
+        )
         if out and not (alone and _stands_alone(out[-1])):
             out[-1].extend(group)
         else:

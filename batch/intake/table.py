@@ -25,9 +25,10 @@ ANEW, NUMBERED = "headings of the rows below", "a number and nothing else"
 TAKEN_OUT, NOT_A_HEATER, BANNER_ROW = "taken out by the customer", "not a heater", "heading of the rows below it"
 WITHOUT_HEATERS, EMPTY_FORM = "a tank without heaters", "an empty form row"
 HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER = "heading", "above the headings", "beside a table", "not a heater list", "older issue"
+TURNED_FATE = "read as a turned list"
 NO_DATA = frozenset(
     {BLANK, UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING, ANEW, NUMBERED, TAKEN_OUT, NOT_A_HEATER, BANNER_ROW, WITHOUT_HEATERS, EMPTY_FORM}
-    | {HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER}
+    | {HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER, TURNED_FATE}
 )
 LONGEST_GAP = 1000  # blank rows in one run that are received one by one; a longer run between two rows is passed over
 
@@ -61,7 +62,7 @@ class Table:
     below: list[tuple[int, dict[str, str]]] = field(default_factory=list)  # row of headings in another order, and the columns by them
     extent: tuple[int, int, int, int] | None = None  # rows and columns of the sheet that As received shows with it, from 0
     list_plan: ListPlan | None = None  # how a customer's list was read
-    places: dict[int, dict[str, str]] = field(default_factory=dict)  # whole addresses by key, of rows that do not stand in a row of the sheet
+    places: dict[int, dict[str, str]] = field(default_factory=dict)  # whole addresses by key, of rows that are none of the sheet
 
     def columns_at(self, number: int) -> dict[str, str]:
         """Letters of the columns, by key, as the headings above row `number` have them."""

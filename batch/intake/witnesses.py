@@ -1,4 +1,4 @@
-"""What a list says twice decides what it means: totals, amps, counts and words about kW tell whether a power is each heater's or the tank's."""
+"""What a list says twice decides what it means: totals, amps, counts and words tell whether a power is each heater's or the tank's."""
 
 from __future__ import annotations
 
@@ -17,8 +17,16 @@ from batch.ooxml.addresses import letters
 CLOSE = 0.006  # of a total: figures are rounded where they are added up
 CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
 EACH, TANK, ROW = "each", "tank", "row"
-SAID_EACH = re.compile(r"kw[^.;]{0,40}\b(?:each|per heater|per element|/ ?heater|per htr|/ ?htr|ea\b|individual)|(?:each|per heater|individual)[^.;]{0,30}\bkw\b", re.IGNORECASE)
-SAID_TANK = re.compile(r"kw[^.;]{0,40}\b(?:per tank|/ ?tank|total (?:of|for|per)|tank total|for the tank|all heaters)|(?:tank|total)[^.;]{0,30}\bkw\b[^.;]{0,20}\b(?:shown|listed|given)", re.IGNORECASE)
+SAID_EACH = re.compile(
+    r"kw[^.;]{0,40}\b(?:each|per heater|per element|/ ?heater|per htr|/ ?htr|ea\b|individual)"
+    r"|(?:each|per heater|individual)[^.;]{0,30}\bkw\b",
+    re.IGNORECASE,
+)
+SAID_TANK = re.compile(
+    r"kw[^.;]{0,40}\b(?:per tank|/ ?tank|total (?:of|for|per)|tank total|for the tank|all heaters)"
+    r"|(?:tank|total)[^.;]{0,30}\bkw\b[^.;]{0,20}\b(?:shown|listed|given)",
+    re.IGNORECASE,
+)
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
 
 
@@ -167,7 +175,15 @@ def _plain(text: str) -> float | None:
     from batch.intake.numbers import speak
 
     said = speak(text.strip().rstrip(".,"))
-    return said.value if said and said.other is None else said.other if said and said.other and said.other > said.value else said.value if said else None
+    return (
+        said.value
+        if said and said.other is None
+        else said.other
+        if said and said.other and said.other > said.value
+        else said.value
+        if said
+        else None
+    )
 
 
 def _which(group: Sequence[Line], number: float) -> set[str]:
@@ -246,11 +262,16 @@ def _by_catalogue(verdict: Verdict, several: Sequence[Line]) -> None:
     if len(each) == len(several) and len(tank) <= len(several) // 2 and len(several) - len(tank) >= 1:
         odd = next(line for line in several if line not in tank)
         verdict.basis = EACH
-        verdict.said.append(f"every figure is a usual rating of one heater, and shared out they would not be (row {odd.index + 1}: {_p(odd):g} / {_q(odd):g})")
+        verdict.said.append(
+            "every figure is a usual rating of one heater, and shared out they would not be "
+            f"(row {odd.index + 1}: {_p(odd):g} / {_q(odd):g})"
+        )
     elif len(tank) == len(several) and len(each) <= len(several) // 2 and len(several) - len(each) >= 1:
         odd = next(line for line in several if line not in each)
         verdict.basis = TANK
-        verdict.said.append(f"shared out among the heaters every figure is a usual rating, and as it stands it is not (row {odd.index + 1}: {_p(odd):g})")
+        verdict.said.append(
+            f"shared out among the heaters every figure is a usual rating, and as it stands it is not (row {odd.index + 1}: {_p(odd):g})"
+        )
 
 
 def _made(power: float | None) -> bool:

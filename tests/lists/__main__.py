@@ -5,13 +5,15 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from tests.lists.score import HERE, Score, score_list, lists_in
+from tests.lists.score import HERE, Score, lists_in, score_list
 
 
 def main(arguments: list[str]) -> int:
     verbose = "-v" in arguments
     named = [one for one in arguments if one != "-v"]
-    folders = [Path(one) for one in named if Path(one).is_dir()] or sorted(one for one in HERE.iterdir() if one.is_dir() and any(one.glob("*.truth.json")))
+    folders = [Path(one) for one in named if Path(one).is_dir()] or sorted(
+        one for one in HERE.iterdir() if one.is_dir() and any(one.glob("*.truth.json"))
+    )
     wanted = [one for one in named if not Path(one).is_dir()]
     for folder in folders:
         for with_map in (False, True):

@@ -96,7 +96,10 @@ def _scored(truth: dict, result: JobResult) -> Score:
 
 
 def _place(row: dict) -> tuple[str, int]:
-    return (row.get("sheet", ""), _number(row["column"]) if "column" in row and "row" not in row else int(row["row"]))
+    sheet = row.get("sheet", "")
+    if "column" in row and "row" in row:
+        return f"{sheet}, blocks in column {row['column']}", int(row["row"])
+    return sheet, _number(row["column"]) if "column" in row else int(row["row"])
 
 
 def _number(letters: str) -> int:
@@ -116,7 +119,13 @@ def _sized(result: JobResult) -> dict[tuple[str, int], list[dict]]:
     for project in result.projects:
         for row in project.banks:
             bank = row.bank
-            values = {"tank": bank.tank, "quantity": bank.quantity, "power_kw": bank.power_kw, "volts_v": bank.volts_v, "phases": bank.phases}
+            values = {
+                "tank": bank.tank,
+                "quantity": bank.quantity,
+                "power_kw": bank.power_kw,
+                "volts_v": bank.volts_v,
+                "phases": bank.phases,
+            }
             found.setdefault((bank.origin.sheet, bank.origin.row), []).append(values)
     return found
 
