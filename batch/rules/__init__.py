@@ -7,6 +7,6 @@ from batch.rules.tables import AMPS_DIGITS, MEMORY, PRACTICE, READ, Cited, cite
 from batch.rules.terminals import Torque
 
 __all__ = [
-    "AMPS_DIGITS", "MEMORY", "PRACTICE", "READ", "Cited", "Contactor", "DeviceClass", "Raceway", "RuleSet", "Torque", "available", "cite", "load",
-    "load_folder",
+    "AMPS_DIGITS", "MEMORY", "PRACTICE", "READ", "Cited", "Contactor", "DeviceClass", "Raceway", "RuleSet", "Torque",
+    "available", "cite", "load", "load_folder",
 ]
