@@ -26,8 +26,11 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     16 taps                  conductors smaller than the device ahead protects; secondary conductors
     17 transformer_protection   primary device alone, or with secondary devices
     18 distribution_unit     bus, ways, share of a device in use
-    19 balance               which phase each bank starts on
-    20 panel_split           how many heater panels, and how many heaters in each
+    19 control_transformer   its rating and the fuses around it; what a contact carries
+    20 enclosure_heat        what the parts of a box lose, and how warm it gets
+    21 heater_test           what a meter should read, all joined and with one branch out
+    22 balance               which phase each bank starts on
+    23 panel_split           how many heater panels, and how many heaters in each
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """
