@@ -23,7 +23,7 @@ class Bath(NamedTuple):
     temperature: float
     hours: float = 8
     cover: str = "open"
-    shell: str = "polypropylene"
+    tank_material: str = "polypropylene"
     density: float = 20  # watts per square inch of sheath, chosen low for what the liquid bears
     sheath: str = "316 stainless"
     agitation: str = "no"
