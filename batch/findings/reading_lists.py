@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from batch.findings.reading_basis import ASSUMED, KEPT, blocker, caution, note
+from batch.findings.reading_basis import ASSUMED, KEPT, caution, hold, note
 from batch.findings.record import Kind
 
 IF_NOT = "If it is something else, correct that line in the map that is written beside the results, and size by the map."
@@ -26,13 +26,13 @@ LISTS: tuple[Kind, ...] = (
         "Sheet {sheet}: {column} = {value} where the row does not say it: {why}. Its line in the map: {line}.",
         "If that is not meant for all heaters, take that line out of the map that is written beside the results, and size by the map.",
     ),
-    blocker(
+    hold(
         "list-question",
         "Question about a list",
         "Sheet {sheet}: {what}? {one}; or {other}. Not sized until it is answered: {rows}. The line of the map that answers: {line}",
         "Write that line into the map that is written beside the results, and size by the map.",
     ),
-    blocker(
+    hold(
         "list-not-read",
         "Table not read that looks like heaters",
         "Sheet {sheet}, {rows}: {why}. None of it is sized.",
@@ -54,13 +54,13 @@ LISTS: tuple[Kind, ...] = (
         "Nothing, if it is not to be built.",
         KEPT,
     ),
-    blocker(
+    hold(
         "row-in-doubt",
         "Row in doubt",
         "Row {row} is not sized: {why} leaves open whether it is to be built. The line of the map that answers: keep = [{row}] or leave_out = [{row}].",
         "Ask, write that line into the map that is written beside the results, and size by the map.",
     ),
-    blocker(
+    hold(
         "row-hidden",
         "Hidden row",
         "Row {row} is hidden in the workbook and not sized. The line of the map that answers: keep = [{row}] or leave_out = [{row}].",
@@ -90,26 +90,26 @@ LISTS: tuple[Kind, ...] = (
         "Look whether it was meant so.",
         ASSUMED,
     ),
-    blocker(
+    hold(
         "value-unlikely",
         "Value out of reason",
         "{column} is {value}: out of reason for an immersion heater in a process tank.",
         "Correct the value or its unit.",
         "common practice, no source",
     ),
-    blocker(
+    hold(
         "row-disagrees",
         "Row that disagrees with itself",
         "Row {row}: {why}.",
         "Correct the figure that is wrong.",
     ),
-    blocker(
+    hold(
         "unit-foreign",
         "Power in a unit that heaters are rarely given in",
         "Row {row}: the power is given in {unit} and the row does not say that it is a heater.",
         "Write the power in kW, or the word heater beside it.",
     ),
-    blocker(
+    hold(
         "unit-blank",
         "Unit blank in a list of mixed units",
         "The power is {value} without a unit, in a list that gives each row its own.",
@@ -123,14 +123,14 @@ LISTS: tuple[Kind, ...] = (
         "Look whether it was meant so.",
         ASSUMED,
     ),
-    blocker(
+    hold(
         "tanks-question",
         "Several tanks in one row",
         "Row {row} stands for {tanks} tanks: are the {count} heaters in each of them, or in all together?",
         'Write quantity = "each tank" or quantity = "all tanks" for this table in the map that is written beside the results.',
     ),
     note("issue-older", "Older issue of a list", "Sheet {sheet}, {rows}: not sized: {why}.", "Nothing, if that is so.", KEPT),
-    blocker(
+    hold(
         "issue-question",
         "Two issues of one list",
         "Sheets {first} and {sheet} list the same tanks ({example}): nothing says which counts. Neither is sized.",

@@ -169,7 +169,7 @@ def faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str],
     if key in ASIDE or key == "tanks":
         work.say(remark("cell-set-aside", key, fault=word(said)), fact.index, number, fact.seen, **who)
         return
-    if key == "tank" and said.code == "tag-run":
+    if key == "tank" and said.code == "tags-in-one-cell":
         return  # taken apart by `_tags`
     reasons.append(f"{heading}: {CATALOGUE[said.code].title.lower()}")
     work.say(said, fact.index, number, fact.seen, **who)

@@ -131,8 +131,8 @@ def _sized(result: JobResult) -> dict[tuple[str, int], list[dict]]:
 
 
 def _told(result: JobResult) -> dict[tuple[str, int], str]:
-    """Rows that were not sized although they hold heaters, or may: the reason, where a blocker says so on their sheet."""
-    held = {finding.sheet for finding in result.findings if finding.severity is Severity.BLOCKER}
+    """Rows that were not sized although they hold heaters, or may: the reason, where a hold says so on their sheet."""
+    held = {finding.sheet for finding in result.findings if finding.severity is Severity.HOLD}
     found: dict[tuple[str, int], str] = {}
     for table in result.job.received:
         for row in table.rows:
