@@ -23,6 +23,7 @@ LEAST_FIT = 0.4  # of the cells that a column of figures must be able to hold
 LEAST_SCORE = 0.45  # below it a heading means nothing of ours
 SURE_NAME, SURE_FIT = 0.9, 0.85  # of both, for a column to be certain
 NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
+NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
 TAG = re.compile(r"(?=.*\d)[\w./#&,+ -]{1,24}\Z")
@@ -99,8 +100,9 @@ def _fit(key: str, profile: Profile, unit: str) -> float:
         return sum(one(cell, unit) for cell in profile.cells) / profile.filled
     if key == "tank":
         distinct = len(set(profile.texts)) / profile.filled
-        tags = sum(len(text) <= 60 for text in profile.texts) / profile.filled
-        return tags * (0.4 + 0.6 * distinct)
+        short = sum(len(text) <= 60 for text in profile.texts) / profile.filled
+        tags = sum(bool(TAG.match(text)) for text in profile.texts) / profile.filled
+        return short * (0.3 + 0.3 * distinct + 0.4 * tags)
     if key == "item":
         return profile.numeric() * 0.5 + 0.5 * (len(set(profile.texts)) == profile.filled)
     if key in ("notes", "description", "status"):
@@ -282,7 +284,7 @@ def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> lis
         _, name, good, unit, basis = table[index][key]
         rival, behind = _rival(worth, at, place, total, order, keys, texts, key)
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
-        sure = OPEN if behind <= NEAR and rival else sure
+        sure = OPEN if behind <= NEAR and rival and not (key == "tank" and behind > NEAR_TAG) else sure
         taken.append(Taken(key, index, texts[index], unit, basis, sure, name, good, rival if behind <= NEAR else ""))
     return taken
 

@@ -18,8 +18,10 @@ from batch.intake.table import ABOVE, BESIDE, HEADING, NOTE, OLDER, OTHER_LIST, 
 from batch.intake.turned import BLOCKS
 from batch.records import ReceivedTable
 
+PRICED = re.compile(r"\b(price|prices|cost|total cost|usd|eur|quotation|preis|prix|precio|prezzo)\b|[$€£]", re.IGNORECASE)
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 NONE: Mapping[str, Set[str]] = {}
+KILOWATTS = re.compile(r"\bk\s?w\b", re.IGNORECASE)
 LEAST_ROWS = 2  # rows with figures on a sheet that speaks of heaters: it may be a list (common practice, no source)
 
 
@@ -198,9 +200,11 @@ def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
         lines = [cells_of(grid.rows[line]) for line in grid.lines]
         texts = [flat(value) for cells in lines for _, value in cells if isinstance(value, str)]
         powered = sum(bool(POWERED.search(text)) for text in texts)
+        in_kw = any(KILOWATTS.search(text) for text in texts)
         figures = sum(sum(isinstance(value, float) for _, value in cells) >= 2 for cells in lines)
         heated = any(heater_word(text) for text in [grid.name, *texts])
-        if powered >= LEAST_ROWS or (heated and figures >= LEAST_ROWS) or heater_word(grid.name):
+        priced = any(PRICED.search(text) for text in texts)
+        if (powered >= LEAST_ROWS and not priced) or ((heated or in_kw) and figures >= LEAST_ROWS and not priced) or heater_word(grid.name):
             rows = rows_worded([line + 1 for line in grid.lines])
             reason = "it speaks of heaters or kW, and no headings were found by which its rows could be read"
             out.findings.append(find(remark("list-not-read", sheet=grid.name, rows=rows, why=reason), sheet=grid.name))

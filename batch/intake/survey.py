@@ -221,7 +221,7 @@ def _parts(grid: Grid, top: int, row: int) -> list[HeadingColumn]:
             own = texts[index] if index < len(texts) else ""
             if own:
                 group, merged = own, (r, index) in reach
-                until = reach.get((r, index), width if r < row else index)
+                until = reach.get((r, index), width if r < row and lower[index] else index)
                 line.append((own, False))
             elif r < row and group and index <= until and (merged or lower[index]):
                 line.append((group, True))

@@ -10,6 +10,7 @@ Anything sized from a row that the truth does not name is silent too.
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -98,7 +99,7 @@ def _scored(truth: dict, result: JobResult) -> Score:
 def _place(row: dict) -> tuple[str, int]:
     sheet = row.get("sheet", "")
     if "column" in row and "row" in row:
-        return f"{sheet}, blocks in column {row['column']}", int(row["row"])
+        return f"{sheet}\n{row['column']}", int(row["row"])
     return sheet, _number(row["column"]) if "column" in row else int(row["row"])
 
 
@@ -110,7 +111,10 @@ def _number(letters: str) -> int:
 
 
 def _same(key: tuple[str, int], at: tuple[str, int]) -> bool:
-    sheet, number = at
+    (sheet, _, column), number = at[0].partition("\n"), at[1]
+    if column:  # of tables beside each other: where its own begins
+        own = re.search(r", (?:columns|blocks in column) ([A-Z]+)(?: to [A-Z]+)?\Z", key[0])
+        return key[1] == number and key[0].startswith(f"{sheet}, ") and bool(own) and own[1] == column
     return key[1] == number and (not sheet or key[0] == sheet or key[0].startswith(f"{sheet}, "))
 
 
