@@ -20,6 +20,8 @@ FORMATS: dict[str, str] = {
     "volts_1": "0.0",
     "kw": "#,##0.0##",
     "kw_0": "#,##0",
+    "two_figures": "[<0.995]0.00;[<9.95]0.0;#,##0",
+    "watt_density": "0.0",
     "amps": "#,##0.00",
     "rating": "General",
     "percent": "0.0",
