@@ -369,3 +369,13 @@ def test_it_opens_at_read_first(name: str) -> None:
 
 def test_column_letters_reckon_as_spreadsheets_do() -> None:
     assert (get_column_letter(27), range_boundaries("AB7")) == ("AA", (28, 7, 28, 7))
+
+
+@every
+def test_no_column_is_wider_than_the_schema_allows(name: str) -> None:
+    """At most 255 digits as stored, says the validator of the Open XML SDK; `tests.open_xml` has it look at all else."""
+    with zipfile.ZipFile(sized(name).path) as package:
+        for part in package.namelist():
+            if part.startswith("xl/worksheets/sheet"):
+                widths = [float(width) for width in re.findall(rb'<col [^>]*?width="([\d.]+)"', package.read(part))]
+                assert max(widths) <= 255, part

@@ -255,30 +255,3 @@ def watt_density(power_w: float, diameter_mm: float, heated_mm: float, elements:
         5.97
     """
     return 100.0 * power_w / (pi * diameter_mm * heated_mm * elements)
-
-
-def wye_power(legs: Sequence[float], line_line_v: float) -> float:
-    """Power of a wye without a neutral, from the conductances of its legs.
-
-    Equation
-        P = V^2 (Ga Gb + Gb Gc + Gc Ga) / (Ga + Gb + Gc)
-
-    Parameters
-        legs: Conductances of the three legs [S]
-        line_line_v: volts from line to line [V]
-
-    Returns
-        power [W]
-
-    Reference
-        Star-delta transformation of three resistances.
-
-    Example
-        One of three equal legs open leaves two in series: half the power.
-
-        >>> wye_power((1.0, 1.0, 0.0), 2.0) / wye_power((1.0, 1.0, 1.0), 2.0)
-        0.5
-    """
-    a, b, c = legs
-    together = a + b + c
-    return line_line_v**2 * (a * b + b * c + c * a) / together if together else 0.0

@@ -76,8 +76,8 @@ class DeviceRules(RuleData):
 
     def next_switch(self, amps: float) -> Cited | None:
         """Smallest common disconnect-switch rating (A) >= `amps`; None above the list."""
-        ratings, basis, from_memory = self.named_list("switch_ratings")
-        return next((Cited(float(rating), basis, from_memory) for rating in ratings if rating >= round(amps, AMPS_DIGITS)), None)
+        ratings = self.named_list("switch_ratings")
+        return next((ratings._replace(value=float(rating)) for rating in ratings.value if rating >= round(amps, AMPS_DIGITS)), None)
 
     def fuse_holder(self, rating_a: float) -> Cited | None:
         """Body size (A) of the holder that a fuse of that rating fits; None above the bodies."""

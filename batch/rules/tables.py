@@ -10,9 +10,11 @@ from __future__ import annotations
 import csv
 from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
+from typing import Generic, NamedTuple, TypeVar
 
 from batch.errors import RuleSetError
+
+T = TypeVar("T")
 
 READ = "READ"
 MEMORY = "FROM MEMORY"
@@ -22,12 +24,29 @@ SOURCE_COLUMNS = ("source", "status", "check", "memory_cells")
 AMPS_DIGITS = 6  # amps are compared after rounding to 1e-6 A, so that 48.000000001 A x 1.25 is still 60 A
 
 
-class Cited(NamedTuple):
+class Cited(NamedTuple, Generic[T]):
     """A value with the place it stands in; `from_memory` where nobody has seen it there."""
 
-    value: object
+    value: T
     basis: str  # short: "Table 310.16", "240.6(A)"
     from_memory: bool = False
+    unit: str = ""
+
+    @property
+    def citation(self) -> str:
+        return self.basis
+
+
+def cite(value: T, *sources: Cited | str, unit: str = "") -> Cited[T]:
+    """`value` as it follows from these sources: look-ups, or clauses by their words. From memory where one of them is."""
+    places, from_memory = [], False
+    for source in sources:
+        if isinstance(source, str):
+            places.append(source)
+        else:
+            places.append(source.basis)
+            from_memory = from_memory or source.from_memory
+    return Cited(value, "; ".join(dict.fromkeys(places)), from_memory, unit)
 
 
 class Shape(NamedTuple):

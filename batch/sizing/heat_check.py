@@ -7,7 +7,7 @@ from math import ceil
 from typing import NamedTuple
 
 from batch.findings import Remark, remark
-from batch.method.bath_heat import wye_power
+from batch.method.common_point_wye import ungrounded_wye
 from batch.records import Bank, Tank
 from batch.results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, BankRow, TankHeat
 from batch.rules.thermal import thermal
@@ -214,6 +214,8 @@ def _lost_of_wye(heaters: int, bank: Bank, line_line_v: float) -> float:
     legs = [(heaters + 2 - leg) // 3 * siemens for leg in range(3)]
 
     def left(opened: int) -> float:
-        return wye_power([size - (siemens if leg == opened else 0.0) for leg, size in enumerate(legs)], line_line_v)
+        """Watts with one heater of leg `opened` out; -1 = none."""
+        wye = ungrounded_wye(tuple(size - (siemens if leg == opened else 0.0) for leg, size in enumerate(legs)), line_line_v)
+        return sum(volts * amps for volts, amps in zip(wye.leg_volts, wye.leg_amps, strict=True))
 
-    return (wye_power(legs, line_line_v) - min(left(leg) for leg in range(3) if legs[leg])) / 1000.0
+    return (left(-1) - min(left(leg) for leg in range(3) if legs[leg])) / 1000.0

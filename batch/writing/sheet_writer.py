@@ -19,9 +19,8 @@ from batch.writing.paper import Footer, Scaled, print_scaled, print_setup, print
 from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed
 from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
 from batch.writing.styles import BAND_WORDS, ROLE_WORDS
-from batch.writing.text_fit import INDENT, digits, length, row_height
+from batch.writing.text_fit import INDENT, WIDEST, digits, length, row_height
 
-WIDEST = 255.0  # digits of the widest column (ECMA-376 part 1, 18.3.1.13, as common programs limit it)
 TITLE_PT, ONE_LINE = 24.0, row_height(1)
 TOGETHER = {"wiring": ("project", "panel")}  # lists that print panel by panel
 SHOWN_ELSEWHERE = frozenset({"door_labels"})  # lists whose rows another sheet prints
