@@ -33,7 +33,7 @@ class Unit(NamedTuple):
 BASES = {
     "power": "kW", "apparent power": "kVA", "volts": "V", "current": "A", "length": "m", "temperature": "degC", "volume": "L",
     "time": "h", "speed": "m/s", "mass rate": "kg/h", "flow": "L/h", "torque": "N*m", "per cent": "percent",
-    "mass": "kg", "watt density": "W/cm^2",
+    "mass": "kg", "area": "m^2", "watt density": "W/cm^2",
 }  # fmt: skip
 
 _SPELLINGS: dict[str, dict[tuple[float, float], str]] = {
@@ -89,6 +89,10 @@ _SPELLINGS: dict[str, dict[tuple[float, float], str]] = {
         (1.0, 0): "kg|kgs|kilogram|kilograms|kilo|kilos",
         (1000.0, 0): "tonne|tonnes|metric ton|metric tons",
         (POUND, 0): "lb|lbs|lb.|lbs.|pound|pounds",
+    },
+    "area": {
+        (1.0, 0): "m²|m2|m^2|sq m|square meter|square meters|square metre|square metres",
+        (FOOT**2, 0): "ft²|ft2|ft^2|sq ft|sq. ft.|square foot|square feet",
     },
     "watt density": {
         (1.0, 0): "W/cm²|W/cm2|W/cm^2|W per cm²",

@@ -84,7 +84,8 @@ def hours_to_heat(capacity_j_k: float, power_w: float, temperatures_c: Sequence[
     Parameters
         capacity_j_k: heat capacity of liquid, shell and load [J/K]
         power_w: power of the heaters [W]
-        temperatures_c, losses_w: rising temperatures and the losses at each [°C], [W]
+        temperatures_c: rising temperatures [°C]
+        losses_w: losses at each of them [W]
 
     Returns
         time; infinite where the power does not exceed the losses on the way [h]
@@ -119,7 +120,8 @@ def power_for_hours(capacity_j_k: float, hours: float, temperatures_c: Sequence[
     Parameters
         capacity_j_k: heat capacity of liquid, shell and load [J/K]
         hours: time asked for [h]
-        temperatures_c, losses_w: rising temperatures and the losses at each [°C], [W]
+        temperatures_c: rising temperatures [°C]
+        losses_w: losses at each of them [W]
 
     Returns
         power [W]
@@ -203,8 +205,10 @@ def saturated_bubbles(
 
     Parameters
         air_l_s: free air [L/s]
-        bath_c, room_c: temperatures [°C]
-        bath_vapour_pa, room_vapour_pa: vapour pressures of the bath and of the room's air [Pa]
+        bath_c: temperature of the bath [°C]
+        room_c: temperature of the room [°C]
+        bath_vapour_pa: vapour pressure over the bath [Pa]
+        room_vapour_pa: vapour pressure of the room's air [Pa]
         latent_j_kg: heat of evaporation [J/kg]
         pressure_pa: air pressure [Pa]
 

@@ -79,7 +79,8 @@ def still_evaporation(vapour_drop_pa: float, latent_j_kg: float, coefficient: fl
     Parameters
         vapour_drop_pa: vapour pressure at the surface less that of the air [Pa]
         latent_j_kg: heat of evaporation at the surface [J/kg]
-        coefficient, power: C and n [kg/(m² h)], [-]
+        coefficient: C [kg/(m² h)]
+        power: n [-]
 
     Returns
         heat flux, 0 where the air is wetter than the surface [W/m²]
@@ -106,7 +107,8 @@ def moving_air_evaporation(vapour_drop_pa: float, air_m_s: float, still: float, 
     Parameters
         vapour_drop_pa: vapour pressure at the surface less that of the air [Pa]
         air_m_s: speed of the air over the surface [m/s]
-        still, moving: C0 and C1 [W/(m² Pa)], [W/(m² Pa) per m/s]
+        still: C0 [W/(m² Pa)]
+        moving: C1 [W/(m² Pa) per m/s]
 
     Returns
         heat flux, 0 where the air is wetter than the surface [W/m²]
@@ -131,7 +133,8 @@ def draught_ratio(air_m_s: float, still: float, moving: float) -> float:
 
     Parameters
         air_m_s: speed of the air over the surface [m/s]
-        still, moving: C0 and C1 of the evaporation in moving air [W/(m² Pa)], [W/(m² Pa) per m/s]
+        still: C0 of the evaporation in moving air [W/(m² Pa)]
+        moving: C1 of it [W/(m² Pa) per m/s]
 
     Returns
         ratio, 1 in still air [-]
@@ -155,7 +158,8 @@ def radiation(surface_c: float, room_c: float, emissivity: float) -> float:
         q = e s (T^4 - T_a^4), temperatures in K
 
     Parameters
-        surface_c, room_c: temperatures [°C]
+        surface_c: temperature of the surface [°C]
+        room_c: temperature of the air and the walls around [°C]
         emissivity: emissivity of the surface [-]
 
     Returns
@@ -180,7 +184,8 @@ def natural_convection(surface_c: float, room_c: float, coefficient: float) -> f
         q = C (T - T_a)^(4/3), with C = 1.52 for a surface that faces up and 1.31 for an upright wall
 
     Parameters
-        surface_c, room_c: temperatures [°C]
+        surface_c: temperature of the surface [°C]
+        room_c: temperature of the air and the walls around [°C]
         coefficient: C [W/(m² K^4/3)]
 
     Returns

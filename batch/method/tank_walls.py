@@ -38,7 +38,8 @@ def wall_loss(bath_c: float, room_c: float, layers_m2k_w: float, emissivity: flo
         q = (T - T_s) / R = C (T_s - T_a)^(4/3) + e s (T_s^4 - T_a^4), solved for the outside T_s; the liquid's own film is left out
 
     Parameters
-        bath_c, room_c: temperatures [°C]
+        bath_c: temperature of the bath [°C]
+        room_c: temperature of the room [°C]
         layers_m2k_w: resistance of shell and insulation [m² K/W]
         emissivity: emissivity of the outside [-]
         convection: C for an upright wall [W/(m² K^4/3)]
