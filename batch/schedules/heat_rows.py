@@ -17,6 +17,9 @@ HOURS_A_DAY = "hours_a_day"
 
 
 def heat_rows(result: JobResult) -> Iterator[Row]:
+    """Every tank with heaters, judged or not; none where no tank of the job is judged."""
+    if not any(row.judged for project in result.projects for row in project.heat):
+        return
     day = next((value.value for value in result.code_values if value.name == HOURS_A_DAY), None)
     for project in result.projects:
         for row in project.heat:
