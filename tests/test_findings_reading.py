@@ -84,7 +84,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "heading-near": (list_of([*GOOD, "A-B"], headings=[*HEADINGS, "Phaze pair"]), "F1"),
     "heading-repeated": (list_of([*GOOD, 480], headings=[*HEADINGS, "Volts (V)"]), "F1"),
     "heading-passed-over": (list_of([*GOOD, 9], headings=[*HEADINGS, "Rating"]), "F1"),
-    "heading-rides-along": (list_of([*GOOD, "blue"], headings=[*HEADINGS, "Colour"]), "F1"),
+    "extra-heading-kept": (list_of([*GOOD, "blue"], headings=[*HEADINGS, "Colour"]), "F1"),
     "unit-unknown-heading": (list_of(GOOD, headings=["Tank", "Quantity", "Power (total)", "Volts", "Phases"]), "C1"),
     "unit-unknown": (with_cell(2, "6 bananas"), "C3"),
     "unit-assumed": (list_of(GOOD, headings=["Tank", "Quantity", "Power", "Volts", "Phases"]), "A1"),
@@ -94,7 +94,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "cell-not-calculated": (with_cell(1, F("=2+2")), "B3"),
     "cell-not-number": (with_cell(2, "plenty"), "C3"),
     "cell-ambiguous": (with_cell(2, "1,250"), "C3"),
-    "tag-run": (with_cell(0, "1A to 3A"), "A3"),
+    "tags-in-one-cell": (with_cell(0, "1A to 3A"), "A3"),
     "tag-of-several": (with_cell(0, "T-2 & T-3"), "A3"),
     "cell-read-as": (with_cell(2, "4 x 6 kW"), "C3"),
     "decimal-mark-learned": (list_of([*GOOD[:2], "1,250 W", *GOOD[3:]], ["T-2", 4, "2.5 kW", *GOOD[3:]]), "C2"),
@@ -107,7 +107,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "cell-choice-unknown": (list_of([*GOOD, "zigzag"], headings=[*HEADINGS, "Connection"]), "F2"),
     "cell-volts-pair": (with_cell(3, "480Y/277"), "D3"),
     "cell-contradicts": (list_of([*GOOD, 240], headings=[*HEADINGS, "Volts (V)"]), "D2"),
-    "cell-set-aside": (list_of([*GOOD, "long"], headings=[*HEADINGS, "Hot length (mm)"]), "F2"),
+    "cell-set-aside": (list_of([*GOOD, "long"], headings=[*HEADINGS, "Heated length (mm)"]), "F2"),
     "tag-is-date": (with_cell(0, date(2024, 4, 3)), "A3"),
     "power-unlikely": (with_cell(2, "6 W"), "C3"),
     "quantity-numbered": (
@@ -119,7 +119,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "row-note": (list_of(GOOD, ["heaters of line 2 follow next week"]), "A3"),
     "row-total": (list_of(GOOD, ["Total", 4, 24]), "A3"),
     "row-headings-again": (list_of(GOOD, HEADINGS, ["T-2", *GOOD[1:]]), "A3"),
-    "rows-numbered": (list_of([1, *GOOD[1:]], [2, *GOOD[1:]], [3], [4]), "A4"),
+    "rows-counted": (list_of([1, *GOOD[1:]], [2, *GOOD[1:]], [3], [4]), "A4"),
     "rows-empty": (list_of([*GOOD, 1], [None, None, None, None, None, 2], headings=[*HEADINGS, "Pos"]), "A3"),
     "project-blank": (projects([["P-1"], ["P-2"]], heaters=[wide(None)]), "A2"),
     "project-unknown": (projects([["P-1"]], heaters=[wide("P-9")]), "A2"),
@@ -189,5 +189,5 @@ def test_a_blocker_of_a_cell_refuses_its_row_and_no_other(code: str, tmp_path: P
 
 def test_reading_says_blockers_only_of_rows_that_are_not_sized() -> None:
     for kind in READING:
-        assert (kind.effect is Effect.NOT_SIZED) == (kind.severity is Severity.BLOCKER)
+        assert (kind.effect is Effect.NOT_SIZED) == (kind.severity is Severity.HOLD)
         assert CATALOGUE[kind.code] is kind

@@ -52,7 +52,7 @@ def test_headings_as_our_own_template_writes_them(sheet, us: bool) -> None:
         ("Voltage (VAC)", "volts_v", "V"), ("Volts AC", "volts_v", "V"), ("V", "volts_v", "V"), ("PH", "phases", ""),
         ("Phases (1 or 3)", "phases", ""),
         ("Panel-to-heater length [ft]", "heater_run_m", "ft"), ("Panel to heater length / ft", "heater_run_m", "ft"),
-        ("Hot length in inches", "hot_length_mm", "in"), ("Over temperature protector (yes/no)", "protector", ""),
+        ("Heated length in inches", "heated_length_mm", "in"), ("Over temperature limit (yes/no)", "over_temperature_limit", ""),
         ("Tank  No.", "tank", ""),
     ],
 )  # fmt: skip

@@ -62,7 +62,7 @@ def test_units_in_a_column_beside_their_numbers(tmp_path: Path, heading: str | N
     rows = [["A", 4, 6000, "W", 480, 1], ["B", 4, 6, "kW", 480, 1], ["C", 4, "9 kW", "W", 480, 1], ["D", 4, 6, None, 480, 1]]
     job = heaters(tmp_path, *rows, headings=headings)
     assert [bank.power_kw for bank in job.banks] == [6.0, 6.0, 9.0, 6.0]
-    assert "heading-rides-along" not in codes(job)
+    assert "extra-heading-kept" not in codes(job)
 
 
 def test_a_unit_beside_that_is_none_is_told_of_its_row_only(tmp_path: Path) -> None:
@@ -151,7 +151,7 @@ def test_numbered_rows_that_nobody_filled_in(tmp_path: Path) -> None:
     job = heaters(tmp_path, *rows)
     assert fates(job)[3] == fates(job)[4] == "a number and nothing else"
     assert fates(job)[6].startswith("Quantity: blank")
-    assert said(job, "rows-numbered")[0].message.startswith("Sheet Heaters: rows 3 and 4 hold")
+    assert said(job, "rows-counted")[0].message.startswith("Sheet Heaters: rows 3 and 4 hold")
 
 
 WORDS = ["Tank", "Qty", "Power", "kW", "W", "Volts", "V", "Ph", "Phases", "Unit", "Immersion heaters", "Ratings", "Notes", "Item"]

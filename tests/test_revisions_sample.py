@@ -55,7 +55,7 @@ def test_from_a_to_b(sized: dict[str, Path]) -> None:
     whole = compared(sized, "A", "B").whole
     assert all(check.passes for check in whole.checks)
     assert not whole.of("basis")  # the settings of A were kept, though B does not state them
-    hot = {(who, "Hot length") for who in ("T-202/1",)}
+    hot = {(who, "Heated length") for who in ("T-202/1",)}
     changed = inputs(whole)
     assert {key: value for key, value in changed.items() if key not in hot} == {
         ("LINE-4", "Revision"): ("A", "B"),
@@ -78,8 +78,8 @@ def test_from_a_to_b(sized: dict[str, Path]) -> None:
     assert found["tanks"] == found["banks"] == (10, 12)
     # Panels where more than two wires would land on a contactor terminal: all but the pairs of two heaters (T-205, T-207, T-208, T-210)
     assert found["panels"] == (6, 8)
-    assert found["direct"] == (4, 4)
-    # Terminals of the protector loop: two a heater, and four to a bank with its level cutoff: 2 x 38 + 40 = 116, then 2 x 45 + 48 = 138,
+    assert found["single_circuits"] == (4, 4)
+    # Terminals of the limit string: two a heater, and four to a bank with its level cutoff: 2 x 38 + 40 = 116, then 2 x 45 + 48 = 138,
     # at 1.10; an enclosure for each panel, at 180.00: 116 x 1.10 + 6 x 180 = 1207.60; 138 x 1.10 + 8 x 180 = 1591.80. Prices are A's.
     assert found["price"] == (pytest.approx(1207.60), pytest.approx(1591.80))
     terminal = next(order for order in whole.orders if order.name == "TB-1 (invented)")

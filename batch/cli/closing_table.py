@@ -23,7 +23,7 @@ class Tally(NamedTuple):
     banks: int
     heaters: int
     kw: float
-    blockers: int
+    holds: int
     cautions: int
     notes: int
     not_sized: int
@@ -45,7 +45,7 @@ def tally(name: str, result: JobResult, listed: Sequence[Mapping], written: str)
         banks=len(banks),
         heaters=sum(row.bank.quantity for row in banks),
         kw=sum(row.design.connected_kw for row in banks),
-        blockers=severities[Severity.BLOCKER.word],
+        holds=severities[Severity.HOLD.word],
         cautions=severities[Severity.CAUTION.word],
         notes=severities[Severity.NOTE.word],
         not_sized=heater_rows_not_sized(result),
@@ -94,7 +94,7 @@ def finding_lines(name: str, listed: Sequence[Mapping]) -> list[str]:
 
 
 def kind_lines(name: str, listed: Sequence[Mapping]) -> list[str]:
-    """Blockers and cautions, worst first, one line for each kind with its first place: what is said after sizing."""
+    """Holds and cautions, worst first, one line for each kind with its first place: what is said after sizing."""
     kinds: dict[str, list[Mapping]] = {}
     for line in listed:
         if line["severity"] != Severity.NOTE.word:
@@ -121,7 +121,7 @@ def plain_lines(tallies: Sequence[Tally]) -> list[str]:
         texts += [
             f"{line.workbook}: projects {line.projects}, tanks {line.tanks}, banks {line.banks}, heaters {line.heaters}, "
             f"connected {line.kw:.1f} kW",
-            f"{line.workbook}: blockers {line.blockers}, cautions {line.cautions}, notes {line.notes}, rows not sized {line.not_sized}",
+            f"{line.workbook}: holds {line.holds}, cautions {line.cautions}, notes {line.notes}, rows not sized {line.not_sized}",
             *([f"{line.workbook}: heat of tanks: {line.heat}"] if line.heat else []),
             *_failed(line),
         ]
@@ -132,7 +132,7 @@ def plain_lines(tallies: Sequence[Tally]) -> list[str]:
 
 def table_lines(tallies: Sequence[Tally]) -> list[str]:
     """For a screen: one short table, then the files written."""
-    heading = ("workbook", "projects", "tanks", "banks", "heaters", "kW", "blockers", "cautions", "notes", "not sized")
+    heading = ("workbook", "projects", "tanks", "banks", "heaters", "kW", "holds", "cautions", "notes", "not sized")
     cells = [
         (line.workbook, *(f"{number:,}" for number in line[1:5]), f"{line.kw:,.1f}", *(f"{number:,}" for number in line[6:10]))
         for line in tallies

@@ -86,8 +86,8 @@ def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding
     if sized is not None:
         values = {column.key: _shown(column.format, sized.get(column.key)) for column in FILLED.columns}
         return Answer(values | {"findings": words or None}, bank)
-    status = NOT_SIZED if bank is not None or any(finding.severity is Severity.BLOCKER for finding in said) else NOT_READ
-    told = any(finding.severity is Severity.BLOCKER for finding in said)
+    status = NOT_SIZED if bank is not None or any(finding.severity is Severity.HOLD for finding in said) else NOT_READ
+    told = any(finding.severity is Severity.HOLD for finding in said)
     why = "" if not refused or told else f"not read: {refused}" if status == NOT_READ else refused
     return Answer({"status": status, "findings": "; ".join(part for part in (why, words) if part) or None}, bank)
 
@@ -101,7 +101,7 @@ def _shown(format: str, value: object) -> object:
 
 
 def row_words(said: list[Finding]) -> str:
-    """The findings of a row in words: blockers and cautions in full with what to do, notes by name."""
+    """The findings of a row in words: holds and cautions in full with what to do, notes by name."""
     full, notes = [], []
     for finding in sorted(said, key=lambda one: one.severity):
         kind = finding.kind

@@ -98,7 +98,7 @@ class _Writer:
             summaries.append((name, project))
             self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
         for id in SCHEDULES:
-            if id == "door_labels":
+            if id == "panel_labels":
                 self._labels()
             self._schedule(id)
             if id == "panel_types":
@@ -173,11 +173,11 @@ class _Writer:
 
     def _labels(self) -> None:
         """The labels for the panels' doors, laid out to be printed; the list behind them has the same rows."""
-        rows = self._rows["door_labels"] = list(self._rows_of(self._result, "door_labels"))
+        rows = self._rows["panel_labels"] = list(self._rows_of(self._result, "panel_labels"))
         if rows:
             from batch.report.labels_sheet import HELP, write_labels
 
-            sheet = self._sheets["door_labels"]
+            sheet = self._sheets["panel_labels"]
             name, count = write_labels(self._book, self._result.projects, sheet, rows, self._footer, self._us)
             self._contents.append(Contents(name, f"{count:,} label{'' if count == 1 else 's'}", HELP))
 

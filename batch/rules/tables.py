@@ -1,7 +1,7 @@
 """Tables of a rule set: CSV files in the units of the document, every row with its source and how it was obtained.
 
-Columns of every table besides its own: `source` (document, edition, table), `status` (READ, FROM MEMORY or COMPUTED), `check`
-(how it was confirmed) and `memory_cells` (columns of a READ row whose cells are from memory). A blank cell means that
+Columns of every table besides its own: `source` (document, edition, table), `status` (seen in print, from memory or worked out), `check`
+(how it was confirmed) and `memory_cells` (columns of a row seen in print whose cells are from memory). A blank cell means that
 the document has no value there, never zero.
 """
 
@@ -16,10 +16,10 @@ from batch.errors import RuleSetError
 
 T = TypeVar("T")
 
-READ = "READ"
-MEMORY = "FROM MEMORY"
-PRACTICE = "COMMON PRACTICE"
-COMPUTED = "COMPUTED"  # worked out from a published formulation
+READ = "seen in print"
+MEMORY = "from memory, unverified"
+PRACTICE = "trade practice"
+COMPUTED = "worked out from a formulation"
 SOURCE_COLUMNS = ("source", "status", "check", "memory_cells")
 AMPS_DIGITS = 6  # amps are compared after rounding to 1e-6 A, so that 48.000000001 A x 1.25 is still 60 A
 

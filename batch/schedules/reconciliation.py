@@ -66,7 +66,7 @@ def _totals(name: str, project: ProjectResult, circuits: list[Row], panels: list
         yield Check(name, "kW delivered of banks = kW installed of tanks", delivered, installed, CLOSE * max(1.0, delivered))
         tanks = {row.bank.tank.casefold() for row in project.banks}
         yield Check(name, "Tanks of banks = tanks judged or not for heat", len(tanks), sum(row.banks > 0 for row in project.heat), 0.0)
-    on_panels = sum(not str(row["panel"]).endswith(" direct") for row in circuits)
+    on_panels = sum(not str(row["panel"]).endswith(" single circuit") for row in circuits)
     yield Check(name, "Branches of panels = circuits on panels", sum(row["branches"] for row in panels), on_panels, 0.0)
 
 
@@ -81,7 +81,7 @@ def _heaters_of(circuits: list[Row]) -> int:
 
 
 def _amps(name: str, project: ProjectResult) -> Iterator[Check]:
-    """Line amps of each feeder against its panels and direct banks added up once more, with other load."""
+    """Line amps of each feeder against its panels and single-circuit banks added up once more, with other load."""
     loads: dict[str, Loads] = defaultdict(Loads)
     for row in project.banks:
         for panel, on in zip(groups(row.design), panel_starts(row.design, row.supply, row.start), strict=True):

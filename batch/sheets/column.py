@@ -116,5 +116,11 @@ class Sheet:
     def by_key(self) -> dict[str, Column]:
         return {column.key: column for column in self.columns}
 
+    def called(self, heading: str) -> Column | None:
+        """The column of that heading; else the one that has it among its other names, as former versions wrote it."""
+        name = heading.casefold()
+        by_heading = next((column for column in self.columns if column.heading.casefold() == name), None)
+        return by_heading or next((column for column in self.columns if name in (other.casefold() for other in column.also)), None)
+
     def __getitem__(self, key: str) -> Column:
         return self.by_key[key]

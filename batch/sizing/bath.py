@@ -13,7 +13,7 @@ from batch.sizing.words import celsius, litres
 NAMES = {  # cells of Tanks as a person knows them
     "operating_c": "Operating temperature", "length_m": "Length", "width_m": "Width", "depth_m": "Liquid depth", "volume_l": "Volume",
     "start_c": "Start temperature", "room_c": "Room temperature", "room_rh_pct": "Room humidity", "cover": "Cover",
-    "air_speed_m_s": "Air speed over the surface", "shell": "Tank material", "wall_mm": "Wall thickness", "liquid": "Liquid",
+    "air_speed_m_s": "Air speed over the surface", "tank_material": "Tank material", "wall_mm": "Wall thickness", "liquid": "Liquid",
     "work_material": "Work material", "makeup_c": "Make-up temperature",
 }  # fmt: skip
 OPEN, LID, FIXED_COVER, BALLS = "open", "lid", "fixed cover", "floating balls"
@@ -40,7 +40,7 @@ class Bath:
     cover: str
     air_m_s: float
     draught_known: bool
-    work_kg_h: float
+    work_load_kg_h: float
     work: Material
     load_kg: float
     makeup_l_h: float
@@ -103,7 +103,7 @@ class _Settling:
         cover = self._given("cover")
         if cover == OPEN and tank.air_speed_m_s is None:
             self._default("air_speed_m_s", "still air")
-        work = tank.work_kg_h or 0.0
+        work = tank.work_load_kg_h or 0.0
         load = tank.load_kg or 0.0
         makeup = tank.makeup_l_h or 0.0
         added = makeup > 0.0 or (liquid.evaporates and cover != FIXED_COVER)
@@ -125,7 +125,7 @@ class _Settling:
             cover=cover,
             air_m_s=tank.air_speed_m_s or 0.0,
             draught_known=tank.air_speed_m_s is not None,
-            work_kg_h=work,
+            work_load_kg_h=work,
             work=self._work_material(bool(work or load)),
             load_kg=load,
             makeup_l_h=makeup,
@@ -189,7 +189,7 @@ class _Settling:
         return tank.depth_m, tank.volume_l
 
     def _shell(self) -> tuple[Material, float]:
-        shell = self._material("shell")
+        shell = self._material("tank_material")
         hot = self.tank.operating_c
         if shell.highest_c is not None and hot > shell.highest_c:
             self.said.append(

@@ -198,7 +198,7 @@ def _basis(evaporates: bool, draught: bool, agitated: bool) -> tuple[str, ...]:
 def _lost_kw(row: BankRow) -> float:
     """Kilowatts that a bank loses when the branch opens that costs most."""
     design, bank = row.design, row.bank
-    if design.direct is not None:
+    if design.single_circuit is not None:
         return design.delivered_kw  # one circuit
     each = design.delivered_kw / (bank.quantity * design.circuits_per_heater)
     if design.join == "star":

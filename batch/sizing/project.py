@@ -8,7 +8,7 @@ from functools import lru_cache
 from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
-from batch.findings import Finding, Remark, Severity, find, remark
+from batch.findings import Effect, Finding, Remark, Severity, find, remark
 from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Lines, ProjectResult, TankHeat
 from batch.rules import RuleSet, available, load
@@ -32,7 +32,7 @@ from batch.sizing.watt_density import density_remarks
 
 Progress = Callable[[str, int, int], None]
 UNLOADED = Balanced(Lines(), False, ())
-FATES = {None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, look", Severity.BLOCKER: "do not build"}
+FATES = {None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status}
 
 
 def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -> JobResult:
@@ -136,7 +136,7 @@ class _ProjectSizer:
             yield replace(judged.row, findings=said)
 
     def _say_memory(self, rules: RuleSet) -> None:
-        recalled = [value for value in rules.code_values() if value.status == "FROM MEMORY"]
+        recalled = [value for value in rules.code_values() if value.status == "from memory, unverified"]
         if recalled:
             sources = list(dict.fromkeys(value.source.split(",")[0] for value in recalled))
             self._say(
@@ -234,7 +234,7 @@ class _ProjectSizer:
         if not on:
             said.append(remark("feeder-without-heaters", "feeder", feeder=feeder.feeder))
         limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
-        if row.unbalance_pct > limit and (row.lines.greatest > large or balanced.fixed_worse):
+        if row.unbalance_pct > limit and (row.lines.maximum > large or balanced.fixed_worse):
             lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
             said.append(remark("unbalance", "feeder", feeder=feeder.feeder, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %"))
         said += self._faults(row, supply, on, settings, rules)
@@ -254,12 +254,12 @@ class _ProjectSizer:
         for one in on:
             panels = []
             for panel in one.panels:
-                runs = (to_here, (panel.design.feed_wires, one.bank.feed_run_m))
+                runs = (to_here, (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
                 panels.append(replace(panel, fault_ka=fault_behind(row.fault_ka, supply, runs, settings, rules)))
             one.panels = tuple(panels)
             places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
-            if one.design.direct is not None:
-                places = [(f"the direct bank {one.bank.tank}/{one.label}", one.design.direct, row.fault_end_ka)]
+            if one.design.single_circuit is not None:
+                places = [(f"the single-circuit bank {one.bank.tank}/{one.label}", one.design.single_circuit, row.fault_end_ka)]
             for place, design, fault_ka in places:
                 for part in exposed(design, row.fault_end_ka, fault_ka):
                     if part.from_stock:
@@ -293,7 +293,7 @@ class _ProjectSizer:
                     remark(
                         "drop-over",
                         "heater_run_m",
-                        what="Feeder, panel feed and branch together",
+                        what="Feeder, panel feeder and branch together",
                         percent=f"{total:.2f} %",
                         limit=f"{settings.total_drop_pct:g} %",
                     )
@@ -329,7 +329,7 @@ class _ProjectSizer:
         return finding
 
 
-def _design(one: Placed, settings: Settings, fault_ka: float | None, kept_split: tuple[int, ...]) -> Design:
+def _design(one: Placed, settings: Settings, fault_ka: float | None, previous_split: tuple[int, ...]) -> Design:
     bank = one.bank
     return Design(
         bank.quantity,
@@ -341,14 +341,14 @@ def _design(one: Placed, settings: Settings, fault_ka: float | None, kept_split:
         bank.connection,
         bank.circuits_per_heater,
         bank.heater_run_m,
-        bank.feed_run_m,
+        bank.panel_feeder_run_m,
         bank.circuits_in_raceway or 1,
         bank.fixed_rating_a,
         bank.branches_per_panel,
         bank.device_kind,
         one.tank is not None and one.tank.level_cutoff == "yes",
         fault_ka,
-        kept_split,
+        previous_split,
     )
 
 

@@ -119,7 +119,7 @@ def heat_need(bath: Bath) -> Need:
     stored = _stored(bath, tables)
     rest, working = losses.surface(hot, bath.cover), losses.surface(hot, OPEN if bath.cover == LID else bath.cover)
     walls = losses.walls(hot)
-    work = losses.sensible(flow_load(bath.work_kg_h, bath.work.cp_j_kgk, hot - bath.room_c))
+    work = losses.sensible(flow_load(bath.work_load_kg_h, bath.work.cp_j_kgk, hot - bath.room_c))
     makeup = losses.makeup()
     air = losses.air(hot)
     temperatures = _way(bath.start_c, hot)

@@ -31,13 +31,13 @@ def tubes_of(bank: Bank) -> int:
 
 def density_of(bank: Bank, design: BankDesign, tank: Tank | None) -> Density | None:
     """None where hot length, diameter, or the liquid is not known."""
-    if bank.hot_length_mm is None or bank.diameter_mm is None:
+    if bank.heated_length_mm is None or bank.diameter_mm is None:
         return None
     liquid = thermal().liquid(tank.liquid) if tank is not None and tank.liquid else None
     if liquid is None:
         return None
     watts = 1000.0 * design.delivered_kw / bank.quantity
-    here = watt_density(watts, bank.diameter_mm, bank.hot_length_mm, tubes_of(bank))
+    here = watt_density(watts, bank.diameter_mm, bank.heated_length_mm, tubes_of(bank))
     return Density(here, liquid.watt_low_w_cm2, liquid.watt_high_w_cm2)
 
 
@@ -46,21 +46,21 @@ def density_remarks(bank: Bank, design: BankDesign, tank: Tank | None) -> Iterat
     if tank is None or not tank.liquid:
         return
     liquid = thermal().liquid(tank.liquid)
-    if bank.hot_length_mm is None or bank.diameter_mm is None:
-        yield remark("watt-density-unknown", "diameter_mm" if bank.diameter_mm is None else "hot_length_mm")
+    if bank.heated_length_mm is None or bank.diameter_mm is None:
+        yield remark("watt-density-unknown", "diameter_mm" if bank.diameter_mm is None else "heated_length_mm")
     elif bank.tubes_per_heater is None:
         yield remark("tubes-assumed", "tubes_per_heater", count=tubes_of(bank))
     density = density_of(bank, design, tank)
     if density is not None and density.here > density.low * (1 + CLOSE):
         words = {"density": per_square(density.here), "low": f"{density.low:.1f}", "high": per_square(density.high), "liquid": liquid.name}
-        yield remark("watt-density" if density.here > density.high * (1 + CLOSE) else "watt-density-upper", "hot_length_mm", **words)
+        yield remark("watt-density" if density.here > density.high * (1 + CLOSE) else "watt-density-upper", "heated_length_mm", **words)
     yield from _too_long(bank, tank)
 
 
 def _too_long(bank: Bank, tank: Tank) -> Iterator[Remark]:
     sides = [side for side in (tank.length_m, tank.width_m, tank.depth_m) if side is not None]
-    if bank.hot_length_mm is None or len(sides) < 3:
+    if bank.heated_length_mm is None or len(sides) < 3:
         return
-    if bank.hot_length_mm > 1000.0 * max(sides) * (1 + CLOSE):
-        length, longest = millimetres(bank.hot_length_mm), millimetres(1000.0 * max(sides))
-        yield remark("heater-longer-than-tank", "hot_length_mm", length=length, longest=longest)
+    if bank.heated_length_mm > 1000.0 * max(sides) * (1 + CLOSE):
+        length, longest = millimetres(bank.heated_length_mm), millimetres(1000.0 * max(sides))
+        yield remark("heater-longer-than-tank", "heated_length_mm", length=length, longest=longest)

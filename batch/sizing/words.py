@@ -25,6 +25,11 @@ def sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
+def air(ambient_c: float, us: bool) -> str:
+    """ "104 °F (40 °C)" where the job is in US units, else "40 °C"."""
+    return f"{ambient_c * 9 / 5 + 32:.4g} °F ({ambient_c:g} °C)" if us else f"{ambient_c:g} °C"
+
+
 def size_words(size: str) -> str:
     """ "12 AWG", "1/0 AWG", "250 kcmil"."""
     return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"

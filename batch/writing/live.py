@@ -1,6 +1,6 @@
 """Works a column's formula out in Python, to see before writing that a spreadsheet program will get what sizing got.
 
-A cell whose formula would say something else than the sizing core (an uneven star, say, whose watts come from phasors) is written as
+A cell whose formula would say something else than the sizing core (an uneven wye, say, whose watts come from phasors) is written as
 the plain figure: a recalculation must never change a result.
 """
 

@@ -23,7 +23,7 @@ from batch.writing.text_fit import INDENT, WIDEST, digits, length, row_height
 
 TITLE_PT, ONE_LINE = 24.0, row_height(1)
 TOGETHER = {"wiring": ("project", "panel")}  # lists that print panel by panel
-SHOWN_ELSEWHERE = frozenset({"door_labels"})  # lists whose rows another sheet prints
+SHOWN_ELSEWHERE = frozenset({"panel_labels"})  # lists whose rows another sheet prints
 LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
 LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
 
@@ -164,7 +164,7 @@ class ScheduleWriter:
 
 
 class _Totals:
-    """Sums and greatest values of the columns that carry a total, of rows as they pass."""
+    """Sums and maximum values of the columns that carry a total, of rows as they pass."""
 
     def __init__(self, sheet: Sheet) -> None:
         self.columns = [column for column in sheet.columns if column.total]

@@ -24,7 +24,7 @@ class Bath(NamedTuple):
     temperature: float
     hours: float = 8
     cover: str = "open"
-    shell: str = "polypropylene"
+    tank_material: str = "polypropylene"
     density: float = 20  # watts per square inch of sheath, chosen low for what the liquid bears
     sheath: str = "316 stainless"
     agitation: str = "no"
@@ -62,4 +62,4 @@ def sheath(kw: float, bath: Bath, phases: int) -> dict[str, object]:
     goes_in = 0.8 * 12 * max(bath.length, bath.width, bath.depth)
     tubes = math.ceil(whole / goes_in)
     tubes = 3 * math.ceil(tubes / 3) if phases == 3 else tubes
-    return {"hot_length_mm": math.ceil(whole / tubes), "diameter_mm": DIAMETER_IN, "tubes_per_heater": tubes}
+    return {"heated_length_mm": math.ceil(whole / tubes), "diameter_mm": DIAMETER_IN, "tubes_per_heater": tubes}
