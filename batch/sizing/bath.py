@@ -135,7 +135,7 @@ class _Settling:
 
     def _or_default(self, key: str):
         value = getattr(self.tank, key)
-        return self.tables.default(key).value if value is None else value
+        return self.tables.blank(key).value if value is None else value
 
     def _given(self, key: str, unit: str = ""):
         """The cell, or its default, which is said."""
@@ -149,7 +149,7 @@ class _Settling:
         self.said.append(remark("heat-default", key, setting=NAMES[key], value=value, why=self.tables.why(key)))
 
     def _liquid(self) -> tuple[Liquid, bool]:
-        words, water = self.tank.liquid, self.tables.liquids[self.tables.default("liquid").value]
+        words, water = self.tank.liquid, self.tables.liquids[self.tables.blank("liquid").value]
         if words is None:
             self._default("liquid", water.name)
             return water, False
@@ -161,7 +161,7 @@ class _Settling:
 
     def _boils(self, liquid: Liquid) -> bool:
         """Whether the bath is too near its boiling point to be judged; what is said of hot baths."""
-        hot, distance = self.tank.operating_c, self.tables.factor("boiling_distance_k").value
+        hot, distance = self.tank.operating_c, self.tables.figure("boiling_distance_k").value
         if liquid.boils_c is not None and hot > liquid.boils_c - distance:
             self.said.append(
                 remark(
@@ -170,7 +170,7 @@ class _Settling:
                 )
             )  # fmt: skip
             return True
-        tested = self.tables.factor("tested_to_c").value
+        tested = self.tables.figure("tested_to_c").value
         if liquid.evaporates and hot > tested:
             self.said.append(remark("heat-beyond-tests", "operating_c", operating=celsius(hot), tested=celsius(tested)))
         return False
@@ -184,7 +184,7 @@ class _Settling:
         worked_out = 1000.0 * floor_m2 * tank.depth_m
         if tank.volume_l is None:
             return tank.depth_m, worked_out
-        if abs(tank.volume_l / worked_out - 1.0) > self.tables.factor("volume_band").value + 1e-9:
+        if abs(tank.volume_l / worked_out - 1.0) > self.tables.figure("volume_band").value + 1e-9:
             self.said.append(remark("volume-odd", "volume_l", given=litres(tank.volume_l), worked_out=litres(worked_out)))
         return tank.depth_m, tank.volume_l
 
@@ -203,7 +203,7 @@ class _Settling:
         return shell, shell.usual_wall_m
 
     def _material(self, key: str) -> Material:
-        words, usual = getattr(self.tank, key), self.tables.materials[self.tables.default(key).value]
+        words, usual = getattr(self.tank, key), self.tables.materials[self.tables.blank(key).value]
         if words is None:
             self._default(key, usual.name)
             return usual
@@ -214,7 +214,7 @@ class _Settling:
         return found or usual
 
     def _work_material(self, needed: bool) -> Material:
-        return self._material("work_material") if needed else self.tables.materials[self.tables.default("work_material").value]
+        return self._material("work_material") if needed else self.tables.materials[self.tables.blank("work_material").value]
 
     def _start(self, liquid: Liquid, start_c: float) -> None:
         hot = self.tank.operating_c

@@ -124,10 +124,10 @@ def heat_need(bath: Bath) -> Need:
     air = losses.air(hot)
     temperatures = _way(bath.start_c, hot)
     on_the_way = tuple(losses.at_rest(at) for at in temperatures)
-    up = _up(bath, stored, rest.plus(walls), temperatures, on_the_way, tables.factor("half_the_losses").value)
+    up = _up(bath, stored, rest.plus(walls), temperatures, on_the_way, tables.figure("half_the_losses").value)
     hold = working.plus(walls).plus(work).plus(makeup).plus(air)
     parts = (rest, working, walls, work, makeup, air)
-    stated = _stated(parts, stored, up, hold, bath, tables.factor("half_the_losses").value)
+    stated = _stated(parts, stored, up, hold, bath, tables.figure("half_the_losses").value)
     return Need(stored, *parts, up, hold, temperatures, on_the_way, stated)
 
 
@@ -149,8 +149,8 @@ def _stored(bath: Bath, tables: Thermal) -> Band:
         taken += mass * liquid.fusion_j_kg
     shell_kg = (bath.sides_m2 + bath.surface_m2) * bath.wall_m * bath.shell.density_kg_m3 * bath.shell.follows
     solids = stored_heat(shell_kg, bath.shell.cp_j_kgk, rise) + stored_heat(bath.load_kg, bath.work.cp_j_kgk, rise)
-    band = tables.factor("band_sensible").value
-    down, over = (band, band) if bath.liquid_known else (tables.factor("band_liquid_low").value, tables.factor("band_liquid_high").value)
+    band = tables.figure("band_sensible").value
+    down, over = (band, band) if bath.liquid_known else (tables.figure("band_liquid_low").value, tables.figure("band_liquid_high").value)
     return within(taken, down, over).plus(within(solids, band, band))
 
 
@@ -201,7 +201,7 @@ class _Losses:
         self.walls_m2 = bath.sides_m2 + value("bottom_share") * bath.surface_m2
 
     def _value(self, name: str) -> float:
-        return self.tables.factor(name).value
+        return self.tables.figure(name).value
 
     def _drop(self, at_c: float) -> float:
         return self.activity * vapour_pressure(at_c) - self.room_vapour if self.activity else 0.0

@@ -89,11 +89,11 @@ class Thermal:
         self._materials = Table("tank_materials", folder / "tank_materials.csv", "table of tank materials", SHAPES["tank_materials"])
         self._water = Table("water", folder / "water.csv", "properties of water", SHAPES["water"])
 
-    def factor(self, name: str) -> Cited:
-        """A figure of the heat check: factor("half_the_losses") is 0.5."""
+    def figure(self, name: str) -> Cited:
+        """A figure of the heat check: figure("half_the_losses") is 0.5."""
         return self._cited("factors", name)
 
-    def default(self, name: str) -> Cited:
+    def blank(self, name: str) -> Cited:
         """What a cell of Tanks means where it is left blank; the basis says why."""
         return self._cited("defaults", name)
 
