@@ -30,7 +30,7 @@ TABLE = (  # heading, key on Heat, number format, role
     ("Installed over need (%)", "over_pct", "percent_0", "calculation"),
     ("Hours to heat up (h)", "hours_h", "two_figures", "result"),
     ("Verdict", "verdict", "prose", "result"),
-    ("Heaters that would do", "would_do", "prose", "result"),
+    ("Would do", "would_do", "prose", "result"),
 )
 
 
