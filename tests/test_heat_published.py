@@ -1,4 +1,4 @@
-"""The laws of tank heat against what others published: worked examples, tables of losses, and the properties of water.
+"""The laws of tank heat against what others published: worked examples and tables of losses.
 
 Where a source gives its own coefficients they are used, so that its arithmetic is checked; where it gives a loss, our own law is held to
 the band that the heat check states for it. All sources were seen in print unless said.
@@ -10,7 +10,6 @@ import csv
 from math import exp, log, pi
 from pathlib import Path
 
-import CoolProp.CoolProp as CoolProp
 import pytest
 
 from batch.method.bath_heat import (
@@ -224,23 +223,6 @@ def test_losses_in_a_room_of_20_degrees(bath_c: float, still: float, draught: fl
     assert evaporation(bath_c, 20, 0.5, 0.5) + radiated + ratio * convected == pytest.approx(draught, abs=1.5)
     assert wall(bath_c, 20) == pytest.approx(bare, abs=0.6)
     assert wall(bath_c, 20, 0.05 / value("insulation_k")) == pytest.approx(wool, abs=0.6)
-
-
-# Water
-
-
-@pytest.mark.parametrize("temperature_c", range(5, 100))
-def test_water_is_that_of_the_iapws_formulation(temperature_c: int) -> None:
-    kelvin = temperature_c + 273.15
-
-    def oracle(what: str, *state: object) -> float:
-        return CoolProp.PropsSI(what, "T", kelvin, *state, "Water")
-
-    water = TABLES.water(temperature_c)
-    assert vapour_pressure(temperature_c) == pytest.approx(oracle("P", "Q", 0), rel=0.001)
-    assert water.density_kg_m3 == pytest.approx(oracle("D", "P", 101325), rel=0.001)
-    assert water.cp_j_kgk == pytest.approx(oracle("C", "P", 101325), rel=0.002)
-    assert water.latent_j_kg == pytest.approx(oracle("H", "Q", 1) - oracle("H", "Q", 0), rel=0.001)
 
 
 # The way up
