@@ -73,7 +73,7 @@ def test_a_map_says_which_heading_is_which_in_which_unit_and_what_is_the_same_in
     assert [(bank.tank, bank.quantity, bank.power_kw, bank.volts_v, bank.phases) for bank in job.banks] == [
         ("A", 4, 6.0, 480.0, 3), ("B", 3, 7.5, 480.0, 3),
     ]  # fmt: skip
-    assert fates(job) == {3: "", 4: "", 5: "blank row", 6: "a total"}
+    assert fates(job) == {1: "above the headings", 2: "heading", 3: "", 4: "", 5: "blank row", 6: "a total"}
     assert job.banks[0].origin.cell("power_kw") == "C3"
     assert said(job, "map-used")[0].message == (
         "Sheet List is read as Heaters by the column map map.toml: Volts = 480 where the row does not say it; "

@@ -123,6 +123,9 @@ LISTS: tuple[Kind, ...] = (
         "Look whether it was meant so.",
         ASSUMED,
     ),
+    hold("tags-unsure", "Tags that are not sure", "Row {row}: {why}.", "Name each tank by itself."),
+    hold("count-unsure", "Number that is not sure", "Quantity: {why}.", "Write how many heaters are connected."),
+    hold("supply-unsure", "Supply that is not sure", "Volts: {why}.", "Write the volts and phases that one heater is connected to."),
     hold(
         "tanks-question",
         "Several tanks in one row",

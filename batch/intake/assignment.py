@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from functools import lru_cache
 
 from batch.intake.cells import Outcome, reader
 from batch.intake.grid import Broken, worded
 from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS
-from batch.intake.list_words import ditto
+from batch.intake.list_words import basis_of, ditto
 from batch.intake.numbers import speak
 from batch.intake.survey import HeadingColumn, Region
 from batch.units import spelled
@@ -23,6 +23,8 @@ LEAST_FIT = 0.4  # of the cells that a column of figures must be able to hold
 LEAST_SCORE = 0.45  # below it a heading means nothing of ours
 SURE_NAME, SURE_FIT = 0.9, 0.85  # of both, for a column to be certain
 NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
+HIDDEN = 0.6  # what a name is worth in a column that is hidden
+NONE: Set[int] = frozenset()
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
@@ -198,13 +200,15 @@ _ONE = {
 }
 
 
-def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
+def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
     """For each column what it may be: score, name, fit, unit, basis by key of ours."""
     found: dict[int, dict[str, tuple[float, float, float, str, str]]] = {}
     for column in columns:
         here: dict[str, tuple[float, float, float, str, str]] = {}
         profile = seen[column.index]
         some = column.meanings()
+        if column.index in hidden:
+            some = tuple(one._replace(score=HIDDEN * one.score) for one in some)
         other = max((one.score for one in some if one.key not in LIST.by_key), default=0.0)
         for one in some:
             if one.key not in LIST.by_key:
@@ -232,15 +236,11 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
             if profile is None or not profile.filled or profile.numeric() < 0.5 or "power_kw" in found[index] or "total_kw" in found[index]:
                 continue
             if max((score for score, *_ in found[index].values()), default=0.0) < 0.7:
-                basis = next((one.basis for other in columns if other.index == index for one in _basis(other)), "")
+                basis = next((basis_of(other.text) for other in columns if other.index == index), "")
                 found[index]["power_kw"] = (0.8, 0.7, 1.0, "", basis)
                 break
 
 
-def _basis(column: HeadingColumn):
-    from batch.intake.list_words import basis_of
-
-    return [one for one in (basis_of(column.text),) if one.basis]
 
 
 def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float, float, float, str, str]]:
@@ -266,9 +266,9 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     return found
 
 
-def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> list[Taken]:
+def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE) -> list[Taken]:
     """The best reading of all columns together, each with how sure it is."""
-    table = scores(columns, seen)
+    table = scores(columns, seen, hidden)
     order = [column.index for column in columns]
     keys = [key for key in LIST.by_key if any(key in here for here in table.values())]
     worth = [

@@ -4,9 +4,18 @@
     [[table]]
     sheet = "LINE 1"               # the tab
     kind = "Heaters"               # which sheet of a job it is
-    heading_row = 5                # or [4, 5]; left out: looked for
-    first_column = "A"             # optional, with last_column and last_row: where the table ends
-    blank_repeats_above = ["Tank"]           # optional: a blank cell means the same as the one above it
+    use = true                     # false: an older issue, or no list at all: nothing of it is sized
+    heading_row = 5                # or [4, 5], or [4, 5, 6]; left out: looked for
+    first_row = 7                  # optional, with last_row, first_column and last_column: where the rows begin and the table ends
+    blank_repeats_above = ["Tank"] # optional: a blank cell means the same as the one above it
+    power = "each"                 # what the figures under Power are of: "each" heater, "per tank", "total" of the row
+    quantity = "each tank"         # of a row that names several tanks: heaters in "each tank", or in "all tanks"
+    keep = [12]                    # rows to be read although a word, a strike or hiding takes them out or puts them in doubt
+    leave_out = [14]               # rows to be left out
+    leave_out_words = ["phase 2"]  # words that take a row out
+    keep_words = ["existing"]      # words that do not
+    heading_column = "A"           # of a list that is turned, one tank a column: headings stand in a column, and columns are rows
+    blocks = "B"                   # of one block of labels a tank: the column of the labels
     [table.columns]
     Tank = "Position"              # our column = their heading
     Power = { heading = "Load", unit = "W" }
@@ -28,8 +37,9 @@ from batch.errors import InputFileError
 from batch.findings import remark, word
 from batch.intake.cells import Outcome, reader, squeezed
 from batch.intake.headings import column_unit
+from batch.intake.list_columns import FOREIGN_POWER, LIST
 from batch.ooxml.addresses import LAST_COLUMN, LAST_ROW, column_number, letters
-from batch.sheets import INPUTS, Sheet
+from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.units import Unit, find_unit
 
 LARGEST = 1 << 20  # bytes; a map is typed by a person
@@ -39,7 +49,14 @@ FORMERLY = "fill_down"  # what version 0.1.0 called "blank_repeats_above"; still
 OF_TABLE = frozenset(
     {"sheet", "kind", "heading_row", "first_column", "last_column", "last_row", "blank_repeats_above", "decimal", "columns", "fixed"}
 )
+OF_LIST = frozenset(  # of heater lists only
+    {"use", "first_row", "power", "quantity", "keep", "leave_out", "leave_out_words", "keep_words", "heading_column", "blocks", "held"}
+)
 OF_COLUMN = frozenset({"heading", "column", "unit"})
+POWER = {"each": "each", "per tank": "tank", "total": "row"}
+QUANTITY = {"each tank": "tank", "all tanks": "row"}
+MOST_HEADING_ROWS = 3
+TURNED, BLOCKS = "turned", "blocks"
 
 
 class MapError(InputFileError):
@@ -72,6 +89,16 @@ class TableMap:
     last_row: int = 0
     decimal: str = ""
     content: Mapping[str, object] = field(default_factory=dict)  # as the map has it
+    use: bool = True
+    first_row: int = 0
+    power: str = ""  # as POWER has it
+    quantity: str = ""  # as QUANTITY has it
+    keep: tuple[int, ...] = ()
+    leave_out: tuple[int, ...] = ()
+    leave_out_words: tuple[str, ...] = ()
+    keep_words: tuple[str, ...] = ()
+    turned: str = ""
+    held: str = ""  # why nothing of it is sized, where results are read again
 
     def as_received(self, at: Mapping[str, int]) -> str:
         """The same plan, on one line of JSON, for the table as it stands by itself: `at` has the place of each column in it, 0 is A."""
@@ -177,10 +204,11 @@ class _Reader:
 
     def __init__(self, content: dict[str, object], where: str, decimal: str) -> None:
         self.content, self.where = content, where
-        _only(content, OF_TABLE | {FORMERLY} if FORMERLY in content else OF_TABLE, where, "a table")
+        self.kind = self._kind()
+        known = OF_TABLE | OF_LIST if self.kind.id == "heaters" else OF_TABLE
+        _only(content, known | {FORMERLY} if FORMERLY in content else known, where, "a table")
         self.tab = self._text("sheet", "write the name of the tab")
         self.where = f'{where} (sheet "{self.tab[:40]}")'
-        self.kind = self._kind()
         self.names = names_of(self.kind)
         self.decimal = _decimal(content, self.where, decimal)
 
@@ -188,6 +216,9 @@ class _Reader:
         return MapError(f"{self.where}: {what}")
 
     def table(self) -> TableMap:
+        if self.content.get("use") is False:
+            return TableMap(self.where, self.tab, self.kind, self._heading_rows(), (), {}, content=self.content, use=False,
+                            first=self._letter("first_column", 0), last=self._letter("last_column", -1))  # fmt: skip
         first, last = self._letter("first_column", 0), self._letter("last_column", -1)
         if last >= 0 and last < first:
             raise self.fault("last_column stands before first_column: change them round")
@@ -199,14 +230,51 @@ class _Reader:
         for key in keys:
             if keys.count(key) > 1 or key in fixed:
                 raise self.fault(f"{self.kind[key].heading} is given twice: keep one of them")
-        rows = self._heading_rows()
+        turned, rows = self._turned()
         if not rows and not any(column.heading for column in columns):
             raise self.fault("columns are given by letters only, so heading_row is needed: write the row above the first row of data")
         return TableMap(
             self.where, self.tab, self.kind, rows, columns, fixed, self._blank_repeats_above(), first, last,
-            self._number("last_row"), self.decimal,
-            self.content,
+            self._number("last_row"), self.decimal, self.content, self._flag("use"), self._number("first_row"),
+            self._choice("power", POWER), self._choice("quantity", QUANTITY), self._rows("keep"), self._rows("leave_out"),
+            self._words("leave_out_words"), self._words("keep_words"), turned, str(self.content.get("held", "")),
         )  # fmt: skip
+
+    def _turned(self) -> tuple[str, tuple[int, ...]]:
+        """How the list runs, and its heading rows; of a turned list these are columns, from 1."""
+        if "blocks" in self.content:
+            return BLOCKS, (self._letter("blocks", 0) + 1,)
+        if "heading_column" not in self.content:
+            return "", self._heading_rows()
+        said = self.content["heading_column"]
+        columns = [column_at(one) for one in (said if isinstance(said, list) else [said])]
+        if min(columns, default=-1) < 0 or len(columns) > MOST_HEADING_ROWS:
+            raise self.fault(f'heading_column is {str(said)[:30]}: write a column letter, or two that follow each other, as ["A", "B"]')
+        return TURNED, tuple(column + 1 for column in columns)
+
+    def _flag(self, key: str) -> bool:
+        value = self.content.get(key, True)
+        if not isinstance(value, bool):
+            raise self.fault(f"{key} is {str(value)[:20]!r}: write true or false")
+        return value
+
+    def _choice(self, key: str, choices: Mapping[str, str]) -> str:
+        value = self.content.get(key, "")
+        if value and value not in choices:
+            raise self.fault(f"{key} is {str(value)[:20]!r}: write one of {', '.join(choices)}")
+        return choices.get(value, "") if isinstance(value, str) else ""
+
+    def _rows(self, key: str) -> tuple[int, ...]:
+        said = self.content.get(key, [])
+        if not isinstance(said, list) or not all(isinstance(row, int) and not isinstance(row, bool) and row >= 1 for row in said):
+            raise self.fault(f"{key} is {str(said)[:30]}: write row numbers, as [12, 14]")
+        return tuple(said)
+
+    def _words(self, key: str) -> tuple[str, ...]:
+        said = self.content.get(key, [])
+        if not isinstance(said, list) or not all(isinstance(one, str) and one.strip() for one in said):
+            raise self.fault(f'{key} is {str(said)[:30]}: write words, as ["phase 2"]')
+        return tuple(said)
 
     def _text(self, key: str, advice: str) -> str:
         value = self.content.get(key)
@@ -218,7 +286,7 @@ class _Reader:
         said = self.content.get("kind", "Heaters")
         for sheet in INPUTS:
             if isinstance(said, str) and squeezed(said) in (squeezed(sheet.name), sheet.id):
-                return sheet
+                return LIST if sheet is HEATERS else sheet
         raise self.fault(f"kind is {str(said)[:40]!r}: write one of {', '.join(sheet.name for sheet in INPUTS)}")
 
     def _part(self, key: str) -> dict[str, object]:
@@ -252,6 +320,9 @@ class _Reader:
             return None
         own = column_unit(self.kind[key])
         unit = find_unit(text, own.quantity) if own else None
+        if unit is None and own is not None and own.quantity == "power":
+            factor = FOREIGN_POWER.get(text.strip().casefold())
+            unit = Unit("power", factor) if factor else None
         if unit is None:
             wants = f"a unit such as {self.kind[key].unit}" if own else "no unit"
             raise self.fault(f'columns.{name}: the unit "{text[:20]}" is not known there: it takes {wants}')
@@ -283,8 +354,9 @@ class _Reader:
         said = self.content.get("heading_row")
         rows = tuple(said) if isinstance(said, list) else () if said is None else (said,)
         numbers = all(isinstance(row, int) and not isinstance(row, bool) and 1 <= row <= LAST_ROW for row in rows)
-        if not numbers or len(rows) > 2 or (len(rows) == 2 and rows[1] != rows[0] + 1) or said == []:
-            raise self.fault(f"heading_row is {str(said)[:30]}: write one row number, or two that follow each other, as [4, 5]")
+        together = numbers and rows == tuple(range(rows[0], rows[0] + len(rows))) if rows else True
+        if not numbers or len(rows) > MOST_HEADING_ROWS or not together or said == []:
+            raise self.fault(f"heading_row is {str(said)[:30]}: write one row number, or two or three that follow each other, as [4, 5]")
         return rows
 
     def _letter(self, key: str, default: int) -> int:

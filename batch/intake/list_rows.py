@@ -7,11 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.facts import Fact, read_cell
 from batch.intake.grid import Broken, Grid, worded
 from batch.intake.list_columns import LIST, NEEDED
-from batch.intake.list_words import ditto, heater_word, in_doubt, meanings, other_equipment, takes_out, total_word
+from batch.intake.list_words import ditto, heater_word, in_doubt, meanings, nothing_word, other_equipment, takes_out, total_word
+from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
+from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
 
 DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEATED = (
@@ -27,37 +30,6 @@ SURELY_OUT = re.compile(
     r"\b(delet\w*|void\w*|cancel\w*|n\.?i\.?c\.?|not in contract|omit\w*|remov\w*|not required|scrap\w*)", re.IGNORECASE
 )
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
-SYSTEM = re.compile(
-    r"\b(?P<volts>\d{3})\s*(?:v\s?ac|volts?|v)?\s*[,/ -]+\s*(?P<phases>[13]|three|single|one)\s*-?\s*(?:ph\w*|ø|φ|~|(?=/\s*[56]0))",
-    re.IGNORECASE,
-)
-SYSTEM_OTHER = re.compile(r"\b(?P<phases>[13])\s*(?:~|ph\w*,?|ø|N\s*~|x)\s*/?\s*(?P<volts>\d{3})\s*(?:v|/)?", re.IGNORECASE)
-VOLTS = re.compile(r"\b(\d{3})\s*(?:v\b|volts?\b|vac\b)", re.IGNORECASE)
-PHASES = re.compile(r"\b(?:(3|three)|(1|one|single))\s*-?\s*(?:ph\b|phases?\b|ø|φ|~)", re.IGNORECASE)
-NOTHING = frozenset(
-    {
-        "0",
-        "0.0",
-        "-",
-        "--",
-        "---",
-        "–",
-        "—",
-        "none",
-        "nil",
-        "no",
-        "n/a",
-        "na",
-        "n.a.",
-        "no heat",
-        "no heater",
-        "no heaters",
-        "keine",
-        "aucun",
-        "ninguno",
-        "nessuno",
-    }
-)
 
 
 @dataclass(slots=True)
@@ -84,15 +56,13 @@ class Supply(NamedTuple):
 
 
 def supply_in(text: str) -> Supply | None:
-    """Volts and phases that a sentence names; None where it names neither."""
-    for pattern in (SYSTEM, SYSTEM_OTHER):
-        if match := pattern.search(text):
-            phases = {"three": 3, "single": 1, "one": 1}.get(match["phases"].casefold())
-            return Supply(float(match["volts"]), phases or int(match["phases"]))
-    volts, phases = VOLTS.search(text), PHASES.search(text)
-    if volts or phases:
-        return Supply(float(volts[1]) if volts else None, (3 if phases[1] else 1) if phases else None)
-    return None
+    """Volts and phases that a sentence names; None where it names neither, or is in doubt."""
+    said = supply_in_text(text)
+    if said is None or not said.sure or (said.volts is None and said.phases not in (1, 3)) or said.current == "DC":
+        return None
+    if said.volts_to_neutral is not None and said.phases != 3:
+        return None
+    return Supply(said.volts, said.phases if said.phases in (1, 3) else None)
 
 
 class LineReader:
@@ -104,10 +74,13 @@ class LineReader:
         self.hidden = set(grid.hidden_rows)
         self.before: dict[str, Fact] = {}  # of the row above, for marks that repeat it
         self.group: dict[str, Fact] = {}  # of the group's first row
+        self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
         self.banner: dict[str, Fact] = {}
         self.banner_text = ""
         self.fresh = False  # has a banner or a gap come since the last row?
         self.merged = self._merged()
+        self.learned = "" if plan.decimal else self._learned()
+        self.decimal = plan.decimal or self.learned
         self.by_index: dict[int, list[str]] = {}
         for key, column in plan.columns.items():
             self.by_index.setdefault(column.index, []).append(key)
@@ -120,6 +93,24 @@ class LineReader:
                 for row in range(top + 1, min(bottom, len(self.grid.rows) - 1) + 1):
                     found[row, left] = (top, left)
         return found
+
+    def _learned(self) -> str:
+        """The mark before decimals that the numbers typed as text give away; "" where they tell nothing, or contradict each other."""
+        indexes = {column.index for key, column in self.plan.columns.items() if LIST[key].kind in ("number", "integer", "volts")}
+        marks: set[str] = set()
+        for line in self.grid.lines_from(self.plan.first_row - 1):
+            if line >= self.plan.last_row:
+                break
+            row = self.grid.rows[line]
+            marks |= {decimal_mark(row[at]) for at in indexes if at < len(row) and type(row[at]) is str}
+        marks.discard("")
+        return marks.pop() if len(marks) == 1 else ""
+
+    def _cell(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
+        """One cell. A mark that was learned is trusted only as far as what it reads is likely: "1,250 W" is no heater of 1.25 W."""
+        fact = read_cell(key, cell, index, unit, self.decimal)
+        small = fact is not None and key in ("power_kw", "total_kw") and isinstance(fact.value, float) and fact.value < LEAST_POWER_KW
+        return read_cell(key, cell, index, unit) if small and self.learned else fact
 
     def read(self) -> list[Line]:
         lines: list[Line] = []
@@ -186,7 +177,7 @@ class LineReader:
     def _readable(self, key: str, line: Line) -> bool:
         column = self.plan.columns.get(key)
         value = next((value for at, value in line.cells if column and at == column.index), None)
-        fact = read_cell(key, value, column.index, column.unit, self.plan.decimal) if value is not None and column else None
+        fact = self._cell(key, value, column.index, column.unit) if value is not None and column else None
         return fact is not None and fact.value is not None
 
     def _total(self, line: Line) -> bool:
@@ -260,16 +251,26 @@ class LineReader:
                     line.facts[key] = Fact(None, column.index, worded(cell), "unit-blank", doubt="")
                     continue
                 unit = beside or unit
-            fact = read_cell(key, cell, column.index, unit, plan.decimal)
+            fact = self._cell(key, cell, column.index, unit)
             if fact is not None:
                 line.facts[key] = fact
         for key, fact in list(line.facts.items()):
             for other, value in fact.also.items():
+                if other == "_neutral":
+                    self._of_pair(line, key, fact, value)
+                    continue
                 given = line.facts.get(other)
                 if given is None or given.value is None:
                     line.facts.setdefault(other, Fact(value, fact.index, fact.seen, source=f"in {key}"))
                 elif given.value != value:
                     line.facts[other] = Fact(None, given.index, given.seen, "cell-contradicts", doubt=f"{given.value} and {value}")
+
+    @staticmethod
+    def _of_pair(line: Line, key: str, fact: Fact, neutral: object) -> None:
+        """480Y/277 on three phases is 480 V; on one phase it could be either."""
+        phases = line.facts.get("phases")
+        if phases is not None and phases.value == 1:
+            line.facts[key] = Fact(None, fact.index, fact.seen, "supply-unsure", doubt=f'"{fact.seen}" is {fact.value:g} or {neutral:g} V on one phase')
 
     @staticmethod
     def _from(fact: Fact, source: str) -> Fact:
@@ -312,8 +313,7 @@ class LineReader:
     @staticmethod
     def _nothing(fact: Fact) -> bool:
         """Does the cell say that there is none: 0, a dash, "none"?"""
-        low = fact.seen.strip().casefold()
-        return fact.value is None and low in NOTHING
+        return fact.value is None and nothing_word(fact.seen)
 
     def _unpowered(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A row with neither power nor number: a tank that is not heated, a spare row of a form, a note."""
@@ -355,7 +355,7 @@ class LineReader:
                     return
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
                 continue
-            if (word := in_doubt(text)) and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
+            if (word := in_doubt(text)) and (word != "?" or len(text.split()) <= 3) and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
             for at, text in texts:
@@ -369,6 +369,11 @@ class LineReader:
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""
         facts = line.facts
+        for key in self.plan.repeats if self.plan.given else ():
+            if key not in facts and key in self.carried:
+                facts[key] = self._from(self.carried[key], "above")
+            if key in facts:
+                self.carried[key] = facts[key]
         if "tank" not in facts:
             if "tank" in self.group and not self.fresh:
                 facts["tank"] = self._from(self.group["tank"], "above")
@@ -379,7 +384,8 @@ class LineReader:
             if key not in facts and key in self.banner:
                 facts[key] = self.banner[key]
         for key, value in self.plan.fixed.items():
-            if key not in facts:
+            of_others = key == "phases" and self.plan.fixed_volts is not None and line.value("volts_v") not in (None, self.plan.fixed_volts)
+            if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
 
 

@@ -12,10 +12,10 @@ from batch.intake.grid import shown
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_rows import Line
 from batch.intake.list_words import heater_word
-from batch.intake.several_tags import several
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
+from batch.intake.tags import read_tags
 from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
@@ -43,11 +43,16 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
     if fact is None:
         return []
     text = fact.seen if fact.value is None else str(fact.value)
-    tags = several(text)
+    named = read_tags(text)
+    if named.doubt:
+        reasons.append("Tank: not sure which tanks")
+        work.say(remark("tags-unsure", "tank", row=line.index + 1, why=named.doubt), fact.index, line.index + 1, text, **who)
+        return []
+    tags = named.tags if len(named.tags) > 1 else ()
     count = values.get("quantity")
     given = line.value("tanks")
-    if not tags and isinstance(given, (int, float)) and given > 1:
-        tags = tuple(f"{text} ({at})" for at in range(1, int(given) + 1))
+    if not tags and (many := named.number or (int(given) if isinstance(given, (int, float)) else 1)) > 1:
+        tags = tuple(f"{text} ({at})" for at in range(1, many + 1))
     if not tags:
         if fact.value is None and fact.outcome is not None:
             reasons.append(f"Tank: {CATALOGUE[fact.outcome.code].title.lower()}")
@@ -77,6 +82,8 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
     if plan.quantity:
         return plan.quantity, "the map says so"
     column = plan.columns.get("quantity")
+    if (basis := line.facts["quantity"].basis) in (TANK, ROW):
+        return basis, f'"{line.facts["quantity"].seen}" says so'
     heading = column.heading.casefold() if column is not None else ""
     if "tank" in heading or "bath" in heading or "/t" in heading:
         return TANK, f'its heading "{column.heading}" says so'
@@ -155,7 +162,9 @@ def faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str],
     heading = LIST[key].heading
     if outcome is not None and not outcome.fault:
         return
-    if fact.fault == "unit-blank":
+    if fact.fault in ("count-unsure", "supply-unsure"):
+        said = remark(fact.fault, key, why=fact.doubt)
+    elif fact.fault == "unit-blank":
         said = remark("unit-blank", key, value=fact.seen)
     elif fact.fault == "value-unlikely":
         said = remark("value-unlikely", key, column=heading, value=fact.doubt)

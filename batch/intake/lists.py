@@ -8,13 +8,27 @@ from dataclasses import dataclass, field
 
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, worded
-from batch.intake.issues import Pair, older_than, pairs
+from batch.intake.issues import Pair, older_than, pairs, tags_of
 from batch.intake.list_rows import DATA, DOUBT, HIDDEN
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat
-from batch.intake.table import ABOVE, BESIDE, HEADING, NOTE, OLDER, OTHER_LIST, TURNED_FATE, Table, counted, received_rows, rows_worded
+from batch.intake.table import (
+    ABOVE,
+    BELOW_LAST,
+    BESIDE,
+    HEADING,
+    NOTE,
+    OLDER,
+    OTHER_LIST,
+    TURNED_FATE,
+    UNUSED,
+    Table,
+    counted,
+    received_rows,
+    rows_worded,
+)
 from batch.intake.turned import BLOCKS
 from batch.records import ReceivedTable
 
@@ -39,23 +53,41 @@ class Lists:
         return any(self.tables.values())
 
 
-def read_lists(grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE) -> Lists:
+def read_lists(grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE, by_map: Sequence[Studied] = ()) -> Lists:
     """Reads every heater list on these sheets.
 
-    held   why none of them is sized although they may be lists
-    known  tags of the tanks that other sheets list, by the sheet's name: what lists them too may be an older issue
+    held    why none of them is sized although they may be lists
+    known   tags of the tanks that other sheets list, by the sheet's name: what lists them too may be an older issue
+    by_map  the tables that a person's map has; what it says nothing of is not sized
     """
     out = Lists()
     by_grid: list[tuple[Grid, list[Studied]]] = []
     for grid in grids:
+        mine = [one for one in by_map if one.sheet == grid.name]
         some = study(grid) if grid.filled else []
+        some = sorted([*mine, *(one for one in some if not any(_overlap(one, other) for other in mine))], key=_order)
         by_grid.append((grid, some))
         out.studied += some
     lists = [one for one in out.studied if one.heaters == "yes"]
+    if by_map:
+        held = held or "the column map says nothing of it"
     olds, holds = _sorted_out(out, lists, held, known)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
     return out
+
+
+def _overlap(one: Studied, other: Studied) -> bool:
+    """Do two tables of one sheet share cells?"""
+    if one.plan.turned or other.plan.turned or not other.plan.use:
+        return True
+    across = one.plan.first <= other.plan.last and other.plan.first <= one.plan.last
+    tops = [(plan.heading_rows or (plan.first_row,))[0] for plan in (one.plan, other.plan)]
+    return across and tops[0] <= other.plan.last_row and tops[1] <= one.plan.last_row
+
+
+def _order(one: Studied) -> tuple[int, int]:
+    return (one.plan.heading_rows or (one.plan.first_row,))[0], one.plan.first
 
 
 def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[str, Set[str]]) -> tuple[dict[int, str], dict[int, str]]:
@@ -63,7 +95,11 @@ def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[
     olds: dict[int, str] = {}
     holds: dict[int, str] = {}
     if held:
+        given = {one.sheet: set().union(*(tags_of(other) for other in lists if other.sheet == one.sheet)) for one in lists if one.plan.given}
+        known = {**known, **given}
         for one in lists:
+            if one.plan.given:
+                continue
             if why := older_than(one, known):
                 olds[id(one)] = why
                 out.findings.append(_older(one, why))
@@ -118,8 +154,12 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
     for number, one in enumerate(some):
         beside = [other for other in some if other is not one and other.plan.heading_rows == one.plan.heading_rows]
         later = [other for other in some[number + 1 :] if other.plan.heading_rows != one.plan.heading_rows]
-        end = later[0].plan.heading_rows[0] - 2 if later else len(grid.rows) - 1
+        end = _order(later[0])[0] - 2 if later else len(grid.rows) - 1
         columns = _columns(grid, one, beside)
+        if not one.plan.use:
+            rest.append(_received(grid, begin, end, columns, {line + 1: UNUSED for line in grid.lines}))
+            begin = end + 1
+            continue
         if beside:
             one.grid = Grid(f"{grid.name}, columns {_letters(one)}", one.grid.rows, grid.hidden, grid.stray, grid.hidden_rows, grid.merged)
         if one.heaters == "yes":
@@ -166,7 +206,8 @@ def _cover(table: Table, begin: int, end: int, columns: tuple[int, int]) -> None
     for line in table.grid.lines:
         number = line + 1
         if begin <= line <= end and number not in read and number not in table.refused:
-            table.refused[number] = HEADING if number in plan.heading_rows else ABOVE if number < plan.first_row else BESIDE
+            below = BELOW_LAST if plan.given and number > plan.last_row else BESIDE
+            table.refused[number] = HEADING if number in plan.heading_rows else ABOVE if number < plan.first_row else below
     table.extent = (begin, end, *columns)
 
 

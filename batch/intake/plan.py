@@ -43,6 +43,7 @@ class ListPlan:
     last_row: int
     columns: dict[str, ColumnPlan] = field(default_factory=dict)
     fixed: dict[str, object] = field(default_factory=dict)  # where the row does not say it
+    fixed_volts: float | None = None  # the volts that a sentence names together with its phases: of others it says nothing
     repeats: tuple[str, ...] = ("tank",)  # columns in which a blank below a group's first row means the same
     power: str = ""  # "each", "tank", "row"; "" = to be found out
     quantity: str = ""  # "tank": in each of a row's tanks, "row": in all of them; "" = to be found out

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
 
-from batch.intake.assignment import CERTAIN, LIKELY, OPEN, Taken, assign, profiles
+from batch.intake.assignment import CERTAIN, LIKELY, OPEN, SURE_NAME, Taken, assign, profiles
 from batch.intake.cells import squeezed
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid
@@ -42,6 +42,7 @@ class Studied:
     why: str
     taken: list[Taken] = field(default_factory=list)
     sheet: str = ""  # the tab's own name
+    table_map: object = None  # the table of a person's map that it was read by
     places: dict[int, dict[int, str]] = field(default_factory=dict)  # of blocks: the address of each value
 
     def heater_lines(self) -> list[Line]:
@@ -96,7 +97,7 @@ def _blocks(grid: Grid) -> list[Studied]:
 def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None = None) -> Studied:
     data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) > 2]
     seen = profiles(region, data)
-    taken = assign(region.columns, seen)
+    taken = assign(region.columns, seen, hidden_columns(region.grid))
     plan = ListPlan(
         region.grid.name,
         tuple(range(region.top + 1, region.row + 2)),
@@ -125,7 +126,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     if not plan.power:
         heading = next((one.basis for one in taken if one.key == "power_kw" and one.basis), "")
         if heading and not verdict.basis:
-            verdict.basis, verdict.sure = heading, LIKELY
+            verdict.basis, verdict.sure = heading, CERTAIN if any(one.key == "power_kw" and one.name >= SURE_NAME for one in taken) else LIKELY
             verdict.said.append("its heading says so")
         plan.power = verdict.basis
     _phases_by_amps(plan, lines)
@@ -142,6 +143,11 @@ def _own(plan: ListPlan) -> bool:
         key in plan.columns and squeezed(plan.columns[key].heading) in (squeezed(LIST[key].heading), squeezed(LIST[key].title()))
         for key in NEEDED
     )
+
+
+def hidden_columns(grid: Grid) -> frozenset[int]:
+    """The columns that are not shown, from 0."""
+    return frozenset(number - 1 for number in getattr(grid, "hidden_columns", ()) or ())
 
 
 def _column(one: Taken) -> ColumnPlan:
@@ -179,6 +185,8 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
         if len(values) == 1 and key not in plan.columns:
             row, column, text = cells[key]
             plan.fixed[key] = next(iter(values))
+            if key == "phases" and len(said["volts_v"]) == 1:
+                plan.fixed_volts = next(iter(said["volts_v"]))
             plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
 
 
@@ -262,7 +270,7 @@ def _heaters(
     headings = [column.text for column in region.columns] if region is not None else []
     named = [word for text in (*headings, *near, grid.name) if (word := heater_word(text))]
     spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
-    strange = [word for text in (*headings, *near) if not heater_word(text) and (word := other_equipment(text))]
+    strange = [word for text in (*headings, *near, grid.name) if not heater_word(text) and (word := other_equipment(text))]
     if not data:
         return (
             "no",
@@ -283,6 +291,8 @@ def _heaters(
         )
     if strange and not spoken and not named:
         return "no", f'its headings speak of other equipment ("{strange[0]}")'
+    if len(others) > len(data) and not spoken and not named:
+        return "no", f"most of its rows are other equipment, such as {others[0].why}"
     if "tank" in plan.columns or named or spoken:
         return "yes", "its headings and rows are those of a heater list"
     return "unsure", "it has power and volts, but neither a tank nor the word heater"

@@ -7,11 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from batch.intake.grid import Broken, Grid, worded
-from batch.intake.list_words import Meaning, meanings
+from batch.intake.list_words import Meaning, basis_of, meanings
 from batch.units import spelled
 
 MOST_ROWS_OF_HEADINGS = 3
 LONGEST = 90  # characters of a heading
+UNITS_ALONE_SCORE = 0.5
 LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
 WEIGHT = {
     "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 0.6,
@@ -39,7 +40,8 @@ class HeadingColumn:
     def meanings(self) -> tuple[Meaning, ...]:
         """The likeliest meanings of the whole text, and of the lowest line where the upper ones only group."""
         text = f"{self.text} ({self.unit})" if self.unit and self.unit.casefold() not in self.text.casefold() else self.text
-        best: dict[str, Meaning] = {one.key: one for one in meanings(text)}
+        of_unit = basis_of(self.unit) if self.unit else ""
+        best: dict[str, Meaning] = {one.key: one._replace(basis=one.basis or of_unit) for one in meanings(text)}
         if self.lone and self.lone != self.text:
             lone = f"{self.lone} ({self.unit})" if self.unit else self.lone
             basis = next((one.basis for one in best.values() if one.basis), "")
@@ -104,7 +106,7 @@ def regions(grid: Grid) -> list[Region]:
     for number, (top, row, unit_row) in enumerate(anchors):
         end = anchors[number + 1][0] - 1 if number + 1 < len(anchors) else len(grid.rows) - 1
         start = max(row, unit_row) + 1
-        columns = _columns(grid, top, row, unit_row, end)
+        columns = columns_below(grid, top, row, end, unit_row)
         for part in _side_by_side(grid, columns, start, end):
             found.append(Region(grid, top, max(row, unit_row), start, end, part))
     return _joined(found)
@@ -149,8 +151,8 @@ def _anchors(grid: Grid) -> list[tuple[int, int, int]]:
         if any(other is not None and other[0] > score + 0.2 for other in later):
             at += 1
             continue
-        unit_row = row + 1 if row + 1 in wordy and _unit_row(grid.rows[row + 1]) else -1
-        if row > top and _unit_row(grid.rows[row]):
+        unit_row = row + 1 if row + 1 in wordy and is_unit_row(grid.rows[row + 1]) else -1
+        if row > top and is_unit_row(grid.rows[row]):
             unit_row, row = row, row - 1
         found.append((top, row, unit_row))
         last = max(row, unit_row)
@@ -173,6 +175,8 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if row not in wordy or (count > 1 and _lone(grid, top, count)):
             break
         score = _score(_parts(grid, top, row)) - 0.05 * (count - 1)
+        if count == 1 and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
+            score *= UNITS_ALONE_SCORE
         if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):
             best = (score, top, row)
     return best
@@ -244,7 +248,7 @@ def _parts(grid: Grid, top: int, row: int) -> list[HeadingColumn]:
     return list(columns.values())
 
 
-def _unit_row(row: Sequence[object]) -> bool:
+def is_unit_row(row: Sequence[object]) -> bool:
     cells = [flat(value) for _, value in cells_of(row)]
     known = [text for text in cells if _is_unit(text)]
     return len(known) >= 1 and len(known) >= 0.7 * len(cells)
@@ -255,7 +259,7 @@ def _is_unit(text: str) -> bool:
     return bare.casefold() in UNITS_ALONE or spelled(bare) is not None or spelled(bare.strip(".")) is not None
 
 
-def _columns(grid: Grid, top: int, row: int, unit_row: int, end: int) -> list[HeadingColumn]:
+def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) -> list[HeadingColumn]:
     """All columns that hold anything from the headings down to `end`, headed or not."""
     headed = {column.index: column for column in _parts(grid, top, row)}
     if unit_row >= 0:

@@ -25,10 +25,11 @@ ANEW, NUMBERED = "headings of the rows below", "a number and nothing else"
 TAKEN_OUT, NOT_A_HEATER, BANNER_ROW = "taken out by the customer", "not a heater", "heading of the rows below it"
 WITHOUT_HEATERS, EMPTY_FORM = "a tank without heaters", "an empty form row"
 HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER = "heading", "above the headings", "beside a table", "not a heater list", "older issue"
-TURNED_FATE = "read as a turned list"
+BELOW_LAST = "below the last row of the column map"
+TURNED_FATE, UNUSED = "read as a turned list", "not used by the column map"
 NO_DATA = frozenset(
     {BLANK, UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING, ANEW, NUMBERED, TAKEN_OUT, NOT_A_HEATER, BANNER_ROW, WITHOUT_HEATERS, EMPTY_FORM}
-    | {HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER, TURNED_FATE}
+    | {HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER, TURNED_FATE, UNUSED}
 )
 LONGEST_GAP = 1000  # blank rows in one run that are received one by one; a longer run between two rows is passed over
 

@@ -62,13 +62,13 @@ def _key(text: str) -> str:
     return some[0].key if some else ""
 
 
-def blocks(grid: Grid) -> list[Blocks]:
-    """Every column of blocks on the sheet."""
+def blocks(grid: Grid, only: int = -1) -> list[Blocks]:
+    """Every column of blocks on the sheet, or that in column `only`."""
     columns = label_columns(grid)
     found = []
     for number, index in enumerate(columns):
         until = columns[number + 1] - 1 if number + 1 < len(columns) else grid.width - 1
-        if one := _blocks(grid, index, until, len(columns) > 1):
+        if only in (-1, index) and (one := _blocks(grid, index, until, len(columns) > 1)):
             found.append(one)
     return found
 

@@ -239,7 +239,11 @@ def close_amps(one: float, other: float) -> bool:
 
 
 def _by_words(votes: dict[str, list[str]], around: Sequence[tuple[int, int, str]]) -> None:
+    seen: set[str] = set()
     for row, column, text in around:
+        if text in seen:
+            continue
+        seen.add(text)
         each, tank = SAID_EACH.search(text), SAID_TANK.search(text)
         if bool(each) != bool(tank):
             votes[EACH if each else TANK].append(f'"{text[:80]}" in {letters(column)}{row + 1}')
