@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import pairwise
 
 from batch.intake.cells import Outcome, reader
 from batch.intake.grid import Broken, worded
@@ -25,6 +26,8 @@ SURE_NAME, SURE_FIT = 0.9, 0.85  # of both, for a column to be certain
 NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
 HIDDEN = 0.6  # what a name is worth in a column that is hidden
 NONE: Set[int] = frozenset()
+LEAST_NAME = 0.6  # of a column with which little or nothing is sized: a name among many other words is not enough
+FREE = frozenset({"tank", "notes", "status", "description", "item"})
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
@@ -107,6 +110,8 @@ def _fit(key: str, profile: Profile, unit: str) -> float:
         return short * (0.3 + 0.3 * distinct + 0.4 * tags)
     if key == "item":
         return profile.numeric() * 0.5 + 0.5 * (len(set(profile.texts)) == profile.filled)
+    if key in ("feeder", "bank"):
+        return sum(len(text) <= 24 and not _volts(text, "") for text in profile.texts) / profile.filled
     if key in ("notes", "description", "status"):
         return 1.0 - 0.8 * profile.numeric()
     column = LIST.by_key.get(key)
@@ -218,7 +223,12 @@ def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key in _ONE and good < LEAST_FIT:
                 continue
+            if one.key not in _ONE and one.key not in FREE and (one.score < LEAST_NAME or good < LEAST_FIT):
+                continue
             here[one.key] = (BY_NAME * one.score + (1 - BY_NAME) * good, one.score, good, one.unit, one.basis)
+        if "item" in here and "quantity" not in here and _counts(profile):  # "No." over figures that are no running numbers
+            here["quantity"] = (BY_NAME * here["item"][1] * 0.8 + (1 - BY_NAME), here["item"][1] * 0.8, 1.0, "", "")
+            del here["item"]
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
         found[column.index] = here
@@ -241,6 +251,15 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
                 break
 
 
+
+
+def _counts(profile: Profile) -> bool:
+    """Are the figures small whole numbers that do not run on, as item numbers do?"""
+    numbers = [number for cell in profile.cells if (number := _number(cell)) is not None]
+    if len(numbers) < max(2, 0.7 * profile.filled) or fit("quantity", profile) < 0.8:
+        return False
+    steps = [after - before for before, after in pairwise(numbers)]
+    return sum(step == 1 for step in steps) < 0.6 * len(steps)
 
 
 def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float, float, float, str, str]]:

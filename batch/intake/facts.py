@@ -147,9 +147,14 @@ def _volts(cell: object, text: str, index: int, unit: str, decimal: str, seen: s
     if fact is None:
         own = spelled(unit) if unit else None
         fact = _plain("volts_v", cell, index, own if own and own.quantity == "volts" else None, decimal, seen)
-    if isinstance(fact.value, float) and (fact.value < LEAST_VOLTS or fact.value > MOST_VOLTS):
+    if isinstance(fact.value, float) and not usual(fact.value):
         return Fact(None, index, seen, "value-unlikely", doubt=f"{fact.value:g} V")
     return fact
+
+
+def usual(volts: float) -> bool:
+    """Are these volts that a heater may have: in reason, and near a usual figure where they are low?"""
+    return LEAST_VOLTS <= volts <= MOST_VOLTS and (volts >= 100 or volts in (24, 32, 36, 42, 48, 60))
 
 
 def _phases(cell: object, text: str, index: int, decimal: str, seen: str) -> Fact:

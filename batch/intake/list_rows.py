@@ -10,7 +10,7 @@ from typing import NamedTuple
 from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.facts import Fact, read_cell
 from batch.intake.grid import Broken, Grid, worded
-from batch.intake.list_columns import LIST, NEEDED
+from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_words import ditto, heater_word, in_doubt, meanings, nothing_word, other_equipment, takes_out, total_word
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
@@ -106,11 +106,22 @@ class LineReader:
         marks.discard("")
         return marks.pop() if len(marks) == 1 else ""
 
+    def _power(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
+        """A power with two meanings of which only one is a heater's: "1.250 W" is none of 1.25 W, "1,250 kW" none of 1250 kW."""
+        if not isinstance(cell, str) or type(cell) is Broken:
+            return None
+        both = [read_cell(key, cell, index, unit, mark) for mark in ".,"]
+        powers = [fact for fact in both if fact is not None and isinstance(fact.value, float)]
+        likely = [fact for fact in powers if LEAST_POWER_KW <= fact.value <= MOST_POWER_KW]
+        return likely[0] if len(powers) == 2 and len({fact.value for fact in powers}) == 2 and len(likely) == 1 else None
+
     def _cell(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
         """One cell. A mark that was learned is trusted only as far as what it reads is likely: "1,250 W" is no heater of 1.25 W."""
         fact = read_cell(key, cell, index, unit, self.decimal)
+        if fact is not None and fact.value is None and fact.fault == "cell-ambiguous" and key in ("power_kw", "total_kw"):
+            return self._power(key, cell, index, unit) or fact
         small = fact is not None and key in ("power_kw", "total_kw") and isinstance(fact.value, float) and fact.value < LEAST_POWER_KW
-        return read_cell(key, cell, index, unit) if small and self.learned else fact
+        return (self._power(key, cell, index, unit) or read_cell(key, cell, index, unit)) if small and self.learned else fact
 
     def read(self) -> list[Line]:
         lines: list[Line] = []
@@ -366,6 +377,19 @@ class LineReader:
     def _tank_column(self) -> set[int]:
         return {column.index for key, column in self.plan.columns.items() if key in ("tank", "quantity")}
 
+    def _said_in_remarks(self, line: Line) -> None:
+        """A supply in a row's own words goes before what a title or a banner says of all."""
+        if "volts_v" in line.facts and "phases" in line.facts:
+            return
+        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
+        for at, value in line.cells:
+            said = supply_in(flat(value)) if isinstance(value, str) and at not in used and type(value) is not Broken else None
+            if said is None:
+                continue
+            for key, one in (("volts_v", said.volts), ("phases", said.phases)):
+                if one is not None and key not in line.facts:
+                    line.facts[key] = Fact(one, at, flat(value), source="description")
+
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""
         facts = line.facts
@@ -380,6 +404,7 @@ class LineReader:
             elif "tank" in self.banner:
                 facts["tank"] = self.banner["tank"]
                 self.group = {}
+        self._said_in_remarks(line)
         for key in ("volts_v", "phases"):
             if key not in facts and key in self.banner:
                 facts[key] = self.banner[key]

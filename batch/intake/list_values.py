@@ -19,6 +19,7 @@ from batch.intake.tags import read_tags
 from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
+LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
@@ -41,6 +42,10 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
     """The tanks of the row and the heaters of each; [] where it is one tank."""
     fact = line.facts.get("tank")
     if fact is None:
+        return []
+    if fact.outcome is not None and fact.outcome.code == "tag-is-date":
+        reasons.append("Tank: its tag was turned into a date")
+        work.say(remark("tags-unsure", "tank", row=line.index + 1, why=f"the tag is a date in the file, {fact.value}"), fact.index, line.index + 1, **who)
         return []
     text = fact.seen if fact.value is None else str(fact.value)
     named = read_tags(text)
@@ -137,11 +142,19 @@ def power_of(
             used.seen,
             **who,
         )
-    if power > MOST_POWER_KW:
+    if power > MOST_POWER_KW or _beyond(work, power):
         reasons.append("Power: out of reason")
         work.say(
             remark("value-unlikely", "power_kw", column="Power", value=f"{power:g} kW of one heater"), used.index, number, used.seen, **who
         )
+
+
+def _beyond(work: Settling, power: float) -> bool:
+    """Is the power far above every other of the list, and above what one heater usually has: a slip of the decimal mark?"""
+    if power <= LARGEST_USUAL_KW:
+        return False
+    others = sorted(float(value) for line in work.one.lines if isinstance(value := line.value("power_kw"), float) and value != power)
+    return len(others) >= 2 and power >= FAR_ABOVE * others[len(others) // 2]
 
 
 def _divided(total: float, count: int) -> float:

@@ -3,24 +3,25 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
 
-from batch.intake.assignment import CERTAIN, LIKELY, OPEN, SURE_NAME, Taken, assign, profiles
+from batch.intake.assignment import CERTAIN, LIKELY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
 from batch.intake.cells import squeezed
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid
-from batch.intake.list_columns import LIST, NEEDED
-from batch.intake.list_rows import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line, LineReader, supply_in
+from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
+from batch.intake.list_rows import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line, LineReader, supply_in
 from batch.intake.list_words import heater_word, other_equipment
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.survey import Region, cells_of, flat, regions
 from batch.intake.turned import TURNED, blocks, turned_over
-from batch.intake.witnesses import EACH, Verdict, close_amps, texts_around, weigh
+from batch.intake.witnesses import EACH, Verdict, close, close_amps, texts_around, weigh
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
+IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
 ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each)\b", re.IGNORECASE)
 NOT_THE_HEATERS = re.compile(
     r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
@@ -112,6 +113,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     if around is None:
         around = texts_around(region.grid, region.top, region.end, region.start)
     _fix_supply(plan, region, around)
+    _power_in_watts(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
 
 
@@ -190,6 +192,20 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
             plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
 
 
+def _power_in_watts(plan: ListPlan, seen: Mapping[int, Profile], around: Sequence[tuple[int, int, str]]) -> None:
+    """Bare figures that a sentence says are watts, or that no heater could have in kW."""
+    for key in ("power_kw", "total_kw"):
+        column = plan.columns.get(key)
+        if column is None or column.unit or "power_unit" in plan.columns:
+            continue
+        numbers = [float(cell) for cell in seen[column.index].cells if isinstance(cell, (int, float)) and not isinstance(cell, bool)]
+        said = next((text for _, _, text in around if IN_WATTS.search(text)), "")
+        if said:
+            plan.columns[key] = replace(column, unit="W", why=f'{column.why}; "{said[:60]}" says that its figures are watts')
+        elif numbers and min(numbers) >= MOST_POWER_KW and max(numbers) <= 1000 * MOST_POWER_KW:
+            plan.columns[key] = replace(column, unit="W", sure=LIKELY, why=f"{column.why}; in kW its figures would be out of reason, so they are watts")
+
+
 def _from_description(plan: ListPlan, lines: Sequence[Line]) -> None:
     """What descriptions hold together: number, power, volts and phases, where no column of theirs has it."""
     column = plan.columns.get("description")
@@ -213,9 +229,6 @@ def _from_description(plan: ListPlan, lines: Sequence[Line]) -> None:
 
 def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
     """A figure below the others that is their sum is a total, whatever stands beside it."""
-    from batch.intake.list_rows import TOTAL
-    from batch.intake.witnesses import close
-
     for key in ("power_kw", "total_kw"):
         since: list[Line] = []
         for line in lines:
@@ -225,17 +238,30 @@ def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
                 continue
             if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
                 continue
-            lacking = [
-                one for one in ("tank", "quantity", "volts_v") if one in plan.columns and (one not in line.facts or line.facts[one].source)
-            ]
-            if len(lacking) >= 2 and len(since) >= 2:
-                plain = sum(float(one.value(key)) for one in since)
-                times = sum(float(one.value(key)) * float(one.value("quantity") or 1) for one in since)
-                if close(plain, value) or close(times, value):
-                    line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
-                    since = []
-                    continue
+            if _lacks(line, "tank") and len(since) >= 2 and _is_sum(line, since, key, float(value)):
+                line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
+                since = []
+                continue
             since.append(line)
+
+
+def _lacks(line: Line, key: str) -> bool:
+    return key not in line.facts or bool(line.facts[key].source)
+
+
+def _is_sum(line: Line, since: Sequence[Line], key: str, value: float) -> bool:
+    """Is the figure the sum of those above, of the rows that count or of all, and the number of heaters too if there is one?"""
+    count = line.value("quantity")
+    for kinds in ((DATA,), (DATA, DOUBT, HIDDEN), (DATA, DOUBT, HIDDEN, OUT)):
+        some = [one for one in since if one.kind in kinds]
+        plain = sum(float(one.value(key)) for one in some)
+        times = sum(float(one.value(key)) * float(one.value("quantity") or 1) for one in some)
+        counts = sum(float(one.value("quantity") or 0) for one in some)
+        if (close(plain, value) or close(times, value)) and (_lacks(line, "quantity") or count is None or counts == count):
+            return True
+        if count is not None and not _lacks(line, "quantity") and counts == count and _lacks(line, "volts_v") and len(some) > 2:
+            return True
+    return False
 
 
 def _phases_by_amps(plan: ListPlan, lines: Sequence[Line]) -> None:

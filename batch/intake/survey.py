@@ -7,11 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from batch.intake.grid import Broken, Grid, worded
-from batch.intake.list_words import Meaning, basis_of, meanings
+from batch.intake.list_words import Meaning, basis_of, meanings, words
 from batch.units import spelled
 
 MOST_ROWS_OF_HEADINGS = 3
 LONGEST = 90  # characters of a heading
+COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
 UNITS_ALONE_SCORE = 0.5
 LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
 WEIGHT = {
@@ -256,7 +257,9 @@ def is_unit_row(row: Sequence[object]) -> bool:
 
 def _is_unit(text: str) -> bool:
     bare = text.strip().strip("()[]{}").strip()
-    return bare.casefold() in UNITS_ALONE or spelled(bare) is not None or spelled(bare.strip(".")) is not None
+    if bare.casefold() in UNITS_ALONE or spelled(bare) is not None or spelled(bare.strip(".")) is not None:
+        return True
+    return words().unit(bare) is not None or bool(words()["pieces"].whole(bare)) or bool(COMPOUND_UNIT.fullmatch(bare))
 
 
 def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) -> list[HeadingColumn]:
@@ -277,10 +280,7 @@ def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) 
 def _side_by_side(grid: Grid, columns: list[HeadingColumn], start: int, end: int) -> list[list[HeadingColumn]]:
     """The columns of each table where several stand beside each other."""
     keys = [next((one.key for one in column.meanings() if one.score >= 0.6), "") for column in columns]
-    parts = _by_repeats(columns, keys)
-    if len(parts) > 1:
-        return parts
-    return _by_gaps(columns)
+    return [part for some in _by_repeats(columns, keys) for part in _by_gaps(some)]
 
 
 def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[HeadingColumn]]:
