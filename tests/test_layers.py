@@ -14,10 +14,11 @@ PACKAGE = ROOT / "batch"
 LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"errors", "file_names"}),
     frozenset({"whole_file"}),
-    frozenset({"findings", "sheets", "units"}),
+    frozenset({"findings", "sheets", "systems", "units"}),
     frozenset({"records"}),
     frozenset({"results"}),
     frozenset({"rules"}),
+    frozenset({"method"}),
     frozenset({"sizing"}),
     frozenset({"schedules"}),
     frozenset({"ooxml"}),

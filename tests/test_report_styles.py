@@ -11,7 +11,7 @@ from batch.sheets import INPUTS, RESULTS
 from batch.writing import styles
 from batch.writing.paper import STRIP, Footer, strips
 from batch.writing.sheet_frame import fitted_width
-from batch.writing.text_fit import length, lines, row_height, word_room
+from batch.writing.text_fit import WIDEST, length, lines, row_height, word_room
 
 
 def luminance(colour: str) -> float:
@@ -91,6 +91,12 @@ def test_no_heading_word_is_broken():
                 for word in title.split():
                     assert lines(word, width - 1.3, True) == 1
     assert word_room("a") < word_room("aa")
+
+
+def test_no_heading_makes_a_column_wider_than_programs_take():
+    """One word of 240 wide letters asks for far more; the writer stores 5 pixels of padding on top (255 x 7 = 1785 = 1780 + 5)."""
+    assert fitted_width(10.0, "W" * 240) == fitted_width(300.0, "a") == WIDEST
+    assert int(WIDEST * 7 + 0.5) + 5 == 255 * 7
 
 
 def test_rows_grow_with_lines_and_stop_where_programs_do():

@@ -20,8 +20,8 @@ from batch.comparing.revision import Revision
 from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.records import Job
+from batch.reopening.carried_forward import carried_forward, with_carried_forward
 from batch.reopening.carry import worded
-from batch.reopening.decided import decided, with_decided
 from batch.reopening.results_book import AS_SIZED, StoredResults, StoredRow
 from batch.reopening.stored_choices import circuit_order, stored_key, words
 from batch.schedules import Row, rows
@@ -31,6 +31,7 @@ from batch.sizing.previous_decisions import BankKey, bank_key
 GIVEN = ("quantity", "power_kw", "volts_v", "phases")  # columns of Banks and of Heaters alike
 FEEDER_GIVEN = ("other_load_a", "existing_device_a", "source_kva", "demand_factor")
 FIXES = {"rating_a": "fixed_rating_a", "bank_device_a": "fixed_rating_a", "connection": "connection", "phases_on": "phase_pair"}
+SINGLE = (" single circuit", " direct")  # how the circuit of a bank without a panel is called; the second by version 0.1.0
 NOT_GIVEN = "it follows from the inputs"
 BOTH = "its row as received was changed as well, and which of the two counts cannot be told"
 
@@ -84,7 +85,7 @@ class Editing:
         return [edit for stored, key in self._own_rows() for edit in self._fixed(stored, key)]
 
     def _own_rows(self) -> Iterator[tuple[StoredRow, BankKey]]:
-        """Rows of Banks that are a bank's own; of a bank given twice, which row is whose cannot be told, and both are blockers."""
+        """Rows of Banks that are a bank's own; of a bank given twice, which row is whose cannot be told, and both are holds."""
         count = Counter(stored_key(stored) for stored in self.stored.rows.get("banks", ()))
         for stored in self.stored.rows.get("banks", ()):
             key = stored_key(stored)
@@ -144,8 +145,8 @@ class Editing:
         for name in dict.fromkeys((*FIXES, *(column.key for column in compared("banks")))):
             if name not in stored.values or same(columns[name], row[name], stored.values[name]) or not self._typed(stored, key, name):
                 continue
-            if name == "rating_a" and row["arrangement"] == "direct":
-                self._leave(stored, name, row[name], "a direct bank has one device, the bank device")
+            if name == "rating_a" and row["arrangement"] == "single circuit":
+                self._leave(stored, name, row[name], "a single-circuit bank has one device, the bank OCPD")
             elif name in FIXES:
                 yield from self._take(stored, name, row[name], "banks", number, FIXES[name])
             elif key not in self._edited and stored.values[name] is not None and name not in ("status", "findings"):
@@ -262,8 +263,8 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
         before = getattr(records[edit.number], edit.field)
         records[edit.number] = replace(records[edit.number], **{edit.field: edit.value})
         job = replace(job, **{edit.records: tuple(records)})
-        more.append(decided(places[table, edit.number], edit.field, edit.value, before, job.name))
-    return replace(with_decided(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
+        more.append(carried_forward(places[table, edit.number], edit.field, edit.value, before, job.name))
+    return replace(with_carried_forward(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
 
 
 def _circuits(stored: StoredResults) -> dict[BankKey, list[tuple[object, object]]]:
@@ -286,9 +287,9 @@ def _copies(stored: StoredResults) -> Mapping[tuple[BankKey, str], object]:
     found: dict[tuple[BankKey, str], object] = {}
     for row in stored.rows.get("circuits", ()):
         key = stored_key(row)
-        direct = words(row.values.get("panel")).endswith(" direct")
-        found.setdefault((key, "bank_device_a" if direct else "rating_a"), row.values.get("rating_a"))
-        if row.values.get("branch") == 1.0 and (direct or words(row.values.get("panel")).endswith("-P1")):
+        single = words(row.values.get("panel")).endswith(SINGLE)
+        found.setdefault((key, "bank_device_a" if single else "rating_a"), row.values.get("rating_a"))
+        if row.values.get("branch") == 1.0 and (single or words(row.values.get("panel")).endswith("-P1")):
             found.setdefault((key, "phases_on"), words(row.values.get("phases_on")).partition(",")[0])
     for row in stored.rows.get("panels", ()):
         found.setdefault((stored_key(row), "connection"), row.values.get("connection"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
@@ -10,7 +11,9 @@ from batch.records import Job
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.sizing.labels import natural
 from batch.sizing.previous_decisions import LINES, BankKey, Kept, KeptBank, bank_key
+from batch.sizing.type_names import LEAD
 
+FORMER_LEAD = re.compile(r"\ABP-(?=\d)")  # before the number of a panel type, by version 0.1.0
 LIKE = ("quantity", "power_kw", "volts_v", "phases")  # by which a row of Banks is known for a bank without a label
 
 
@@ -38,7 +41,7 @@ def stored_choices(job: Job, stored: StoredResults) -> Kept:
     for row in stored.rows.get("panels", ()):
         panels[stored_key(row)].append(row)
         if row.values.get("type"):
-            tags[fold(row.values.get("project"))][words(row.values.get("panel"))] = words(row.values["type"])
+            tags[fold(row.values.get("project"))][words(row.values.get("panel"))] = FORMER_LEAD.sub(LEAD, words(row.values["type"]))
     banks = {}
     for row in stored.rows.get("banks", ()):
         key = stored_key(row)

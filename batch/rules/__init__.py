@@ -3,9 +3,10 @@
 from batch.rules.devices import Contactor, DeviceClass
 from batch.rules.raceways import Raceway
 from batch.rules.ruleset import RuleSet, available, load, load_folder
-from batch.rules.tables import MEMORY, PRACTICE, READ, Cited
+from batch.rules.tables import AMPS_DIGITS, MEMORY, PRACTICE, READ, Cited, cite
 from batch.rules.terminals import Torque
 
 __all__ = [
-    "MEMORY", "PRACTICE", "READ", "Cited", "Contactor", "DeviceClass", "Raceway", "RuleSet", "Torque", "available", "load", "load_folder",
+    "AMPS_DIGITS", "MEMORY", "PRACTICE", "READ", "Cited", "Contactor", "DeviceClass", "Raceway", "RuleSet", "Torque",
+    "available", "cite", "load", "load_folder",
 ]

@@ -51,7 +51,7 @@ class DeviceRules(RuleData):
         try:
             return self._ratings[kind]
         except KeyError:
-            raise RuleSetError(f"Device kind {kind!r} is neither fuse nor breaker.") from None
+            raise RuleSetError(f"OCPD type {kind!r} is neither fuse nor breaker.") from None
 
     def standard_ratings(self, kind: str) -> tuple[float, ...]:
         """Standard ratings (A) that are chosen from, rising. 601 A is standard but never chosen."""
@@ -70,14 +70,14 @@ class DeviceRules(RuleData):
                 return cited
         return None
 
-    def direct_ratings(self) -> tuple[float, ...]:
-        """Ratings (A) for the one device of a direct bank of several heaters; the last is used with a caution."""
-        return tuple(float(amps) for amps in self.named_list("direct_ratings").value)
+    def single_circuit_ratings(self) -> tuple[float, ...]:
+        """Ratings (A) for the one device of a single-circuit bank of several heaters; the last is used with a caution."""
+        return tuple(float(amps) for amps in self.named_list("single_circuit_ratings").value)
 
     def next_switch(self, amps: float) -> Cited | None:
         """Smallest common disconnect-switch rating (A) >= `amps`; None above the list."""
-        ratings, basis, from_memory = self.named_list("switch_ratings")
-        return next((Cited(float(rating), basis, from_memory) for rating in ratings if rating >= round(amps, AMPS_DIGITS)), None)
+        ratings = self.named_list("switch_ratings")
+        return next((ratings._replace(value=float(rating)) for rating in ratings.value if rating >= round(amps, AMPS_DIGITS)), None)
 
     def fuse_holder(self, rating_a: float) -> Cited | None:
         """Body size (A) of the holder that a fuse of that rating fits; None above the bodies."""
@@ -145,5 +145,5 @@ class DeviceRules(RuleData):
         }
 
     def sccr_default(self, part: str) -> Cited | None:
-        """Short-circuit rating (kA) of an unmarked "distribution block", "fuse holder", "breaker", "contactor", "disconnect"."""
+        """Short-circuit rating (kA) of an unmarked "power distribution block", "fuse holder", "breaker", "contactor", "disconnect"."""
         return self._sccrs.get(part)

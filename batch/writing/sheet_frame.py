@@ -12,7 +12,7 @@ from batch.writing.book import Book
 from batch.writing.fast_sheet import ScheduleSheet
 from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, Placed
 from batch.writing.styles import EDITED_STYLE, WORD_STYLES
-from batch.writing.text_fit import INDENT, lines, row_height, word_room
+from batch.writing.text_fit import INDENT, WIDEST, lines, row_height, word_room
 
 HEADING_LINES = 3
 BUTTON_PT = 13.5  # height of a filter's button, which lies over the lower right corner of a heading
@@ -27,11 +27,11 @@ def head_of(book: Book, worksheet: ScheduleSheet, title: str, help: str) -> None
 
 
 def fitted_width(width: float, heading: str) -> float:
-    """A column's width, or what the longest word of its heading and three lines of it need."""
+    """A column's width, or what the longest word of its heading and three lines of it need, as far as a column can be widened."""
     width = max(width, round(word_room(heading, True), 1))
-    while lines(heading, width - INDENT, True) > HEADING_LINES:
+    while width < WIDEST and lines(heading, width - INDENT, True) > HEADING_LINES:
         width += 1
-    return width
+    return min(width, WIDEST)
 
 
 def heading_height(headings: Iterable[str], widths: Iterable[float]) -> float:

@@ -22,6 +22,7 @@ EM_PX = 12  # pixels of the type size: 9 points at 96 dots an inch
 SPARE = 0.94  # programs measure a little differently: words that took 0.96 of a column were seen to wrap
 INDENT = 1.3  # digits that an indented cell loses
 LINE_PT, PADDING_PT = 12.0, 3.0  # whole pixels, since programs keep heights in those
+WIDEST = 254.28  # digits: a column is stored 5 pixels wider, and then just reaches 255 (as TALLEST_PT; the Open XML schema says 255 too)
 TALLEST_PT = 408.75  # ECMA-376 part 1, 18.3.1.73: row heights, as common programs limit them
 
 

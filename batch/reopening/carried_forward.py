@@ -1,4 +1,4 @@
-"""Values in force that the rows as received do not state: written to the sheet Decided, and put back when the workbook is read again."""
+"""Values in force that the rows as received do not state: the sheet Carried forward, and how they are put back when it is read again."""
 
 from __future__ import annotations
 
@@ -9,45 +9,45 @@ from batch.comparing.inputs import same
 from batch.comparing.lines import RECORDS, SHEETS, Key, Line, fold, lines_of
 from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
-from batch.records import Decided, Job, Part
+from batch.records import CarriedForward, Job, Part
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.reopening.stored_choices import words
 
 NAMES = ("project", "tank", "bank", "feeder", "part")
 
 
-def decided(line: Line, key: str, value: object, instead_of: object, source: str) -> Decided:
+def carried_forward(line: Line, key: str, value: object, instead_of: object, source: str) -> CarriedForward:
     """A value for one row, with the row's tags."""
     names = dict(zip(SHEETS[line.table].key, line.names, strict=True))
     names["bank"] = line.label or names.get("bank", "")
-    return Decided(line.table, *(names.get(name, "") for name in NAMES), key, value, instead_of, source)
+    return CarriedForward(line.table, *(names.get(name, "") for name in NAMES), key, value, instead_of, source)
 
 
-def with_decided(job: Job, more: Sequence[Decided]) -> Job:
+def with_carried_forward(job: Job, more: Sequence[CarriedForward]) -> Job:
     """The job with more values decided; a later value takes the place of an earlier one for the same cell, and what was received stays."""
-    kept = {_place(one): one for one in job.decided}
+    kept = {_place(one): one for one in job.carried_forward}
     for one in more:
         before = kept.get(_place(one))
         kept[_place(one)] = one._replace(instead_of=before.instead_of) if before else one
-    return replace(job, decided=tuple(kept.values()))
+    return replace(job, carried_forward=tuple(kept.values()))
 
 
-def _place(one: Decided) -> tuple:
+def _place(one: CarriedForward) -> tuple:
     return (one.table, *(fold(getattr(one, name)) for name in NAMES), one.key)
 
 
 def put_back(job: Job, stored: StoredResults, labels: dict) -> Job:
-    """The job with the values of the sheet Decided in its records, wherever the row as received still says what they stood instead of."""
-    rows = stored.rows.get("decided", ())
+    """The job with the values of that sheet in its records, wherever the row as received still says what they stood instead of."""
+    rows = stored.rows.get("carried_forward", ())
     if not rows:
         return job
     lines = {_key(line): line for table in lines_of(job, labels).values() for line in table if line.number >= 0}
     records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
-    taken: list[Decided] = []
+    taken: list[CarriedForward] = []
     said: list[Finding] = []
     for row in rows:
         sheet = next((sheet for sheet in SHEETS.values() if sheet.name == row.values.get("sheet")), None)
-        column = next((column for column in sheet.columns if column.heading == row.values.get("column")), None) if sheet else None
+        column = sheet.called(words(row.values.get("column"))) if sheet else None
         read = reader(column)(row.values.get("value")) if column else None
         value = read.value if isinstance(read, Outcome) else read
         if value is None:
@@ -65,9 +65,9 @@ def put_back(job: Job, stored: StoredResults, labels: dict) -> Job:
         now = getattr(record, column.key)
         if same(column, now, reader_value(column, given)):
             records[sheet.id][line.number] = replace(record, **{column.key: value})
-            taken.append(Decided(sheet.id, *names.values(), column.key, value, now, words(row.values.get("source"))))
+            taken.append(CarriedForward(sheet.id, *names.values(), column.key, value, now, words(row.values.get("source"))))
     fields = {RECORDS[table]: tuple(found) for table, found in records.items()}
-    return with_decided(replace(job, **fields, findings=(*job.findings, *said)), taken)
+    return with_carried_forward(replace(job, **fields, findings=(*job.findings, *said)), taken)
 
 
 def reader_value(column, value: object) -> object:

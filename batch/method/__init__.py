@@ -1,0 +1,39 @@
+"""THE BOOK: the method of this program, to be read alone, in this order, beside the code in force.
+
+Numbers go in, cited numbers come out. A clause of the code is one function, which gives its figure with the place where it stands and
+whether anybody has seen it there (`Cited`); a law of physics is one function, which gives the number. Every function shows its equation,
+its quantities with their units in brackets, its reference, and an example whose figure was printed elsewhere or can be worked by hand; the
+examples run in the tests. In them `rules` is the rule set of NFPA 70, 2023 edition: the figures and clauses themselves are its data
+(batch/rules/), so the book holds for every edition. Clauses that the reference sections name are those of that edition.
+
+Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x 1.25 still takes 60 A, and 16 A x 1.25 takes 20 A.
+
+    1  currents              what a heater draws at its rating and as applied; design current; power in the bath
+    2  subdivided_heaters    48 A an element circuit, 60 A ahead of it
+    3  terminals             wires that meet on a terminal, wye points, temperature of terminals, torque
+    4  overcurrent           125 % of a continuous load, standard ratings, what a device protects
+    5  ampacity              conductors by terminal and by insulation, corrected and adjusted, in parallel
+    6  grounding             equipment grounding conductors
+    7  raceway               fill and trade size
+    8  neutral               neutral load, current-carrying conductors
+    9  feeder_load           demand, transformer, ground-fault protection of feeders
+    10 voltage_drop          resistance of runs, drop with unequal lines
+    11 line_currents         phasor sums: lines and neutral of any mix of heaters
+    12 common_point_wye      wyes without a neutral, and what one open branch does to them
+    13 fault_current         at the source and behind conductors
+    14 source_load           what the feeders of a source ask of its lines and windings
+    15 source_fault          unit, primary, and each kind of fault at each point
+    16 taps                  conductors smaller than the device ahead protects; secondary conductors
+    17 transformer_protection   primary device alone, or with secondary devices
+    18 distribution_unit     bus, ways, share of a device in use
+    19 control_transformer   its rating and the fuses around it; what a contact carries
+    20 enclosure_heat        what the parts of a box lose, and how warm it gets
+    21 heater_test           what a meter should read, all joined and with one branch out
+    22 balance               which phase each bank starts on
+    23 panel_split           how many heater panels, and how many heaters in each
+    24 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    25 tank_walls            what leaves through walls and bottom
+    26 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
+
+Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
+"""

@@ -1,0 +1,119 @@
+"""Equipment grounding conductors: by the device ahead, in proportion to upsized conductors, never beyond the circuit's own."""
+
+from __future__ import annotations
+
+from batch.rules import Cited, RuleSet, cite
+
+CMIL_CLOSE = 1e-9  # relative
+
+
+def size_by_device(device_a: float, material: str, rules: RuleSet) -> Cited[str] | None:
+    """Equipment grounding conductor by the rating of the device ahead.
+
+    Equation
+        first row of the table with rating >= device
+
+    Parameters
+        device_a: rating of the device ahead [A]
+        material: "copper" or "aluminum" [-]
+        rules: the rule set, table ground [-]
+
+    Returns
+        size [AWG or kcmil]; None above the table
+
+    Reference
+        NFPA 70-2023, Table 250.122
+
+    Example
+        The table prints 10 AWG copper for 60 A and 4 AWG for 300 A.
+
+        >>> [size_by_device(device, "copper", rules).value for device in (20, 60, 300)]
+        ['12', '10', '4']
+    """
+    return rules.ground(device_a, material)
+
+
+def size_in_proportion(size: str, ratio: float, rules: RuleSet) -> Cited[str]:
+    """Grounding conductor of upsized circuit conductors.
+
+    Equation
+        least size with area >= area of the table's size x (area used / area needed)
+
+    Parameters
+        size: size by the device [AWG or kcmil]
+        ratio: circular mils used over circular mils needed [-]
+        rules: the rule set, table conductor_properties, clause grounding_upsized [-]
+
+    Returns
+        size [AWG or kcmil]
+
+    Reference
+        NFPA 70-2023, 250.122(B)
+
+    Example
+        Published: 350 kcmil instead of 250 kcmil behind 300 A, 1.4 x 41,740 = 58,436 cmil: 2 AWG.
+
+        >>> size_in_proportion("4", 350 / 250, rules).value
+        '2'
+    """
+    return cite(_at_least(_cmil(size, rules) * ratio, rules), rules.clause("grounding_upsized"))
+
+
+def equipment_ground(
+    *, device_a: float, size: str, sets: int, needed_size: str, needed_sets: int, smallest: str, material: str, rules: RuleSet
+) -> Cited[str]:
+    """Equipment grounding conductor of one raceway, full size in each parallel one.
+
+    Equation
+        by the device; x (cmil used / cmil needed) where upsized, up to the conductors it runs with; never above the circuit's own
+
+    Parameters
+        device_a: rating of the device ahead [A]
+        size: size of the circuit's conductors [AWG or kcmil]
+        sets: their parallel sets [-]
+        needed_size: size that load and device alone need [AWG or kcmil]
+        needed_sets: its parallel sets [-]
+        smallest: smallest conductor of the project [AWG or kcmil]
+        material: "copper" or "aluminum" [-]
+        rules: the rule set, clauses grounding, grounding_upsized, grounding_parallel [-]
+
+    Returns
+        size, in each raceway [AWG or kcmil]
+
+    Reference
+        NFPA 70-2023, 250.122(A), (B), (F)
+
+    Example
+        Published: 300 A, 250 kcmil needed, 350 kcmil used: 2 AWG. Not upsized: 4 AWG.
+
+        >>> given = dict(device_a=300, sets=1, needed_size="250", needed_sets=1, smallest="12", material="copper", rules=rules)
+        >>> equipment_ground(size="350", **given).value, equipment_ground(size="250", **given).value
+        ('2', '4')
+    """
+    table = size_by_device(device_a, material, rules)
+    together = rules.cmil(size).value * sets
+    if table is None:
+        return cite(_at_least(together, rules), rules.clause("grounding_beyond_table"))
+    ratio = together / (rules.cmil(needed_size).value * needed_sets)
+    wanted = table
+    if ratio > 1.0 + CMIL_CLOSE:
+        grown = size_in_proportion(table.value, ratio, rules)
+        rank = min(_rank(grown.value, rules), rules.rank(size))
+        wanted = Cited(rules.sizes[max(rank, _rank(table.value, rules))], f"{table.basis}, {grown.basis}", table.from_memory)
+    rank = max(_rank(wanted.value, rules), rules.rank(smallest))
+    return wanted._replace(value=rules.sizes[min(rank, rules.rank(_at_least(together, rules)))])
+
+
+def _rank(size: str, rules: RuleSet) -> int:
+    """Rank of a grounding size; one that is no ampacity-table size (1200 kcmil) takes the next larger."""
+    return rules.rank(size) if size in rules.sizes else rules.rank(_at_least(_cmil(size, rules), rules))
+
+
+def _cmil(size: str, rules: RuleSet) -> float:
+    """Circular mils; a size that the wire table lacks is one in kcmil."""
+    return rules.cmil(size).value if size in rules.sizes else 1000.0 * float(size)
+
+
+def _at_least(cmil: float, rules: RuleSet) -> str:
+    """Smallest size of at least so many circular mils; the largest where none is."""
+    return next((size for size in rules.sizes if rules.cmil(size).value >= cmil * (1 - CMIL_CLOSE)), rules.sizes[-1])

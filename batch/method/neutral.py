@@ -1,0 +1,61 @@
+"""Neutrals: what they must carry, and when they count as current-carrying."""
+
+from __future__ import annotations
+
+from batch.method.line_currents import Loads
+from batch.rules import Cited, RuleSet, cite
+
+
+def neutral_load(loads: Loads, rules: RuleSet) -> Cited[float]:
+    """Load that a neutral is sized for: the greatest load between it and one line, not what the phasors leave on it.
+
+    Equation
+        max(a, b, c)
+
+    Parameters
+        loads: amps line to line and line to neutral [A]
+        rules: the rule set, clause neutral [-]
+
+    Returns
+        load [A]; 0 where nothing hangs on the neutral
+
+    Reference
+        NFPA 70-2023, 220.61
+
+    Example
+        Legs of 20, 10 and 10 A: 20 A by the clause; the phasors leave 10 A.
+
+        >>> neutral_load(Loads(a=20, b=10, c=10), rules).value
+        20
+    """
+    return cite(max(loads.a, loads.b, loads.c), rules.clause("neutral"), unit="A")
+
+
+def current_carrying(lines: int, neutral: bool, phases: int, rules: RuleSet) -> Cited[int]:
+    """Current-carrying conductors of one circuit, for the adjustment of more than three.
+
+    Equation
+        2 for two wires; 3 for two lines and the neutral of a wye; 3 for three lines, their neutral carrying only the unbalance
+
+    Parameters
+        lines: ungrounded conductors [-]
+        neutral: whether there is a neutral [-]
+        phases: phases of the supply, 1 or 3 [-]
+        rules: the rule set, factors carrying_two_wire, carrying_two_lines_and_neutral, carrying_three_phase [-]
+
+    Returns
+        conductors that count [-]
+
+    Reference
+        NFPA 70-2023, 310.15(E)(1), (2)
+
+    Example
+        The clause: two lines and neutral of a 4-wire wye count three; the 3-wire one-phase circuit counts two.
+
+        >>> current_carrying(2, True, 3, rules).value, current_carrying(2, True, 1, rules).value, current_carrying(3, True, 3, rules).value
+        (3, 2, 3)
+    """
+    if lines == 3:
+        return rules.factor("carrying_three_phase")
+    wye_leg = neutral and lines == 2 and phases == 3
+    return rules.factor("carrying_two_lines_and_neutral" if wye_leg else "carrying_two_wire")

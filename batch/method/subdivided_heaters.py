@@ -1,0 +1,110 @@
+"""Subdivided heaters: what one element circuit may draw, and what may stand ahead of it."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from batch.method.overcurrent import continuous_factor
+from batch.rules import AMPS_DIGITS, Cited, RuleSet, cite
+
+
+def largest_element_load(margin_pct: float, rules: RuleSet) -> Cited[float]:
+    """The most that one element circuit may draw.
+
+    Equation
+        min(48 A, 60 A / (1 + margin)): with 25 % both are 48 A
+
+    Parameters
+        margin_pct: the project's margin on continuous loads [%]
+        rules: the rule set, factors subdivide_a, subdivided_device_a [-]
+
+    Returns
+        limit of one circuit [A]
+
+    Reference
+        NFPA 70-2023, 425.22(B)
+
+    Example
+        Article 425 prints 48 and 60 A. With a margin of 50 %, worked by hand: 60 / 1.5 = 40 A.
+
+        >>> largest_element_load(25, rules).value
+        48
+        >>> largest_element_load(50, rules).value
+        40.0
+    """
+    load, device = rules.factor("subdivide_a"), largest_device(rules)
+    return cite(min(load.value, device.value / continuous_factor(margin_pct, rules).value), load, device, unit="A")
+
+
+def largest_device(rules: RuleSet) -> Cited[float]:
+    """Maximum overcurrent device ahead of resistance elements.
+
+    Equation
+        60 A
+
+    Parameters
+        rules: the rule set, factor subdivided_device_a [-]
+
+    Returns
+        rating [A]
+
+    Reference
+        NFPA 70-2023, 425.22(B)
+
+    Example
+        >>> largest_device(rules).value
+        60
+    """
+    return rules.factor("subdivided_device_a")
+
+
+def circuits_needed(design_a: float, margin_pct: float, rules: RuleSet) -> Cited[int]:
+    """Element circuits that a heater must be built with.
+
+    Equation
+        n = ceil(I_d / limit), the quotient rounded to 1e-6
+
+    Parameters
+        design_a: design current of the heater [A]
+        margin_pct: the project's margin on continuous loads [%]
+        rules: the rule set [-]
+
+    Returns
+        circuits, 1 up to the limit [-]
+
+    Reference
+        NFPA 70-2023, 425.22(B)
+
+    Example
+        48 A stay one circuit. A published 52 A heater takes two: its page leaves the clause out.
+
+        >>> [circuits_needed(amps, 25, rules).value for amps in (48, 48.0000001, 52, 96, 100)]
+        [1, 1, 2, 2, 3]
+    """
+    limit = largest_element_load(margin_pct, rules)
+    return cite(max(1, ceil(round(design_a / limit.value, AMPS_DIGITS))), limit)
+
+
+def exceeds_element_load(amps: float, margin_pct: float, rules: RuleSet) -> Cited[bool]:
+    """Whether a line of heaters draws more than one device ahead of elements can serve.
+
+    Equation
+        I > limit, both rounded to 1e-6 A
+
+    Parameters
+        amps: design current of the fullest line [A]
+        margin_pct: the project's margin on continuous loads [%]
+        rules: the rule set [-]
+
+    Returns
+        true above the limit [-]
+
+    Reference
+        NFPA 70-2023, 425.22(B)
+
+    Example
+        >>> [exceeds_element_load(amps, 25, rules).value for amps in (47.9, 48.0000001, 48.1)]
+        [False, False, True]
+    """
+    limit = largest_element_load(margin_pct, rules)
+    return cite(round(amps, AMPS_DIGITS) > round(limit.value, AMPS_DIGITS), limit)

@@ -1,0 +1,124 @@
+"""Terminals: how many wires meet on one, how warm it may get, how tight it is set."""
+
+from __future__ import annotations
+
+from batch.method.line_currents import heaters_on_legs
+from batch.rules import Cited, RuleSet, Torque, cite
+from batch.systems import Connection, System
+
+
+def wires_on_terminal(connection: Connection, system: System, heaters: int, circuits: int, rules: RuleSet) -> Cited[int]:
+    """Wires on the fullest terminal of one contactor if every circuit were wired straight to it.
+
+    Equation
+        parallel: n; delta: the count on the two pairs that meet at the terminal; wye: the count on the leg; each times the circuits
+
+    Parameters
+        connection: how the heaters are connected [-]
+        system: system of the supply [-]
+        heaters: heaters of the bank [-]
+        circuits: element circuits of one heater [-]
+        rules: the rule set, clause terminals [-]
+
+    Returns
+        wires [-]; one, unless the terminal is marked for more
+
+    Reference
+        NFPA 70-2023, 110.14(A)
+
+    Example
+        Three one-phase heaters in delta put two wires on each terminal, five put four; two 3-phase heaters in parallel two.
+
+        >>> [wires_on_terminal(Connection.DELTA, System.DELTA, heaters, 1, rules).value for heaters in (3, 5)]
+        [2, 4]
+        >>> wires_on_terminal(Connection.THREE_PHASE, System.DELTA, 2, 1, rules).value
+        2
+    """
+    counts = heaters_on_legs(connection, system, heaters)
+    fullest = max(counts)
+    if connection is Connection.DELTA:
+        fullest = max(counts[leg] + counts[leg - 1] for leg in range(len(counts)))
+    return cite(fullest * circuits, rules.clause("terminals"))
+
+
+def wires_on_wye_point(connection: Connection, heaters: int, circuits: int, rules: RuleSet) -> Cited[int]:
+    """Wires that meet on the fullest wye point of a wye without a neutral: a terminal that no contactor has.
+
+    Equation
+        3 circuits for separate wyes of three heaters, n circuits for a common point, 0 without a wye point
+
+    Parameters
+        connection: how the heaters are connected [-]
+        heaters: heaters of the bank [-]
+        circuits: element circuits of one heater [-]
+        rules: the rule set, clause terminals [-]
+
+    Returns
+        wires [-]
+
+    Reference
+        NFPA 70-2023, 110.14(A)
+
+    Example
+        By count: nine heaters as three wyes, on one point, and in delta.
+
+        >>> kinds = (Connection.SEPARATE_WYES, Connection.COMMON_POINT_WYE, Connection.DELTA)
+        >>> [wires_on_wye_point(kind, 9, 1, rules).value for kind in kinds]
+        [3, 9, 0]
+    """
+    joined = {Connection.SEPARATE_WYES: connection.group, Connection.COMMON_POINT_WYE: heaters}.get(connection, 0)
+    return cite(joined * circuits, rules.clause("terminals"))
+
+
+def temperature_column(device_a: float, marked_c: int | None, rules: RuleSet) -> Cited[int]:
+    """Column of the ampacity table that the terminals of a circuit allow.
+
+    Equation
+        60 °C up to a device of 100 A, 75 °C above; where both ends are so marked, the marked column
+
+    Parameters
+        device_a: overcurrent device of the circuit [A]
+        marked_c: temperature that the project states for all terminals, None = not stated [°C]
+        rules: the rule set, factors terminal_split_a, terminal_low_c, terminal_high_c [-]
+
+    Returns
+        column [°C]
+
+    Reference
+        NFPA 70-2023, 110.14(C)(1)(a), (b)
+
+    Example
+        >>> [temperature_column(device, None, rules).value for device in (100, 110)]
+        [60, 75]
+        >>> temperature_column(60, 75, rules).value
+        75
+    """
+    if marked_c:
+        return cite(marked_c, rules.clause("terminal_temperature"), unit="°C")
+    low = device_a <= rules.factor("terminal_split_a").value
+    return rules.factor("terminal_low_c" if low else "terminal_high_c")
+
+
+def default_torque(size: str, rules: RuleSet) -> Cited[Torque]:
+    """Torque of a terminal without a marking of its own.
+
+    Equation
+        Table I.1 by conductor size: slotted screw to 1 AWG, hex head from 1/0
+
+    Parameters
+        size: conductor size [AWG or kcmil]
+        rules: the rule set, table torque [-]
+
+    Returns
+        torque [N·m] and the screw it holds for; the terminal's own marking governs
+
+    Reference
+        NFPA 70-2023, 110.14(D); Informative Annex I, Table I.1
+
+    Example
+        The table prints 35 lbf·in for a wide slot at 10 AWG: 35 x 0.112985 = 3.95 N·m.
+
+        >>> round(default_torque("10", rules).value.nm, 2)
+        3.95
+    """
+    return rules.torque(size)

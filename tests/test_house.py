@@ -1,0 +1,96 @@
+"""The rules of the house: what the book may use, how each of its pages reads, and that every example in it runs. Sources are read; the
+examples are the only thing that runs."""
+
+from __future__ import annotations
+
+import ast
+import doctest
+import importlib
+import inspect
+import re
+from pathlib import Path
+from types import FunctionType
+
+import pytest
+
+from batch.rules import load
+from tests.test_layers import MODULES, imports
+
+PAGES = [module for module in MODULES if module.startswith("batch.method")]
+CHAPTERS = [module for module in PAGES if module != "batch.method"]
+PYTHON = {"math", "typing", "dataclasses", "enum", "itertools", "collections.abc", "__future__"}
+MAY = PYTHON | {"batch.rules", "batch.records", "batch.systems"}
+PARTS = ("Equation", "Parameters", "Returns", "Reference", "Example")
+
+
+def functions(module: str) -> list[FunctionType]:
+    """The public functions of a chapter, in the order of its pages."""
+    loaded = importlib.import_module(module)
+    found = [one for name, one in vars(loaded).items() if inspect.isfunction(one) and one.__module__ == module and not name.startswith("_")]
+    return sorted(found, key=lambda one: one.__code__.co_firstlineno)
+
+
+LAWS = [(module, one) for module in CHAPTERS for one in functions(module)]
+NAMES = [f"{module.rsplit('.', 1)[1]}.{one.__name__}" for module, one in LAWS]
+
+
+@pytest.mark.parametrize("module", PAGES)
+def test_the_book_uses_nothing_but_figures(module: str) -> None:
+    """No remark, no sentence, no stock, no file: method/ knows mathematics, rule sets and plain records."""
+    for name in imports(MODULES[module]):
+        assert name in MAY or name in PAGES, f"{module} imports {name}"
+
+
+def sections(one: FunctionType) -> dict[str, list[str]]:
+    """The lines of each part of a docstring."""
+    found: dict[str, list[str]] = {}
+    part = "Summary"
+    for line in inspect.cleandoc(one.__doc__ or "").splitlines():
+        if line in PARTS:
+            part = line
+            found[part] = []
+        else:
+            found.setdefault(part, []).append(line.strip())
+    return found
+
+
+@pytest.mark.parametrize(("module", "one"), LAWS, ids=NAMES)
+def test_every_page_has_its_six_parts(module: str, one: FunctionType) -> None:
+    found = sections(one)
+    assert tuple(found) == ("Summary", *PARTS), "summary, equation, parameters, returns, reference, example, in that order"
+    assert all("".join(lines) for lines in found.values()), "no part is empty"
+    assert any(line.startswith(">>>") for line in found["Example"]), "an example that runs"
+    named = [line.split(":")[0] for line in found["Parameters"] if ":" in line]
+    assert named == list(inspect.signature(one).parameters), "parameters by name, in the order of the signature"
+    for line in found["Parameters"]:
+        assert not line or re.search(r"\[[^\]]+\]$", line), f"a unit in brackets: {line}"
+    assert re.search(r"\[[^\]]+\]", " ".join(found["Returns"])), "the unit of what is returned"
+
+
+@pytest.mark.parametrize(("module", "one"), LAWS, ids=NAMES)
+def test_every_page_has_types_and_few_arguments(module: str, one: FunctionType) -> None:
+    signature = inspect.signature(one)
+    assert signature.return_annotation is not inspect.Signature.empty
+    assert all(given.annotation is not inspect.Parameter.empty for given in signature.parameters.values())
+
+
+@pytest.mark.parametrize("module", CHAPTERS)
+def test_every_example_gives_what_is_printed(module: str) -> None:
+    loaded = importlib.import_module(module)
+    found = doctest.testmod(loaded, extraglobs={"rules": load("NEC 2023")}, optionflags=doctest.NORMALIZE_WHITESPACE)
+    assert found.attempted and not found.failed
+
+
+def test_the_contents_name_every_chapter() -> None:
+    """The docstring of batch/method/__init__.py is the table of contents, and the order is that of its numbers."""
+    listed = re.findall(r"^ +(\d+) +(\w+)  ", importlib.import_module("batch.method").__doc__ or "", re.MULTILINE)
+    assert [int(number) for number, _ in listed] == list(range(1, len(listed) + 1))
+    assert {name for _, name in listed} == {module.rsplit(".", 1)[1] for module in CHAPTERS}
+
+
+@pytest.mark.parametrize("module", [module for module in MODULES if module.split(".")[1:2] == ["method"]])
+def test_more_than_five_arguments_are_given_by_name(module: str) -> None:
+    for node in ast.walk(ast.parse(Path(MODULES[module]).read_text(encoding="utf-8"))):
+        if isinstance(node, ast.FunctionDef):
+            count = sum(given.arg not in ("self", "cls") for given in (*node.args.posonlyargs, *node.args.args))
+            assert count <= 5, f"{module}.{node.name} takes {count} arguments by place; put a * ahead of them"
