@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from batch.findings import Finding
+from batch.method.line_currents import unbalance_pct
 from batch.results import BankRow, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult
 from batch.schedules.words import Row, basis_words, codes, run_words, size_or_words, split_words, status_of
-from batch.sizing.phasors import unbalance_pct
 from batch.sizing.placing import groups, lines_of_terminals, panel_starts
 
 
@@ -108,7 +108,7 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Seq
     terminals = "-".join(dict.fromkeys(part for leg in design.legs for part in leg.split("-") if part[0] in "LN"))
     terminals = "-".join(sorted(terminals.split("-"), key=("L1", "L2", "L3", "N").index))
     lines = panel.lines
-    has_b = supply.system != "1-phase line-to-neutral"
+    has_b = supply.system.lines > 1
     return {
         "project": project.project.project,
         "panel": panel.tag,
@@ -127,7 +127,7 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Seq
         "i_c": lines.c if supply.phases == 3 else None,
         "i_n": lines.n if feed.neutral else None,
         "maximum_a": lines.maximum,
-        "unbalance_pct": unbalance_pct(lines, supply),
+        "unbalance_pct": unbalance_pct(lines, supply.system),
         "margin_pct": row.design.margin_pct,
         "required_a": design.required_a,
         "panel_feeder_device_a": design.panel_feeder_device.rating_a,
@@ -151,7 +151,8 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Seq
         "connected_kw": design.connected_kw,
         "findings": codes((*row.findings, *_short(panel, of_feeder)), of_feeder),
         "basis": basis_words(
-            ("phasor sum of the loads", "215.2, 215.3", "240.6(A)"),
+            ("phasor sum of the loads",),
+            design.panel_feeder_basis,
             design.basis,
             design.panel_feeder_device.basis,
             feed.basis,
@@ -283,12 +284,12 @@ def feeder_rows(result: JobResult) -> Iterator[Row]:
 def _feeder(project: ProjectResult, row: FeederRow) -> Row:
     feeder, lines, wires = row.feeder, row.lines, row.wires
     supply = row.supply
-    has_b = supply.system != "1-phase line-to-neutral"
+    has_b = supply.system.lines > 1
     return {
         "project": project.project.project,
         "feeder": feeder.feeder,
         "status": status_of(row.findings),
-        "system": row.supply.system,
+        "system": row.supply.system.value,
         "volts_v": feeder.volts_v,
         "phases": feeder.phases,
         "wires": supply.wires,

@@ -35,7 +35,7 @@ def finding_rows(result: JobResult) -> Iterator[Row]:
             "count": len(alike),
             "where": first.address if one else f"{first.address} … ({len(alike)} rows)",
             "seen": first.seen if one else "",
-            "basis": kind.basis,
+            "basis": first.basis,
         }
 
 
