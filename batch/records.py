@@ -26,7 +26,7 @@ class Origin:
         if not self.row:
             return ""
         letters = self.columns.get(key) or next(iter(self.columns.values()), "A")
-        return f"{letters}{self.row}"
+        return letters if letters[-1:].isdigit() else f"{letters}{self.row}"  # a whole address where the row is none of the sheet
 
 
 NOWHERE = Origin()
@@ -59,6 +59,7 @@ class Project:
     on_drop: str | None = None
     heat_margin_pct: float | None = None
     currency: str | None = None
+    energy_price: float | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -105,6 +106,7 @@ class Tank:
     air_speed_m_s: float | None = None
     work_load_kg_h: float | None = None
     work_material: str | None = None
+    load_kg: float | None = None
     makeup_l_h: float | None = None
     makeup_c: float | None = None
     air_agitation: str | None = None
@@ -130,6 +132,7 @@ class Bank:
     sheath: str | None = None
     heated_length_mm: float | None = None
     diameter_mm: float | None = None
+    tubes_per_heater: int | None = None
     heater_run_m: float | None = None
     panel_feeder_run_m: float | None = None
     circuits_in_raceway: int | None = None

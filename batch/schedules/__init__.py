@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from batch.results import JobResult
 from batch.schedules.electrical import bank_rows, circuit_rows, feeder_rows, panel_rows, type_rows
+from batch.schedules.heat_rows import heat_rows
 from batch.schedules.papers import (
     carried_forward_rows,
     check_rows,
@@ -31,6 +32,7 @@ BUILDERS: dict[str, Callable[[JobResult], Iterator[Row]]] = {
     "panel_types": type_rows,
     "circuits": circuit_rows,
     "feeder_totals": feeder_rows,
+    "heat": heat_rows,
     "materials": material_rows,
     "panel_labels": panel_label_rows,
     "wiring": wiring_rows,

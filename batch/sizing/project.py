@@ -10,13 +10,15 @@ from string import ascii_uppercase as LETTERS
 from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
 from batch.method.line_currents import Lines
-from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, ProjectResult
+from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, ProjectResult, TankHeat
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
+from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
 from batch.sizing.fault import exposed, fault_at_source, fault_behind_runs
 from batch.sizing.feeder import Hung, size_feeder
+from batch.sizing.heat_check import check_heat
 from batch.sizing.labels import LabelledBank, label_banks
 from batch.sizing.materials import list_materials, say_prices
 from batch.sizing.phasing import Balanced, SizedBank, settle_starts
@@ -27,6 +29,7 @@ from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.type_names import name_types
+from batch.sizing.watt_density import density_remarks
 from batch.systems import System
 
 Progress = Callable[[str, int, int], None]
@@ -77,7 +80,10 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         tuple(projects),
         tuple(findings),
         fates,
-        code_values=tuple(value for rules in rule_sets.values() for value in rules.code_values()),
+        code_values=(
+            *(value for rules in rule_sets.values() for value in rules.code_values()),
+            *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
+        ),
         code_titles={name: rules.title for name, rules in rule_sets.items()},
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
@@ -122,6 +128,7 @@ class _ProjectSizer:
         self.fates = fates
         self.findings: list[Finding] = []
         self.assumed = False  # the feeders
+        self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
         rules, said = self.rules, Remarks()
@@ -149,7 +156,14 @@ class _ProjectSizer:
             said = Remarks()
             say_prices(materials, self.job.stock, said)
             self._say_all(said, self.project)
-        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials)
+        heat = tuple(self._heat(bank_rows, settings))
+        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+
+    def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
+        """Whether each tank has heat enough, and what is said of it."""
+        for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
+            said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.remarks)
+            yield replace(judged.row, findings=said)
 
     def _say_memory(self) -> None:
         recalled = [value for value in self.rules.code_values() if value.status == MEMORY]
@@ -186,7 +200,6 @@ class _ProjectSizer:
         tell: Callable[[int], None],
     ) -> dict[int, SizedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
-        tanks = {tank.tank.casefold(): tank for tank in self.job.tanks if tank.project == self.project.project}
         stock = Stock(self.job.stock)
         design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, self.rules, stock))
         sized: dict[int, SizedBank] = {}
@@ -197,7 +210,7 @@ class _ProjectSizer:
                 one.feeder = feeder.feeder
                 if feeder.feeder not in supplies:
                     raise CannotSize(remark("feeder-not-usable", "feeder", feeder=feeder.feeder))
-                supply, tank = supplies[feeder.feeder], tanks.get(bank.tank.casefold())
+                supply, tank = supplies[feeder.feeder], self.tanks.get(bank.tank.casefold())
                 if supply.system is System.HIGH_LEG_DELTA:
                     said.add("high-leg", "feeder", feeder=feeder.feeder)
                 fault_ka = fault_at_source(feeder, supply, self.rules) if self.job.stock else None
@@ -208,6 +221,7 @@ class _ProjectSizer:
                     raise design
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
+                said.take(*density_remarks(bank, design, tank))
                 sized[id(one)] = SizedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)
@@ -307,10 +321,10 @@ class _ProjectSizer:
         self.fates[address] = FATES[worst]
         return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
 
-    def _say_all(self, said: Iterable[Remark], record: Project | Feeder | Bank, **where: str) -> list[Finding]:
+    def _say_all(self, said: Iterable[Remark], record: Project | Feeder | Tank | Bank, **where: str) -> list[Finding]:
         return [self._say(each, record, **where) for each in said]
 
-    def _say(self, said: Remark, record: Project | Feeder | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
+    def _say(self, said: Remark, record: Project | Feeder | Tank | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
         """Give a remark the address of its cell, and keep it."""
         origin = record.origin
         seen = getattr(record, said.about, None) if said.about else None
