@@ -20,7 +20,8 @@ from batch.intake.cells import reader
 from batch.intake.column_map import load_map
 from batch.intake.headings import Matcher
 from batch.reopening.reopen import open_revision
-from batch.sheets import INPUTS, RESULTS
+from batch.schedules import RESULTS
+from batch.sheets import INPUTS
 from tests.intake_book import book
 from tests.make_samples import HERE
 from tests.workbook_edits import typed

@@ -19,9 +19,8 @@ from batch import rules as rule_sets
 from batch.findings import CATALOGUE, Effect
 from batch.records import Bank, Design, Job, Supply
 from batch.results import BankDesign, JobResult, PanelDesign, Wires
-from batch.schedules import rows
+from batch.schedules import RESULTS, rows
 from batch.schedules.reconciliation import reconcile
-from batch.sheets import RESULTS
 from batch.sizing.balance import Placeable, choose_starts
 from batch.sizing.conductors import Run, choose_wires, resistance
 from batch.sizing.connection import CannotSize

@@ -1,4 +1,4 @@
-"""THE column specification: every sheet and column, in and out, declared once.
+"""THE column specification: how a column is declared, and every sheet and column that goes in. What comes out is `batch.schedules`.
 
 The blank template, the reader, the writer, the comparison and the manual are made from these records.
 """
@@ -6,6 +6,5 @@ The blank template, the reader, the writer, the comparison and the manual are ma
 from batch.sheets.column import Column, Sheet
 from batch.sheets.filled import FILLED
 from batch.sheets.inputs import FEEDERS, HEATERS, INPUTS, PROJECTS, STOCK, TANKS
-from batch.sheets.results import CHECKS, RESULTS
 
-__all__ = ["CHECKS", "FEEDERS", "FILLED", "HEATERS", "INPUTS", "PROJECTS", "RESULTS", "STOCK", "TANKS", "Column", "Sheet"]
+__all__ = ["FEEDERS", "FILLED", "HEATERS", "INPUTS", "PROJECTS", "STOCK", "TANKS", "Column", "Sheet"]
