@@ -57,6 +57,7 @@ class Project:
     on_drop: str | None = None
     heat_margin_pct: float | None = None
     currency: str | None = None
+    energy_price: float | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -103,6 +104,7 @@ class Tank:
     air_speed_m_s: float | None = None
     work_load_kg_h: float | None = None
     work_material: str | None = None
+    load_kg: float | None = None
     makeup_l_h: float | None = None
     makeup_c: float | None = None
     air_agitation: str | None = None
@@ -128,6 +130,7 @@ class Bank:
     sheath: str | None = None
     heated_length_mm: float | None = None
     diameter_mm: float | None = None
+    tubes_per_heater: int | None = None
     heater_run_m: float | None = None
     panel_feeder_run_m: float | None = None
     circuits_in_raceway: int | None = None

@@ -110,14 +110,10 @@ def test_more_than_five_arguments_are_given_by_name(module: str) -> None:
 TABLES = [module for module in MODULES if re.fullmatch(r"batch\.schedules\.\w+_(schedule|list)", module)]
 TABLES.remove("batch.schedules.wiring_list")  # the conductors themselves
 READERS = {"sheets", "records", "intake", "comparing", "reopening", "filling"}  # areas that handle any input column, whatever it is for
-WAITING = {  # input columns that nothing is worked out from yet: the heat check and the heat of a box need them. This only ever shrinks
-    "tanks": {
-        "duty", "liquid", "width_m", "depth_m", "volume_l", "tank_material", "wall_mm", "insulation_mm", "operating_c", "start_c", "room_c",
-        "room_rh_pct", "heatup_h", "air_speed_m_s", "work_load_kg_h", "work_material", "makeup_l_h", "makeup_c", "air_agitation",
-    },
-    "heaters": {"sheath", "heated_length_mm", "diameter_mm"},
-    "stock": {"watts_lost_w"},
-}  # fmt: skip
+WAITING = {  # input columns that nothing is worked out from yet; this only ever shrinks
+    "heaters": {"sheath"},  # what the heater is made of, for the offer
+    "stock": {"watts_lost_w"},  # for the heat of a panel's box
+}
 
 
 def test_every_result_sheet_is_a_file_of_its_own() -> None:

@@ -268,7 +268,9 @@ def test_charts_and_pictures_carry_words(name: str) -> None:
         ]
     assert all(len(text) > 30 for text in words)
     result = sized(name).result
-    assert len(words) == sum(len(one.types) for one in result.projects) + sum(0 < len(one.feeders) <= 24 for one in result.projects)
+    charts = sum(0 < len(one.feeders) <= 24 for one in result.projects)
+    charts += sum(any(row.judged for row in one.heat) for one in result.projects)
+    assert len(words) == sum(len(one.types) for one in result.projects) + charts
 
 
 # 7: on paper

@@ -104,9 +104,8 @@ def test_results_against_their_job_differ_in_nothing(name: str, tmp_path: Path) 
 
 def test_findings_lead_to_the_workbook_that_was_named(small: Path) -> None:
     side = opened(small)
-    assert {finding.sheet for finding in side.result.findings if finding.tank} == {"As received Heaters", "As received Feeders"} & {
-        finding.sheet for finding in side.result.findings if finding.tank
-    }
+    named = {finding.sheet for finding in side.result.findings if finding.tank}
+    assert named and named <= {"As received Heaters", "As received Tanks", "As received Feeders"}
     [bank] = [bank for bank in side.job.banks if bank.tank == "T-103"]
     assert bank.origin.sheet == "As received Heaters"
     assert bank.origin.cell("power_kw").endswith(str(bank.origin.row))

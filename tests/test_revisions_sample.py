@@ -55,7 +55,7 @@ def test_from_a_to_b(sized: dict[str, Path]) -> None:
     whole = compared(sized, "A", "B").whole
     assert all(check.passes for check in whole.checks)
     assert not whole.of("basis")  # the settings of A were kept, though B does not state them
-    hot = {(who, "Heated length") for who in ("T-202/1",)}
+    hot = {("T-202/1", "Heated length"), ("T-202/1", "Heated tubes")}
     changed = inputs(whole)
     assert {key: value for key, value in changed.items() if key not in hot} == {
         ("LINE-4", "Revision"): ("A", "B"),
@@ -65,7 +65,7 @@ def test_from_a_to_b(sized: dict[str, Path]) -> None:
         ("T-209/1", "Volts"): (208.0, 240.0),
         ("T-210/1", "Volts"): (208.0, 240.0),
     }
-    # 4 kW and 6 kW at 22 watts per square inch of a heater of 0.475 in: the heated length goes with the power
+    # 4 kW and 6 kW at 22 watts per square inch of a heater of 0.475 in: the heated length goes with the power, and with it the tubes
     assert hot <= changed.keys()
     assert rows(whole, "added", "heaters") == rows(whole, "added", "tanks") == {"T-211", "T-212"}
     assert not rows(whole, "removed", "heaters") and not whole.offers

@@ -22,7 +22,8 @@ NEC_2023 = rules.load("NEC 2023")
 
 
 def test_every_setting_of_a_project_has_a_default_that_the_workbook_accepts():
-    plain = {"project", "title", "customer", "site", "revision", "prepared_by", "date", "code_basis", "currency", "notes", "origin"}
+    plain = {"project", "title", "customer", "site", "revision", "prepared_by", "date", "code_basis", "currency", "energy_price",
+             "notes", "origin"}
     settings = [field.name for field in dataclasses.fields(Project) if field.name not in plain]
     assert len(settings) == 16
     for setting in settings:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Effect, Severity
-from batch.results import JobResult
+from batch.results import NOT_JUDGED, VERDICTS, JobResult
 
 SIZED, LOOK, WRONG_COMMAND, FILE_FAULT, NOT_ALL_SIZED, STOPPED = 0, 1, 2, 3, 4, 130
 WORST_LAST = (SIZED, LOOK, NOT_ALL_SIZED, FILE_FAULT)
@@ -29,6 +29,7 @@ class Tally(NamedTuple):
     not_sized: int
     failed_checks: int
     written: str
+    heat: str = ""  # how many tanks have heat enough, in words; "" = none was judged
 
 
 def tally(name: str, result: JobResult, listed: Sequence[Mapping], written: str) -> Tally:
@@ -50,7 +51,14 @@ def tally(name: str, result: JobResult, listed: Sequence[Mapping], written: str)
         not_sized=heater_rows_not_sized(result),
         failed_checks=sum(not check.passes for check in result.checks),
         written=written,
+        heat=heat_words(result),
     )
+
+
+def heat_words(result: JobResult) -> str:
+    """ "2 short, 215 enough, 1 not judged": the heat check in a line."""
+    counts = Counter(row.verdict for project in result.projects for row in project.heat)
+    return ", ".join(f"{counts[word]:,} {word}" for word in VERDICTS if counts[word]) if set(counts) - {NOT_JUDGED} else ""
 
 
 def heater_rows_not_sized(result: JobResult) -> int:
@@ -114,6 +122,7 @@ def plain_lines(tallies: Sequence[Tally]) -> list[str]:
             f"{line.workbook}: projects {line.projects}, tanks {line.tanks}, banks {line.banks}, heaters {line.heaters}, "
             f"connected {line.kw:.1f} kW",
             f"{line.workbook}: holds {line.holds}, cautions {line.cautions}, notes {line.notes}, rows not sized {line.not_sized}",
+            *([f"{line.workbook}: heat of tanks: {line.heat}"] if line.heat else []),
             *_failed(line),
         ]
         if line.written:
@@ -130,6 +139,8 @@ def table_lines(tallies: Sequence[Tally]) -> list[str]:
     ]
     texts = ["", *columns([heading, *cells], right=range(1, len(heading)))]
     for line in tallies:
+        if line.heat:
+            texts.append(f"heat of tanks: {line.heat}")
         texts += _failed(line)
         if line.written:
             texts.append(f"written: {line.written}")

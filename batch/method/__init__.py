@@ -31,6 +31,9 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     21 heater_test           what a meter should read, all joined and with one branch out
     22 balance               which phase each bank starts on
     23 panel_split           how many heater panels, and how many heaters in each
+    24 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    25 tank_walls            what leaves through walls and bottom
+    26 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """

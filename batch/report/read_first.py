@@ -29,6 +29,11 @@ STATUS_WORDS = (
     ("sized, review", "Sized, with a caution: read it on Findings before you use the row."),
     ("HOLD (not released for fabrication)", "Sized and counted in every total, to stay on the safe side, but must not be built so."),
     ("not sized", "Could not be sized; in no total. As received and Findings say why."),
+    ("enough", "Heat: what the tank needs and the project's margin are installed."),
+    ("marginal", "Heat: what the tank needs is installed, but not with the margin."),
+    ("short", "Heat: less is installed than the tank needs, to heat up in time or to hold at work."),
+    ("never gets there", "Heat: the tank loses as much as is installed before it is hot."),
+    ("not judged", "Heat: too little is known of the tank."),
     (EDITED, "An input or a choice of the row is no longer what it was sized with. Said live, in the column Edited; Checks turns to FAIL."),
 )
 HOW = (
@@ -36,12 +41,18 @@ HOW = (
     (
         "What a row is",
         "Banks has one row for each bank of heaters, Panels one for each heater panel, Circuits one for each branch circuit, "
-        "Feeders one for each supply.",
+        "Feeders one for each supply, Heat one for each tank.",
+    ),
+    (
+        "Heat",
+        "Heat says of each tank whether its heaters are enough to heat it up in time and to hold it at work. Such needs are good to two "
+        "figures: look at both ends of the band. A tank of which too little is known is not judged.",
     ),
     ("Totals", "They stand above the headings and total the rows that a filter shows. Percent columns hold 25 for 25 %."),
     (
         "Live figures",
-        "Currents, margins, branch OCPDs, totals and prices are formulas on the row's own inputs and on Code basis, and follow an edit.",
+        "Currents, margins, branch OCPDs, heat needs and verdicts, totals and prices are formulas on the row's own inputs and on Code "
+        "basis, and follow an edit.",
     ),
     (
         "What is not live",
@@ -51,8 +62,8 @@ HOW = (
     ),
     (
         "Edited rows",
-        "Banks, Panels and Feeders keep what each row was sized with in columns grouped away at their right, and compare. What is typed "
-        "into other sheets is not noticed.",
+        "Banks, Panels, Feeders and Heat keep what each row was sized with in columns grouped away at their right, and compare. What is "
+        "typed into other sheets is not noticed.",
     ),
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
     (
@@ -162,7 +173,7 @@ def _edited(page: Page, formula: str) -> None:
     """How many rows were edited since they were sized: nothing when the workbook is new."""
     if not formula:
         return
-    words = f'Rows of Banks, Panels and Feeders that now say "{EDITED}": figures that are not live no longer belong to their inputs.'
+    words = f'Rows of Banks, Panels, Feeders and Heat that now say "{EDITED}": figures that are not live no longer belong to their inputs.'
     page.text(0, "Rows edited since sizing", "label")
     page.over_nought_rule(1)
     page.number(1, 0, "count", {**STYLES["strong"], "align": "left"}, f"={formula}")

@@ -26,7 +26,7 @@ from batch.writing.sheet_writer import ScheduleWriter
 Rows = Callable[[JobResult, str], Iterable[dict]]
 PROOF = ("code_basis", "checks")  # at the end, after what was received
 SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
-SUMMED_UP = ("banks", "panel_types", "feeder_totals")  # schedules that a Summary draws on
+SUMMED_UP = ("banks", "panel_types", "feeder_totals", "heat")  # schedules that a Summary draws on
 LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
 
 
@@ -70,6 +70,7 @@ class _Writer:
         self._sheets = {sheet.id: sheet for sheet in RESULTS}
         if len({project.project.currency for project in result.projects}) > 1:
             self._sheets["materials"] = _without_total(self._sheets["materials"], "price")
+            self._sheets["heat"] = _without_total(self._sheets["heat"], "day_cost")
         self._rows_of = rows
         self._rows: dict[str, list[dict]] = {}
         self._placed: dict[str, Placed] = {}

@@ -8,6 +8,7 @@ from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.findings import Severity
 from batch.report.findings_groups import Group, grouped
+from batch.report.heat_summary import write_heat
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
 from batch.results import JobResult, ProjectResult
@@ -68,6 +69,7 @@ def write_summary(
     _facts(page, result, project, live)
     _figures(page, rows, live)
     _price(page, project, live)
+    write_heat(page, rows.get("heat", ()), sum(not row.judged for row in project.heat), live)
     feeders, types = rows.get("feeder_totals", ()), rows.get("panel_types", ())
     if feeders:
         page.section("Feeders: amps in each line")

@@ -12,6 +12,7 @@ from batch.schedules.circuit_schedule import CIRCUITS
 from batch.schedules.code_basis_list import CODE_BASIS
 from batch.schedules.feeder_schedule import FEEDERS
 from batch.schedules.finding_list import FINDINGS
+from batch.schedules.heat_schedule import HEAT
 from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.material_list import MATERIALS
 from batch.schedules.panel_schedule import PANELS
@@ -23,7 +24,8 @@ from batch.schedules.wiring_schedule import WIRING
 __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
-    BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD, FINDINGS, CODE_BASIS, CHECKS,
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, HEAT, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD, FINDINGS, CODE_BASIS,
+    CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 

@@ -60,6 +60,12 @@ def _totals(name: str, project: ProjectResult, circuits: list[Row], panels: list
     yield Check(name, "kW of banks = kW of circuits", kilowatts, sum(row["connected_kw"] for row in circuits), tolerance)
     yield Check(name, "kW of banks = kW of feeders", kilowatts, sum(row.connected_kw for row in project.feeders), tolerance)
     yield Check(name, "Panels of banks = panels of types", len(panels), sum(len(kind.tags) for kind in project.types), 0.0)
+    if project.heat:
+        delivered = sum(row.design.delivered_kw for row in project.banks)
+        installed = sum(row.installed_kw for row in project.heat)
+        yield Check(name, "kW delivered of banks = kW installed of tanks", delivered, installed, CLOSE * max(1.0, delivered))
+        tanks = {row.bank.tank.casefold() for row in project.banks}
+        yield Check(name, "Tanks of banks = tanks judged or not for heat", len(tanks), sum(row.banks > 0 for row in project.heat), 0.0)
     on_panels = sum(not str(row["panel"]).endswith(" single circuit") for row in circuits)
     yield Check(name, "Branches of panels = circuits on panels", sum(row["branches"] for row in panels), on_panels, 0.0)
 

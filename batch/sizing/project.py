@@ -9,13 +9,15 @@ from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Severity, find, remark
-from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, Lines, ProjectResult
+from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, Lines, ProjectResult, TankHeat
 from batch.rules import RuleSet, available, load
+from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
 from batch.sizing.fault import exposed, fault_at_source, fault_behind
 from batch.sizing.feeder import Hung, size_feeder
+from batch.sizing.heat_check import check_heat
 from batch.sizing.labels import label_banks
 from batch.sizing.materials import list_materials, price_remarks
 from batch.sizing.phasing import Balanced, Placed, settle_starts
@@ -26,6 +28,7 @@ from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.type_names import name_types
+from batch.sizing.watt_density import density_remarks
 
 Progress = Callable[[str, int, int], None]
 UNLOADED = Balanced(Lines(), False, ())
@@ -64,7 +67,10 @@ def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -
         tuple(projects),
         tuple(findings),
         fates,
-        code_values=tuple(value for rules in rule_sets.values() for value in rules.code_values()),
+        code_values=(
+            *(value for rules in rule_sets.values() for value in rules.code_values()),
+            *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
+        ),
         code_titles={name: rules.title for name, rules in rule_sets.items()},
         cautions=tuple(dict.fromkeys((caution.value, caution.basis) for rules in rule_sets.values() for caution in rules.cautions)),
     )
@@ -120,7 +126,14 @@ class _ProjectSizer:
         materials = list_materials(types, bank_rows, feeder_rows, self.job.stock)
         for said in price_remarks(materials, self.job.stock) if bank_rows else ():
             self._say(said, self.project)
-        return ProjectResult(self.project, name, resolved.listing, feeder_rows, bank_rows, types, materials)
+        heat = tuple(self._heat(bank_rows, resolved.settings))
+        return ProjectResult(self.project, name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+
+    def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
+        """Whether each tank has heat enough, and what is said of it."""
+        for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
+            said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.remarks)
+            yield replace(judged.row, findings=said)
 
     def _say_memory(self, rules: RuleSet) -> None:
         recalled = [value for value in rules.code_values() if value.status == "from memory, unverified"]
@@ -156,7 +169,7 @@ class _ProjectSizer:
         return feeders, supplies
 
     def _designs(self, settings: Settings, feeders: tuple[Feeder, ...], supplies: dict[str, Supply], rules: RuleSet) -> list[Placed]:
-        tanks = {tank.tank.casefold(): tank for tank in self.job.tanks if tank.project == self.project.project}
+        tanks = self.tanks = {tank.tank.casefold(): tank for tank in self.job.tanks if tank.project == self.project.project}
         labelled = label_banks(self.banks, self.kept.labels, "" if self.kept.quiet else self.kept.source)
         placed = [Placed(bank, label, tanks.get(bank.tank.casefold()), list(said)) for bank, label, said in labelled]
         stock = Stock(self.job.stock)
@@ -181,6 +194,7 @@ class _ProjectSizer:
                 unsaid |= {"kept-split-not"} if self.kept.quiet else set()
                 one.remarks += (said for said in sized.remarks if said.code not in unsaid)
                 one.remarks += safety_remarks(one.bank, one.tank, bool(sized.panels))
+                one.remarks += density_remarks(one.bank, sized, one.tank)
             except CannotSize as fault:
                 one.refused = True
                 one.remarks.append(fault.said)
@@ -297,7 +311,7 @@ class _ProjectSizer:
         self.fates[address] = FATES[worst]
         return BankRow(one.bank, one.tank, one.feeder, one.supply, one.label, one.design, one.start, one.panels, (*read, *found))
 
-    def _say(self, said: Remark, record: Project | Feeder | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
+    def _say(self, said: Remark, record: Project | Feeder | Tank | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
         """Give a remark the address of its cell, and keep it."""
         origin = record.origin
         seen = getattr(record, said.about, None) if said.about else None

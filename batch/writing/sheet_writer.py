@@ -9,7 +9,7 @@ from xlsxwriter.utility import xl_col_to_name
 
 from batch.errors import SpecificationError
 from batch.sheets import Column, Sheet
-from batch.writing.as_sized import extended, remember, shown
+from batch.writing.as_sized import FLAG, extended, remember, shown
 from batch.writing.book import Book
 from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells
 from batch.writing.formulas import SUBTOTAL, needed, pieces
@@ -51,7 +51,9 @@ class ScheduleWriter:
         self._cuts = strips(self._widths[: self._printed], self._frozen)
         live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
         self._keeper = Keeper(live, names)
-        formulas = {key: pieces(formula, sheet, names.keys(), us) for key, formula in live.items()}
+        formulas = {  # a copy and its column are shown in one unit, so whether they differ may be asked in any
+            key: pieces(formula, sheet, names.keys(), us and key != FLAG) for key, formula in live.items()
+        }
         self._columns = [self._cells(column, width, formulas) for column, width in zip(sheet.columns, self._widths, strict=True)]
 
     @property

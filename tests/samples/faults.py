@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import datetime
 
+from tests.samples import heat_faults
 from tests.samples.book import Extra, Formula
 
 TITLE = "One row for every finding"
@@ -20,8 +21,13 @@ SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m
 
 
 def tables() -> dict[str, list[dict[str, object]]]:
-    heaters = [*electrical(), *other_projects(), *reading()]
-    return {"projects": projects(), "feeders": feeders(), "tanks": tanks(heaters), "heaters": heaters}
+    listed = [*electrical(), *other_projects(), *reading()]
+    return {
+        "projects": projects(),
+        "feeders": [*feeders(), *heat_faults.feeders()],
+        "tanks": [*tanks(listed), *heat_faults.tanks()],
+        "heaters": [*listed, *heat_faults.heaters()],
+    }
 
 
 def projects() -> list[dict[str, object]]:
@@ -36,6 +42,7 @@ def projects() -> list[dict[str, object]]:
         {"project": "FX-IEC", "code_basis": "NEC 2017", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed"},
         {"project": "FX-ONE", "notes": "feeder-taken"},
+        {"project": heat_faults.PROJECT, "title": "Findings of the heat check (invented)", "code_basis": "NEC 2023"},
         {"project": "FX-BAD", "ambient_c": "warm", "notes": "project-not-read"},
         {"project": "fx-one", "revision": "B", "notes": "project-repeated, name-respelt"},
     ]

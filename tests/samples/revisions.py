@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from tests.samples.bath import Bath, hot_length_in
+from tests.samples.bath import Bath, sheath
 
 TITLE = "Line 4, revision {}"
 STORIES: dict[str, tuple[str, ...]] = {
@@ -125,7 +125,7 @@ def _heaters(station: Station) -> dict[str, object]:
     return {
         "project": PROJECT, "tank": station.tag, "feeder": station.feeder, "quantity": station.count, "power_kw": station.kw,
         "volts_v": station.volts, "phases": station.phases, "sheath": station.bath.sheath,
-        "heated_length_mm": hot_length_in(station.kw, station.bath, 0.475), "diameter_mm": 0.475,
+        **sheath(station.kw, station.bath, station.phases),
         "heater_run_m": 20, "panel_feeder_run_m": 15,
         "over_temperature_limit": "yes",
     }
