@@ -320,7 +320,6 @@ class JobResult:
         """The result sheets as pandas frames, by sheet name; columns are the specification's keys."""
         import pandas  # only for who asks: the command never does
 
-        from batch.schedules import rows
-        from batch.sheets import RESULTS
+        from batch.schedules import RESULTS, rows
 
         return {sheet.name: pandas.DataFrame(rows(self, sheet.id), columns=[column.key for column in sheet.columns]) for sheet in RESULTS}

@@ -22,9 +22,8 @@ from batch.method.line_currents import Loads, line_currents, rotated
 from batch.method.voltage_drop import run_resistance
 from batch.records import Bank, Design, Job, Supply
 from batch.results import BankDesign, JobResult, PanelDesign, Wires
-from batch.schedules import rows
+from batch.schedules import RESULTS, rows
 from batch.schedules.reconciliation import reconcile
-from batch.sheets import RESULTS
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
 from batch.sizing.placing import bank_loads, groups

@@ -74,7 +74,7 @@ def panel_lines(panel: PanelDesign, supply: Supply, start: int) -> Lines:
 
 
 def lines_of_terminals(terminals: str, start: int, supply: Supply) -> str:
-    """Supply lines of panel terminals: "L1-L2" with L1 on B is "B-C"; star points keep their names."""
+    """Supply lines of panel terminals: "L1-L2" with L1 on B is "B-C"; wye points keep theirs."""
     if supply.phases == 1:
         letters = "BA" if start % 2 else "AB"
         letters += "C"
