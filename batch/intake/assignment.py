@@ -9,10 +9,12 @@ from functools import lru_cache
 from itertools import pairwise
 
 from batch.intake.cells import Outcome, reader
+from batch.intake.counts import read_count
 from batch.intake.grid import Broken, worded
 from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS
 from batch.intake.list_words import basis_of, ditto
 from batch.intake.numbers import speak
+from batch.intake.supply_notation import read_supply
 from batch.intake.survey import HeadingColumn, Region
 from batch.units import spelled
 
@@ -139,35 +141,22 @@ def _volts(cell: object, unit: str) -> float:
     if isinstance(cell, (int, float)) and number is not None:
         number = number * 1000 if unit.casefold() == "kv" or number < 2 else number
         return 1.0 if number in USUAL_VOLTS else 0.6 if 24 <= number <= 1000 else 0.0
-    return 1.0 if re.search(r"\b\d{2,4}\b|\d{3}", worded(cell)) and (number in USUAL_VOLTS or re.search(r"[vV/~-]", worded(cell))) else 0.0
+    said = read_supply(worded(cell))
+    return 1.0 if said is not None and (said.volts is not None or said.contradictions or said.doubts) else 0.0
 
 
 def _phases(cell: object, unit: str) -> float:
     if isinstance(cell, (int, float)):
         return 1.0 if cell in (1, 3) else 0.0
-    return (
-        1.0
-        if re.match(
-            r"\s*(?:[13]|one|three|single|mono|tri|ein|drei)\b|.*[13]\s*[-/ ]?\s*(?:p|ø|φ|~|n)|[13]\s*[~∼]", worded(cell), re.IGNORECASE
-        )
-        else 0.0
-    )
+    said = read_supply(worded(cell))
+    return 1.0 if said is not None and said.phases in (1, 2, 3) else 0.0
 
 
 def _quantity(cell: object, unit: str) -> float:
     number = _number(cell)
     if isinstance(cell, (int, float)) and number is not None:
         return 1.0 if number == int(number) and 0 <= number <= 60 else 0.3 if number == int(number) and number <= 1000 else 0.0
-    text = worded(cell)
-    return (
-        0.9
-        if re.match(
-            r"\W*\(?\s*\d{1,3}\b|one|two|three|four|five|six|eight|ten|ein|zwei|drei|vier|deux|trois|quatre|dos|tres|cuatro",
-            text,
-            re.IGNORECASE,
-        )
-        else 0.0
-    )
+    return 0.9 if read_count(worded(cell)) is not None else 0.0
 
 
 def _power(cell: object, unit: str) -> float:
@@ -226,9 +215,9 @@ def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden
             if one.key not in _ONE and one.key not in FREE and (one.score < LEAST_NAME or good < LEAST_FIT):
                 continue
             here[one.key] = (BY_NAME * one.score + (1 - BY_NAME) * good, one.score, good, one.unit, one.basis)
-        if "item" in here and "quantity" not in here and _counts(profile):  # "No." over figures that are no running numbers
-            here["quantity"] = (BY_NAME * here["item"][1] * 0.8 + (1 - BY_NAME), here["item"][1] * 0.8, 1.0, "", "")
-            del here["item"]
+        item = max((one.score for one in some if one.key == "item"), default=0.0)
+        if item >= LEAST_NAME and "quantity" not in here and _counts(profile):  # "No." over figures that are no running numbers
+            here["quantity"] = (BY_NAME * item * 0.8 + (1 - BY_NAME), item * 0.8, 1.0, "", "")
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
         found[column.index] = here
@@ -305,7 +294,23 @@ def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
         sure = OPEN if behind <= NEAR and rival and not (key == "tank" and behind > NEAR_TAG) else sure
         taken.append(Taken(key, index, texts[index], unit, basis, sure, name, good, rival if behind <= NEAR else ""))
+    if not any(one.key == "tank" for one in taken):
+        taken += _untitled_tags(columns, seen, taken)
     return taken
+
+
+def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], taken: Sequence[Taken]) -> list[Taken]:
+    """Without a column of tags, the leftmost one without a heading, or of item numbers, whose cells tell the rows apart."""
+    used = {one.index for one in taken}
+    most = max((profile.filled for profile in seen.values()), default=0)
+    for column in columns:
+        profile = seen[column.index]
+        item = any(one.key == "item" and one.score >= LEAST_NAME for one in column.meanings())
+        if column.index in used or (column.text and not item) or profile.filled < 0.6 * most or profile.filled < 2:
+            continue
+        if len(set(profile.texts)) >= 0.9 * profile.filled and all(len(text) <= 24 for text in profile.texts):
+            return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
+    return []
 
 
 def _rival(

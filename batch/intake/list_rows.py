@@ -16,6 +16,7 @@ from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
+from batch.ooxml.addresses import letters
 
 DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEATED = (
     "data", "a total", "a note", "a banner", "headings again", "unit row", "taken out", "in doubt", "not a heater", "hidden",
@@ -70,7 +71,6 @@ class LineReader:
 
     def __init__(self, grid: Grid, plan: ListPlan) -> None:
         self.grid, self.plan = grid, plan
-        self.struck = set(getattr(grid, "struck", ()) or ())
         self.hidden = set(grid.hidden_rows)
         self.before: dict[str, Fact] = {}  # of the row above, for marks that repeat it
         self.group: dict[str, Fact] = {}  # of the group's first row
@@ -152,6 +152,8 @@ class LineReader:
 
     def _line(self, index: int) -> Line:
         row = self.grid.rows[index]
+        if self.grid.left_unstruck:  # words that are struck out of a cell are not read
+            row = [self.grid.left_unstruck.get((index, at), value) for at, value in enumerate(row)]
         cells = cells_of(row, self.plan.first, self.plan.last)
         line = Line(index, cells=cells)
         if not cells:
@@ -309,8 +311,8 @@ class LineReader:
             line.kind, line.why = OUT, "left out by the column map"
             return
         keep = number in self.plan.keep_rows
-        if not keep and line.index in {row for row, _ in self.struck}:
-            line.kind, line.why = OUT, "struck through"
+        if not keep and self.plan.struck_out:
+            self._struck(line)
         if not keep and line.kind == DATA:
             self._words(line, texts)
         if not keep and line.kind == DATA and number in self.hidden:
@@ -325,6 +327,18 @@ class LineReader:
     def _nothing(fact: Fact) -> bool:
         """Does the cell say that there is none: 0, a dash, "none"?"""
         return fact.value is None and nothing_word(fact.seen)
+
+    def _struck(self, line: Line) -> None:
+        """A row whose cells are struck through is taken out; one of which only a needed cell is struck is in doubt."""
+        struck = [at for at, _ in line.cells if (line.index, at) in self.grid.struck]
+        if not struck:
+            return
+        needed = [self.plan.columns[key].index for key in (*NEEDED, "total_kw", "description") if key in self.plan.columns]
+        tank = self.plan.columns.get("tank")
+        if len(struck) >= 0.6 * len(line.cells) or (tank is not None and tank.index in struck and len(struck) > 1):
+            line.kind, line.why, line.at = OUT, "struck through", struck[0]
+        elif any(at in needed for at in struck):
+            line.kind, line.why, line.at = DOUBT, f"its cell {letters(struck[0])}{line.index + 1} is struck through, which", struck[0]
 
     def _unpowered(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A row with neither power nor number: a tank that is not heated, a spare row of a form, a note."""

@@ -142,8 +142,9 @@ def _ask(work: Settling) -> None:
 def _asked(work: Settling, line: Line) -> Question | None:
     number = line.index + 1
     for question in work.one.plan.questions:
-        if question.about == "power_kw" and question.line.startswith("power") and (line.value("quantity") or 0) == 1:
-            continue  # of one heater both readings are the same
+        told = (line.value("quantity") or 0) == 1 or line.index in work.one.verdict.of_rows or line.index in work.one.verdict.odd_rows
+        if question.about == "power_kw" and question.line.startswith("power") and told:
+            continue  # of one heater both readings are the same, and some rows say it themselves
         if not question.rows or number in question.rows:
             return question
     return None

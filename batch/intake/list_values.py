@@ -113,7 +113,8 @@ def power_of(
     count = each if each is not None else values.get("quantity")
     used = source
     if source is not None and source.value is not None:
-        basis = source.basis or plan.power or EACH
+        own = work.one.verdict.of_rows.get(line.index)
+        basis = source.basis or plan.power or (own[0] if own else EACH)
         if basis != EACH:
             if not isinstance(count, int) or not count:
                 values.pop("power_kw", None)

@@ -17,7 +17,7 @@ ROLES = {
     Role.NUMBER_OF_TANKS: "tanks", Role.TOTALS: "total_kw", Role.SERIAL: "item",
 }  # fmt: skip
 SHARED = frozenset({"project", "tank", "notes"})  # columns that the sheets have in common
-SERVED = re.compile(r"\b(?:serv(?:es|ed|ing)|located in|in tank|for tank)\b", re.IGNORECASE)
+SERVED = re.compile(r"\b(?:serv(?:es|ed|ing)|located in|in tank|for tank|tank served)\b", re.IGNORECASE)
 OWN_TAG = re.compile(r"\b(?:mark|tag|equip\w*|item|unit|asset)\b", re.IGNORECASE)
 
 
@@ -56,9 +56,10 @@ def meanings(text: str) -> tuple[Meaning, ...]:
         if key not in best or said.score > best[key].score:
             best[key] = said
     if SERVED.search(text):
-        best["tank"] = Meaning("tank", 0.95)
-    if "tank" in best and "bank" not in best and OWN_TAG.search(text):
-        best["bank"] = Meaning("bank", 0.9 * best["tank"].score)
+        best["tank"] = Meaning("tank", 1.0)
+    elif "tank" in best and OWN_TAG.search(text) and not words()["tanks"].find(text):  # the heater's own tag, perhaps
+        best["tank"] = Meaning("tank", 0.8 * best["tank"].score)
+        best.setdefault("bank", Meaning("bank", 0.92 * best["tank"].score))
     return tuple(sorted(best.values(), key=lambda one: -one.score))
 
 

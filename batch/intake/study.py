@@ -13,7 +13,7 @@ from batch.intake.facts import Fact
 from batch.intake.grid import Grid
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_rows import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line, LineReader, supply_in
-from batch.intake.list_words import heater_word, other_equipment
+from batch.intake.list_words import heater_word, hits, other_equipment, takes_out
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.survey import Region, cells_of, flat, regions
 from batch.intake.turned import TURNED, blocks, turned_over
@@ -21,8 +21,9 @@ from batch.intake.witnesses import EACH, Verdict, close, close_amps, texts_aroun
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
+TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
 IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
-ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each)\b", re.IGNORECASE)
+ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE)
 NOT_THE_HEATERS = re.compile(
     r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
     re.IGNORECASE,
@@ -120,6 +121,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
     lines = LineReader(grid, plan).read()
+    _taken_out_by_notes(lines, around)
     _from_description(plan, lines)
     _unlabelled_sums(plan, lines)
     verdict = weigh(grid, plan, lines, around)
@@ -137,6 +139,20 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     if heaters == "yes":
         _questions(one)
     return one
+
+
+def _taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
+    """A note that takes a tank out which a row names: the row is asked about."""
+    for row, column, text in around:
+        if not takes_out(text):
+            continue
+        for line in lines:
+            tag = line.value("tank")
+            if line.kind != DATA or not isinstance(tag, str) or row == line.index:
+                continue
+            named = rf"\b(?:{'|'.join(TANK_WORDS)})\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
+            if re.search(named + re.escape(tag) + r"(?![\w-])", text, re.IGNORECASE):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
 
 
 def _own(plan: ListPlan) -> bool:
@@ -166,8 +182,6 @@ def _column(one: Taken) -> ColumnPlan:
 
 def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
     """Volts and phases that a sentence gives for all heaters, where there is no column of them."""
-    if "volts_v" in plan.columns and "phases" in plan.columns:
-        return
     said: dict[str, set[object]] = {"volts_v": set(), "phases": set()}
     cells: dict[str, tuple[int, int, str]] = {}
     for row, column, text in around:
@@ -175,7 +189,7 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
         inside = region.start <= row <= region.end
         if supply is None or (NOT_THE_HEATERS.search(text) and not heater_word(text)):
             continue
-        if not (heater_word(text) or ALL_HEATERS.search(text) or (row < region.top and len(text) < 60)) or (
+        if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (
             inside and not ALL_HEATERS.search(text)
         ):
             continue
@@ -184,12 +198,17 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
                 said[key].add(value)
                 cells.setdefault(key, (row, column, text))
     for key, values in said.items():
-        if len(values) == 1 and key not in plan.columns:
+        if len(values) == 1 and (key not in plan.columns or for_all(cells[key][2])):
             row, column, text = cells[key]
             plan.fixed[key] = next(iter(values))
             if key == "phases" and len(said["volts_v"]) == 1:
                 plan.fixed_volts = next(iter(said["volts_v"]))
             plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
+
+
+def for_all(text: str) -> bool:
+    """Does a sentence speak of all, or of all but those that say otherwise?"""
+    return bool(ALL_HEATERS.search(text)) or any(hit.word in ("unless", "except") or hit.language != "en" for hit in hits("instead", text))
 
 
 def _power_in_watts(plan: ListPlan, seen: Mapping[int, Profile], around: Sequence[tuple[int, int, str]]) -> None:
