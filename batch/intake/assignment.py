@@ -141,6 +141,8 @@ def _volts(cell: object, unit: str) -> float:
     if isinstance(cell, (int, float)) and number is not None:
         number = number * 1000 if unit.casefold() == "kv" or number < 2 else number
         return 1.0 if number in USUAL_VOLTS else 0.6 if 24 <= number <= 1000 else 0.0
+    if number in USUAL_VOLTS and not re.search(r"[A-Za-z]", worded(cell)):
+        return 1.0
     said = read_supply(worded(cell))
     return 1.0 if said is not None and (said.volts is not None or said.contradictions or said.doubts) else 0.0
 
@@ -148,6 +150,8 @@ def _volts(cell: object, unit: str) -> float:
 def _phases(cell: object, unit: str) -> float:
     if isinstance(cell, (int, float)):
         return 1.0 if cell in (1, 3) else 0.0
+    if _number(cell) in (1, 3) and worded(cell).strip().isdigit():
+        return 1.0
     said = read_supply(worded(cell))
     return 1.0 if said is not None and said.phases in (1, 2, 3) else 0.0
 
@@ -207,7 +211,7 @@ def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden
         for one in some:
             if one.key not in LIST.by_key:
                 continue
-            if other >= one.score and one.key != "phases":  # something else is known by this heading; of "PH" the values decide
+            if other >= one.score and one.key not in ("phases", "description"):  # something else is known by this heading; of "PH" the values decide
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key in _ONE and good < LEAST_FIT:

@@ -8,10 +8,22 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.intake.columns import LEAST_POWER_KW
+from batch.intake.described import described
 from batch.intake.facts import Fact, read_cell
 from batch.intake.grid import Broken, Grid, worded
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
-from batch.intake.list_words import ditto, heater_word, in_doubt, meanings, nothing_word, other_equipment, takes_out, total_word
+from batch.intake.list_words import (
+    ditto,
+    heater_word,
+    hits,
+    in_doubt,
+    is_heater,
+    meanings,
+    nothing_word,
+    other_equipment,
+    takes_out,
+    total_word,
+)
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import supply_in_text
@@ -45,6 +57,7 @@ class Line:
     at: int = 0  # column of it
     cells: list[tuple[int, object]] = field(default_factory=list)
     banner: str = ""
+    doubt: str = ""  # what of its description is not sure
 
     def value(self, key: str) -> object:
         fact = self.facts.get(key)
@@ -148,7 +161,7 @@ class LineReader:
 
     @staticmethod
     def _heated(line: Line) -> bool:
-        return any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str))
+        return any(is_heater(flat(value)) for _, value in line.cells if isinstance(value, str))
 
     def _line(self, index: int) -> Line:
         row = self.grid.rows[index]
@@ -267,6 +280,7 @@ class LineReader:
             fact = self._cell(key, cell, column.index, unit)
             if fact is not None:
                 line.facts[key] = fact
+        self._described(line)
         for key, fact in list(line.facts.items()):
             for other, value in fact.also.items():
                 if other == "_neutral":
@@ -277,6 +291,24 @@ class LineReader:
                     line.facts.setdefault(other, Fact(value, fact.index, fact.seen, source=f"in {key}"))
                 elif given.value != value:
                     line.facts[other] = Fact(None, given.index, given.seen, "cell-contradicts", doubt=f"{given.value} and {value}")
+
+    def _described(self, line: Line) -> None:
+        """What the description holds, where no column of its own has it; where one has, both must agree."""
+        fact = line.facts.get("description")
+        if fact is None or not isinstance(fact.value, str):
+            return
+        said = described(fact.value)
+        if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
+            line.doubt = f'"{fact.seen}" ({said.doubt})'
+        for key, value in said.facts.items():
+            given = line.facts.get(key)
+            if given is None:
+                basis = said.quantity_of if key == "quantity" else said.power_of if key == "power_kw" else ""
+                line.facts[key] = Fact(value, fact.index, fact.seen, source="description", basis=basis)
+            elif given.value is not None and given.value != value and key in ("volts_v", "phases", "quantity"):
+                line.facts[key] = Fact(
+                    None, given.index, given.seen, "cell-contradicts", doubt=f'{worded(given.value)} and {worded(value)} in "{fact.seen}"'
+                )
 
     @staticmethod
     def _of_pair(line: Line, key: str, fact: Fact, neutral: object) -> None:
@@ -315,13 +347,16 @@ class LineReader:
             self._struck(line)
         if not keep and line.kind == DATA:
             self._words(line, texts)
+        if not keep and line.kind == DATA and line.doubt:
+            line.kind, line.why = DOUBT, line.doubt
         if not keep and line.kind == DATA and number in self.hidden:
             line.kind, line.why = HIDDEN, "the row is hidden"
         self._down(line)
         if not any(facts.get(key) is not None and facts[key].value is not None for key in ("power_kw", "total_kw", "quantity")) and not any(
             key in facts and not facts[key].source for key in ("power_kw", "total_kw", "quantity")
         ):
-            line.kind, line.why = (SPARE, "no number and no power") if line.kind == DATA else (line.kind, line.why)
+            spare = line.kind == DATA and not self._heated(line)
+            line.kind, line.why = (SPARE, "no number and no power") if spare else (line.kind, line.why)
 
     @staticmethod
     def _nothing(fact: Fact) -> bool:
@@ -346,6 +381,10 @@ class LineReader:
         out = next((word for _, text in texts if (word := takes_out(text))), "")
         if out:
             line.kind, line.why = OUT, out
+        elif self._heated(line) and not any(hits("not_heated", text) for _, text in texts):
+            line.kind = DATA  # a heater of which nothing is said
+            self._words(line, texts)
+            self._down(line)
         elif tagged and len(line.cells) > 1:
             line.kind, line.why = UNHEATED, "no heaters are given for it"
         elif tagged and len(line.cells) == 1:
@@ -361,7 +400,7 @@ class LineReader:
         """Words that take the row out, put it in doubt, or say that it is other equipment."""
         keep = [word.casefold() for word in self.plan.keep_words]
         leave = [word.casefold() for word in self.plan.leave_words]
-        heated = any(heater_word(text) for _, text in texts)
+        heated = any(is_heater(text) for _, text in texts)
         for at, text in texts:
             low = text.casefold()
             if any(word in low for word in leave):
@@ -419,11 +458,15 @@ class LineReader:
                 facts["tank"] = self.banner["tank"]
                 self.group = {}
         self._said_in_remarks(line)
+        other = facts.get("phases") is not None and "phases" in self.banner and facts["phases"].value != self.banner["phases"].value
+        other = other or (facts.get("volts_v") is not None and "volts_v" in self.banner and facts["volts_v"].value != self.banner["volts_v"].value)
         for key in ("volts_v", "phases"):
-            if key not in facts and key in self.banner:
+            if key not in facts and key in self.banner and not other:
                 facts[key] = self.banner[key]
         for key, value in self.plan.fixed.items():
             of_others = key == "phases" and self.plan.fixed_volts is not None and line.value("volts_v") not in (None, self.plan.fixed_volts)
+            own = line.facts.get("phases")  # a row that says other phases has other volts too
+            of_others = of_others or (key == "volts_v" and own is not None and own.value != self.plan.fixed.get("phases", own.value))
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
 

@@ -113,6 +113,12 @@ def heater_word(text: str) -> str:
     return _first("heaters", text)
 
 
+def is_heater(text: str) -> bool:
+    """Does the text name a heater, and not only one of another kind: a unit heater, a duct heater?"""
+    others = hits("other_equipment", text)
+    return any(not any(one.start <= hit.start and hit.end <= one.end for one in others) for hit in hits("heaters", text))
+
+
 def other_equipment(text: str) -> str:
     return _first("other_equipment", text)
 

@@ -122,7 +122,6 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     """Reads the rows by the plan and lets the witnesses speak."""
     lines = LineReader(grid, plan).read()
     _taken_out_by_notes(lines, around)
-    _from_description(plan, lines)
     _unlabelled_sums(plan, lines)
     verdict = weigh(grid, plan, lines, around)
     if not plan.power and _own(plan):
@@ -223,27 +222,6 @@ def _power_in_watts(plan: ListPlan, seen: Mapping[int, Profile], around: Sequenc
             plan.columns[key] = replace(column, unit="W", why=f'{column.why}; "{said[:60]}" says that its figures are watts')
         elif numbers and min(numbers) >= MOST_POWER_KW and max(numbers) <= 1000 * MOST_POWER_KW:
             plan.columns[key] = replace(column, unit="W", sure=LIKELY, why=f"{column.why}; in kW its figures would be out of reason, so they are watts")
-
-
-def _from_description(plan: ListPlan, lines: Sequence[Line]) -> None:
-    """What descriptions hold together: number, power, volts and phases, where no column of theirs has it."""
-    column = plan.columns.get("description")
-    if column is None:
-        return
-    from batch.intake.described import described
-
-    for line in lines:
-        fact = line.facts.get("description")
-        if fact is None or line.kind not in (DATA, DOUBT, HIDDEN) or not isinstance(fact.value, str):
-            continue
-        for key, value in described(fact.value).items():
-            given = line.facts.get(key)
-            if given is None:
-                line.facts[key] = Fact(value, fact.index, fact.seen, source="description")
-            elif given.value is not None and given.value != value and key in ("volts_v", "phases", "quantity"):
-                line.facts[key] = Fact(
-                    None, given.index, given.seen, "cell-contradicts", doubt=f'{given.value:g} and, in "{fact.seen}", {value:g}'
-                )
 
 
 def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
