@@ -353,7 +353,7 @@ class HeadingWords:
             ranked.append(candidate._replace(score=round(score, 3)))
         if others and any(candidate.key in ELECTRICAL for candidate in ranked):
             ranked.append(Candidate("", Role.OTHER_POWER, COMPOUND, None, "", f"it names other equipment ({' '.join(sorted(others))})"))
-        based = {(one.sheet_id, one.key): one.score for one in reversed(sorted(ranked, key=lambda one: -one.score)) if one.basis}
+        based = {(one.sheet_id, one.key): one.score for one in sorted(ranked, key=lambda one: one.score) if one.basis}
         ranked = [one for one in ranked if one.basis or one.score > based.get((one.sheet_id, one.key), 0.0)]
         order = sorted(ranked, key=lambda one: (-one.score, one.sheet_id != "heaters", str(one.key)))
         once: dict[tuple[str, str, str], Candidate] = {}
