@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
+from math import isfinite
 
 from batch.intake.cells import Outcome, reader
 from batch.intake.counts import read_count
@@ -159,6 +160,8 @@ def _phases(cell: object, unit: str) -> float:
 def _quantity(cell: object, unit: str) -> float:
     number = _number(cell)
     if isinstance(cell, (int, float)) and number is not None:
+        if not isfinite(number):
+            return 0.0
         return 1.0 if number == int(number) and 0 <= number <= 60 else 0.3 if number == int(number) and number <= 1000 else 0.0
     return 0.9 if read_count(worded(cell)) is not None else 0.0
 
@@ -198,7 +201,9 @@ _ONE = {
 }
 
 
-def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
+def scores(
+    columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE
+) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
     """For each column what it may be: score, name, fit, unit, basis by key of ours."""
     found: dict[int, dict[str, tuple[float, float, float, str, str]]] = {}
     for column in columns:
@@ -211,7 +216,10 @@ def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden
         for one in some:
             if one.key not in LIST.by_key:
                 continue
-            if other >= one.score and one.key not in ("phases", "description"):  # something else is known by this heading; of "PH" the values decide
+            if other >= one.score and one.key not in (
+                "phases",
+                "description",
+            ):  # something else is known by this heading; of "PH" the values decide
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key in _ONE and good < LEAST_FIT:
@@ -242,8 +250,6 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
                 basis = next((basis_of(other.text) for other in columns if other.index == index), "")
                 found[index]["power_kw"] = (0.8, 0.7, 1.0, "", basis)
                 break
-
-
 
 
 def _counts(profile: Profile) -> bool:

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from batch.intake.assignment import Profile, fit
-from batch.intake.column_map import BLOCKS, TURNED, ColumnMap, MapError, TableMap, flat
+from batch.intake.column_map import ColumnMap
 from batch.intake.grid import Grid
 from batch.intake.list_words import UNIT_NAMES
 from batch.intake.mapped import MapMatcher, grid_of, heading_row
 from batch.intake.plan import ColumnPlan, ListPlan
 from batch.intake.study import Studied, finish
 from batch.intake.survey import HeadingColumn, Region, columns_below
+from batch.intake.table_map import ASKED, BLOCKS, TURNED, MapError, TableMap, flat
 from batch.intake.turned import blocks, turned_over
 from batch.ooxml.addresses import LAST_COLUMN, letters
 from batch.units import Unit
@@ -74,7 +75,9 @@ def _studied(table: TableMap, grid: Grid) -> Studied:
     indexes = [column.index for column in below if first <= column.index <= last] + [column.index for column in columns.values()]
     start, end = (table.first, table.last) if table.turned else (table.first_row - 1, table.last_row - 1)
     start = max(start, row + 1) if start > 0 else row + 1 + (1 if not table.first_row and _units_at(over, row + 1) else 0)
-    plan = _plan(table, columns, tuple(range(top + 1, row + 2)), min(indexes), max(indexes), start + 1, end + 1 if end >= 0 else len(over.rows))
+    plan = _plan(
+        table, columns, tuple(range(top + 1, row + 2)), min(indexes), max(indexes), start + 1, end + 1 if end >= 0 else len(over.rows)
+    )
     heads = {column.index: column for column in below}
     region = Region(over, top, row, start, plan.last_row - 1, [heads.get(at, HeadingColumn(at)) for at in range(plan.first, plan.last + 1)])
     region.turned = table.turned
@@ -104,7 +107,7 @@ def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...]
         columns,
         dict(table.fixed),
         repeats=table.blank_repeats_above,
-        power=table.power or ("each" if "power_kw" in columns else ""),
+        power="" if table.power == ASKED else table.power or ("each" if "power_kw" in columns else ""),
         quantity=table.quantity,
         turned=table.turned,
         decimal=table.decimal,
@@ -113,6 +116,8 @@ def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...]
         leave_words=table.leave_out_words,
         keep_words=table.keep_words,
         given=True,
+        fixed_volts=table.fixed_volts,
+        given_values=table.merged,
     )
 
 
@@ -175,7 +180,9 @@ def _columns(table: TableMap, grid: Grid) -> tuple[dict[str, ColumnPlan], tuple[
         what = table.kind[column.key].heading
         index = _place(table, column, places, texts, number + rows, grid)
         if index in taken and not {column.key, taken[index]} <= TOGETHER:
-            raise MapError(f"{table.place}: {what} and {table.kind[taken[index]].heading} are both in column {letters(index)}: correct the map")
+            raise MapError(
+                f"{table.place}: {what} and {table.kind[taken[index]].heading} are both in column {letters(index)}: correct the map"
+            )
         taken[index] = column.key
         head = next((one for one in heads if one.index == index), HeadingColumn(index))
         unit = _unit(column.unit) or next((one.unit for one in head.meanings() if one.key == column.key), "") or _any_unit(head, column.key)

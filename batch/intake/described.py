@@ -19,7 +19,9 @@ COUNTS = (
 )
 LEADING = re.compile(r"\A\s*(\d{1,2})\s*[-–x]?\s*(?=\d+(?:[.,]\d+)?\s*k?w\b)", re.IGNORECASE)
 SPARE = re.compile(r"\b(\d{1,3})\s*\+\s*(\d{1,3})\b")
-PHASE_WORDS = frozenset({"ph", "phase", "phases", "phs", "ø", "p", "v", "vac", "volt", "volts", "hz", "a", "amps", "fase", "fases", "phasig", "fazy"})
+PHASE_WORDS = frozenset(
+    {"ph", "phase", "phases", "phs", "ø", "p", "v", "vac", "volt", "volts", "hz", "a", "amps", "fase", "fases", "phasig", "fazy"}
+)
 BEHIND = 16  # characters behind a power in which "total" or "each" is about it
 BEFORE_HEATERS = 4  # words from a number to the word heaters
 

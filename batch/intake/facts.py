@@ -22,7 +22,7 @@ PHASES = (1, 3)
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A value and where it stands; `fault` where there is none, `doubt` what is not sure, in words. `also`: what the cell says of others."""
+    """A value and where it stands; `fault` where there is none, `doubt` what is not sure; `also`: what the cell says of others."""
 
     value: object = None
     index: int = -1
@@ -77,7 +77,9 @@ def _count(key: str, text: str, index: int, decimal: str, seen: str) -> Fact:
     if said is None or (said.rest and said.value is not None):
         return plain
     if said.doubt or said.spare:
-        return Fact(None, index, seen, "count-unsure", doubt=said.doubt or f'"{text}" may be {said.value} or {said.value + said.spare} heaters')
+        return Fact(
+            None, index, seen, "count-unsure", doubt=said.doubt or f'"{text}" may be {said.value} or {said.value + said.spare} heaters'
+        )
     if said.value == 0:
         return _plain(key, 0, index, None, decimal, seen)
     basis = {"per tank": "tank", "total": "row", "each": "tank"}.get(said.basis, "")
@@ -111,7 +113,7 @@ def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: st
 
 
 def _basis(text: str) -> tuple[str, str]:
-    """"6 kW ea" and "18 kW total": the power, and what it is of."""
+    """ "6 kW ea" and "18 kW total": the power, and what it is of."""
     from batch.intake.list_words import EACH, ROW, TANK, hits
 
     for name, basis in (("per_heater", EACH), ("per_tank", TANK), ("total", ROW)):

@@ -75,7 +75,7 @@ def assemble(
         if not some and sheet is not None and grid.name not in {one.sheet for one in by_map}:
             some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
         read_here[grid.name] = some
-    lists = _lists(recognised, read_here, bool(known), by_map)
+    lists = _lists(name, recognised, read_here, bool(known), by_map)
     tables: dict[str, Tables] = {}
     received: list[Table | Grid | ReceivedTable] = []
     for grid, _ in recognised.sheets:
@@ -109,7 +109,7 @@ def assemble(
 
 
 def _lists(
-    recognised: Recognised, read_here: Mapping[str, Sequence[Table]], known: bool, by_map: Sequence[Studied]
+    name: str, recognised: Recognised, read_here: Mapping[str, Sequence[Table]], known: bool, by_map: Sequence[Studied]
 ) -> Lists | None:
     """Customers' own lists, on the sheets that are in no form of ours; None where there is no such sheet."""
     mapped = {one.sheet for one in by_map}
@@ -121,7 +121,7 @@ def _lists(
 
     heaters = {name: some for name, some in read_here.items() if any(table.sheet.id == "heaters" for table in some)}
     tags = {name: {fold(row.values.get("tank", "")) for table in some for row in table.rows} for name, some in heaters.items()}
-    return read_lists(strange, f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else "", tags, by_map)
+    return read_lists(name, strange, f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else "", tags, by_map)
 
 
 def _begin(one: Table | ReceivedTable) -> int:

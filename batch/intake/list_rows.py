@@ -3,37 +3,30 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass, field
-from typing import NamedTuple
 
-from batch.intake.columns import LEAST_POWER_KW
-from batch.intake.described import described
-from batch.intake.facts import Fact, read_cell
-from batch.intake.grid import Broken, Grid, worded
-from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
-from batch.intake.list_words import (
-    ditto,
-    heater_word,
-    hits,
-    in_doubt,
-    is_heater,
-    meanings,
-    nothing_word,
-    other_equipment,
-    takes_out,
-    total_word,
+from batch.intake.facts import Fact
+from batch.intake.grid import Broken, worded
+from batch.intake.line_kinds import (
+    AGAIN,
+    BANNER,
+    DATA,
+    DOUBT,
+    HIDDEN,
+    NOTE,
+    OTHER,
+    OUT,
+    SPARE,
+    TOTAL,
+    UNHEATED,
+    Line,
+    supply_in,
 )
-from batch.intake.numbers import decimal_mark
-from batch.intake.plan import ListPlan
-from batch.intake.supply_notation import supply_in_text
+from batch.intake.list_columns import NEEDED
+from batch.intake.list_words import hits, in_doubt, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
+from batch.intake.row_cells import RowCells
 from batch.intake.survey import cells_of, flat
 from batch.ooxml.addresses import letters
 
-DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEATED = (
-    "data", "a total", "a note", "a banner", "headings again", "unit row", "taken out", "in doubt", "not a heater", "hidden",
-    "an empty form row", "a tank without heaters",
-)  # fmt: skip
 LONGEST_WORDS = 6  # of a remark that takes a row out by one word; in a longer one the word may be about something else
 ABOUT_OTHERS = re.compile(
     r"\b(new|replac\w*|wiring|wire[sd]?|conduit|controls?|controller|piping|disconnects?|starters?|tank|install\w*|reuse|feeder|panel)\b",
@@ -45,96 +38,8 @@ SURELY_OUT = re.compile(
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
 
-@dataclass(slots=True)
-class Line:
-    """One row as it was read. `index` counts from 0."""
-
-    index: int
-    kind: str = DATA
-    why: str = ""
-    facts: dict[str, Fact] = field(default_factory=dict)
-    text: str = ""  # what the kind was told by
-    at: int = 0  # column of it
-    cells: list[tuple[int, object]] = field(default_factory=list)
-    banner: str = ""
-    doubt: str = ""  # what of its description is not sure
-
-    def value(self, key: str) -> object:
-        fact = self.facts.get(key)
-        return fact.value if fact is not None else None
-
-
-class Supply(NamedTuple):
-    volts: float | None
-    phases: int | None
-
-
-def supply_in(text: str) -> Supply | None:
-    """Volts and phases that a sentence names; None where it names neither, or is in doubt."""
-    said = supply_in_text(text)
-    if said is None or not said.sure or (said.volts is None and said.phases not in (1, 3)) or said.current == "DC":
-        return None
-    if said.volts_to_neutral is not None and said.phases != 3:
-        return None
-    return Supply(said.volts, said.phases if said.phases in (1, 3) else None)
-
-
-class LineReader:
+class LineReader(RowCells):
     """Reads the rows of one table, in order, with what goes down from banners, groups and repetition marks."""
-
-    def __init__(self, grid: Grid, plan: ListPlan) -> None:
-        self.grid, self.plan = grid, plan
-        self.hidden = set(grid.hidden_rows)
-        self.before: dict[str, Fact] = {}  # of the row above, for marks that repeat it
-        self.group: dict[str, Fact] = {}  # of the group's first row
-        self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
-        self.banner: dict[str, Fact] = {}
-        self.banner_text = ""
-        self.fresh = False  # has a banner or a gap come since the last row?
-        self.merged = self._merged()
-        self.learned = "" if plan.decimal else self._learned()
-        self.decimal = plan.decimal or self.learned
-        self.by_index: dict[int, list[str]] = {}
-        for key, column in plan.columns.items():
-            self.by_index.setdefault(column.index, []).append(key)
-
-    def _merged(self) -> dict[tuple[int, int], tuple[int, int]]:
-        """Cells that are blank only because the cell above is merged over them -> that cell."""
-        found = {}
-        for top, left, bottom, _ in self.grid.merged:
-            if bottom > top and top + 1 >= self.plan.first_row:
-                for row in range(top + 1, min(bottom, len(self.grid.rows) - 1) + 1):
-                    found[row, left] = (top, left)
-        return found
-
-    def _learned(self) -> str:
-        """The mark before decimals that the numbers typed as text give away; "" where they tell nothing, or contradict each other."""
-        indexes = {column.index for key, column in self.plan.columns.items() if LIST[key].kind in ("number", "integer", "volts")}
-        marks: set[str] = set()
-        for line in self.grid.lines_from(self.plan.first_row - 1):
-            if line >= self.plan.last_row:
-                break
-            row = self.grid.rows[line]
-            marks |= {decimal_mark(row[at]) for at in indexes if at < len(row) and type(row[at]) is str}
-        marks.discard("")
-        return marks.pop() if len(marks) == 1 else ""
-
-    def _power(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
-        """A power with two meanings of which only one is a heater's: "1.250 W" is none of 1.25 W, "1,250 kW" none of 1250 kW."""
-        if not isinstance(cell, str) or type(cell) is Broken:
-            return None
-        both = [read_cell(key, cell, index, unit, mark) for mark in ".,"]
-        powers = [fact for fact in both if fact is not None and isinstance(fact.value, float)]
-        likely = [fact for fact in powers if LEAST_POWER_KW <= fact.value <= MOST_POWER_KW]
-        return likely[0] if len(powers) == 2 and len({fact.value for fact in powers}) == 2 and len(likely) == 1 else None
-
-    def _cell(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
-        """One cell. A mark that was learned is trusted only as far as what it reads is likely: "1,250 W" is no heater of 1.25 W."""
-        fact = read_cell(key, cell, index, unit, self.decimal)
-        if fact is not None and fact.value is None and fact.fault == "cell-ambiguous" and key in ("power_kw", "total_kw"):
-            return self._power(key, cell, index, unit) or fact
-        small = fact is not None and key in ("power_kw", "total_kw") and isinstance(fact.value, float) and fact.value < LEAST_POWER_KW
-        return (self._power(key, cell, index, unit) or read_cell(key, cell, index, unit)) if small and self.learned else fact
 
     def read(self) -> list[Line]:
         lines: list[Line] = []
@@ -158,10 +63,6 @@ class LineReader:
         for line in data:
             if line not in said and "description" in line.facts and not line.facts["description"].source:
                 line.kind, line.why = DOUBT, f'"{line.facts["description"].seen}", in a list of mixed equipment,'
-
-    @staticmethod
-    def _heated(line: Line) -> bool:
-        return any(is_heater(flat(value)) for _, value in line.cells if isinstance(value, str))
 
     def _line(self, index: int) -> Line:
         row = self.grid.rows[index]
@@ -199,12 +100,6 @@ class LineReader:
             line.kind = AGAIN
             return True
         return False
-
-    def _readable(self, key: str, line: Line) -> bool:
-        column = self.plan.columns.get(key)
-        value = next((value for at, value in line.cells if column and at == column.index), None)
-        fact = self._cell(key, value, column.index, column.unit) if value is not None and column else None
-        return fact is not None and fact.value is not None
 
     def _total(self, line: Line) -> bool:
         words = next(((at, value) for at, value in line.cells if isinstance(value, str) and total_word(value)), None)
@@ -252,74 +147,6 @@ class LineReader:
                 self.banner["phases"] = Fact(said.phases, at, text, source="banner")
         if match := TAG.search(text):
             self.banner["tank"] = Fact((match[1] or match[2]), at, text, source="banner")
-
-    def _read_facts(self, line: Line, row: Sequence[object]) -> None:
-        plan = self.plan
-        unit_at = plan.columns.get("power_unit")
-        for key, column in plan.columns.items():
-            if column.index >= len(row):
-                continue
-            cell = row[column.index]
-            if (
-                (cell in ("", None))
-                and (line.index, column.index) in self.merged
-                and key not in ("quantity", "power_kw", "total_kw", "amps_a")
-            ):
-                top, left = self.merged[line.index, column.index]
-                cell = self.grid.rows[top][left]
-            if isinstance(cell, str) and ditto(cell) and key in self.before:
-                line.facts[key] = self._from(self.before[key], "above")
-                continue
-            unit = column.unit
-            if key == "power_kw" and unit_at is not None and unit_at.index != column.index and cell not in ("", None):
-                beside = worded(row[unit_at.index]).strip()
-                if not beside and not unit and not re.search(r"[a-zA-Z]", worded(cell)):
-                    line.facts[key] = Fact(None, column.index, worded(cell), "unit-blank", doubt="")
-                    continue
-                unit = beside or unit
-            fact = self._cell(key, cell, column.index, unit)
-            if fact is not None:
-                line.facts[key] = fact
-        self._described(line)
-        for key, fact in list(line.facts.items()):
-            for other, value in fact.also.items():
-                if other == "_neutral":
-                    self._of_pair(line, key, fact, value)
-                    continue
-                given = line.facts.get(other)
-                if given is None or given.value is None:
-                    line.facts.setdefault(other, Fact(value, fact.index, fact.seen, source=f"in {key}"))
-                elif given.value != value:
-                    line.facts[other] = Fact(None, given.index, given.seen, "cell-contradicts", doubt=f"{given.value} and {value}")
-
-    def _described(self, line: Line) -> None:
-        """What the description holds, where no column of its own has it; where one has, both must agree."""
-        fact = line.facts.get("description")
-        if fact is None or not isinstance(fact.value, str):
-            return
-        said = described(fact.value)
-        if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
-            line.doubt = f'"{fact.seen}" ({said.doubt})'
-        for key, value in said.facts.items():
-            given = line.facts.get(key)
-            if given is None:
-                basis = said.quantity_of if key == "quantity" else said.power_of if key == "power_kw" else ""
-                line.facts[key] = Fact(value, fact.index, fact.seen, source="description", basis=basis)
-            elif given.value is not None and given.value != value and key in ("volts_v", "phases", "quantity"):
-                line.facts[key] = Fact(
-                    None, given.index, given.seen, "cell-contradicts", doubt=f'{worded(given.value)} and {worded(value)} in "{fact.seen}"'
-                )
-
-    @staticmethod
-    def _of_pair(line: Line, key: str, fact: Fact, neutral: object) -> None:
-        """480Y/277 on three phases is 480 V; on one phase it could be either."""
-        phases = line.facts.get("phases")
-        if phases is not None and phases.value == 1:
-            line.facts[key] = Fact(None, fact.index, fact.seen, "supply-unsure", doubt=f'"{fact.seen}" is {fact.value:g} or {neutral:g} V on one phase')
-
-    @staticmethod
-    def _from(fact: Fact, source: str) -> Fact:
-        return Fact(fact.value, fact.index, fact.seen, fact.fault, fact.also, source, fact.foreign, fact.outcome, fact.basis, fact.doubt)
 
     def _classify(self, line: Line) -> None:
         """What a row with figures is, and what goes down to it from above."""
@@ -419,7 +246,13 @@ class LineReader:
                     return
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
                 continue
-            if (word := in_doubt(text)) and (word != "?" or len(text.split()) <= 3) and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
+            if (
+                (word := in_doubt(text))
+                and (word != "?" or len(text.split()) <= 3)
+                and line.kind == DATA
+                and at not in self._tank_column()
+                and not read_quantity(text)
+            ):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
             for at, text in texts:
@@ -459,7 +292,9 @@ class LineReader:
                 self.group = {}
         self._said_in_remarks(line)
         other = facts.get("phases") is not None and "phases" in self.banner and facts["phases"].value != self.banner["phases"].value
-        other = other or (facts.get("volts_v") is not None and "volts_v" in self.banner and facts["volts_v"].value != self.banner["volts_v"].value)
+        other = other or (
+            facts.get("volts_v") is not None and "volts_v" in self.banner and facts["volts_v"].value != self.banner["volts_v"].value
+        )
         for key in ("volts_v", "phases"):
             if key not in facts and key in self.banner and not other:
                 facts[key] = self.banner[key]
@@ -474,10 +309,3 @@ class LineReader:
 def read_quantity(text: str) -> bool:
     """Is it a count with spare ones beside it, which is no doubt about the row?"""
     return bool(re.match(r"\s*\(?\d+\)?\s*(?:\+|plus)?\s*\d*\s*spares?\b", text, re.IGNORECASE))
-
-
-def grouped(lines: Sequence[Line], *kinds: str) -> list[Line]:
-    return [line for line in lines if line.kind in kinds]
-
-
-NEEDED_COLUMNS = tuple(LIST[key] for key in NEEDED)

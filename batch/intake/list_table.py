@@ -10,8 +10,8 @@ from batch.intake.facts import Fact
 from batch.intake.grid import shown, worded
 from batch.intake.head import Head
 from batch.intake.headings import Heading
+from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
 from batch.intake.list_columns import LIST, NEEDED
-from batch.intake.list_rows import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
 from batch.intake.plan import Question
 from batch.intake.study import Studied
@@ -233,7 +233,7 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
 
 def _noted(work: Settling, line: Line, key: str, fact: Fact, who: Mapping[str, str]) -> None:
     number = line.index + 1
-    if fact.source in ("above", "banner"):
+    if fact.source in ("above", "banner", "merged"):
         work.above.setdefault(key, []).append(number)
     elif fact.source in ("description", "amps"):
         said = remark("value-from-words", key, row=number, column=LIST[key].heading, value=worded(fact.value), text=fact.seen)

@@ -9,8 +9,8 @@ from batch.findings import CATALOGUE, Remark, find, remark, word
 from batch.intake.cells import Outcome
 from batch.intake.facts import Fact
 from batch.intake.grid import shown
+from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
-from batch.intake.list_rows import Line
 from batch.intake.list_words import heater_word
 from batch.intake.study import Studied
 from batch.intake.survey import flat
@@ -45,7 +45,12 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
         return []
     if fact.outcome is not None and fact.outcome.code == "tag-is-date":
         reasons.append("Tank: its tag was turned into a date")
-        work.say(remark("tags-unsure", "tank", row=line.index + 1, why=f"the tag is a date in the file, {fact.value}"), fact.index, line.index + 1, **who)
+        work.say(
+            remark("tags-unsure", "tank", row=line.index + 1, why=f"the tag is a date in the file, {fact.value}"),
+            fact.index,
+            line.index + 1,
+            **who,
+        )
         return []
     text = fact.seen if fact.value is None else str(fact.value)
     named = read_tags(text)

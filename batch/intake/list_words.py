@@ -28,7 +28,7 @@ for _name, _one in EXACT.items():
 
 
 class Meaning(NamedTuple):
-    """A column of a list that a heading may mean, how well (0 to 1), and what the heading says of unit and basis. `key` "" = none of them."""
+    """A column of a list that a heading may mean, how well (0 to 1), and what it says of unit and basis. `key` "" = none of them."""
 
     key: str
     score: float
@@ -143,4 +143,6 @@ def ditto(text: str) -> bool:
     return bool(low) and (low in DITTOS or bool(words()["ditto"].whole(low)))
 
 
-DITTOS = frozenset({'"', "''", "″", "”", "“", "„", "〃", '-"-', '—"—', ",,", '""', '- " -', "↓", "|", "´´", "``", '–"–', "-”-", "-“-", "- ” -"})
+DITTOS = frozenset(
+    {'"', "''", "″", "”", "“", "„", "〃", '-"-', '—"—', ",,", '""', '- " -', "↓", "|", "´´", "``", '–"–', "-”-", "-“-", "- ” -"}
+)

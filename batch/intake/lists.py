@@ -9,9 +9,10 @@ from dataclasses import dataclass, field, replace
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, worded
 from batch.intake.issues import Pair, older_than, pairs, tags_of
-from batch.intake.list_rows import DATA, DOUBT, HIDDEN
+from batch.intake.line_kinds import DATA, DOUBT, HIDDEN
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
+from batch.intake.map_text import as_received, map_text
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat
 from batch.intake.table import (
@@ -46,6 +47,8 @@ class Lists:
     tables: dict[str, list[Table]] = field(default_factory=dict)
     rest: dict[str, list[ReceivedTable]] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
+    map_text: str = ""
+    plans: dict[int, str] = field(default_factory=dict)  # by the table's identity: its plan for As received
     studied: list[Studied] = field(default_factory=list)
 
     @property
@@ -53,7 +56,9 @@ class Lists:
         return any(self.tables.values())
 
 
-def read_lists(grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE, by_map: Sequence[Studied] = ()) -> Lists:
+def read_lists(
+    name: str, grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE, by_map: Sequence[Studied] = ()
+) -> Lists:
     """Reads every heater list on these sheets.
 
     held    why none of them is sized although they may be lists
@@ -68,12 +73,16 @@ def read_lists(grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[st
         some = sorted([*mine, *(one for one in some if not any(_overlap(one, other) for other in mine))], key=_order)
         by_grid.append((grid, some))
         out.studied += some
+    for one in by_map:
+        if one.table_map.held:
+            one.why = one.table_map.held
     lists = [one for one in out.studied if one.heaters == "yes"]
     if by_map:
         held = held or "the column map says nothing of it"
     olds, holds = _sorted_out(out, lists, held, known)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
+    out.map_text = map_text(name, out.studied, holds, olds)
     return out
 
 
@@ -95,10 +104,15 @@ def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[
     olds: dict[int, str] = {}
     holds: dict[int, str] = {}
     if held:
-        given = {one.sheet: set().union(*(tags_of(other) for other in lists if other.sheet == one.sheet)) for one in lists if one.plan.given}
+        given = {
+            one.sheet: set().union(*(tags_of(other) for other in lists if other.sheet == one.sheet)) for one in lists if one.plan.given
+        }
         known = {**known, **given}
         for one in lists:
             if one.plan.given:
+                if one.table_map.held:
+                    holds[id(one)] = one.table_map.held
+                    out.findings.append(_not_read(one, one.table_map.held))
                 continue
             if why := older_than(one, known):
                 olds[id(one)] = why
@@ -167,7 +181,7 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
             if id(one) in olds:
                 table.refused = {row: OLDER if why == OLDER else why for row, why in table.refused.items()}
             _cover(table, begin, end, columns)
-            tables.append(table)
+            _keep_plan(out, table, one, holds, olds)
         else:
             _other(out, rest, one, begin, end, columns)
         if not any(some.index(other) > number for other in beside):
@@ -182,8 +196,13 @@ def _turned(
         table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
         last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
         _cover(table, 0, len(one.grid.rows) - 1, (0, last))
-        tables.append(table)
+        _keep_plan(out, table, one, holds, olds)
     rest.append(_received(grid, 0, len(grid.rows) - 1, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
+
+
+def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str], olds: Mapping[int, str]) -> None:
+    table.plan_text = as_received(one, table, table.received(), holds.get(id(one), ""), olds.get(id(one), ""))
+    out.tables[one.sheet].append(table)
 
 
 def _letters(one: Studied) -> str:

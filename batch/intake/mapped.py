@@ -7,10 +7,11 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from batch.findings import Finding, find, remark
-from batch.intake.column_map import ColumnMap, MapError, TableMap, flat
+from batch.intake.column_map import ColumnMap
 from batch.intake.grid import Grid, worded
 from batch.intake.head import Head, finished, joined, span
 from batch.intake.headings import BRACKETS, JOINED, Heading, Matcher
+from batch.intake.table_map import MapError, TableMap, flat
 from batch.ooxml.addresses import letters
 from batch.sheets import Sheet
 from batch.sheets.received import RECEIVED

@@ -60,6 +60,7 @@ class ListPlan:
     questions: list[Question] = field(default_factory=list)
     again: tuple[int, ...] = ()  # rows in which the headings stand again
     given: bool = False  # by a person's map
+    given_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: of cells that were merged
 
     @property
     def heading_row(self) -> int:

@@ -11,8 +11,10 @@ from batch.intake.assignment import CERTAIN, LIKELY, OPEN, SURE_NAME, Profile, T
 from batch.intake.cells import squeezed
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid
+from batch.intake.headings import BRACKETS
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line, supply_in
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
-from batch.intake.list_rows import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line, LineReader, supply_in
+from batch.intake.list_rows import LineReader
 from batch.intake.list_words import heater_word, hits, other_equipment, takes_out
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.survey import Region, cells_of, flat, regions
@@ -123,15 +125,13 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     lines = LineReader(grid, plan).read()
     _taken_out_by_notes(lines, around)
     _unlabelled_sums(plan, lines)
-    verdict = weigh(grid, plan, lines, around)
+    said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
+    verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
+    if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:
+        verdict.sure = CERTAIN
     if not plan.power and _own(plan):
         verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
-    if not plan.power:
-        heading = next((one.basis for one in taken if one.key == "power_kw" and one.basis), "")
-        if heading and not verdict.basis:
-            verdict.basis, verdict.sure = heading, CERTAIN if any(one.key == "power_kw" and one.name >= SURE_NAME for one in taken) else LIKELY
-            verdict.said.append("its heading says so")
-        plan.power = verdict.basis
+    plan.power = plan.power or verdict.basis
     _phases_by_amps(plan, lines)
     heaters, why = _heaters(grid, plan, lines, around, region)
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
@@ -157,7 +157,7 @@ def _taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, 
 def _own(plan: ListPlan) -> bool:
     """Are all the needed headings our own, as our form has them? There the power is each heater's."""
     return all(
-        key in plan.columns and squeezed(plan.columns[key].heading) in (squeezed(LIST[key].heading), squeezed(LIST[key].title()))
+        key in plan.columns and squeezed(BRACKETS.sub(" ", plan.columns[key].heading)) == squeezed(LIST[key].heading)
         for key in NEEDED
     )
 
@@ -188,9 +188,7 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
         inside = region.start <= row <= region.end
         if supply is None or (NOT_THE_HEATERS.search(text) and not heater_word(text)):
             continue
-        if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (
-            inside and not ALL_HEATERS.search(text)
-        ):
+        if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
             continue
         for key, value in (("volts_v", supply.volts), ("phases", supply.phases)):
             if value is not None:
@@ -221,7 +219,9 @@ def _power_in_watts(plan: ListPlan, seen: Mapping[int, Profile], around: Sequenc
         if said:
             plan.columns[key] = replace(column, unit="W", why=f'{column.why}; "{said[:60]}" says that its figures are watts')
         elif numbers and min(numbers) >= MOST_POWER_KW and max(numbers) <= 1000 * MOST_POWER_KW:
-            plan.columns[key] = replace(column, unit="W", sure=LIKELY, why=f"{column.why}; in kW its figures would be out of reason, so they are watts")
+            plan.columns[key] = replace(
+                column, unit="W", sure=LIKELY, why=f"{column.why}; in kW its figures would be out of reason, so they are watts"
+            )
 
 
 def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:

@@ -13,6 +13,7 @@ from batch.units import spelled
 MOST_ROWS_OF_HEADINGS = 3
 LONGEST = 90  # characters of a heading
 COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
+LEAST_SAME = 3  # headings that must be there again, for a table to go on below them
 UNITS_ALONE_SCORE = 0.5
 LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
 WEIGHT = {
@@ -114,18 +115,34 @@ def regions(grid: Grid) -> list[Region]:
 
 
 def _joined(found: list[Region]) -> list[Region]:
-    """Tables whose headings are those of the one above, letter for letter, go on with it: a list of several pages."""
+    """Tables whose headings are those of the one above go on with it: a list of several pages, its headings perhaps cut short."""
     out: list[Region] = []
     for one in found:
-        before = next(
-            (other for other in reversed(out) if (other.first, other.last) == (one.first, one.last) or _texts(other) == _texts(one)), None
-        )
-        if before is not None and before is _last_over(out, one) and _texts(before) == _texts(one):
+        before = _last_over(out, one)
+        if before is not None and (_texts(before) == _texts(one) or _same_columns(before, one)):
             before.again += range(one.top, one.row + 1)
             before.end = one.end
         else:
             out.append(one)
     return out
+
+
+def _same_columns(one: Region, other: Region) -> bool:
+    """Do the headings below mean the same, column by column, and say nothing else of units and what the figures are of?"""
+    upper = {column.index: column for column in one.columns if column.text}
+    lower = [column for column in other.columns if column.text]
+    if len(lower) < LEAST_SAME or any(column.index not in upper for column in lower):
+        return False
+    for column in lower:
+        above = upper[column.index]
+        if above.text.casefold().endswith(column.text.casefold()):
+            continue
+        mine, theirs = column.meanings()[:1], above.meanings()[:1]
+        if not mine or not theirs or mine[0].key != theirs[0].key:
+            return False
+        if mine[0].unit not in ("", theirs[0].unit) or mine[0].basis not in ("", theirs[0].basis):
+            return False
+    return True
 
 
 def _last_over(out: list[Region], one: Region) -> Region | None:

@@ -61,6 +61,7 @@ class Table:
     findings: list[Finding] = field(default_factory=list)
     plan: TableMap | None = None  # what a column map says of it
     below: list[tuple[int, dict[str, str]]] = field(default_factory=list)  # row of headings in another order, and the columns by them
+    plan_text: str = ""  # how it was read, so that results can be read as a job again
     extent: tuple[int, int, int, int] | None = None  # rows and columns of the sheet that As received shows with it, from 0
     list_plan: ListPlan | None = None  # how a customer's list was read
     places: dict[int, dict[str, str]] = field(default_factory=dict)  # whole addresses by key, of rows that are none of the sheet
@@ -118,7 +119,7 @@ class Table:
         rows = tuple(row for row in received_rows(self.grid, begin, first, last, self.refused) if row.row <= end + 1)
         texts = tuple(by_index[at].text if at in by_index else "" for at in range(first, last + 1))
         keys = tuple(by_index[at].key if at in by_index else "" for at in range(first, last + 1))
-        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows)
+        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows, self.plan_text)
 
 
 class Tables:

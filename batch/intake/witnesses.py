@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from math import sqrt
 
 from batch.intake.grid import Grid
+from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.list_columns import CATALOGUE_KW
-from batch.intake.list_rows import DATA, OUT, TOTAL, Line
 from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
 from batch.intake.survey import cells_of, flat
@@ -18,7 +18,9 @@ from batch.ooxml.addresses import letters
 CLOSE = 0.006  # of a total: figures are rounded where they are added up
 CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
 EACH, TANK, ROW = "each", "tank", "row"
-OF_POWER = re.compile(r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE)
+OF_POWER = re.compile(
+    r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE
+)
 LONGEST_SENTENCE = 200
 POWER_SAID = re.compile(r"(\d+(?:[.,]\d+)?)\s*k\s?w\b", re.IGNORECASE)
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
@@ -32,6 +34,7 @@ class Verdict:
     sure: str = "likely"
     said: list[str] = field(default_factory=list)
     against: list[str] = field(default_factory=list)
+    odd: bool = False  # heading and witnesses contradict each other: not decided by anything else
     odd_rows: dict[int, str] = field(default_factory=dict)  # index -> why the row disagrees with itself
     of_rows: dict[int, tuple[str, str]] = field(default_factory=dict)  # index -> basis by the row's own amps or words, and why
     totals: list[tuple[int, str, float, float]] = field(default_factory=list)  # row index, cell, stated, read
@@ -56,8 +59,12 @@ def close(one: float, other: float, by: float = CLOSE) -> bool:
     return abs(one - other) <= max(by * max(abs(one), abs(other)), 0.051 if max(abs(one), abs(other)) < 20 else 0.1)
 
 
-def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> Verdict:
-    """What the power of the rows is of, by everything that bears on it. `around`: texts beside the table: row, column, words."""
+def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], heading: str = "") -> Verdict:
+    """What the power of the rows is of, by everything that bears on it.
+
+    around   texts beside the table: row, column, words
+    heading  what the heading of the power says
+    """
     verdict = Verdict()
     data = [line for line in lines if line.kind == DATA]
     several = [line for line in data if (_q(line) or 0) > 1 and _p(line) is not None]
@@ -75,12 +82,13 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
         _by_amps(votes, plan, several)
         _by_words(votes, around)
         _by_stated(votes, data, around)
+    _by_heading(verdict, votes, heading)
     _count(verdict, votes, several)
-    if not verdict.basis and several:
+    if not verdict.basis and several and not verdict.odd:
         _by_catalogue(verdict, several)
     if not verdict.basis:
         _by_own_words(verdict, plan, several)
-    if not verdict.basis and not several:
+    if not verdict.basis and not several and not verdict.odd:
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append("no row has more than one heater, so each heater's power is the tank's")
     return verdict
@@ -107,6 +115,20 @@ def _by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> 
             verdict.of_rows[line.index] = (basis, f"the {amps:g} A of the row")
         elif not close_amps(amps, each):
             verdict.odd_rows[line.index] = f"its {amps:g} A fit neither {p:g} kW of each heater nor {p:g} kW of all"
+
+
+def _by_heading(verdict: Verdict, votes: dict[str, list[str]], heading: str) -> None:
+    """What the heading says holds, unless other witnesses say the opposite and none agrees."""
+    if not heading or verdict.basis:
+        return
+    other = TANK if heading == EACH else EACH
+    if votes[other] and not votes[EACH if heading == EACH else TANK]:
+        verdict.against += ["its heading says otherwise", *votes[other]]
+        votes[other].clear()
+        verdict.odd = True
+        return
+    verdict.basis = heading
+    verdict.said.append("its heading says so")
 
 
 def _count(verdict: Verdict, votes: dict[str, list[str]], several: list[Line]) -> None:
@@ -308,7 +330,7 @@ def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, 
     for line in grid.lines:
         cells = cells_of(grid.rows[line])
         words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > 4]
-        if words and (line < top or len(cells) <= 3):
+        if words and (line < top or (line >= start and len(cells) <= 3)):
             found += [(line, at, text) for at, text in words]
     return found
 
