@@ -15,6 +15,7 @@ from batch.intake.study import Studied, finish
 from batch.intake.survey import HeadingColumn, Region, columns_below
 from batch.intake.table_map import ASKED, BLOCKS, TURNED, MapError, TableMap, flat
 from batch.intake.turned import blocks, turned_over
+from batch.intake.witnesses import texts_around
 from batch.ooxml.addresses import LAST_COLUMN, letters
 from batch.units import Unit
 
@@ -91,7 +92,7 @@ def _units_at(grid: Grid, row: int) -> bool:
 
 
 def _done(table: TableMap, grid: Grid, over: Grid, plan: ListPlan, region: Region) -> Studied:
-    one = finish(over, plan, (), (), region)
+    one = finish(over, plan, texts_around(over, region.top, region.end, region.start), (), region)
     one.heaters, one.why, one.sheet = "yes", f"the column map says so ({table.place.rpartition('/')[2]})", grid.name
     return one
 

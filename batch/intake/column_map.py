@@ -63,6 +63,7 @@ OF_LIST = frozenset(  # of heater lists only
     {"use", "first_row", "power", "quantity", "keep", "leave_out", "leave_out_words", "keep_words", "heading_column", "blocks"}
     | {"held", "merged"}
 )
+OF_ONE_ROW = ("tank", "quantity", "power_kw")  # never the same for all rows that do not say it
 NUMBERS = (int, float)
 OF_COLUMN = frozenset({"heading", "column", "row", "unit"})
 MOST_HEADING_ROWS = 3
@@ -180,7 +181,7 @@ class _Reader:
             raise self.fault("no column is mapped: list them under [table.columns]")
         keys = [column.key for column in columns]
         for key in keys:
-            if keys.count(key) > 1 or key in fixed:
+            if keys.count(key) > 1 or (key in fixed and (self.kind is not LIST or key in OF_ONE_ROW)):
                 raise self.fault(f"{self.kind[key].heading} is given twice: keep one of them")
         turned, rows = self._turned()
         if not rows and not any(column.heading for column in columns):

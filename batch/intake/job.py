@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from batch.file_names import name_of
 from batch.findings import Finding, find, remark
+from batch.intake.accounts import accounted
 from batch.intake.cells import squeezed
 from batch.intake.grid import Grid
 from batch.intake.head import find_head
@@ -19,7 +20,7 @@ from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.workbook import Workbook, load, open_workbook
-from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Tank
+from batch.records import Bank, Feeder, HowRead, Job, Part, Project, ReceivedTable, Tank
 from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.sheets.received import READ_ME
 
@@ -102,9 +103,17 @@ def assemble(
     findings += [*_no_heaters(tables), *names.findings]
     records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
     projects = tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"]
+    shown = tuple(_received(one) for one in received)
+    lists_read: tuple[HowRead, ...] = ()
+    if lists is not None:
+        from batch.intake.how_read import how_read
+
+        lists_read = tuple(how_read(lists.studied))
+    counted = () if known else accounted(workbook.grids, shown, [table for some in tables.values() for table in some.all])
     return Job(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
-        tuple(_received(one) for one in received), tuple(findings),
+        shown, tuple(findings),
+        how_read=lists_read, accounted=counted, map_text=lists.map_text if lists is not None and lists.any and not by_map else "",
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
+from batch.sheets import FILLED
 from batch.units import EXACT, Unit
 
 EACH, TANK, ROW = "each", "tank", "row"  # what a power is of: one heater, the heaters of one tank, all heaters of the row
@@ -16,6 +17,7 @@ ROLES = {
     Role.AMPS: "amps_a", Role.SUPPLY: "volts_v", Role.STATUS: "status", Role.DESCRIPTION: "description", Role.UNIT: "power_unit",
     Role.NUMBER_OF_TANKS: "tanks", Role.TOTALS: "total_kw", Role.SERIAL: "item",
 }  # fmt: skip
+FILLED_IN = tuple(column.title() for column in FILLED.columns)
 SHARED = frozenset({"project", "tank", "notes"})  # columns that the sheets have in common
 SERVED = re.compile(r"\b(?:serv(?:es|ed|ing)|located in|in tank|for tank|tank served)\b", re.IGNORECASE)
 OWN_TAG = re.compile(r"\b(?:mark|tag|equip\w*|item|unit|asset)\b", re.IGNORECASE)
@@ -43,7 +45,7 @@ def words() -> Vocabulary:
 @lru_cache(maxsize=8192)
 def meanings(text: str) -> tuple[Meaning, ...]:
     """The columns that a heading may mean, the likeliest first."""
-    if not text.strip() or len(text) > 200:
+    if not text.strip() or len(text) > 200 or text.endswith(FILLED_IN):  # columns that this program filled in are its own
         return ()
     best: dict[str, Meaning] = {}
     for one in words().heading_candidates(text):
@@ -106,7 +108,12 @@ def takes_out(text: str) -> str:
 
 
 def in_doubt(text: str) -> str:
-    return _first("doubt", text) or ("?" if "?" in text else "")
+    """The word that puts a row in doubt; a word such as "verify" only where it is about the heaters, or stands alone."""
+    for hit in hits("doubt", text):
+        alone = not text[: hit.start].strip(" .,:;()-") and not text[hit.end :].strip(" .,:;()-")
+        if not CHECKING.match(hit.word) or alone or OF_HEATERS.search(text) or heater_word(text):
+            return hit.word
+    return "?" if "?" in text else ""
 
 
 def heater_word(text: str) -> str:
@@ -143,6 +150,12 @@ def ditto(text: str) -> bool:
     return bool(low) and (low in DITTOS or bool(words()["ditto"].whole(low)))
 
 
+CHECKING = re.compile(r"verif|v[ée]rif|confirm|check|pr[uü]f|pruef|control|sprawd|klär|klaer", re.IGNORECASE)
+OF_HEATERS = re.compile(
+    r"\b(?:kw|watts?|volts?|voltage|v|phases?|ph|qty|quantity|number|count|size|rating|anzahl|leistung|spannung|puissance|tension|nombre"
+    r"|potencia|tensi[oó]n|cantidad|potenza|tensione|numero|vermogen|spanning|aantal|moc|napięcie|liczba|potência|tensão|quantidade)\b",
+    re.IGNORECASE,
+)
 DITTOS = frozenset(
     {'"', "''", "″", "”", "“", "„", "〃", '-"-', '—"—', ",,", '""', '- " -', "↓", "|", "´´", "``", '–"–', "-”-", "-“-", "- ” -"}
 )

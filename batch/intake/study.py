@@ -99,7 +99,8 @@ def _blocks(grid: Grid) -> list[Studied]:
 
 
 def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None = None) -> Studied:
-    data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) > 2]
+    least = min(3, len(region.columns))
+    data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
     seen = profiles(region, data)
     taken = assign(region.columns, seen, hidden_columns(region.grid))
     plan = ListPlan(

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from batch.intake.grid import Broken, Grid, worded
-from batch.intake.list_words import Meaning, basis_of, meanings, words
+from batch.intake.list_words import FILLED_IN, Meaning, basis_of, meanings, words
 from batch.units import spelled
 
 MOST_ROWS_OF_HEADINGS = 3
@@ -17,7 +17,7 @@ LEAST_SAME = 3  # headings that must be there again, for a table to go on below 
 UNITS_ALONE_SCORE = 0.5
 LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
 WEIGHT = {
-    "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 0.6,
+    "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 1.15,
     "item": 0.3, "tanks": 0.8, "": 0.3,
 }  # fmt: skip
 OTHERS = 0.5  # the weight of any other column
@@ -193,7 +193,7 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if row not in wordy or (count > 1 and _lone(grid, top, count)):
             break
         score = _score(_parts(grid, top, row)) - 0.05 * (count - 1)
-        if count == 1 and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
+        if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
             score *= UNITS_ALONE_SCORE
         if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):
             best = (score, top, row)
@@ -291,7 +291,8 @@ def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) 
         if line > end:
             break
         used.update(index for index, _ in cells_of(grid.rows[line]))
-    return [headed.get(index) or HeadingColumn(index) for index in sorted(used)]
+    filled = {index for index, column in headed.items() if column.text.endswith(FILLED_IN)}  # by an earlier run of this program
+    return [headed.get(index) or HeadingColumn(index) for index in sorted(used - filled)]
 
 
 def _side_by_side(grid: Grid, columns: list[HeadingColumn], start: int, end: int) -> list[list[HeadingColumn]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from batch.findings import Finding
-from batch.intake.grid import Grid, plain
+from batch.intake.grid import Grid, plain, worded
 from batch.intake.head import Head
 from batch.ooxml.addresses import letters
 from batch.records import Origin, ReceivedRow, ReceivedTable
@@ -117,7 +117,9 @@ class Table:
         begin, end, first, last = extent
         by_index = {heading.index: heading for heading in self.head.headings}
         rows = tuple(row for row in received_rows(self.grid, begin, first, last, self.refused) if row.row <= end + 1)
-        texts = tuple(by_index[at].text if at in by_index else "" for at in range(first, last + 1))
+        row = self.grid.rows[self.head.row] if 0 <= self.head.row < len(self.grid.rows) else []
+        beside = [" ".join(worded(value).split()) for value in row] + [""] * (last + 1)
+        texts = tuple(by_index[at].text if at in by_index else beside[at] for at in range(first, last + 1))
         keys = tuple(by_index[at].key if at in by_index else "" for at in range(first, last + 1))
         return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows, self.plan_text)
 

@@ -16,6 +16,7 @@ from batch.schedules.heat_schedule import HEAT
 from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.material_list import MATERIALS
 from batch.schedules.panel_schedule import PANELS
+from batch.schedules.reading_list import HOW_READ
 from batch.schedules.row_words import Row, status_of
 from batch.schedules.schedule import Schedule
 from batch.schedules.type_schedule import PANEL_TYPES
@@ -24,7 +25,7 @@ from batch.schedules.wiring_schedule import WIRING
 __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
-    BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, HEAT, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD, FINDINGS, CODE_BASIS,
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, HEAT, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS,
     CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
