@@ -40,14 +40,14 @@ class Cited(NamedTuple, Generic[T]):
 
 def cite(value: T, *sources: Cited | str, unit: str = "") -> Cited[T]:
     """`value` as it follows from these sources: look-ups, or clauses by their words. It is known no better than the worst of them."""
-    places, known = [], 0
+    citation, known = "", READ
     for source in sources:
-        if isinstance(source, str):
-            places.append(source)
-        else:
-            places.append(source.citation)
-            known = max(known, KNOWN.index(source.known))
-    return Cited(value, "; ".join(dict.fromkeys(places)), KNOWN[known], unit)
+        place = source if isinstance(source, str) else source.citation
+        if place != citation:
+            citation = f"{citation}; {place}" if citation else place
+        if not isinstance(source, str) and source.known != known and KNOWN.index(source.known) > KNOWN.index(known):
+            known = source.known
+    return Cited(value, citation, known, unit)
 
 
 class Shape(NamedTuple):

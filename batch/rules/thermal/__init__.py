@@ -81,6 +81,7 @@ class Thermal:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self._named: dict[tuple[str, int], str] = {}
         try:
             self._contents = tomllib.loads((folder / CONTENTS).read_text(encoding="utf-8"))
         except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
@@ -128,13 +129,20 @@ class Thermal:
 
     def liquid(self, words: str) -> Liquid | None:
         """The liquid that a customer's words name: the longest name of the table that stands in them; None where none does."""
-        name = _found(words, self._liquid_phrases)
+        name = self._found(words, self._liquid_phrases)
         return self.liquids[name] if name else None
 
     def material(self, words: str) -> Material | None:
         """The material that a customer's words name, likewise."""
-        name = _found(words, self._material_phrases)
+        name = self._found(words, self._material_phrases)
         return self.materials[name] if name else None
+
+    def _found(self, words: str, phrases: list[tuple[tuple[str, ...], str]]) -> str:
+        """The name that stands in these words, looked for once: a list names the same liquid hundreds of times."""
+        key = words, id(phrases)
+        if key not in self._named:
+            self._named[key] = _found(words, phrases)
+        return self._named[key]
 
     @cached_property
     def _water_rows(self) -> tuple[list[float], list[Water]]:
