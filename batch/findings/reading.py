@@ -149,7 +149,7 @@ HEADINGS = (
     ),
 )
 
-ROWS = (
+ROWS: tuple[Kind, ...] = (
     caution(
         "row-note",
         "Row that looks like a note",

@@ -128,6 +128,7 @@ class _ProjectSizer:
         self.fates = fates
         self.findings: list[Finding] = []
         self.assumed = False  # the feeders
+        self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
         self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
@@ -145,7 +146,7 @@ class _ProjectSizer:
         balanced = self._starts(sized, feeders, supplies)
         types = self._types(list(sized.values()))
         feeder_rows = tuple(
-            self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder), settings)
+            self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder, UNLOADED), settings)
             for feeder in feeders
             if feeder.feeder in supplies
         )
@@ -162,7 +163,7 @@ class _ProjectSizer:
     def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
-            said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.remarks)
+            said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
 
     def _say_memory(self) -> None:
@@ -237,13 +238,13 @@ class _ProjectSizer:
 
     def _starts(
         self, sized: Mapping[int, SizedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
-    ) -> dict[str, tuple[Balanced, Remarks]]:
-        """Every bank's phases, by feeder, and what is said of each feeder's."""
+    ) -> dict[str, Balanced]:
+        """Every bank's phases, by feeder."""
         balanced = {}
         for feeder in feeders:
             if on := _on(sized, feeder):
-                said = Remarks()
-                balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said), said
+                said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
+                balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
         return balanced
 
     def _types(self, sized: Sequence[SizedBank]):
@@ -259,17 +260,16 @@ class _ProjectSizer:
         return types.rows
 
     def _feeder(
-        self, feeder: Feeder, supply: Supply, on: list[SizedBank], balanced: tuple[Balanced, Remarks] | None, settings: Settings
+        self, feeder: Feeder, supply: Supply, on: list[SizedBank], balanced: Balanced, settings: Settings
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
-        before, heard = balanced or (UNLOADED, Remarks())
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
-        row = size_feeder(feeder, supply, hung, before.before, settings, rules=rules, said=said)
-        said.take(*heard)
+        row = size_feeder(feeder, supply, hung, balanced.before, settings, rules=rules, said=said)
+        said.take(*self.said_of_feeders.get(name, ()))
         if not on:
             said.add("feeder-without-heaters", "feeder", feeder=name)
         limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
-        if row.unbalance_pct > limit and (row.lines.maximum > large or before.fixed_worse):
+        if row.unbalance_pct > limit and (row.lines.maximum > large or balanced.fixed_worse):
             lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
             said.add("unbalance", "feeder", feeder=name, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %")
         self._judge_faults(row, supply, on, settings, said)
