@@ -24,7 +24,7 @@ class Origin:
         if not self.row:
             return ""
         letters = self.columns.get(key) or next(iter(self.columns.values()), "A")
-        return f"{letters}{self.row}"
+        return letters if letters[-1:].isdigit() else f"{letters}{self.row}"  # a whole address where the row is none of the sheet
 
 
 NOWHERE = Origin()

@@ -126,9 +126,9 @@ def test_own_name_of_a_sheet_wins_over_its_other_names(tmp_path: Path) -> None:
     assert next(table for table in job.received if table.sheet == "Heater list").rows[1].refused == "sheet not read"
 
 
-def test_several_heater_lists_without_a_name_are_not_chosen_from(tmp_path: Path) -> None:
+def test_two_lists_of_the_same_tanks_are_not_chosen_from(tmp_path: Path) -> None:
     job = read_sheets(tmp_path, {"A": [HEADINGS, GOOD], "B": [HEADINGS, GOOD]})
-    assert not job.banks and "A, B" in said(job, "sheet-heaters-missing")[0].message
+    assert not job.banks and "Sheets A and B list the same tanks (t-1)" in said(job, "issue-question")[0].message
 
 
 # Projects

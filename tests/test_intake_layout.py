@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -168,16 +169,16 @@ def test_whatever_the_layout_every_row_of_the_sheet_has_a_fate(grid: list[list[o
     data = book({"Heaters": grid})
     job = read_bytes(tmp_path, with_merged(data, *refs) if refs else data)
     records = {(bank.origin.sheet, bank.origin.row) for bank in job.banks}
-    told = {(row.sheet, row.row): row.refused for table in job.received if table.kind == "heaters" for row in table.rows}
+    told = {(row.sheet, row.row): row.refused for table in job.received for row in table.rows}
     assert records == {at for at, why in told.items() if not why}
     filled = {number for number, row in enumerate(grid, 1) if any(value is not None for value in row)}
     heading_rows = {table.heading_row for table in job.received if table.kind == "heaters"}
     above = [found for found in job.findings if found.code == "rows-above"]
     for number in filled - {row for _, row in told}:
-        assert number <= max(heading_rows), f"row {number} of {grid} is nowhere"
+        assert number <= max(heading_rows, default=0), f"row {number} of {grid} is nowhere"
         assert above or number in heading_rows or number + 1 in heading_rows
     for found in job.findings:
-        assert "{" not in found.message
+        assert not re.search(r"\{\w*\}", found.message)
 
 
 def test_the_other_kinds_of_sheet_take_the_same_layouts(tmp_path: Path) -> None:

@@ -8,7 +8,22 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.findings import Finding, Severity
-from batch.intake.table import AGAIN, ANEW, BLANK, NOTHING, UNIT_ROW
+from batch.intake.table import (
+    ABOVE,
+    AGAIN,
+    ANEW,
+    BANNER_ROW,
+    BESIDE,
+    BLANK,
+    EMPTY_FORM,
+    HEADING,
+    NOT_A_HEATER,
+    NOTHING,
+    OLDER,
+    TAKEN_OUT,
+    UNIT_ROW,
+    WITHOUT_HEATERS,
+)
 from batch.records import Bank, ReceivedTable
 from batch.results import JobResult
 from batch.schedules import rows as schedule_rows
@@ -16,7 +31,10 @@ from batch.sheets import FILLED
 from batch.sheets.column import HALF_DIGIT
 
 NOT_SIZED, NOT_READ = "not sized", "not read"
-SAID_BY_ITSELF = frozenset({BLANK, UNIT_ROW, NOTHING})  # rows beside which nothing needs to be said
+# rows beside which nothing needs to be said, or must not be: what the customer took out is left as it is
+SAID_BY_ITSELF = frozenset(
+    {BLANK, UNIT_ROW, NOTHING, ABOVE, HEADING, BESIDE, BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, OLDER, TAKEN_OUT, WITHOUT_HEATERS}
+)
 HEADINGS = frozenset({AGAIN, ANEW})
 MOST_LINES = 100  # below the list; what is over that is on the screen
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from batch.findings.reading_basis import KEPT, caution, hold, note
 from batch.findings.reading_cells import CELLS, UNITS
+from batch.findings.reading_lists import LISTS
 from batch.findings.record import Kind
 
 SHEETS = (
@@ -263,4 +264,4 @@ NAMES = (
     note("name-respelt", "Name spelt two ways", '{column} "{given}" is taken as "{used}", spelt so in another row.', "Spell it one way."),
 )
 
-READING: tuple[Kind, ...] = (*SHEETS, *HEADINGS, *UNITS, *CELLS, *ROWS, *NAMES)
+READING: tuple[Kind, ...] = (*SHEETS, *HEADINGS, *UNITS, *CELLS, *ROWS, *NAMES, *LISTS)

@@ -27,7 +27,7 @@ BOOKS = (
     Broken("no-heater-list.xlsx", ("sheet-heaters-missing", "sheet-not-recognised"), (Extra("Prices", (("Part", "Price"), ("fuse", 2))),)),
     Broken("empty-heater-list.xlsx", ("sheet-no-heaters",), (Extra("Heaters", (GOOD,)),)),
     Broken("unnamed-list.xlsx", ("sheet-taken", "sheet-missing", "project-implicit", "feeders-assumed"), (Extra("Sheet1", (GOOD, *ROWS)),)),
-    Broken("no-headings.xlsx", ("headings-not-found",), (Extra("Heaters", ROWS),)),
+    Broken("no-headings.xlsx", ("sheet-heaters-missing", "list-not-read"), (Extra("Heaters", ROWS),)),
     Broken("misspelt-heading.xlsx", ("heading-missing", "heading-near"), (Extra("Heaters", (("Tank", "Quantitty", *GOOD[2:]), *ROWS)),)),
     Broken("headings-change.xlsx", ("headings-change",), (
         Extra("Heaters", (GOOD, *ROWS, ("Feeder", "Volts (V)", "Phases (ph)"), ("F-1", 480, 3))),
