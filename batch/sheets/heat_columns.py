@@ -49,7 +49,7 @@ HEAT = Sheet(
         _result("hours_h", "Hours to heat up", "h", "two_figures", help="With what is installed, integrated against the losses on the way; blank: never."),
         _text("would_do", "Heaters that would do", 30, role="result", help="Of the kind listed, where they are not enough."),
         _text("duty", "Duty", 18, role="input", help="As given."),
-        _text("liquid", "Liquid taken as", 24, help="Row of the table of liquids (see Code basis) that the tank's liquid was taken as."),
+        _text("liquid", "Liquid taken as", 34, help="Row of the table of liquids (see Code basis) that the tank's liquid was taken as."),
         _given("operating_c", "Operating temperature", "°C", "temperature", us_unit="°F", help="As given."),
         _given("start_c", "Start temperature", "°C", "temperature", us_unit="°F", help="As given, or a winter fill."),
         _given("heatup_h", "Heat-up time asked for", "h", "hours", help="Blank: judged on holding alone."),
