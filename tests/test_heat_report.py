@@ -10,7 +10,7 @@ import pytest
 import batch
 from batch.results import NOT_JUDGED, VERDICTS
 from batch.schedules import rows
-from batch.sheets import HEAT
+from batch.schedules.heat_schedule import HEAT
 from batch.sizing.tank_heat import two_figures
 from batch.writing.as_sized import extended
 from batch.writing.styles import EDITED

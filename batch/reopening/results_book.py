@@ -15,7 +15,8 @@ from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import letters
 from batch.records import Job
-from batch.sheets import INPUTS, RESULTS, Sheet
+from batch.schedules import RESULTS
+from batch.sheets import INPUTS, Sheet
 from batch.sheets.received import (
     CONTINUED,
     MADE_FROM,
