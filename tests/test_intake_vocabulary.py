@@ -1,5 +1,4 @@
 """Words as data: every language whole, no word of two contrary meanings, headings of the trade and the traps among them."""
-# ruff: noqa: I001
 
 from __future__ import annotations
 
