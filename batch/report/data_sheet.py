@@ -1,0 +1,17 @@
+"""The sheet of data behind a results workbook: very hidden, since it is for this program and no eye."""
+
+from __future__ import annotations
+
+from batch.schedules.sized_data import pieces
+from batch.sheets.received import DATA
+from batch.writing.book import Book
+
+WORDS = "What was sized and decided, for this program to read again. Nothing here is to be changed: type into the other sheets."
+
+
+def write_data(book: Book, text: str) -> None:
+    """One cell below the other, our own words first. A sheet outlives a save by other programs; a part that they do not know would not."""
+    worksheet = book.add_worksheet(book.tab_name(DATA))
+    for row, piece in enumerate((WORDS, *pieces(text))):
+        worksheet.write_string(row, 0, piece)
+    worksheet.very_hidden()
