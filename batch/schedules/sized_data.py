@@ -103,14 +103,8 @@ def _inputs(table: str, records: Iterable[object]) -> dict[str, object]:
 
 
 def pieces(text: str) -> list[str]:
-    """The text cut into cells, the first of which says how it is known to be whole. No cell begins or ends with a space."""
-    cut, at = [], 0
-    while at < len(text):
-        end = min(at + LONGEST, len(text))
-        while end < len(text) and " " in text[end - 1 : end + 1]:
-            end -= 1
-        cut.append(text[at:end])
-        at = end
+    """The text cut into cells, the first of which says how it is known to be whole. A mark at either end of a cell guards its spaces."""
+    cut = [f"|{text[at : at + LONGEST]}|" for at in range(0, len(text), LONGEST)]
     head = {"format": FORMAT, "cells": len(cut), "sha256": sha256(text.encode("ascii")).hexdigest()}
     return [json.dumps(head), *cut]
 
@@ -131,7 +125,7 @@ def whole(cells: Sequence[object]) -> str:
         raise DamagedData("does not begin as it was written") from None
     if format != FORMAT:
         raise DamagedData("was written by another version of this program, in a form that this one does not know")
-    text = "".join(cut)
+    text = "".join(cell[1:-1] for cell in cut)
     if len(cut) != count or sha256(text.encode("utf-8", "replace")).hexdigest() != digest:
         raise DamagedData("is not as it was written")
     return text
