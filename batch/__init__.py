@@ -1,6 +1,6 @@
 """Sizes the electrical supply of immersion heaters for a whole plant of tanks, workbook to workbook.
 
-The public verbs: `size`, `check`, `fill`, `compare`, `blank`, `codes`. Each does what its command does, and returns instead of printing.
+The public verbs: `size`, `check`, `fill`, `compare`, `blank`, `editions`. Each does what its command does, and returns instead of printing.
 """
 
 from __future__ import annotations
@@ -16,9 +16,10 @@ if TYPE_CHECKING:
     from batch.results import JobResult
     from batch.rules import RuleSet
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 __all__ = [
-    "blank", "check", "codes", "column_map", "compare", "comparison_path", "fill", "filled_path", "propose_map", "result_path", "size",
+    "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path",
+    "propose_map", "result_path", "size",
 ]  # fmt: skip
 PROGRAM = f"heaterbatch {__version__}"
 
@@ -229,8 +230,11 @@ def blank(target: str | Path, *, us: bool = True) -> Path:
     return target
 
 
-def codes() -> list[RuleSet]:
-    """The rule sets at hand."""
+def editions() -> list[RuleSet]:
+    """The rule sets at hand, one for each edition of a code."""
     from batch.rules import available, load
 
     return [load(name) for name in available()]
+
+
+codes = editions  # its name in version 0.1.0

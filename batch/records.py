@@ -24,7 +24,7 @@ class Origin:
         if not self.row:
             return ""
         letters = self.columns.get(key) or next(iter(self.columns.values()), "A")
-        return f"{letters}{self.row}"
+        return letters if letters[-1:].isdigit() else f"{letters}{self.row}"  # a whole address where the row is none of the sheet
 
 
 NOWHERE = Origin()
@@ -57,6 +57,7 @@ class Project:
     on_drop: str | None = None
     heat_margin_pct: float | None = None
     currency: str | None = None
+    energy_price: float | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -91,7 +92,7 @@ class Tank:
     width_m: float | None = None
     depth_m: float | None = None
     volume_l: float | None = None
-    shell: str | None = None
+    tank_material: str | None = None
     wall_mm: float | None = None
     insulation_mm: float | None = None
     operating_c: float | None = None
@@ -101,8 +102,9 @@ class Tank:
     heatup_h: float | None = None
     cover: str | None = None
     air_speed_m_s: float | None = None
-    work_kg_h: float | None = None
+    work_load_kg_h: float | None = None
     work_material: str | None = None
+    load_kg: float | None = None
     makeup_l_h: float | None = None
     makeup_c: float | None = None
     air_agitation: str | None = None
@@ -126,12 +128,13 @@ class Bank:
     connection: str | None = None
     circuits_per_heater: int | None = None
     sheath: str | None = None
-    hot_length_mm: float | None = None
+    heated_length_mm: float | None = None
     diameter_mm: float | None = None
+    tubes_per_heater: int | None = None
     heater_run_m: float | None = None
-    feed_run_m: float | None = None
+    panel_feeder_run_m: float | None = None
     circuits_in_raceway: int | None = None
-    protector: str | None = None
+    over_temperature_limit: str | None = None
     fixed_rating_a: float | None = None
     phase_pair: str | None = None
     branches_per_panel: int | None = None
@@ -183,7 +186,7 @@ class ReceivedTable:
     plan: str = ""  # how a column map had it, so that the results can be read as a job again; letters count from its first column
 
 
-class Decided(NamedTuple):
+class CarriedForward(NamedTuple):
     """A value in force that the row as received does not state: kept from an earlier revision, or typed into results.
 
     table, key  sheet and column of the input specification
@@ -217,7 +220,7 @@ class Job:
     stock: tuple[Part, ...] = ()
     received: tuple[ReceivedTable, ...] = ()
     findings: tuple = ()  # batch.findings.Finding, from reading
-    decided: tuple[Decided, ...] = ()  # values already in the records that `received` does not state
+    carried_forward: tuple[CarriedForward, ...] = ()  # values already in the records that `received` does not state
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,11 +281,11 @@ class Design:
     connection: str | None = None
     circuits_per_heater: int | None = None
     heater_run_m: float | None = None
-    feed_run_m: float | None = None
+    panel_feeder_run_m: float | None = None
     circuits_in_raceway: int = 1
     fixed_rating_a: float | None = None
     branches_per_panel: int | None = None
     device_kind: str | None = None
     level_cutoff: bool = False
     fault_ka: float | None = None  # at the feeder's source; asked of stock parts
-    kept_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be
+    previous_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be

@@ -13,6 +13,9 @@ from typing import NamedTuple
 from batch.findings import Finding, Remark
 from batch.records import Bank, Feeder, Job, Part, Project, Supply, Tank
 
+ENOUGH, MARGINAL, SHORT, NEVER, NOT_JUDGED = "enough", "marginal", "short", "never gets there", "not judged"
+VERDICTS = (NEVER, SHORT, MARGINAL, ENOUGH, NOT_JUDGED)  # worst first
+
 
 class Lines(NamedTuple):
     """Line and neutral amps."""
@@ -23,7 +26,7 @@ class Lines(NamedTuple):
     n: float = 0.0
 
     @property
-    def greatest(self) -> float:
+    def maximum(self) -> float:
         return max(self.a, self.b, self.c)
 
 
@@ -33,16 +36,23 @@ class Device:
 
     rating_a: float
     kind: str  # "fuse" or "breaker"
-    words: str  # "class CC fuse, 2-pole, 600 V, 200 kA"
+    words: str  # "2 fuses, class CC, 600 V, 200 kA, in a 2-pole holder", "molded-case breaker, 2-pole, 480Y/277 V"
     poles: int
     interrupting_ka: float | None
     basis: tuple[str, ...] = ()
     part: str = ""  # the stock part, "" = generic
+    each: str = ""  # of a fuse: "class CC fuse, 600 V, 200 kA"
+
+    @property
+    def in_full(self) -> str:
+        """With its rating: "2 fuses, 15 A class CC, 600 V, 200 kA, in a 2-pole holder", "15 A breaker, 2-pole, 480 V"."""
+        count, several, rest = self.words.partition(", ")
+        return f"{count}, {self.rating_a:g} A {rest}" if self.kind == "fuse" and several else f"{self.rating_a:g} A {self.words}"
 
 
 @dataclass(frozen=True, slots=True)
 class Wires:
-    """The conductors of one circuit, feed or feeder."""
+    """The conductors of one branch circuit, panel feeder or feeder."""
 
     size: str  # "12", "1/0", "500"
     sets: int
@@ -85,7 +95,7 @@ class BranchDesign:
 
 @dataclass(frozen=True, slots=True)
 class PanelDesign:
-    """One branch panel without tag and phase; L1, L2, L3, N are its own terminals."""
+    """One heater panel without tag and phase; L1, L2, L3, N are its own terminals."""
 
     heaters: int
     branches: int
@@ -95,17 +105,17 @@ class PanelDesign:
     running: tuple[float, ...]  # the same at the applied volts
     connected_kw: float
     required_a: float
-    feed_device: Device
-    feed_wires: Wires
-    block: str  # the distribution block in words, with its openings
+    panel_feeder_device: Device
+    panel_feeder_wires: Wires
+    block: str  # the power distribution block in words, with its openings
     block_a: float
     contactor: str
     contactor_a: float
     disconnect: str
     disconnect_a: float
-    protector_terminals: int
+    limit_terminals: int
     drop_pct: float | None
-    torque_nm: float | None  # of the feed's terminals on the block
+    torque_nm: float | None  # of the panel feeder's terminals on the block
     torque_words: str
     sccr_ka: float | None
     sccr_part: str
@@ -116,7 +126,7 @@ class PanelDesign:
     system: str
     parts: tuple[Needed, ...]  # what to buy for it
     basis: tuple[str, ...] = ()
-    switch_ka: float | None = None  # lowest short-circuit rating ahead of the feed wires: contactor, disconnect
+    switch_ka: float | None = None  # lowest short-circuit rating ahead of the panel feeder conductors: contactor, disconnect
     switch_part: str = ""
     switch_from_stock: bool = False
 
@@ -133,21 +143,21 @@ class BankDesign:
     circuits_per_heater: int
     connection: str  # words for a person
     join: str  # "3-phase", "line", "neutral", "star", "joined star"
-    dealt: bool  # heaters dealt to the legs in turn, not all on one
+    in_rotation: bool  # heaters assigned to the legs in turn, not all on one
     connection_why: str
     branch: BranchDesign
     line_a: float
     wires_on_terminal: int
     wires_allowed: int
     panel_why: str
-    panels: tuple[PanelDesign, ...]  # () = direct
-    direct: PanelDesign | None  # the bank's own device, wires and contactor where it goes direct
+    panels: tuple[PanelDesign, ...]  # () = a single-circuit bank
+    single_circuit: PanelDesign | None  # the bank's own device, wires and contactor where it is a single circuit
     connected_kw: float
     delivered_kw: float
     open_branch_pct: float | None
     remarks: tuple[Remark, ...]
     basis: tuple[str, ...]
-    run_m: float | None = None  # wires of one branch: from the panel, or from the contactor where the bank goes direct
+    run_m: float | None = None  # wires of one branch: from the panel, or from the contactor where the bank is a single circuit
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,7 +252,7 @@ class TypeRow(NamedTuple):
 
 
 class Material(NamedTuple):
-    """A line of Materials: what it is for (a panel type, direct banks …), the stock part or generic words, quantity, price, hours."""
+    """A line of Materials: what it is for (a panel type, single-circuit banks …), stock part or generic words, quantity, price, hours."""
 
     used_for: str
     role: str
@@ -255,6 +265,52 @@ class Material(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
+class TankHeat:
+    """Whether a tank's heaters are enough. Needs are stated to two figures, since no law knows more; None where not judged."""
+
+    tag: str
+    tank: Tank | None  # None: the tank has no row
+    banks: int
+    heaters: int
+    installed_kw: float  # at the feeder's volts
+    one_out_kw: float  # the same with the branch open that costs most
+    margin_pct: float
+    verdict: str  # "enough", "marginal", "short", "never gets there", "not judged"
+    why: str  # what governs, or why it is not judged
+    assumed: str = ""  # what was taken for blank cells
+    liquid: str = ""  # as in the table of liquids
+    operating_c: float | None = None
+    start_c: float | None = None
+    heatup_h: float | None = None
+    surface_m2: float | None = None
+    volume_l: float | None = None
+    stored_kwh: float | None = None  # liquid, shell, load
+    rest_kw: float | None = None  # surface, covered as declared, not working
+    working_kw: float | None = None  # surface in production
+    walls_kw: float | None = None
+    work_kw: float | None = None
+    makeup_kw: float | None = None
+    air_kw: float | None = None
+    idle_kw: float | None = None
+    up_kw: float | None = None  # None: no time is asked for
+    hold_kw: float | None = None
+    need_kw: float | None = None
+    low_kw: float | None = None
+    high_kw: float | None = None
+    hours: float | None = None  # to heat up; None: never
+    would_do: str = ""  # how many heaters of the listed kind, where they are not enough
+    density_w_cm2: float | None = None  # of the bank that works its sheaths hardest
+    density_low_w_cm2: float | None = None
+    density_high_w_cm2: float | None = None
+    basis: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def judged(self) -> bool:
+        return self.verdict != NOT_JUDGED
+
+
+@dataclass(frozen=True, slots=True)
 class ProjectResult:
     project: Project
     rule_set: str  # "NEC 2023"
@@ -263,6 +319,7 @@ class ProjectResult:
     banks: tuple[BankRow, ...]
     types: tuple[TypeRow, ...]
     materials: tuple[Material, ...] = ()
+    heat: tuple[TankHeat, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,7 +329,7 @@ class JobResult:
     job: Job
     projects: tuple[ProjectResult, ...]
     findings: tuple[Finding, ...]
-    fates: Mapping[tuple[str, int], str]  # (sheet, row) of the user's workbook -> "sized", "sized, look", …
+    fates: Mapping[tuple[str, int], str]  # (sheet, row) of the user's workbook -> "sized", "sized, review", …
     checks: tuple[Check, ...] = ()
     code_values: tuple[CodeValue, ...] = ()
     code_titles: Mapping[str, str] = field(default_factory=dict)  # rule set -> its full title

@@ -33,6 +33,7 @@ class Unit(NamedTuple):
 BASES = {
     "power": "kW", "apparent power": "kVA", "volts": "V", "current": "A", "length": "m", "temperature": "degC", "volume": "L",
     "time": "h", "speed": "m/s", "mass rate": "kg/h", "flow": "L/h", "torque": "N*m", "per cent": "percent",
+    "mass": "kg", "area": "m^2", "watt density": "W/cm^2",
 }  # fmt: skip
 
 _SPELLINGS: dict[str, dict[tuple[float, float], str]] = {
@@ -83,6 +84,19 @@ _SPELLINGS: dict[str, dict[tuple[float, float], str]] = {
         (POUND, 0): "lb/h|lb/hr|lb/hour|lbs/h|lbs/hr|lbs/hour|pph|lb per hour|lbs per hour|pounds per hour",
         (60.0, 0): "kg/min",
         (60 * POUND, 0): "lb/min|lbs/min",
+    },
+    "mass": {
+        (1.0, 0): "kg|kgs|kilogram|kilograms|kilo|kilos",
+        (1000.0, 0): "tonne|tonnes|metric ton|metric tons",
+        (POUND, 0): "lb|lbs|lb.|lbs.|pound|pounds",
+    },
+    "area": {
+        (1.0, 0): "m²|m2|m^2|sq m|square meter|square meters|square metre|square metres",
+        (FOOT**2, 0): "ft²|ft2|ft^2|sq ft|sq. ft.|square foot|square feet",
+    },
+    "watt density": {
+        (1.0, 0): "W/cm²|W/cm2|W/cm^2|W per cm²",
+        (1 / (100 * INCH) ** 2, 0): "W/in²|W/in2|W/in^2|W/sq in|W/sq. in.|WSI",
     },
     "flow": {
         (1.0, 0): "L/h|L/hr|LPH|liters/hour|litres/hour|liters per hour|litres per hour",

@@ -59,7 +59,7 @@ def bank(**given: object) -> Bank:
     """Three 6 kW, 480 V one-phase heaters in delta on F-1, direct: nothing to say about them."""
     usual = {
         "project": "P-1", "tank": "T-1", "bank": "1", "feeder": "F-1", "quantity": 3, "power_kw": 6.0, "volts_v": 480.0, "phases": 1,
-        "connection": "delta", "heater_run_m": 5.0, "feed_run_m": 5.0, "protector": "yes", "origin": origin("heaters"),
+        "connection": "delta", "heater_run_m": 5.0, "panel_feeder_run_m": 5.0, "over_temperature_limit": "yes", "origin": origin("heaters"),
     }  # fmt: skip
     return Bank(**usual | given)
 

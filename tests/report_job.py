@@ -32,7 +32,7 @@ HEADINGS = ("Tank", "Qty", "kW", "=Remark", "tank", "", "Fate", "tab\there", "li
 
 
 def job_result(banks: int = 20, feeders: int = 3, project: str = "P-1") -> JobResult:
-    """`banks` banks of six 6 kW heaters on `feeders` 480 V feeders of an invented plant; every third has no protector."""
+    """`banks` banks of six 6 kW heaters on `feeders` 480 V feeders of an invented plant; every third has no limit."""
     record = Project(project, "=Invented plating line, for demonstration", "Fictitious Works", "Nowhere", "B", "A. Estimator", "2024-05-06")
     feeds = tuple(Feeder(project, f"F-{at + 1}", 480.0, 3, 3, run_m=30.0) for at in range(feeders))
     tanks = tuple(Tank(project, f"T-{at + 101}", level_cutoff="yes") for at in range(banks))
@@ -48,7 +48,7 @@ def job_result(banks: int = 20, feeders: int = 3, project: str = "P-1") -> JobRe
             480.0,
             1,
             heater_run_m=7.62,
-            protector="no" if at % 3 == 0 else "yes",
+            over_temperature_limit="no" if at % 3 == 0 else "yes",
             notes=NASTY[at % len(NASTY)],
             origin=Origin("Heaters", at + 2, columns),
         )

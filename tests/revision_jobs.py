@@ -22,7 +22,7 @@ USUAL: dict[str, dict[str, object]] = {
     "tanks": {"project": "P", "level_cutoff": "yes"},
     "heaters": {
         "project": "P", "feeder": "F-1", "quantity": 6, "power_kw": 6.0, "volts_v": 480.0, "phases": 1, "heater_run_m": 5.0,
-        "feed_run_m": 5.0, "protector": "yes",
+        "panel_feeder_run_m": 5.0, "over_temperature_limit": "yes",
     },
     "stock": {"kind": "other"},
 }  # fmt: skip

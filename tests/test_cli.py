@@ -121,16 +121,16 @@ def test_the_worst_exit_code_counts() -> None:
 
 def listed(*lines: tuple[str, str, str, str]) -> list[dict[str, object]]:
     keys = ("severity", "code", "where", "message")
-    return [dict(zip(keys, line, strict=True)) | {"effect": "not sized" if line[0] == "blocker" else "", "advice": "Do."} for line in lines]
+    return [dict(zip(keys, line, strict=True)) | {"effect": "not sized" if line[0] == "hold" else "", "advice": "Do."} for line in lines]
 
 
 def test_after_sizing_each_kind_is_one_line_and_notes_are_left_to_the_workbook() -> None:
     said = listed(
-        ("blocker", "cell-missing", "Heaters!F9", "Power is blank."), ("caution", "volts-low", "Heaters!G2", "208 V on 240 V."),
+        ("hold", "cell-missing", "Heaters!F9", "Power is blank."), ("caution", "volts-low", "Heaters!G2", "208 V on 240 V."),
         ("caution", "volts-low", "Heaters!G3", "208 V on 240 V."), ("note", "default-used", "", "Ambient."),
     )
     assert closing.kind_lines("a.xlsx", said) == [
-        "a.xlsx: Heaters!F9 blocker, not sized [cell-missing] Power is blank.",
+        "a.xlsx: Heaters!F9 hold, not sized [cell-missing] Power is blank.",
         "a.xlsx: Heaters!G2 caution [volts-low] 208 V on 240 V. (and 1 more)",
     ]
     assert closing.finding_lines("a.xlsx", said)[-2:] == ["a.xlsx: note [default-used] Ambient.", "    to do: Do."]
@@ -152,10 +152,10 @@ def test_the_closing_table_of_a_screen() -> None:
     odd = closing.Tally("b.xlsx", 1, 2, 2, 5, 30.0, 1, 0, 7, 1, 2, "")
     assert closing.table_lines([plant, odd]) == [
         "",
-        "workbook    projects  tanks  banks  heaters        kW  blockers  cautions  notes  not sized",
-        "-" * 91,
-        "plant.xlsx         3    413    418    3,381  13,187.5         0        21     40          0",
-        "b.xlsx             1      2      2        5      30.0         1         0      7          1",
+        "workbook    projects  tanks  banks  heaters        kW  holds  cautions  notes  not sized",
+        "-" * 88,
+        "plant.xlsx         3    413    418    3,381  13,187.5      0        21     40          0",
+        "b.xlsx             1      2      2        5      30.0      1         0      7          1",
         "written: plant sized.xlsx",
         "b.xlsx: FAIL in 2 of its own checks: do not use these results; see the Checks sheet",
     ]
@@ -262,9 +262,11 @@ def test_the_small_sample_is_sized_without_a_word_of_doubt(tmp_path: Path) -> No
     assert done.stderr == ""
     assert done.returncode == 0
     assert done.stdout.splitlines()[0] == "small-clean.xlsx: projects 1, tanks 8, banks 8, heaters 30, connected 132.0 kW"
-    assert done.stdout.splitlines()[1].startswith("small-clean.xlsx: blockers 0, cautions 0, notes ")
+    assert done.stdout.splitlines()[1].startswith("small-clean.xlsx: holds 0, cautions 0, notes ")
     assert done.stdout.splitlines()[1].endswith(", rows not sized 0")
-    assert done.stdout.splitlines()[2:] == [f"small-clean.xlsx: written {tmp_path / 'out.xlsx'}"]
+    assert done.stdout.splitlines()[2:] == [
+        "small-clean.xlsx: heat of tanks: 8 enough", f"small-clean.xlsx: written {tmp_path / 'out.xlsx'}"
+    ]  # fmt: skip
     assert (tmp_path / "out.xlsx").stat().st_size > 10_000
 
 
@@ -333,15 +335,15 @@ def test_codes_says_where_values_came_from() -> None:
     assert (short.returncode, everything.returncode) == (0, 0)
     said = short.stdout.splitlines()
     assert said[0] == f"{rules.name}: {rules.title}"
-    assert f"{rules.read_count} READ, " in said[1]
-    assert f" {rules.memory_count} FROM MEMORY" in said[1]
-    widths = [len(name) for name in ("READ", "FROM MEMORY", "COMMON PRACTICE")]
-    assert said[3].split("  ")[:3] == ["READ", "FROM MEMORY", "COMMON PRACTICE"]
+    assert f"{rules.read_count} seen in print, " in said[1]
+    assert f" {rules.memory_count} from memory, unverified" in said[1]
+    widths = [len(name) for name in ("seen in print", "from memory, unverified", "trade practice")]
+    assert said[3].split("  ")[:3] == ["seen in print", "from memory, unverified", "trade practice"]
     ends = [sum(widths[: at + 1]) + 2 * at for at in range(3)]
     table = [line for line in said[5:] if line]
     columns = [[line[end - width : end].strip() or "0" for line in table] for end, width in zip(ends, widths, strict=True)]
     assert [sum(map(int, column)) for column in columns[:2]] == [rules.read_count, rules.memory_count]
-    assert sum(" FROM MEMORY  " in line for line in everything.stdout.splitlines()) == rules.memory_count
+    assert sum(" from memory, unverified  " in line for line in everything.stdout.splitlines()) == rules.memory_count
 
 
 def test_sizing_loads_no_heavy_library(tmp_path: Path) -> None:

@@ -67,7 +67,7 @@ def own(tmp_path: Path) -> Path:
 
 def test_figures_worked_by_hand_stand_beside_their_rows(tmp_path: Path) -> None:
     """6 kW at 480 V is 12.5 A, 15.6 A with 25 %, so 20 A; 9 kW on three phases 9000 / (480 sqrt 3) = 10.83 A, 13.5 A, so 15 A.
-    Four one-phase heaters have more wires on a contactor terminal than it takes, so a panel; two in parallel go direct."""
+    Four one-phase heaters have more wires on a contactor terminal than it takes, so a panel; two in parallel is a single circuit."""
     path, _ = filled(put(tmp_path, simple()))
     sheet = sheet_of(path)
     first, second, third = (answers(sheet, row) for row in (2, 3, 4))
@@ -135,7 +135,7 @@ def test_a_row_that_was_refused_says_why(tmp_path: Path) -> None:
     for row, words in ((3, "not given yet"), (4, "is negative")):
         said = answers(sheet, row)
         assert said["status"] == "not sized"
-        assert said["findings"].startswith("BLOCKER, not sized: ") and words in said["findings"] and "To do: " in said["findings"]
+        assert said["findings"].startswith("HOLD, not sized: ") and words in said["findings"] and "To do: " in said["findings"]
         assert [value for key, value in said.items() if key not in ("status", "findings")] == [None] * 8
     assert answers(sheet, 5)["status"] == "not read"
     assert "a total" in answers(sheet, 5)["findings"]

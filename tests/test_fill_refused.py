@@ -144,7 +144,7 @@ def test_filled_in_already(tmp_path: Path) -> None:
 
 
 def test_filled_in_already_below_two_rows_of_headings(tmp_path: Path) -> None:
-    two_rows = [["Tank", None, "Heater"], [None, "Qty", "kW", "Volts", "Phase"], *ROWS]
+    two_rows = [["Tank", None, "Heater"], [None, "Qty", "kW each", "Volts", "Phase"], *ROWS]
     once = Path(batch.fill(put(tmp_path, book({"Heaters": two_rows}))).written).read_bytes()
     (tmp_path / "list filled.xlsx").unlink()
     refused(tmp_path, once, "filled in already", "again.xlsx")

@@ -63,8 +63,8 @@ def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None
 of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023. Nothing of the project was sized.",
            code_basis="NEC 2008")
 of_project("default-used", "margin_pct",
-           "Current margin was left blank: 25 % is used. A heater counts as a continuous load: the code's floor (425.4(B), 210.20(A)).")
-of_project("margin-below-code", "margin_pct", "A current margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
+           "Continuous-load margin was left blank: 25 % is used. A heater counts as a continuous load: the code's floor (425.4(B), 210.20(A)).")
+of_project("margin-below-code", "margin_pct", "A continuous-load margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
 of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
            smallest_conductor="13")
 of_project("values-from-memory", "code_basis", "~values of NEC 2023 that this project's sizing can draw on were entered from memory")
@@ -121,7 +121,7 @@ of_feeder("demand-factor", "demand_factor", "F-1: a demand factor of 0.8 is used
 of_feeder("fault-unknown", "fault_ka",
           "F-1: neither fault current nor transformer kVA and %Z are given: short-circuit ratings are not judged.", fault_ka=None)
 of_feeder("fault-over-default", "fault_ka",
-          "~is available at its contactors and panels; parts without a marking count as less: contactor 5 kA, distribution block 10 kA.",
+          "~is available at its contactors and panels; parts without a marking count as less: contactor 5 kA, power distribution block 10 kA.",
           [{"quantity": 6}], fault_ka=42.0)
 of_feeder("ground-fault-protection", "feeder", "F-1: a device of 1000 A on a solidly grounded wye of 480 V needs ground-fault protection of equipment.",
           existing_device_a=1000.0)
@@ -140,18 +140,18 @@ of_feeder("beyond-table", "feeder", "Device of feeder F-1: 20817.9 A is beyond 2
 
 heater("three-phase-on-single", "phases", "A 3-phase heater cannot run on the 1-phase feeder 480 V.", ONE_PHASE, phases=3)
 heater("connection-needs-three-phase", "connection", "Connection delta is given on a 1-phase feeder.", ONE_PHASE)
-heater("floating-star-count", "quantity",
+heater("wye-count", "quantity",
        "4 heaters of 277 V on a 3-wire feeder of 480 V: a wye without a neutral takes three at a time.",
        quantity=4, volts_v=277.0, connection=None)
-heater("star-uneven", "quantity",  # V_LN sqrt(1.3125) = 317.49 V
+heater("wye-legs-uneven", "quantity",  # V_LN sqrt(1.3125) = 317.49 V
        "4 heaters in wye on 3 wires, as fixed: legs of 2 + 1 + 1; the leg with the fewest heaters would see 317.5 V, 115 % of their rating.",
-       quantity=4, volts_v=277.0, connection="joined wye")
-heater("star-uneven-within", "quantity",  # star point 1/16 of V_A off: sqrt(1 + 1/16 + 1/256) V_LN = 286.2 V
-       "16 heaters in wye on 3 wires, as fixed: legs of 6 + 5 + 5; greatest leg volts 286.2 V, 103 % of the rating.",
-       quantity=16, volts_v=277.0, power_kw=2.0, connection="joined wye", branches_per_panel=16)
+       quantity=4, volts_v=277.0, connection="common-point wye")
+heater("wye-legs-uneven-within", "quantity",  # wye point 1/16 of V_A off: sqrt(1 + 1/16 + 1/256) V_LN = 286.2 V
+       "16 heaters in wye on 3 wires, as fixed: legs of 6 + 5 + 5; maximum leg volts 286.2 V, 103 % of the rating.",
+       quantity=16, volts_v=277.0, power_kw=2.0, connection="common-point wye", branches_per_panel=16)
 heater("connection-chosen", "connection", "Connection left blank: delta, 3 heaters near the line-to-line 480 V.", connection=None)
 heater("connection-inside", "connection",
-       "Connection delta is given for 3-phase heaters: read as how each is joined inside; the heaters stand in parallel.", phases=3)
+       "Connection delta is given for 3-phase heaters: read as how each is connected inside; the heaters stand in parallel.", phases=3)
 heater("open-delta", "connection", "Delta is given for 2 heater(s): an open delta, whose lines carry unequal currents.", quantity=2)
 heater("delta-uneven", "quantity", "4 heaters in delta is not a multiple of three: the lines carry unequal currents.", quantity=4)
 heater("wye-uneven", "quantity", "4 heaters to neutral is not a multiple of three: the neutral carries the difference.",
@@ -168,9 +168,9 @@ heater("circuits-too-few", "circuits_per_heater",  # 90 kW: 108.25 A
 heater("supplementary-devices", "circuits_per_heater",
        "Each heater has 2 element circuits: their devices are supplementary devices that the heater's maker supplies, suitable for branch "
        "protection.", **BIG | {"circuits_per_heater": 2})
-heater("protector-missing", "protector", "The heaters have no over-temperature protector.", protector="no")
-heater("protector-unknown", "protector",
-       "Whether the heaters have over-temperature protectors is not said; the loop is laid out for them.", protector=None)
+heater("limit-missing", "over_temperature_limit", "The heaters have no over-temperature limit.", over_temperature_limit="no")
+heater("limit-unknown", "over_temperature_limit",
+       "Whether the heaters have over-temperature limits is not said; the limit string is laid out for them.", over_temperature_limit=None)
 heater("level-cutoff-missing", "tank", "The tank has no low-level cutoff.", level="no")
 heater("level-cutoff-unknown", "tank", "Whether the tank has a low-level cutoff is not said.", level=None)
 
@@ -193,10 +193,10 @@ case("bank-numbered", "bank", "Tank has several banks without labels: numbered i
 # Devices. 6 kW at 480 V: 12.5 A, 15.625 A with 25 %
 
 heater("fixed-rating-small", "fixed_rating_a",
-       "A branch rating of 15 A is fixed; 15.625 A is needed.", quantity=6, fixed_rating_a=15.0)
-heater("fixed-rating-large", "fixed_rating_a", "A branch rating of 40 A is fixed; 20 A serves.", quantity=6, fixed_rating_a=40.0)
+       "A branch OCPD of 15 A is fixed; 15.625 A is needed.", quantity=6, fixed_rating_a=15.0)
+heater("fixed-rating-large", "fixed_rating_a", "A branch OCPD of 40 A is fixed; 20 A serves.", quantity=6, fixed_rating_a=40.0)
 heater("fixed-rating-odd", "fixed_rating_a", "22 A is not a standard rating; 20 A serves.", quantity=6, fixed_rating_a=22.0)
-heater("rating-fixed", "fixed_rating_a", "The branch rating is fixed by the estimator.", quantity=6, fixed_rating_a=20.0)
+heater("rating-fixed", "fixed_rating_a", "The branch OCPD is fixed by the estimator.", quantity=6, fixed_rating_a=20.0)
 heater("device-over-limit", "fixed_rating_a", "A device of 70 A stands before one heater circuit; the most is 60 A.",
        **BIG | {"circuits_per_heater": 2, "fixed_rating_a": 70.0})
 heater("device-volts", "device_kind", "class CC fuse is rated 600 V; the feeder has 690 V.", {"volts_v": 690.0}, volts_v=690.0)
@@ -207,14 +207,14 @@ heater("stock-none-serves", "quantity",
        stock=[{"kind": "contactor", "rating_a": 9.0, "volts_v": 600.0, "poles": 3}])
 heater("stock-rating-larger", "quantity", "A fuse of 20 A serves; the Stock sheet lists 25 A next, and wires are sized for that.",
        stock=[{"kind": "fuse", "rating_a": 25.0, "volts_v": 600.0}], quantity=9)
-heater("direct-rating-odd", "fixed_rating_a", "25 A is fixed for several heaters on one circuit; such devices are 15, 20, 30, 40, 50, 60 A.",
+heater("single-circuit-rating-odd", "fixed_rating_a", "25 A is fixed for several heaters on one circuit; such devices are 15, 20, 30, 40, 50, 60 A.",
        quantity=2, power_kw=8.0, phases=3, connection=None, fixed_rating_a=25.0)
-heater("star-breakers", "device_kind",
-       "Each heater of a star has a one-pole breaker: one that opens alone leaves the other two in series and the circuit live.",
+heater("wye-breakers", "device_kind",
+       "Each heater of a wye has a one-pole breaker: one that opens alone leaves the other two in series and the circuit live.",
        {"system": "wye grounded", "wires": 3}, quantity=6, power_kw=3.0, volts_v=277.0, connection=None, device_kind="breaker")
-heater("direct-sixty", "quantity", "2 heaters stand behind one 60 A device.", quantity=2, power_kw=18.0, phases=3, connection=None)
-heater("direct-allowed", "quantity",
-       "No branch panel is needed: at most 2 wires on a contactor terminal and 48 A on the fullest line.")
+heater("single-circuit-sixty", "quantity", "2 heaters stand behind one 60 A device.", quantity=2, power_kw=18.0, phases=3, connection=None)
+heater("single-circuit-allowed", "quantity",
+       "No heater panel is needed: at most 2 wires on a contactor terminal and 48 A on the fullest line.")
 
 # Panels and wires
 
@@ -222,21 +222,21 @@ heater("branches-over-panel", "circuits_per_heater", "A heater has 10 circuits a
 heater("panel-split", "quantity", "Banks above 8 branches are split over several panels, as few and as even as possible.", quantity=9)
 heater("branches-unusual", "branches_per_panel", "9 branches a panel are asked for; one to eight are usual.", quantity=9, branches_per_panel=9)
 heater("no-length", "heater_run_m", "No panel-to-heater length is given: no voltage drop and no raceway length for it.", heater_run_m=None)
-# direct bank behind a 30 A fuse on 10 AWG, 1.2 ohm/kft = 3.937 ohm/km, 305 m: 2 x 1.2008 ohm x 12.5 A / 480 V = 6.25 %; 6 AWG 0.49 ohm/kft
+# single-circuit bank behind a 30 A fuse on 10 AWG, 1.2 ohm/kft = 3.937 ohm/km, 305 m: 2 x 1.2008 ohm x 12.5 A / 480 V = 6.25 %; 6 AWG 0.49 ohm/kft
 heater("drop-over", "heater_run_m", "Branch: a voltage drop of 6.25 %; the limit is 3 %.", settings={"on_drop": "caution"}, heater_run_m=300.0)
 heater("drop-upsized", "heater_run_m", "Branch: 6 AWG instead of 10 AWG to keep the drop at 2.55 % within 3 %.", heater_run_m=300.0)
-heater("pvc-too-hot", "", "PVC-80 is not used above 50 °C; the ambient is 55 °C.", settings={"ambient_c": 55.0, "raceway": "PVC-80"})
+heater("pvc-too-hot", "", "PVC-80 is not used above 122 °F (50 °C); the ambient is 131 °F (55 °C).", settings={"ambient_c": 55.0, "raceway": "PVC-80"})
 heater("wire-beyond-table", "heater_run_m",
-       "Branch: no conductor up to 4 AWG in one set carries 15.625 A at 85 °C behind a device of 20 A.", quantity=6,
+       "Branch: no conductor up to 4 AWG in one set carries 15.625 A at 185 °F (85 °C) behind a device of 20 A.", quantity=6,
        settings={"ambient_c": 85.0, "raceway": "EMT", "largest_conductor": "4"}, circuits_in_raceway=8)
 # 20 kW, 3-phase: 24.06 A, a 35 A device; 120 conductors count 35 %: 3 AWG, 115 x 0.91 x 0.35 = 36.6 A; 40 x (3 + ground) in one raceway
 heater("raceway-beyond-table", "heater_run_m", "Branch: no trade size of PVC-80 takes 160 conductors of 3 AWG.",
        quantity=40, power_kw=20.0, phases=3, connection=None, circuits_in_raceway=40)
 heater("open-branch-overvoltage", "connection",
-       "When one branch device opens, a heater of the same star sees 120 % of its rated volts (144 % of its power).",
-       quantity=6, volts_v=277.0, connection="joined wye", power_kw=2.0)
+       "When one branch OCPD opens, a heater of the same wye sees 120 % of its rated volts (144 % of its power).",
+       quantity=6, volts_v=277.0, connection="common-point wye", power_kw=2.0)
 heater("fault-over-rating", "feeder", "~is available at panel T-1/1-P1; PDB-1 is rated 10 kA.", {"fault_ka": 30.0}, quantity=6,
-       stock=[{"part": "PDB-1", "kind": "distribution block", "rating_a": 175.0, "volts_v": 600.0, "poles": 3, "sccr_ka": 10.0}])
+       stock=[{"part": "PDB-1", "kind": "power distribution block", "rating_a": 175.0, "volts_v": 600.0, "poles": 3, "sccr_ka": 10.0}])
 
 
 def test_every_declared_finding_of_the_core_has_a_case() -> None:
@@ -259,10 +259,10 @@ def test_finding(code: str) -> None:
     if isinstance(record, Bank):
         assert all((finding.tank, finding.project) == (record.tank, "P-1") for finding in found)
         fate = result.fates[record.origin.sheet, record.origin.row]
-        if CATALOGUE[code].severity is Severity.BLOCKER:
-            assert fate == CATALOGUE[code].effect.word
+        if CATALOGUE[code].severity is Severity.HOLD:
+            assert fate == CATALOGUE[code].effect.status
         elif CATALOGUE[code].severity is Severity.CAUTION:
-            assert fate in ("sized, look", "do not build")
+            assert fate in ("sized, review", "HOLD (not released for fabrication)")
     value = getattr(record, key) if key else None  # "" = the row as a whole, at its first cell
     assert all(finding.seen == ("" if value is None else f"{value:g}" if isinstance(value, float) else str(value)) for finding in found)
 
@@ -270,7 +270,7 @@ def test_finding(code: str) -> None:
 @pytest.mark.parametrize("code", CASES)
 def test_a_usual_bank_says_none_of_it(code: str) -> None:
     """That the case provokes it, and not the job around the case: only what is said of every job is said of the usual one."""
-    said_always = {"default-used", "values-from-memory", "prices-not-given", "direct-allowed"}
+    said_always = {"default-used", "values-from-memory", "prices-not-given", "single-circuit-allowed"}
     if code in said_always:
         pytest.skip("said with every such job")
     assert code not in {finding.code for finding in size_job(job(bank())).findings}
@@ -281,20 +281,20 @@ def test_only_the_message_has_fields_to_fill(kind) -> None:
     """Advice, title and basis are shown as they stand."""
     assert not re.search(r"[{}]", kind.advice + kind.title + kind.basis)
     assert kind.advice.endswith(".")
-    assert (kind.effect is not Effect.NONE) is (kind.severity is Severity.BLOCKER)
+    assert (kind.effect is not Effect.NONE) is (kind.severity is Severity.HOLD)
 
 
 def test_a_high_leg_is_said_of_every_bank_on_it_too() -> None:
     one = bank(volts_v=240.0)
     result = size_job(job(one, feeder(volts_v=240.0, wires=4, system="high-leg delta")))
-    assert result.fates[one.origin.sheet, one.origin.row] == "do not build"
+    assert result.fates[one.origin.sheet, one.origin.row] == "HOLD (not released for fabrication)"
     assert [finding.address for finding in result.findings if finding.code == "high-leg" and finding.tank]
 
 
 def test_direct_banks_and_contactors_are_judged_against_the_fault_current() -> None:
-    """A direct bank has no panel, but a contactor that counts as 5 kA unmarked stands at the feeder's end all the same."""
+    """A single-circuit bank has no panel, but a contactor that counts as 5 kA unmarked stands at the feeder's end all the same."""
     [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0))).findings if one.code == "fault-over-default"]
     assert said.message == "F-1: up to 9.0 kA is available at its contactors and panels; parts without a marking count as less: contactor 5 kA."
     listed = [part(part="C-30", kind="contactor", rating_a=30.0, volts_v=600.0, poles=3, sccr_ka=5.0)]
     [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0), stock=listed)).findings if one.code == "fault-over-rating"]
-    assert said.message == "F-1: 9.0 kA is available at the contactor of the direct bank T-1/1; C-30 is rated 5 kA."
+    assert said.message == "F-1: 9.0 kA is available at the contactor of the single-circuit bank T-1/1; C-30 is rated 5 kA."

@@ -31,7 +31,7 @@ SEED = 20240506
 
 HEATERS = [HEADINGS, *[[f"T-{n}", n % 9 + 1, 6, 480, 1] for n in range(30)], ["T-x", F("=1/0", "#DIV/0!"), "3 x 6 kW", "480/3/60", 1]]
 SOURCES = {
-    "xlsx": book({"Heaters": HEATERS, "Projects": [["Project", "Current margin"], ["P", N(0.25, "0%")]], "Notes": [["x" * 500]]}),
+    "xlsx": book({"Heaters": HEATERS, "Projects": [["Project", "Continuous-load margin"], ["P", N(0.25, "0%")]], "Notes": [["x" * 500]]}),
     "ods": ods(HEADINGS, GOOD),
 }
 

@@ -211,7 +211,7 @@ def test_error_cells_and_formulas_never_calculated_are_seen(tmp_path: Path) -> N
 
 
 def test_percentages_and_units_shown_by_the_cell_format(tmp_path: Path) -> None:
-    projects = [["Project", "Current margin", "Heat margin (%)", "Ambient"], ["P-1", N(0.3, "0%"), N(20, '0" %"'), N(104, '0"°F"')]]
+    projects = [["Project", "Continuous-load margin", "Heat margin (%)", "Ambient"], ["P-1", N(0.3, "0%"), N(20, '0" %"'), N(104, '0"°F"')]]
     heaters = [[*HEADINGS, "Panel-to-heater length"], ["T-1", N(4, '0" ea"'), N(6000, '#,##0" W"'), N(480, "0 \\V"), 1, N(25, '0.0" ft"')]]
     job = read_bytes(tmp_path, book({"Projects": projects, "Heaters": heaters}))
     project, bank = job.projects[0], job.banks[0]

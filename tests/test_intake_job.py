@@ -72,7 +72,7 @@ def test_a_tank_called_total_is_a_heater_like_any_other(tmp_path: Path) -> None:
 
 
 def test_a_heater_with_the_word_total_in_its_notes_is_no_total_row(tmp_path: Path) -> None:
-    """It lacks its volts: that is a blocker, and must not pass as a note."""
+    """It lacks its volts: that is a hold, and must not pass as a note."""
     job = heaters(tmp_path, ["T-1", 4, 6, None, 1, "total 24 kW"], [None, 8, 48, None, None, "Total"], headings=[*HEADINGS, "Notes"])
     assert fates(job) == {2: "Volts: blank", 3: "a total"}
     assert said(job, "cell-missing")[0].cell == "D2"
@@ -126,9 +126,9 @@ def test_own_name_of_a_sheet_wins_over_its_other_names(tmp_path: Path) -> None:
     assert next(table for table in job.received if table.sheet == "Heater list").rows[1].refused == "sheet not read"
 
 
-def test_several_heater_lists_without_a_name_are_not_chosen_from(tmp_path: Path) -> None:
+def test_two_lists_of_the_same_tanks_are_not_chosen_from(tmp_path: Path) -> None:
     job = read_sheets(tmp_path, {"A": [HEADINGS, GOOD], "B": [HEADINGS, GOOD]})
-    assert not job.banks and "A, B" in said(job, "sheet-heaters-missing")[0].message
+    assert not job.banks and "Sheets A and B list the same tanks (t-1)" in said(job, "issue-question")[0].message
 
 
 # Projects

@@ -48,7 +48,7 @@ def listed(folder: Path, *rows: Sequence[object], text: str = MAP, headings: Seq
 
 def test_the_results_of_a_mapped_list_are_the_same_job_again(tmp_path: Path) -> None:
     """Columns that only the map names, its unit, its fixed values and what goes down the column: all of it stands on As received."""
-    text = MAP.replace("[table.columns]", 'fill_down = ["Tank"]\n[table.columns]')
+    text = MAP.replace("[table.columns]", 'blank_repeats_above = ["Tank"]\n[table.columns]')
     text = text.replace('Quantity = "Pcs"', 'Quantity = { column = "B" }')
     (tmp_path / "map.toml").write_text(text, encoding="utf-8")
     rows = [["Plant"], THEIRS, ["A", 4, 6000, "x"], [None, 3, 7500, "y"]]
@@ -91,7 +91,7 @@ def test_a_total_row_is_none_the_less_a_total_where_a_map_fills_the_rest(tmp_pat
 
 def test_columns_by_letter_and_a_blank_that_means_the_one_above(tmp_path: Path) -> None:
     text = MAP.replace('"Pos."', '{ column = "A" }').replace('"Pcs"', '{ column = "B" }')
-    text = text.replace("heading_row", 'fill_down = ["Tank"]\nheading_row')
+    text = text.replace("heading_row", 'blank_repeats_above = ["Tank"]\nheading_row')
     job = listed(tmp_path, ["A", 4, 6000], [None, 2, 3000], ["LINE 2"], ["B", 1, 1000], [None, 1, 1000], text=text)
     assert [(bank.tank, bank.quantity) for bank in job.banks] == [("A", 4), ("A", 2), ("B", 1), ("B", 1)]
 

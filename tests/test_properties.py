@@ -71,10 +71,10 @@ def designs(draw: st.DrawFn) -> Design:
         phases=phases,
         supply=supply,
         settings=draw(SETTINGS),
-        connection=draw(st.sampled_from([None, None, "parallel", "delta", "wye", "joined wye"])) if supply.phases == 3 else None,
+        connection=draw(st.sampled_from([None, None, "parallel", "delta", "wye", "common-point wye"])) if supply.phases == 3 else None,
         circuits_per_heater=draw(st.sampled_from([None, None, 1, 2, 3])),
         heater_run_m=draw(RUNS),
-        feed_run_m=draw(RUNS),
+        panel_feeder_run_m=draw(RUNS),
         circuits_in_raceway=draw(st.sampled_from([1, 1, 2, 4])),
         device_kind=draw(st.sampled_from([None, "fuse", "breaker"])),
     )
@@ -101,10 +101,10 @@ def test_every_device_covers_its_current_with_margin(design: Design) -> None:
     beyond = {said.code for said in made.remarks} & {"beyond-table"}
     assert round(made.branch.device.rating_a, 6) >= round(margin * made.design_a / made.circuits_per_heater, 6)
     for panel in groups(made):
-        assert round(panel.feed_device.rating_a, 6) >= round(margin * panel.lines.greatest, 6)
-        assert panel.disconnect_a >= panel.feed_device.rating_a
-        assert panel.block_a >= panel.feed_device.rating_a or not made.panels
-        assert round(panel.contactor_a, 6) >= round(panel.lines.greatest, 6) or beyond
+        assert round(panel.panel_feeder_device.rating_a, 6) >= round(margin * panel.lines.maximum, 6)
+        assert panel.disconnect_a >= panel.panel_feeder_device.rating_a
+        assert panel.block_a >= panel.panel_feeder_device.rating_a or not made.panels
+        assert round(panel.contactor_a, 6) >= round(panel.lines.maximum, 6) or beyond
 
 
 @QUICK
@@ -113,21 +113,21 @@ def test_a_banks_line_current_is_that_of_its_panels_together(design: Design, sta
     made = made_of(design)
     assume(start == 0 or design.supply.phases == 3)
     loads, running = bank_loads(made, design.supply, start)
-    assert line_currents(loads, design.supply).greatest == pytest.approx(made.line_a)
-    assert line_currents(running, design.supply).greatest <= made.line_a * 1.02 * (1 + 1e-9)
+    assert line_currents(loads, design.supply).maximum == pytest.approx(made.line_a)
+    assert line_currents(running, design.supply).maximum <= made.line_a * 1.02 * (1 + 1e-9)
 
 
 @QUICK
 @given(designs())
 def test_no_element_stands_behind_more_than_sixty_amps(design: Design) -> None:
-    """425.22(B): at most 48 A a circuit and a 60 A device ahead of it, unless the row says do not build."""
+    """425.22(B): at most 48 A a circuit and a 60 A device ahead of it, unless the row says HOLD (not released for fabrication)."""
     made = made_of(design)
     codes = {said.code for said in made.remarks}
     assert round(made.design_a / made.circuits_per_heater, 6) <= 48 or "beyond-table" in codes
-    ahead = made.branch.device.rating_a if made.panels else made.direct.feed_device.rating_a
+    ahead = made.branch.device.rating_a if made.panels else made.single_circuit.panel_feeder_device.rating_a
     assert ahead <= 60 or "device-over-limit" in codes
-    if made.direct is not None and design.quantity > 1:
-        assert made.direct.feed_device.rating_a in (15, 20, 30, 40, 50, 60)
+    if made.single_circuit is not None and design.quantity > 1:
+        assert made.single_circuit.panel_feeder_device.rating_a in (15, 20, 30, 40, 50, 60)
 
 
 @QUICK
@@ -164,9 +164,10 @@ def test_more_watts_never_give_a_smaller_device_or_conductor(design: Design, tim
     assert large.branch.device.rating_a >= small.branch.device.rating_a
     pairs = [(device_ahead(small), small.branch.wires, device_ahead(large), large.branch.wires)]
     for less, more in zip(groups(small), groups(large), strict=True):
-        assert more.feed_device.rating_a >= less.feed_device.rating_a
+        assert more.panel_feeder_device.rating_a >= less.panel_feeder_device.rating_a
         assert (more.contactor_a or inf) >= (less.contactor_a or inf) and more.disconnect_a >= less.disconnect_a
-        pairs.append((less.feed_device.rating_a, less.feed_wires, more.feed_device.rating_a, more.feed_wires))
+        ahead = less.panel_feeder_device.rating_a, less.panel_feeder_wires
+        pairs.append((*ahead, more.panel_feeder_device.rating_a, more.panel_feeder_wires))
     if "drop-over" in {said.code for said in large.remarks}:
         return
     for device, wires, larger_device, larger_wires in pairs:
@@ -175,7 +176,7 @@ def test_more_watts_never_give_a_smaller_device_or_conductor(design: Design, tim
 
 
 def device_ahead(made: BankDesign) -> float:
-    return made.branch.device.rating_a if made.panels else made.direct.feed_device.rating_a
+    return made.branch.device.rating_a if made.panels else made.single_circuit.panel_feeder_device.rating_a
 
 
 def column(device_a: float, design: Design) -> int:
@@ -189,7 +190,7 @@ def size_of(wires: Wires) -> tuple[float, float]:
 @pytest.mark.parametrize(("amps", "device"), [(48.0, 60), (16.0, 20), (48.000000001, 60), (15.999999999, 20)])
 def test_the_limit_is_exact(amps: float, device: float) -> None:
     made = size_design(Design(1, amps * 0.48, 480.0, 1, WYE_480, project_settings()), RULES)
-    assert made.direct.feed_device.rating_a == made.branch.device.rating_a == device
+    assert made.single_circuit.panel_feeder_device.rating_a == made.branch.device.rating_a == device
 
 
 # Conductors, over again
@@ -258,7 +259,8 @@ def test_every_conductor_passes_its_three_tests(design: Design) -> None:
     branch_a = made.design_a / made.circuits_per_heater
     judge(made.branch.wires, branch_a, device_ahead(made), how.ambient_c, carrying, kind, how)
     for panel in made.panels:
-        judge(panel.feed_wires, panel.lines.greatest, panel.feed_device.rating_a, how.ambient_c, feed_carrying(panel, design), kind, how)
+        device_a, carrying = panel.panel_feeder_device.rating_a, feed_carrying(panel, design)
+        judge(panel.panel_feeder_wires, panel.lines.maximum, device_a, how.ambient_c, carrying, kind, how)
 
 
 def feed_carrying(panel: PanelDesign, design: Design) -> int:
@@ -326,7 +328,7 @@ def rows_of_heaters(draw: st.DrawFn, most: int = 8, feeders: tuple[str, ...] = S
                     "phases": draw(st.sampled_from([1, 1, 3])),
                     "connection": draw(st.sampled_from([None, None, "delta", "wye", "parallel"])),
                     "phase_pair": draw(st.sampled_from([None, None, None, "A-B", "B-C", "C-A", "A-N"])),
-                    "protector": draw(st.sampled_from([None, "yes", "no"])),
+                    "over_temperature_limit": draw(st.sampled_from([None, "yes", "no"])),
                 }
                 | fixed
             )
@@ -385,7 +387,8 @@ def test_every_check_passes_and_no_row_is_lost(banks: list[Bank]) -> None:
     made = whole(banks)
     result = size_job(made)
     assert [check for check in reconcile(result) if not check.passes] == []
-    assert all(result.fates[one.origin.sheet, one.origin.row] in ("sized", "sized, look", "do not build", "not sized") for one in banks)
+    fates = ("sized", "sized, review", "HOLD (not released for fabrication)", "not sized")
+    assert all(result.fates[one.origin.sheet, one.origin.row] in fates for one in banks)
     sized = {row.bank.origin.row for row in result.projects[0].banks}
     for one in banks:
         said = [finding for finding in result.findings if finding.cell.endswith(str(one.origin.row)) and finding.sheet == one.origin.sheet]
@@ -407,11 +410,11 @@ SIZES_CROSSED = {"largest_conductor": "14", "smallest_conductor": "4/0"}
             power_kw=st.one_of(st.floats(1e-6, 1000.0), st.sampled_from([1e-6, 1000.0])),
             volts_v=st.floats(0.5, 1000.0),
             phases=st.sampled_from([1, 2, 3]),
-            connection=st.sampled_from([None, "parallel", "delta", "wye", "joined wye"]),
+            connection=st.sampled_from([None, "parallel", "delta", "wye", "common-point wye"]),
             circuits_per_heater=st.sampled_from([None, 1, 5, 24]),
             circuits_in_raceway=st.sampled_from([None, 1, 40]),
             heater_run_m=st.sampled_from([None, 0.0, 1000.0]),
-            feed_run_m=st.sampled_from([None, 0.0, 1000.0]),
+            panel_feeder_run_m=st.sampled_from([None, 0.0, 1000.0]),
             fixed_rating_a=st.sampled_from([None, None, 0.5, 20.0, 33.3, 6000.0]),
             branches_per_panel=st.sampled_from([None, 1, 42]),
             phase_pair=st.sampled_from([None, "A-B", "C-N"]),
@@ -441,7 +444,7 @@ def test_no_figures_end_in_a_traceback(banks: list[Bank], how: dict) -> None:
 def test_with_phases_fixed_a_balanced_heater_never_lowers_the_greatest_current(banks: list[Bank], quantity: int, power_kw: float) -> None:
     more = bank(tank="T-99", feeder="F-B", quantity=quantity, power_kw=power_kw, phases=3, connection=None)
     without, added = (size_job(whole(rows_)).projects[0].feeders[1] for rows_ in (banks, [*banks, more]))
-    assert added.lines.greatest >= without.lines.greatest - 1e-9
+    assert added.lines.maximum >= without.lines.maximum - 1e-9
 
 
 def on_pair(amps: float, leg: bool) -> Loads:
@@ -467,12 +470,12 @@ def test_balancing_is_within_two_per_cent_of_the_best_there_is(panels: list[tupl
     chosen = choose_starts([Placeable((str(n),), loads, None) for n, loads in enumerate(shapes)], supply)
     turned = [[loads.turned(start, supply) for start in range(3)] for loads in shapes]
 
-    def greatest(starts: tuple[int, ...]) -> float:
+    def maximum(starts: tuple[int, ...]) -> float:
         sums = [sum(parts) for parts in zip(*(turned[n][start] for n, start in enumerate(starts)), strict=True)]
-        return line_currents(Loads(*sums), supply).greatest
+        return line_currents(Loads(*sums), supply).maximum
 
-    best = min(greatest((0, *rest)) for rest in product(range(3), repeat=len(shapes) - 1))
-    assert greatest(chosen) <= 1.02 * best + 1e-9
+    best = min(maximum((0, *rest)) for rest in product(range(3), repeat=len(shapes) - 1))
+    assert maximum(chosen) <= 1.02 * best + 1e-9
 
 
 @SLOW
@@ -483,11 +486,11 @@ def test_balancing_two_legs(amps: list[float]) -> None:
     supply = Supply(240.0, 1, 3, "1-phase 3-wire")
     chosen = choose_starts([Placeable((str(n),), Loads(a=one), None) for n, one in enumerate(amps)], supply)
 
-    def greatest(starts: tuple[int, ...]) -> float:
+    def maximum(starts: tuple[int, ...]) -> float:
         on_a = sum(one for one, start in zip(amps, starts, strict=True) if not start)
         return max(on_a, sum(amps) - on_a)
 
-    assert greatest(chosen) <= 1.02 * min(map(greatest, product(range(2), repeat=len(amps)))) + 1e-9
+    assert maximum(chosen) <= 1.02 * min(map(maximum, product(range(2), repeat=len(amps)))) + 1e-9
 
 
 def test_fixed_pairs_stay() -> None:

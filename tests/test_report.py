@@ -273,7 +273,7 @@ def test_panes_print_and_footer(book):
 
 def test_printed_strips_are_narrow_enough_to_read_and_leave_no_column_out(book):
     for sheet in table_sheets(book):
-        if sheet.title == "Door label list":
+        if sheet.title == "Label list":
             continue  # another sheet prints its rows
         printed = set()
         keys = range_boundaries(f"{sheet.print_title_cols}".replace("$", "").replace(":", "1:") + "1")[2] if sheet.print_title_cols else 0
@@ -449,8 +449,8 @@ def test_summaries_of_several_projects_recalculate(tmp_path):
 
 def test_prices_are_summed_and_what_has_none_is_said(result, tmp_path):
     lines = (
-        Material("BP-01", "contactor", "K-40", "40 A, 3-pole", 3, "ea", 120.5, 0.5),
-        Material("BP-01", "enclosure", "", "to be chosen", 3, "ea", None, None),
+        Material("Type 01", "contactor", "K-40", "40 A, 3-pole", 3, "ea", 120.5, 0.5),
+        Material("Type 01", "enclosure", "", "to be chosen", 3, "ea", None, None),
     )
     project = replace(result.projects[0], materials=lines, project=replace(result.projects[0].project, currency="USD"))
     path = tmp_path / "x.xlsx"
@@ -480,7 +480,7 @@ def test_on_a4_every_sheet_is_set_up_for_it_and_pages_still_fit(result, tmp_path
     report.write(result, path, paper="a4")
     for sheet in openpyxl.load_workbook(path).worksheets:
         assert sheet.page_setup.paperSize == 9  # ECMA-376 part 1, 18.3.1.63
-        if sheet.title in ("Panel drawings", "Door labels", "Wiring"):
+        if sheet.title in ("Panel drawings", "Panel labels", "Wiring"):
             wide = sum(one.width * 7 * (one.max - one.min + 1) for one in sheet.column_dimensions.values()) / 96
             assert wide * (sheet.page_setup.scale or 100) / 100 <= 210 / 25.4 - 0.8  # ISO 216: A4 is 210 mm across; margins 0.4 in
 

@@ -116,7 +116,7 @@ def test_same_types_same_bytes(tmp_path) -> None:
 
 
 def test_nothing_that_draws_is_loaded_for_a_job_without_panels() -> None:
-    """Three heaters in delta go direct."""
+    """Three heaters in delta is a single circuit."""
     code = """
 import sys, tempfile
 from dataclasses import replace

@@ -161,13 +161,13 @@ def test_another_margin_gives_the_core_s_devices_on_every_sheet(name: str, tmp_p
     before = {id: rows(result, id) for id in SAYING}
     for id, keys in (
         ("banks", ("required_a", "rating_a")),
-        ("panels", ("required_a", "feed_device_a")),
+        ("panels", ("required_a", "panel_feeder_device_a")),
         ("feeder_totals", ("required_a", "device_a")),
     ):
         again = {tuple(row[key] for key in SHEETS[id].key): row for row in rows(fresh, id)}
         for at, row in enumerate(before[id]):
             new = again.get(tuple(row[key] for key in SHEETS[id].key))
-            alike = new is not None and all(new.get(key) == row.get(key) for key in ("circuits_per_heater", "branches", "greatest_a"))
+            alike = new is not None and all(new.get(key) == row.get(key) for key in ("circuits_per_heater", "branches", "maximum_a"))
             if not alike:
                 continue  # another margin may ask for more circuits, which is not live; the row says "edited" as all do
             assert got.cell(id, WORD, at) == EDITED

@@ -116,14 +116,14 @@ amps = st.floats(0.0, 5000.0)
 
 @given(amps, amps, amps, st.sampled_from([1, 3]))
 def test_unbalance_formula_by_definition(a, b, c, phases):
-    """Greatest deviation from the mean, in per cent of the mean: NEMA MG 1-2016, 14.36, of voltages; here of currents (from memory)."""
+    """Maximum deviation from the mean, in per cent of the mean: NEMA MG 1-2016, 14.36, of voltages; here of currents (from memory)."""
     spec = next(sheet for sheet in RESULTS if sheet.id == "feeder_totals")
     present = [a, b, c] if phases == 3 else [a, b]
-    row = {"i_a": a, "i_b": b, "i_c": c if phases == 3 else None, "greatest_a": max(present)}
+    row = {"i_a": a, "i_b": b, "i_c": c if phases == 3 else None, "maximum_a": max(present)}
     mean = sum(present) / len(present)
     expected = 100 * max(abs(one - mean) for one in present) / mean if mean else 0.0
     assert worked_out(spec["unbalance_pct"].formula, {})(row) == pytest.approx(expected, rel=1e-9, abs=1e-7)
-    assert worked_out(spec["greatest_a"].formula, {})(row) == max(present)
+    assert worked_out(spec["maximum_a"].formula, {})(row) == max(present)
 
 
 def test_heater_current_formula_by_hand():

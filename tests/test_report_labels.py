@@ -1,4 +1,4 @@
-"""Door labels: one for each panel type, whole on its page, with everything that who opens the door must know."""
+"""Panel labels: one for each panel type, whole on its page, with everything that who opens the door must know."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from tests.report_job import job_result
 from tests.sample_results import FINDINGS, LOOKED_AT, SMALL, opened, sized
 
 LABELS = (
-    "Panels", "Branches", "Replace branch devices by", "Feed", "Branch wires", "Strip length", "Torque", "Short-circuit rating",
+    "Panels", "Branches", "Replace branch OCPDs by", "Panel feeder", "Branch wires", "Torque", "Short-circuit rating",
     "Live when this is open", "Heaters",
 )  # fmt: skip
 
@@ -38,7 +38,7 @@ def blocks(name: str) -> list[dict[str, object]]:
 @pytest.mark.parametrize("name", LOOKED_AT)
 def test_each_type_has_its_label_with_all_that_it_must_say(name: str) -> None:
     result = sized(name).result
-    listed = rows(result, "door_labels")
+    listed = rows(result, "panel_labels")
     kinds = [(one, kind) for one in result.projects for kind in one.types]
     shown = blocks(name)
     assert len(shown) == len(listed) == len(kinds)
@@ -50,14 +50,13 @@ def test_each_type_has_its_label_with_all_that_it_must_say(name: str) -> None:
         assert len(result.projects) == 1 or project.project.project in block["title"]
         assert set(str(block["Panels"]).split(", ")) == set(kind.tags) or len(kind.tags) > 60
         for label, key in (
-            ("Replace branch devices by", "replace"),
-            ("Feed", "feed"),
+            ("Replace branch OCPDs by", "replace"),
+            ("Panel feeder", "feed"),
             ("Branch wires", "branch_wire"),
             ("Short-circuit rating", "sccr"),
         ):
             assert row[key] in block[label]
-        assert "same type and rating only" in block["Replace branch devices by"]
-        assert block["Strip length"] == row["strip"] == "as marked on the terminal"
+        assert "same type and rating only" in block["Replace branch OCPDs by"]
         assert row["torque_from"] in block["Torque"]
         assert block["Live when this is open"] == (
             f"all else at its tank: {row['panels']}" if row["panels"] else "nothing else at the same tank in this job"
@@ -71,7 +70,7 @@ def test_torques_stand_in_the_unit_of_the_region(tmp_path) -> None:
         report.write(result, tmp_path / "x.xlsx", us=us)
         sheet = openpyxl.load_workbook(tmp_path / "x.xlsx")[NAME]
         shown[us] = next(row[1].value for row in sheet.iter_rows() if row[0].value == "Torque")
-    metres = rows(result, "door_labels")[0]["torque_nm"]
+    metres = rows(result, "panel_labels")[0]["torque_nm"]
     assert f"branch terminals {round(metres, 1):g} N·m" in shown[False]
     assert f"branch terminals {round(metres / 0.1129848290276167, 1):g} lbf·in" in shown[True]  # NIST SP 811, 2008 edition, appendix B.8
 
@@ -94,10 +93,10 @@ def test_labels_are_whole_on_their_pages(name: str) -> None:
 def test_the_list_behind_them_is_not_printed_a_second_time() -> None:
     book = opened(FINDINGS)
     names = book.sheetnames
-    assert names.index(NAME) + 1 == names.index("Door label list")
-    area = book["Door label list"].print_area
+    assert names.index(NAME) + 1 == names.index("Label list")
+    area = book["Label list"].print_area
     assert area.replace("$", "").rpartition("!")[2] == "A1:E2"
-    assert book["Door label list"].max_row - 5 == len(rows(sized(FINDINGS).result, "door_labels"))
+    assert book["Label list"].max_row - 5 == len(rows(sized(FINDINGS).result, "panel_labels"))
 
 
 def test_words_of_a_line_have_the_room_they_need() -> None:

@@ -15,7 +15,9 @@ from tests.sample_results import ALL, FINDINGS, LOOKED_AT, PLANT, opened, sized
 
 DATA = 6
 SHEETS = {sheet.name: extended(sheet) for sheet in RESULTS}
-SUBJECTS = {"Banks": ("project", "tank", "bank"), "Panels": ("project", "tank", "bank"), "Feeders": ("project", "feeder")}
+SUBJECTS = {"Banks": ("project", "tank", "bank"), "Panels": ("project", "tank", "bank"), "Feeders": ("project", "feeder")} | {
+    "Heat": ("project", "tank")
+}
 
 
 def read(sheet, row: int) -> dict[str, object]:

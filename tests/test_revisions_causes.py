@@ -78,7 +78,7 @@ CONTACTOR = {"part": "C-1", "kind": "contactor", "rating_a": 200.0, "volts_v": 6
 @pytest.mark.parametrize(
     ("before", "after", "cause"),
     [
-        ({"projects": [{}]}, {"projects": [{"margin_pct": 40.0}]}, "Current margin its default (25 %) → 40 %"),
+        ({"projects": [{}]}, {"projects": [{"margin_pct": 40.0}]}, "Continuous-load margin its default (25 %) → 40 %"),
         ({"feeders": [{"feeder": "F-1"}]}, {"feeders": [{"feeder": "F-1", "run_m": 200.0}]}, "F-1: Length 10 → 200 m"),
         ({"tanks": [{"tank": "T-1"}]}, {"tanks": [{"tank": "T-1", "level_cutoff": "no"}]}, "T-1: Low-level cutoff yes → no"),
         ({"stock": []}, {"stock": [CONTACTOR]}, "the stock list"),

@@ -54,12 +54,12 @@ def with_a_tank(made: Job, quantity: int) -> Job:
 
 
 def choices(side: Revision) -> dict[str, tuple]:
-    """Of every panel and direct bank: tag, type name, the lines it lands on, its heaters."""
+    """Of every panel and single-circuit bank: tag, type name, the lines it lands on, its heaters."""
     found = {}
     for project in side.result.projects:
         for row in project.banks:
             key = f"{project.project.project} {row.bank.tank}/{row.label}"
-            found[key] = (row.start, row.design.direct is not None)
+            found[key] = (row.start, row.design.single_circuit is not None)
             for panel in row.panels:
                 found[f"{project.project.project} {panel.tag}"] = (panel.type, panel.start, panel.design.heaters, panel.first_heater)
     return found
@@ -110,7 +110,7 @@ def test_the_same_revision_sized_again_keeping_itself_is_the_same() -> None:
 
 
 TERMINALS = "Terminal rating 75 °C"
-DECIDED = {
+CARRIED_FORWARD = {
     "connection": "parallel", "fixed_rating_a": 25.0, "branches_per_panel": 4, "device_kind": "breaker", "phase_pair": "C-A",
     "notes": "as built",
 }  # fmt: skip
@@ -118,12 +118,12 @@ DECIDED = {
 
 def test_blank_cells_keep_what_the_estimator_had_decided() -> None:
     projects, tanks = [{"terminal_c": 75, "notes": "rush"}], [{"tank": "T-1", "notes": "old"}]
-    old = revision(job(heaters=[bank("T-1", "A", **DECIDED)], projects=projects, tanks=tanks))
+    old = revision(job(heaters=[bank("T-1", "A", **CARRIED_FORWARD)], projects=projects, tanks=tanks))
     new = keep(old, job(heaters=[bank("T-1", "A")], tanks=[{"tank": "T-1"}]))
     [row] = new.job.banks
-    assert {key: getattr(row, key) for key in DECIDED} == DECIDED
+    assert {key: getattr(row, key) for key in CARRIED_FORWARD} == CARRIED_FORWARD
     assert (new.job.projects[0].terminal_c, new.job.projects[0].notes, new.job.tanks[0].notes) == (75, "rush", "old")
-    kept = {"Connection parallel", "Branch rating 25 A", "Branches per panel 4", "Device kind breaker", "Phase pair C-A", TERMINALS}
+    kept = {"Connection parallel", "Branch OCPD 25 A", "Branches per panel 4", "OCPD type breaker", "Phase pair C-A", TERMINALS}
     assert sorted(finding.message.partition(" is kept")[0] for finding in said(new, "kept-value")) == sorted(kept)
     assert len(said(new, "kept-notes")) == 3
     compared = compare_revisions(old, new)
@@ -135,7 +135,7 @@ def test_what_is_given_in_the_new_revision_stands() -> None:
     new = keep(old, job(heaters=[bank("T-1", "A", fixed_rating_a=30.0)]))
     assert new.job.banks[0].fixed_rating_a == 30.0
     [finding] = said(new, "kept-value-given")
-    assert finding.message == "Branch rating was 25 A in job.xlsx and is given as 30 A here: what is given here stands."
+    assert finding.message == "Branch OCPD was 25 A in job.xlsx and is given as 30 A here: what is given here stands."
     assert (finding.sheet, finding.cell) == ("Heaters", f"{COLUMNS['heaters']['fixed_rating_a']}2")
 
 
@@ -146,7 +146,7 @@ NO_CHOICE = "the bank is on all lines, or its feeder leaves no choice"
     ("decided", "now", "why"),
     [
         # 18 kW at 480 V, one phase, is 37.5 A; with 25 % it needs 46.9 A: 25 A is too small.
-        ({"fixed_rating_a": 25.0}, {"power_kw": 18.0}, "a branch rating of 25 A is fixed; 46.875 A is needed"),
+        ({"fixed_rating_a": 25.0}, {"power_kw": 18.0}, "a branch OCPD of 25 A is fixed; 46.875 A is needed"),
         # Heaters with all three phases leave no pair to fix.
         ({"phase_pair": "B-C"}, {"phases": 3}, f"the phase pair B-C has no use here: {NO_CHOICE}"),
         # A heater of 30 kW, 480 V, one phase draws 62.5 A: two circuits, which a panel of one branch does not take.
@@ -164,15 +164,15 @@ def test_what_the_new_inputs_forbid_is_not_kept_and_why_is_said(decided: dict, n
     assert finding.severity is Severity.CAUTION
     assert finding.message.endswith(f"of job.xlsx is not kept: {why}.")
     assert not said(new, "kept-value")
-    assert not new.job.decided
-    assert not [finding for finding in new.result.findings if finding.severity is Severity.BLOCKER]
+    assert not new.job.carried_forward
+    assert not [finding for finding in new.result.findings if finding.severity is Severity.HOLD]
 
 
 def test_a_bank_that_went_with_its_decisions_is_said_with_the_name_it_may_have_now() -> None:
     old = revision(job(heaters=[bank("T-1", "A"), bank("T-2", "A", quantity=7, fixed_rating_a=25.0)]))
     made = job(heaters=[bank("T-1", "A"), bank("T-2A", "A", quantity=7, fixed_rating_a=25.0)])
     [finding] = said(keep(old, made), "kept-row-gone")
-    assert finding.message == "bank T-2/A (it may be T-2A now) of job.xlsx has no row here; it carried Branch rating 25 A."
+    assert finding.message == "bank T-2/A (it may be T-2A now) of job.xlsx has no row here; it carried Branch OCPD 25 A."
     made = job(heaters=[bank("T-1", "A"), bank("T-2A", "A", quantity=7)])
     new = keep(old, made, ("T-2=T-2A",))
     assert new.job.banks[1].fixed_rating_a == 25.0
@@ -221,7 +221,7 @@ def test_phases_are_not_kept_on_another_feeder_or_joined_otherwise() -> None:
     assert [(finding.tank, finding.message.partition("not kept: ")[2]) for finding in found] == [
         ("T-1", "it hung on F-1 and hangs on F-2 now."),
     ]
-    changed[2] = bank("T-2", "A", quantity=4, connection="joined wye", volts_v=277.0)
+    changed[2] = bank("T-2", "A", quantity=4, connection="common-point wye", volts_v=277.0)
     found = said(keep(old, job(feeders=feeders, heaters=changed)), "kept-phases-not")
     assert found[-1].message == "It started on line C in job.xlsx; that is not kept: its heaters are joined otherwise now."
 
@@ -234,7 +234,7 @@ def test_kept_phases_that_cost_balance_are_said() -> None:
     left = [tank for tank, start in starts.items() if start == 0]
     new = keep(old, job(heaters=[bank(tank, "A", quantity=2, connection="parallel") for tank in left]))
     [finding] = said(new, "kept-phases-cost")
-    assert finding.message.endswith("of job.xlsx kept its fullest line carries 50 A; all banks dealt anew it would be 43.301 A.")
+    assert finding.message.endswith("of job.xlsx kept its fullest line carries 50 A; all banks assigned anew it would be 43.301 A.")
     assert finding.severity is Severity.CAUTION
 
 
@@ -279,11 +279,11 @@ def test_a_split_that_cannot_stay_is_said_with_its_row() -> None:
 
 def test_names_of_types_stay_and_none_goes_to_another_type() -> None:
     old = revision(job(heaters=[bank("T-2", "A", quantity=6), bank("T-3", "A", quantity=8)]))
-    assert {row.tags[0]: row.type for row in old.result.projects[0].types} == {"T-2/A-P1": "BP-01", "T-3/A-P1": "BP-02"}
+    assert {row.tags[0]: row.type for row in old.result.projects[0].types} == {"T-2/A-P1": "Type 01", "T-3/A-P1": "Type 02"}
     new = keep(old, job(heaters=[bank("T-1", "A", quantity=4), bank("T-3", "A", quantity=8)]))
-    assert {row.tags[0]: row.type for row in new.result.projects[0].types} == {"T-1/A-P1": "BP-03", "T-3/A-P1": "BP-02"}
+    assert {row.tags[0]: row.type for row in new.result.projects[0].types} == {"T-1/A-P1": "Type 03", "T-3/A-P1": "Type 02"}
     assert said(new, "kept-types")[0].message == "1 panel types are built as in job.xlsx and keep their names."
-    assert said(new, "kept-types-gone")[0].message.startswith("No panel is built as BP-01 of job.xlsx any more")
+    assert said(new, "kept-types-gone")[0].message.startswith("No panel is built as Type 01 of job.xlsx any more")
 
 
 def test_every_kind_of_keeping_is_provoked_here() -> None:

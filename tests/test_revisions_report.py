@@ -95,7 +95,7 @@ def test_changes_holds_every_change_in_the_unit_beside_it(book: openpyxl.Workboo
         assert row["before"] == (pytest.approx(before) if is_number(before) else row["before"])
         if change.sort == "result":
             assert row["cause"], change
-    lengths = [dict(zip(keys, line, strict=True)) for line in cells if dict(zip(keys, line, strict=True))["column"] == "Hot length"]
+    lengths = [dict(zip(keys, line, strict=True)) for line in cells if dict(zip(keys, line, strict=True))["column"] == "Heated length"]
     assert {row["unit"] for row in lengths} == {"in"}
 
 
@@ -117,7 +117,7 @@ def test_every_line_of_what_changed_leads_to_rows(book: openpyxl.Workbook) -> No
         first = row[0]
         if first.font.b and first.font.sz == 11:
             section = first.value
-        if section in ("In words", "Before and after", "Project by project", "Branch panels by type", "Greatest feeder currents"):
+        if section in ("In words", "Before and after", "Project by project", "Heater panels by type", "Maximum feeder currents"):
             words = section == "In words" and row[1].value
             if words or is_number(row[1].value) or (isinstance(row[1].value, str) and row[1].value.startswith("=")):
                 counted += 1
@@ -141,7 +141,7 @@ def test_figures_of_the_page_are_the_comparisons_and_live_on_the_rows(book: open
             continue
         assert [row[at].value for at in (1, 2, 3)] == pytest.approx([figure.before, figure.after, figure.difference])
         assert live.cell(row[0].row, 4).value == f"=C{row[0].row}-B{row[0].row}"
-    for heading in ("Heaters", "Connected", "Branch circuits", "Branch panels"):
+    for heading in ("Heaters", "Connected", "Branch circuits", "Heater panels"):
         assert live.cell(shown[heading][0].row, 2).value.startswith("=SUMIFS('Rows'!")
 
 

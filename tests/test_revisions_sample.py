@@ -55,7 +55,7 @@ def test_from_a_to_b(sized: dict[str, Path]) -> None:
     whole = compared(sized, "A", "B").whole
     assert all(check.passes for check in whole.checks)
     assert not whole.of("basis")  # the settings of A were kept, though B does not state them
-    hot = {(who, "Hot length") for who in ("T-202/1",)}
+    hot = {("T-202/1", "Heated length"), ("T-202/1", "Heated tubes")}
     changed = inputs(whole)
     assert {key: value for key, value in changed.items() if key not in hot} == {
         ("LINE-4", "Revision"): ("A", "B"),
@@ -65,7 +65,7 @@ def test_from_a_to_b(sized: dict[str, Path]) -> None:
         ("T-209/1", "Volts"): (208.0, 240.0),
         ("T-210/1", "Volts"): (208.0, 240.0),
     }
-    # 4 kW and 6 kW at 22 watts per square inch of a heater of 0.475 in: the heated length goes with the power
+    # 4 kW and 6 kW at 22 watts per square inch of a heater of 0.475 in: the heated length goes with the power, and with it the tubes
     assert hot <= changed.keys()
     assert rows(whole, "added", "heaters") == rows(whole, "added", "tanks") == {"T-211", "T-212"}
     assert not rows(whole, "removed", "heaters") and not whole.offers
@@ -78,8 +78,8 @@ def test_from_a_to_b(sized: dict[str, Path]) -> None:
     assert found["tanks"] == found["banks"] == (10, 12)
     # Panels where more than two wires would land on a contactor terminal: all but the pairs of two heaters (T-205, T-207, T-208, T-210)
     assert found["panels"] == (6, 8)
-    assert found["direct"] == (4, 4)
-    # Terminals of the protector loop: two a heater, and four to a bank with its level cutoff: 2 x 38 + 40 = 116, then 2 x 45 + 48 = 138,
+    assert found["single_circuits"] == (4, 4)
+    # Terminals of the limit string: two a heater, and four to a bank with its level cutoff: 2 x 38 + 40 = 116, then 2 x 45 + 48 = 138,
     # at 1.10; an enclosure for each panel, at 180.00: 116 x 1.10 + 6 x 180 = 1207.60; 138 x 1.10 + 8 x 180 = 1591.80. Prices are A's.
     assert found["price"] == (pytest.approx(1207.60), pytest.approx(1591.80))
     terminal = next(order for order in whole.orders if order.name == "TB-1 (invented)")

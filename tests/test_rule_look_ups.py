@@ -64,9 +64,9 @@ def test_next_rating_is_the_smallest_that_serves(amps, kind):
 
 
 def test_direct_bank_ratings_are_standard_and_end_at_the_heating_limit():
-    assert NEC_2023.direct_ratings() == (15, 20, 30, 40, 50, 60)
-    assert all(NEC_2023.is_standard(amps, "breaker") for amps in NEC_2023.direct_ratings())
-    assert NEC_2023.direct_ratings()[-1] == NEC_2023.factor("subdivided_device_a").value
+    assert NEC_2023.single_circuit_ratings() == (15, 20, 30, 40, 50, 60)
+    assert all(NEC_2023.is_standard(amps, "breaker") for amps in NEC_2023.single_circuit_ratings())
+    assert NEC_2023.single_circuit_ratings()[-1] == NEC_2023.factor("subdivided_device_a").value
 
 
 # Conductors
@@ -233,9 +233,9 @@ def test_contactor_transformer_switch_and_holder_edges():
 
 def test_unmarked_parts():
     """UL 508A Table SB4.1."""
-    expected = {"distribution block": 10, "fuse holder": 10, "breaker": 5, "contactor": 5, "disconnect": 5}
+    expected = {"power distribution block": 10, "fuse holder": 10, "breaker": 5, "contactor": 5, "disconnect": 5}
     assert {part: NEC_2023.sccr_default(part).value for part in expected} == expected
-    assert NEC_2023.sccr_default("contactor").from_memory and not NEC_2023.sccr_default("distribution block").from_memory
+    assert NEC_2023.sccr_default("contactor").from_memory and not NEC_2023.sccr_default("power distribution block").from_memory
     assert NEC_2023.sccr_default("door") is None
 
 

@@ -22,7 +22,8 @@ NEC_2023 = rules.load("NEC 2023")
 
 
 def test_every_setting_of_a_project_has_a_default_that_the_workbook_accepts():
-    plain = {"project", "title", "customer", "site", "revision", "prepared_by", "date", "code_basis", "currency", "notes", "origin"}
+    plain = {"project", "title", "customer", "site", "revision", "prepared_by", "date", "code_basis", "currency", "energy_price",
+             "notes", "origin"}
     settings = [field.name for field in dataclasses.fields(Project) if field.name not in plain]
     assert len(settings) == 16
     for setting in settings:
@@ -136,12 +137,12 @@ def test_another_edition_is_a_folder_that_may_borrow_unchanged_tables(copy):
         ("table_310_16.csv", "12,AWG,20,", "12,AWG,15,", r"table_310_16\.csv line 3: cu_60c_a 15 does not rise above 15"),
         ("table_310_16.csv", "12,AWG,20,", "12,AWG,nan,", r"table_310_16\.csv line 3: cu_60c_a is not a finite number"),
         ("table_310_16.csv", "12,AWG,20,", "12,AWG,", r"table_310_16\.csv line 3: \d+ cells under \d+ headings"),
-        ("table_250_122.csv", ",READ,", ",CERTAIN,", r"table_250_122\.csv line 2: status must be READ or FROM MEMORY.*'CERTAIN'"),
+        ("table_250_122.csv", ",seen in print,", ",CERTAIN,", r"table_250_122\.csv line 2: status must be seen in print .*'CERTAIN'"),
         ("table_250_122.csv", '"NFPA 70-2023, Table 250.122"', '""', r"table_250_122\.csv line 2: .*a source given"),
         ("chapter_9_table_5.csv", "THHN THWN THWN-2,12,0.130", "THHN THWN THWN-2,12,0.1", r"table_5\.csv line 3: diameter_in 0.1 does not"),
         ("ruleset.toml", '"table_310_16.csv"', '"table_999.csv"', r"file of table ampacity is missing"),
         ("ruleset.toml", "ampacity = [", "amps = [", r"unknown table amps"),
-        ("ruleset.toml", 'status = "READ"', 'status = "SURE"', r"\[factors\.continuous\] has an unknown status 'SURE'"),
+        ("ruleset.toml", 'status = "seen in print"', 'status = "SURE"', r"\[factors\.continuous\] has an unknown status 'SURE'"),
         ("ruleset.toml", "value = 1.25\n", "", r"\[factors\.continuous\] needs value"),
         ("ruleset.toml", 'paper = "letter"\n', "", r"\[ruleset\] lacks paper"),
         ("ruleset.toml", "[ruleset]", "[ruleset", r"ruleset\.toml: cannot be read as a rule set"),

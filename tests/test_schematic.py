@@ -53,8 +53,8 @@ def invented() -> dict[str, PanelDesign]:
         "3-phase breakers": sized(3, 18.0, 480.0, 3, WYE_3, device_kind="breaker"),
         "wye to neutral": sized(9, 4.0, 277.0, 1, WYE_4),
         "wye to neutral, breakers": sized(8, 4.0, 277.0, 1, WYE_4, device_kind="breaker", level_cutoff=True),
-        "stars of three": sized(6, 4.0, 277.0, 1, WYE_3),
-        "joined star": sized(6, 4.0, 277.0, 1, WYE_3, connection="joined wye"),
+        "separate 3-heater wyes": sized(6, 4.0, 277.0, 1, WYE_3),
+        "joined star": sized(6, 4.0, 277.0, 1, WYE_3, connection="common-point wye"),
         "one phase pair": sized(4, 6.0, 480.0, 1, WYE_3, connection="parallel"),
         "one leg": sized(4, 4.0, 277.0, 1, WYE_4, connection="parallel"),
         "1-phase": sized(7, 3.0, 240.0, 1, one_phase),
@@ -67,7 +67,7 @@ def invented() -> dict[str, PanelDesign]:
         "forty-two in stars": sized(42, 1.0, 277.0, 1, WYE_3, branches_per_panel=42, level_cutoff=True),
         "nine": sized(9, 3.0, 480.0, 3, WYE_3, branches_per_panel=9),
         "one heater of ten circuits": sized(1, 60.0, 480.0, 3, WYE_3, circuits_per_heater=10, branches_per_panel=10),
-        "parallel sets": sized(4, 33.0, 480.0, 3, WYE_3, heater_run_m=400.0, feed_run_m=400.0),
+        "parallel sets": sized(4, 33.0, 480.0, 3, WYE_3, heater_run_m=400.0, panel_feeder_run_m=400.0),
     }
 
 
@@ -133,19 +133,20 @@ def trace(drawing: Drawing) -> dict[str, object]:
             poles.add(name)
     for words in drawing.words:
         if words.at is not None and words.text not in poles:
-            assert words.text not in named, f"{words.text} stands twice"
-            named[words.text] = words.at
+            name = f"TB3{words.text}" if words.text[0] == ":" else words.text
+            assert name not in named, f"{name} stands twice"
+            named[name] = words.at
     return {name: nets.of(point) for name, point in named.items()}
 
 
 def spoken(end: str) -> str:
     """A name of the wiring list as it stands in the picture."""
-    end = re.sub(r"^(contactor|block|star point) ", "", end).replace(" and terminal box", "")
-    return re.sub(r"^(H\d+|level cutoff)(?: protector)?, ", r"\1 ", end)
+    end = re.sub(r"^(contactor|block|wye point) ", "", end).replace(" and terminal box", "")
+    return re.sub(r"^(HTR\d+|level cutoff)(?: limit)?, ", r"\1 ", end)
 
 
 def wired(panel: PanelDesign) -> Iterator[tuple[str, str]]:
-    row = PanelRow("INVENTED-1", "BP-01", panel, 0, 1, panel.lines)
+    row = PanelRow("INVENTED-1", "Type 01", panel, 0, 1, panel.lines)
     cutoff = "level cutoff" if has_cutoff(panel) else ""
     joins: Iterator[Join] = panel_wiring(row, panel.branches // panel.heaters, cutoff, "wire", "feed", "green")
     for join in joins:
@@ -166,27 +167,27 @@ def test_drawn_as_wired(name: str) -> None:
     for start, end in wired(panel):
         nets.join(start, end)
     listed = {name: nets.of(name) for name in list(nets.up)}
-    assert groups(trace(schematic.plan(panel, "BP-01", True))) == groups(listed)
+    assert groups(trace(schematic.plan(panel, "Type 01", True))) == groups(listed)
 
 
 @pytest.mark.parametrize("name", [name for name, panel in INVENTED.items() if panel.branches > DRAWN])
 def test_drawn_as_wired_as_far_as_drawn(name: str) -> None:
     """Of more branches than are drawn, those drawn are joined as wired, and the others are said by number."""
     panel, nets = INVENTED[name], Nets()
-    drawing = schematic.plan(panel, "BP-01", True)
+    drawing = schematic.plan(panel, "Type 01", True)
     net_of = trace(drawing)
     for start, end in wired(panel):
         nets.join(start, end)
     listed = {name: nets.of(name) for name in list(nets.up)}
     assert set(net_of) < set(listed)
-    loop = {name for name in net_of if name[0] == "X" or "side" in name}
+    loop = {name for name in net_of if name[:3] == "TB3" or "side" in name}
     drawn = {name: net for name, net in listed.items() if name in net_of and name not in loop}
     assert groups({name: net for name, net in net_of.items() if name not in loop}) == groups(drawn)
     text = " ".join(words.text for words in drawing.words)
     count = shown_branches(panel)
     assert f"{count + 1} to {panel.branches} alike" in text or f"Branch {panel.branches} alike" in text
     assert f"{panel.branches} in all" in text
-    assert f"X{panel.protector_terminals}" in net_of and f"F{panel.branches}" in text and f"H{panel.heaters}" in text
+    assert f"TB3:{panel.limit_terminals}" in net_of and f"F{panel.branches}" in text and f"HTR{panel.heaters}" in text
 
 
 def test_every_sample_type_is_drawn_as_wired(every_type: dict[str, PanelDesign]) -> None:
@@ -195,12 +196,12 @@ def test_every_sample_type_is_drawn_as_wired(every_type: dict[str, PanelDesign])
             nets = Nets()
             for start, end in wired(panel):
                 nets.join(start, end)
-            assert groups(trace(schematic.plan(panel, "BP-01", True))) == groups({name: nets.of(name) for name in list(nets.up)}), what
+            assert groups(trace(schematic.plan(panel, "Type 01", True))) == groups({name: nets.of(name) for name in list(nets.up)}), what
 
 
 def test_tracing_sees_a_lost_junction() -> None:
     """The comparison above can fail: one junction less, and the picture no longer agrees."""
-    drawing = schematic.plan(INVENTED["delta"], "BP-01", True)
+    drawing = schematic.plan(INVENTED["delta"], "Type 01", True)
     whole = groups(trace(drawing))
     lost = next(symbol for symbol in drawing.symbols if symbol.kind == "junction" and symbol.of == "L2")
     assert groups(trace(drawing._replace(symbols=tuple(symbol for symbol in drawing.symbols if symbol != lost)))) != whole
@@ -211,7 +212,7 @@ def test_tracing_sees_a_lost_junction() -> None:
 
 def test_counts_equal_the_data(every_type: dict[str, PanelDesign]) -> None:
     for what, panel in every_type.items():
-        drawing = schematic.plan(panel, "BP-01", True)
+        drawing = schematic.plan(panel, "Type 01", True)
         shown, each = shown_branches(panel), panel.branches // panel.heaters
         kinds = [symbol.kind for symbol in drawing.symbols]
         devices = {symbol.of for symbol in drawing.symbols if symbol.of[0] == "F"}
@@ -219,44 +220,45 @@ def test_counts_equal_the_data(every_type: dict[str, PanelDesign]) -> None:
         assert len(devices) == shown * panel.branch.device.poles, what
         assert {symbol.kind for symbol in drawing.symbols if symbol.of in devices} == {panel.branch.device.kind}, what
         assert kinds.count("element") + kinds.count("element 3~") == shown, what
-        heaters = {words.text for words in drawing.words if re.fullmatch(r"H\d+", words.text)}
+        heaters = {words.text for words in drawing.words if re.fullmatch(r"HTR\d+", words.text)}
         assert len(heaters) == -(-shown // each), what
-        assert kinds.count("disconnect") == kinds.count("contactor") == panel.feed_device.poles, what
-        feed = [symbol for symbol in drawing.symbols if symbol.of.startswith("feed ") and symbol.kind == panel.feed_device.kind]
-        assert len(feed) == panel.feed_device.poles, what
+        assert kinds.count("disconnect") == kinds.count("contactor") == panel.panel_feeder_device.poles, what
+        kind = panel.panel_feeder_device.kind
+        feed = [symbol for symbol in drawing.symbols if symbol.of.startswith("panel feeder ") and symbol.kind == kind]
+        assert len(feed) == panel.panel_feeder_device.poles, what
         if shown == panel.branches:
-            loop = [symbol for symbol in drawing.symbols if re.fullmatch(r"X\d+", symbol.of)]
-            assert len(loop) == panel.protector_terminals, what
-            assert kinds.count("protector") == panel.heaters and kinds.count("level cutoff") == has_cutoff(panel), what
+            loop = [symbol for symbol in drawing.symbols if re.fullmatch(r"TB3:\d+", symbol.of)]
+            assert len(loop) == panel.limit_terminals, what
+            assert kinds.count("over_temperature_limit") == panel.heaters and kinds.count("level cutoff") == has_cutoff(panel), what
 
 
 def test_ratings_and_wires_are_in_words(every_type: dict[str, PanelDesign]) -> None:
     for what, panel in every_type.items():
-        drawing = schematic.plan(panel, "BP-07", True)
+        drawing = schematic.plan(panel, "Type 07", True)
         text = " ".join(words.text for words in drawing.words)
-        branch, feed = panel.branch.device, panel.feed_device
+        branch, feed = panel.branch.device, panel.panel_feeder_device
         assert text.count(f"{branch.rating_a:g} A") >= shown_branches(panel), what
-        for part in (branch.words, f"{feed.rating_a:g} A {feed.words}", panel.block, panel.contactor, panel.disconnect, panel.connection):
+        for part in (branch.in_full, feed.in_full, panel.block, panel.contactor, panel.disconnect, panel.connection):
             assert plain(part) in text, (what, part)
-        for wires in (panel.feed_wires, panel.branch.wires):
-            assert (wires.size in text and f"ground {wires.ground}" in text) if wires.required_size else "none serves" in text, what
-        assert f"{panel.connected_kw / panel.heaters:.4g} kW" in text and "IEC 60617" in text and text.startswith("BP-07"), what
+        for wires in (panel.panel_feeder_wires, panel.branch.wires):
+            assert (wires.size in text and f"EGC {wires.ground}" in text) if wires.required_size else "none serves" in text, what
+        assert f"{panel.connected_kw / panel.heaters:.4g} kW" in text and "IEC 60617" in text and text.startswith("Type 07"), what
 
 
 def test_no_wire_and_no_part_are_said() -> None:
     panel = INVENTED["delta"]
-    wires = replace(panel.feed_wires, size="none serves", ground="none serves", required_size="")
-    panel = replace(panel, feed_wires=wires, contactor="", branch=replace(panel.branch, wires=replace(wires, lines=2)))
-    text = " ".join(words.text for words in schematic.plan(panel, "BP-01", True).words)
-    assert "Contactor: none serves: see Findings" in text and "Feed wires: none serves: see Findings" in text
+    wires = replace(panel.panel_feeder_wires, size="none serves", ground="none serves", required_size="")
+    panel = replace(panel, panel_feeder_wires=wires, contactor="", branch=replace(panel.branch, wires=replace(wires, lines=2)))
+    text = " ".join(words.text for words in schematic.plan(panel, "Type 01", True).words)
+    assert "Contactor: none serves: see Findings" in text and "Panel feeder conductors: none serves: see Findings" in text
 
 
 def test_torques_in_the_units_asked_for() -> None:
     """35 lbf·in is 3.95 N·m (1 lbf·in = 0.112985 N·m, NIST SP 811 Appendix B, from memory)."""
     panel = replace(INVENTED["delta"], torque_nm=3.954466, branch=replace(INVENTED["delta"].branch, torque_nm=3.954466))
-    us, si = (" ".join(words.text for words in schematic.plan(panel, "BP-01", unit).words) for unit in (True, False))
-    assert "block feed 35 lbf·in, branch 35 lbf·in" in us and "N·m" not in us
-    assert "block feed 4.0 N·m, branch 4.0 N·m" in si and "lbf" not in si
+    us, si = (" ".join(words.text for words in schematic.plan(panel, "Type 01", unit).words) for unit in (True, False))
+    assert "panel feeder on the block 35 lbf·in, branch 35 lbf·in" in us and "N·m" not in us
+    assert "panel feeder on the block 4.0 N·m, branch 4.0 N·m" in si and "lbf" not in si
 
 
 # --- readable on paper ------------------------------------------------------------------------------------------------------------
@@ -274,7 +276,7 @@ def box(words: Words) -> tuple[int, int, int, int]:
 
 def test_nothing_overlaps_and_nothing_is_cut_off(every_type: dict[str, PanelDesign]) -> None:
     for what, panel in every_type.items():
-        drawing = schematic.plan(panel, "BP-120", True)
+        drawing = schematic.plan(panel, "Type 120", True)
         boxes = [(words, box(words)) for words in drawing.words]
         for words, (left, top, right, bottom) in boxes:
             assert left >= MARGIN - 2 and right <= WIDTH - 6 and top >= 0 and bottom <= drawing.height - 6, (what, words)
@@ -291,14 +293,14 @@ def test_nothing_overlaps_and_nothing_is_cut_off(every_type: dict[str, PanelDesi
 def test_size_on_paper(every_type: dict[str, PanelDesign]) -> None:
     """Half a Letter page across (ANSI/ASME Y14.1, size A: 8.5 x 11 in), and never taller than the page less its margins."""
     for what, panel in every_type.items():
-        drawing = schematic.plan(panel, "BP-01", True)
+        drawing = schematic.plan(panel, "Type 01", True)
         assert drawing.width / DOTS_PER_INCH <= 8.5 / 2 and drawing.height / DOTS_PER_INCH <= 11 - 1, (what, drawing.height)
 
 
 def test_long_part_names_are_wrapped_not_cut() -> None:
     name = "CONTACTOR-OF-THE-INVENTED-STOCK-LIST-WITH-A-NAME-THAT-IS-LONGER-THAN-ONE-LINE-TAKES"
     panel = replace(INVENTED["delta"], contactor=f"{name}, 60 A, 3-pole", disconnect=f"{name} {name} {name} {name}, 60 A, 3-pole")
-    drawing = schematic.plan(panel, "BP-01", True)
+    drawing = schematic.plan(panel, "Type 01", True)
     text = "".join(words.text for words in drawing.words)
     assert text.count(name) == 5
     assert all(box(words)[2] <= WIDTH - 6 for words in drawing.words)
@@ -308,10 +310,10 @@ def test_signs_that_the_type_lacks() -> None:
     """Accents are dropped, what is left is a question mark, and the picture says so."""
     stock = Stock([Part("SCHÜTZ-Ω90", "contactor", rating_a=90.0, poles=3, volts_v=600.0, wires_per_terminal=2)])
     panel = sized(6, 6.0, 480.0, 1, WYE_3, stock)
-    drawing = schematic.plan(panel, "BP-01", True)
+    drawing = schematic.plan(panel, "Type 01", True)
     assert "SCHÜTZ" in panel.contactor and any("stand as plain letters or ?" in words.text for words in drawing.words)
     assert plain("SCHÜTZ-Ω90\n") == "SCHUTZ-Ω90\n".replace("Ω", "?").replace("\n", "?")
-    assert schematic.draw(panel, "BP-01", True).png
+    assert schematic.draw(panel, "Type 01", True).png
 
 
 def test_wrapping_keeps_every_sign_and_the_unit_with_its_number() -> None:
@@ -342,7 +344,7 @@ def chunks(png: bytes) -> dict[bytes, bytes]:
 
 def test_png() -> None:
     """Sizes as said, 200 dots to the inch, and nothing else in it: no clock, no program, no words."""
-    picture = schematic.draw(INVENTED["delta"], "BP-01", True)
+    picture = schematic.draw(INVENTED["delta"], "Type 01", True)
     parts = chunks(picture.png)
     across, down, bits, colour = struct.unpack(">IIBB", parts[b"IHDR"][:10])
     assert (across, down, bits, colour) == (picture.width_px, picture.height_px, 2, 3)
@@ -357,10 +359,10 @@ def test_ink_is_where_the_list_says() -> None:
     from PIL import Image
 
     panel = INVENTED["wye to neutral"]
-    drawing = schematic.plan(panel, "BP-01", True)
+    drawing = schematic.plan(panel, "Type 01", True)
     from io import BytesIO
 
-    page = Image.open(BytesIO(schematic.draw(panel, "BP-01", True).png)).convert("L")
+    page = Image.open(BytesIO(schematic.draw(panel, "Type 01", True).png)).convert("L")
     assert page.size == (drawing.width, drawing.height)
     hidden = {(symbol.x, symbol.y) for symbol in drawing.symbols if symbol.kind == "terminal"}
     for line in drawing.lines:
@@ -396,13 +398,13 @@ def test_same_bytes_each_time_and_in_a_new_process() -> None:
 
 def test_every_type_of_the_samples_draws(every_type: dict[str, PanelDesign]) -> None:
     for what, panel in every_type.items():
-        picture = schematic.draw(panel, "BP-01", True)
+        picture = schematic.draw(panel, "Type 01", True)
         assert chunks(picture.png) and picture.width_px == WIDTH, what
 
 
 def test_a_direct_bank_is_refused() -> None:
     settings = resolve_settings(Project(project="INVENTED"), RULES).settings
-    direct = size_design(Design(2, 6.0, 480.0, 1, WYE_3, settings), RULES).direct
+    direct = size_design(Design(2, 6.0, 480.0, 1, WYE_3, settings), RULES).single_circuit
     with pytest.raises(SpecificationError, match="no schematic"):
         schematic.draw(direct, "T-1/1 direct", True)
 
@@ -418,10 +420,10 @@ def test_draw_all_draws_each_type_once() -> None:
 
 def test_alt_text_says_what_is_shown(every_type: dict[str, PanelDesign]) -> None:
     for what, panel in every_type.items():
-        alt = schematic.draw(panel, "BP-09", True).alt
-        assert "BP-09" in alt and f"{panel.branches} branch" in alt and f"{panel.heaters} heater" in alt, what
+        alt = schematic.draw(panel, "Type 09", True).alt
+        assert "Type 09" in alt and f"{panel.branches} branch" in alt and f"{panel.heaters} heater" in alt, what
         assert f"{panel.branch.device.rating_a:g} A" in alt and panel.connection in alt, what
-        assert not any("stand as plain letters" in words.text for words in schematic.plan(panel, "BP-09", True).words), what
+        assert not any("stand as plain letters" in words.text for words in schematic.plan(panel, "Type 09", True).words), what
         assert alt.count(". ") == 1 and alt.endswith(".") and len(alt) < 420, (what, alt)
 
 

@@ -50,14 +50,14 @@ def test_legs_of_a_wye() -> None:
 
 def test_a_direct_bank_is_one_circuit() -> None:
     [row] = circuits(quantity=3, **ONE_PHASE)
-    assert (row["panel"], row["heater"], row["phases_on"], row["connected_kw"]) == ("T-1/1 direct", "1 to 3", "A-B, B-C, C-A", 18.0)
+    assert (row["panel"], row["heater"], row["phases_on"], row["connected_kw"]) == ("T-1/1 single circuit", "1 to 3", "A-B, B-C, C-A", 18.0)
     assert row["rating_a"] == 30 and row["amps_a"] == pytest.approx(21.6506, abs=1e-4) and row["heater_run_m"] == 10.0
 
 
 def test_total_drop_is_known_only_where_every_part_is() -> None:
     [row] = circuits(quantity=3, **ONE_PHASE)
     assert row["total_drop_pct"] > row["drop_pct"] > 0
-    assert all(row["total_drop_pct"] is None for row in circuits(quantity=6, feed_run_m=None, **ONE_PHASE))
+    assert all(row["total_drop_pct"] is None for row in circuits(quantity=6, panel_feeder_run_m=None, **ONE_PHASE))
 
 
 # Checks

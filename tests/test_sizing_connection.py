@@ -29,7 +29,7 @@ LEG_V = 480 / sqrt(3)
         (WYE_480_4, 1, 277, 4, None, "wye to neutral", "neutral", LEG_V),
         (WYE_480_4, 1, 277, 1, None, "wye to neutral", "neutral", LEG_V),
         (WYE_480, 1, 277, 3, None, "wye, no neutral", "star", LEG_V),
-        (WYE_480, 1, 277, 6, None, "wye, stars of three", "star", LEG_V),
+        (WYE_480, 1, 277, 6, None, "separate 3-heater wyes", "star", LEG_V),
         (THREE_WIRE, 1, 120, 3, None, "to neutral", "neutral", 120),
         (THREE_WIRE, 1, 240, 3, None, "parallel", "line", 240),
         # the nearer volts by ratio: the geometric mean of 480 and 277.1 is 364.7
@@ -44,9 +44,9 @@ LEG_V = 480 / sqrt(3)
         (WYE_480, 1, 480, 2, "delta", "open delta", "line", 480),
         (WYE_480, 1, 480, 1, "delta", "open delta", "line", 480),
         (WYE_480_4, 1, 480, 3, "wye", "wye to neutral", "neutral", LEG_V),
-        (WYE_480, 1, 277, 6, "wye", "wye, stars of three", "star", LEG_V),
-        (WYE_480, 1, 277, 4, "wye", "joined wye", "joined star", LEG_V),
-        (WYE_480, 1, 277, 6, "joined wye", "joined wye", "joined star", LEG_V),
+        (WYE_480, 1, 277, 6, "wye", "separate 3-heater wyes", "star", LEG_V),
+        (WYE_480, 1, 277, 4, "wye", "common-point wye", "joined star", LEG_V),
+        (WYE_480, 1, 277, 6, "common-point wye", "common-point wye", "joined star", LEG_V),
         (WYE_480, 3, 480, 2, "delta", "parallel", "3-phase", 480),
         (WYE_480, 3, 480, 2, "wye", "parallel", "3-phase", 480),
     ],
@@ -65,8 +65,8 @@ def test_connection(supply, phases, volts, quantity, given, words, join, applied
         ({"supply": ONE, "phases": 3}, "three-phase-on-single"),
         ({"supply": ONE, "connection": "delta"}, "connection-needs-three-phase"),
         ({"supply": THREE_WIRE, "connection": "wye", "volts_v": 120.0}, "connection-needs-three-phase"),
-        ({"supply": WYE_480, "volts_v": 277.0, "quantity": 4}, "floating-star-count"),
-        ({"supply": WYE_480, "volts_v": 277.0, "quantity": 1, "connection": "wye"}, "floating-star-count"),
+        ({"supply": WYE_480, "volts_v": 277.0, "quantity": 4}, "wye-count"),
+        ({"supply": WYE_480, "volts_v": 277.0, "quantity": 1, "connection": "wye"}, "wye-count"),
         ({"phases": 2}, "phases-impossible"),
     ],
 )
@@ -105,36 +105,36 @@ def test_line_currents_of_a_delta() -> None:
 def test_open_delta() -> None:
     """Two on A-B and B-C: the outer lines carry one heater's current, the middle one 1.732 of it."""
     made = sized(quantity=2, connection="delta")
-    assert tuple(made.direct.lines)[:3] == pytest.approx((12.5, 21.6506, 12.5), abs=1e-4)
+    assert tuple(made.single_circuit.lines)[:3] == pytest.approx((12.5, 21.6506, 12.5), abs=1e-4)
 
 
 def test_an_uneven_joined_star_by_hand() -> None:
-    """2 + 1 + 1 equal heaters: star point at a quarter of V_A from the middle. Legs B and C see |V_B - V_A / 4| = V_LN sqrt(1 + 1/4 + 1/16)
+    """2 + 1 + 1 equal heaters: wye point at a quarter of V_A from the middle. Legs B and C see |V_B - V_A / 4| = V_LN sqrt(1 + 1/4 + 1/16)
     = 1.1456 V_LN, leg A 3/4 of V_LN."""
-    made = sized(quantity=4, volts_v=277.0, connection="joined wye", power_kw=3.0)
+    made = sized(quantity=4, volts_v=277.0, connection="common-point wye", power_kw=3.0)
     assert made.applied_v == pytest.approx(LEG_V * sqrt(1.3125))
-    assert "star-uneven" in codes(made.remarks)
+    assert "wye-legs-uneven" in codes(made.remarks)
     legs = [2 * 0.75**2, 1.3125, 1.3125]
     assert made.delivered_kw == pytest.approx(3.0 * sum(legs) * (LEG_V / 277) ** 2)
     assert made.design_a == pytest.approx(made.heater_a * LEG_V * sqrt(1.3125) / 277)
 
 
 @pytest.mark.parametrize(
-    ("volts", "percent", "code"), [(277.0, 120, "star-uneven"), (303.0, 110, "star-uneven"), (347.0, 96, "star-uneven-within")]
+    ("volts", "percent", "code"), [(277.0, 120, "wye-legs-uneven"), (303.0, 110, "wye-legs-uneven"), (347.0, 96, "wye-legs-uneven-within")]
 )
 def test_an_uneven_star_is_judged_by_its_fullest_volts(volts: float, percent: int, code: str) -> None:
-    """Five in one star are 2 + 2 + 1: 1.2 V_LN, 332.6 V, on the single heater."""
-    made = sized(quantity=5, volts_v=volts, connection="joined wye")
+    """Five in one wye are 2 + 2 + 1: 1.2 V_LN, 332.6 V, on the single heater."""
+    made = sized(quantity=5, volts_v=volts, connection="common-point wye")
     assert made.applied_v == pytest.approx(1.2 * LEG_V)
     assert round(100 * made.applied_v / volts) == percent
-    assert codes(made.remarks) & {"star-uneven", "star-uneven-within"} == {code}
+    assert codes(made.remarks) & {"wye-legs-uneven", "wye-legs-uneven-within"} == {code}
 
 
 def test_low_volts_of_an_uneven_star_are_not_passed_over() -> None:
     """Sixteen 347 V heaters on 480 V: even the fullest leg has 283 V, 82 %: a caution as for any other connection."""
-    made = sized(quantity=16, volts_v=347.0, connection="joined wye", branches_per_panel=16)
+    made = sized(quantity=16, volts_v=347.0, connection="common-point wye", branches_per_panel=16)
     assert made.applied_v / 347 == pytest.approx(0.82, abs=0.005)
-    assert {"star-uneven-within", "volts-low"} <= codes(made.remarks)
+    assert {"wye-legs-uneven-within", "volts-low"} <= codes(made.remarks)
 
 
 @pytest.mark.parametrize(
@@ -150,10 +150,10 @@ def test_the_bands_judge_the_legs_of_an_even_star(volts: float, code: str | None
 @pytest.mark.parametrize(
     ("quantity", "connection", "percent", "said"),
     [
-        (6, "joined wye", 120, True),  # m = 2: 6 / 5
-        (9, "joined wye", 112.5, True),  # m = 3: 9 / 8, in one panel of nine
+        (6, "common-point wye", 120, True),  # m = 2: 6 / 5
+        (9, "common-point wye", 112.5, True),  # m = 3: 9 / 8, in one panel of nine
         (6, "wye", 86.6, False),  # two left in series
-        (3, "joined wye", 86.6, False),
+        (3, "common-point wye", 86.6, False),
     ],
 )
 def test_one_branch_open(quantity: int, connection: str, percent: float, said: bool) -> None:
@@ -171,7 +171,7 @@ def test_under_volted_heaters_are_wired_for_their_nameplate() -> None:
     """480 V, 12 kW, 25 A heaters on 208 V: 10.83 A flow, yet devices and wires are for 25 A: 31.25 A, a 35 A device."""
     made = sized(quantity=1, power_kw=12.0, supply=Supply(208.0, 3, 3, "wye grounded"))
     assert made.design_a == 25 and made.running_a == pytest.approx(10.8333, abs=1e-4)
-    assert made.direct.feed_device.rating_a == 35
+    assert made.single_circuit.panel_feeder_device.rating_a == 35
     assert made.delivered_kw == pytest.approx(12 * (208 / 480) ** 2)
     assert "volts-low" in codes(made.remarks)
 
@@ -179,13 +179,13 @@ def test_under_volted_heaters_are_wired_for_their_nameplate() -> None:
 def test_over_volted_heaters_are_wired_for_what_flows() -> None:
     """440 V, 8.8 kW, 20 A heaters on 480 V draw 21.82 A: 27.27 A with 25 %, a 30 A device, where 20 A would have taken 25 A."""
     made = sized(quantity=1, power_kw=8.8, volts_v=440.0, supply=DELTA_480)
-    assert made.design_a == pytest.approx(21.8182, abs=1e-4) and made.direct.feed_device.rating_a == 30
+    assert made.design_a == pytest.approx(21.8182, abs=1e-4) and made.single_circuit.panel_feeder_device.rating_a == 30
 
 
 def test_a_joined_star_whose_heaters_need_two_circuits_is_split_by_them() -> None:
-    """277 V, 20 kW: 72.2 A, two circuits a heater, so a panel of eight branches holds four: five heaters are 3 + 2, and the star of two
+    """277 V, 20 kW: 72.2 A, two circuits a heater, so a panel of eight branches holds four: five heaters are 3 + 2, and the wye of two
     decides the volts: half of 480 V each."""
-    made = sized(quantity=5, volts_v=277.0, power_kw=20.0, connection="joined wye")
+    made = sized(quantity=5, volts_v=277.0, power_kw=20.0, connection="common-point wye")
     assert made.circuits_per_heater == 2 and [panel.heaters for panel in made.panels] == [3, 2]
     assert made.applied_v == pytest.approx(LEG_V)
     assert made.delivered_kw == pytest.approx(20 * (3 * (LEG_V / 277) ** 2 + 2 * (240 / 277) ** 2))

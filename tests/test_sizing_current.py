@@ -37,7 +37,7 @@ def test_rated_current(power_kw: float, volts_v: float, phases: int, amps: float
         # -10 % to +5 %: a note; both ends are inside, and 504 / 480 is 1.05 but for the last bit
         (432, 480, "volts-near"), (504, 480, "volts-near"), (216, 240, "volts-near"), (252, 240, "volts-near"), (436.8, 416, "volts-near"),
         (431.9, 480, "volts-low"), (504.1, 480, "volts-high"),
-        # over +5 % to +10 %: a caution; over +10 %: do not build
+        # over +5 % to +10 %: a caution; over +10 %: HOLD (not released for fabrication)
         (528, 480, "volts-high"), (264, 240, "volts-high"), (228.8, 208, "volts-high"), (528.1, 480, "volts-over"),
         (480, 277, "volts-over"), (208, 480, "volts-low"),
     ],

@@ -90,11 +90,11 @@ def test_one_balanced_heater() -> None:
 
 def test_a_demand_factor_lowers_amps_only_where_every_bank_is_balanced() -> None:
     balanced = feed([bank(bank="1", **THREE_PHASE), bank(bank="2", **THREE_PHASE)], demand_factor=0.5)
-    assert balanced.lines.greatest == pytest.approx(80) and balanced.required_a == pytest.approx(50)
+    assert balanced.lines.maximum == pytest.approx(80) and balanced.required_a == pytest.approx(50)
     assert balanced.demand_kw == pytest.approx(balanced.connected_kw / 2)
     lopsided = feed([bank(**THREE_PHASE), bank(bank="2", quantity=1, connection=None)], demand_factor=0.5)
-    assert lopsided.required_a == pytest.approx(1.25 * lopsided.lines.greatest)
-    assert lopsided.demand_kw == pytest.approx(THREE_PHASE["power_kw"])  # its greatest bank, above half of all
+    assert lopsided.required_a == pytest.approx(1.25 * lopsided.lines.maximum)
+    assert lopsided.demand_kw == pytest.approx(THREE_PHASE["power_kw"])  # its maximum bank, above half of all
     said = [finding.message for finding in lopsided.findings if finding.code == "demand-factor"]
     assert said == ["F-1: a demand factor of 0.5 is used; some banks are unbalanced in themselves, so the amps stay whole."]
 
@@ -122,7 +122,7 @@ def test_other_load_stays_whole_and_counts_for_the_drop() -> None:
     [(45, 50, "existing-device-small"), (49.9999999, 49.9999999, None), (50, 50, None), (60, 60, "existing-device-large")],
 )
 def test_an_existing_device(existing: float, rating: float, code: str | None) -> None:
-    """40 A: 50 A needed. Too small: do not build, and the wires are for what is needed."""
+    """40 A: 50 A needed. Too small: HOLD (not released for fabrication), and the wires are for what is needed."""
     row = feed(bank(**THREE_PHASE), existing_device_a=existing)
     assert row.device.rating_a == rating
     assert codes(row.findings) & {"existing-device-small", "existing-device-large"} == ({code} if code else set())
@@ -174,7 +174,7 @@ def pairs(*given: tuple[str | None, float]) -> list[Bank]:
 
 
 def test_unbalance_by_hand() -> None:
-    """10 A on A-B alone: lines 10, 10, 0; mean 6.667, greatest deviation 6.667: 100 %."""
+    """10 A on A-B alone: lines 10, 10, 0; mean 6.667, maximum deviation 6.667: 100 %."""
     row = feed(pairs(("A-B", 10)))
     assert tuple(row.lines)[:3] == pytest.approx((10, 10, 0)) and row.unbalance_pct == pytest.approx(100)
 
@@ -197,7 +197,7 @@ def test_unbalance_is_a_caution_only_where_better_exists_or_the_line_is_large(gi
 def test_what_balancing_gained_is_shown() -> None:
     row = feed(pairs((None, 10), (None, 10), (None, 10)))
     assert row.unbalance_before_pct == pytest.approx(100) and row.unbalance_pct == pytest.approx(0, abs=1e-9)
-    assert row.lines.greatest == pytest.approx(10 * sqrt(3))
+    assert row.lines.maximum == pytest.approx(10 * sqrt(3))
 
 
 # Drop
@@ -212,7 +212,7 @@ def test_feeder_and_total_drop() -> None:
 def test_feeder_leaves_the_branch_its_share_and_over_five_per_cent_is_said() -> None:
     result = size(bank(**THREE_PHASE, heater_run_m=200.0), feeder(run_m=600.0), projects=project(on_drop="caution"))
     said = [finding.message for finding in result.findings if finding.code == "drop-over"]
-    assert any(message.startswith("Feeder, panel feed and branch together: a voltage drop of ") for message in said)
+    assert any(message.startswith("Feeder, panel feeder and branch together: a voltage drop of ") for message in said)
     upsized = size(bank(**THREE_PHASE, heater_run_m=200.0), feeder(run_m=600.0))
     row, one = row_of(upsized), one_bank(upsized)
     assert "drop-over" not in codes(upsized.findings)
@@ -221,10 +221,11 @@ def test_feeder_leaves_the_branch_its_share_and_over_five_per_cent_is_said() -> 
 
 def test_a_direct_banks_wires_run_the_whole_way() -> None:
     """From the contactor past where a panel would have been: 5 + 35 m."""
-    near, far = (sized(heater_run_m=5.0, feed_run_m=more).branch.drop_pct for more in (None, 35.0))
+    near, far = (sized(heater_run_m=5.0, panel_feeder_run_m=more).branch.drop_pct for more in (None, 35.0))
     assert far == pytest.approx(8 * near)
-    assert sized(heater_run_m=5.0, feed_run_m=35.0).run_m == 40.0 and sized(heater_run_m=None, feed_run_m=35.0).run_m is None
-    assert sized(quantity=6, heater_run_m=5.0, feed_run_m=35.0).run_m == 5.0
+    assert sized(heater_run_m=5.0, panel_feeder_run_m=35.0).run_m == 40.0
+    assert sized(heater_run_m=None, panel_feeder_run_m=35.0).run_m is None
+    assert sized(quantity=6, heater_run_m=5.0, panel_feeder_run_m=35.0).run_m == 5.0
 
 
 # Fault current
@@ -255,7 +256,7 @@ def test_fault_behind_a_run_by_hand() -> None:
 
 
 def test_panels_know_the_fault_current_that_reaches_them() -> None:
-    result = size(bank(quantity=6, feed_run_m=20.0), feeder(fault_ka=30.0, run_m=50.0))
+    result = size(bank(quantity=6, panel_feeder_run_m=20.0), feeder(fault_ka=30.0, run_m=50.0))
     [panel] = one_bank(result).panels
     assert panel.fault_ka < row_of(result).fault_end_ka < 30.0
     unknown = size(bank(quantity=6), feeder(fault_ka=None))

@@ -18,8 +18,8 @@ from tests.job_builder import settings as project_settings
 DELTA = Joint("line", True, 480.0, "delta", "", False)
 PARALLEL = Joint("line", False, 480.0, "parallel", "", False)
 NEUTRAL = Joint("neutral", True, 277.0, "wye to neutral", "", False)
-STAR = Joint("star", True, 277.0, "wye, stars of three", "", False)
-JOINED = Joint("joined star", True, 277.0, "joined wye", "", False)
+STAR = Joint("star", True, 277.0, "separate 3-heater wyes", "", False)
+JOINED = Joint("joined star", True, 277.0, "common-point wye", "", False)
 THREE = Joint("3-phase", False, 480.0, "parallel", "", False)
 THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
 ONE = Supply(480.0, 1, 2, "1-phase line-to-line")
@@ -53,7 +53,7 @@ def test_wires_on_the_fullest_contactor_terminal(joint: Joint, supply: Supply, h
         ({"quantity": 4, "power_kw": 1.0}, True),  # three wires
         ({"quantity": 6, "volts_v": 277.0, "supply": WYE_480_4, "power_kw": 3.0}, False),  # two a leg, 21.66 A
         ({"quantity": 7, "volts_v": 277.0, "supply": WYE_480_4, "power_kw": 3.0}, True),
-        ({"quantity": 3, "volts_v": 277.0, "power_kw": 1.0}, True),  # a star point
+        ({"quantity": 3, "volts_v": 277.0, "power_kw": 1.0}, True),  # a wye point
         ({"quantity": 2, "phases": 3, "power_kw": 19.95}, False),  # 2 x 23.996 A
         ({"quantity": 2, "phases": 3, "power_kw": 19.96}, True),
         ({"quantity": 1, "phases": 3, "power_kw": 20.0, "circuits_per_heater": 2}, True),
@@ -61,19 +61,19 @@ def test_wires_on_the_fullest_contactor_terminal(joint: Joint, supply: Supply, h
 )
 def test_direct_or_panel(given: dict, panel: bool) -> None:
     made = sized(**given)
-    assert bool(made.panels) is panel and (made.direct is None) is panel
+    assert bool(made.panels) is panel and (made.single_circuit is None) is panel
 
 
 @pytest.mark.parametrize("allowed", [2, 3, 4])
 def test_a_wye_without_neutral_has_a_panel_however_many_wires_a_terminal_takes(allowed: int) -> None:
-    """No contactor has a terminal for the star point."""
-    for connection in ("wye", "joined wye"):
+    """No contactor has a terminal for the wye point."""
+    for connection in ("wye", "common-point wye"):
         made = sized(quantity=3, volts_v=277.0, connection=connection, settings=project_settings(wires_per_terminal=allowed))
-        assert made.panels and "star point" in made.panel_why
+        assert made.panels and "wye point" in made.panel_why
 
 
 def test_more_wires_where_the_terminal_takes_them() -> None:
-    assert sized(quantity=4, power_kw=1.0, connection="parallel", settings=project_settings(wires_per_terminal=4)).direct
+    assert sized(quantity=4, power_kw=1.0, connection="parallel", settings=project_settings(wires_per_terminal=4)).single_circuit
     assert sized(quantity=3, power_kw=1.0, settings=project_settings(wires_per_terminal=1)).panels
 
 
@@ -127,10 +127,10 @@ def test_other_banks_split_evenly_into_as_few_as_can_be(heaters: int, most: int)
 
 
 @given(st.integers(1, 60), st.integers(1, 14))
-def test_stars_stay_whole(stars: int, per_panel: int) -> None:
-    counts = split.split_heaters(STAR, WYE_480, 3 * stars, 3 * per_panel)
-    assert sum(counts) == 3 * stars and all(count % 3 == 0 for count in counts)
-    assert len(counts) == -(-stars // per_panel) and max(counts) - min(counts) <= 3
+def test_stars_stay_whole(wyes: int, per_panel: int) -> None:
+    counts = split.split_heaters(STAR, WYE_480, 3 * wyes, 3 * per_panel)
+    assert sum(counts) == 3 * wyes and all(count % 3 == 0 for count in counts)
+    assert len(counts) == -(-wyes // per_panel) and max(counts) - min(counts) <= 3
 
 
 @pytest.mark.parametrize(
@@ -153,7 +153,7 @@ def test_a_panel_holds_whole_heaters_and_whole_stars(given: dict, heaters: list[
     ("given", "what"),
     [
         ({"quantity": 2, "phases": 3, "power_kw": 60.0, "circuits_per_heater": 9}, "A heater"),
-        ({"quantity": 3, "volts_v": 277.0, "power_kw": 3.0, "branches_per_panel": 2}, "A star of three heaters"),
+        ({"quantity": 3, "volts_v": 277.0, "power_kw": 3.0, "branches_per_panel": 2}, "A wye of three heaters"),
     ],
 )
 def test_more_circuits_than_a_panel_takes(given: dict, what: str) -> None:
@@ -173,7 +173,7 @@ def test_the_next_panel_goes_on_where_the_last_one_stopped() -> None:
     assert [panel.heaters for panel in made.panels] == [8, 8]
     assert panel_starts(made, WYE_480, 0) == (0, 2)
     assert tuple(bank_loads(made, WYE_480, 0)[0])[:3] == pytest.approx((75.0, 62.5, 62.5))
-    joined = sized(quantity=16, volts_v=277.0, power_kw=3.0, connection="joined wye")
+    joined = sized(quantity=16, volts_v=277.0, power_kw=3.0, connection="common-point wye")
     assert panel_starts(joined, WYE_480, 1) == (1, 0)
 
 
@@ -186,8 +186,8 @@ def test_a_panel_of_six_in_delta() -> None:
     [panel] = sized(quantity=6).panels
     assert panel.lines.a == pytest.approx(43.3013, abs=1e-4) and panel.lines.n == 0
     assert panel.required_a == pytest.approx(54.1266, abs=1e-4)
-    assert panel.feed_device.rating_a == 60 and panel.feed_device.poles == 3
-    assert panel.feed_wires.size == "6" and panel.feed_wires.ground == "10"
+    assert panel.panel_feeder_device.rating_a == 60 and panel.panel_feeder_device.poles == 3
+    assert panel.panel_feeder_wires.size == "6" and panel.panel_feeder_wires.ground == "10"
     assert panel.contactor_a == 45 and panel.block_a == 60 and panel.disconnect_a == 60
     assert panel.branch.device.rating_a == 20 and panel.branch.device.poles == 2
     assert panel.legs == ("L1-L2", "L2-L3", "L3-L1") * 2
@@ -197,18 +197,19 @@ def test_margin_is_applied_once() -> None:
     """The contactor covers the line current once; device and wires 1.25 times: 45 A exactly still takes size 2."""
     given = {"quantity": 3, "phases": 3, "power_kw": 480 * 3**0.5 * 15 / 1000}
     [panel] = sized(**given).panels
-    assert panel.lines.greatest == pytest.approx(45)
-    assert panel.contactor_a == 45 and panel.feed_device.rating_a == 60
+    assert panel.lines.maximum == pytest.approx(45)
+    assert panel.contactor_a == 45 and panel.panel_feeder_device.rating_a == 60
 
 
 def test_neutral_feed_has_no_pole_in_the_neutral() -> None:
-    """Seven 277 V heaters: legs of 3, 2, 2; a 3-pole feed device, a neutral of phase size, 1-pole branches."""
+    """Seven 277 V heaters: legs of 3, 2, 2; a 3-pole panel feeder OCPD, a neutral of phase size, 1-pole branches."""
     [panel] = sized(quantity=7, volts_v=277.0, supply=WYE_480_4, power_kw=3.0).panels
-    assert panel.feed_device.poles == 3 and panel.feed_wires.lines == 3 and panel.feed_wires.neutral == panel.feed_wires.size
+    assert panel.panel_feeder_device.poles == 3 and panel.panel_feeder_wires.lines == 3
+    assert panel.panel_feeder_wires.neutral == panel.panel_feeder_wires.size
     assert panel.branch.device.poles == 1 and panel.branch.wires.lines == 1 and panel.branch.wires.neutral == panel.branch.wires.size
     assert panel.lines.n == pytest.approx(10.8303, abs=1e-4)  # one heater more on one leg
     one_leg = sized(quantity=4, volts_v=277.0, supply=WYE_480_4, power_kw=3.0, connection="parallel").panels[0]
-    assert one_leg.feed_device.poles == 1 and one_leg.feed_wires.lines == 1 and one_leg.feed_wires.neutral
+    assert one_leg.panel_feeder_device.poles == 1 and one_leg.panel_feeder_wires.lines == 1 and one_leg.panel_feeder_wires.neutral
 
 
 @pytest.mark.parametrize(
@@ -226,5 +227,5 @@ def test_current_carrying_conductors(lines: int, neutral: bool, supply: Supply, 
 @pytest.mark.parametrize(("heaters", "cutoff", "terminals"), [(6, False, 14), (6, True, 16), (1, False, 4)])
 def test_protector_terminals(heaters: int, cutoff: bool, terminals: int) -> None:
     made = sized(quantity=heaters, level_cutoff=cutoff)
-    panel = made.panels[0] if made.panels else made.direct
-    assert panel.protector_terminals == terminals
+    panel = made.panels[0] if made.panels else made.single_circuit
+    assert panel.limit_terminals == terminals

@@ -1,4 +1,4 @@
-"""Element circuits, branch and feed devices, and how a device is described, worked by hand."""
+"""Element circuits, branch and panel feeder OCPDs, and how a device is described, worked by hand."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def test_smallest_branch_device() -> None:
         (96, 3, 3, {"supplementary-devices"}),
         (96, 1, 2, {"circuits-too-few", "supplementary-devices"}),
         (144.001, 3, 4, {"circuits-too-few", "supplementary-devices"}),
-        # a heater within the limit that is built in two circuits has ordinary branch devices
+        # a heater within the limit that is built in two circuits has ordinary branch OCPDs
         (40, 2, 2, set()),
         (40, 1, 1, set()),
     ],
@@ -105,8 +105,8 @@ THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
         (WYE_480, 2, False, "480 V or 480Y/277 V", set()),
         (WYE_480_4, 1, True, "277 V", set()),
         # one pole of a wye without neutral: 1.5 x 277 = 416 V stand across it when it alone opens
-        (WYE_480, 1, False, "480 V straight-rated", {"slash-rated", "star-breakers"}),
-        (DELTA_480, 1, False, "480 V straight-rated", {"slash-rated", "star-breakers"}),
+        (WYE_480, 1, False, "480 V straight-rated", {"slash-rated", "wye-breakers"}),
+        (DELTA_480, 1, False, "480 V straight-rated", {"slash-rated", "wye-breakers"}),
         (DELTA_480, 2, False, "480 V straight-rated", {"slash-rated"}),
         (CORNER, 3, False, "480 V straight-rated", {"slash-rated"}),
         (HIGH_LEG, 2, False, "240 V straight-rated", {"slash-rated"}),
@@ -139,10 +139,12 @@ def test_no_device_above_its_volts(kind: str, rated: str) -> None:
     assert not describe_device(20, kind, 3, Supply(600.0, 3, 3, "wye grounded"), RULES)[1]
 
 
-@pytest.mark.parametrize(("rating_a", "words"), [(30, "class CC fuse"), (35, "class J fuse"), (600, "class J fuse"), (700, "class L fuse")])
+@pytest.mark.parametrize(("rating_a", "words"), [(30, "class CC"), (35, "class J"), (600, "class J"), (700, "class L")])
 def test_fuse_classes_by_rating(rating_a: float, words: str) -> None:
     made, remarks = describe_device(rating_a, "fuse", 3, WYE_480, RULES)
-    assert made.words == f"{words}, 3-pole, 600 V, 200 kA" and not remarks
+    assert made.words == f"3 fuses, {words}, 600 V, 200 kA, in a 3-pole holder" and not remarks
+    assert made.in_full == f"3 fuses, {rating_a} A {words}, 600 V, 200 kA, in a 3-pole holder"
+    assert made.each == f"{words} fuse, 600 V, 200 kA"
 
 
 def test_beyond_every_class() -> None:

@@ -56,7 +56,7 @@ def test_conductor_sizes(given: dict, smallest: str, largest: str, said: int) ->
 
 def test_the_listing_shows_what_is_used_and_whether_it_was_given() -> None:
     listing = {entry.name: entry for entry in resolved(margin_pct=10.0, largest_conductor="8", smallest_conductor="4").listing}
-    assert listing["Current margin"].value == "25 %" and listing["Current margin"].given
+    assert listing["Continuous-load margin"].value == "25 %" and listing["Continuous-load margin"].given
     assert listing["Largest conductor in one set"].value == "500 kcmil"
     assert listing["Terminal rating"].value == "by device rating" and not listing["Terminal rating"].given
 

@@ -78,13 +78,13 @@ def test_a_panel_from_stock() -> None:
         [
             fuse(20), fuse(60),
             part(part="C-50", kind="contactor", rating_a=50.0, volts_v=600.0, poles=3, wires_per_terminal=1),
-            part(part="PDB", kind="distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=100.0, wires_per_terminal=6),
+            part(part="PDB", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=100.0, wires_per_terminal=6),
             part(part="FH", kind="fuse holder", rating_a=30.0, volts_v=600.0, poles=2, sccr_ka=200.0),
         ]
     )  # fmt: skip
     made = size_design(design(quantity=6), RULES, stock)
     [panel] = made.panels
-    assert (panel.branch.device.part, panel.feed_device.part) == ("F-20", "F-60")
+    assert (panel.branch.device.part, panel.panel_feeder_device.part) == ("F-20", "F-60")
     assert panel.contactor.startswith("C-50") and panel.block.startswith("PDB")
     assert (panel.sccr_ka, panel.sccr_part, panel.sccr_from_stock) == (100.0, "PDB", True)
     assert (panel.switch_ka, panel.switch_part, panel.switch_from_stock) == (5.0, "unmarked contactor", False)
@@ -94,4 +94,4 @@ def test_a_panel_from_stock() -> None:
 def test_one_wire_a_terminal_by_its_maker_asks_for_a_panel() -> None:
     stock = Stock([part(part="C-50", kind="contactor", rating_a=50.0, volts_v=600.0, poles=3, wires_per_terminal=1)])
     assert size_design(design(quantity=3), RULES, stock).panels
-    assert size_design(design(quantity=3), RULES).direct
+    assert size_design(design(quantity=3), RULES).single_circuit

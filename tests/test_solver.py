@@ -60,7 +60,7 @@ class Network:
         return name
 
     def three_phase(self, ends: list[str], ohm: float, inside: str) -> list[str]:
-        """Three equal resistances: of `ohm` in delta, a third of it to a star point in wye."""
+        """Three equal resistances: of `ohm` in delta, a third of it to a wye point in wye."""
         if inside == "delta":
             return [self.resistor(ends[leg], ends[(leg + 1) % 3], ohm) for leg in range(3)]
         point = f"y{next(self.names)}.1"
@@ -107,7 +107,7 @@ def connect(net: Network, made: BankDesign, given, start: int = 0, inside: str =
     for panel, on in zip(groups(made), panel_starts(made, supply, start), strict=True):
         lines = 3 if supply.phases == 3 else 2
         node = {f"L{leg + 1}": f"s.{(leg + on) % lines + 1}" for leg in range(lines)} | {"N": "s.0"}
-        points = {f"S{star}": f"p{next(net.names)}.1" for star in range(1, 9)}
+        points = {f"WP{wye}": f"p{next(net.names)}.1" for wye in range(1, 9)}
         for legs in panel.legs:
             ends = [(node | points)[part] for part in legs.split("-")]
             if number not in left_out:
@@ -128,11 +128,11 @@ CASES = {
     "wye with neutral, unequal": {"quantity": 7, "volts_v": 277.0, "supply": WYE_480_4},
     "wye with neutral, over two panels": {"quantity": 11, "volts_v": 277.0, "supply": WYE_480_4},
     "on one leg": {"quantity": 2, "volts_v": 277.0, "supply": WYE_480_4, "connection": "parallel"},
-    "stars of three": {"quantity": 15, "volts_v": 277.0},
-    "joined star, equal": {"quantity": 6, "volts_v": 277.0, "connection": "joined wye"},
-    "joined star, 2 + 1 + 1": {"quantity": 4, "volts_v": 277.0, "connection": "joined wye"},
-    "joined star, two panels of unequal stars": {"quantity": 15, "volts_v": 277.0, "connection": "joined wye"},
-    "joined star of two": {"quantity": 2, "volts_v": 277.0, "connection": "joined wye"},
+    "separate 3-heater wyes": {"quantity": 15, "volts_v": 277.0},
+    "joined wye, equal": {"quantity": 6, "volts_v": 277.0, "connection": "common-point wye"},
+    "joined wye, 2 + 1 + 1": {"quantity": 4, "volts_v": 277.0, "connection": "common-point wye"},
+    "joined wye, two panels of unequal stars": {"quantity": 15, "volts_v": 277.0, "connection": "common-point wye"},
+    "joined wye of two": {"quantity": 2, "volts_v": 277.0, "connection": "common-point wye"},
     "440 V heaters in delta on 480 V": {"quantity": 4, "volts_v": 440.0},
     "480 V heaters on 440 V, 3-phase": {"quantity": 3, "phases": 3, "supply": Supply(440.0, 3, 3, "delta")},
     "230 V heaters in wye on 380 V": {"quantity": 5, "volts_v": 230.0, "supply": Supply(380.0, 3, 4, "wye grounded")},
@@ -150,7 +150,7 @@ def starts_of(case: str) -> range:
 
 @pytest.mark.parametrize(("case", "start"), [(case, start) for case in CASES for start in starts_of(case)])
 def test_line_and_neutral_currents(case: str, start: int) -> None:
-    """Running currents of a bank on every start that it can have: 1e-8 relative of the greatest."""
+    """Running currents of a bank on every start that it can have: 1e-8 relative of the maximum."""
     given = design(**CASES[case])
     made = sized(**CASES[case])
     net = Network(given.supply)
@@ -175,7 +175,7 @@ def test_a_three_phase_heater_draws_the_same_in_wye_inside(case: str) -> None:
 
 @pytest.mark.parametrize("case", CASES)
 def test_delivered_power_and_applied_volts(case: str) -> None:
-    """Power of the solved network against kW delivered, and the greatest heater volts against applied volts.
+    """Power of the solved network against kW delivered, and the maximum heater volts against applied volts.
 
     Within the same nominal voltage (2 %) the rating itself is taken as delivered: then only to that band, squared."""
     given, made = design(**CASES[case]), sized(**CASES[case])
@@ -208,15 +208,15 @@ def test_leg_volts_of_a_floating_star(siemens: tuple[float, float, float]) -> No
     net = Network(WYE_480)
     names = [net.resistor(f"s.{leg + 1}", "p.1", 1 / g) for leg, g in enumerate(siemens) if g]
     net.solve()
-    star = floating_star(siemens, 480.0)
-    assert [volts for volts, g in zip(star.leg_volts, siemens, strict=True) if g] == pytest.approx([net.across(n) for n in names], rel=1e-8)
-    assert tuple(line_currents(star.loads, WYE_480))[:3] == pytest.approx(net.line_amps()[:3], rel=1e-8)
+    wye = floating_star(siemens, 480.0)
+    assert [volts for volts, g in zip(wye.leg_volts, siemens, strict=True) if g] == pytest.approx([net.across(n) for n in names], rel=1e-8)
+    assert tuple(line_currents(wye.loads, WYE_480))[:3] == pytest.approx(net.line_amps()[:3], rel=1e-8)
 
 
 @pytest.mark.parametrize("quantity", [3, 4, 5, 6, 8, 9])
 def test_joined_star_with_one_branch_open(quantity: int) -> None:
-    """The greatest volts that any heater sees when one branch has opened, each branch opened in turn."""
-    given = {"quantity": quantity, "volts_v": 277.0, "connection": "joined wye", "branches_per_panel": 9}
+    """The maximum volts that any heater sees when one branch has opened, each branch opened in turn."""
+    given = {"quantity": quantity, "volts_v": 277.0, "connection": "common-point wye", "branches_per_panel": 9}
     made = sized(**given)
     worst = 0.0
     for opened in range(quantity):
@@ -249,12 +249,12 @@ MIXED = [
     {"tank": "T-4", "quantity": 2, "power_kw": 4.0, "connection": None},
     {"tank": "T-5", "quantity": 3, "power_kw": 15.0, "phases": 3, "connection": None},
     {"tank": "T-6", "quantity": 2, "power_kw": 45.0, "phases": 3, "circuits_per_heater": 2, "connection": None},
-    {"tank": "T-7", "quantity": 4, "power_kw": 2.0, "volts_v": LEG_V, "connection": "joined wye"},
+    {"tank": "T-7", "quantity": 4, "power_kw": 2.0, "volts_v": LEG_V, "connection": "common-point wye"},
 ]
 
 
 def whole_feeder(run_m: float = 120.0, **given: object):
-    made = [bank(**one, heater_run_m=25.0, feed_run_m=40.0) for one in MIXED]
+    made = [bank(**one, heater_run_m=25.0, panel_feeder_run_m=40.0) for one in MIXED]
     return size_job(job(made, feeder(wires=4, run_m=run_m, **given), projects=project(on_drop="caution"))).projects[0]
 
 
@@ -269,7 +269,7 @@ def test_a_whole_feeder_with_mixed_banks() -> None:
     net.solve()
     solved = net.line_amps()
     assert row.lines.n == pytest.approx(solved[3], rel=1e-8)
-    # the joined star of 2 + 1 + 1 is over its rated volts on two legs, so its design amps are the true ones too
+    # the common-point wye of 2 + 1 + 1 is over its rated volts on two legs, so its design amps are the true ones too
     assert tuple(row.lines) == pytest.approx(solved, rel=1e-8)
 
 
@@ -279,7 +279,7 @@ def shape_of(one) -> dict[str, object]:
 
 
 def wired(result):
-    """The whole feeder with its conductors as resistances: feeder, panel feeds, branches. Returns the network and each heater's ends."""
+    """The whole feeder with its conductors as resistances: feeder, panel feeders, branches. Returns the network and each heater's ends."""
     [row] = result.feeders
     net, heaters = Network(row.supply), []
 
@@ -298,9 +298,9 @@ def wired(result):
         branch = ohms(one.design.branch.wires, 25.0 if one.design.panels else 25.0 + 40.0)  # direct: from the contactor
         ohm = one.bank.volts_v**2 / (1000 * one.bank.power_kw) * one.design.circuits_per_heater
         for panel, on in zip(groups(one.design), panel_starts(one.design, one.supply, one.start), strict=True):
-            bus = run(end, "1234", panel.feed_wires, 40.0) if one.design.panels else end
+            bus = run(end, "1234", panel.panel_feeder_wires, 40.0) if one.design.panels else end
             node = {f"L{leg + 1}": f"{bus}.{(leg + on) % 3 + 1}" for leg in range(3)} | {"N": f"{bus}.4"}
-            points = {f"S{star}": f"p{next(net.names)}.1" for star in range(1, 4)}
+            points = {f"WP{wye}": f"p{next(net.names)}.1" for wye in range(1, 4)}
             for legs in panel.legs:
                 ends = []
                 for part in legs.split("-"):
@@ -382,7 +382,7 @@ def test_three_phase_fault_behind_feeder_and_panel_feed() -> None:
     [row] = result.feeders
     one = next(one for one in result.banks if one.bank.tank == "T-1")
     panel = one.panels[0]
-    runs = ((row.wires, 120.0), (panel.design.feed_wires, 40.0))
+    runs = ((row.wires, 120.0), (panel.design.panel_feeder_wires, 40.0))
     solved = []
     for resistive in (True, False):
         source = 480.0 / ROOT3 / 22000.0
@@ -400,7 +400,7 @@ def test_three_phase_fault_behind_feeder_and_panel_feed() -> None:
 
 
 def test_one_phase_fault_goes_out_and_back() -> None:
-    wires = whole_feeder().banks[0].panels[0].design.feed_wires
+    wires = whole_feeder().banks[0].panels[0].design.panel_feeder_wires
     r, x = RULES.ac_resistance(wires.size, "copper", "PVC-80").value * 0.838, RULES.ac_reactance(wires.size, "PVC-80").value
     solved = []
     for resistive in (True, False):

@@ -48,7 +48,7 @@ def test_every_file_plays_a_role_and_every_role_has_a_file():
 def test_cells_typed_again_are_the_shipped_ones_with_the_same_status(cell):
     row = only_row(cell["file"], cell["where"])
     assert same(row[cell["column"]], cell["value"])
-    if cell["status"] != "COMMON PRACTICE":
+    if cell["status"] != "trade practice":
         assert row.from_memory(cell["column"]) == (cell["status"] == MEMORY)
 
 

@@ -100,7 +100,7 @@ def test_what_is_typed_is_read_back_in_canonical_units(blank, tmp_path):
             "volts_v": 480,
             "phases": 1,
             "heater_run_m": 50,
-            "protector": "yes",
+            "over_temperature_limit": "yes",
         },
         "Feeders": {"feeder": "F-1", "volts_v": 480, "phases": 3, "run_m": 100},
         "Tanks": {"tank": "T-1", "operating_c": 140, "level_cutoff": "yes"},
@@ -113,7 +113,7 @@ def test_what_is_typed_is_read_back_in_canonical_units(blank, tmp_path):
     job = read(filled)
     [bank], [feeder], [tank] = job.banks, job.feeders, job.tanks
     assert (bank.tank, bank.bank, bank.quantity, bank.power_kw) == ("T-1", "A", 4, 6.0)
-    assert (bank.volts_v, bank.phases, bank.protector) == (480.0, 1, "yes")
+    assert (bank.volts_v, bank.phases, bank.over_temperature_limit) == (480.0, 1, "yes")
     assert bank.heater_run_m == pytest.approx(50 * 0.3048 if us else 50)
     assert feeder.run_m == pytest.approx(100 * 0.3048 if us else 100)
     assert tank.operating_c == pytest.approx((140 - 32) / 1.8 if us else 140)

@@ -27,6 +27,7 @@ PINT = {
     "kg/h": "kilogram/hour", "lb/h": "pound/hour", "kg/min": "kilogram/minute", "lb/min": "pound/minute",
     "L/h": "liter/hour", "L/min": "liter/minute", "m3/h": "meter**3/hour", "gal/h": "gallon/hour", "gal/min": "gallon/minute",
     "N·m": "newton*meter", "lbf·in": "force_pound*inch", "lbf·ft": "force_pound*foot", "%": "percent",
+    "kg": "kg", "tonne": "metric_ton", "lb": "pound", "m²": "m**2", "ft²": "foot**2", "W/cm²": "W/cm**2", "W/in²": "W/inch**2",
 }  # fmt: skip
 
 

@@ -28,7 +28,7 @@ DESCRIPTION = """\
 Sizes the electrical supply of immersion heaters, tank by tank, for a whole plant:
 a job workbook in, a results workbook out."""
 EPILOG = """\
-exit codes: 0 all sized, 1 sized but some rows need a look, 2 wrong command line,
+exit codes: 0 all sized, 1 sized but some rows need review, 2 wrong command line,
 3 a file cannot be read or written, 4 written but some rows not sized, 130 stopped
 by the user; with several files the worst of them: 3, then 4, 1, 0.
 
@@ -183,14 +183,17 @@ def do_blank(options: argparse.Namespace, voice: Voice) -> int:
     return closing.SIZED
 
 
-def do_codes(options: argparse.Namespace, voice: Voice) -> int:
-    for rules in batch.codes():
+EDITIONS = "list the rule sets at hand: edition, tables, where each value came from"
+
+
+def do_editions(options: argparse.Namespace, voice: Voice) -> int:
+    for rules in batch.editions():
         values = rules.code_values()
         totals = Counter(value.status for value in values)
         voice.out(
             f"{rules.name}: {rules.title}",
             f"{len(values)} values, each with its source: {', '.join(f'{count} {status}' for status, count in totals.items())}.",
-            "READ was seen on a page; hold what is FROM MEMORY against the book before you rely on it.",
+            '"seen in print" was seen on a page; hold what is "from memory, unverified" against the book before you rely on it.',
         )
         if options.all:
             lines = [("name", "value", "unit", "status", "source")]
@@ -218,7 +221,7 @@ def program_fault(fault: Exception) -> str:
 # --- parsing --------------------------------------------------------------------------------------------------------------------
 
 
-def parser() -> argparse.ArgumentParser:
+def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     shape = argparse.RawDescriptionHelpFormatter
     top = argparse.ArgumentParser("heaterbatch", description=DESCRIPTION, epilog=EPILOG, formatter_class=shape)
     top.add_argument("--version", action="version", version=f"heaterbatch {batch.__version__}")
@@ -256,8 +259,10 @@ def parser() -> argparse.ArgumentParser:
     map_command.add_map(check)
     map_command.add_propose(check)
 
-    codes = verb("codes", do_codes, "list the rule sets at hand: edition, tables, where each value came from")
-    codes.add_argument("--all", action="store_true", help="every value, one a line")
+    editions = verb("editions", do_editions, EDITIONS)
+    editions.add_argument("--all", action="store_true", help="every value, one a line")
+    if arguments[:1] == ["codes"]:  # what version 0.1.0 called it; not offered, but understood
+        verb("codes", do_editions, EDITIONS).add_argument("--all", action="store_true", help="as of `editions`, its name now")
     return top
 
 
@@ -265,7 +270,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command; returns its exit code: 0, 1, 2, 3, 4 or 130."""
     voice = Voice()
     try:
-        options = parser().parse_args(arguments)
+        options = parser(sys.argv[1:] if arguments is None else arguments).parse_args(arguments)
     except SystemExit as leaving:  # argparse has spoken: 2 for a wrong line, 0 for --help
         return leaving.code if isinstance(leaving.code, int) else closing.WRONG_COMMAND
     try:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Effect, Severity
-from batch.results import JobResult
+from batch.results import NOT_JUDGED, VERDICTS, JobResult
 
 SIZED, LOOK, WRONG_COMMAND, FILE_FAULT, NOT_ALL_SIZED, STOPPED = 0, 1, 2, 3, 4, 130
 WORST_LAST = (SIZED, LOOK, NOT_ALL_SIZED, FILE_FAULT)
@@ -23,12 +23,13 @@ class Tally(NamedTuple):
     banks: int
     heaters: int
     kw: float
-    blockers: int
+    holds: int
     cautions: int
     notes: int
     not_sized: int
     failed_checks: int
     written: str
+    heat: str = ""  # how many tanks have heat enough, in words; "" = none was judged
 
 
 def tally(name: str, result: JobResult, listed: Sequence[Mapping], written: str) -> Tally:
@@ -44,13 +45,20 @@ def tally(name: str, result: JobResult, listed: Sequence[Mapping], written: str)
         banks=len(banks),
         heaters=sum(row.bank.quantity for row in banks),
         kw=sum(row.design.connected_kw for row in banks),
-        blockers=severities[Severity.BLOCKER.word],
+        holds=severities[Severity.HOLD.word],
         cautions=severities[Severity.CAUTION.word],
         notes=severities[Severity.NOTE.word],
         not_sized=heater_rows_not_sized(result),
         failed_checks=sum(not check.passes for check in result.checks),
         written=written,
+        heat=heat_words(result),
     )
+
+
+def heat_words(result: JobResult) -> str:
+    """ "2 short, 215 enough, 1 not judged": the heat check in a line."""
+    counts = Counter(row.verdict for project in result.projects for row in project.heat)
+    return ", ".join(f"{counts[word]:,} {word}" for word in VERDICTS if counts[word]) if set(counts) - {NOT_JUDGED} else ""
 
 
 def heater_rows_not_sized(result: JobResult) -> int:
@@ -86,7 +94,7 @@ def finding_lines(name: str, listed: Sequence[Mapping]) -> list[str]:
 
 
 def kind_lines(name: str, listed: Sequence[Mapping]) -> list[str]:
-    """Blockers and cautions, worst first, one line for each kind with its first place: what is said after sizing."""
+    """Holds and cautions, worst first, one line for each kind with its first place: what is said after sizing."""
     kinds: dict[str, list[Mapping]] = {}
     for line in listed:
         if line["severity"] != Severity.NOTE.word:
@@ -113,7 +121,8 @@ def plain_lines(tallies: Sequence[Tally]) -> list[str]:
         texts += [
             f"{line.workbook}: projects {line.projects}, tanks {line.tanks}, banks {line.banks}, heaters {line.heaters}, "
             f"connected {line.kw:.1f} kW",
-            f"{line.workbook}: blockers {line.blockers}, cautions {line.cautions}, notes {line.notes}, rows not sized {line.not_sized}",
+            f"{line.workbook}: holds {line.holds}, cautions {line.cautions}, notes {line.notes}, rows not sized {line.not_sized}",
+            *([f"{line.workbook}: heat of tanks: {line.heat}"] if line.heat else []),
             *_failed(line),
         ]
         if line.written:
@@ -123,13 +132,15 @@ def plain_lines(tallies: Sequence[Tally]) -> list[str]:
 
 def table_lines(tallies: Sequence[Tally]) -> list[str]:
     """For a screen: one short table, then the files written."""
-    heading = ("workbook", "projects", "tanks", "banks", "heaters", "kW", "blockers", "cautions", "notes", "not sized")
+    heading = ("workbook", "projects", "tanks", "banks", "heaters", "kW", "holds", "cautions", "notes", "not sized")
     cells = [
         (line.workbook, *(f"{number:,}" for number in line[1:5]), f"{line.kw:,.1f}", *(f"{number:,}" for number in line[6:10]))
         for line in tallies
     ]
     texts = ["", *columns([heading, *cells], right=range(1, len(heading)))]
     for line in tallies:
+        if line.heat:
+            texts.append(f"heat of tanks: {line.heat}")
         texts += _failed(line)
         if line.written:
             texts.append(f"written: {line.written}")

@@ -71,7 +71,7 @@ def _used(side: Revision, project: str, key: str) -> str:
 
 
 def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Said]:
-    """Blockers and cautions row by row, notes by kind and project; what both revisions say alike is left out."""
+    """Holds and cautions row by row, notes by kind and project; what both revisions say alike is left out."""
     renamed = {}
     for pair in pairs:
         if pair.left is not None and pair.right is not None and pair.left.table == "heaters":

@@ -21,11 +21,11 @@ HEADINGS: dict[str, tuple[str, str, str]] = {  # key -> heading, unit, format
     "delivered_kw": ("Delivered", "kW", "kw"),
     "demand_kw": ("Demand", "kW", "kw"),
     "branches": ("Branch circuits", "", "count"),
-    "panels": ("Branch panels", "", "count"),
+    "panels": ("Heater panels", "", "count"),
     "types": ("Panel types", "", "count"),
-    "direct": ("Direct banks", "", "count"),
-    "greatest_a": ("Greatest feeder current", "A", "amps"),
-    "blockers": ("Blockers", "", "count"),
+    "single_circuits": ("Single-circuit banks", "", "count"),
+    "maximum_a": ("Maximum feeder current", "A", "amps"),
+    "holds": ("Holds", "", "count"),
     "cautions": ("Cautions", "", "count"),
     "notes": ("Notes", "", "count"),
     "not_sized": ("Heater rows not sized", "", "count"),
@@ -77,12 +77,12 @@ def totals(result: JobResult) -> dict[str, float | None]:
     sums |= {"price": None, "hours": None}
     for project in result.projects:
         for key, value in _project_totals(project).items():
-            if key == "greatest_a":
+            if key == "maximum_a":
                 sums[key] = max(sums[key], value)
             elif value is not None:
                 sums[key] = (sums[key] or 0) + value
     listed = rows(result, "findings")
-    for word in ("blocker", "caution", "note"):
+    for word in ("hold", "caution", "note"):
         sums[f"{word}s"] = sum(1 for line in listed if line["severity"] == word)
     received = sum(1 for table in result.job.received if table.kind == "heaters" for row in table.rows if _not_sized(result, row))
     sums["not_sized"] = received
@@ -113,8 +113,8 @@ def _project_totals(project: ProjectResult | None) -> dict[str, float | None]:
         "branches": sum(row.bank.quantity * row.design.circuits_per_heater for row in banks),
         "panels": sum(len(row.panels) for row in banks),
         "types": len(project.types),
-        "direct": sum(row.design.direct is not None for row in banks),
-        "greatest_a": max((row.lines.greatest for row in feeders), default=0.0),
+        "single_circuits": sum(row.design.single_circuit is not None for row in banks),
+        "maximum_a": max((row.lines.maximum for row in feeders), default=0.0),
         "price": sum(line.quantity * line.unit_price for line in priced) if priced else None,
         "hours": sum(line.quantity * line.hours_each for line in timed) if timed else None,
         "unpriced": len(materials) - len(priced),

@@ -73,7 +73,7 @@ def compare_all(revisions: Sequence[Revision], renamed: Sequence[str] = (), us: 
 def _adds_up(whole: Comparison, steps: Sequence[Comparison]) -> Iterator[Check]:
     """The steps' differences against the whole difference."""
     for figure in whole.figures:
-        if figure.difference is None or figure.key == "greatest_a":
+        if figure.difference is None or figure.key == "maximum_a":
             continue
         of_steps = [one.difference for step in steps for one in step.figures if (one.key, one.project) == (figure.key, figure.project)]
         if None in of_steps:

@@ -149,6 +149,6 @@ def _banks(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
 def _moved(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
     """The same heaters in another tank of the project; feeder and lengths may go with the tank, so they are not looked at."""
     lefts, rights = ([line for line in side if line.table == "heaters"] for side in (gone, new))
-    placed = ("feeder", "heater_run_m", "feed_run_m", "notes")
+    placed = ("feeder", "heater_run_m", "panel_feeder_run_m", "notes")
     found = _unique(lefts, rights, lambda line: (line.key[0], mark) if (mark := _content(line, placed)) else None)
     return [Offer("moved", _bank_name(old, several), _bank_name(now, several), (old,), (now,)) for old, now in found]

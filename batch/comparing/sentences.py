@@ -192,21 +192,21 @@ def _panels(compared: Comparison, whole) -> Iterator[str]:
         names = [f"{order.project + ' ' if several else ''}{order.name} ({order.difference:+.0f})" for order in own]
         parts += [words.format(listed(names))] if own else []
     if moved(panels):
-        total = f"It takes {number(panels.after, panels)} branch panels instead of {number(panels.before, panels)}"
+        total = f"It takes {number(panels.after, panels)} heater panels instead of {number(panels.before, panels)}"
         total += f" ({signed(panels.difference, panels)})"
     else:
-        total = f"It still takes {counted(int(panels.after), 'branch panel')}"
+        total = f"It still takes {counted(int(panels.after), 'heater panel')}"
     yield f"{total}. Panel types: {'; '.join(parts)}."
 
 
 def _feeders(compared: Comparison, whole) -> Iterator[str]:
     twins = [twin for twin in compared.twins if twin.table == "feeder_totals"]
-    greatest = whole["greatest_a"]
-    if moved(greatest):
+    maximum = whole["maximum_a"]
+    if moved(maximum):
         sides = [twin.before for twin in twins if twin.before], [twin.after for twin in twins if twin.after]
         names = [f" on {max(rows, key=_greatest)['feeder']}" if rows else "" for rows in sides]
-        first = f"{number(greatest.before, greatest)} A{names[0] if names[0] != names[1] else ''}"
-        yield f"The greatest feeder current goes from {first} to {number(greatest.after, greatest)} A{names[1]}."
+        first = f"{number(maximum.before, maximum)} A{names[0] if names[0] != names[1] else ''}"
+        yield f"The maximum feeder current goes from {first} to {number(maximum.after, maximum)} A{names[1]}."
     built = [twin for twin in twins if twin.before and twin.after and _built(twin)]
     if built:
         words = [f"{twin.names.feeder} ({_built(twin)})" for twin in built]
@@ -214,7 +214,7 @@ def _feeders(compared: Comparison, whole) -> Iterator[str]:
 
 
 def _greatest(row) -> float:
-    return row["greatest_a"]
+    return row["maximum_a"]
 
 
 def _built(twin: Twin) -> str:
@@ -247,7 +247,7 @@ def _money(compared: Comparison, whole) -> Iterator[str]:
 
 def _findings(compared: Comparison) -> Iterator[str]:
     parts = []
-    for severity in ("blocker", "caution"):
+    for severity in ("hold", "caution"):
         own = [said for said in compared.findings if said.severity == severity]
         new = sum(max(0, said.after - said.before) for said in own)
         gone = sum(max(0, said.before - said.after) for said in own)
@@ -266,7 +266,7 @@ def _moved_along(compared: Comparison) -> Iterator[str]:
         return
     rows = {change.pair for change in alone}
     yield f"Figures moved in {counted(len(rows), 'bank')} whose own rows nobody touched; Changes names what moved each."
-    phases = {change.pair for change in alone if change.column.key in ("phases_on", "feed_phases")}
+    phases = {change.pair for change in alone if change.column.key in ("phases_on", "panel_feeder_phases")}
     if phases:
         yield (
             f"{_capital(counted(len(phases), 'bank'))} among them {'starts' if len(phases) == 1 else 'start'} on another phase, "

@@ -10,7 +10,7 @@ from batch.results import PanelDesign, Wires
 from batch.schedules.words import size_or_words
 
 DRAWN, OF_MORE = 8, 6  # so many branches are drawn one by one; of more, six, and the others are said to be alike, with their count
-DEVICE = 312  # x of the branch devices
+DEVICE = 312  # x of the branch OCPDs
 CASE = (640, 742)  # left and right of a heater
 ELEMENT = 690
 LABEL = 752
@@ -20,12 +20,12 @@ TO_NEXT = 28  # from there to the next branch
 
 
 def shown_branches(panel: PanelDesign) -> int:
-    """How many branches are drawn: all up to DRAWN; of more, whole stars or whole heaters, at most OF_MORE."""
+    """How many branches are drawn: all up to DRAWN; of more, whole wyes or whole heaters, at most OF_MORE."""
     if panel.branches <= DRAWN:
         return panel.branches
     each = panel.branches // panel.heaters
-    stars = 3 if any("S2" in leg for leg in panel.legs) else 1
-    return OF_MORE // (each * stars) * (each * stars) or OF_MORE
+    wyes = 3 if any("WP2" in leg for leg in panel.legs) else 1
+    return OF_MORE // (each * wyes) * (each * wyes) or OF_MORE
 
 
 def draw_branches(plan: Plan, panel: PanelDesign, columns: Columns, top: int) -> int:
@@ -56,8 +56,8 @@ def _words_of_block(plan: Plan, panel: PanelDesign, top: int) -> int:
     y = top
     device = panel.branch.device
     for words in (
-        f"Branch panel, distribution block: {panel.block or 'none serves: see Findings'}",
-        f"Each branch: {device.rating_a:g} A {device.words}; {wires_in_words(panel.branch.wires)}",
+        f"Heater panel, power distribution block: {panel.block or 'none serves: see Findings'}",
+        f"Each branch: {device.in_full}; {wires_in_words(panel.branch.wires)}",
     ):
         for line in wrap(words, BODY, WIDTH - MARGIN - 6 - BESIDE):
             plan.say(BESIDE, y, line, BODY)
@@ -73,7 +73,7 @@ def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: li
     reach, end = shape(device.kind).reach, CASE[0] - shape("terminal").reach
     switched = []
     for pole, part in enumerate(parts, start=1):
-        level, lead = y + (pole - 1) * POLE_PITCH, f"H{heater}.{circuit * len(parts) + pole}"
+        level, lead = y + (pole - 1) * POLE_PITCH, f"HTR{heater}.{circuit * len(parts) + pole}"
         bar = columns.lines.get(part, columns.back)
         taps.setdefault(part, []).append(level)
         plan.symbol("junction", bar, level, of=part)
@@ -94,13 +94,13 @@ def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: li
     plan.say(DEVICE + reach + 8, y - 6, f"{device.rating_a:g} A", HEAD)
     if device.kind != "fuse" and len(switched) > 1:
         plan.line((DEVICE, switched[0] - 6), (DEVICE, switched[-1] - 6), style="link")
-    _element(plan, len(parts), y, f"H{heater}.{circuit + 1}")
+    _element(plan, len(parts), y, f"HTR{heater}.{circuit + 1}")
     ground = y + (len(parts) - 1) * POLE_PITCH + TO_GROUND
     taps.setdefault("ground", []).append(ground)
     plan.symbol("junction", columns.ground, ground, of="ground")
     plan.line((columns.ground, ground), (CASE[0], ground))
-    plan.symbol("junction", CASE[0], ground, of=f"H{heater} sheath")
-    plan.say(WIRE, ground - 6, f"ground {_conductors(wires, wires.ground, 1)}", NAME)
+    plan.symbol("junction", CASE[0], ground, of=f"HTR{heater} sheath")
+    plan.say(WIRE, ground - 6, f"EGC {_conductors(wires, wires.ground, 1)}", NAME)
     return ground
 
 
@@ -129,7 +129,7 @@ def _element(plan: Plan, conductors: int, y: int, of: str) -> None:
 def _heater(plan: Plan, panel: PanelDesign, number: int, first: int, ground: int) -> None:
     """A heater's outline from its first conductor to its last ground, with its name and power."""
     plan.box(CASE[0], first - 15, CASE[1], ground + 7, "case")
-    plan.say(LABEL, first + 4, f"H{number}", HEAD)
+    plan.say(LABEL, first + 4, f"HTR{number}", HEAD)
     plan.say(LABEL, first + 4 + LEADING, f"{panel.connected_kw / panel.heaters:.4g} kW", NAME)
     if panel.legs[0].count("-") == 2:
         plan.say(LABEL, first + 4 + 2 * LEADING, "3-phase", NAME)
@@ -140,7 +140,7 @@ def _alike(plan: Plan, panel: PanelDesign, columns: Columns, shown: int, y: int)
     each, left = panel.branches // panel.heaters, panel.legs[shown:]
     turns = list(dict.fromkeys(left))
     on = ", ".join(turns) if len(turns) <= 6 else f"{turns[0]} to {turns[-1]}"
-    heater = (f"H{shown // each + 1}", f"H{panel.heaters}")
+    heater = (f"HTR{shown // each + 1}", f"HTR{panel.heaters}")
     words = (
         f"{_range('Branch', shown + 1, panel.branches)} alike, not drawn: {_range('F', shown + 1, panel.branches)} "
         f"to {heater[0] if heater[0] == heater[1] else ' to '.join(heater)}, "
@@ -163,7 +163,7 @@ def _range(word: str, first: int, last: int) -> str:
 
 
 def _bars(plan: Plan, columns: Columns, top: int, last: int, taps: dict[str, list[int]]) -> None:
-    """The block's bars down to their last taps, the neutral bar or the star points, and the ground bar with its earth."""
+    """The block's bars down to their last taps, the neutral bar or the wye points, and the ground bar with its earth."""
     reach = shape("terminal").reach
     for name, x in columns.lines.items():
         plan.line((x, top + reach), (x, max(taps[name])), style="bar")
@@ -171,9 +171,9 @@ def _bars(plan: Plan, columns: Columns, top: int, last: int, taps: dict[str, lis
         if name == "N":
             plan.line((columns.back, top), (columns.back, last + 16), style="bar")
             plan.say(columns.back - 8, last + 22, "neutral bar N", NAME, "r", at=(columns.back, top))
-        elif name[0] == "S":
+        elif name[0] == "W":
             plan.line((columns.back, min(levels)), (columns.back, max(levels)), style="bar")
-            plan.say(columns.back + 8, min(levels) - 8, name, NAME, at=(columns.back, min(levels)))
+            plan.say(columns.back, min(levels) - 8, name, NAME, "m", at=(columns.back, min(levels)))
     plan.line((columns.ground, top), (columns.ground, last + 8), style="bar")
     plan.symbol("earth", columns.ground, last + 8, of="ground bar")
     plan.say(columns.ground + 22, last + 26, "ground bar", NAME, at=(columns.ground, top))

@@ -1,4 +1,4 @@
-"""The foot of a schematic: the protector loop in series, terminal by terminal, and what the picture does not say by lines."""
+"""The foot of a schematic: the limit string in series, terminal by terminal, and what the picture does not say by lines."""
 
 from __future__ import annotations
 
@@ -12,28 +12,28 @@ from batch.results import PanelDesign
 from batch.units import convert
 
 LOOP_LEADING, NOTE_LEADING = 24, 22
-JUMPER, SWITCH = 42, 104  # along the loop: a jumper, and a protector with its two field wires
+JUMPER, SWITCH = 42, 104  # along the string: a jumper, and a limit with its two field wires
 ROW = 66
-STARTS, ENDS = 98, WIDTH - 160  # first terminal of a row, and the last place for one that a jumper leaves
-ENDED = "loop out"
+STARTS, ENDS = 116, WIDTH - 160  # first terminal of a row, and the last place for one that a jumper leaves
+ENDED = "string out"
 
 
 def switches_of(panel: PanelDesign) -> list[str]:
-    """The normally closed contacts of the loop in order: a protector per heater, and the level cutoff where it has terminals."""
-    heaters = [f"H{number}" for number in range(1, panel.heaters + 1)]
+    """The normally closed contacts of the string in order: a limit per heater, and the level cutoff where it has terminals."""
+    heaters = [f"HTR{number}" for number in range(1, panel.heaters + 1)]
     return [*heaters, "level cutoff"] if has_cutoff(panel) else heaters
 
 
 def has_cutoff(panel: PanelDesign) -> bool:
-    """Two terminals more than two per heater and two for the loop in and out."""
-    return panel.protector_terminals >= 2 * panel.heaters + 4
+    """Two terminals more than two per heater and two for the string in and out."""
+    return panel.limit_terminals >= 2 * panel.heaters + 4
 
 
 def draw_loop(plan: Plan, panel: PanelDesign, y: int) -> int:
-    """Heading, terminals, protectors; returns the y below."""
+    """Heading, terminals, limits; returns the y below."""
     switches = switches_of(panel)
     ends = 2 * len(switches) + 2
-    heading = f"Protector loop: normally closed contacts in series; terminals X1 to X{ends} are in the panel."
+    heading = f"Limit string: normally closed contacts in series; terminals :1 to :{ends} of strip TB3 in the panel."
     for line in wrap(heading, BODY, WIDTH - 2 * MARGIN):
         plan.say(MARGIN, y, line, BODY)
         y += LOOP_LEADING
@@ -42,9 +42,9 @@ def draw_loop(plan: Plan, panel: PanelDesign, y: int) -> int:
 
 
 def _chain(plan: Plan, switches: Sequence[str], most: int, y: int) -> int:
-    """X1 = X2 -switch- X3 = X4 -switch- … out, wrapped into rows; protectors after the first `most` are said, not drawn."""
+    """TB3:1 = TB3:2 -switch- TB3:3 = TB3:4 -switch- … out, wrapped into rows; limits after the first `most` are said, not drawn."""
     x, terminal = STARTS, 1
-    plan.say(MARGIN, y + 7, "loop in", NAME, at=(STARTS - 18, y))
+    plan.say(MARGIN, y + 7, "string in", NAME, at=(STARTS - 18, y))
     plan.line((STARTS - 18, y), (x - shape("terminal").reach, y))
     _terminal(plan, x, y, terminal)
     skipped = range(most, len(switches) - (switches[-1] == "level cutoff"))
@@ -70,8 +70,8 @@ def _chain(plan: Plan, switches: Sequence[str], most: int, y: int) -> int:
 
 
 def _terminal(plan: Plan, x: int, y: int, number: int) -> None:
-    plan.symbol("terminal", x, y, of=f"X{number}")
-    plan.say(x, y - 12, f"X{number}", NAME, "m", at=(x, y))
+    plan.symbol("terminal", x, y, of=f"TB3:{number}")
+    plan.say(x, y - 12, f":{number}", NAME, "m", at=(x, y))
 
 
 def _jump(plan: Plan, x: int, y: int) -> tuple[int, int]:
@@ -86,19 +86,19 @@ def _jump(plan: Plan, x: int, y: int) -> tuple[int, int]:
 
 
 def _switch(plan: Plan, x: int, y: int, name: str) -> None:
-    kind = "level cutoff" if name == "level cutoff" else "protector"
+    kind = "level cutoff" if name == "level cutoff" else "over_temperature_limit"
     reach, middle, end = shape(kind).reach, x + SWITCH // 2, shape("terminal").reach
     plan.line((x + end, y), (middle - reach, y))
     plan.symbol(kind, middle, y, level=True, of=name)
     plan.line((middle + reach, y), (x + SWITCH - end, y))
-    plan.say(middle, y - 18 if kind == "protector" else y + 23, name, NAME, "m", at=(middle - reach, y))
+    plan.say(middle, y - 18 if kind == "over_temperature_limit" else y + 23, name, NAME, "m", at=(middle - reach, y))
 
 
 def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int, int, int]:
-    """A dashed stretch for protectors that are not drawn, from one terminal to the last of them."""
+    """A dashed stretch for limits that are not drawn, from one terminal to the last of them."""
     reach, last = shape("terminal").reach, terminal + 2 * len(skipped)
     _terminal(plan, x, y, terminal + 1)
-    words = f"H{skipped[0] + 1} to H{skipped[-1] + 1} alike" if len(skipped) > 1 else f"H{skipped[0] + 1} alike"
+    words = f"HTR{skipped[0] + 1} to {skipped[-1] + 1} alike" if len(skipped) > 1 else f"HTR{skipped[0] + 1} alike"
     long = max(width(words, NAME) + 60, SWITCH)
     if x + long > ENDS:
         long = SWITCH
@@ -119,19 +119,20 @@ def draw_notes(plan: Plan, panel: PanelDesign, us: bool, y: int) -> int:
 
 def notes_of(panel: PanelDesign, us: bool, odd_signs: bool = False) -> list[str]:
     out = 2 * panel.heaters + 2
-    notes = ["Loop out goes to the next panel of the bank, else to the control circuit."]
-    notes += [f"Level cutoff: in a bank's first panel; in its others X{out} is loop out, the last two spare."] if has_cutoff(panel) else []
+    notes = ["String out goes to the next panel of the bank, else to the control circuit."]
+    if has_cutoff(panel):
+        notes.append(f"Level cutoff: in a bank's first panel; in its others TB3:{out} is string out, the last two spare.")
     ratings = [
         f"{what} {_torque(torque_nm, us)}"
-        for what, torque_nm in (("Torque: block feed", panel.torque_nm), ("branch", panel.branch.torque_nm))
+        for what, torque_nm in (("Torque: panel feeder on the block", panel.torque_nm), ("branch", panel.branch.torque_nm))
         if torque_nm is not None
     ]
     if panel.sccr_ka is not None:
         ratings.append(f"short-circuit rating {panel.sccr_ka:g} kA")
     if ratings:
         words = ", ".join(ratings)
-        notes.append(f"{words[0].upper()}{words[1:]}; see Door labels.")
-    notes.append("Symbols: IEC 60617. H1 is the panel's first heater; on Wiring the numbers run through the bank.")
+        notes.append(f"{words[0].upper()}{words[1:]}; see Panel labels.")
+    notes.append("Symbols: IEC 60617. HTR1 is the panel's first heater; on Wiring the numbers run through the bank.")
     notes.append("A tank may have several live sources: disconnect and prove dead before work.")
     if odd_signs:
         notes.append("Signs that the picture's type lacks stand as plain letters or ?: the configuration in words has them.")

@@ -1,4 +1,4 @@
-"""The upper part of a schematic: supply, disconnect, feed device, contactor, feed wires, and the head of the distribution block."""
+"""The upper part of a schematic: supply, disconnect, panel feeder with its OCPD and contactor, and the head of the block."""
 
 from __future__ import annotations
 
@@ -13,14 +13,14 @@ from batch.schedules.words import run_words, size_or_words
 
 FIRST, PITCH = 54, 36  # the upright conductors: x of the first, and from one to the next
 MOST_LINES = 3
-BESIDE = 250  # where the words beside the feed begin
+BESIDE = 250  # where the words beside the panel feeder begin
 EDGE = (26, 420)  # left and right of the panel's enclosure; right of it is the field
 LEADING = 23
-STAGE, WORD_STAGE = 54, 40  # least height of one apparatus of the feed, and of words that have none
+STAGE, WORD_STAGE = 54, 40  # least height of one apparatus of the panel feeder, and of words that have none
 
 
 class Columns(NamedTuple):
-    """x of each upright conductor: the lines by name, the neutral or the star points, and the ground."""
+    """x of each upright conductor: the lines by name, the neutral or the wye points, and the ground."""
 
     lines: Mapping[str, int]
     back: int | None
@@ -33,32 +33,32 @@ def poles_of(panel: PanelDesign) -> list[str]:
 
 def columns_of(panel: PanelDesign) -> Columns:
     names = poles_of(panel)
-    returns = any(part[0] != "L" for leg in panel.legs for part in leg.split("-")) or bool(panel.feed_wires.neutral)
+    returns = any(part[0] != "L" for leg in panel.legs for part in leg.split("-")) or bool(panel.panel_feeder_wires.neutral)
     lines, beyond = {name: FIRST + PITCH * at for at, name in enumerate(names)}, FIRST + PITCH * MOST_LINES
     return Columns(lines, beyond if returns else None, beyond + PITCH * returns)
 
 
 def wires_in_words(wires: Wires) -> str:
-    """ "3 x 8 AWG copper THWN-2, ground 10 AWG"; the core's own words where no wire serves."""
+    """ "3 x 8 AWG copper THWN-2, EGC 10 AWG"; the core's own words where no wire serves."""
     if not wires.required_size:
         return f"{wires.size}: see Findings"
-    return f"{run_words(wires)} {wires.material} {wires.insulation}, ground {size_or_words(wires.ground)}"
+    return f"{run_words(wires)} {wires.material} {wires.insulation}, EGC {size_or_words(wires.ground)}"
 
 
 def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> int:
     """Everything down to the block, with its name above; returns y of the block's terminals, where the bars begin."""
     y = _title(plan, panel, name)
     top = y
-    neutral = panel.feed_wires.neutral != ""
+    neutral = panel.panel_feeder_wires.neutral != ""
     supply = f"Supply: {panel.volts_v:g} V, {panel.system}{', with neutral' if neutral else ''}"
-    y = _stage(plan, columns, y, "", f"{supply}; lines as on Panels")
+    y = _stage(plan, columns, y, "", f"{supply}; see Panels for phasing")
     y = _stage(plan, columns, y, "disconnect", f"Disconnect: {_or_missing(panel.disconnect)}")
-    device = panel.feed_device
-    y = _stage(plan, columns, y, device.kind, f"Feed device: {device.rating_a:g} A {device.words}")
+    device = panel.panel_feeder_device
+    y = _stage(plan, columns, y, device.kind, f"Panel feeder OCPD: {device.in_full}")
     y = _stage(plan, columns, y, "contactor", f"Contactor: {_or_missing(panel.contactor)}")
     for number, x in enumerate(columns.lines.values(), start=1):
         plan.say(x + 6, y, f"T{number}", NAME, at=(x, y))
-    y = _stage(plan, columns, y, "", f"Feed wires: {wires_in_words(panel.feed_wires)}")
+    y = _stage(plan, columns, y, "", f"Panel feeder conductors: {wires_in_words(panel.panel_feeder_wires)}")
     down = y + 36
     for pole, x in columns.lines.items():
         plan.line((x, y), (x, down - shape("terminal").reach))
@@ -68,7 +68,7 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
         plan.line((columns.back, top), (columns.back, down))
         plan.say(columns.back + 20, top + 170, "supply neutral", NAME, turned=True, at=(columns.back, top))
     plan.line((columns.ground, top), (columns.ground, down))
-    plan.say(columns.ground + 20, top + 170, "supply ground", NAME, turned=True, at=(columns.ground, top))
+    plan.say(columns.ground + 20, top + 170, "supply EGC", NAME, turned=True, at=(columns.ground, top))
     return down
 
 
@@ -99,7 +99,7 @@ def _stage(plan: Plan, columns: Columns, y: int, kind: str, words: str) -> int:
             continue
         reach = shape(kind).reach
         plan.line((x, y), (x, middle - reach))
-        plan.symbol(kind, x, middle, of=f"feed {name}")
+        plan.symbol(kind, x, middle, of=f"panel feeder {name}")
         plan.line((x, middle + reach), (x, y + high))
     if kind and kind != "fuse":
         across = list(columns.lines.values())

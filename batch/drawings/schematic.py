@@ -1,4 +1,4 @@
-"""A picture of each panel type, drawn from its design: feed, block, branches, heaters, grounds and protector loop, by name and rating.
+"""A picture of each panel type, drawn from its design: panel feeder, block, branches, heaters, grounds, limit string, by name and rating.
 
 The names are those of `batch.schedules.wiring_list`; the symbols are IEC 60617's. Pillow is loaded when the first picture is drawn.
 """
@@ -62,12 +62,13 @@ def _made(drawing: Drawing) -> bytes:
 
 def alt_text(panel: PanelDesign, name: str) -> str:
     """What the picture shows, in two sentences."""
-    device, feed = panel.branch.device, panel.feed_device
+    device, feed = panel.branch.device, panel.panel_feeder_device
     heaters = "1 heater" if panel.heaters == 1 else f"{panel.heaters} heaters"
     branches = "1 branch" if panel.branches == 1 else f"{panel.branches} branches"
     return (
         f"Schematic of panel type {name}: from a {panel.volts_v:g} V {panel.system} supply through a {panel.disconnect_a:g} A disconnect, "
-        f"a {feed.rating_a:g} A feed {feed.kind}, a contactor and a distribution block to {branches} of {device.rating_a:g} A "
+        f"a {feed.rating_a:g} A panel feeder {feed.kind}, a contactor and a power distribution block "
+        f"to {branches} of {device.rating_a:g} A "
         f"({device.kind}, {device.poles}-pole) and {heaters}, {panel.connection}. "
-        f"Below, the protector loop in series over {panel.protector_terminals} terminals."
+        f"Below, the limit string in series over {panel.limit_terminals} terminals."
     )

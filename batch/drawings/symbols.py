@@ -57,7 +57,7 @@ SHAPES: dict[str, Shape] = {
     "contactor": Shape(24, (*_MAKE, _arc(-18, 0, 5, 180, 360))),  # 07-13-02: a half ring at the fixed contact
     "element": Shape(30, _element(-8, 8)),  # 04-01-12
     "element 3~": Shape(30, _element(-8, 2 * POLE_PITCH + 8)),  # one element circuit of three lines; its inside is the maker's
-    "protector": Shape(24, (*_BREAK, _arc(-6, 13, 5, 0, 360, 1.5), ((-11, 13), (-1, 13)))),  # 07-09-03: with theta
+    "over_temperature_limit": Shape(24, (*_BREAK, _arc(-6, 13, 5, 0, 360, 1.5), ((-11, 13), (-1, 13)))),  # 07-09-03: with theta
     "level cutoff": Shape(24, _BREAK),  # 07-02-03, break contact
     # 02-15-03: protective earth
     "earth": Shape(0, (((0, 0), (0, 8)), ((-12, 8), (12, 8)), ((-8, 13), (8, 13)), ((-4, 18), (4, 18)), _arc(0, 11, 17, 0, 360))),

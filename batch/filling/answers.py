@@ -8,7 +8,22 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.findings import Finding, Severity
-from batch.intake.table import AGAIN, ANEW, BLANK, NOTHING, UNIT_ROW
+from batch.intake.table import (
+    ABOVE,
+    AGAIN,
+    ANEW,
+    BANNER_ROW,
+    BESIDE,
+    BLANK,
+    EMPTY_FORM,
+    HEADING,
+    NOT_A_HEATER,
+    NOTHING,
+    OLDER,
+    TAKEN_OUT,
+    UNIT_ROW,
+    WITHOUT_HEATERS,
+)
 from batch.records import Bank, ReceivedTable
 from batch.results import JobResult
 from batch.schedules import rows as schedule_rows
@@ -16,7 +31,10 @@ from batch.sheets import FILLED
 from batch.sheets.column import HALF_DIGIT
 
 NOT_SIZED, NOT_READ = "not sized", "not read"
-SAID_BY_ITSELF = frozenset({BLANK, UNIT_ROW, NOTHING})  # rows beside which nothing needs to be said
+# rows beside which nothing needs to be said, or must not be: what the customer took out is left as it is
+SAID_BY_ITSELF = frozenset(
+    {BLANK, UNIT_ROW, NOTHING, ABOVE, HEADING, BESIDE, BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, OLDER, TAKEN_OUT, WITHOUT_HEATERS}
+)
 HEADINGS = frozenset({AGAIN, ANEW})
 MOST_LINES = 100  # below the list; what is over that is on the screen
 
@@ -86,8 +104,8 @@ def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding
     if sized is not None:
         values = {column.key: _shown(column.format, sized.get(column.key)) for column in FILLED.columns}
         return Answer(values | {"findings": words or None}, bank)
-    status = NOT_SIZED if bank is not None or any(finding.severity is Severity.BLOCKER for finding in said) else NOT_READ
-    told = any(finding.severity is Severity.BLOCKER for finding in said)
+    status = NOT_SIZED if bank is not None or any(finding.severity is Severity.HOLD for finding in said) else NOT_READ
+    told = any(finding.severity is Severity.HOLD for finding in said)
     why = "" if not refused or told else f"not read: {refused}" if status == NOT_READ else refused
     return Answer({"status": status, "findings": "; ".join(part for part in (why, words) if part) or None}, bank)
 
@@ -101,7 +119,7 @@ def _shown(format: str, value: object) -> object:
 
 
 def row_words(said: list[Finding]) -> str:
-    """The findings of a row in words: blockers and cautions in full with what to do, notes by name."""
+    """The findings of a row in words: holds and cautions in full with what to do, notes by name."""
     full, notes = [], []
     for finding in sorted(said, key=lambda one: one.severity):
         kind = finding.kind

@@ -15,7 +15,6 @@ from batch.filling.looks import model_column
 from batch.filling.may_fill import refuse_protected
 from batch.filling.pieces import Value
 from batch.filling.place import first_column
-from batch.intake.headings import JOINED
 from batch.ooxml.addresses import LAST_ROW, letters
 from batch.ooxml.shared_texts import shared_texts
 from batch.ooxml.sheet_xml import CellSeen, RowSeen, Survey, check_well_formed, column_of, rows_of, survey, whole
@@ -121,9 +120,9 @@ def _refuse_side_by_side(answers: SheetAnswers, sheets: Container[str]) -> None:
 
 def _refuse_filled(answers: SheetAnswers) -> None:
     """A list is filled once: results of an earlier run beside new ones could be taken for them."""
-    own = {column.title() for column in FILLED.columns}
+    own = tuple(column.title() for column in FILLED.columns)
     for table in answers.tables:
-        if len(own.intersection(heading.rpartition(JOINED)[2] for heading in table.headings)) >= 2:
+        if sum(heading.endswith(own) for heading in table.headings) >= 2:  # below a heading over several columns, perhaps
             raise CannotFill(
                 f'it is filled in already (columns from "{FILLED.columns[0].title()}" on): '
                 "fill the list as it came, or delete those columns and what stands below them"

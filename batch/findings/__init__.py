@@ -5,6 +5,7 @@ from __future__ import annotations
 from batch.errors import SpecificationError
 from batch.findings.electrical import ELECTRICAL
 from batch.findings.filling import FILLING
+from batch.findings.heat import HEAT
 from batch.findings.reading import READING
 from batch.findings.record import Effect, Finding, Kind, Remark, Severity, remark
 from batch.findings.revising import REVISING
@@ -22,7 +23,7 @@ def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
     return kinds
 
 
-CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, REVISING, FILLING)
+CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, HEAT, REVISING, FILLING)
 
 
 def word(said: Remark) -> str:

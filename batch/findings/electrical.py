@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from batch.findings.record import Effect, Kind, Severity
 
-BLOCKER, CAUTION, NOTE = Severity.BLOCKER, Severity.CAUTION, Severity.NOTE
+HOLD, CAUTION, NOTE = Severity.HOLD, Severity.CAUTION, Severity.NOTE
 PRACTICE = "common practice, no source"
 
 
 def _refused(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
-    return Kind(code, BLOCKER, title, template, basis, advice, Effect.NOT_SIZED)
+    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_SIZED)
 
 
 def _unsafe(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
-    return Kind(code, BLOCKER, title, template, basis, advice, Effect.DO_NOT_BUILD)
+    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED)
 
 
 def _caution(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
@@ -27,10 +27,10 @@ def _note(code: str, title: str, template: str, basis: str, advice: str) -> Kind
 PROJECT_KINDS = (
     _refused("code-basis-unavailable", "Code basis not at hand",
              "The project asks for {asked}; this program holds {available}. Nothing of the project was sized.",
-             "no rule set, no sizing", "Choose a code basis that is at hand (see the command `codes`), or leave the cell blank."),
+             "no rule set, no sizing", "Choose a code basis that is at hand (see the command `editions`), or leave the cell blank."),
     _note("default-used", "Default used", "{setting} was left blank: {value} is used. {why}.", "defaults of the rule set",
           "Fill the cell on the Projects sheet if the job says otherwise."),
-    _caution("margin-below-code", "Margin below the code's", "A current margin of {asked} is below the code's {floor}: {floor} is used.",
+    _caution("margin-below-code", "Margin below the code's", "A continuous-load margin of {asked} is below the code's {floor}: {floor} is used.",
              "425.4(B), 210.20(A), 215.3", "Leave the margin blank, or give one above the code's."),
     _caution("setting-unreadable", "Setting not understood", "{setting}: {value} is not one that the rule set knows; {used} is used.",
              "Table 310.16, 110.14(C)(1)", "Write a conductor size as 12, 1/0 or 250, a terminal rating as 60 or 75, and the largest conductor no smaller than the smallest."),
@@ -68,20 +68,20 @@ HEATER_KINDS = (
     _refused("three-phase-on-single", "Three-phase heater on a one-phase feeder", "A 3-phase heater cannot run on the 1-phase feeder {feeder_volts}.",
              "a 3-phase heater needs three lines", "Correct the heater's phases, or hang it on a 3-phase feeder."),
     _refused("connection-needs-three-phase", "Connection needs three phases", "Connection {connection} is given on a 1-phase feeder.",
-             "delta and wye join three lines", "Leave Connection blank, or choose a 3-phase feeder."),
-    _refused("floating-star-count", "Wye without a neutral, count not a multiple of three",
+             "delta and wye need three lines", "Leave Connection blank, or choose a 3-phase feeder."),
+    _refused("wye-count", "Wye without a neutral, count not a multiple of three",
              "{quantity} heaters of {heater_volts} on a 3-wire feeder of {feeder_volts}: a wye without a neutral takes three at a time.",
-             "three equal legs keep the star point in the middle", "Use a multiple of three, bring a neutral, or use heaters rated for the line-to-line volts."),
-    _unsafe("star-uneven", "Uneven wye without a neutral",
+             "three equal legs keep the wye point in the middle", "Use a multiple of three, bring a neutral, or use heaters rated for the line-to-line volts."),
+    _unsafe("wye-legs-uneven", "Uneven wye without a neutral",
             "{quantity} heaters in wye on 3 wires, as fixed: legs of {legs}; the leg with the fewest heaters would see {volts}, {percent} of their rating.",
             "phasor sum of the three legs", "Use a multiple of three, or a neutral."),
-    _note("star-uneven-within", "Uneven wye within limits",
-          "{quantity} heaters in wye on 3 wires, as fixed: legs of {legs}; greatest leg volts {volts}, {percent} of the rating.",
+    _note("wye-legs-uneven-within", "Uneven wye within limits",
+          "{quantity} heaters in wye on 3 wires, as fixed: legs of {legs}; maximum leg volts {volts}, {percent} of the rating.",
           "phasor sum of the three legs", "Prefer a multiple of three."),
     _note("connection-chosen", "Connection chosen", "Connection left blank: {connection}, {why}.", "matching of heater and feeder volts; " + PRACTICE,
-          "Write the connection if the heaters are to be joined otherwise."),
+          "Write the connection if the heaters are to be connected otherwise."),
     _note("connection-inside", "Connection read as the heater's inside",
-          "Connection {connection} is given for 3-phase heaters: read as how each is joined inside; the heaters stand in parallel.", PRACTICE,
+          "Connection {connection} is given for 3-phase heaters: read as how each is connected inside; the heaters stand in parallel.", PRACTICE,
           "Leave Connection blank for 3-phase heaters."),
     _note("open-delta", "Open delta", "Delta is given for {quantity} heater(s): an open delta, whose lines carry unequal currents.", "phasor sum of the pairs",
           "Use three, or leave Connection blank."),
@@ -100,17 +100,17 @@ HEATER_KINDS = (
             "element life and watt density; power goes with the square of the volts", "Do not connect: change heater, connection or feeder."),
     _unsafe("heater-over-limit", "Heater must be subdivided",
             "One heater draws {amps}, above {limit}; it is sized as {circuits} circuits, but the heater must be built so.",
-            "425.22(B)", "Ask for a heater with that many element circuits and fill Circuits per heater."),
+            "425.22(B)", "Ask for a heater with that many element circuits and fill Element circuits per heater."),
     _unsafe("circuits-too-few", "Too few circuits in the heater",
             "{given} circuit(s) per heater would carry {amps} each, above {limit}; it is sized as {circuits}.", "425.22(B)",
             "Ask for a heater with that many element circuits."),
     _caution("supplementary-devices", "Devices of one heater are its maker's assembly",
              "Each heater has {circuits} element circuits: their devices are supplementary devices that the heater's maker supplies, suitable for branch protection.",
              "425.22(B), (C)", "Have them supplied with the heater or as its maker's separate assembly."),
-    _caution("protector-missing", "No over-temperature protector", "The heaters have no over-temperature protector.",
+    _caution("limit-missing", "No over-temperature limit", "The heaters have no over-temperature limit.",
              PRACTICE, "Fit one: an uncovered element in a plastic tank starts a fire."),
-    _note("protector-unknown", "Over-temperature protector unknown", "Whether the heaters have over-temperature protectors is not said; the loop is laid out for them.",
-          PRACTICE, "Fill Over-temperature protector."),
+    _note("limit-unknown", "Over-temperature limit unknown", "Whether the heaters have over-temperature limits is not said; the limit string is laid out for them.",
+          PRACTICE, "Fill Over-temperature limit."),
     _caution("level-cutoff-missing", "No low-level cutoff", "The tank has no low-level cutoff.", PRACTICE,
              "Fit one that drops the heaters before an element is uncovered."),
     _note("level-cutoff-unknown", "Low-level cutoff unknown", "Whether the tank has a low-level cutoff is not said.", PRACTICE, "Fill Low-level cutoff on the Tanks sheet."),
@@ -121,15 +121,15 @@ HEATER_KINDS = (
 )
 
 PROTECTION_KINDS = (
-    _unsafe("fixed-rating-small", "Fixed rating too small", "A branch rating of {given} is fixed; {required} is needed.", "210.20(A), 425.4(B)",
+    _unsafe("fixed-rating-small", "Fixed rating too small", "A branch OCPD of {given} is fixed; {required} is needed.", "210.20(A), 425.4(B)",
             "Fix a rating that serves, or leave the cell blank."),
-    _caution("fixed-rating-large", "Fixed rating large", "A branch rating of {given} is fixed; {smallest} serves.", "240.6(A); common practice",
+    _caution("fixed-rating-large", "Fixed rating large", "A branch OCPD of {given} is fixed; {smallest} serves.", "240.6(A); common practice",
              "Check that the heater's maker allows it, or leave the cell blank."),
     _caution("fixed-rating-odd", "Fixed rating not standard", "{given} is not a standard rating; {smallest} serves.", "240.6(A)",
              "Fix a standard rating or leave the cell blank."),
     _unsafe("device-over-limit", "Device above 60 A", "A device of {given} stands before one heater circuit; the most is {limit}.", "425.22(B)",
             "Use more circuits per heater, or a smaller device."),
-    _note("rating-fixed", "Rating fixed", "The branch rating is fixed by the estimator.", PRACTICE, "Leave the cell blank to have it sized."),
+    _note("rating-fixed", "Rating fixed", "The branch OCPD is fixed by the estimator.", PRACTICE, "Leave the cell blank to have it sized."),
     _unsafe("beyond-table", "Beyond the table", "{what}: {value} is beyond {table}.", "the rule set's tables", "Split the load, or have it designed by the responsible engineer."),
     _unsafe("device-volts", "Device volts below the system's", "{device} is rated {rated}; the feeder has {volts}.", "240.60, 240.83, 110.4",
             "Choose a device rated for the system's volts."),
@@ -141,14 +141,14 @@ PROTECTION_KINDS = (
           "Add a part with its rating, volts, poles and wire range, or order the generic one."),
     _note("stock-rating-larger", "Stock rating above what serves", "A {kind} of {smallest} serves; the Stock sheet lists {stock} next, and wires are sized for that.", "the estimator's own stock list; 240.6(A)",
           "Add the smaller rating to the Stock sheet if the shop can have it."),
-    _caution("direct-rating-odd", "Device of several heaters on one circuit", "{given} is fixed for several heaters on one circuit; such devices are {usual} A.", "210.18, from memory",
+    _caution("single-circuit-rating-odd", "OCPD of several heaters on one circuit", "{given} is fixed for several heaters on one circuit; such devices are {usual} A.", "210.18, from memory",
              "Fix one of those, or leave the cell blank."),
-    _caution("star-breakers", "One-pole breakers in a wye without neutral", "Each heater of a star has a one-pole breaker: one that opens alone leaves the other two in series and the circuit live.", "240.15(B)",
-             "Use a three-pole breaker for each star, or fuses behind a disconnect that opens all lines."),
-    _caution("direct-sixty", "Several heaters behind one 60 A device", "{quantity} heaters stand behind one 60 A device.",
+    _caution("wye-breakers", "One-pole breakers in a wye without neutral", "Each heater of a wye has a one-pole breaker: one that opens alone leaves the other two in series and the circuit live.", "240.15(B)",
+             "Use a three-pole breaker for each wye, or fuses behind a disconnect that opens all lines."),
+    _caution("single-circuit-sixty", "Several heaters behind one 60 A device", "{quantity} heaters stand behind one 60 A device.",
              "425.4, 425.22(B); maker's largest device", "Check that the heaters' leads and makers allow a 60 A device, or use a panel."),
-    _note("direct-allowed", "Goes direct", "No branch panel is needed: at most {wires} wires on a contactor terminal and {amps} on the fullest line.", "110.14(A), 425.22(B)",
-          "See the column Why a panel, or none."),
+    _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} wires on a contactor terminal and {amps} on the fullest line.", "110.14(A), 425.22(B)",
+          "See the column Basis of panel."),
 )
 
 PANEL_KINDS = (
@@ -164,12 +164,12 @@ PANEL_KINDS = (
     _note("drop-upsized", "Wire upsized for drop", "{what}: {size} instead of {required} to keep the drop at {percent} within {limit}.",
           "informational notes to 210.19 and 215.2; 250.122(B)", "The grounding conductor goes up in proportion."),
     _unsafe("pvc-too-hot", "PVC raceway too hot", "{raceway} is not used above {limit}; the ambient is {ambient}.", "352.12", "Choose another raceway."),
-    _unsafe("wire-beyond-table", "No wire serves", "{what}: no conductor up to {largest} in {sets} carries {amps} at {ambient} behind a device of {device}.", "310.15, 240.4",
+    _unsafe("wire-beyond-table", "No conductor in the table is large enough", "{what}: no conductor up to {largest} in {sets} carries {amps} at {ambient} behind a device of {device}.", "310.15, 240.4",
             "Lower the ambient, share the raceway less, or allow larger conductors."),
     _unsafe("raceway-beyond-table", "Raceway beyond the table", "{what}: no trade size of {raceway} takes {count} conductors of {size}.", "Chapter 9 Tables 1, 4, 5",
             "Share the raceway less, or use several."),
-    _caution("open-branch-overvoltage", "Overvoltage when a branch opens", "When one branch device opens, a heater of the same star sees {percent} of its rated volts ({power} of its power).",
-             "phasor sum of the remaining legs", "Use stars of three, delta, a neutral, or a device that opens all poles."),
+    _caution("open-branch-overvoltage", "Overvoltage when a branch opens", "When one branch OCPD opens, a heater of the same wye sees {percent} of its rated volts ({power} of its power).",
+             "phasor sum of the remaining legs", "Use separate 3-heater wyes, delta, a neutral, or a device that opens all poles."),
 )
 
 PRICE_KINDS = (
@@ -182,13 +182,13 @@ PRICE_KINDS = (
 
 FEEDER_KINDS = (
     _caution("unbalance", "Unbalanced feeder", "{feeder}: lines of {lines}, {percent} off their mean.", "10 %: common practice, no source",
-             "Leave Phase pair blank where it is filled, so that banks are dealt to balance, or use counts that divide by three."),
+             "Leave Phase pair blank where it is filled, so that banks are assigned to balance, or use counts that divide by three."),
     _unsafe("existing-device-small", "Existing device too small", "{feeder}: the existing {given} device is below the {required} that its load needs.", "215.3",
             "Move load away, or change the device and its conductors."),
     _caution("existing-device-large", "Existing device larger than needed", "{feeder}: the existing {given} device is above the {smallest} that serves; wires are sized for it.", "240.4",
              "Check that the existing conductors suit it."),
     _caution("other-load-added", "Other load added in full", "{feeder}: {amps} of other load is added to every line as it stands.", "sum of amps is never below the phasor sum",
-             "Check that these amps are the greatest line current of the other loads."),
+             "Check that these amps are the maximum line current of the other loads."),
     _caution("source-overloaded", "Source overloaded", "{feeder}: {use} in use on a source of {given}; the next standard transformer is {next}.", "450.3; nameplate of the transformer", "Provide a larger transformer, or take load away."),
     _caution("demand-factor", "Demand factor below one", "{feeder}: a demand factor of {factor} is used{how}.", "220.60",
              "Only where the controls keep the loads from running together, by the responsible engineer."),

@@ -1,30 +1,31 @@
 """Kinds of finding that reading a workbook can give: file, sheets, headings, units, cells, rows, names.
 
-A cell fault is a blocker where a guess could size the row wrongly; where nothing sizes with the cell, the same fault is
+A cell fault is a hold where a guess could size the row wrongly; where nothing sizes with the cell, the same fault is
 told as `cell-set-aside` and the cell is left blank. None of these rules has an outside source: they are how this program
 keeps from guessing, and their basis says so.
 """
 
 from __future__ import annotations
 
-from batch.findings.reading_basis import KEPT, blocker, caution, note
+from batch.findings.reading_basis import KEPT, caution, hold, note
 from batch.findings.reading_cells import CELLS, UNITS
+from batch.findings.reading_lists import LISTS
 from batch.findings.record import Kind
 
 SHEETS = (
-    blocker(
+    hold(
         "sheet-heaters-missing",
         "No heater list",
         "No sheet of this workbook could be read as the heater list: {why}.",
         "Name the sheet that lists the heaters Heaters, with the headings Tank, Quantity, Power, Volts and Phases.",
     ),
-    blocker(
+    hold(
         "sheet-no-heaters",
         "Heater list without heaters",
         "Sheet {sheet} has its headings but no heater below them.",
         "Fill in one row for each bank of identical heaters.",
     ),
-    blocker(
+    hold(
         "sheet-repeated",
         "Two sheets of one kind",
         "Sheets {first} and {sheet} both look like the {kind} sheet; {first} is read, {sheet} is not ({rows}).",
@@ -81,19 +82,19 @@ SHEETS = (
 )
 
 HEADINGS = (
-    blocker(
+    hold(
         "headings-not-found",
         "No heading row",
         "Sheet {sheet}: none of its first {looked} rows has the headings of the {kind} sheet, so nothing of it is read ({rows}).",
         "Give the columns their headings in one row above the first row of data.",
     ),
-    blocker(
+    hold(
         "heading-missing",
         "Needed heading missing",
         "Sheet {sheet} has no heading for {column}, without which no row can be read.{offer}",
         "Add the column, or give the one that holds it this heading.",
     ),
-    blocker(
+    hold(
         "headings-change",
         "Headings change below",
         "Row {row} of sheet {sheet} has headings in another order than row {first}; the rows below it are not read.",
@@ -140,7 +141,7 @@ HEADINGS = (
         KEPT,
     ),
     note(
-        "heading-rides-along",
+        "extra-heading-kept",
         "Headings that ride along",
         "Sheet {sheet}: not read, but kept as received: {headings}.",
         "Nothing, if they are for people only.",
@@ -182,7 +183,7 @@ ROWS += (
         KEPT,
     ),
     caution(
-        "rows-numbered",
+        "rows-counted",
         "Rows with a running number only",
         "Sheet {sheet}: {rows} hold a running number in the tank's column and nothing else; taken for spare rows and not sized.",
         "If they are tanks with heaters, fill in their starred columns.",
@@ -191,31 +192,31 @@ ROWS += (
 )
 
 NAMES = (
-    blocker(
+    hold(
         "project-blank",
         "Project not said",
         "The workbook has {count} projects and this row does not say which is its own.",
         "Fill in Project.",
     ),
-    blocker(
+    hold(
         "project-unknown",
         "Unknown project",
         'Project "{project}" is not on the Projects sheet.{offer}',
         "Correct the name, or add the project there.",
     ),
-    blocker(
+    hold(
         "project-not-read",
         "Project settings not readable",
         "The row of project {project} on the Projects sheet could not be read. Not sized for that: {rows} of sheet {sheet}.",
         "Mend the project's row first.",
     ),
-    blocker(
+    hold(
         "feeder-not-read",
         "Feeder not readable",
         "Not sized, because on a feeder whose row could not be read, or perhaps on it: {rows} of sheet {sheet}.",
         "Mend the rows of the Feeders sheet first.",
     ),
-    blocker(
+    hold(
         "feeder-contradicts",
         "Feeder given twice",
         "Feeder {feeder} is given in rows {rows}, and they differ: {columns}.",
@@ -263,4 +264,4 @@ NAMES = (
     note("name-respelt", "Name spelt two ways", '{column} "{given}" is taken as "{used}", spelt so in another row.', "Spell it one way."),
 )
 
-READING: tuple[Kind, ...] = (*SHEETS, *HEADINGS, *UNITS, *CELLS, *ROWS, *NAMES)
+READING: tuple[Kind, ...] = (*SHEETS, *HEADINGS, *UNITS, *CELLS, *ROWS, *NAMES, *LISTS)

@@ -9,8 +9,8 @@ ASSUMED = "a rule of this program: every assumption is said"
 KEPT = "a rule of this program: no row that was read is lost"
 
 
-def blocker(code: str, title: str, template: str, advice: str, basis: str = OURS) -> Kind:
-    return Kind(code, Severity.BLOCKER, title, template, basis, advice, Effect.NOT_SIZED)
+def hold(code: str, title: str, template: str, advice: str, basis: str = OURS) -> Kind:
+    return Kind(code, Severity.HOLD, title, template, basis, advice, Effect.NOT_SIZED)
 
 
 def caution(code: str, title: str, template: str, advice: str, basis: str = ASSUMED) -> Kind:

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from batch.findings.reading_basis import KEPT, blocker, caution, note
+from batch.findings.reading_basis import KEPT, caution, hold, note
 
 UNITS = (
-    blocker(
+    hold(
         "unit-unknown-heading",
         "Unknown unit in a heading",
         'The unit of {column} is not known: "{unit}" is not a unit of {quantity} such as {such}.',
         "Correct the unit in the heading.",
     ),
-    blocker("unit-unknown", "Unknown unit", '{column}: "{unit}" is not a unit of {quantity} such as {such}.', "Write a known unit."),
+    hold("unit-unknown", "Unknown unit", '{column}: "{unit}" is not a unit of {quantity} such as {such}.', "Write a known unit."),
     note(
         "unit-assumed",
         "No unit given",
@@ -21,31 +21,31 @@ UNITS = (
 )
 
 CELLS = (
-    blocker("cell-missing", "Needed cell blank", "{column} is blank. It wants: {help}", "Fill it in."),
-    blocker(
+    hold("cell-missing", "Needed cell blank", "{column} is blank. It wants: {help}", "Fill it in."),
+    hold(
         "cell-placeholder", "Placeholder in a needed cell", '{column} is not given yet: "{value}".', "Fill it in when it is known."
     ),
-    blocker("cell-error", "Error in a cell", "{column} holds the error {value}.", "Mend the formula in the cell, save, and read again."),
-    blocker(
+    hold("cell-error", "Error in a cell", "{column} holds the error {value}.", "Mend the formula in the cell, save, and read again."),
+    hold(
         "cell-not-calculated",
         "Formula without a result",
         "{column} holds a formula whose result was never stored.",
         "Open the workbook in a spreadsheet program, let it calculate, save, and read again; or type the value.",
     ),
-    blocker(
+    hold(
         "cell-not-number",
         "Not a number",
         '{column} should be a number ({such}); "{value}" is not one that can be read for certain.',
         "Type the plain number, with its unit if that is not the column's own.",
     ),
-    blocker(
+    hold(
         "cell-ambiguous",
         "Number with two meanings",
         '{column}: "{value}" can mean {one} or {other}.',
         "Type it as a number, not as text, or without a thousands separator.",
     ),
-    blocker(
-        "tag-run",
+    hold(
+        "tags-in-one-cell",
         "Several tanks in one row",
         '{column} "{value}" names a run of tanks; how many heaters each of them has is not sure.',
         "Give each tank a row of its own.",
@@ -74,24 +74,24 @@ CELLS = (
         "Sheet {sheet}: what stands in a merged cell was taken for each of its rows in the columns {columns}.",
         "Look whether it was meant so.",
     ),
-    blocker("cell-negative", "Negative number", "{column} is negative: {value}.", "Correct the cell."),
-    blocker("cell-zero", "Zero", "{column} is zero.", "Correct the cell."),
-    blocker("cell-out-of-range", "Out of range", "{column} is {value}; accepted is {limits}.", "Correct the value or its unit."),
-    blocker("cell-not-whole", "Not a whole number", "{column} must be a whole number, not {value}.", "Correct the cell."),
-    blocker("cell-not-allowed", "Not one of the values", "{column} is {value}; accepted is {choices}.", "Choose one of them."),
-    blocker(
+    hold("cell-negative", "Negative number", "{column} is negative: {value}.", "Correct the cell."),
+    hold("cell-zero", "Zero", "{column} is zero.", "Correct the cell."),
+    hold("cell-out-of-range", "Out of range", "{column} is {value}; accepted is {limits}.", "Correct the value or its unit."),
+    hold("cell-not-whole", "Not a whole number", "{column} must be a whole number, not {value}.", "Correct the cell."),
+    hold("cell-not-allowed", "Not one of the values", "{column} is {value}; accepted is {choices}.", "Choose one of them."),
+    hold(
         "cell-choice-unknown",
         "Word not known",
         '{column}: "{value}" is not one of its words: {choices}.',
         "Choose one of them, or leave the cell blank.",
     ),
-    blocker(
+    hold(
         "cell-volts-pair",
         "Two voltages for one heater",
         '{column}: "{value}" names two voltages; a heater is rated for one.',
         "Give the volts that one heater is connected and rated for.",
     ),
-    blocker(
+    hold(
         "cell-contradicts",
         "Cells that contradict each other",
         "{column} is given twice in this row and differs: {one} and {other}.",

@@ -13,7 +13,7 @@ from batch.errors import SpecificationError
 class Severity(IntEnum):
     """Worst first, so that sorting and min() mean what they should."""
 
-    BLOCKER = 0
+    HOLD = 0
     CAUTION = 1
     NOTE = 2
 
@@ -23,15 +23,20 @@ class Severity(IntEnum):
 
 
 class Effect(IntEnum):
-    """What a blocker does to its row: left out of every total, or sized and marked."""
+    """What a hold does to its row: left out of every total, or sized and marked."""
 
     NONE = 0
     NOT_SIZED = 1
-    DO_NOT_BUILD = 2
+    NOT_RELEASED = 2
 
     @property
     def word(self) -> str:
-        return ("", "not sized", "do not build")[self]
+        return ("", "not sized", "not released for fabrication")[self]
+
+    @property
+    def status(self) -> str:
+        """What the row itself says."""
+        return ("", "not sized", "HOLD (not released for fabrication)")[self]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +52,8 @@ class Kind:
     effect: Effect = Effect.NONE
 
     def __post_init__(self) -> None:
-        if (self.severity is Severity.BLOCKER) != (self.effect is not Effect.NONE):
-            raise SpecificationError(f"finding {self.code}: a blocker, and only a blocker, says what it does to its row")
+        if (self.severity is Severity.HOLD) != (self.effect is not Effect.NONE):
+            raise SpecificationError(f"finding {self.code}: a hold, and only a hold, says what it does to its row")
 
     @property
     def fields(self) -> frozenset[str]:

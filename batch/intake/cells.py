@@ -18,7 +18,7 @@ from batch.units import WORDS, Unit, between, find_unit, rounded, spelled
 
 ALLOWED = {"phases": (1, 3), "terminal_c": (60, 75)}  # whole numbers of which not every one between the limits is meant
 TAGS = frozenset({"project", "tank", "bank", "feeder", "part"})
-WORDS_OF_ONE_THING = TAGS | {"sheath", "liquid", "shell", "work_material"}  # texts in which a dash or "TBD" stands for nothing
+WORDS_OF_ONE_THING = TAGS | {"sheath", "liquid", "tank_material", "work_material"}  # texts in which a dash or "TBD" stands for nothing
 OPEN = frozenset({"tbd", "tba", "tbc", "tbdt", "?", "??", "???", "unknown", "by others", "to be determined", "to be confirmed", "pending"})
 NONE = frozenset({"-", "--", "---", "–", "—", "n/a", "na", "n.a.", "n.a", "#n/a", "none", "nil", "n/r", "."})
 PIECES = frozenset({"ea", "ea.", "each", "pc", "pcs", "pcs.", "off", "no", "no.", "nos", "nos.", "heaters", "heater", "units", "unit", "x"})
@@ -145,7 +145,7 @@ def _several(column: Column, text: str) -> Outcome | None:
     if match is None or not all(any(mark.isdigit() for mark in side) for side in (match[1], match[3])):
         return None
     if match[2].casefold() in RUNS or match[2].startswith(".."):
-        return fault(column, "tag-run", text)
+        return fault(column, "tags-in-one-cell", text)
     return Outcome(text, "tag-of-several", {"column": column.heading, "value": text}, fault=False)
 
 

@@ -6,7 +6,7 @@
     kind = "Heaters"               # which sheet of a job it is
     heading_row = 5                # or [4, 5]; left out: looked for
     first_column = "A"             # optional, with last_column and last_row: where the table ends
-    fill_down = ["Tank"]           # optional: a blank cell means the same as the one above it
+    blank_repeats_above = ["Tank"]           # optional: a blank cell means the same as the one above it
     [table.columns]
     Tank = "Position"              # our column = their heading
     Power = { heading = "Load", unit = "W" }
@@ -35,8 +35,9 @@ from batch.units import Unit, find_unit
 LARGEST = 1 << 20  # bytes; a map is typed by a person
 LETTERS = re.compile(r"[A-Za-z]{1,3}\Z")
 TOP = frozenset({"decimal", "table"})
+FORMERLY = "fill_down"  # what version 0.1.0 called "blank_repeats_above"; still read
 OF_TABLE = frozenset(
-    {"sheet", "kind", "heading_row", "first_column", "last_column", "last_row", "fill_down", "decimal", "columns", "fixed"}
+    {"sheet", "kind", "heading_row", "first_column", "last_column", "last_row", "blank_repeats_above", "decimal", "columns", "fixed"}
 )
 OF_COLUMN = frozenset({"heading", "column", "unit"})
 
@@ -65,7 +66,7 @@ class TableMap:
     heading_rows: tuple[int, ...]
     columns: tuple[MappedColumn, ...]
     fixed: Mapping[str, object]
-    fill_down: tuple[str, ...] = ()
+    blank_repeats_above: tuple[str, ...] = ()
     first: int = 0
     last: int = -1
     last_row: int = 0
@@ -80,7 +81,9 @@ class TableMap:
             said = named.get(key)
             unit = {"unit": said["unit"]} if isinstance(said, dict) and "unit" in said else {}
             columns[self.kind[key].heading] = {"column": letters(index)} | unit
-        kept = {key: content[key] for key in ("fixed", "fill_down") if key in content}
+        kept = {key: content[key] for key in ("fixed", "blank_repeats_above") if key in content}
+        if FORMERLY in content:
+            kept["blank_repeats_above"] = content[FORMERLY]
         return json.dumps({"kind": self.kind.name, "decimal": self.decimal, "columns": columns} | kept)
 
     def key_of(self, name: str) -> str:
@@ -89,7 +92,8 @@ class TableMap:
 
 def names_of(kind: Sheet) -> dict[str, str]:
     """Column keys of a sheet by the names that a map may use for them."""
-    return {squeezed(name): column.key for column in kind.columns for name in (column.heading, column.key, column.title())}
+    others = {squeezed(name): column.key for column in reversed(kind.columns) for name in column.also}
+    return others | {squeezed(name): column.key for column in kind.columns for name in (column.heading, column.key, column.title())}
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +177,7 @@ class _Reader:
 
     def __init__(self, content: dict[str, object], where: str, decimal: str) -> None:
         self.content, self.where = content, where
-        _only(content, OF_TABLE, where, "a table")
+        _only(content, OF_TABLE | {FORMERLY} if FORMERLY in content else OF_TABLE, where, "a table")
         self.tab = self._text("sheet", "write the name of the tab")
         self.where = f'{where} (sheet "{self.tab[:40]}")'
         self.kind = self._kind()
@@ -199,7 +203,8 @@ class _Reader:
         if not rows and not any(column.heading for column in columns):
             raise self.fault("columns are given by letters only, so heading_row is needed: write the row above the first row of data")
         return TableMap(
-            self.where, self.tab, self.kind, rows, columns, fixed, self._fill_down(), first, last, self._number("last_row"), self.decimal,
+            self.where, self.tab, self.kind, rows, columns, fixed, self._blank_repeats_above(), first, last,
+            self._number("last_row"), self.decimal,
             self.content,
         )  # fmt: skip
 
@@ -290,10 +295,10 @@ class _Reader:
             raise self.fault(f"{key} is {str(self.content[key])[:20]!r}: write a column letter")
         return index
 
-    def _fill_down(self) -> tuple[str, ...]:
-        said = self.content.get("fill_down", [])
+    def _blank_repeats_above(self) -> tuple[str, ...]:
+        said = self.content.get("blank_repeats_above", self.content.get(FORMERLY, []))
         if not isinstance(said, list):
-            raise self.fault('fill_down is no list: write it as ["Tank"]')
+            raise self.fault('blank_repeats_above is no list: write it as ["Tank"]')
         return tuple(self._key(name) for name in said)
 
 

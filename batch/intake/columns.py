@@ -8,7 +8,7 @@ SET_ASIDE: dict[str, frozenset[str]] = {
     "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "notes"}),
     "feeders": frozenset({"notes"}),
     "tanks": frozenset({"duty", "work_material", "notes"}),
-    "heaters": frozenset({"sheath", "hot_length_mm", "diameter_mm", "protector", "notes"}),
+    "heaters": frozenset({"sheath", "heated_length_mm", "diameter_mm", "over_temperature_limit", "notes"}),
     "stock": frozenset({"unit_price", "labour_h"}),
 }
 LEAST_POWER_KW = 0.1  # below it an immersion heater for a process tank is a slip of the unit; common practice, no source

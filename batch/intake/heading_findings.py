@@ -84,7 +84,7 @@ def _say_riding(table: Table, head: Head) -> None:
     if bare:
         words.append(f"column {letters_of(bare)} without a heading" if len(bare) == 1 else f"columns {letters_of(bare)} without headings")
     if words:
-        said = remark("heading-rides-along", sheet=table.grid.name, headings=", ".join(words))
+        said = remark("extra-heading-kept", sheet=table.grid.name, headings=", ".join(words))
         table.findings.append(find(said, sheet=table.grid.name, cell=f"{letters(riding[0].index)}{head.row + 1}"))
 
 

@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from batch.file_names import name_of
 from batch.findings import Finding, find, remark
+from batch.intake.cells import squeezed
 from batch.intake.grid import Grid
 from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.intake.layout import parted, side_by_side
-from batch.intake.names import keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
-from batch.intake.recognise import recognise
+from batch.intake.names import fold, keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
+from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Tank
 from batch.sheets import INPUTS, Sheet
+from batch.sheets.received import READ_ME
 
 if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
+    from batch.intake.lists import Lists
     from batch.intake.mapped import Mapped
 
 RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
@@ -59,15 +62,24 @@ def assemble(
         mapped = place(column_map, workbook.grids, name)
     recognised = recognise(workbook.grids, matchers, {**(known or {}), **{one.sheet: one.plan.kind for one in mapped}})
     recognised.findings += [said_of(one, column_map.name) for one in mapped]
-    tables: dict[str, Tables] = {}
-    received: list[Table | Grid] = []
+    read_here: dict[str, list[Table]] = {}
     for grid, sheet in recognised.sheets:
         some = [read_table(one.grid, one.matcher, progress, one.head, one.plan) for one in mapped if one.sheet == grid.name]
         if not some and sheet is not None:
             some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
+        read_here[grid.name] = some
+    lists = _lists(recognised, read_here, bool(known))
+    tables: dict[str, Tables] = {}
+    received: list[Table | Grid | ReceivedTable] = []
+    for grid, _ in recognised.sheets:
+        some = read_here[grid.name]
+        rest: list[Table | Grid | ReceivedTable] = [*some] or [grid]
+        if lists is not None and grid.name in lists.rest:
+            some = lists.tables[grid.name]
+            rest = sorted([*some, *lists.rest[grid.name]], key=_begin)
         for table in some:
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
-        received += some or [grid]
+        received += rest
     names = settle_projects(tables)
     for kind in ("feeders", "tanks", "heaters"):
         place_rows(tables.get(kind), names)
@@ -75,7 +87,10 @@ def assemble(
     keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
     keep_first(tables.get("stock"), "part", "part-repeated", names)
     settle_heaters(tables, names)
-    findings = [*_of_file(workbook), *recognised.findings]
+    if not tables.get("heaters") and not known:
+        why = "none is called Heaters, and in none a table was found that lists heaters"
+        recognised.findings.append(find(remark("sheet-heaters-missing", why=why)))
+    findings = [*_of_file(workbook), *recognised.findings, *(lists.findings if lists is not None else ())]
     findings += [finding for some in tables.values() for table in some.all for finding in table.findings]
     findings += [*_no_heaters(tables), *names.findings]
     records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
@@ -84,6 +99,25 @@ def assemble(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
         tuple(_received(one) for one in received), tuple(findings),
     )  # fmt: skip
+
+
+def _lists(recognised: Recognised, read_here: Mapping[str, Sequence[Table]], known: bool) -> Lists | None:
+    """Customers' own lists, on the sheets that are in no form of ours; None where there is no such sheet."""
+    strange = [grid for grid, sheet in recognised.sheets if sheet is None and grid.name not in recognised.repeated
+               and squeezed(grid.name) != squeezed(READ_ME)]  # fmt: skip
+    if known or not any(grid.filled for grid in strange):
+        return None
+    from batch.intake.lists import read_lists  # with all that it takes to read a list, which a job in our own form has no need of
+
+    heaters = {name: some for name, some in read_here.items() if any(table.sheet.id == "heaters" for table in some)}
+    tags = {name: {fold(row.values.get("tank", "")) for table in some for row in table.rows} for name, some in heaters.items()}
+    return read_lists(strange, f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else "", tags)
+
+
+def _begin(one: Table | ReceivedTable) -> int:
+    if isinstance(one, Table):
+        return one.extent[0] if one.extent else 0
+    return one.rows[0].row - 1 if one.rows else 0
 
 
 def _tables_of(grid: Grid, matcher: Matcher, findings: list[Finding], progress: Progress | None) -> list[Table]:
@@ -121,7 +155,9 @@ def _no_heaters(tables: dict[str, Tables]) -> list[Finding]:
     return [find(remark("sheet-no-heaters", sheet=table.grid.name), sheet=table.grid.name) for table in some[:1]]
 
 
-def _received(one: Table | Grid) -> ReceivedTable:
+def _received(one: Table | Grid | ReceivedTable) -> ReceivedTable:
+    if isinstance(one, ReceivedTable):
+        return one
     if isinstance(one, Table):
         return one.received()
     rows = received_rows(one, 0, 0, one.width - 1, {}, "sheet not read")

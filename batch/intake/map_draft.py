@@ -137,7 +137,7 @@ def _table(table: Drafted, matcher: Matcher) -> list[str]:
     if table.span:
         lines += [f'first_column = "{letters(table.span[0])}"', f'last_column = "{letters(table.span[1])}"']
     if blanks := _untagged(table):
-        lines.append(f'# fill_down = ["Tank"]  # sure {BY_CONTENT} %: {blanks}')
+        lines.append(f'# blank_repeats_above = ["Tank"]  # sure {BY_CONTENT} %: {blanks}')
     lines.append("[table.columns]")
     texts = [flat(heading.text).casefold() for heading in head.headings]
     for key, some in head.by_key.items():

@@ -82,7 +82,7 @@ def said_of(mapped: Mapped, map_name: str) -> Finding:
     """What the map says of a table, for the findings."""
     plan = mapped.plan
     words = [f"{plan.kind[key].heading} = {worded(value)} where the row does not say it" for key, value in plan.fixed.items()]
-    words += [f"a blank {plan.kind[key].heading} means the one above" for key in plan.fill_down]
+    words += [f"a blank {plan.kind[key].heading} means the one above" for key in plan.blank_repeats_above]
     more = f": {'; '.join(words)}" if words else ""
     said = remark("map-used", map=map_name, sheet=mapped.grid.name, kind=plan.kind.name, more=more)
     return find(said, sheet=mapped.grid.name)

@@ -12,7 +12,7 @@ from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.intake.table import counted, rows_worded
 from batch.sheets import HEATERS, INPUTS, Sheet
-from batch.sheets.received import READ_ME, RECEIVED
+from batch.sheets.received import RECEIVED
 
 MEANS = {
     "projects": "each setting has its default",
@@ -20,6 +20,7 @@ MEANS = {
     "tanks": "no heat is checked, and whether the tanks have a low-level cutoff is unknown",
     "stock": "parts are named by their ratings, without prices",
 }
+LEAST_OWN = 3  # needed columns under our own headings, for a sheet to be taken for our own form
 NONE_MAPPED: Mapping[str, Sheet] = {}
 
 
@@ -29,6 +30,7 @@ class Recognised:
 
     sheets: list[tuple[Grid, Sheet | None]] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    repeated: set[str] = field(default_factory=set)  # names of the sheets that are not read because another of their kind is
 
 
 def kind_of_name(name: str) -> tuple[Sheet, int] | None:
@@ -62,39 +64,59 @@ def recognise(grids: Sequence[Grid], matchers: dict[str, Matcher], mapped: Mappi
             sheet, rank = kind
             if sheet.id not in chosen or rank < ranks[sheet.id]:
                 chosen[sheet.id], ranks[sheet.id] = grid, rank
+    named_heaters = chosen.get(HEATERS.id)
+    if named_heaters is not None and ranks[HEATERS.id] < 2 and not own_form(named_heaters, matchers[HEATERS.id]):
+        named = {name: None if kind and kind[0].id == HEATERS.id else kind for name, kind in named.items()}
+        del chosen[HEATERS.id]
     if HEATERS.id not in chosen and HEATERS.id not in kinds_mapped:
         _by_headings([grid for grid in grids if named[grid.name] is None and grid.name not in mapped], chosen, matchers[HEATERS.id], found)
+        if HEATERS.id not in chosen:
+            _not_ours(grids, chosen, named)
     kinds = {grid.name: sheet for sheet in INPUTS for grid in [chosen.get(sheet.id)] if grid is not None}
     for grid in grids:
         sheet = mapped.get(grid.name) or kinds.get(grid.name)
         found.sheets.append((grid, sheet))
         found.findings += _said_of(grid, sheet, named[grid.name], chosen)
+        if sheet is None and named[grid.name]:
+            found.repeated.add(grid.name)
     for sheet in INPUTS:
         if sheet.id not in chosen and sheet.id in MEANS and sheet.id not in kinds_mapped:
             found.findings.append(find(remark("sheet-missing", kind=sheet.name, means=MEANS[sheet.id])))
     return found
 
 
+def own_form(grid: Grid, matcher: Matcher) -> bool:
+    """Does the sheet have the headings of our own heater list? A customer's "kW" may be the tank's; our own "Power" is each heater's."""
+    head = find_head(grid, matcher)
+    needed = [column.key for column in HEATERS.columns if column.required]
+    own = [key for key in needed if any(heading.rank == 0 for heading in head.by_key.get(key, ()))]
+    power = head.by_key.get("power_kw")
+    return len(own) >= LEAST_OWN and (power is None or "power_kw" in own)
+
+
 def _by_headings(grids: Sequence[Grid], chosen: dict[str, Grid], matcher: Matcher, found: Recognised) -> None:
-    fits = [grid for grid in grids if (head := find_head(grid, matcher)).row >= 0 and not head.missing(HEATERS)]
+    """The one sheet whose headings are all our own; other lists are customers' own."""
+    fits = [grid for grid in grids if (head := find_head(grid, matcher)).row >= 0 and not head.missing(HEATERS) and own_form(grid, matcher)]
     if len(fits) == 1:
         chosen[HEATERS.id] = fits[0]
         found.findings.append(find(remark("sheet-taken", sheet=fits[0].name, kind=HEATERS.name), sheet=fits[0].name))
-        return
-    names = ", ".join(grid.name for grid in fits)
-    none = "none is called Heaters, and none has all the headings that a heater list needs"
-    why = f"several have its headings ({names})" if fits else none
-    found.findings.append(find(remark("sheet-heaters-missing", why=why)))
+
+
+def _not_ours(grids: Sequence[Grid], chosen: dict[str, Grid], named: dict[str, tuple[Sheet, int] | None]) -> None:
+    """Without a heater list of ours, a tab called Tanks may well be the customer's list of heaters."""
+    from batch.intake.study import study  # with all that it takes to read a list
+
+    for id, grid in list(chosen.items()):
+        if any(one.heaters == "yes" for one in study(grid)):
+            del chosen[id]
+            named[grid.name] = None
 
 
 def _said_of(grid: Grid, sheet: Sheet | None, named: tuple[Sheet, int] | None, chosen: dict[str, Grid]) -> list[Finding]:
     said: list[Finding] = []
-    if sheet is None and grid.filled:
-        if named:
-            fields = {"first": chosen[named[0].id].name, "sheet": grid.name, "kind": named[0].name, "rows": counted(grid.filled)}
-            said.append(find(remark("sheet-repeated", **fields), sheet=grid.name))
-        elif squeezed(grid.name) != squeezed(READ_ME):
-            said.append(find(remark("sheet-not-recognised", sheet=grid.name, rows=counted(grid.filled)), sheet=grid.name))
+    if sheet is None and grid.filled and named:
+        fields = {"first": chosen[named[0].id].name, "sheet": grid.name, "kind": named[0].name, "rows": counted(grid.filled)}
+        said.append(find(remark("sheet-repeated", **fields), sheet=grid.name))
     if grid.hidden and grid.filled:
         used = f"it is read as {sheet.name} all the same" if sheet else "it is not read"
         said.append(find(remark("sheet-hidden", sheet=grid.name, state=grid.hidden, used=used), sheet=grid.name))

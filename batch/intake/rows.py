@@ -63,7 +63,7 @@ class RowReader:
         self.aside = SET_ASIDE[self.sheet.id]
         self.required = [column.key for column in self.sheet.columns if column.required]
         self.fixed: dict[str, object] = dict(plan.fixed) if plan else {}
-        self.carried: dict[str, object] = dict.fromkeys(plan.fill_down) if plan else {}
+        self.carried: dict[str, object] = dict.fromkeys(plan.blank_repeats_above) if plan else {}
         self.last_row = plan.last_row if plan and plan.last_row else len(table.grid.rows)
         self.marks = Marks(table.grid, table.sheet, plan.decimal if plan else "")
         self.empty: list[int] = []  # rows with nothing in any column that is read
@@ -125,7 +125,7 @@ class RowReader:
             said = remark("rows-empty", sheet=table.grid.name, rows=rows_worded(self.empty))
             table.findings.append(find(said, sheet=table.grid.name, cell=f"A{self.empty[0]}"))
         if self.numbered:
-            said = remark("rows-numbered", sheet=table.grid.name, rows=rows_worded(self.numbered))
+            said = remark("rows-counted", sheet=table.grid.name, rows=rows_worded(self.numbered))
             table.findings.append(find(said, sheet=table.grid.name, cell=table.cell(self.required[0], self.numbered[0])))
         if self.marks.used:
             table.findings.append(find(self.marks.said(), sheet=table.grid.name, cell=self.marks.used, seen=self.marks.seen))

@@ -9,18 +9,27 @@ from typing import TYPE_CHECKING
 from batch.findings import Finding
 from batch.intake.grid import Grid, plain
 from batch.intake.head import Head
+from batch.ooxml.addresses import letters
 from batch.records import Origin, ReceivedRow, ReceivedTable
 from batch.sheets import Sheet
 
 if TYPE_CHECKING:
     from batch.intake.column_map import TableMap
+    from batch.intake.plan import ListPlan
 
 NAMING = ("project", "tank", "bank", "feeder")
 BLANK = "blank row"
 # fates of rows that hold no data of their own; a row refused for any other reason is one that somebody meant to be read
 UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING = "unit row", "a total", "a note", "headings again", "nothing in the columns that are read"
 ANEW, NUMBERED = "headings of the rows below", "a number and nothing else"
-NO_DATA = frozenset({BLANK, UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING, ANEW, NUMBERED})
+TAKEN_OUT, NOT_A_HEATER, BANNER_ROW = "taken out by the customer", "not a heater", "heading of the rows below it"
+WITHOUT_HEATERS, EMPTY_FORM = "a tank without heaters", "an empty form row"
+HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER = "heading", "above the headings", "beside a table", "not a heater list", "older issue"
+TURNED_FATE = "read as a turned list"
+NO_DATA = frozenset(
+    {BLANK, UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING, ANEW, NUMBERED, TAKEN_OUT, NOT_A_HEATER, BANNER_ROW, WITHOUT_HEATERS, EMPTY_FORM}
+    | {HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER, TURNED_FATE}
+)
 LONGEST_GAP = 1000  # blank rows in one run that are received one by one; a longer run between two rows is passed over
 
 MOST_RUNS = 8  # of row numbers that a finding names
@@ -51,6 +60,9 @@ class Table:
     findings: list[Finding] = field(default_factory=list)
     plan: TableMap | None = None  # what a column map says of it
     below: list[tuple[int, dict[str, str]]] = field(default_factory=list)  # row of headings in another order, and the columns by them
+    extent: tuple[int, int, int, int] | None = None  # rows and columns of the sheet that As received shows with it, from 0
+    list_plan: ListPlan | None = None  # how a customer's list was read
+    places: dict[int, dict[str, str]] = field(default_factory=dict)  # whole addresses by key, of rows that are none of the sheet
 
     def columns_at(self, number: int) -> dict[str, str]:
         """Letters of the columns, by key, as the headings above row `number` have them."""
@@ -61,7 +73,13 @@ class Table:
             columns = others
         return columns
 
+    def address(self, index: int, number: int) -> str:
+        """The cell of a column in a row, as the customer's sheet has it."""
+        return self.places[number].get(str(index), "") if number in self.places else f"{letters(index)}{number}"
+
     def origin(self, number: int) -> Origin:
+        if number in self.places:
+            return Origin(self.grid.name, number, self.places[number])
         return Origin(self.grid.name, number, self.columns_at(number) if self.below else self.columns)
 
     def cell(self, key: str, number: int) -> str:
@@ -82,6 +100,8 @@ class Table:
     def received(self) -> ReceivedTable:
         """The table as it came, from the row below the headings, with the fate of each row that became no record."""
         headings = self.head.headings
+        if self.extent is not None:
+            return self._with_all_around(self.extent)
         first, last = (headings[0].index, headings[-1].index) if headings else (0, self.grid.width - 1)
         rows = received_rows(self.grid, self.head.row + 1, first, last, self.refused)
         texts = tuple(heading.text for heading in headings) or ("",) * self.grid.width
@@ -89,6 +109,15 @@ class Table:
         at = {key: place for place, key in enumerate(keys) if key}
         plan = self.plan.as_received(at) if self.plan is not None else ""
         return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows, plan)
+
+    def _with_all_around(self, extent: tuple[int, int, int, int]) -> ReceivedTable:
+        """A customer's list with every row of its part of the sheet, those above its headings too."""
+        begin, end, first, last = extent
+        by_index = {heading.index: heading for heading in self.head.headings}
+        rows = tuple(row for row in received_rows(self.grid, begin, first, last, self.refused) if row.row <= end + 1)
+        texts = tuple(by_index[at].text if at in by_index else "" for at in range(first, last + 1))
+        keys = tuple(by_index[at].key if at in by_index else "" for at in range(first, last + 1))
+        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows)
 
 
 class Tables:

@@ -176,7 +176,7 @@ def common_rating(rating_a: float, rules: RuleSet) -> Cited[float] | None:
 
     Parameters
         rating_a: smallest standard rating that serves the load [A]
-        rules: the rule set, list direct_ratings [-]
+        rules: the rule set, list single_circuit_ratings [-]
 
     Returns
         rating [A]; None above the list
@@ -191,8 +191,8 @@ def common_rating(rating_a: float, rules: RuleSet) -> Cited[float] | None:
         [30.0, 50.0, 60.0]
     """
     least = round(rating_a, AMPS_DIGITS)
-    found = next((rating for rating in rules.direct_ratings() if rating >= least), None)
-    return None if found is None else cite(found, rules.named_list("direct_ratings"), unit="A")
+    found = next((rating for rating in rules.single_circuit_ratings() if rating >= least), None)
+    return None if found is None else cite(found, rules.named_list("single_circuit_ratings"), unit="A")
 
 
 def small_conductor_allows(device_a: float, size: str, sets: int, material: str, rules: RuleSet) -> Cited[bool]:

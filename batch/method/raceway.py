@@ -6,7 +6,7 @@ from batch.rules import Cited, Raceway, RuleSet, cite
 
 
 def fill_limit(conductors: int, rules: RuleSet) -> Cited[float]:
-    """Greatest fill of a raceway.
+    """Maximum fill of a raceway.
 
     Equation
         53 % for one conductor, 31 % for two, 40 % for more
@@ -65,7 +65,7 @@ def trade_size(
 
 
 def pvc_limit(rules: RuleSet) -> Cited[float]:
-    """Greatest ambient of rigid PVC conduit.
+    """Maximum ambient of rigid PVC conduit.
 
     Equation
         50 °C

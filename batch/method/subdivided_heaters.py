@@ -37,7 +37,7 @@ def largest_element_load(margin_pct: float, rules: RuleSet) -> Cited[float]:
 
 
 def largest_device(rules: RuleSet) -> Cited[float]:
-    """Greatest overcurrent device ahead of resistance elements.
+    """Maximum overcurrent device ahead of resistance elements.
 
     Equation
         60 A

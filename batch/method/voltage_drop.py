@@ -69,7 +69,7 @@ def branch_drop(amps: float, line_ohm: float, volts_v: float, phases: int) -> fl
 
 
 def drop_share(loads: Loads, system: System, volts_v: float, line_ohm: float, neutral_ohm: float) -> float:
-    """Greatest drop along conductors that feed any mix of loads.
+    """Maximum drop along conductors that feed any mix of loads.
 
     Equation
         pair A-B: R (2x + (y + z)/2 + (sqrt(3)/2)(a + b)) / V

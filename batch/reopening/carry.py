@@ -12,8 +12,8 @@ from batch.comparing.offers import Offer, offers_of
 from batch.comparing.pairing import Pair, confirmed, pair_all
 from batch.comparing.revision import Revision
 from batch.findings import Finding, find, remark
-from batch.records import NOWHERE, Bank, Decided, Job, Origin, Part
-from batch.reopening.decided import decided, with_decided, worded
+from batch.records import NOWHERE, Bank, CarriedForward, Job, Origin, Part
+from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
@@ -22,7 +22,7 @@ from batch.sizing.project import size_job
 
 # What the estimator fixes for a bank, and the findings that say that it cannot stand with the inputs as they now are.
 FIXED: dict[str, tuple[str, ...]] = {
-    "connection": ("connection-needs-three-phase", "floating-star-count", "star-uneven", "volts-over", "connection-inside"),
+    "connection": ("connection-needs-three-phase", "wye-count", "wye-legs-uneven", "volts-over", "connection-inside"),
     "fixed_rating_a": ("fixed-rating-small", "device-over-limit"),
     "phase_pair": ("phase-pair-ignored",),
     "branches_per_panel": ("branches-over-panel",),
@@ -73,7 +73,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
     source, offers = old.job.name, offers_of(pairs)
     said: list[Finding] = []
     taken: list[Taken] = []
-    more: list[Decided] = []
+    more: list[CarriedForward] = []
     records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
     for pair in pairs:
         if pair.left is None or pair.left.number < 0:
@@ -88,13 +88,13 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
             if value is not None:
                 record = replace(record, **{column.key: value})
                 line = pair.right if pair.right.key[-1] else replace(pair.right, label=pair.left.label)
-                more.append(decided(line, column.key, value, None, source))
+                more.append(carried_forward(line, column.key, value, None, source))
                 if pair.right.table == "heaters" and column.key in FIXED:
                     taken.append(Taken(pair.right.number, column.key, value))
         records[pair.right.table][pair.right.number] = record
     stock, about_stock = _stock(old.job.stock, records["stock"], source)
     said += about_stock
-    more += _stock_decided(stock, job.stock, source)
+    more += _stock_carried_forward(stock, job.stock, source)
     new = replace(
         job,
         projects=tuple(records["projects"]),
@@ -104,7 +104,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
         stock=tuple(stock),
         findings=(*job.findings, *said),
     )
-    return Carried(with_decided(new, more), tuple(taken), choices_of(old, pairs))
+    return Carried(with_carried_forward(new, more), tuple(taken), choices_of(old, pairs))
 
 
 def _blanks(line: Line, before, record, source: str) -> Iterator[tuple[Column, object, Finding]]:
@@ -176,7 +176,7 @@ def _stock(before: Sequence[Part], now: list[Part], source: str) -> tuple[list[P
     return found, said
 
 
-def _stock_decided(now: Sequence[Part], received: Sequence[Part], source: str) -> Iterator[Decided]:
+def _stock_carried_forward(now: Sequence[Part], received: Sequence[Part], source: str) -> Iterator[CarriedForward]:
     """What was carried into the stock list: prices, or every cell of a list that is not here."""
     before = {fold(part.part): part for part in received}
     for part in now:
@@ -185,7 +185,7 @@ def _stock_decided(now: Sequence[Part], received: Sequence[Part], source: str) -
         for column in SHEETS["stock"].columns:
             value = getattr(part, column.key)
             if column.key != "part" and value not in (None, "") and (own is None or getattr(own, column.key) is None):
-                yield decided(line, column.key, value, None, source)
+                yield carried_forward(line, column.key, value, None, source)
 
 
 def _listed(names: Sequence[str]) -> str:
@@ -260,6 +260,7 @@ def _without(carried: Carried, refused: Sequence[tuple[Taken, str]], source: str
         )
     left = {taken for taken, _ in refused}
     out = {(*names_of_bank(carried, taken), taken.field) for taken in left}
-    still = tuple(one for one in carried.job.decided if (one.project, one.tank, one.bank, one.key) not in out or one.table != "heaters")
-    job = replace(carried.job, banks=tuple(banks), findings=tuple(findings), decided=still)
+    before = carried.job.carried_forward
+    still = tuple(one for one in before if (one.project, one.tank, one.bank, one.key) not in out or one.table != "heaters")
+    job = replace(carried.job, banks=tuple(banks), findings=tuple(findings), carried_forward=still)
     return carried._replace(job=job, taken=tuple(taken for taken in carried.taken if taken not in left))

@@ -7,6 +7,7 @@ into each of its rows. The same is done where a workbook's data is damaged or go
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Mapping
 
@@ -20,7 +21,10 @@ from batch.results import JobResult
 from batch.schedules import rows
 from batch.sizing.labels import natural
 from batch.sizing.previous_decisions import LINES, BankKey, Kept, KeptBank, bank_key
+from batch.sizing.type_names import LEAD
 
+FORMER_LEAD = re.compile(r"\ABP-(?=\d)")  # before the number of a panel type, by version 0.1.0
+SINGLE = (" single circuit", " direct")  # how the circuit of a bank without a panel is called; the second by version 0.1.0
 PRICED = {"unit_price": "unit_price", "labour_h": "hours_each"}  # columns of Stock and of Materials
 
 
@@ -35,7 +39,7 @@ def chosen_in_cells(job: Job, stored: StoredResults) -> Kept:
     for row in stored.rows.get("panels", ()):
         panels[row.bank].append(row)
         if row.values.get("type"):
-            tags[fold(row.values.get("project"))][row.text("panel")] = row.text("type")
+            tags[fold(row.values.get("project"))][row.text("panel")] = FORMER_LEAD.sub(LEAD, row.text("type"))
     banks = {}
     for row in stored.rows.get("banks", ()):
         split = sorted(panels.get(row.bank, ()), key=lambda row: natural(row.text("panel")))
@@ -132,9 +136,9 @@ def _copies(stored: StoredResults) -> Mapping[tuple[BankKey, str], object]:
     """Figures of Banks that Circuits and Panels state once more: nobody types a change into all of them."""
     found: dict[tuple[BankKey, str], object] = {}
     for row in stored.rows.get("circuits", ()):
-        direct = row.text("panel").endswith(" direct")
-        found.setdefault((row.bank, "bank_device_a" if direct else "rating_a"), row.values.get("rating_a"))
-        if row.values.get("branch") == 1.0 and (direct or row.text("panel").endswith("-P1")):
+        single = row.text("panel").endswith(SINGLE)
+        found.setdefault((row.bank, "bank_device_a" if single else "rating_a"), row.values.get("rating_a"))
+        if row.values.get("branch") == 1.0 and (single or row.text("panel").endswith("-P1")):
             found.setdefault((row.bank, "phases_on"), row.text("phases_on").partition(",")[0])
     for row in stored.rows.get("panels", ()):
         found.setdefault((row.bank, "connection"), row.values.get("connection"))

@@ -19,7 +19,7 @@ from batch.comparing.revision import Revision
 from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.records import Job
-from batch.reopening.decided import decided, with_decided, worded
+from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.reopening.sized_with import SizedWith
 from batch.schedules import Row, rows
@@ -78,7 +78,7 @@ class Editing:
         return [edit for stored, key in self._own_rows() for edit in self._fixed(stored, key)]
 
     def _own_rows(self) -> Iterator[tuple[StoredRow, BankKey]]:
-        """Rows of Banks that are a bank's own; of a bank given twice, which row is whose cannot be told, and both are blockers."""
+        """Rows of Banks that are a bank's own; of a bank given twice, which row is whose cannot be told, and both are holds."""
         count = Counter(stored.bank for stored in self.stored.rows.get("banks", ()))
         for stored in self.stored.rows.get("banks", ()):
             key = stored.bank
@@ -128,8 +128,8 @@ class Editing:
                 continue
             if not self.was.typed_over(stored, key, name):
                 continue
-            if name == "rating_a" and row["arrangement"] == "direct":
-                self._leave(stored, name, row[name], "a direct bank has one device, the bank device")
+            if name == "rating_a" and row["arrangement"] == "single circuit":
+                self._leave(stored, name, row[name], "a single-circuit bank has one device, the bank OCPD")
             elif name in FIXES:
                 yield from self._take(stored, name, row[name], "banks", number, FIXES[name])
             elif key not in self._edited and stored.values[name] is not None and name not in ("status", "findings"):
@@ -229,8 +229,8 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
         before = getattr(records[edit.number], edit.field)
         records[edit.number] = replace(records[edit.number], **{edit.field: edit.value})
         job = replace(job, **{edit.records: tuple(records)})
-        more.append(decided(places[table, edit.number], edit.field, edit.value, before, job.name))
-    return replace(with_decided(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
+        more.append(carried_forward(places[table, edit.number], edit.field, edit.value, before, job.name))
+    return replace(with_carried_forward(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
 
 
 def _shown(column: Column, value: object) -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from batch.comparing.revision import Revision
 from batch.findings import find, remark
 from batch.records import Job
-from batch.reopening.decided import put_back
+from batch.reopening.carried_forward import put_back
 from batch.reopening.earlier_workbooks import FromCells, chosen_in_cells
 from batch.reopening.edits import Editing, apply
 from batch.reopening.results_book import StoredResults, read_any

@@ -188,7 +188,7 @@ def _own_left_out(row: Sequence[object], at: int, head: int) -> list[object]:
 
 
 def _stored(workbook: Workbook) -> StoredResults:
-    sheets = {sheet.name: sheet for sheet in RESULTS if sheet.id in STORED}
+    sheets = {name: sheet for sheet in RESULTS if sheet.id in STORED for name in (sheet.name, *sheet.also)}
     first = next(grid for grid in workbook.grids if grid.name == READ_FIRST)
     rows: dict[str, list[StoredRow]] = {}
     for grid in workbook.grids:
@@ -220,10 +220,14 @@ def _beside(grid: Grid, label: str) -> str:
 
 
 def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
-    """Rows below the headings; the headings are known by our own words, in either system of units."""
-    kept = (sheet[key] for key in sheet.as_sized)
-    copies = [replace(column, key=AS_SIZED + column.key, heading=f"{column.heading} as sized") for column in kept]
-    titles = {column.title(us): (column, us) for column in (*sheet.columns, *copies) for us in (False, True)}
+    """Rows below the headings; the headings are known by our own words, of this version or a former one, in either system of units."""
+    copies = [
+        replace(one, key=AS_SIZED + one.key, heading=f"{one.heading} as sized", also=tuple(f"{name} as sized" for name in one.also))
+        for one in (sheet[key] for key in sheet.as_sized)
+    ]
+    columns = (*sheet.columns, *copies)
+    former = (replace(column, heading=name) for column in columns for name in column.also)
+    titles = {column.title(us): (column, us) for column in (*former, *columns) for us in (False, True)}
     head, known = -1, {}
     for at, row in enumerate(grid.rows[:LOOKED]):
         found = {index: titles[text] for index, value in enumerate(row) if (text := worded(value).strip()) in titles}

@@ -20,19 +20,19 @@ from batch.writing.text_fit import INDENT, lines, row_height
 WIDTHS = (26.0, 15.0, 15.0, 15.0, 9.0, 40.0, 12.0)
 UNIT, WORDS, LINK = 4, 5, 6
 ONE_PAGE = 1060.0  # points that still print readably on one page (common practice: type not under 6 points)
-ALWAYS = ("tanks", "heaters", "connected_kw", "panels", "greatest_a", "blockers", "cautions", "price")  # shown whether they moved or not
+ALWAYS = ("tanks", "heaters", "connected_kw", "panels", "maximum_a", "holds", "cautions", "price")  # shown whether they moved or not
 ASIDE = {**STYLES["plain"], "align": "left", "indent": 1}
 MOST = 6  # lines of a table of differences on this page; the sheets have them all
 SUMS = {"heaters": "heaters", "connected_kw": "kw", "branches": "branches", "panels": "panels"}  # figure -> columns of Rows
 BEHIND = {  # figure -> sheet and column that its rows are behind
     **dict.fromkeys(("projects", "tanks", "banks", "not_sized"), ("rows", "fate")),
     **{figure: ("rows", f"{column}_after") for figure, column in SUMS.items()},
-    **dict.fromkeys(("delivered_kw", "direct"), ("changes", "column")),
+    **dict.fromkeys(("delivered_kw", "single_circuits"), ("changes", "column")),
     "feeders": ("feeders", "fate"),
     "demand_kw": ("feeders", "demand_after"),
-    "greatest_a": ("feeders", "greatest_after"),
+    "maximum_a": ("feeders", "maximum_after"),
     "types": ("types", "change"),
-    **dict.fromkeys(("blockers", "cautions", "notes"), ("findings", "severity")),
+    **dict.fromkeys(("holds", "cautions", "notes"), ("findings", "severity")),
     **dict.fromkeys(("price", "hours", "unpriced"), ("materials", "priced")),
 }
 DEFERS = (
@@ -61,9 +61,9 @@ class ChangesPage:
         self._totals([figure for figure in compared.figures if not figure.project and (figure.key in ALWAYS or moved(figure))])
         self._several([figure for figure in compared.figures if figure.project])
         types = [order for order in orders_of(compared, "panel_types") if order.verdict != "same"]
-        self._differences("Branch panels by type", "Type", types, "types", self._type)
+        self._differences("Heater panels by type", "Type", types, "types", self._type)
         feeders = [twin for twin in feeders_of(compared) if fate_of(twin) != "unchanged"]
-        self._differences("Greatest feeder currents", "Feeder", feeders, "feeders", self._feeder)
+        self._differences("Maximum feeder currents", "Feeder", feeders, "feeders", self._feeder)
         page.section("What was compared")
         self._side("Before", compared.old)
         self._side("After", compared.new)
@@ -176,7 +176,7 @@ class ChangesPage:
     def _feeder(self, twin: Twin) -> None:
         before, after = twin.before or {}, twin.after or {}
         self.page.text(0, twin.names.feeder)
-        self._numbers(before.get("greatest_a"), after.get("greatest_a"), "amps")
+        self._numbers(before.get("maximum_a"), after.get("maximum_a"), "amps")
         self.page.text(UNIT, "A", ASIDE)
         device = [f"{row['device_a']:g} A, {row['wire']}" if row.get("device_a") else "none" for row in (before, after)]
         self._words(f"still {device[1]}" if device[0] == device[1] else f"{device[0]} → {device[1]}")

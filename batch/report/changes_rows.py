@@ -100,7 +100,7 @@ FEEDER_COLUMNS = {
     "banks": "banks",
     "kw": "connected_kw",
     "demand": "demand_kw",
-    "greatest": "greatest_a",
+    "maximum": "maximum_a",
     "unbalance": "unbalance_pct",
     "device": "device_a",
 }

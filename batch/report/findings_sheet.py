@@ -7,7 +7,11 @@ from collections.abc import Mapping, Sequence
 from batch.writing.placed import DATA, Placed
 
 MOST_LINKS = 60_000  # a sheet holds 65,530 links (a limit of common programs); beyond this, rows are named without a link
-SUBJECTS = {"banks": ("project", "tank", "bank"), "feeder_totals": ("project", "feeder")}  # sheets that a finding can lead to
+SUBJECTS = {  # sheets that a finding can lead to
+    "banks": ("project", "tank", "bank"),
+    "feeder_totals": ("project", "feeder"),
+    "heat": ("project", "tank"),
+}
 SPEAKERS = (*SUBJECTS, "panels")  # sheets whose rows list their findings
 
 

@@ -1,4 +1,4 @@
-"""Door labels, laid out to be printed: one block for each panel type, as many whole blocks as a page takes."""
+"""Panel labels, laid out to be printed: one block for each panel type, as many whole blocks as a page takes."""
 
 from __future__ import annotations
 
@@ -14,13 +14,13 @@ from batch.writing.sheet_writer import converter
 from batch.writing.styles import HEAD_RESULT, STOP_FILL, STOP_INK, STYLES, Props
 from batch.writing.text_fit import lines, row_height
 
-NAME = "Door labels"
+NAME = "Panel labels"
 HELP = "One label for each panel type, to print and fix inside the doors of its panels. Check each against the panel as built."
 WIDTHS = (24.0, 29.0, 26.0, 28.0)
 MOST_TAGS = 60  # on one label
 POINTS = 72  # to the inch
 WARNING = "MORE THAN ONE LIVE CIRCUIT. Disconnect every source, lock out and prove dead before service."
-COVERED = "Never energize one that is not covered by liquid. Reset a protector only once its cause is put right."
+COVERED = "Never energize one that is not covered by liquid. Reset a limit only once its cause is put right."
 ALONE = "nothing else at the same tank in this job"
 TOP: Props = {"top": 2, "top_color": HEAD_RESULT}
 BAR: Props = {"bold": True, "font_color": STOP_INK, "bg_color": STOP_FILL, "valign": "vcenter"}
@@ -56,7 +56,7 @@ def write_labels(
 def _torques(sheet: Sheet, row: Mapping, us: bool) -> str:
     """Both torques in the unit shown, each said to be missing where no source gives it."""
     words = []
-    for key, what in (("torque_nm", "branch terminals"), ("feed_torque_nm", "feed terminals")):
+    for key, what in (("torque_nm", "branch terminals"), ("panel_feeder_torque_nm", "panel feeder terminals")):
         value, change = row[key], converter(sheet[key], us)
         unit = sheet[key].shown_unit(us)
         shown = "as marked" if value is None else f"{round(change(value) if change else value, 1):g} {unit}"
@@ -69,7 +69,7 @@ def _label(page: Page, row: Mapping, tags: Sequence[str], panel: PanelDesign, to
     for at in range(page.last_column + 1):
         page.sheet.write_blank(page.row, at, None, page.style({**STYLES["title"], **TOP}))
     page.text(0, row["type"], {**STYLES["title"], **TOP})
-    title = f"Branch panel for immersion heaters, {row['volts']}" + (f"; project {row['project']}" if several else "")
+    title = f"Heater panel for immersion heaters, {row['volts']}" + (f"; project {row['project']}" if several else "")
     page.text(1, title, {**STYLES["strong"], **TOP, "valign": "vcenter"})
     page.height(27)
     page.row += 1
@@ -81,10 +81,9 @@ def _label(page: Page, row: Mapping, tags: Sequence[str], panel: PanelDesign, to
     for label, words in (
         ("Panels", shown),
         ("Branches", f"{row['branches']}, {panel.connection}"),
-        ("Replace branch devices by", row["replace"]),
-        ("Feed", f"{row['feed']}, ground {size_or_words(panel.feed_wires.ground)}"),
-        ("Branch wires", f"{row['branch_wire']}, ground {size_or_words(panel.branch.wires.ground)}"),
-        ("Strip length", row["strip"]),
+        ("Replace branch OCPDs by", row["replace"]),
+        ("Panel feeder", f"{row['feed']}, EGC {size_or_words(panel.panel_feeder_wires.ground)}"),
+        ("Branch wires", f"{row['branch_wire']}, EGC {size_or_words(panel.branch.wires.ground)}"),
         ("Torque", f"{torques}; {row['torque_from']}"),
         ("Short-circuit rating", row["sccr"]),
         ("Live when this is open", f"all else at its tank: {row['panels']}" if row["panels"] else ALONE),

@@ -21,28 +21,39 @@ WORDS = 2  # the column of sentences
 
 LEGEND = {
     "input": "What the job workbook gave. Blue.",
-    "calculation": "Worked out on the way: currents, margins, totals. Plain.",
-    "result": "What is bought, built or wired to. Bold.",
-    "text": "Tags, reasons and sources.",
+    "calculation": "Calculated on the way: currents, margins, totals. Plain.",
+    "result": "What is selected: bought, built or wired to. Bold.",
+    "text": "Reference: tags, reasons and sources.",
 }
 STATUS_WORDS = (
     ("sized", "Sized; nothing speaks against it."),
-    ("sized, look", "Sized, with a caution: read it on Findings before you use the row."),
-    ("do not build", "Sized and counted in every total, so that the totals stay on the safe side, but must not be built so."),
+    ("sized, review", "Sized, with a caution: read it on Findings before you use the row."),
+    ("HOLD (not released for fabrication)", "Sized and counted in every total, to stay on the safe side, but must not be built so."),
     ("not sized", "Could not be sized; in no total. As received and Findings say why."),
+    ("enough", "Heat: what the tank needs and the project's margin are installed."),
+    ("marginal", "Heat: what the tank needs is installed, but not with the margin."),
+    ("short", "Heat: less is installed than the tank needs, to heat up in time or to hold at work."),
+    ("never gets there", "Heat: the tank loses as much as is installed before it is hot."),
+    ("not judged", "Heat: too little is known of the tank."),
     (EDITED, "An input or a choice of the row is no longer what it was sized with. Said live, in the column Edited; Checks turns to FAIL."),
 )
 HOW = (
     ("Where to start", "Summary says what the job comes to. Then Findings, worst first: each says what to do."),
     (
         "What a row is",
-        "Banks has one row for each bank of heaters, Panels one for each branch panel, Circuits one for each branch circuit, "
-        "Feeders one for each supply.",
+        "Banks has one row for each bank of heaters, Panels one for each heater panel, Circuits one for each branch circuit, "
+        "Feeders one for each supply, Heat one for each tank.",
+    ),
+    (
+        "Heat",
+        "Heat says of each tank whether its heaters are enough to heat it up in time and to hold it at work. Such needs are good to two "
+        "figures: look at both ends of the band. A tank of which too little is known is not judged.",
     ),
     ("Totals", "They stand above the headings and total the rows that a filter shows. Percent columns hold 25 for 25 %."),
     (
         "Live figures",
-        "Currents, margins, branch ratings, totals and prices are formulas on the row's own inputs and on Code basis, and follow an edit.",
+        "Currents, margins, branch OCPDs, heat needs and verdicts, totals and prices are formulas on the row's own inputs and on Code "
+        "basis, and follow an edit.",
     ),
     (
         "What is not live",
@@ -52,8 +63,8 @@ HOW = (
     ),
     (
         "Edited rows",
-        "Banks, Panels and Feeders keep what each row was sized with in columns grouped away at their right, and compare. What is typed "
-        "into other sheets is not noticed.",
+        "Banks, Panels, Feeders and Heat keep what each row was sized with in columns grouped away at their right, and compare. What is "
+        "typed into other sheets is not noticed.",
     ),
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
     (
@@ -67,9 +78,9 @@ IS_NOT = (
     "or electrician who answers for the work. They check every figure before anything is bought, built or energized.",
     "It does not read drawings, survey a site, judge an area for explosion hazard, or certify an assembly.",
 )
-KINDS_SHOWN = 20  # kinds of blockers and cautions on this page
+KINDS_SHOWN = 20  # kinds of holds and cautions on this page
 COUNTED = {
-    Severity.BLOCKER: "the row is not sized, or must not be built so, before it is put right",
+    Severity.HOLD: "the row is not sized, or must not be built so, before it is put right",
     Severity.CAUTION: "sized; look before you use it",
     Severity.NOTE: "assumed or chosen for you",
 }
@@ -123,7 +134,7 @@ def write_read_first(
         page.entry(
             "Figures instead",
             f"{kept:,} cell{'' if kept == 1 else 's'} in columns of formulas {'holds' if kept == 1 else 'hold'} the "
-            "figure alone, where the column's formula does not cover the case (uneven stars, for one).",
+            "figure alone, where the column's formula does not cover the case (uneven wyes, for one).",
             WORDS,
         )
     page.section("Legend")
@@ -163,7 +174,7 @@ def _edited(page: Page, formula: str) -> None:
     """How many rows were edited since they were sized: nothing when the workbook is new."""
     if not formula:
         return
-    words = f'Rows of Banks, Panels and Feeders that now say "{EDITED}": figures that are not live no longer belong to their inputs.'
+    words = f'Rows of Banks, Panels, Feeders and Heat that now say "{EDITED}": figures that are not live no longer belong to their inputs.'
     page.text(0, "Rows edited since sizing", "label")
     page.over_nought_rule(1)
     page.number(1, 0, "count", {**STYLES["strong"], "align": "left"}, f"={formula}")
@@ -184,7 +195,7 @@ def _count(page: Page, result: JobResult, severity: Severity) -> None:
 
 
 def _kinds(page: Page, groups: Sequence[Group], findings: Placed) -> None:
-    """Blockers and cautions by kind, worst first, each with its count and the way to the first of them."""
+    """Holds and cautions by kind, worst first, each with its count and the way to the first of them."""
     for group in groups[:KINDS_SHOWN]:
         page.text(0, group.severity.word, {**STYLES["plain"], **STYLES[WORD_STYLES[group.severity.word]]})
         page.link(1, findings.name, findings.cell("code", group.first).rpartition("!")[2], f"{group.count:,}, open")
@@ -225,7 +236,7 @@ def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple
         revision = f"revision {record.revision}" if record.revision else "no revision given"
         lines.append(("Project", ", ".join(filter(None, (record.project or "the only project", record.title, revision)))))
         lines.append(("Code basis", result.code_titles.get(one.rule_set, one.rule_set)))
-    memory = sum(1 for value in result.code_values if value.status != "READ")
+    memory = sum(1 for value in result.code_values if value.status != "seen in print")
     if result.code_values:
         lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {memory} of them from memory and marked so there"))
     lines.append((PROGRAM, program or "not stated"))

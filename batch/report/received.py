@@ -134,7 +134,7 @@ def unique(headings: list[str], taken: tuple[str, ...] = ()) -> list[str]:
 
 
 def _why(findings: tuple[Finding, ...], sheet: str) -> Mapping[int, list[str]]:
-    """Row -> codes of the blockers and cautions said about cells of that row."""
+    """Row -> codes of the holds and cautions said about cells of that row."""
     why: dict[int, list[str]] = defaultdict(list)
     for said in findings:
         digits = said.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")

@@ -27,7 +27,7 @@ from batch.writing.sheet_writer import ScheduleWriter
 Rows = Callable[[JobResult, str], Iterable[dict]]
 PROOF = ("code_basis", "checks")  # at the end, after what was received
 SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
-SUMMED_UP = ("banks", "panel_types", "feeder_totals")  # schedules that a Summary draws on
+SUMMED_UP = ("banks", "panel_types", "feeder_totals", "heat")  # schedules that a Summary draws on
 LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
 
 
@@ -80,6 +80,7 @@ class _Writer:
         self._sheets = {sheet.id: sheet for sheet in RESULTS}
         if len({project.project.currency for project in result.projects}) > 1:
             self._sheets["materials"] = _without_total(self._sheets["materials"], "price")
+            self._sheets["heat"] = _without_total(self._sheets["heat"], "day_cost")
         self._rows_of = rows
         self._rows: dict[str, list[dict]] = {}
         self._placed: dict[str, Placed] = {}
@@ -99,7 +100,7 @@ class _Writer:
             summaries.append((name, project))
             self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
         for id in SCHEDULES:
-            if id == "door_labels":
+            if id == "panel_labels":
                 self._labels()
             self._schedule(id)
             if id == "panel_types":
@@ -175,11 +176,11 @@ class _Writer:
 
     def _labels(self) -> None:
         """The labels for the panels' doors, laid out to be printed; the list behind them has the same rows."""
-        rows = self._rows["door_labels"] = list(self._rows_of(self._result, "door_labels"))
+        rows = self._rows["panel_labels"] = list(self._rows_of(self._result, "panel_labels"))
         if rows:
             from batch.report.labels_sheet import HELP, write_labels
 
-            sheet = self._sheets["door_labels"]
+            sheet = self._sheets["panel_labels"]
             name, count = write_labels(self._book, self._result.projects, sheet, rows, self._footer, self._us)
             self._contents.append(Contents(name, f"{count:,} label{'' if count == 1 else 's'}", HELP))
 

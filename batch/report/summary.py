@@ -8,6 +8,7 @@ from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.findings import Severity
 from batch.report.findings_groups import Group, grouped
+from batch.report.heat_summary import write_heat
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
 from batch.results import JobResult, ProjectResult
@@ -34,7 +35,7 @@ FEEDER_TABLE = (  # heading, key on the Feeders sheet, number format, role
     ("I C (A)", "i_c", "amps", "calculation"),
     ("I N (A)", "i_n", "amps", "calculation"),
     ("Unbalance (%)", "unbalance_pct", "percent", "calculation"),
-    ("Device (A)", "device_a", "rating", "result"),
+    ("Feeder OCPD (A)", "device_a", "rating", "result"),
     ("Status", "status", "prose", "result"),
 )
 FIRST_AMPS = 4  # column of I A
@@ -44,9 +45,9 @@ TYPE_TABLE = (  # heading, key on the Panel types sheet or of the type's design,
     ("Heaters each (ea)", "heaters", "count", "calculation"),
     ("Branches each (ea)", "branches", "count", "calculation"),
     ("Volts (V)", "volts", "volts", "calculation"),
-    ("Branch device (A)", "rating", "rating", "result"),
-    ("Greatest line (A)", "greatest_a", "amps", "calculation"),
-    ("Feed device (A)", "feed_device_a", "rating", "result"),
+    ("Branch OCPD (A)", "rating", "rating", "result"),
+    ("Maximum line current (A)", "maximum_a", "amps", "calculation"),
+    ("Panel feeder OCPD (A)", "panel_feeder_device_a", "rating", "result"),
     ("Connection", "connection", "prose", "text"),
 )
 
@@ -68,6 +69,7 @@ def write_summary(
     _facts(page, result, project, live)
     _figures(page, rows, live)
     _price(page, project, live)
+    write_heat(page, rows.get("heat", ()), sum(not row.judged for row in project.heat), live)
     feeders, types = rows.get("feeder_totals", ()), rows.get("panel_types", ())
     if feeders:
         page.section("Feeders: amps in each line")
@@ -75,7 +77,7 @@ def write_summary(
         amps_chart(page, first, len(feeders), FIRST_AMPS)
     _findings(page, grouped(rows.get("findings", ()), [record.project]), placed.get("findings"))
     if types:
-        page.section("Branch panels by type")
+        page.section("Heater panels by type")
         designs = {kind.type: kind.design for kind in project.types}
         _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live, "panel_types", "type")
     _settings(page, project)

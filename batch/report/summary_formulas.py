@@ -51,6 +51,18 @@ class Lookups:
             return ""
         return f"=SUMIFS({placed.range(key)},{placed.range(by)},{cell}{self._own(placed)})"
 
+    def words(self, sheet: str, key: str, by: str, name: str, cell: str) -> str:
+        """The words of a column in the row whose column `by` says what `cell` says; one project only."""
+        placed = self._placed.get(sheet)
+        if placed is None or self._several or not plain(name):
+            return ""
+        return f"=INDEX({placed.range(key)},MATCH({cell},{placed.range(by)},0))"
+
+    def counted(self, sheet: str, key: str, word: str) -> str:
+        """How many rows say our own word; one project only, since two criteria need more."""
+        placed = self._placed.get(sheet)
+        return "" if placed is None or self._several else f'=COUNTIF({placed.range(key)},"{word}")'
+
     def _own(self, placed: Placed) -> str:
         return f',{placed.range("project")},"{self._project}"' if self._several else ""
 

@@ -36,7 +36,7 @@ UNITS = (
 CAUTIONS = (
     "The sizing does not replace the code in force, the authority having jurisdiction, or the licensed engineer or electrician "
     "who answers for the work.",
-    "Heaters that are energized without liquid over them start fires: state over-temperature protectors and low-level cutoffs "
+    "Heaters that are energized without liquid over them start fires: state over-temperature limits and low-level cutoffs "
     "as they really are.",
 )
 
@@ -51,7 +51,7 @@ def blank(path: Path, *, us: bool = True) -> None:
 
 
 def heading(column: Column, us: bool) -> str:
-    """The heading as typed under: unit in brackets, a star where it must be filled."""
+    """The heading as typed under: unit in brackets, a wye where it must be filled."""
     return column.title(us) + (" *" if column.required else "")
 
 
@@ -70,7 +70,7 @@ def _read_me(book: Book, us: bool, footer: Footer) -> None:
         page.row += 1
     page.section("Headings")
     for style, label, words in (
-        ("result", "Quantity *", "Dark, with a star: must be filled in every row."),
+        ("result", "Quantity *", "Dark, with a wye: must be filled in every row."),
         ("input", "Notes", "Light: may stay blank. The small print above it says what a blank means, or gives an example."),
     ):
         page.sheet.write_string(page.row, 0, label, page.styles.head(style))

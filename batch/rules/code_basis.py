@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 # role -> (name, what, columns with their unit): one value for each column of each row; {…} are the row's own cells
 _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
-    "small_conductors": ("small_conductor_{material}_{size}", "Greatest device ahead of {size} AWG {material}", {"device_a": "A"}),
+    "small_conductors": ("small_conductor_{material}_{size}", "Maximum device ahead of {size} AWG {material}", {"device_a": "A"}),
     "conductor_properties": ("cmil_{build}_{size}", "Area of {size}, {build}", {"area_cmil": "cmil"}),
     "conductor_areas": ("wire_area_{insulation}_{size}", "Area of one insulated conductor {size} {insulation}", {"area_in2": "in²"}),
     "raceways": ("raceway_area_{raceway}_{trade_size}", "Inside area of {trade_size} {raceway}", {"area_in2": "in²"}),
@@ -26,7 +26,7 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
         "Torque for wires {size_from} to {size_to}",
         {"slot_wide_lbf_in": "lbf·in", "hex_other_lbf_in": "lbf·in"},
     ),
-    "fuse_bodies": ("fuse_body_{holder_a}", "Greatest fuse in a {holder_a} A holder", {"fuse_to_a": "A"}),
+    "fuse_bodies": ("fuse_body_{holder_a}", "Maximum fuse in a {holder_a} A holder", {"fuse_to_a": "A"}),
     "fuse_classes": (
         "fuse_class_{class}", "Class {class} fuse, as chosen here", {"chosen_to_a": "A", "volts_v": "V", "interrupting_ka": "kA"},
     ),
@@ -35,7 +35,7 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
 
 
 def code_values(rules: RuleSet) -> tuple[CodeValue, ...]:
-    """Every factor, default and table cell that sizing uses; READ rows whose cell is from memory are marked so."""
+    """Every factor, default and table cell that sizing uses; rows seen in print whose cell is from memory are marked so."""
     return tuple(CodeValue(rules.name, *value) for value in _values(rules))
 
 
@@ -97,7 +97,7 @@ def _conductors(rules: RuleSet) -> Iterator[tuple]:
     for row in rules.table("fill"):
         if row["nipple"] == "no":
             upto = row["conductors_to"] or "up"
-            what = f"Greatest fill, {row['conductors_from']} to {upto} conductors"
+            what = f"Maximum fill, {row['conductors_from']} to {upto} conductors"
             yield _cell(row, f"fill_{row['conductors_from']}_to_{upto}", what, "fill_pct", "%")
     conduits = set(rules.section("impedance_columns").values())
     for row in rules.table("impedance"):

@@ -108,7 +108,7 @@ class ConductorRules(RuleData):
         return {(row["size"], row["material"]): row.cited(row.number("device_a"), "device_a") for row in self.table("small_conductors")}
 
     def small_conductor_limit(self, size: str, material: str) -> Cited | None:
-        """Greatest device (A) that protects a small conductor whatever its ampacity; None for a size without such a limit."""
+        """Maximum device (A) that protects a small conductor whatever its ampacity; None for a size without such a limit."""
         return self._small.get((size, material))
 
     @cached_property

@@ -51,7 +51,7 @@ class DeviceRules(RuleData):
         try:
             return self._ratings[kind]
         except KeyError:
-            raise RuleSetError(f"Device kind {kind!r} is neither fuse nor breaker.") from None
+            raise RuleSetError(f"OCPD type {kind!r} is neither fuse nor breaker.") from None
 
     def standard_ratings(self, kind: str) -> tuple[float, ...]:
         """Standard ratings (A) that are chosen from, rising. 601 A is standard but never chosen."""
@@ -70,9 +70,9 @@ class DeviceRules(RuleData):
                 return cited
         return None
 
-    def direct_ratings(self) -> tuple[float, ...]:
-        """Ratings (A) for the one device of a direct bank of several heaters; the last is used with a caution."""
-        return tuple(float(amps) for amps in self.named_list("direct_ratings").value)
+    def single_circuit_ratings(self) -> tuple[float, ...]:
+        """Ratings (A) for the one device of a single-circuit bank of several heaters; the last is used with a caution."""
+        return tuple(float(amps) for amps in self.named_list("single_circuit_ratings").value)
 
     def next_switch(self, amps: float) -> Cited | None:
         """Smallest common disconnect-switch rating (A) >= `amps`; None above the list."""
@@ -145,5 +145,5 @@ class DeviceRules(RuleData):
         }
 
     def sccr_default(self, part: str) -> Cited | None:
-        """Short-circuit rating (kA) of an unmarked "distribution block", "fuse holder", "breaker", "contactor", "disconnect"."""
+        """Short-circuit rating (kA) of an unmarked "power distribution block", "fuse holder", "breaker", "contactor", "disconnect"."""
         return self._sccrs.get(part)

@@ -40,7 +40,7 @@ class RacewayRules(RuleData):
         )
 
     def fill_limit(self, conductors: int) -> Cited:
-        """Greatest fill (%) of a raceway with that many conductors, grounding conductors counted."""
+        """Maximum fill (%) of a raceway with that many conductors, grounding conductors counted."""
         for fewest, most, limit in self._fills:
             if fewest <= conductors <= most:
                 return limit

@@ -1,7 +1,7 @@
 """Tables of a rule set: CSV files in the units of the document, every row with its source and how it was obtained.
 
-Columns of every table besides its own: `source` (document, edition, table), `status` (READ or FROM MEMORY), `check`
-(how it was confirmed) and `memory_cells` (columns of a READ row whose cells are from memory). A blank cell means that
+Columns of every table besides its own: `source` (document, edition, table), `status` (seen in print, from memory or worked out), `check`
+(how it was confirmed) and `memory_cells` (columns of a row seen in print whose cells are from memory). A blank cell means that
 the document has no value there, never zero.
 """
 
@@ -16,9 +16,10 @@ from batch.errors import RuleSetError
 
 T = TypeVar("T")
 
-READ = "READ"
-MEMORY = "FROM MEMORY"
-PRACTICE = "COMMON PRACTICE"
+READ = "seen in print"
+MEMORY = "from memory, unverified"
+PRACTICE = "trade practice"
+COMPUTED = "worked out from a formulation"
 SOURCE_COLUMNS = ("source", "status", "check", "memory_cells")
 AMPS_DIGITS = 6  # amps are compared after rounding to 1e-6 A, so that 48.000000001 A x 1.25 is still 60 A
 
@@ -144,15 +145,16 @@ class Row:
 class Table:
     """A table as read and judged: its rows in the document's order."""
 
-    def __init__(self, role: str, path: Path, basis: str) -> None:
+    def __init__(self, role: str, path: Path, basis: str, shape: Shape | None = None) -> None:
         self.role = role
         self.path = path
         self.basis = basis
+        self.shape = SHAPES.get(role) if shape is None else shape
         self.rows: tuple[Row, ...] = tuple(self._read())
         if not self.rows:
             raise RuleSetError(f"{path}: the table is empty; restore the file.")
-        if (shape := SHAPES.get(role)) is not None:
-            self._judge(shape)
+        if self.shape is not None:
+            self._judge(self.shape)
 
     def __iter__(self) -> Iterator[Row]:
         return iter(self.rows)
@@ -162,7 +164,7 @@ class Table:
             with self.path.open(newline="", encoding="utf-8") as file:
                 lines = csv.reader(file)
                 self.columns = tuple(next(lines, ()))
-                wanted = (*(shape.columns if (shape := SHAPES.get(self.role)) else ()), *SOURCE_COLUMNS)
+                wanted = (*(self.shape.columns if self.shape else ()), *SOURCE_COLUMNS)
                 if missing := [name for name in wanted if name not in self.columns]:
                     raise RuleSetError(f"{self.path} line 1: no column {', '.join(missing)}; restore the heading.")
                 for cells in lines:
@@ -171,9 +173,10 @@ class Table:
                             f"{self.path} line {lines.line_num}: {len(cells)} cells under {len(self.columns)} headings; correct the row."
                         )
                     row = Row(self, lines.line_num, dict(zip(self.columns, cells, strict=True)))
-                    if row["status"] not in (READ, MEMORY) or not row["source"]:
+                    if row["status"] not in (READ, MEMORY, COMPUTED) or not row["source"]:
                         raise RuleSetError(
-                            f"{self.path} line {row.line}: status must be {READ} or {MEMORY}, and a source given; got {row['status']!r}."
+                            f"{self.path} line {row.line}: status must be {READ} or {MEMORY}, or {COMPUTED}, and a source given; "
+                            f"got {row['status']!r}."
                         )
                     yield row
         except (OSError, UnicodeDecodeError, csv.Error) as fault:

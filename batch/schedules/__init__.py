@@ -6,7 +6,16 @@ from collections.abc import Callable, Iterator
 
 from batch.results import JobResult
 from batch.schedules.electrical import bank_rows, circuit_rows, feeder_rows, panel_rows, type_rows
-from batch.schedules.papers import check_rows, code_basis_rows, decided_rows, door_label_rows, finding_rows, material_rows, wiring_rows
+from batch.schedules.heat_rows import heat_rows
+from batch.schedules.papers import (
+    carried_forward_rows,
+    check_rows,
+    code_basis_rows,
+    finding_rows,
+    material_rows,
+    panel_label_rows,
+    wiring_rows,
+)
 from batch.schedules.words import Row, status_of
 
 __all__ = ["Row", "rows", "status_of"]
@@ -23,10 +32,11 @@ BUILDERS: dict[str, Callable[[JobResult], Iterator[Row]]] = {
     "panel_types": type_rows,
     "circuits": circuit_rows,
     "feeder_totals": feeder_rows,
+    "heat": heat_rows,
     "materials": material_rows,
-    "door_labels": door_label_rows,
+    "panel_labels": panel_label_rows,
     "wiring": wiring_rows,
-    "decided": decided_rows,
+    "carried_forward": carried_forward_rows,
     "findings": finding_rows,
     "code_basis": code_basis_rows,
     "checks": check_rows,

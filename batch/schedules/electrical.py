@@ -20,7 +20,7 @@ def bank_rows(result: JobResult) -> Iterator[Row]:
 
 def _bank(project: ProjectResult, row: BankRow, of_feeder: Sequence[Finding]) -> Row:
     bank, design, branch = row.bank, row.design, row.design.branch
-    direct = design.direct
+    direct = design.single_circuit
     supply = row.supply
     first = groups(design)[0]
     counts = [panel.branches for panel in design.panels]
@@ -53,13 +53,13 @@ def _bank(project: ProjectResult, row: BankRow, of_feeder: Sequence[Finding]) ->
         "connection_why": design.connection_why,
         "phases_on": lines_of_terminals(first.legs[0], row.start, supply),
         "line_a": design.line_a,
-        "arrangement": "direct" if direct else "panel",
+        "arrangement": "single circuit" if direct else "panel",
         "panels": len(design.panels),
         "split": split_words(counts),
         "panel_why": design.panel_why,
         "wires_on_terminal": design.wires_on_terminal,
-        "bank_device_a": direct.feed_device.rating_a if direct else None,
-        "bank_wire": run_words(direct.feed_wires) if direct else "",
+        "bank_device_a": direct.panel_feeder_device.rating_a if direct else None,
+        "bank_wire": run_words(direct.panel_feeder_wires) if direct else "",
         "contactor": contactor,
         "wire": run_words(branch.wires),
         "ground": size_or_words(branch.wires.ground),
@@ -85,7 +85,7 @@ def _fixed(row: BankRow) -> str:
         (bank.phase_pair, "on {}", "phase-pair-ignored"),
         (bank.branches_per_panel, "{} branches a panel", ""),
         (bank.device_kind, "{}", ""),
-        (bank.circuits_per_heater, "{} circuits per heater", "circuits-too-few"),
+        (bank.circuits_per_heater, "{} element circuits per heater", "circuits-too-few"),
     )
     return ", ".join(how.format(value) for value, how, ignored in words if value is not None and ignored not in unused)
 
@@ -104,7 +104,7 @@ def panel_rows(result: JobResult) -> Iterator[Row]:
 
 def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Sequence[Finding]) -> Row:
     design, supply = panel.design, row.supply
-    feed = design.feed_wires
+    feed = design.panel_feeder_wires
     terminals = "-".join(dict.fromkeys(part for leg in design.legs for part in leg.split("-") if part[0] in "LN"))
     terminals = "-".join(sorted(terminals.split("-"), key=("L1", "L2", "L3", "N").index))
     lines = panel.lines
@@ -121,20 +121,20 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Seq
         "branches": design.branches,
         "rating_a": design.branch.device.rating_a,
         "connection": design.connection,
-        "feed_phases": lines_of_terminals(terminals, panel.start, supply),
+        "panel_feeder_phases": lines_of_terminals(terminals, panel.start, supply),
         "i_a": lines.a,
         "i_b": lines.b if has_b else None,
         "i_c": lines.c if supply.phases == 3 else None,
         "i_n": lines.n if feed.neutral else None,
-        "greatest_a": lines.greatest,
+        "maximum_a": lines.maximum,
         "unbalance_pct": unbalance_pct(lines, supply),
         "margin_pct": row.design.margin_pct,
         "required_a": design.required_a,
-        "feed_device_a": design.feed_device.rating_a,
-        "feed_device": design.feed_device.words,
-        "feed_wire": run_words(feed),
-        "feed_neutral": size_or_words(feed.neutral),
-        "feed_ground": size_or_words(feed.ground),
+        "panel_feeder_device_a": design.panel_feeder_device.rating_a,
+        "panel_feeder_device": design.panel_feeder_device.words,
+        "panel_feeder_wire": run_words(feed),
+        "panel_feeder_neutral": size_or_words(feed.neutral),
+        "panel_feeder_ground": size_or_words(feed.ground),
         "governed_by": feed.governed_by,
         "raceway": feed.raceway,
         "block_a": design.block_a,
@@ -147,13 +147,13 @@ def _panel(project: ProjectResult, row: BankRow, panel: PanelRow, of_feeder: Seq
         "fault_ka": panel.fault_ka,
         "sccr_ka": design.sccr_ka,
         "sccr_part": design.sccr_part,
-        "protector_terminals": design.protector_terminals,
+        "limit_terminals": design.limit_terminals,
         "connected_kw": design.connected_kw,
         "findings": codes((*row.findings, *_short(panel, of_feeder)), of_feeder),
         "basis": basis_words(
             ("phasor sum of the loads", "215.2, 215.3", "240.6(A)"),
             design.basis,
-            design.feed_device.basis,
+            design.panel_feeder_device.basis,
             feed.basis,
             (design.torque_words,),
         ),
@@ -178,27 +178,27 @@ def type_rows(result: JobResult) -> Iterator[Row]:
                 "configuration": _configuration(panel),
                 "heaters": panel.heaters,
                 "branches": panel.branches,
-                "greatest_a": panel.lines.greatest,
-                "feed_device_a": panel.feed_device.rating_a,
+                "maximum_a": panel.lines.maximum,
+                "panel_feeder_device_a": panel.panel_feeder_device.rating_a,
                 "used_on": ", ".join(kind.tags[:12]) + (f" and {len(kind.tags) - 12} more" if len(kind.tags) > 12 else ""),
             }
 
 
 def _configuration(panel: PanelDesign) -> str:
-    """A panel type in words: supply, branches, feed, and what is built around them."""
-    branch, feed, each = panel.branch, panel.feed_device, panel.branches // panel.heaters
+    """A panel type in words: supply, branches, panel feeder, and what is built around them."""
+    branch, feed, each = panel.branch, panel.panel_feeder_device, panel.branches // panel.heaters
     to_a_heater = f", {each} to a heater" if each > 1 else ""
     return "; ".join(
         (
             f"{panel.volts_v:g} V {panel.system}",
             f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}, {panel.connection}",
-            f"{panel.branches} branches of {branch.device.rating_a:g} A{to_a_heater} ({branch.device.words})",
-            f"branch wires {run_words(branch.wires)}, ground {size_or_words(branch.wires.ground)}",
-            f"feed {feed.rating_a:g} A ({feed.words}), {run_words(panel.feed_wires)}, ground {size_or_words(panel.feed_wires.ground)}",
-            f"block {panel.block}",
+            f"{panel.branches} branches{to_a_heater}, each {branch.device.in_full}",
+            f"branch wires {run_words(branch.wires)}, EGC {size_or_words(branch.wires.ground)}",
+            f"panel feeder {feed.in_full}, {run_words(panel.panel_feeder_wires)}, EGC {size_or_words(panel.panel_feeder_wires.ground)}",
+            f"power distribution block {panel.block}",
             f"contactor {panel.contactor}",
             f"disconnect {panel.disconnect}",
-            f"{panel.protector_terminals} protector terminals",
+            f"{panel.limit_terminals} limit string terminals",
         )
     )
 
@@ -207,7 +207,7 @@ def circuit_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
         drops = {row.feeder.feeder: row.drop_pct for row in project.feeders}
         for row in project.banks:
-            yield from _direct_circuit(project, row, drops) if row.design.direct else _panel_circuits(project, row, drops)
+            yield from _direct_circuit(project, row, drops) if row.design.single_circuit else _panel_circuits(project, row, drops)
 
 
 def _panel_circuits(project: ProjectResult, row: BankRow, drops: dict[str, float | None]) -> Iterator[Row]:
@@ -232,20 +232,20 @@ def _panel_circuits(project: ProjectResult, row: BankRow, drops: dict[str, float
 
 
 def _direct_circuit(project: ProjectResult, row: BankRow, drops: dict[str, float | None]) -> Iterator[Row]:
-    """A direct bank is one circuit."""
-    design, direct, supply = row.design, row.design.direct, row.supply
+    """A single-circuit bank is one circuit."""
+    design, direct, supply = row.design, row.design.single_circuit, row.supply
     [start] = panel_starts(design, supply, row.start)
     count = row.bank.quantity
-    yield _circuit(project, row, f"{row.bank.tank}/{row.label} direct") | {
+    yield _circuit(project, row, f"{row.bank.tank}/{row.label} single circuit") | {
         "branch": 1,
         "heater": "1" if count == 1 else f"1 to {count}",
         "circuit": 1,
         "terminals": ", ".join(dict.fromkeys(direct.legs)),
         "phases_on": ", ".join(dict.fromkeys(lines_of_terminals(leg, start, supply) for leg in direct.legs)),
-        "amps_a": direct.lines.greatest,
+        "amps_a": direct.lines.maximum,
         "required_a": direct.required_a,
-        "rating_a": direct.feed_device.rating_a,
-        "device": direct.feed_device.words,
+        "rating_a": direct.panel_feeder_device.rating_a,
+        "device": direct.panel_feeder_device.words,
         "connected_kw": direct.connected_kw,
         "total_drop_pct": _sum(drops.get(row.feeder.feeder), 0.0, design.branch.drop_pct),
     }
@@ -303,7 +303,7 @@ def _feeder(project: ProjectResult, row: FeederRow) -> Row:
         "i_b": lines.b if has_b else None,
         "i_c": lines.c if supply.phases == 3 else None,
         "i_n": lines.n if supply.has_neutral else None,
-        "greatest_a": lines.greatest,
+        "maximum_a": lines.maximum,
         "unbalance_pct": row.unbalance_pct,
         "unbalance_before_pct": row.unbalance_before_pct,
         "margin_pct": next((bank.design.margin_pct for bank in project.banks), None),

@@ -1,4 +1,4 @@
-"""Rows of Findings, Materials, Door labels, Wiring, Code basis and Checks."""
+"""Rows of Findings, Materials, Panel labels, Wiring, Code basis and Checks."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from batch.findings import Finding, Severity
-from batch.results import BankRow, JobResult, ProjectResult
+from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
 from batch.schedules.words import Row, run_words, size_or_words, wire_words
 from batch.sheets import INPUTS
@@ -54,7 +54,7 @@ def material_rows(result: JobResult) -> Iterator[Row]:
             }
 
 
-def door_label_rows(result: JobResult) -> Iterator[Row]:
+def panel_label_rows(result: JobResult) -> Iterator[Row]:
     for project in result.projects:
         neighbours = _panels_of_tanks(project)
         for kind in project.types:
@@ -63,22 +63,25 @@ def door_label_rows(result: JobResult) -> Iterator[Row]:
             yield {
                 "project": project.project.project,
                 "type": kind.type,
-                "volts": f"{panel.volts_v:g} V, {panel.feed_wires.lines} lines, {panel.system}",
+                "volts": f"{panel.volts_v:g} V, {panel.panel_feeder_wires.lines} lines, {panel.system}",
                 "branches": f"{panel.branches} x {branch.device.rating_a:g} A",
-                "replace": f"{branch.device.rating_a:g} A {branch.device.words}: same type and rating only",
-                "feed": f"{panel.feed_device.rating_a:g} A {panel.feed_device.words}; {run_words(panel.feed_wires)}",
+                "replace": f"{branch.device.in_full}: same type and rating only",
+                "feed": f"{panel.panel_feeder_device.in_full}; {run_words(panel.panel_feeder_wires)}",
                 "branch_wire": wire_words(branch.wires),
-                "strip": "as marked on the terminal",
                 "torque_nm": branch.torque_nm,
-                "feed_torque_nm": panel.torque_nm,
+                "panel_feeder_torque_nm": panel.torque_nm,
                 "torque_from": branch.torque_words,
-                "sccr": "not known" if panel.sccr_ka is None else f"{panel.sccr_ka:g} kA at {panel.volts_v:g} V, set by {panel.sccr_part}",
+                "sccr": _sccr_words(panel),
                 "panels": ", ".join(list(others)[:12]) + (f" and {len(others) - 12} more" if len(others) > 12 else ""),
             }
 
 
+def _sccr_words(panel: PanelDesign) -> str:
+    return "not known" if panel.sccr_ka is None else f"{panel.sccr_ka:g} kA at {panel.volts_v:g} V; lowest-rated part: {panel.sccr_part}"
+
+
 def _panels_of_tanks(project: ProjectResult) -> dict[str, list[str]]:
-    """Tags of all panels and direct banks of the tank that a panel serves: one tank, several live sources."""
+    """Tags of all panels and single-circuit banks of the tank that a panel serves: one tank, several live sources."""
     by_tank: dict[str, list[str]] = {}
     for row in project.banks:
         by_tank.setdefault(row.bank.tank.casefold(), []).extend(_sources(row))
@@ -86,7 +89,7 @@ def _panels_of_tanks(project: ProjectResult) -> dict[str, list[str]]:
 
 
 def _sources(row: BankRow) -> list[str]:
-    return [panel.tag for panel in row.panels] or [f"{row.bank.tank}/{row.label} direct"]
+    return [panel.tag for panel in row.panels] or [f"{row.bank.tank}/{row.label} single circuit"]
 
 
 def wiring_rows(result: JobResult) -> Iterator[Row]:
@@ -103,20 +106,20 @@ def wiring_rows(result: JobResult) -> Iterator[Row]:
 
 
 def _wired(row: BankRow, cutoff: str) -> Iterator[tuple[str, str, Iterator[Join]]]:
-    """Tag, type and conductors of each panel of a bank, or of the bank where it goes direct; the cutoff is in its first loop."""
+    """Tag, type and conductors of each panel of a bank, or of the bank where it is a single circuit; the cutoff is in its first string."""
     branch = row.design.branch.wires
-    if row.design.direct is not None:
-        yield _sources(row)[0], "direct", direct_wiring(row.design.direct, cutoff, wire_words(branch))
+    if row.design.single_circuit is not None:
+        yield _sources(row)[0], "", direct_wiring(row.design.single_circuit, cutoff, wire_words(branch))
     green = f"{size_or_words(branch.ground)} {branch.material}, green"
     for panel in row.panels:
         fitted = cutoff if panel is row.panels[0] else ""
-        feed = wire_words(panel.design.feed_wires)
+        feed = wire_words(panel.design.panel_feeder_wires)
         yield panel.tag, panel.type, panel_wiring(panel, row.design.circuits_per_heater, fitted, wire_words(branch), feed, green)
 
 
-def decided_rows(result: JobResult) -> Iterator[Row]:
+def carried_forward_rows(result: JobResult) -> Iterator[Row]:
     sheets = {sheet.id: sheet for sheet in INPUTS}
-    for one in result.job.decided:
+    for one in result.job.carried_forward:
         column = sheets[one.table][one.key]
         yield {
             "sheet": sheets[one.table].name,

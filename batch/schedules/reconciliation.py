@@ -24,9 +24,10 @@ def _rows(result: JobResult) -> Iterator[Check]:
     received = sum(len(table.rows) for table in tables)
     refused_reading = sum(bool(row.refused) for table in tables for row in table.rows)
     records = len(result.job.banks)
+    rows = len({(bank.origin.sheet, bank.origin.row) for bank in result.job.banks})  # a row of several tanks is several banks
     sized = sum(len(project.banks) for project in result.projects)
     refused_sizing = sum(result.fates.get((bank.origin.sheet, bank.origin.row)) == "not sized" for bank in result.job.banks)
-    yield Check("", "Heaters rows received = rows read + rows refused in reading", received, records + refused_reading, 0.0)
+    yield Check("", "Heaters rows received = rows read + rows refused in reading", received, rows + refused_reading, 0.0)
     yield Check("", "Heaters rows read = rows sized + rows not sized", records, sized + refused_sizing, 0.0)
     for kind, found in (("feeders", result.job.feeders), ("tanks", result.job.tanks), ("projects", result.job.projects)):
         tables = [table for table in result.job.received if table.kind == kind]
@@ -60,7 +61,13 @@ def _totals(name: str, project: ProjectResult, circuits: list[Row], panels: list
     yield Check(name, "kW of banks = kW of circuits", kilowatts, sum(row["connected_kw"] for row in circuits), tolerance)
     yield Check(name, "kW of banks = kW of feeders", kilowatts, sum(row.connected_kw for row in project.feeders), tolerance)
     yield Check(name, "Panels of banks = panels of types", len(panels), sum(len(kind.tags) for kind in project.types), 0.0)
-    on_panels = sum(not str(row["panel"]).endswith(" direct") for row in circuits)
+    if project.heat:
+        delivered = sum(row.design.delivered_kw for row in project.banks)
+        installed = sum(row.installed_kw for row in project.heat)
+        yield Check(name, "kW delivered of banks = kW installed of tanks", delivered, installed, CLOSE * max(1.0, delivered))
+        tanks = {row.bank.tank.casefold() for row in project.banks}
+        yield Check(name, "Tanks of banks = tanks judged or not for heat", len(tanks), sum(row.banks > 0 for row in project.heat), 0.0)
+    on_panels = sum(not str(row["panel"]).endswith(" single circuit") for row in circuits)
     yield Check(name, "Branches of panels = circuits on panels", sum(row["branches"] for row in panels), on_panels, 0.0)
 
 
@@ -75,7 +82,7 @@ def _heaters_of(circuits: list[Row]) -> int:
 
 
 def _amps(name: str, project: ProjectResult) -> Iterator[Check]:
-    """Line amps of each feeder against its panels and direct banks added up once more, with other load."""
+    """Line amps of each feeder against its panels and single-circuit banks added up once more, with other load."""
     loads: dict[str, Loads] = defaultdict(Loads)
     for row in project.banks:
         for panel, on in zip(groups(row.design), panel_starts(row.design, row.supply, row.start), strict=True):

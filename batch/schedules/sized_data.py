@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
-from batch.records import Bank, Decided, Feeder, Part, Project, Tank
+from batch.records import Bank, CarriedForward, Feeder, Part, Project, Tank
 from batch.results import JobResult
 from batch.schedules.words import Row
 from batch.sheets import INPUTS, RESULTS
@@ -55,14 +55,14 @@ class SizedData:
     """What a results workbook was sized with.
 
     inputs   rows of each input table by column key; a column that was blank throughout is left out
-    decided  values that the rows as received do not state
+    carried_forward  values that the rows as received do not state
     banks    by folded project, tank and label
     feeders  figures of the rows of Feeders
     tags     project, folded -> panel tag -> name of its type
     """
 
     inputs: Mapping[str, tuple[Mapping[str, Cell], ...]]
-    decided: tuple[Decided, ...]
+    carried_forward: tuple[CarriedForward, ...]
     banks: Mapping[BankKey, SizedBank]
     feeders: Mapping[FeederKey, Mapping[str, Cell]]
     tags: Mapping[str, Mapping[str, str]]
@@ -83,7 +83,7 @@ def data_text(result: JobResult, banks: Sequence[Row], feeders: Sequence[Row]) -
         chosen.append([shown["project"], shown["tank"], shown["bank"], row.feeder.feeder, row.start, row.design.join, split, figures])
     data = {
         "inputs": {table: _inputs(table, getattr(result.job, records)) for table, (records, _) in RECORDS.items()},
-        "decided": [list(one) for one in result.job.decided],
+        "carried forward": [list(one) for one in result.job.carried_forward],
         "banks": chosen,
         "bank figures": {"columns": FIGURES["banks"], "rows": list(alike)},
         "feeders": [[row["project"], row["feeder"], [row[key] for key in FIGURES["feeder_totals"]]] for row in feeders],
@@ -155,7 +155,7 @@ def _parsed(data) -> SizedData:
         tags.setdefault(_text(project).strip().casefold(), {}).update((_text(tag), _text(name)) for tag in own)
     return SizedData(
         {table: _rows(data["inputs"][table]) for table in RECORDS},
-        tuple(Decided(*map(_text, one[:7]), *map(_cell, one[7:9]), _text(one[9])) for one in data["decided"]),
+        tuple(CarriedForward(*map(_text, one[:7]), *map(_cell, one[7:9]), _text(one[9])) for one in data["carried forward"]),
         banks,
         {
             feeder_key(_text(project), _text(feeder)): dict(zip(map(_text, data["feeder figures"]), map(_cell, row), strict=True))

@@ -1,7 +1,7 @@
-"""Terminal to terminal: what an electrician joins in each branch panel, and what stands on its door.
+"""Terminal to terminal: what an electrician connects in each heater panel.
 
-Names: L1, L2, L3, N are the panel's block; F3.1 is pole 1 of the device of branch 3; H4.2 lead 2 of heater 4; S1 the first star
-point; X1, X2 … the terminals of the protector loop. Common practice, no source: the shop's own drawings go before these names.
+Names: L1, L2, L3, N are the panel's block; F3.1 is pole 1 of the device of branch 3; HTR4.2 lead 2 of heater 4; WP1 the first wye
+point; TB3:1, TB3:2 … the terminals of the limit string. Common practice, no source: the shop's own drawings go before these names.
 """
 
 from __future__ import annotations
@@ -23,24 +23,24 @@ class Join(NamedTuple):
 
 
 def panel_wiring(
-    panel: PanelRow, circuits_per_heater: int, level_cutoff: str, branch_wire: str, feed_wire: str, ground: str
+    panel: PanelRow, circuits_per_heater: int, level_cutoff: str, branch_wire: str, panel_feeder_wire: str, ground: str
 ) -> Iterator[Join]:
-    """Every conductor of one panel in the order it is wired: feed, branches, grounds, protector loop.
+    """Every conductor of one panel in the order it is wired: panel feeder, branches, grounds, limit string.
 
-    `level_cutoff` names the contact of the tank's level cutoff that this loop goes through; "" = none here.
+    `level_cutoff` names the contact of the tank's level cutoff that this string goes through; "" = none here.
     """
-    yield from _feed(panel.design, feed_wire)
+    yield from _feed(panel.design, panel_feeder_wire)
     yield from _branches(panel, circuits_per_heater, branch_wire, ground)
-    yield from protector_loop(panel.design.heaters, panel.first_heater, level_cutoff)
+    yield from limit_string(panel.design.heaters, panel.first_heater, level_cutoff)
 
 
-def _feed(design: PanelDesign, feed_wire: str) -> Iterator[Join]:
+def _feed(design: PanelDesign, panel_feeder_wire: str) -> Iterator[Join]:
     poles = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
     for number, pole in enumerate(poles, start=1):
-        yield Join(f"contactor T{number}", f"block {pole}", feed_wire, "feed")
-    if design.feed_wires.neutral:
-        yield Join("supply neutral", "neutral bar N", feed_wire, "feed neutral: no fuse, no contactor pole")
-    yield Join("supply ground", "ground bar", f"{_ground_words(design.feed_wires)}", "grounding")
+        yield Join(f"contactor T{number}", f"block {pole}", panel_feeder_wire, "panel feeder")
+    if design.panel_feeder_wires.neutral:
+        yield Join("supply neutral", "neutral bar N", panel_feeder_wire, "panel feeder neutral: no fuse, no contactor pole")
+    yield Join("supply EGC", "ground bar", f"{_ground_words(design.panel_feeder_wires)}", "grounding")
 
 
 def _branches(panel: PanelRow, circuits_per_heater: int, branch_wire: str, ground: str) -> Iterator[Join]:
@@ -49,15 +49,15 @@ def _branches(panel: PanelRow, circuits_per_heater: int, branch_wire: str, groun
         circuit = (number - 1) % circuits_per_heater
         parts = legs.split("-")
         for at, part in enumerate(parts, start=1):
-            lead = f"H{heater}.{circuit * len(parts) + at}"
+            lead = f"HTR{heater}.{circuit * len(parts) + at}"
             if part[0] == "L":
-                yield Join(f"block {part}", f"F{number}.{at} line side", "factory jumper or as the feed device asks", "branch")
+                yield Join(f"block {part}", f"F{number}.{at} line side", "jumper rated for the panel feeder", "branch")
                 yield Join(f"F{number}.{at} load side", lead, branch_wire, "branch")
             elif part == "N":
                 yield Join("neutral bar N", lead, branch_wire, "branch neutral: no fuse")
             else:
-                yield Join(f"star point {part}", lead, branch_wire, "star point: three heaters and no more")
-        yield Join("ground bar", f"H{heater} sheath and terminal box", ground, "grounding")
+                yield Join(f"wye point {part}", lead, branch_wire, "wye point: three heaters and no more")
+        yield Join("ground bar", f"HTR{heater} sheath and terminal box", ground, "grounding")
 
 
 def _ground_words(wires: Wires) -> str:
@@ -66,32 +66,32 @@ def _ground_words(wires: Wires) -> str:
 
 
 def direct_wiring(design: PanelDesign, level_cutoff: str, branch_wire: str) -> Iterator[Join]:
-    """A bank without a panel: every heater on the contactor's terminals, its ground, and the protector loop."""
+    """A bank without a panel: every heater on the contactor's terminals, its ground, and the limit string."""
     for heater, legs in enumerate(design.legs, start=1):
         for at, part in enumerate(legs.split("-"), start=1):
             if part[0] == "L":
-                yield Join(f"contactor T{part[1]}", f"H{heater}.{at}", branch_wire, "branch")
+                yield Join(f"contactor T{part[1]}", f"HTR{heater}.{at}", branch_wire, "branch")
             else:
-                yield Join("neutral bar N", f"H{heater}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole")
-        yield Join("ground bar", f"H{heater} sheath and terminal box", _ground_words(design.branch.wires), "grounding")
-    yield from protector_loop(design.heaters, 1, level_cutoff)
+                yield Join("neutral bar N", f"HTR{heater}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole")
+        yield Join("ground bar", f"HTR{heater} sheath and terminal box", _ground_words(design.branch.wires), "grounding")
+    yield from limit_string(design.heaters, 1, level_cutoff)
 
 
-def protector_loop(heaters: int, first_heater: int, level_cutoff: str) -> Iterator[Join]:
-    """The over-temperature protectors in series, normally closed; each field wire has a terminal of its own.
+def limit_string(heaters: int, first_heater: int, level_cutoff: str) -> Iterator[Join]:
+    """The over-temperature limits in series, normally closed; each field wire has a terminal of its own.
 
-    X1 is the loop in, the last terminal the loop out to the next panel of the bank or to the control circuit; opening it drops
-    every contactor of the tank's banks, latches, and is reset by hand. Each loop goes through a contact of the level cutoff of its
-    own: loops joined at one contact would feed past an open protector.
+    TB3:1 is the string in, the last terminal the string out to the next panel of the bank or to the control circuit; opening it drops
+    every contactor of the tank's banks, latches, and is reset by hand. Each string goes through a contact of the level cutoff of its
+    own: strings joined at one contact would feed past an open limit.
     """
-    switches = [f"H{first_heater + at} protector" for at in range(heaters)] + ([level_cutoff] if level_cutoff else [])
+    switches = [f"HTR{first_heater + at} limit" for at in range(heaters)] + ([level_cutoff] if level_cutoff else [])
     control = "control wire, as the control circuit asks"
-    yield Join("loop in", "X1", control, "protector loop")
+    yield Join("string in", "TB3:1", control, "limit string")
     for at, switch in enumerate(switches):
         first = 2 * at + 2
-        yield Join(f"X{first - 1}", f"X{first}", "jumper", "protector loop")
-        yield Join(f"X{first}", f"{switch}, one side", control, "protector loop")
-        yield Join(f"{switch}, other side", f"X{first + 1}", control, "protector loop")
+        yield Join(f"TB3:{first - 1}", f"TB3:{first}", "jumper", "limit string")
+        yield Join(f"TB3:{first}", f"{switch}, one side", control, "limit string")
+        yield Join(f"{switch}, other side", f"TB3:{first + 1}", control, "limit string")
     last = 2 * len(switches) + 1
-    yield Join(f"X{last}", f"X{last + 1}", "jumper", "protector loop")
-    yield Join(f"X{last + 1}", "loop out", control, "protector loop: to the next panel of the bank, else to the control circuit")
+    yield Join(f"TB3:{last}", f"TB3:{last + 1}", "jumper", "limit string")
+    yield Join(f"TB3:{last + 1}", "string out", control, "limit string: to the next panel of the bank, else to the control circuit")

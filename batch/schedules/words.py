@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from batch.findings import Finding, Severity
+from batch.findings import Effect, Finding, Severity
 from batch.results import Wires
 from batch.sizing.words import size_words
 
@@ -12,17 +12,17 @@ Row = dict[str, object]
 
 
 def status_of(findings: Iterable[Finding], around: Iterable[Finding] = ()) -> str:
-    """A row's status in words, from the worst that was said of it; a blocker `around` it, on its feeder, asks for a look."""
+    """A row's status in words, from the worst that was said of it; a hold `around` it, on its feeder, asks for a look."""
     worst = min((finding.severity for finding in findings), default=Severity.NOTE)
-    if worst is Severity.NOTE and any(finding.severity is Severity.BLOCKER for finding in around):
+    if worst is Severity.NOTE and any(finding.severity is Severity.HOLD for finding in around):
         worst = Severity.CAUTION
-    return {Severity.BLOCKER: "do not build", Severity.CAUTION: "sized, look"}.get(worst, "sized")
+    return {Severity.HOLD: Effect.NOT_RELEASED.status, Severity.CAUTION: "sized, review"}.get(worst, "sized")
 
 
 def codes(findings: Iterable[Finding], around: Iterable[Finding] = ()) -> str:
-    """Codes of blockers and cautions, each once; blockers of the feeder `around` the row are said to be its feeder's."""
+    """Codes of holds and cautions, each once; holds of the feeder `around` the row are said to be its feeder's."""
     own = dict.fromkeys(finding.code for finding in findings if finding.severity is not Severity.NOTE)
-    of_feeder = dict.fromkeys(finding.code for finding in around if finding.severity is Severity.BLOCKER and finding.code not in own)
+    of_feeder = dict.fromkeys(finding.code for finding in around if finding.severity is Severity.HOLD and finding.code not in own)
     return ", ".join((*own, *(f"feeder: {code}" for code in of_feeder)))
 
 

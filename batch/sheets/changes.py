@@ -46,7 +46,7 @@ ROWS = Sheet(
         *_both("heaters", "Heaters", "ea", "count", "sum"),
         *_both("kw", "Connected", "kW", "kw", "sum"),
         *_both("branches", "Branch circuits", "ea", "count", "sum"),
-        *_both("panels", "Branch panels", "ea", "count", "sum"),
+        *_both("panels", "Heater panels", "ea", "count", "sum"),
     ),
 )  # fmt: skip
 
@@ -76,19 +76,19 @@ FEEDERS = Sheet(
         *_both("banks", "Banks", "ea", "count", "sum"),
         *_both("kw", "Connected", "kW", "kw", "sum"),
         *_both("demand", "Demand", "kW", "kw", "sum"),
-        *_both("greatest", "Greatest line", "A", "amps"),
+        *_both("maximum", "Maximum line current", "A", "amps"),
         _number("a_before", "I A before", "A", "amps", help="Line A."), _number("a_after", "I A after", "A", "amps", help="Line A."),
         _number("b_before", "I B before", "A", "amps", help="Line B."), _number("b_after", "I B after", "A", "amps", help="Line B."),
         _number("c_before", "I C before", "A", "amps", help="Line C."), _number("c_after", "I C after", "A", "amps", help="Line C."),
         *_both("unbalance", "Unbalance", "%", "percent"),
-        *_both("device", "Device", "A", "rating"),
+        *_both("device", "OCPD", "A", "rating"),
         _text("wire_before", "Wire before", 22, "calculation", help="Sets x lines of size."),
         _text("wire_after", "Wire after", 22, "calculation", help="Sets x lines of size."),
     ),
 )  # fmt: skip
 
 TYPES = Sheet(
-    "compared_types", "Panel types", "panel type", "Branch panels by what is built, whatever they were called: how many more or fewer.",
+    "compared_types", "Panel types", "panel type", "Heater panels by what is built, whatever they were called: how many more or fewer.",
     key=("project", "type"),
     columns=(
         PROJECT,
@@ -119,7 +119,7 @@ MATERIALS = Sheet(
 FINDINGS = Sheet(
     "compared_findings", "Findings", "finding", "What is said in one revision more often than in the other, worst first; notes by kind.",
     columns=(
-        _text("severity", "Severity", 10, "result", help="blocker, caution or note."),
+        _text("severity", "Severity", 10, "result", help="hold, caution or note."),
         VERDICT,
         _text("code", "Code", 26, help="Kind of finding."),
         PROJECT, TANK, BANK, FEEDER,

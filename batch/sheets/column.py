@@ -15,7 +15,8 @@ Total = Literal["", "sum", "max"]
 
 # A result has changed where its sheet shows another figure: half of the last digit of its number format.
 HALF_DIGIT = {
-    "volts_1": 0.05, "kw": 0.0005, "amps": 0.005, "percent": 0.05, "percent_0": 0.5, "percent_2": 0.005, "percent_signed": 0.05,
+    "volts_1": 0.05, "kw": 0.0005, "two_figures": 0.005, "watt_density": 0.05, "energy": 0.05,
+    "amps": 0.005, "percent": 0.05, "percent_0": 0.5, "percent_2": 0.005, "percent_signed": 0.05,
     "temperature": 0.05, "kva": 0.05, "kiloamps": 0.0005, "length": 0.05, "factor": 0.005, "thickness": 0.0005, "volume": 0.5,
     "hours": 0.005, "speed": 0.005, "mass_rate": 0.05, "flow": 0.05, "torque": 0.05, "money": 0.005,
 }  # fmt: skip
@@ -114,6 +115,12 @@ class Sheet:
     @cached_property
     def by_key(self) -> dict[str, Column]:
         return {column.key: column for column in self.columns}
+
+    def called(self, heading: str) -> Column | None:
+        """The column of that heading; else the one that has it among its other names, as former versions wrote it."""
+        name = heading.casefold()
+        by_heading = next((column for column in self.columns if column.heading.casefold() == name), None)
+        return by_heading or next((column for column in self.columns if name in (other.casefold() for other in column.also)), None)
 
     def __getitem__(self, key: str) -> Column:
         return self.by_key[key]

@@ -22,15 +22,15 @@ def _number(key: str, heading: str, unit: str, format: str, help: str) -> Column
 FILLED = Sheet(
     "filled", "Filled in", "row of the list", "What stands to the right of each row of a customer's own list after `fill`.",
     columns=(
-        _text("status", "status", 20, "sized; sized, look (a caution); do not build (a blocker); not sized; not read. A formula: it says \"edited, size again\" by itself where the row no longer says what was sized."),
+        _text("status", "status", 22, "sized; sized, review (a caution); HOLD (not released for fabrication); not sized; not read. A formula: it says \"edited, size again\" by itself where the row no longer says what was sized."),
         _number("heater_a", "heater current", "A", "amps", "Line current of one heater at its rated volts, to 0.01 A."),
-        _number("rating_a", "branch rating", "A", "rating", "Smallest standard rating that serves one heater's own branch, or what was fixed."),
+        _number("rating_a", "branch OCPD", "A", "rating", "Smallest standard rating that serves one heater's own branch, or what was fixed."),
         _number("branches", "branches", "ea", "count", "Branch circuits of the bank: one for each heater or element circuit."),
-        _number("panels", "branch panels", "ea", "count", "Branch panels; 0 where the bank goes direct."),
-        _number("bank_device_a", "bank device", "A", "rating", "Overcurrent device of a bank that goes direct, in place of branch devices."),
-        _text("connection", "connection", 20, "How the heaters are joined."),
+        _number("panels", "heater panels", "ea", "count", "Heater panels; 0 where the bank is a single circuit."),
+        _number("bank_device_a", "bank OCPD", "A", "rating", "Overcurrent device of a single-circuit bank, in place of branch OCPDs."),
+        _text("connection", "connection", 20, "How the heaters are connected."),
         _text("wire", "branch wire", 18, "Wires to each heater."),
-        _text("ground", "ground", 12, "Equipment grounding conductor of each branch."),
-        _text("findings", "findings", 60, "Blockers and cautions of the row in full, worst first, then the names of its notes; of a row that was not read, why."),
+        _text("ground", "EGC", 12, "Equipment grounding conductor of each branch."),
+        _text("findings", "findings", 60, "Holds and cautions of the row in full, worst first, then the names of its notes; of a row that was not read, why."),
     ),
 )

@@ -18,8 +18,9 @@ KEPT_AS_DATA = "Kept as data"  # label there where a sheet of data goes with the
 DATA = "Sized data"  # that sheet: very hidden, for this program
 
 STORED = {  # sheets of results that say what was chosen or typed, by id; the others are not read again
-    "banks": "Banks", "panels": "Panels", "circuits": "Circuits", "feeder_totals": "Feeders", "materials": "Materials", "decided": "Decided",
+    "banks": "Banks", "panels": "Panels", "circuits": "Circuits", "feeder_totals": "Feeders", "materials": "Materials", "carried_forward": "Carried forward",
 }  # fmt: skip
+FORMERLY = ("Decided",)  # what version 0.1.0 called one of them
 CONTINUED = re.compile(r" \d+\Z")  # a schedule too long for one sheet goes on in "Circuits 2"
 
 
@@ -27,7 +28,7 @@ def read_again(names: Sequence[str]) -> frozenset[str]:
     """The sheets of a workbook that are worth reading: of a results workbook what makes it a job again, of any other all."""
     if READ_FIRST not in names or not any(name.startswith(RECEIVED) for name in names):
         return frozenset(names)
-    stored = set(STORED.values())
+    stored = {*STORED.values(), *FORMERLY}
     return frozenset(
         name for name in names if name in (READ_FIRST, DATA) or name.startswith(RECEIVED) or CONTINUED.sub("", name) in stored
     )

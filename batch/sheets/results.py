@@ -27,26 +27,26 @@ PROJECT = _text("project", "Project", 12, help="Project the row belongs to.")
 TANK = _text("tank", "Tank", 12, help="Tank tag, as received.")
 BANK = _text("bank", "Bank", 8, help="Bank of the tank.")
 FEEDER = _text("feeder", "Feeder", 10, help="Feeder that supplies it.")
-FINDINGS_OF_ROW = _text("findings", "Findings", 34, role="result", help="Codes of the blockers and cautions of this row; see Findings.")
+FINDINGS_OF_ROW = _text("findings", "Findings", 34, role="result", help="Codes of the holds and cautions of this row; see Findings.")
 BASIS = _text("basis", "Basis", 160, help="Sections and tables that the row's values come from. Not printed.", on_paper=False)
-STATUS = _text("status", "Status", 14, role="result",
-               help="sized; sized, look (a caution); do not build (a blocker, yet counted); not sized (not counted).")
+STATUS = _text("status", "Status", 20, role="result",
+               help="sized; sized, review (a caution); HOLD (not released for fabrication): a hold, yet counted; not sized (not counted).")
 
 # Formulas by column key and by name on Code basis; the sizing core is what they must agree with (batch.writing.live sees to it).
 SAME_VOLTS = "ROUND(ABS([applied_v]/[volts_v]-1),6)<={same_volts_band}"
 APPLIED = (
-    '[supply_v]/IF(([connection]="wye to neutral")+([connection]="wye, no neutral")+([connection]="wye, stars of three")>0,SQRT(3),'
+    '[supply_v]/IF(([connection]="wye to neutral")+([connection]="wye, no neutral")+([connection]="separate 3-heater wyes")>0,SQRT(3),'
     'IF([connection]="to neutral",2,1))'
 )
-GREATEST = "MAX([i_a],[i_b],[i_c])"
+MAXIMUM = "MAX([i_a],[i_b],[i_c])"
 _SUM, _MEAN = "([i_a]+[i_b]+[i_c])", '([i_a]+[i_b]+[i_c])/IF([i_c]="",2,3)'  # a line that is not there is blank
 NEXT_RATING = 'INDEX({{ratings}},COUNTIF({{ratings}},"<"&ROUND([{key}],6))+1)'
 UNBALANCE = (
-    f'([i_b]<>"")*IFERROR(100*MAX([greatest_a]-{_MEAN},{_MEAN}-[i_a],{_MEAN}-[i_b],IF([i_c]="",0,{_SUM}/3-[i_c]))/({_MEAN}),0)'
+    f'([i_b]<>"")*IFERROR(100*MAX([maximum_a]-{_MEAN},{_MEAN}-[i_a],{_MEAN}-[i_b],IF([i_c]="",0,{_SUM}/3-[i_c]))/({_MEAN}),0)'
 )
 
 BANKS = Sheet(
-    "banks", "Banks", "bank", "What each bank draws, how it is protected, joined and fed.", key=("project", "tank", "bank"),
+    "banks", "Banks", "bank", "What each bank draws, how it is protected, connected and fed.", key=("project", "tank", "bank"),
     as_sized=(
         "feeder", "quantity", "power_kw", "volts_v", "phases", "supply_v", "margin_pct", "circuits_per_heater", "rating_a", "connection",
         "phases_on", "bank_device_a",
@@ -58,7 +58,7 @@ BANKS = Sheet(
         _given("volts_v", "Heater volts", "V", "volts", help="Rated volts of one heater."),
         _given("phases", "Heater phases", "ph", "count", help="1 or 3."),
         _given("supply_v", "Feeder volts", "V", "volts", help="Line-to-line volts of the feeder; line-to-neutral of a 2-wire feeder with a neutral."),
-        _given("margin_pct", "Current margin", "%", "percent", help="Added to the current before a device or wire is chosen."),
+        _given("margin_pct", "Continuous-load margin", "%", "percent", also=("Current margin",), help="Added to the current before a device or wire is chosen."),
         _calc("applied_v", "Applied volts", "V", "volts_1", help="Volts at the terminals of each heater, as connected.", formula=APPLIED),
         _calc("volts_off_pct", "Applied over rated", "%", "percent_signed", help="How far the applied volts are from the rated volts.",
               formula="100*([applied_v]/[volts_v]-1)"),
@@ -68,33 +68,33 @@ BANKS = Sheet(
               formula=f"IF({SAME_VOLTS},[heater_a],MAX([heater_a],[heater_a]*[applied_v]/[volts_v]))"),
         _calc("running_a", "Running current", "A", "amps", help="Line current of one heater at the applied volts.",
               formula="[heater_a]*[applied_v]/[volts_v]"),
-        _calc("circuits_per_heater", "Circuits per heater", "ea", "count", help="Element circuits of one heater, each with its own device."),
-        _calc("required_a", "Branch amps with margin", "A", "amps", width=12, help="Design current of one branch times 1 + margin.",
+        _calc("circuits_per_heater", "Element circuits per heater", "ea", "count", also=("Circuits per heater",), help="Element circuits of one heater, each with its own device."),
+        _calc("required_a", "Branch minimum OCPD and circuit ampacity", "A", "amps", width=12, also=("Branch amps with margin",), help="Design current of one branch times 1 + margin.",
               formula="[design_a]/[circuits_per_heater]*(1+[margin_pct]/100)"),
-        _result("rating_a", "Branch rating", "A", "rating", help="Smallest standard rating that serves one heater's own branch, the next one that Stock lists, or what the estimator fixed.",
+        _result("rating_a", "Branch OCPD", "A", "rating", also=("Branch rating",), help="Smallest standard rating that serves one heater's own branch, the next one that Stock lists, or what the estimator fixed.",
                 formula=NEXT_RATING.format(key="required_a")),
         _result("branches", "Branches", "ea", "count", total="sum", help="Branch circuits of the bank: one for each heater or element circuit.",
                 formula="[quantity]*[circuits_per_heater]"),
-        _text("device", "Branch device", 44, role="result", help="Class or type, poles, volts and interrupting rating."),
-        _text("connection", "Connection", 18, role="result", help="How the heaters are joined."),
-        _text("connection_why", "Why so joined", 40, help="What decided the connection."),
+        _text("device", "Branch OCPD type", 44, role="result", also=("Branch device",), help="Class or type, poles, volts and interrupting rating."),
+        _text("connection", "Connection", 18, role="result", help="How the heaters are connected."),
+        _text("connection_why", "Basis of connection", 40, also=("Why so joined",), help="What decided the connection."),
         _text("phases_on", "Phases", 16, role="result", help="Pair or leg on which the bank starts."),
-        _calc("line_a", "Bank line current", "A", "amps", help="Greatest line current of the whole bank, at design current."),
-        _text("arrangement", "Arrangement", 12, role="result", help="direct: one device for the bank; panel: branch panels."),
-        _result("panels", "Branch panels", "ea", "count", total="sum", help="Branch panels; 0 where the bank goes direct."),
+        _calc("line_a", "Bank line current", "A", "amps", help="Maximum line current of the whole bank, at design current."),
+        _text("arrangement", "Arrangement", 12, role="result", help="single circuit: one OCPD for the whole bank; panel: heater panels."),
+        _result("panels", "Heater panels", "ea", "count", total="sum", also=("Branch panels",), help="Heater panels; 0 where the bank is a single circuit."),
         _text("split", "Panel split", 12, role="result", help="Branches of each panel."),
-        _text("panel_why", "Why a panel, or none", 52, help="Both reasons with their numbers: terminals and subdivision."),
+        _text("panel_why", "Basis of panel", 52, also=("Why a panel, or none",), help="Both reasons with their numbers: terminals and subdivision."),
         _calc("wires_on_terminal", "Wires on a contactor terminal", "ea", "count", width=12, help="Wires on the fullest terminal if every heater were wired straight to one contactor."),
-        _result("bank_device_a", "Bank device", "A", "rating", help="Overcurrent device of a direct bank."),
-        _text("bank_wire", "Bank wires", 18, role="result", help="Of a direct bank, from its device to its contactor: all its heaters together."),
+        _result("bank_device_a", "Bank OCPD", "A", "rating", also=("Bank device",), help="Overcurrent device of a single-circuit bank."),
+        _text("bank_wire", "Bank wires", 18, role="result", help="Of a single-circuit bank, from its device to its contactor: all its heaters together."),
         _text("contactor", "Contactor", 36, role="result", help="Resistive rating of each contactor and how many."),
         _text("wire", "Branch wire", 18, role="result", help="Wires to each heater."),
-        _text("ground", "Ground", 12, role="result", help="Equipment grounding conductor of each branch."),
-        _text("governed_by", "Wire governed by", 28, help="Which test set the wire."),
+        _text("ground", "EGC", 12, role="result", also=("Ground",), help="Equipment grounding conductor of each branch."),
+        _text("governed_by", "Sizing basis", 28, also=("Wire governed by",), help="Which test set the wire."),
         _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Heaters times rated power.", formula="[quantity]*[power_kw]"),
         _result("delivered_kw", "Delivered", "kW", "kw", total="sum", help="What heats the bath at the applied volts.",
                 formula=f"[quantity]*[power_kw]*IF({SAME_VOLTS},1,([applied_v]/[volts_v])^2)"),
-        _calc("open_branch_pct", "One branch open", "% of V", "percent_0", width=11, help="Greatest heater volts when one branch device has opened, in per cent of its rating."),
+        _calc("open_branch_pct", "One branch open", "% of V", "percent_0", width=11, help="Maximum heater volts when one branch OCPD has opened, in per cent of its rating."),
         _calc("wire_drop_pct", "Branch drop", "%", "percent_2", help="Voltage drop of the branch wires; blank where no length is known."),
         _text("fixed", "Fixed by the estimator", 26, role="input", help="What the job workbook fixed, and was honoured and judged."),
         FINDINGS_OF_ROW,
@@ -104,8 +104,8 @@ BANKS = Sheet(
 )
 
 PANELS = Sheet(
-    "panels", "Panels", "branch panel", "Each branch panel: its feed, its currents and what it is built from.", key=("project", "panel"),
-    as_sized=("margin_pct", "feed_device_a"),
+    "panels", "Panels", "heater panel", "Each heater panel: its panel feeder, its currents and what it is built from.", key=("project", "panel"),
+    as_sized=("margin_pct", "panel_feeder_device_a"),
     columns=(
         PROJECT,
         _text("panel", "Panel", 19, role="result", help="Tag: tank, bank and number."),
@@ -114,38 +114,38 @@ PANELS = Sheet(
         STATUS,
         _calc("heaters", "Heaters", "ea", "count", total="sum", help="Heaters on this panel."),
         _result("branches", "Branches", "ea", "count", total="sum", help="Branch circuits in this panel."),
-        _result("rating_a", "Branch rating", "A", "rating", help="Rating of each branch device."),
-        _text("connection", "Connection", 18, role="result", help="How the heaters are joined."),
-        _text("feed_phases", "L1-L2-L3 on", 12, role="result", help="Which supply lines land on L1, L2, L3 and N of the panel."),
+        _result("rating_a", "Branch OCPD", "A", "rating", also=("Branch rating",), help="Rating of each branch OCPD."),
+        _text("connection", "Connection", 18, role="result", help="How the heaters are connected."),
+        _text("panel_feeder_phases", "Supply phases on L1-L2-L3", 12, role="result", also=("L1-L2-L3 on",), help="Which supply lines land on L1, L2, L3 and N of the panel."),
         _calc("i_a", "I A", "A", "amps", help="Design current in line A."),
         _calc("i_b", "I B", "A", "amps", help="Design current in line B."),
         _calc("i_c", "I C", "A", "amps", help="Design current in line C."),
         _calc("i_n", "I N", "A", "amps", help="Design current in the neutral."),
-        _calc("greatest_a", "Greatest line", "A", "amps", total="max", help="Greatest of the line currents.", formula=GREATEST),
-        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean.",
+        _calc("maximum_a", "Maximum line current", "A", "amps", total="max", also=("Greatest line",), help="Maximum of the line currents.", formula=MAXIMUM),
+        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Maximum deviation from the mean line current, over the mean.",
               formula=UNBALANCE),
-        _given("margin_pct", "Current margin", "%", "percent", help="Added to the current before a device or wire is chosen."),
-        _calc("required_a", "Feed amps with margin", "A", "amps", width=11, help="Greatest line current times 1 + margin.",
-              formula="[greatest_a]*(1+[margin_pct]/100)"),
-        _result("feed_device_a", "Feed device", "A", "rating", help="Overcurrent device ahead of the contactor.",
+        _given("margin_pct", "Continuous-load margin", "%", "percent", also=("Current margin",), help="Added to the current before a device or wire is chosen."),
+        _calc("required_a", "Panel feeder minimum OCPD and circuit ampacity", "A", "amps", width=11, also=("Feed amps with margin",), help="Maximum line current times 1 + margin.",
+              formula="[maximum_a]*(1+[margin_pct]/100)"),
+        _result("panel_feeder_device_a", "Panel feeder OCPD", "A", "rating", also=("Feed device",), help="Overcurrent device ahead of the contactor.",
                 formula=NEXT_RATING.format(key="required_a")),
-        _text("feed_device", "Feed device kind", 44, role="result", help="Class or type, poles, volts and interrupting rating."),
-        _text("feed_wire", "Feed wire", 20, role="result", help="Sets x lines of size."),
-        _text("feed_neutral", "Feed neutral", 12, role="result", help="Neutral of the feed; blank where there is none."),
-        _text("feed_ground", "Feed ground", 12, role="result", help="Equipment grounding conductor of the feed."),
-        _text("governed_by", "Feed governed by", 28, help="Which test set the feed wires."),
-        _text("raceway", "Feed raceway", 16, role="result", help="Trade size and kind."),
-        _result("block_a", "Distribution block rating", "A", "rating", width=12, help="The block, and what joins it to the branch devices, is rated for the feed device."),
-        _text("block", "Distribution block", 58, role="result", help="Poles, rating and the openings of one pole, in and out."),
+        _text("panel_feeder_device", "Panel feeder OCPD type", 44, role="result", also=("Feed device kind",), help="Class or type, poles, volts and interrupting rating."),
+        _text("panel_feeder_wire", "Panel feeder conductors", 20, role="result", also=("Feed wire",), help="Sets x lines of size."),
+        _text("panel_feeder_neutral", "Panel feeder neutral", 12, role="result", also=("Feed neutral",), help="Neutral of the panel feeder; blank where there is none."),
+        _text("panel_feeder_ground", "Panel feeder EGC", 12, role="result", also=("Feed ground",), help="Equipment grounding conductor of the panel feeder."),
+        _text("governed_by", "Panel feeder sizing basis", 28, also=("Feed governed by",), help="Which test set the panel feeder conductors."),
+        _text("raceway", "Panel feeder raceway", 16, role="result", also=("Feed raceway",), help="Trade size and kind."),
+        _result("block_a", "Power power distribution block rating", "A", "rating", width=12, also=("Distribution block rating",), help="The block, and what joins it to the branch OCPDs, is rated for the panel feeder OCPD."),
+        _text("block", "Power power distribution block", 58, role="result", also=("Distribution block",), help="Poles, rating and the openings of one pole, in and out."),
         _text("contactor", "Contactor", 36, role="result", help="Resistive rating: covers the line current once."),
         _result("disconnect_a", "Disconnect rating", "A", "rating", help="Opens all ungrounded conductors, in sight or lockable."),
-        _text("disconnect", "Disconnect", 31, role="result", help="The stock part, or the smallest switch that takes the feed device."),
-        _result("torque_nm", "Feed torque", "N·m", "torque", us_unit="lbf·in", help="Of the feed's terminals on the block: the part's own marking, else the code's default for that wire."),
-        _calc("drop_pct", "Feed drop", "%", "percent_2", help="Voltage drop of the feed; blank where no length is known."),
+        _text("disconnect", "Disconnect", 31, role="result", help="The stock part, or the smallest switch that takes the panel feeder OCPD."),
+        _result("torque_nm", "Panel feeder torque", "N·m", "torque", us_unit="lbf·in", also=("Feed torque",), help="Of the panel feeder's terminals on the block: the part's own marking, else the code's default for that wire."),
+        _calc("drop_pct", "Panel feeder drop", "%", "percent_2", also=("Feed drop",), help="Voltage drop of the panel feeder; blank where no length is known."),
         _calc("fault_ka", "Fault current", "kA", "kiloamps", help="Available at the panel; blank where the source is not known."),
-        _result("sccr_ka", "Panel rating", "kA", "kiloamps", help="Lowest short-circuit rating of its parts."),
-        _text("sccr_part", "Set by", 25, help="The part with the lowest short-circuit rating."),
-        _result("protector_terminals", "Protector terminals", "ea", "count", total="sum", width=11, help="Terminals of the protector loop in this panel."),
+        _result("sccr_ka", "Panel SCCR", "kA", "kiloamps", also=("Panel rating",), help="Lowest short-circuit rating of its parts."),
+        _text("sccr_part", "Lowest-rated part", 25, also=("Set by",), help="The part with the lowest short-circuit rating."),
+        _result("limit_terminals", "Limit string terminals", "ea", "count", total="sum", width=11, also=("Protector terminals",), help="Terminals of the limit string in this panel."),
         _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Heaters times rated power."),
         FINDINGS_OF_ROW, BASIS,
     ),
@@ -160,8 +160,8 @@ PANEL_TYPES = Sheet(
         _text("configuration", "Configuration", 72, role="result", help="What it is, in words."),
         _calc("heaters", "Heaters each", "ea", "count", help="Heaters on one panel."),
         _calc("branches", "Branches each", "ea", "count", help="Branch circuits in one panel."),
-        _calc("greatest_a", "Greatest line", "A", "amps", help="Greatest line current of one panel."),
-        _result("feed_device_a", "Feed device", "A", "rating", help="Overcurrent device of the feed."),
+        _calc("maximum_a", "Maximum line current", "A", "amps", also=("Greatest line",), help="Maximum line current of one panel."),
+        _result("panel_feeder_device_a", "Panel feeder OCPD", "A", "rating", also=("Feed device",), help="Overcurrent device of the panel feeder."),
         _text("used_on", "Used on", 60, help="Panels of this type."),
     ),
 )
@@ -170,26 +170,26 @@ CIRCUITS = Sheet(
     "circuits", "Circuits", "branch circuit", "The electrician's schedule: one row for each branch circuit.", key=("project", "panel", "branch"),
     columns=(
         PROJECT,
-        _text("panel", "Panel", 19, role="result", help="Panel tag, or the tank and bank of a direct bank."),
+        _text("panel", "Panel", 19, role="result", help="Panel tag, or the tank and bank of a single-circuit bank."),
         _result("branch", "Branch", "no.", "count", width=8, help="Number of the branch in its panel."),
         TANK, BANK,
-        _text("heater", "Heater", 9, role="result", help="Number of the heater in its bank; 1 to n on a direct bank."),
+        _text("heater", "Heater", 9, role="result", help="Number of the heater in its bank; 1 to n on a single-circuit bank."),
         _result("circuit", "Element circuit", "no.", "count", width=9, help="Which circuit of that heater."),
         _text("terminals", "Panel terminals", 12, role="result", help="Terminals of the panel: L1, L2, L3, N."),
         _text("phases_on", "Phases", 14, role="result", help="Supply lines of the branch."),
         _calc("amps_a", "Design current", "A", "amps", help="Current of this branch."),
-        _calc("required_a", "With margin", "A", "amps", help="Design current times 1 + margin."),
-        _result("rating_a", "Device", "A", "rating", help="Rating of its overcurrent device."),
-        _text("device", "Device kind", 44, role="result", help="Class or type, poles, volts and interrupting rating."),
+        _calc("required_a", "Minimum OCPD and circuit ampacity", "A", "amps", also=("With margin",), help="Design current times 1 + margin."),
+        _result("rating_a", "Branch OCPD", "A", "rating", also=("Device",), help="Rating of its overcurrent device."),
+        _text("device", "OCPD type", 44, role="result", also=("Device kind",), help="Class or type, poles, volts and interrupting rating."),
         _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Rated power on this branch."),
         _text("wire", "Wire", 18, role="result", help="Conductors and size."),
-        _text("ground", "Ground", 12, role="result", help="Equipment grounding conductor."),
+        _text("ground", "EGC", 12, role="result", also=("Ground",), help="Equipment grounding conductor."),
         _text("raceway", "Raceway", 16, role="result", help="Trade size and kind."),
-        _given("heater_run_m", "Length", "m", "length", us_unit="ft", help="One way from the panel, or from the contactor where the bank goes direct; blank where not given."),
+        _given("heater_run_m", "Length", "m", "length", us_unit="ft", help="One way from the panel, or from the contactor where the bank is a single circuit; blank where not given."),
         _calc("drop_pct", "Branch drop", "%", "percent_2", help="Voltage drop of this branch."),
-        _calc("total_drop_pct", "Total drop", "%", "percent_2", help="Feeder, panel feed and branch together."),
+        _calc("total_drop_pct", "Total drop", "%", "percent_2", help="Feeder, panel feeder and branch together."),
         _result("torque_nm", "Torque", "N·m", "torque", us_unit="lbf·in", help="Of the branch terminals: the part's own marking, else the code's default for that wire."),
-        _text("governed_by", "Wire governed by", 28, help="Which test set the wire."),
+        _text("governed_by", "Sizing basis", 28, also=("Wire governed by",), help="Which test set the wire."),
         BASIS,
     ),
 )
@@ -205,7 +205,7 @@ FEEDERS = Sheet(
         _given("wires", "Wires", "ea", "count", help="Without the grounding conductor."),
         _calc("banks", "Banks", "ea", "count", total="sum", help="Banks on this feeder."),
         _calc("heaters", "Heaters", "ea", "count", total="sum", help="Heaters on this feeder."),
-        _calc("panels", "Branch panels", "ea", "count", total="sum", help="Branch panels on this feeder."),
+        _calc("panels", "Heater panels", "ea", "count", total="sum", also=("Branch panels",), help="Heater panels on this feeder."),
         _calc("connected_kw", "Connected", "kW", "kw", total="sum", help="Rated power of all its heaters."),
         _given("demand_factor", "Demand factor", "", "factor", help="1.0 unless given."),
         _calc("demand_kw", "Demand", "kW", "kw", total="sum", help="Connected times demand factor.",
@@ -215,26 +215,26 @@ FEEDERS = Sheet(
         _result("i_b", "I B", "A", "amps", help="Design current in line B."),
         _result("i_c", "I C", "A", "amps", help="Design current in line C."),
         _result("i_n", "I N", "A", "amps", help="Design current in the neutral."),
-        _calc("greatest_a", "Greatest line", "A", "amps", help="Greatest of the line currents.", formula=GREATEST),
-        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Greatest deviation from the mean line current, over the mean.",
+        _calc("maximum_a", "Maximum line current", "A", "amps", also=("Greatest line",), help="Maximum of the line currents.", formula=MAXIMUM),
+        _calc("unbalance_pct", "Unbalance", "%", "percent", help="Maximum deviation from the mean line current, over the mean.",
               formula=UNBALANCE),
-        _calc("unbalance_before_pct", "Unbalance as dealt", "%", "percent", help="The same with every bank starting on A-B: what balancing gained."),
-        _given("margin_pct", "Current margin", "%", "percent", help="Added to the current before a device or wire is chosen."),
-        _calc("required_a", "With margin", "A", "amps", help="Greatest line current, with demand where allowed, times 1 + margin.",
-              formula="[greatest_a]*(1+[margin_pct]/100)"),
-        _result("device_a", "Device", "A", "rating", help="Smallest standard rating that serves, or the existing device where it does.",
+        _calc("unbalance_before_pct", "Unbalance before balancing", "%", "percent", also=("Unbalance as dealt",), help="The same with every bank starting on A-B: what balancing gained."),
+        _given("margin_pct", "Continuous-load margin", "%", "percent", also=("Current margin",), help="Added to the current before a device or wire is chosen."),
+        _calc("required_a", "Minimum OCPD and circuit ampacity", "A", "amps", also=("With margin",), help="Maximum line current, with demand where allowed, times 1 + margin.",
+              formula="[maximum_a]*(1+[margin_pct]/100)"),
+        _result("device_a", "Feeder OCPD", "A", "rating", also=("Device",), help="Smallest standard rating that serves, or the existing one where it does.",
                 formula=NEXT_RATING.format(key="required_a")),
-        _text("device", "Device kind", 44, role="result", help="Class or type, poles, volts and interrupting rating."),
-        _given("existing_device_a", "Existing device", "A", "rating", help="As given."),
+        _text("device", "OCPD type", 44, role="result", also=("Device kind",), help="Class or type, poles, volts and interrupting rating."),
+        _given("existing_device_a", "Existing OCPD rating", "A", "rating", also=("Existing device",), help="As given."),
         _text("wire", "Wire", 22, role="result", help="Sets x lines of size."),
         _text("neutral", "Neutral", 12, role="result", help="Neutral of each set; blank where there is none."),
-        _text("ground", "Ground", 16, role="result", help="Equipment grounding conductor of each set."),
+        _text("ground", "EGC", 16, role="result", also=("Ground",), help="Equipment grounding conductor of each set."),
         _text("raceway", "Raceway", 16, role="result", help="Trade size and kind of each set."),
-        _text("governed_by", "Wire governed by", 28, help="Which test set the wire."),
+        _text("governed_by", "Sizing basis", 28, also=("Wire governed by",), help="Which test set the wire."),
         _calc("drop_pct", "Feeder drop", "%", "percent_2", help="Voltage drop of the feeder; blank where no length is known."),
-        _calc("use_kva", "Source in use", "kVA", "kva", help="From the greatest line current."),
+        _calc("use_kva", "Transformer load", "kVA", "kva", also=("Source in use",), help="From the maximum line current."),
         _given("source_kva", "Source", "kVA", "kva", help="As given."),
-        _result("next_kva", "Next standard transformer", "kVA", "kva", width=12, help="Smallest standard rating that carries the load."),
+        _result("next_kva", "Smallest standard transformer", "kVA", "kva", width=12, also=("Next standard transformer",), help="Smallest standard rating that carries the load."),
         _calc("fault_ka", "Fault at source", "kA", "kiloamps", help="Given, or from the transformer; blank where not known."),
         _calc("fault_end_ka", "Fault at the end", "kA", "kiloamps", help="Behind the feeder's own conductors."),
         FINDINGS_OF_ROW, BASIS,
@@ -242,34 +242,33 @@ FEEDERS = Sheet(
 )
 
 WIRING = Sheet(
-    "wiring", "Wiring", "conductor", "Terminal to terminal, panel by panel, with the protector loop in series.",
+    "wiring", "Wiring", "conductor", "Terminal to terminal, panel by panel, with the limit string in series.",
     columns=(
         replace(PROJECT, width=10),
         _text("panel", "Panel", 19, role="result", help="Tag of the panel."),
-        _text("type", "Type", 8, role="result", help="Panels of one type are wired alike."),
+        _text("type", "Type", 8, role="result", help="Panels of one type are wired alike; blank for a single-circuit bank."),
         Column("no", "No.", "", kind="integer", format="count", width=5, role="text", help="Order of wiring in the panel."),
-        _text("start", "From", 22, role="result", help="L block pole, F device pole, H heater lead, S star point, X protector terminal."),
+        _text("start", "From", 22, role="result", help="L block pole, F OCPD pole, HTR heater lead, WP wye point, TB3 limit string terminal."),
         _text("end", "To", 26, role="result", help="The other end."),
-        _text("conductor", "Conductor", 38, role="result", help="What joins them."),
+        _text("conductor", "Conductor", 38, role="result", help="What connects them."),
         _text("purpose", "Purpose", 20, help="What it is for."),
     ),
 )
 
-DOOR_LABELS = Sheet(
-    "door_labels", "Door label list", "panel type",
-    "The labels of the sheet Door labels as rows, to filter or to hand to whatever prints labels. These rows are not printed a second time.",
+PANEL_LABELS = Sheet(
+    "panel_labels", "Label list", "panel type",
+    "The labels of the sheet Panel labels as rows, to filter or to hand to whatever prints labels. These rows are not printed a second time.",
     key=("project", "type"),
     columns=(
         PROJECT,
         _text("type", "Type", 10, role="result", help="Panel type."),
         _text("volts", "Supply", 30, role="result", help="Volts, phases and system."),
         _text("branches", "Branches", 30, role="result", help="How many, and the rating of each."),
-        _text("replace", "Replace branch devices by", 40, role="result", help="Same type and rating only."),
-        _text("feed", "Feed", 40, role="result", help="Feed device and wires."),
+        _text("replace", "Replace branch OCPDs by", 40, role="result", also=("Replace branch devices by",), help="Same type and rating only."),
+        _text("feed", "Panel feeder", 40, role="result", also=("Feed",), help="Panel feeder OCPD and wires."),
         _text("branch_wire", "Branch wires", 24, role="result", help="Size, material and insulation."),
-        _text("strip", "Strip length", 24, role="result", help="As marked on the terminal; not guessed."),
         _result("torque_nm", "Branch torque", "N·m", "torque", us_unit="lbf·in", help="Branch terminals."),
-        _result("feed_torque_nm", "Feed torque", "N·m", "torque", us_unit="lbf·in", help="Feed terminals of the block."),
+        _result("panel_feeder_torque_nm", "Panel feeder torque", "N·m", "torque", us_unit="lbf·in", also=("Feed torque",), help="Feed terminals of the block."),
         _text("torque_from", "Torque from", 40, help="The part's own marking, or the code's default."),
         _text("sccr", "Short-circuit rating", 34, role="result", help="Of the panel, and the part that sets it."),
         _text("panels", "Panels with other sources at the same tank", 50, help="Tags of panels that stay live when this one is opened."),
@@ -277,10 +276,10 @@ DOOR_LABELS = Sheet(
 )
 
 MATERIALS = Sheet(
-    "materials", "Materials", "part", "What to buy, per panel type, direct banks, feeders and wiring. A line without a price is not in the total.",
+    "materials", "Materials", "part", "What to buy, per panel type, single-circuit banks, feeders and wiring. A line without a price is not in the total.",
     columns=(
         PROJECT,
-        _text("used_for", "Used for", 13, role="result", help="Panel type, direct banks, feeders, wiring or labour."),
+        _text("used_for", "Used for", 13, role="result", help="Panel type, single-circuit banks, feeders, wiring or labour."),
         _text("role", "What", 20, role="result", help="What the part does."),
         _text("part", "Stock part", 14, role="input", help="The part of the Stock sheet; blank where none was chosen."),
         _text("words", "Description", 57, role="result", help="Rating and kind in words."),
@@ -301,8 +300,8 @@ FINDINGS = Sheet(
     "findings", "Findings", "finding", "Everything a person should know, worst first. Notes are said once with a count.", key=("no",),
     columns=(
         Column("no", "No.", "", kind="integer", format="count", width=7, role="text", help="Number of the finding in this workbook."),
-        _text("severity", "Severity", 10, role="result", help="blocker, caution or note."),
-        _text("effect", "Effect", 13, role="result", help="not sized: left out of every total; do not build: sized and counted, but must not be built so."),
+        _text("severity", "Severity", 10, role="result", help="hold, caution or note."),
+        _text("effect", "Effect", 16, role="result", help="not sized: left out of every total; not released for fabrication: sized and counted, but must not be built so."),
         _text("code", "Code", 26, help="Stable name of this kind of finding; README lists them all."),
         _text("message", "What", 60, role="result", help="What was found."),
         _text("advice", "What to do", 50, help="How to put it right."),
@@ -324,7 +323,7 @@ CODE_BASIS = Sheet(
         Column("value", "Value", "", kind="number", format="number_any", width=12, role="calculation", help="The value itself."),
         _text("unit", "Unit", 10, help="Unit of the value."),
         _text("source", "Source", 60, help="Document, section, table."),
-        _text("status", "Status", 20, help="READ, COMMON PRACTICE, or FROM MEMORY."),
+        _text("status", "Status", 20, help="seen in print, trade practice, or from memory, unverified."),
     ),
 )
 
@@ -341,8 +340,9 @@ CHECKS = Sheet(
     ),
 )
 
-DECIDED = Sheet(
-    "decided", "Decided", "value", "Values in force that the rows as received do not state: kept from an earlier revision, or typed into results.",
+CARRIED_FORWARD = Sheet(
+    "carried_forward", "Carried forward", "value", "Values in force that the rows as received do not state: kept from an earlier revision, or typed into results.",
+    also=("Decided",),
     columns=(
         _text("sheet", "Sheet", 10, help="Input sheet that the value belongs to."),
         PROJECT, TANK, BANK, FEEDER,
@@ -355,6 +355,6 @@ DECIDED = Sheet(
     ),
 )
 
-RESULTS: tuple[Sheet, ...] = (
-    BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, MATERIALS, DOOR_LABELS, WIRING, DECIDED, FINDINGS, CODE_BASIS, CHECKS,
+ELECTRICAL: tuple[Sheet, ...] = (
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD, FINDINGS, CODE_BASIS, CHECKS,
 )

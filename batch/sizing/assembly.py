@@ -23,8 +23,8 @@ from batch.sizing.switching import (
     choose_block,
     choose_contactor,
     choose_disconnect,
+    limit_terminals,
     panel_rating,
-    protector_terminals,
     switch_rating,
 )
 from batch.sizing.words import amps, sentence
@@ -42,7 +42,7 @@ def branch_on_panel(bank: BankCurrents, rules: RuleSet) -> tuple[BranchDesign, l
     """The branch of a bank on panels: its own device, and wires that this device protects."""
     design = bank.design
     poles, _, _ = _branch_shape(bank)
-    ruled = _rating(bank, bank.required_a, poles, "branch device", rules, design.fixed_rating_a)
+    ruled = _rating(bank, bank.required_a, poles, "branch OCPD", rules, design.fixed_rating_a)
     branch, more = _branch(bank, ruled, ruled.rating_a, _shared_limit(design, design.heater_run_m), rules)
     return branch, [*ruled.remarks, *_over_limit(ruled.rating_a, rules), *more]
 
@@ -144,7 +144,7 @@ def _over_limit(rating_a: float, rules: RuleSet) -> list[Remark]:
 
 def _shared_limit(design: Design, own_m: float | None) -> float:
     """Share of the branch drop limit that a run gets: panel feed and branch keep it together, shared by length."""
-    total_m = (design.heater_run_m or 0.0) + (design.feed_run_m or 0.0)
+    total_m = (design.heater_run_m or 0.0) + (design.panel_feeder_run_m or 0.0)
     limit = design.settings.branch_drop_pct
     return limit if not own_m or not total_m else limit * own_m / total_m
 
@@ -163,16 +163,16 @@ def build_panels(bank: BankCurrents, branch: BranchDesign, rules: RuleSet) -> tu
             remark(
                 "branches-over-panel",
                 "circuits_per_heater",
-                what="A star of three heaters" if group > 1 else "A heater",
+                what="A wye of three heaters" if group > 1 else "A heater",
                 circuits=bank.circuits * group,
                 most=most,
             )
         )
         takes = group
     free = split.split_heaters(bank.joint, design.supply, design.quantity, takes)
-    counts, why = kept_counts(design.kept_split, free, design.quantity, takes, bank.joint, design.supply)
+    counts, why = kept_counts(design.previous_split, free, design.quantity, takes, bank.joint, design.supply)
     if why:
-        said.append(remark("kept-split-not", "quantity", before=" + ".join(map(str, design.kept_split)), why=why))
+        said.append(remark("kept-split-not", "quantity", before=" + ".join(map(str, design.previous_split)), why=why))
     if len(counts) > 1:
         said.append(remark("panel-split", "quantity", most=most))
     built: dict[int, PanelDesign] = {}
@@ -187,15 +187,15 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     """One panel: feed by phasors, device and wires at 1 + margin (215.2, 215.3), block for the feed device, contactor for the load."""
     design, settings, supply = bank.design, bank.design.settings, bank.design.supply
     lines = line_currents(bank.loads(heaters), supply)
-    required = lines.greatest * settings.with_margin
+    required = lines.maximum * settings.with_margin
     ungrounded, neutral = split.lines_used(bank.joint, supply, heaters)
-    ruled = _rating(bank, required, ungrounded, "panel feed device", rules)
+    ruled = _rating(bank, required, ungrounded, "panel feeder OCPD", rules)
     device, said = describe_device(ruled.rating_a, bank.kind, ungrounded, supply, rules, neutral, ruled.part)
     running = bank.loads(heaters, running=True)
     run = Run(
-        what="panel feed",
-        about="feed_run_m",
-        load_a=lines.greatest,
+        what="panel feeder",
+        about="panel_feeder_run_m",
+        load_a=lines.maximum,
         required_a=required,
         device_a=device.rating_a,
         device_kind=bank.kind,
@@ -203,14 +203,14 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         neutral=neutral,
         current_carrying=split.current_carrying(ungrounded, neutral, supply, rules),
         ambient_c=settings.ambient_c,
-        length_m=design.feed_run_m,
-        drop=None if design.feed_run_m is None else partial(drop_fractions, running, supply),
-        drop_limit_pct=_shared_limit(design, design.feed_run_m),
+        length_m=design.panel_feeder_run_m,
+        drop=None if design.panel_feeder_run_m is None else partial(drop_fractions, running, supply),
+        drop_limit_pct=_shared_limit(design, design.panel_feeder_run_m),
     )
     feed = choose_wires(run, settings, rules)
     wires = feed.wires or _no_wires(design, ungrounded)
     names = tuple(name for name in split.leg_names(bank.joint, supply, heaters) for _ in range(bank.circuits))
-    contactor = choose_contactor(lines.greatest, ungrounded, supply.volts_v, wires.size, wires.sets, rules, bank.stock)
+    contactor = choose_contactor(lines.maximum, ungrounded, supply.volts_v, wires.size, wires.sets, rules, bank.stock)
     disconnect = choose_disconnect(device.rating_a, ungrounded, supply.volts_v, wires.size, rules, bank.stock)
     block = choose_block(
         device.rating_a,
@@ -229,7 +229,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     panel = PanelDesign(
         branches=heaters * bank.circuits,
         legs=names,
-        feed_wires=wires,
+        panel_feeder_wires=wires,
         block=block.words,
         block_a=block.rating_a,
         drop_pct=feed.drop_pct,
@@ -240,8 +240,8 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         sccr_from_stock=rated.from_stock,
         parts=(
             *_device_parts("branch", branch.device, heaters * bank.circuits, branch.holder),
-            *_device_parts("feed", device, 1, None),
-            Needed("distribution block", block.name, block.words, 1),
+            *_device_parts("panel feeder", device, 1, None),
+            Needed("power distribution block", block.name, block.words, 1),
             *_switching_parts(contactor, disconnect, bank, heaters, rules),
             _enclosure(bank),
         ),
@@ -264,8 +264,8 @@ def ruled_part(bank: BankCurrents, branch: BranchDesign) -> Part | None:
 def _device_parts(role: str, device: Device, circuits: int, holder: Part | None) -> tuple[Needed, ...]:
     """Fuses by the pole and their holders by the circuit, or breakers by the circuit."""
     if device.kind != "fuse":
-        return (Needed(f"{role} breaker", device.part, f"{device.rating_a:g} A {device.words}", circuits),)
-    fuse = f"{device.rating_a:g} A {device.words.replace(f', {device.poles}-pole', '')}"
+        return (Needed(f"{role} breaker", device.part, device.in_full, circuits),)
+    fuse = f"{device.rating_a:g} A {device.each}"
     return (
         Needed(f"{role} fuse", device.part, fuse, circuits * device.poles),
         Needed(f"{role} fuse holder", holder.part if holder else "", f"{device.poles}-pole, for {fuse}", circuits),
@@ -284,13 +284,13 @@ def _in_common(
         "loads": tuple(loads),
         "running": tuple(bank.loads(heaters, running=True)),
         "connected_kw": heaters * design.power_kw,
-        "required_a": lines.greatest * design.settings.with_margin,
-        "feed_device": device,
+        "required_a": lines.maximum * design.settings.with_margin,
+        "panel_feeder_device": device,
         "contactor": contactor.words,
         "contactor_a": contactor.rating_a,
         "disconnect": disconnect.words,
         "disconnect_a": disconnect.rating_a,
-        "protector_terminals": protector_terminals(heaters, design.level_cutoff, rules),
+        "limit_terminals": limit_terminals(heaters, design.level_cutoff, rules),
         "branch": branch,
         "connection": bank.joint.words,
         "volts_v": supply.volts_v,
@@ -304,11 +304,11 @@ def _in_common(
 def _switching_parts(contactor: Chosen, disconnect: Chosen, bank: BankCurrents, heaters: int, rules: RuleSet) -> tuple[Needed, ...]:
     """Contactor, disconnect and the terminals of the protector loop."""
     listed = bank.stock.of("terminal")
-    terminals = protector_terminals(heaters, bank.design.level_cutoff, rules)
+    terminals = limit_terminals(heaters, bank.design.level_cutoff, rules)
     return (
         Needed("contactor", contactor.name, contactor.words, 1),
         Needed("disconnect", disconnect.name, disconnect.words, 1),
-        Needed("protector terminal", listed[0].part if listed else "", "terminal of the protector loop", terminals),
+        Needed("limit string terminal", listed[0].part if listed else "", "terminal of the limit string", terminals),
     )
 
 
@@ -320,22 +320,22 @@ def _enclosure(bank: BankCurrents) -> Needed:
 
 def direct_run(design: Design) -> float | None:
     """Metres of wire from the contactor to a heater without a panel between: both lengths where both are given."""
-    return None if design.heater_run_m is None else design.heater_run_m + (design.feed_run_m or 0.0)
+    return None if design.heater_run_m is None else design.heater_run_m + (design.panel_feeder_run_m or 0.0)
 
 
 def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[BranchDesign, PanelDesign, list[Remark]]:
     """A bank without a panel: one device for all its heaters, and wires to each heater that this device protects."""
-    bank = bank._replace(design=replace(bank.design, heater_run_m=direct_run(bank.design), feed_run_m=None))
+    bank = bank._replace(design=replace(bank.design, heater_run_m=direct_run(bank.design), panel_feeder_run_m=None))
     design, settings, supply = bank.design, bank.design.settings, bank.design.supply
     required = line_a * settings.with_margin
     ungrounded, neutral = split.lines_used(bank.joint, supply, design.quantity)
     ruled = _direct_rating(bank, required, ungrounded, rules)
     poles, _, _ = _branch_shape(bank)
-    own = _rating(bank, bank.required_a, poles, "branch device", rules)
+    own = _rating(bank, bank.required_a, poles, "branch OCPD", rules)
     branch, more = _branch(bank, own, ruled.rating_a, settings.branch_drop_pct, rules, on_panel=False)
     device, about_device = describe_device(ruled.rating_a, bank.kind, ungrounded, supply, rules, neutral, ruled.part)
     bank_run = Run(
-        what="wires of the direct bank from its device to its contactor",
+        what="wires of the single-circuit bank from its device to its contactor",
         about="quantity",
         load_a=line_a,
         required_a=required,
@@ -354,7 +354,7 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
     direct = PanelDesign(
         branches=1,
         legs=split.leg_names(bank.joint, supply, design.quantity),
-        feed_wires=bank_wires.wires or _no_wires(design, ungrounded),
+        panel_feeder_wires=bank_wires.wires or _no_wires(design, ungrounded),
         block="",
         block_a=0.0,
         drop_pct=None,
@@ -367,7 +367,7 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
         basis=tuple(dict.fromkeys((contactor.basis, disconnect.basis))),
         **_in_common(bank, design.quantity, branch, device, contactor, disconnect, rules),
     )
-    allowed = remark("direct-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(element_limit(settings, rules)))
+    allowed = remark("single-circuit-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(element_limit(settings, rules)))
     said = [*ruled.remarks, *more, *about_device, *bank_wires.remarks, *contactor.remarks, *disconnect.remarks, allowed]
     return branch, direct, said
 
@@ -375,15 +375,16 @@ def build_direct(bank: BankCurrents, line_a: float, rules: RuleSet) -> tuple[Bra
 def _direct_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet) -> Ruled:
     """Device of a direct bank: any standard rating for one heater; 15 to 50 A, or 60 A with a caution, for several."""
     design = bank.design
-    ruled = _rating(bank, required_a, poles, "bank device", rules, design.fixed_rating_a)
+    ruled = _rating(bank, required_a, poles, "bank OCPD", rules, design.fixed_rating_a)
     said = list(ruled.remarks)
     if design.quantity > 1 and design.fixed_rating_a is None:
-        several = next((rating for rating in rules.direct_ratings() if rating >= round(ruled.rating_a, CLOSE)), None)
+        several = next((rating for rating in rules.single_circuit_ratings() if rating >= round(ruled.rating_a, CLOSE)), None)
         if several is not None and several != ruled.rating_a:
-            ruled = _rating(bank, several, poles, "bank device", rules)
-    if design.quantity > 1 and design.fixed_rating_a is not None and design.fixed_rating_a not in rules.direct_ratings():
-        usual = ", ".join(f"{rating:g}" for rating in rules.direct_ratings())
-        said.append(remark("direct-rating-odd", "fixed_rating_a", given=amps(design.fixed_rating_a), usual=usual))
-    if design.quantity > 1 and ruled.rating_a > rules.factor("direct_caution_a").value and ruled.rating_a in rules.direct_ratings():
-        said.append(remark("direct-sixty", "quantity", quantity=design.quantity))
+            ruled = _rating(bank, several, poles, "bank OCPD", rules)
+    if design.quantity > 1 and design.fixed_rating_a is not None and design.fixed_rating_a not in rules.single_circuit_ratings():
+        usual = ", ".join(f"{rating:g}" for rating in rules.single_circuit_ratings())
+        said.append(remark("single-circuit-rating-odd", "fixed_rating_a", given=amps(design.fixed_rating_a), usual=usual))
+    cautioned = ruled.rating_a > rules.factor("single_circuit_caution_a").value
+    if design.quantity > 1 and cautioned and ruled.rating_a in rules.single_circuit_ratings():
+        said.append(remark("single-circuit-sixty", "quantity", quantity=design.quantity))
     return ruled._replace(remarks=(*said, *_over_limit(ruled.rating_a, rules)))

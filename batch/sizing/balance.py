@@ -113,7 +113,7 @@ def _best_of_all(
             after = total
             for start, many in enumerate(shares):
                 after = after.plus(turned[kind][start].times(many)) if many else after
-            if round(line_currents(after, supply).greatest, 7) <= best_cost[0]:
+            if round(line_currents(after, supply).maximum, 7) <= best_cost[0]:
                 place(kind + 1, after, [*placed, list(shares)])
 
     place(0, base, [])
@@ -162,7 +162,7 @@ def _better(total: Loads, cost: tuple, turned: list[list[Loads]], counts: list[l
 def _cost(loads: Loads, supply: Supply) -> tuple[float, float]:
     """Greatest line current, then the sum of squares; rounded so that noise decides nothing."""
     lines = line_currents(loads, supply)
-    return round(lines.greatest, 7), round(lines.a**2 + lines.b**2 + lines.c**2, 5)
+    return round(lines.maximum, 7), round(lines.a**2 + lines.b**2 + lines.c**2, 5)
 
 
 def _least_possible(loads: Loads, supply: Supply) -> float:

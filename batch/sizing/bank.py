@@ -83,10 +83,10 @@ def _applied(design: Design, joint: Joint, stars: tuple[int, ...], rules: RuleSe
         return joint.applied_v, [judged] if judged else []
     counts = split.leg_counts(joint, design.supply, uneven)
     applied_v = max(_greatest_leg(design, joint, heaters) for heaters in stars)
-    over = applied_v / design.volts_v > rules.factor("star_leg_limit").value + 1e-9
+    over = applied_v / design.volts_v > rules.factor("wye_leg_limit").value + 1e-9
     said = [
         remark(
-            "star-uneven" if over else "star-uneven-within",
+            "wye-legs-uneven" if over else "wye-legs-uneven-within",
             "quantity",
             quantity=design.quantity,
             legs=" + ".join(map(str, counts)),

@@ -13,7 +13,7 @@ from batch.results import Wires
 from batch.rules import RuleSet
 from batch.sizing.grounding import ground_size
 from batch.sizing.raceway import choose_raceway
-from batch.sizing.words import amps, sentence, size_words
+from batch.sizing.words import air, amps, sentence, size_words
 
 MOST_SETS = 12
 
@@ -241,6 +241,6 @@ def _none_serves(run: Run, settings: Settings, rules: RuleSet) -> Remark:
         largest=size_words(settings.largest_conductor),
         sets=f"up to {MOST_SETS} sets" if parallel else "one set",
         amps=amps(run.required_a),
-        ambient=f"{run.ambient_c:g} °C",
+        ambient=air(run.ambient_c, rules.region == "us"),
         device=amps(run.device_a),
     )

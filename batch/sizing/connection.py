@@ -42,7 +42,7 @@ def choose_connection(design: Design) -> Joint:
     if design.phases == 3:
         return _three_phase_heater(design)
     if supply.phases == 1:
-        if given in ("delta", "wye", "joined wye"):
+        if given in ("delta", "wye", "common-point wye"):
             raise CannotSize(remark("connection-needs-three-phase", "connection", connection=given))
         return _on_one_phase(design)
     return _one_phase_heaters_on_three(design)
@@ -53,7 +53,7 @@ def _three_phase_heater(design: Design) -> Joint:
     if supply.phases == 1:
         raise CannotSize(remark("three-phase-on-single", "phases", feeder_volts=_volts(supply.volts_v)))
     said = ()
-    if design.connection in ("delta", "wye", "joined wye"):
+    if design.connection in ("delta", "wye", "common-point wye"):
         said = (remark("connection-inside", "connection", connection=design.connection),)
     return Joint(
         "3-phase",
@@ -103,10 +103,10 @@ def _one_phase_heaters_on_three(design: Design) -> Joint:
     if given == "wye" and supply.has_neutral:
         return _to_neutral(design, "as given", False)
     if given == "wye" and count % 3 == 0:
-        return _stars(design, "as given; star points never joined", False)
+        return _stars(design, "as given; wye points never joined", False)
     if count < 2:
         raise CannotSize(_star_count(design))
-    return Joint("joined star", True, leg_v, "joined wye", "as given: all legs on one star point, no neutral", False)
+    return Joint("joined star", True, leg_v, "common-point wye", "as given: all legs on one wye point, no neutral", False)
 
 
 def _delta(design: Design, why: str, chosen: bool) -> Joint:
@@ -126,13 +126,13 @@ def _to_neutral(design: Design, why: str, chosen: bool) -> Joint:
 
 
 def _stars(design: Design, why: str, chosen: bool) -> Joint:
-    words = "wye, stars of three" if design.quantity > 3 else "wye, no neutral"
+    words = "separate 3-heater wyes" if design.quantity > 3 else "wye, no neutral"
     return Joint("star", True, design.supply.volts_v / sqrt(3.0), words, why, chosen)
 
 
 def _star_count(design: Design) -> Remark:
     return remark(
-        "floating-star-count",
+        "wye-count",
         "quantity",
         quantity=design.quantity,
         heater_volts=_volts(design.volts_v),

@@ -33,7 +33,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
     bank, more = bank_currents(design, joint, rules, stock)
     said += more
 
-    line_a = line_currents(bank.whole(), supply).greatest
+    line_a = line_currents(bank.whole(), supply).maximum
     allowed = _wires_allowed(bank, line_a, rules)
     needs, why, wires_on = _panel_needed(bank, line_a, allowed, rules)
     if needs:
@@ -57,7 +57,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
         circuits_per_heater=bank.circuits,
         connection=joint.words,
         join=joint.join,
-        dealt=joint.dealt,
+        in_rotation=joint.dealt,
         connection_why=joint.why,
         branch=branch,
         line_a=line_a,
@@ -65,7 +65,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
         wires_allowed=allowed,
         panel_why=why,
         panels=panels,
-        direct=direct,
+        single_circuit=direct,
         connected_kw=design.quantity * design.power_kw,
         delivered_kw=delivered_kw(bank, rules),
         open_branch_pct=open_pct,
@@ -99,7 +99,7 @@ def _panel_needed(bank: BankCurrents, line_a: float, allowed: int, rules: RuleSe
     if wires > allowed:
         reasons.append(f"{wires} wires on a contactor terminal that takes {allowed}")
     if point:
-        reasons.append(f"{point} wires on a star point")
+        reasons.append(f"{point} wires on a wye point")
     if round(line_a, CLOSE) > round(limit, CLOSE):
         reasons.append(f"{amps_above(line_a, limit)} on the fullest line, above {amps(limit)}")
     if bank.circuits > 1:

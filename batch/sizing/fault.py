@@ -63,7 +63,7 @@ class Exposed(NamedTuple):
 def exposed(panel: PanelDesign, end_ka: float, panel_ka: float) -> Iterator[Exposed]:
     """Parts of one panel, or of a direct bank, below the fault current: what stands ahead of the feed wires at the feeder's end, what
     stands in the panel at the panel (110.9, 110.10). A device of the rule set's classes is judged with its feeder."""
-    branch, feed = panel.branch.device, panel.feed_device
+    branch, feed = panel.branch.device, panel.panel_feeder_device
     for part, rating_ka, from_stock, fault_ka, ahead in (
         (panel.switch_part, panel.switch_ka, panel.switch_from_stock, end_ka, True),
         (feed.part, feed.interrupting_ka if feed.part else None, True, end_ka, True),

@@ -47,7 +47,7 @@ def size_feeder(
     if feeder.other_load_a:
         said.append(remark("other-load-added", "other_load_a", feeder=feeder.feeder, amps=amps(feeder.other_load_a)))
     other_a = feeder.other_load_a or 0.0
-    load_a = max((lines.greatest - other_a) * factor, _greatest_bank(banks, supply) if factor < 1.0 else 0.0) + other_a
+    load_a = max((lines.maximum - other_a) * factor, _greatest_bank(banks, supply) if factor < 1.0 else 0.0) + other_a
     required = load_a * settings.with_margin
     connected = sum(bank.design.connected_kw for bank in banks)
     demand_kw = max(connected * demand, max((bank.design.connected_kw for bank in banks), default=0.0))
@@ -146,7 +146,7 @@ def _demand_on_amps(feeder: Feeder, demand: float, banks: Sequence[Hung], supply
 
 def _greatest_bank(banks: Sequence[Hung], supply: Supply) -> float:
     """Greatest line current of any one bank, A."""
-    return max((line_currents(bank.loads, supply).greatest for bank in banks), default=0.0)
+    return max((line_currents(bank.loads, supply).maximum for bank in banks), default=0.0)
 
 
 def _is_balanced(loads: Loads, supply: Supply) -> bool:

@@ -10,7 +10,7 @@ from batch.records import Part
 from batch.results import BankRow, FeederRow, Material, Needed, TypeRow, Wires
 from batch.sizing.words import size_words
 
-DIRECT, FEEDERS, WIRING = "direct banks", "feeders", "wiring"
+DIRECT, FEEDERS, WIRING = "single-circuit banks", "feeders", "wiring"
 
 
 def list_materials(
@@ -26,8 +26,8 @@ def list_materials(
     rows = [_material(kind.type, need, len(kind.tags), priced) for kind in types for need in kind.design.parts]
     direct: dict[Needed, float] = defaultdict(float)
     for row in banks:
-        if row.design.direct is not None:
-            for need in row.design.direct.parts:
+        if row.design.single_circuit is not None:
+            for need in row.design.single_circuit.parts:
                 direct[need._replace(quantity=0)] += need.quantity
     rows += [_material(DIRECT, need, quantity, priced) for need, quantity in direct.items()]
     rows += [_material(FEEDERS, need, quantity, priced) for need, quantity in _feeder_devices(feeders).items()]
@@ -66,8 +66,7 @@ def _feeder_devices(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
     for row in feeders:
         if row.device is not None and row.feeder.existing_device_a is None:
             device, fused = row.device, row.device.kind == "fuse"
-            rated = f"{device.rating_a:g} A {device.words}"
-            one = rated.replace(f", {device.poles}-pole", "") if fused else rated
+            one = f"{device.rating_a:g} A {device.each}" if fused else device.in_full
             count[Needed(f"feeder {device.kind}", "", one, 0)] += device.poles if fused else 1
             if fused:
                 count[Needed("feeder fused switch or holder", "", f"{device.poles}-pole, for {one}", 0)] += 1
@@ -82,7 +81,7 @@ def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow]) -> dict[Nee
         for need, length in _run(row.design.branch.wires, row.design.run_m, circuits, row.bank.circuits_in_raceway or 1):
             metres[need] += length
         for panel in row.panels:
-            for need, length in _run(panel.design.feed_wires, row.bank.feed_run_m, 1, 1):
+            for need, length in _run(panel.design.panel_feeder_wires, row.bank.panel_feeder_run_m, 1, 1):
                 metres[need] += length
     for row in feeders:
         if row.wires is not None:

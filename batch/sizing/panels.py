@@ -112,7 +112,7 @@ def leg_names(joint: Joint, supply: Supply, heaters: int) -> tuple[str, ...]:
         elif joint.join == "neutral":
             names.append(f"L{line}-N")
         else:
-            names.append(f"L{line}-S{heater // 3 + 1 if joint.join == 'star' else 1}")
+            names.append(f"L{line}-WP{heater // 3 + 1 if joint.join == 'star' else 1}")
     return tuple(names)
 
 

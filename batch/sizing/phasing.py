@@ -90,7 +90,7 @@ def _greatest(items: Sequence[Placeable], starts: Sequence[int], supply: Supply)
     total = Loads()
     for item, start in zip(items, starts, strict=True):
         total = total.plus(item.loads.turned(start, supply))
-    return line_currents(total, supply).greatest
+    return line_currents(total, supply).maximum
 
 
 def _cost_of_keeping(

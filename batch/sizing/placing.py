@@ -36,13 +36,13 @@ def fixed_start(bank: Bank, design: BankDesign, supply: Supply) -> tuple[int | N
 
 def groups(design: BankDesign) -> tuple[PanelDesign, ...]:
     """The panels of a bank, or the bank itself where it goes direct."""
-    return design.panels or (design.direct,)
+    return design.panels or (design.single_circuit,)
 
 
 def panel_starts(design: BankDesign, supply: Supply, start: int) -> tuple[int, ...]:
     """The line that L1 of each panel lands on: dealing goes on where the panel before it stopped."""
     turns = turns_of(design, supply)
-    if not design.dealt or turns == 1:
+    if not design.in_rotation or turns == 1:
         return (start,) * len(groups(design))
     starts, at = [], start
     for panel in groups(design):
@@ -77,7 +77,7 @@ def lines_of_terminals(terminals: str, start: int, supply: Supply) -> str:
 
 def type_key(panel: PanelDesign) -> tuple:
     """What makes two panels alike to build: everything but lengths, drops and which supply line lands on L1."""
-    branch, feed = panel.branch, panel.feed_wires
+    branch, feed = panel.branch, panel.panel_feeder_wires
     return (
         panel.volts_v,
         panel.system,
@@ -87,7 +87,7 @@ def type_key(panel: PanelDesign) -> tuple:
         branch.holder,
         branch.wires.size,
         branch.wires.ground,
-        panel.feed_device,
+        panel.panel_feeder_device,
         feed.size,
         feed.sets,
         feed.neutral,
@@ -101,7 +101,7 @@ def type_key(panel: PanelDesign) -> tuple:
 def panel_rows(tag: str, design: BankDesign, supply: Supply, start: int, types: dict[tuple, str]) -> tuple[PanelRow, ...]:
     """Rows of a bank's panels: tags T-101/1-P1, T-101/1-P2 …"""
     rows, heater = [], 1
-    if design.direct is not None:
+    if design.single_circuit is not None:
         return ()
     for number, (panel, on) in enumerate(zip(design.panels, panel_starts(design, supply, start), strict=True), start=1):
         rows.append(PanelRow(f"{tag}-P{number}", types[type_key(panel)], panel, on, heater, panel_lines(panel, supply, on)))

@@ -8,14 +8,16 @@ from functools import lru_cache
 from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
-from batch.findings import Finding, Remark, Severity, find, remark
-from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, Lines, ProjectResult
+from batch.findings import Effect, Finding, Remark, Severity, find, remark
+from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, Lines, ProjectResult, TankHeat
 from batch.rules import RuleSet, available, load
+from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
 from batch.sizing.fault import exposed, fault_at_source, fault_behind
 from batch.sizing.feeder import Hung, size_feeder
+from batch.sizing.heat_check import check_heat
 from batch.sizing.labels import label_banks
 from batch.sizing.materials import list_materials, price_remarks
 from batch.sizing.phasing import Balanced, Placed, settle_starts
@@ -26,10 +28,11 @@ from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.type_names import name_types
+from batch.sizing.watt_density import density_remarks
 
 Progress = Callable[[str, int, int], None]
 UNLOADED = Balanced(Lines(), False, ())
-FATES = {None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, look", Severity.BLOCKER: "do not build"}
+FATES = {None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status}
 
 
 def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -> JobResult:
@@ -64,7 +67,10 @@ def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -
         tuple(projects),
         tuple(findings),
         fates,
-        code_values=tuple(value for rules in rule_sets.values() for value in rules.code_values()),
+        code_values=(
+            *(value for rules in rule_sets.values() for value in rules.code_values()),
+            *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
+        ),
         code_titles={name: rules.title for name, rules in rule_sets.items()},
         cautions=tuple(dict.fromkeys((caution.value, caution.basis) for rules in rule_sets.values() for caution in rules.cautions)),
     )
@@ -120,10 +126,17 @@ class _ProjectSizer:
         materials = list_materials(types, bank_rows, feeder_rows, self.job.stock)
         for said in price_remarks(materials, self.job.stock) if bank_rows else ():
             self._say(said, self.project)
-        return ProjectResult(self.project, name, resolved.listing, feeder_rows, bank_rows, types, materials)
+        heat = tuple(self._heat(bank_rows, resolved.settings))
+        return ProjectResult(self.project, name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+
+    def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
+        """Whether each tank has heat enough, and what is said of it."""
+        for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
+            said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.remarks)
+            yield replace(judged.row, findings=said)
 
     def _say_memory(self, rules: RuleSet) -> None:
-        recalled = [value for value in rules.code_values() if value.status == "FROM MEMORY"]
+        recalled = [value for value in rules.code_values() if value.status == "from memory, unverified"]
         if recalled:
             sources = list(dict.fromkeys(value.source.split(",")[0] for value in recalled))
             self._say(
@@ -156,7 +169,7 @@ class _ProjectSizer:
         return feeders, supplies
 
     def _designs(self, settings: Settings, feeders: tuple[Feeder, ...], supplies: dict[str, Supply], rules: RuleSet) -> list[Placed]:
-        tanks = {tank.tank.casefold(): tank for tank in self.job.tanks if tank.project == self.project.project}
+        tanks = self.tanks = {tank.tank.casefold(): tank for tank in self.job.tanks if tank.project == self.project.project}
         labelled = label_banks(self.banks, self.kept.labels, "" if self.kept.quiet else self.kept.source)
         placed = [Placed(bank, label, tanks.get(bank.tank.casefold()), list(said)) for bank, label, said in labelled]
         stock = Stock(self.job.stock)
@@ -181,6 +194,7 @@ class _ProjectSizer:
                 unsaid |= {"kept-split-not"} if self.kept.quiet else set()
                 one.remarks += (said for said in sized.remarks if said.code not in unsaid)
                 one.remarks += safety_remarks(one.bank, one.tank, bool(sized.panels))
+                one.remarks += density_remarks(one.bank, sized, one.tank)
             except CannotSize as fault:
                 one.refused = True
                 one.remarks.append(fault.said)
@@ -220,7 +234,7 @@ class _ProjectSizer:
         if not on:
             said.append(remark("feeder-without-heaters", "feeder", feeder=feeder.feeder))
         limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
-        if row.unbalance_pct > limit and (row.lines.greatest > large or balanced.fixed_worse):
+        if row.unbalance_pct > limit and (row.lines.maximum > large or balanced.fixed_worse):
             lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
             said.append(remark("unbalance", "feeder", feeder=feeder.feeder, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %"))
         said += self._faults(row, supply, on, settings, rules)
@@ -240,12 +254,12 @@ class _ProjectSizer:
         for one in on:
             panels = []
             for panel in one.panels:
-                runs = (to_here, (panel.design.feed_wires, one.bank.feed_run_m))
+                runs = (to_here, (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
                 panels.append(replace(panel, fault_ka=fault_behind(row.fault_ka, supply, runs, settings, rules)))
             one.panels = tuple(panels)
             places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
-            if one.design.direct is not None:
-                places = [(f"the direct bank {one.bank.tank}/{one.label}", one.design.direct, row.fault_end_ka)]
+            if one.design.single_circuit is not None:
+                places = [(f"the single-circuit bank {one.bank.tank}/{one.label}", one.design.single_circuit, row.fault_end_ka)]
             for place, design, fault_ka in places:
                 for part in exposed(design, row.fault_end_ka, fault_ka):
                     if part.from_stock:
@@ -279,7 +293,7 @@ class _ProjectSizer:
                     remark(
                         "drop-over",
                         "heater_run_m",
-                        what="Feeder, panel feed and branch together",
+                        what="Feeder, panel feeder and branch together",
                         percent=f"{total:.2f} %",
                         limit=f"{settings.total_drop_pct:g} %",
                     )
@@ -297,7 +311,7 @@ class _ProjectSizer:
         self.fates[address] = FATES[worst]
         return BankRow(one.bank, one.tank, one.feeder, one.supply, one.label, one.design, one.start, one.panels, (*read, *found))
 
-    def _say(self, said: Remark, record: Project | Feeder | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
+    def _say(self, said: Remark, record: Project | Feeder | Tank | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
         """Give a remark the address of its cell, and keep it."""
         origin = record.origin
         seen = getattr(record, said.about, None) if said.about else None
@@ -315,7 +329,7 @@ class _ProjectSizer:
         return finding
 
 
-def _design(one: Placed, settings: Settings, fault_ka: float | None, kept_split: tuple[int, ...]) -> Design:
+def _design(one: Placed, settings: Settings, fault_ka: float | None, previous_split: tuple[int, ...]) -> Design:
     bank = one.bank
     return Design(
         bank.quantity,
@@ -327,14 +341,14 @@ def _design(one: Placed, settings: Settings, fault_ka: float | None, kept_split:
         bank.connection,
         bank.circuits_per_heater,
         bank.heater_run_m,
-        bank.feed_run_m,
+        bank.panel_feeder_run_m,
         bank.circuits_in_raceway or 1,
         bank.fixed_rating_a,
         bank.branches_per_panel,
         bank.device_kind,
         one.tank is not None and one.tank.level_cutoff == "yes",
         fault_ka,
-        kept_split,
+        previous_split,
     )
 
 

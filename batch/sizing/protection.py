@@ -133,21 +133,28 @@ def describe_device(
     said = _breaker_remarks(poles, supply, to_neutral, rules) if kind == "breaker" else []
     if part is not None:
         made_for = f"{part.volts_v:g} V" + (f", {part.sccr_ka:g} kA" if part.sccr_ka else "")
-        words = f"{part.part} ({kind}, {poles}-pole, {made_for})"
-        return Device(rating_a, kind, words, poles, part.sccr_ka, (f"stock part {part.part}",), part.part), tuple(said)
+        words = _in_holder(f"{part.part} ({made_for})", poles) if kind == "fuse" else f"{part.part} ({kind}, {poles}-pole, {made_for})"
+        each = f"{part.part} ({kind}, {made_for})"
+        return Device(rating_a, kind, words, poles, part.sccr_ka, (f"stock part {part.part}",), part.part, each), tuple(said)
     cited = rules.overcurrent(kind, rating_a)
     if cited is None:
         table = "the classes of the rule set"
         beyond = remark("beyond-table", "power_kw", what=f"{sentence(kind)} class", value=amps(rating_a), table=table)
-        return Device(rating_a, kind, kind, poles, None), (*said, beyond)
-    made = cited.value
+        return Device(rating_a, kind, kind, poles, None, each=kind), (*said, beyond)
+    made, each = cited.value, ""
     if kind == "fuse":
         if made.volts is not None and supply.volts_v > made.volts:
             said.append(remark("device-volts", "device_kind", device=made.words, rated=f"{made.volts:g} V", volts=f"{supply.volts_v:g} V"))
-        words = f"{made.words}, {poles}-pole, {made.volts:g} V, {made.interrupting_ka:g} kA"
+        ratings = f"{made.volts:g} V, {made.interrupting_ka:g} kA"
+        words, each = _in_holder(f"{made.words.removesuffix(' fuse')}, {ratings}", poles), f"{made.words}, {ratings}"
     else:
         words = f"{made.words}, {poles}-pole, {_breaker_volts(poles, supply, to_neutral)}"
-    return Device(rating_a, kind, words, poles, made.interrupting_ka, (cited.basis,)), tuple(said)
+    return Device(rating_a, kind, words, poles, made.interrupting_ka, (cited.basis,), each=each), tuple(said)
+
+
+def _in_holder(fuse: str, poles: int) -> str:
+    """ "2 fuses, class CC, 600 V, 200 kA, in a 2-pole holder"."""
+    return f"{poles} {'fuse' if poles == 1 else 'fuses'}, {fuse}, in a {poles}-pole holder"
 
 
 def _breaker_remarks(poles: int, supply: Supply, to_neutral: bool, rules: RuleSet) -> list[Remark]:
@@ -161,7 +168,7 @@ def _breaker_remarks(poles: int, supply: Supply, to_neutral: bool, rules: RuleSe
     elif _one_pole_of_a_star(poles, supply, to_neutral):
         said.append(remark("slash-rated", "device_kind", system="one pole of a wye without a neutral", volts=volts))
     if _one_pole_of_a_star(poles, supply, to_neutral):
-        said.append(remark("star-breakers", "device_kind"))
+        said.append(remark("wye-breakers", "device_kind"))
     return said
 
 

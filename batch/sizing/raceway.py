@@ -7,7 +7,7 @@ from typing import NamedTuple
 from batch.findings import Remark, remark
 from batch.records import Settings
 from batch.rules import RuleSet
-from batch.sizing.words import sentence, size_words
+from batch.sizing.words import air, sentence, size_words
 
 
 class Raceway(NamedTuple):
@@ -27,7 +27,8 @@ def choose_raceway(
     kind = settings.raceway
     hottest = rules.factor("pvc_max_c").value
     if kind.startswith("PVC") and ambient_c > hottest:
-        said.append(remark("pvc-too-hot", "ambient_c", raceway=kind, limit=f"{hottest:g} °C", ambient=f"{ambient_c:g} °C"))
+        us = rules.region == "us"
+        said.append(remark("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, us), ambient=air(ambient_c, us)))
     wire, earth = rules.wire_area(size, settings.insulation), rules.wire_area(ground, settings.insulation)
     found = None
     if wire is not None and earth is not None:

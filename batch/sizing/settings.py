@@ -9,10 +9,10 @@ from batch.findings import Remark, remark
 from batch.records import Project, Settings
 from batch.results import Setting
 from batch.rules import RuleSet
-from batch.sizing.words import size_words
+from batch.sizing.words import air, size_words
 
 WORDS = {
-    "margin_pct": ("Current margin", "%"),
+    "margin_pct": ("Continuous-load margin", "%"),
     "ambient_c": ("Ambient", "°C"),
     "terminal_c": ("Terminal rating", "°C"),
     "conductor": ("Conductor", ""),
@@ -20,8 +20,8 @@ WORDS = {
     "raceway": ("Raceway", ""),
     "largest_conductor": ("Largest conductor in one set", ""),
     "smallest_conductor": ("Smallest conductor", ""),
-    "smallest_device_a": ("Smallest branch device", "A"),
-    "device_kind": ("Device kind", ""),
+    "smallest_device_a": ("Smallest branch OCPD", "A"),
+    "device_kind": ("OCPD type", ""),
     "branches_per_panel": ("Branches per panel at most", ""),
     "wires_per_terminal": ("Wires per contactor terminal", ""),
     "branch_drop_pct": ("Branch drop", "%"),
@@ -47,11 +47,11 @@ def resolve_settings(project: Project, rules: RuleSet) -> Resolved:
         values[name] = default.value if given is None else given
         if given is None:
             why = default.basis
-            said.append(remark("default-used", name, setting=WORDS[name][0], value=_shown(name, values[name]), why=why))
+            said.append(remark("default-used", name, setting=WORDS[name][0], value=_shown(name, values[name], rules), why=why))
     for judge in (_margin, _terminal, *(_size(name) for name in SIZES), _sizes_in_order):
         said += judge(values, rules)
     listing = tuple(
-        Setting(words, _shown(name, values[name]), getattr(project, name) is not None, _why(project, name, rules))
+        Setting(words, _shown(name, values[name], rules), getattr(project, name) is not None, _why(project, name, rules))
         for name, (words, _) in WORDS.items()
     )
     return Resolved(Settings(**values), listing, tuple(said))
@@ -71,7 +71,7 @@ def _terminal(values: dict[str, object], rules: RuleSet) -> list[Remark]:
     columns = (rules.factor("terminal_low_c").value, rules.factor("terminal_high_c").value)
     if values["terminal_c"] in (None, *columns):
         return []
-    return _replaced("terminal_c", values, min(columns))
+    return _replaced("terminal_c", values, min(columns), rules)
 
 
 def _size(name: str) -> Callable[[dict[str, object], RuleSet], list[Remark]]:
@@ -80,7 +80,7 @@ def _size(name: str) -> Callable[[dict[str, object], RuleSet], list[Remark]]:
     def judge(values: dict[str, object], rules: RuleSet) -> list[Remark]:
         known = rules.size_named(values[name])
         if known is None:
-            return _replaced(name, values, rules.default(name).value)
+            return _replaced(name, values, rules.default(name).value, rules)
         values[name] = known
         return []
 
@@ -92,26 +92,29 @@ def _sizes_in_order(values: dict[str, object], rules: RuleSet) -> list[Remark]:
     if rules.rank(values["largest_conductor"]) >= rules.rank(values["smallest_conductor"]):
         return []
     used = max(rules.default("largest_conductor").value, values["smallest_conductor"], key=rules.rank)
-    return _replaced("largest_conductor", values, used)
+    return _replaced("largest_conductor", values, used, rules)
 
 
-def _replaced(name: str, values: dict[str, object], used: object) -> list[Remark]:
-    said = remark("setting-unreadable", name, setting=WORDS[name][0], value=_as_typed(name, values[name]), used=_shown(name, used))
+def _replaced(name: str, values: dict[str, object], used: object, rules: RuleSet) -> list[Remark]:
+    typed, shown = _as_typed(name, values[name], rules), _shown(name, used, rules)
+    said = remark("setting-unreadable", name, setting=WORDS[name][0], value=typed, used=shown)
     values[name] = used
     return [said]
 
 
-def _as_typed(name: str, value: object) -> str:
-    return str(value) if name in SIZES else _shown(name, value)
+def _as_typed(name: str, value: object, rules: RuleSet) -> str:
+    return str(value) if name in SIZES else _shown(name, value, rules)
 
 
 def _why(project: Project, name: str, rules: RuleSet) -> str:
     return rules.default(name).basis if getattr(project, name) is None else "given"
 
 
-def _shown(name: str, value: object) -> str:
+def _shown(name: str, value: object, rules: RuleSet) -> str:
     if value is None:
         return "by device rating"
     if name in SIZES:
         return size_words(value)
+    if name == "ambient_c":
+        return air(value, rules.region == "us")
     return f"{value:g} {WORDS[name][1]}".strip() if isinstance(value, (int, float)) else str(value)

@@ -43,7 +43,7 @@ def choose_block(
     device_a: float,
     poles: int,
     volts_v: float,
-    feed_wire: str,
+    panel_feeder_wire: str,
     feed_sets: int,
     branch_wire: str,
     openings: int,
@@ -52,15 +52,17 @@ def choose_block(
     stock: Stock,
 ) -> Chosen:
     """The distribution block: rated for the feed device, not only for the load, with an opening for each wire of a pole."""
-    outlets = f"{feed_sets} x {_size(feed_wire)} in and {openings} x {_size(branch_wire)} out on a pole"
-    need = Need("distribution block", device_a, poles, volts_v, _known(feed_wire, rules), max(openings, feed_sets), fault_ka, said=outlets)
+    outlets = f"openings a pole: {feed_sets} x {_size(panel_feeder_wire)} line side, {openings} x {_size(branch_wire)} load side"
+    most = max(openings, feed_sets)
+    need = Need("power distribution block", device_a, poles, volts_v, _known(panel_feeder_wire, rules), most, fault_ka, said=outlets)
     from_stock, said = _from_stock(need, rules, stock)
     if from_stock is not None:
         return from_stock
     words = (
-        f"{poles}-pole, at least {device_a:g} A; a pole takes {feed_sets} x {_size(feed_wire)} in, {openings} x {_size(branch_wire)} out"
+        f"{poles}-pole, at least {device_a:g} A; openings a pole: "
+        f"{feed_sets} x {_size(panel_feeder_wire)} line side, {openings} x {_size(branch_wire)} load side"
     )
-    return Chosen(words, device_a, None, "rated for the feed device", said)
+    return Chosen(words, device_a, None, "rated for the panel feeder OCPD", said)
 
 
 def choose_disconnect(device_a: float, poles: int, volts_v: float, wire: str, rules: RuleSet, stock: Stock) -> Chosen:
@@ -100,7 +102,7 @@ def panel_rating(block: Chosen, branch: Device, holder: Part | None, branch_part
     """Short-circuit rating of a panel: the lowest of its block and its branch devices, each by its own marking, else the default for
     an unmarked part (UL 508A Table SB4.1). A fuse upstream does not raise it by itself."""
     second = holder if branch.kind == "fuse" else branch_part
-    return _lowest((("distribution block", block.part), ("fuse holder" if branch.kind == "fuse" else "breaker", second)), rules)
+    return _lowest((("power distribution block", block.part), ("fuse holder" if branch.kind == "fuse" else "breaker", second)), rules)
 
 
 def switch_rating(contactor: Chosen, disconnect: Chosen, rules: RuleSet) -> PanelRating:
@@ -118,10 +120,10 @@ def _lowest(parts: tuple[tuple[str, Part | None], ...], rules: RuleSet) -> Panel
     return min(rated, key=lambda one: one.sccr_ka, default=PanelRating(None, "", False))
 
 
-def protector_terminals(heaters: int, level_cutoff: bool, rules: RuleSet) -> int:
+def limit_terminals(heaters: int, level_cutoff: bool, rules: RuleSet) -> int:
     """Terminals of the protector loop in a panel: two per heater in series, two for the loop in and out, two more for a level cutoff.
 
     Common practice, no source. Each panel of a tank with a level cutoff gets its two terminals, so that the tank's panels stay alike.
     """
-    each, loop = rules.factor("terminals_per_heater").value, rules.factor("terminals_of_loop").value
+    each, loop = rules.factor("terminals_per_heater").value, rules.factor("terminals_of_limit_string").value
     return int(each * heaters + loop + (rules.factor("terminals_of_level_cutoff").value if level_cutoff else 0))

@@ -10,7 +10,7 @@ from batch.sizing.labels import natural
 from batch.sizing.placing import type_key
 from batch.sizing.previous_decisions import Kept
 
-LEAD = "BP-"
+LEAD = "Type "
 NAMED = 6  # names listed in a remark
 
 

@@ -25,6 +25,35 @@ def sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
+def air(ambient_c: float, us: bool) -> str:
+    """ "104 °F (40 °C)" where the job is in US units, else "40 °C"."""
+    return f"{ambient_c * 9 / 5 + 32:.4g} °F ({ambient_c:g} °C)" if us else f"{ambient_c:g} °C"
+
+
 def size_words(size: str) -> str:
     """ "12 AWG", "1/0 AWG", "250 kcmil"."""
     return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
+
+
+def celsius(value: float) -> str:
+    """ "82.2 °C (180 °F)"."""
+    return f"{round(value, 1):g} °C ({round(value * 1.8 + 32, 1):g} °F)"
+
+
+def litres(value: float) -> str:
+    """ "1,703 L (450 gal)"."""
+    return f"{value:,.0f} L ({value / 3.785411784:,.0f} gal)"
+
+
+def millimetres(value: float) -> str:
+    """ "1,829 mm (72 in)"."""
+    return f"{value:,.0f} mm ({value / 25.4:,.1f} in)"
+
+
+def kilowatts(value: float) -> str:
+    return f"{value:.4g} kW"
+
+
+def per_square(w_cm2: float) -> str:
+    """ "3.1 W/cm² (20 W/in²)"."""
+    return f"{w_cm2:.1f} W/cm² ({w_cm2 * 6.4516:.0f} W/in²)"

@@ -24,7 +24,7 @@ def extended(sheet: Sheet) -> Sheet:
     columns = []
     for column in sheet.columns:
         columns.append(column)
-        if column.key == "status":
+        if column.key in ("status", "verdict"):
             columns.append(_word())
     differ = "+".join(f"([{key}]<>[{COPY}{key}])" for key in sheet.as_sized)
     columns.append(

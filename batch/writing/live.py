@@ -1,13 +1,13 @@
 """Works a column's formula out in Python, to see before writing that a spreadsheet program will get what sizing got.
 
-A cell whose formula would say something else than the sizing core (an uneven star, say, whose watts come from phasors) is written as
+A cell whose formula would say something else than the sizing core (an uneven wye, say, whose watts come from phasors) is written as
 the plain figure: a recalculation must never change a result.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from math import isclose, sqrt
+from math import copysign, floor, isclose, sqrt
 
 from batch.errors import SpecificationError
 from batch.writing.fast_sheet import Stored, StoredText
@@ -34,10 +34,10 @@ _EMPTY = _Blank(0.0)
 
 
 class _Text(str):
-    """Text that & joins to a number, as in a criterion."""
+    """Text that & joins to a number, as in a criterion, or to other text."""
 
     def __and__(self, other: object) -> _Text:
-        return _Text(f"{self}{other!r}")
+        return _Text(f"{self}{other}" if isinstance(other, str) else f"{self}{other!r}")
 
 
 def _count_if(values: Sequence[float], criterion: str) -> int:
@@ -51,11 +51,17 @@ def _if(condition: object, then: object, otherwise: object) -> object:
     return then if condition else otherwise
 
 
+def _round(value: float, digits: float) -> float:
+    """As a spreadsheet rounds: halves away from nought, what is a half but for the last binary digit among them."""
+    scale = 10.0 ** int(digits)
+    return copysign(floor(round(abs(value) * scale, 9) + 0.5) / scale, value)
+
+
 _FUNCTIONS: dict[str, Callable] = {
     "SQRT": sqrt,
     "ABS": abs,
     "MAX": max,
-    "ROUND": lambda value, digits: round(value, int(digits)),
+    "ROUND": _round,
     "IF": _if,
     "COUNTIF": _count_if,
     "INDEX": lambda values, number: values[number - 1],
@@ -84,8 +90,12 @@ def worked_out(formula: str, names: Mapping[str, float | tuple[float, ...]]) -> 
             parts.append(f"text({found[0]!r}[1:-1])")
         else:
             parts.append(_OPERATORS.get(found[0], found[0]))
-    scope = {**_FUNCTIONS, "cell": lambda value: _EMPTY if value is None else value, "iferror": _iferror, "text": _Text, "__builtins__": {}}
+    scope = {**_FUNCTIONS, "cell": _cell, "iferror": _iferror, "text": _Text, "__builtins__": {}}
     return eval(compile(f"lambda row: {''.join(parts)}", "<column formula>", "eval"), scope)  # our own specification, judged above
+
+
+def _cell(value: object) -> object:
+    return _EMPTY if value is None or value == "" else value
 
 
 def _iferror(first: Callable[[], object], otherwise: object = 0.0) -> object:

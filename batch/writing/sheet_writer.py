@@ -9,7 +9,7 @@ from xlsxwriter.utility import xl_col_to_name
 
 from batch.errors import SpecificationError
 from batch.sheets import Column, Sheet
-from batch.writing.as_sized import extended, remember, shown
+from batch.writing.as_sized import FLAG, extended, remember, shown
 from batch.writing.book import Book
 from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells
 from batch.writing.formulas import SUBTOTAL, needed, pieces
@@ -23,7 +23,7 @@ from batch.writing.text_fit import INDENT, WIDEST, digits, length, row_height
 
 TITLE_PT, ONE_LINE = 24.0, row_height(1)
 TOGETHER = {"wiring": ("project", "panel")}  # lists that print panel by panel
-SHOWN_ELSEWHERE = frozenset({"door_labels"})  # lists whose rows another sheet prints
+SHOWN_ELSEWHERE = frozenset({"panel_labels"})  # lists whose rows another sheet prints
 LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
 LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
 
@@ -51,7 +51,9 @@ class ScheduleWriter:
         self._cuts = strips(self._widths[: self._printed], self._frozen)
         live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
         self._keeper = Keeper(live, names)
-        formulas = {key: pieces(formula, sheet, names.keys(), us) for key, formula in live.items()}
+        formulas = {  # a copy and its column are shown in one unit, so whether they differ may be asked in any
+            key: pieces(formula, sheet, names.keys(), us and key != FLAG) for key, formula in live.items()
+        }
         self._columns = [self._cells(column, width, formulas) for column, width in zip(sheet.columns, self._widths, strict=True)]
 
     @property
@@ -162,7 +164,7 @@ class ScheduleWriter:
 
 
 class _Totals:
-    """Sums and greatest values of the columns that carry a total, of rows as they pass."""
+    """Sums and maximum values of the columns that carry a total, of rows as they pass."""
 
     def __init__(self, sheet: Sheet) -> None:
         self.columns = [column for column in sheet.columns if column.total]

@@ -20,6 +20,9 @@ FORMATS: dict[str, str] = {
     "volts_1": "0.0",
     "kw": "#,##0.0##",
     "kw_0": "#,##0",
+    "two_figures": "[<0.995]0.00;[<9.95]0.0;#,##0",
+    "watt_density": "0.0",
+    "energy": "#,##0.0",
     "amps": "#,##0.00",
     "rating": "General",
     "percent": "0.0",
@@ -69,16 +72,16 @@ _BESIDE: Props = {"align": "left", "indent": 1}  # text stands clear of a number
 _BAND: Props = _BASE | {"font_size": 8, "valign": "vcenter"}
 
 # What a role looks like: in its heading, in the band above it, in its cells, and what the band says.
-ROLE_WORDS = {"input": "given", "calculation": "worked out", "result": "to build", "text": "about the row"}
+ROLE_WORDS = {"input": "given", "calculation": "calculated", "result": "selected", "text": "reference"}
 BAND_WORDS: dict[str, dict[str, str]] = {  # sheets that are not about what to build
     "findings": {"input": "as given", "calculation": "", "result": "what it is", "text": ""},
     "code_basis": {"input": "", "calculation": "", "result": "", "text": "value and source"},
-    "checks": {"input": "", "calculation": "both ways", "result": "so", "text": "what is compared"},
+    "checks": {"input": "", "calculation": "compared", "result": "result", "text": "reference"},
 }
-COMPARED_WORDS = {"input": "", "calculation": "before, after", "result": "what changed", "text": "about the row"}
+COMPARED_WORDS = {"input": "", "calculation": "before, after", "result": "what changed", "text": "reference"}
 BAND_WORDS |= {f"compared_{what}": COMPARED_WORDS for what in ("rows", "feeders", "types", "materials", "findings", "headings")}
 BAND_WORDS["changes"] = COMPARED_WORDS
-BAND_WORDS["decided"] = {"input": "", "calculation": "as received", "result": "in force", "text": "whose value"}
+BAND_WORDS["carried_forward"] = {"input": "", "calculation": "as received", "result": "in force", "text": "whose value"}
 _ROLE_HEAD: dict[str, Props] = {
     "input": {"bg_color": HEAD_GIVEN, "font_color": GIVEN},
     "calculation": {"bg_color": HEAD_CALC, "font_color": INK},
@@ -120,14 +123,20 @@ STYLES: dict[str, Props] = {
 # Status and severity words and the conditional style each gets; the word itself is what counts.
 WORD_STYLES: dict[str, str] = {
     "sized": "is_good",
-    "sized, look": "is_look",
-    "do not build": "is_stop",
+    "sized, review": "is_look",
+    "HOLD (not released for fabrication)": "is_stop",
+    "not released for fabrication": "is_stop",
     "not sized": "is_out",
-    "blocker": "is_stop",
+    "hold": "is_stop",
     "caution": "is_look",
+    "enough": "is_good",
+    "marginal": "is_look",
+    "short": "is_stop",
+    "never gets there": "is_stop",
+    "not judged": "is_out",
     "PASS": "is_good",
     "FAIL": "is_stop",
-    "FROM MEMORY": "is_look",
+    "from memory, unverified": "is_look",
 }
 
 EDITED = "edited, size again"  # what a row says of itself when it is no longer as it was sized

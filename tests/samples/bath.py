@@ -10,6 +10,7 @@ import math
 from typing import NamedTuple
 
 GALLONS_PER_FT3 = 7.4805
+DIAMETER_IN = 0.475
 
 
 class Bath(NamedTuple):
@@ -23,10 +24,13 @@ class Bath(NamedTuple):
     temperature: float
     hours: float = 8
     cover: str = "open"
-    shell: str = "polypropylene"
+    tank_material: str = "polypropylene"
     density: float = 20  # watts per square inch of sheath, chosen low for what the liquid bears
     sheath: str = "316 stainless"
     agitation: str = "no"
+    air: float = 0  # ft/min over the surface; 0 = no exhaust
+    work: float | None = None  # lb/h of steel with its racks
+    makeup: float | None = None  # gal/h
 
     @property
     def gallons(self) -> int:
@@ -52,6 +56,10 @@ def need_kw(bath: Bath, start: float = 55, room: float = 68) -> float:
     return 1.2 * max(up_kw + loss_kw / 2, loss_kw * 1.35)
 
 
-def hot_length_in(kw: float, bath: Bath, diameter: float) -> int:
-    """Heated length of one heater at the bath's watt density, inches, rounded up to 2."""
-    return 2 * math.ceil(kw * 1000 / (bath.density * math.pi * diameter) / 2)
+def sheath(kw: float, bath: Bath, phases: int) -> dict[str, object]:
+    """Cells of one heater's sheath at the bath's watt density: tubes of 0.475 in, as many as it takes to go into the tank; inches."""
+    whole = kw * 1000 / (bath.density * math.pi * DIAMETER_IN)
+    goes_in = 0.8 * 12 * max(bath.length, bath.width, bath.depth)
+    tubes = math.ceil(whole / goes_in)
+    tubes = 3 * math.ceil(tubes / 3) if phases == 3 else tubes
+    return {"heated_length_mm": math.ceil(whole / tubes), "diameter_mm": DIAMETER_IN, "tubes_per_heater": tubes}

@@ -27,7 +27,7 @@ BOOKS = (
     Broken("no-heater-list.xlsx", ("sheet-heaters-missing", "sheet-not-recognised"), (Extra("Prices", (("Part", "Price"), ("fuse", 2))),)),
     Broken("empty-heater-list.xlsx", ("sheet-no-heaters",), (Extra("Heaters", (GOOD,)),)),
     Broken("unnamed-list.xlsx", ("sheet-taken", "sheet-missing", "project-implicit", "feeders-assumed"), (Extra("Sheet1", (GOOD, *ROWS)),)),
-    Broken("no-headings.xlsx", ("headings-not-found",), (Extra("Heaters", ROWS),)),
+    Broken("no-headings.xlsx", ("sheet-heaters-missing", "list-not-read"), (Extra("Heaters", ROWS),)),
     Broken("misspelt-heading.xlsx", ("heading-missing", "heading-near"), (Extra("Heaters", (("Tank", "Quantitty", *GOOD[2:]), *ROWS)),)),
     Broken("headings-change.xlsx", ("headings-change",), (
         Extra("Heaters", (GOOD, *ROWS, ("Feeder", "Volts (V)", "Phases (ph)"), ("F-1", 480, 3))),
@@ -50,9 +50,10 @@ STOCK = {  # a job with a stock list that lacks something
     "feeders": [{"project": "FX-STOCK", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 30,
                  "run_m": 10}],
     "heaters": [{"project": "FX-STOCK", "tank": "T-101", "feeder": "F1", "quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1,
-                 "heater_run_m": 20, "feed_run_m": 10, "protector": "yes"}],
+                 "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"}],
     "stock": [
-        {"part": "block, 175 A", "kind": "distribution block", "rating_a": 175, "poles": 3, "volts_v": 600, "sccr_ka": 5, "torque_nm": 30,
+        {"part": "block, 175 A", "kind": "power distribution block", "rating_a": 175,
+         "poles": 3, "volts_v": 600, "sccr_ka": 5, "torque_nm": 30,
          "unit_price": 40},
         {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "volts_v": 600, "sccr_ka": 200},
         {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "volts_v": 600, "sccr_ka": 200},

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import datetime
 
+from tests.samples import heat_faults
 from tests.samples.book import Extra, Formula
 
 TITLE = "One row for every finding"
@@ -16,12 +17,17 @@ STORY = (
 )
 
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
-SAFE = {"protector": "yes", "heater_run_m": 20, "feed_run_m": 20}
+SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
 
 def tables() -> dict[str, list[dict[str, object]]]:
-    heaters = [*electrical(), *other_projects(), *reading()]
-    return {"projects": projects(), "feeders": feeders(), "tanks": tanks(heaters), "heaters": heaters}
+    listed = [*electrical(), *other_projects(), *reading()]
+    return {
+        "projects": projects(),
+        "feeders": [*feeders(), *heat_faults.feeders()],
+        "tanks": [*tanks(listed), *heat_faults.tanks()],
+        "heaters": [*listed, *heat_faults.heaters()],
+    }
 
 
 def projects() -> list[dict[str, object]]:
@@ -36,6 +42,7 @@ def projects() -> list[dict[str, object]]:
         {"project": "FX-IEC", "code_basis": "NEC 2017", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed"},
         {"project": "FX-ONE", "notes": "feeder-taken"},
+        {"project": heat_faults.PROJECT, "title": "Findings of the heat check (invented)", "code_basis": "NEC 2023"},
         {"project": "FX-BAD", "ambient_c": "warm", "notes": "project-not-read"},
         {"project": "fx-one", "revision": "B", "notes": "project-repeated, name-respelt"},
     ]
@@ -99,10 +106,10 @@ def electrical() -> list[dict[str, object]]:
     h("phase-pair-chosen", "F480", 1, 6, 480, 1)
     h("three-phase-on-single", "F240", 1, 6, 240, 3)
     h("connection-needs-three-phase", "F240", 3, 3, 240, 1, connection="delta")
-    h("floating-star-count", "F480", 4, 3, 277, 1)
-    h("star-uneven", "F480", 4, 3, 277, 1, connection="joined wye")
-    h("star-uneven-within", "F480", 16, 2, 277, 1, connection="joined wye", branches_per_panel=16)
-    h("connection-chosen, direct-allowed", "F480", 3, 6, 480, 1)
+    h("wye-count", "F480", 4, 3, 277, 1)
+    h("wye-legs-uneven", "F480", 4, 3, 277, 1, connection="common-point wye")
+    h("wye-legs-uneven-within", "F480", 16, 2, 277, 1, connection="common-point wye", branches_per_panel=16)
+    h("connection-chosen, single-circuit-allowed", "F480", 3, 6, 480, 1)
     h("connection-inside", "F480", 2, 6, 480, 3, connection="delta")
     h("open-delta", "F480", 2, 3, 480, 1, connection="delta")
     h("delta-uneven", "F480", 4, 3, 480, 1)
@@ -117,8 +124,8 @@ def electrical() -> list[dict[str, object]]:
     h("supplementary-devices", "F480", 1, 60, 480, 3, circuits_per_heater=2)
     h("device-over-limit", "F480", 1, 60, 480, 3, circuits_per_heater=2, fixed_rating_a=70)
     h("branches-over-panel", "F480", 1, 60, 480, 3, circuits_per_heater=10)
-    h("protector-missing", "F480", 3, 6, 480, 1, protector="no")
-    h("protector-unknown", "F480", 3, 6, 480, 1, protector=None)
+    h("limit-missing", "F480", 3, 6, 480, 1, over_temperature_limit="no")
+    h("limit-unknown", "F480", 3, 6, 480, 1, over_temperature_limit=None)
     h("level-cutoff-missing", "F480", 3, 6, 480, 1, tank="E-NOCUT")
     h("level-cutoff-unknown", "F480", 3, 6, 480, 1, tank="E-CUT?")
     h("bank-repeated", "F480", 3, 6, 480, 1, tank="E-TWICE", bank="A")
@@ -131,14 +138,14 @@ def electrical() -> list[dict[str, object]]:
     h("rating-fixed", "F480", 6, 6, 480, 1, fixed_rating_a=20)
     h("beyond-table", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
     h("device-volts", "F1000", 3, 10, 1000, 3)
-    h("direct-sixty", "F480", 2, 18, 480, 3)
-    h("direct-rating-odd", "F480", 2, 8, 480, 3, fixed_rating_a=25)
-    h("star-breakers, slash-rated", "F480", 6, 3, 277, 1, device_kind="breaker")
+    h("single-circuit-sixty", "F480", 2, 18, 480, 3)
+    h("single-circuit-rating-odd", "F480", 2, 8, 480, 3, fixed_rating_a=25)
+    h("wye-breakers, slash-rated", "F480", 6, 3, 277, 1, device_kind="breaker")
     h("panel-split", "F480", 16, 6, 480, 1)
-    h("no-length", "F480", 6, 6, 480, 1, heater_run_m=None, feed_run_m=None)
-    h("drop-upsized", "F480", 6, 6, 480, 1, heater_run_m=900, feed_run_m=500)
+    h("no-length", "F480", 6, 6, 480, 1, heater_run_m=None, panel_feeder_run_m=None)
+    h("drop-upsized", "F480", 6, 6, 480, 1, heater_run_m=900, panel_feeder_run_m=500)
     h("raceway-beyond-table", "F480", 4, 30, 480, 3, circuits_in_raceway=40)
-    h("open-branch-overvoltage", "F480", 6, 3, 277, 1, connection="joined wye")
+    h("open-branch-overvoltage", "F480", 6, 3, 277, 1, connection="common-point wye")
     h("corner-grounded", "FCG", 3, 6, 480, 1)
     h("system-assumed", "F480D", 3, 6, 480, 1)
     h("existing-device-small", "FOLD", 3, 6, 480, 1)
@@ -147,7 +154,7 @@ def electrical() -> list[dict[str, object]]:
     h("source-overloaded", "FSRC", 6, 6, 480, 1)
     h("demand-factor", "FDEM", 3, 6, 480, 1)
     h("fault-unknown, feeder-length-unknown", "FUNK", 3, 6, 480, 1)
-    h("fault-over-default", "FFLT", 24, 12, 480, 1, feed_run_m=5)
+    h("fault-over-default", "FFLT", 24, 12, 480, 1, panel_feeder_run_m=5)
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     h("heater-without-tank", "F480", 3, 6, 480, 1, tank="E-NOWHERE")
@@ -193,7 +200,7 @@ def reading() -> list[dict[str, object]]:
     r("cell-choice-unknown", connection="zigzag")
     r("cell-volts-pair", volts_v="480/277")
     r("cell-contradicts, heading-repeated", power_again=9000)
-    r("cell-set-aside", hot_length_mm="rather long")
+    r("cell-set-aside", heated_length_mm="rather long")
     r("cell-placeholder-blank", connection="n/a")
     r("tag-is-date", tank=datetime.date(2025, 3, 4))
     r("power-unlikely", power_kw="6 W")

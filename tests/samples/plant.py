@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from tests.samples.bath import Bath, hot_length_in, need_kw
+from tests.samples.bath import Bath, need_kw, sheath
 from tests.samples.recipes import RECIPES
 
 TITLE = "Whole plant: three halls"
@@ -14,7 +14,7 @@ STORY = (
     "HALL-1 plates (rack and barrel zinc, nickel-chromium, electroless nickel, copper-tin): fuses, 480 V three-phase, one 480Y/277 V line.",
     "HALL-2 anodizes and dyes: breakers, 480Y/277 V with heaters to neutral, 480 V, small lines on 240 V three-phase and single-phase.",
     "HALL-3 cleans, phosphates, pickles and blackens: fuses, 600 V three-phase lines on an older supply, 480 V, and 208 V washers.",
-    "Some things need a look, as on any real list, and their rows say so in Notes: heaters kept from the old plant, a supply "
+    "Some things need review, as on any real list, and their rows say so in Notes: heaters kept from the old plant, a supply "
     "with other loads, a tank without a low-level cutoff, two large heaters that their maker subdivides.",
 )
 
@@ -91,8 +91,8 @@ HALLS: dict[str, tuple[dict[str, object], tuple[Line, ...]]] = {
 
 # What an estimator finds in a real list: (line, station) -> changed cells of its heater row, or of its tank.
 HEATER_STORIES: dict[tuple[str, int], dict[str, object]] = {
-    ("RZ2", 2): {"protector": "no", "notes": "Heaters kept from the old plant: no over-temperature protector."},
-    ("NC2", 9): {"quantity": 2, "power_kw": 54, "circuits_per_heater": 2, "hot_length_mm": None,
+    ("RZ2", 2): {"over_temperature_limit": "no", "notes": "Heaters kept from the old plant: no over-temperature limit."},
+    ("NC2", 9): {"quantity": 2, "power_kw": 54, "circuits_per_heater": 2, "heated_length_mm": None,
                  "notes": "Two large heaters, subdivided by their maker."},
     ("PW3", 2): {"volts_v": 240, "notes": "240 V heaters from the store, to be used on 208 V."},
     ("CT2", 3): {"volts_v": 230, "notes": "Imported heaters marked 230 V."},
@@ -104,6 +104,14 @@ HEATER_STORIES: dict[tuple[str, int], dict[str, object]] = {
 TANK_STORIES: dict[tuple[str, int], dict[str, object]] = {
     ("PT2", 4): {"level_cutoff": "no", "notes": "No low-level cutoff on the old tank; customer was told."},
     ("BO2", 1): {"notes": "Level switch to be confirmed by the customer.", "level_cutoff": None},
+    ("RZ3", 3): {"heatup_h": 3, "notes": "To be hot three hours after the shift starts."},
+    ("NC2", 13): {"air_speed_m_s": 400, "notes": "New exhaust hood, strong draught."},
+    ("BZ4", 14): {"heatup_h": 4, "notes": "Starts at four, work at eight."},
+    ("CT1", 9): {"operating_c": None, "notes": "Customer still to say how hot."},
+    ("AN4", 11): {"depth_m": None, "volume_l": None, "notes": "Old tank, depth not on the list."},
+    ("PW2", 5): {"operating_c": 195, "air_speed_m_s": 400, "notes": "Dryer hood blows across the bath."},
+    ("DY3", 8): {"cover": "open", "heatup_h": None, "notes": "Nobody has said how fast it must heat."},
+    ("PH3", 9): {"length_m": None, "width_m": None, "notes": "Round tank, size to follow."},
 }
 FEEDER_STORIES: dict[tuple[str, int], dict[str, object]] = {
     ("PH3", 1): {"other_load_a": 40, "notes": "Hoists and pumps hang on the same supply."},
@@ -118,7 +126,7 @@ def tables() -> dict[str, list[dict[str, object]]]:
     for project, (settings, lines) in HALLS.items():
         projects.append({
             "project": project, "customer": "Nowhere Falls Plating Works (invented)", "site": "Nowhere Falls (invented)", "revision": "B",
-            "prepared_by": "sample", "date": "2025-03-14", "code_basis": "NEC 2023", **settings,
+            "prepared_by": "sample", "date": "2025-03-14", "code_basis": "NEC 2023", "currency": "USD", "energy_price": 0.11, **settings,
         })
         for line in lines:
             _line(project, line, feeders, tanks, heaters)
@@ -146,8 +154,8 @@ def _line(project: str, line: Line, feeders: list, tanks: list, heaters: list) -
         row = {
             "project": project, "tank": tag, "feeder": feeders[-1]["feeder"], "quantity": count, "power_kw": kw,
             "volts_v": line.supply.heater_volts, "phases": line.supply.heater_phases, "sheath": bath.sheath,
-            "hot_length_mm": hot_length_in(kw, bath, 0.475), "diameter_mm": 0.475,
-            "heater_run_m": 15 + 5 * (at % 4), "feed_run_m": 20 + 10 * (at % 3), "protector": "yes", **story,
+            **sheath(kw, bath, line.supply.heater_phases),
+            "heater_run_m": 15 + 5 * (at % 4), "panel_feeder_run_m": 20 + 10 * (at % 3), "over_temperature_limit": "yes", **story,
         }
         if (line.tag, at) in TWO_BANKS:
             held = 3 * max(count // 9, 1)
@@ -182,7 +190,10 @@ def feeder(project: str, line: Line, number: int) -> dict[str, object]:
 def tank(project: str, tag: str, bath: Bath) -> dict[str, object]:
     return {
         "project": project, "tank": tag, "duty": bath.duty, "liquid": bath.liquid, "length_m": bath.length, "width_m": bath.width,
-        "depth_m": bath.depth, "volume_l": bath.gallons, "shell": bath.shell, "wall_mm": 0.25 if "stainless" in bath.shell else 0.5,
+        "depth_m": bath.depth, "volume_l": bath.gallons,
+        "tank_material": bath.tank_material, "wall_mm": 0.25 if "stainless" in bath.tank_material else 0.5,
         "insulation_mm": 2 if bath.temperature > 180 else 0, "operating_c": bath.temperature, "start_c": 55, "room_c": 68,
-        "room_rh_pct": 50, "heatup_h": bath.hours, "cover": bath.cover, "air_agitation": bath.agitation, "level_cutoff": "yes",
+        "room_rh_pct": 50, "heatup_h": bath.hours, "cover": bath.cover, "air_speed_m_s": bath.air, "work_load_kg_h": bath.work,
+        "work_material": "steel" if bath.work else None, "makeup_l_h": bath.makeup, "makeup_c": 55, "air_agitation": bath.agitation,
+        "level_cutoff": "yes",
     }

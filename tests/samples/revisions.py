@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from tests.samples.bath import Bath, hot_length_in
+from tests.samples.bath import Bath, sheath
 
 TITLE = "Line 4, revision {}"
 STORIES: dict[str, tuple[str, ...]] = {
     "A": (
         "The imaginary Nowhere Falls Plating Works asks for a bid on its line 4: ten tanks, thirty-eight heaters, two supplies.",
-        "The estimator has fixed a branch rating (T-203) and a phase pair (T-205), written notes, and listed two stock parts with prices.",
+        "The estimator has fixed a branch OCPD (T-203) and a phase pair (T-205), written notes, and listed two stock parts with prices.",
     ),
     "B": (
         "Revision B, as the customer sent it: two tanks came (T-211, T-212), T-202 has four heaters of 6 kW in place of six of 4 kW, and "
@@ -55,7 +55,7 @@ NEW = (
     Station("T-211", Bath("nickel plate", "nickel plating (Watts)", 6, 3, 3.5, 140, sheath="titanium"), F1, 6, 6, 480, 1),
     Station("T-212", Bath("warm rinse", "rinse water", 5, 2.5, 3, 120), F1, 3, 4.5, 480, 3),
 )
-DECIDED: dict[str, dict[str, object]] = {  # what the estimator writes into revision A
+CARRIED_FORWARD: dict[str, dict[str, object]] = {  # what the estimator writes into revision A
     "T-201": {"notes": "Customer wants stainless drains."},
     "T-203": {"fixed_rating_a": 20, "notes": "Shop stocks 20 A holders."},
     "T-205": {"phase_pair": "B-C", "notes": "As the old line was wired."},
@@ -96,7 +96,7 @@ def tables(revision: str) -> dict[str, list[dict[str, object]]]:
     stations = STATIONS[revision] if revision == "A" else tuple(reversed(STATIONS[revision]))
     found: dict[str, list[dict[str, object]]] = {
         "projects": projects, "feeders": feeders, "tanks": [_tank(station) for station in stations],
-        "heaters": [_heaters(station) | (DECIDED.get(station.tag, {}) if revision == "A" else {}) for station in stations],
+        "heaters": [_heaters(station) | (CARRIED_FORWARD.get(station.tag, {}) if revision == "A" else {}) for station in stations],
     }
     if revision in PRICES:
         terminal, enclosure = PRICES[revision]
@@ -115,7 +115,8 @@ def _tank(station: Station) -> dict[str, object]:
     bath = station.bath
     return {
         "project": PROJECT, "tank": station.tag, "duty": bath.duty, "liquid": bath.liquid, "length_m": bath.length, "width_m": bath.width,
-        "depth_m": bath.depth, "volume_l": bath.gallons, "shell": bath.shell, "operating_c": bath.temperature, "start_c": 60, "room_c": 70,
+        "depth_m": bath.depth, "volume_l": bath.gallons,
+        "tank_material": bath.tank_material, "operating_c": bath.temperature, "start_c": 60, "room_c": 70,
         "heatup_h": bath.hours, "cover": bath.cover, "air_agitation": bath.agitation, "level_cutoff": "yes",
     }
 
@@ -124,6 +125,7 @@ def _heaters(station: Station) -> dict[str, object]:
     return {
         "project": PROJECT, "tank": station.tag, "feeder": station.feeder, "quantity": station.count, "power_kw": station.kw,
         "volts_v": station.volts, "phases": station.phases, "sheath": station.bath.sheath,
-        "hot_length_mm": hot_length_in(station.kw, station.bath, 0.475), "diameter_mm": 0.475, "heater_run_m": 20, "feed_run_m": 15,
-        "protector": "yes",
+        **sheath(station.kw, station.bath, station.phases),
+        "heater_run_m": 20, "panel_feeder_run_m": 15,
+        "over_temperature_limit": "yes",
     }

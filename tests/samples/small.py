@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.samples.bath import Bath, hot_length_in
+from tests.samples.bath import Bath, sheath
 
 TITLE = "Pilot plating line, eight tanks"
 STORY = (
@@ -41,13 +41,15 @@ def tables() -> dict[str, list[dict[str, object]]]:
     for tag, bath, feeder, count, kw, volts, phases, branch_ft, feed_ft in TANKS:
         tanks.append({
             "project": PROJECT, "tank": tag, "duty": bath.duty, "liquid": bath.liquid, "length_m": bath.length, "width_m": bath.width,
-            "depth_m": bath.depth, "volume_l": bath.gallons, "shell": bath.shell, "wall_mm": 0.5, "operating_c": bath.temperature,
-            "start_c": 60, "room_c": 70, "room_rh_pct": 50, "heatup_h": bath.hours, "cover": bath.cover, "air_agitation": bath.agitation,
+            "depth_m": bath.depth, "volume_l": bath.gallons, "tank_material": bath.tank_material, "wall_mm": 0.5,
+            "operating_c": bath.temperature,
+            "start_c": 60, "room_c": 70, "room_rh_pct": 50, "heatup_h": bath.hours, "cover": bath.cover, "air_speed_m_s": bath.air,
+            "work_load_kg_h": 300, "work_material": "steel", "makeup_l_h": 5, "makeup_c": 60, "air_agitation": bath.agitation,
             "level_cutoff": "yes",
         })
         heaters.append({
             "project": PROJECT, "tank": tag, "feeder": feeder, "quantity": count, "power_kw": kw, "volts_v": volts, "phases": phases,
-            "sheath": bath.sheath, "hot_length_mm": hot_length_in(kw, bath, 0.475), "diameter_mm": 0.475,
-            "heater_run_m": branch_ft, "feed_run_m": feed_ft, "protector": "yes",
+            "sheath": bath.sheath, **sheath(kw, bath, phases),
+            "heater_run_m": branch_ft, "panel_feeder_run_m": feed_ft, "over_temperature_limit": "yes",
         })
     return {"projects": projects, "feeders": feeders, "tanks": tanks, "heaters": heaters}

@@ -1,5 +1,5 @@
-"""Values in force that the rows as received do not state: kept in the workbook's data, shown on the sheet Decided, and put back when it is
-read again. Where that sheet was edited, it counts.
+"""Values in force that the rows as received do not state: kept in the workbook's data, shown on the sheet Carried forward, and put back
+when it is read again. Where that sheet was edited, it counts.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from batch.comparing.inputs import same
 from batch.comparing.lines import RECORDS, SHEETS, Key, Line, fold, lines_of
 from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
-from batch.records import Decided, Job, Part
+from batch.records import CarriedForward, Job, Part
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.sheets import Column
 from batch.sheets.received import STORED
@@ -19,35 +19,35 @@ from batch.sheets.received import STORED
 NAMES = ("project", "tank", "bank", "feeder", "part")
 
 
-def decided(line: Line, key: str, value: object, instead_of: object, source: str) -> Decided:
+def carried_forward(line: Line, key: str, value: object, instead_of: object, source: str) -> CarriedForward:
     """A value for one row, with the row's tags."""
     names = dict(zip(SHEETS[line.table].key, line.names, strict=True))
     names["bank"] = line.label or names.get("bank", "")
-    return Decided(line.table, *(names.get(name, "") for name in NAMES), key, value, instead_of, source)
+    return CarriedForward(line.table, *(names.get(name, "") for name in NAMES), key, value, instead_of, source)
 
 
-def with_decided(job: Job, more: Sequence[Decided]) -> Job:
+def with_carried_forward(job: Job, more: Sequence[CarriedForward]) -> Job:
     """The job with more values decided; a later value takes the place of an earlier one for the same cell, and what was received stays."""
-    kept = {_place(one): one for one in job.decided}
+    kept = {_place(one): one for one in job.carried_forward}
     for one in more:
         before = kept.get(_place(one))
         kept[_place(one)] = one._replace(instead_of=before.instead_of) if before else one
-    return replace(job, decided=tuple(kept.values()))
+    return replace(job, carried_forward=tuple(kept.values()))
 
 
-def _place(one: Decided) -> tuple:
+def _place(one: CarriedForward) -> tuple:
     return (one.table, *(fold(getattr(one, name)) for name in NAMES), one.key)
 
 
 def put_back(job: Job, stored: StoredResults, labels: dict) -> Job:
-    """The job with the values of the sheet Decided in its records, wherever the row as received still says what they stood instead of."""
+    """The job with the values of that sheet in its records, wherever the row as received still says what they stood instead of."""
     said: list[Finding] = []
     standing = list(_standing(stored, said))
     if not standing and not said:
         return job
     lines = {_key(line): line for table in lines_of(job, labels).values() for line in table if line.number >= 0}
     records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
-    taken: list[Decided] = []
+    taken: list[CarriedForward] = []
     for one, row in standing:
         line = lines.get((one.table, *(fold(getattr(one, name)) for name in SHEETS[one.table].key)))
         if line is None and one.table == "stock":
@@ -61,20 +61,20 @@ def put_back(job: Job, stored: StoredResults, labels: dict) -> Job:
             records[one.table][line.number] = replace(record, **{one.key: one.value})
             taken.append(one._replace(instead_of=now))
     fields = {RECORDS[table]: tuple(found) for table, found in records.items()}
-    return with_decided(replace(job, **fields, findings=(*job.findings, *said)), taken)
+    return with_carried_forward(replace(job, **fields, findings=(*job.findings, *said)), taken)
 
 
-def _standing(stored: StoredResults, said: list[Finding]) -> Iterator[tuple[Decided, StoredRow | None]]:
-    """What stands on the sheet Decided, each with its row; what does not, or no more, is said.
+def _standing(stored: StoredResults, said: list[Finding]) -> Iterator[tuple[CarriedForward, StoredRow | None]]:
+    """What stands on the sheet Carried forward, each with its row; what does not, or no more, is said.
 
     A value that nobody edited is taken from the workbook's data: there it is whole and of its kind, not as a cell shows it. So are all of
     them where the sheet was deleted.
     """
-    data = {_place(one): one for one in stored.data.decided if _sound(one)} if stored.data is not None else {}
-    if "decided" not in stored.rows:
+    data = {_place(one): one for one in stored.data.carried_forward if _sound(one)} if stored.data is not None else {}
+    if "carried_forward" not in stored.rows:
         yield from ((one, None) for one in data.values())
         return
-    for row in stored.rows["decided"]:
+    for row in stored.rows["carried_forward"]:
         one = _read(row)
         if one is None:
             said.append(_unknown(row))
@@ -88,28 +88,28 @@ def _standing(stored: StoredResults, said: list[Finding]) -> Iterator[tuple[Deci
     said += map(_gone, data.values())
 
 
-def _read(row: StoredRow) -> Decided | None:
-    """A row of Decided; None where it names no column of the inputs, or holds no value of it."""
+def _read(row: StoredRow) -> CarriedForward | None:
+    """A row of Carried forward; None where it names no column of the inputs, or holds no value of it."""
     sheet = next((sheet for sheet in SHEETS.values() if sheet.name == row.values.get("sheet")), None)
-    column = next((column for column in sheet.columns if column.heading == row.values.get("column")), None) if sheet else None
+    column = sheet.called(row.text("column")) if sheet else None
     if sheet is None or column is None or (value := reader_value(column, row.values.get("value"))) is None:
         return None
     instead_of = reader_value(column, row.values.get("instead_of"))
-    return Decided(sheet.id, *(row.text(name) for name in NAMES), column.key, value, instead_of, row.text("source"))
+    return CarriedForward(sheet.id, *(row.text(name) for name in NAMES), column.key, value, instead_of, row.text("source"))
 
 
-def _sound(one: Decided) -> bool:
+def _sound(one: CarriedForward) -> bool:
     """Whether a value out of the data is one that its column can hold."""
     column = SHEETS[one.table].by_key.get(one.key) if one.table in SHEETS else None
     return column is not None and one.value is not None and same(column, reader_value(column, one.value), one.value)
 
 
-def _gone(one: Decided) -> Finding:
-    """A value that was decided and no longer stands on Decided, or has no row any more."""
+def _gone(one: CarriedForward) -> Finding:
+    """A value that was decided and no longer stands on Carried forward, or has no row any more."""
     sheet = SHEETS[one.table]
     what = "/".join(filter(None, (one.tank, one.bank, one.feeder, one.part))) or "the project"
     said = remark("edit-undone", column=sheet[one.key].heading, value=worded(sheet[one.key], one.value), what=what, sheet=sheet.name)
-    return find(said, project=one.project, tank=one.tank, bank=one.bank, feeder=one.feeder, sheet=STORED["decided"])
+    return find(said, project=one.project, tank=one.tank, bank=one.bank, feeder=one.feeder, sheet=STORED["carried_forward"])
 
 
 def worded(column: Column, value: object) -> str:

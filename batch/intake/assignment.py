@@ -1,0 +1,350 @@
+"""Which column of a list is which of ours: names and values scored together, all columns at once, each of ours at most once."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from batch.intake.cells import Outcome, reader
+from batch.intake.grid import Broken, worded
+from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS
+from batch.intake.list_words import ditto
+from batch.intake.numbers import speak
+from batch.intake.survey import HeadingColumn, Region
+from batch.units import spelled
+
+CERTAIN, LIKELY, OPEN = "certain", "likely", "open"
+SEEN = 200  # rows whose cells are looked at
+# How much of a column's score is its name, and what is asked of both: common practice, no source. A test pins both sides of each.
+BY_NAME = 0.65
+LEAST_FIT = 0.4  # of the cells that a column of figures must be able to hold
+LEAST_SCORE = 0.45  # below it a heading means nothing of ours
+SURE_NAME, SURE_FIT = 0.9, 0.85  # of both, for a column to be certain
+NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
+NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
+PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
+POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
+TAG = re.compile(r"(?=.*\d)[\w./#&,+ -]{1,24}\Z")
+FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w\b|\d\s*v(?:ac)?\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One column of the list taken for one of ours: how sure, why, and the rival if there is one near."""
+
+    key: str
+    index: int
+    text: str
+    unit: str  # of bare numbers below, as its heading or the row of units has it; "" = not said
+    basis: str
+    sure: str
+    name: float
+    fit: float
+    rival: str = ""  # what else could be it, in words
+
+
+@dataclass(slots=True)
+class Profile:
+    """What the cells of one column look like."""
+
+    cells: list[object]
+    texts: list[str] = field(default_factory=list)
+    fits: dict[tuple[str, str], float] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.texts = [worded(cell).strip() for cell in self.cells]
+
+    @property
+    def filled(self) -> int:
+        return len(self.cells)
+
+    def numeric(self) -> float:
+        return sum(isinstance(cell, (int, float)) and not isinstance(cell, bool) for cell in self.cells) / max(1, len(self.cells))
+
+
+def profiles(region: Region, data: Sequence[int]) -> dict[int, Profile]:
+    """The cells of each column in the rows `data`, without blanks, marks for nothing, and repetition marks."""
+    found: dict[int, list[object]] = {column.index: [] for column in region.columns}
+    for line in data[:SEEN]:
+        row = region.grid.rows[line]
+        for index, cells in found.items():
+            value = row[index] if index < len(row) else ""
+            if value in ("", None) or (
+                isinstance(value, str) and (PLACEHOLDER.match(value.strip()) or ditto(value) or type(value) is Broken)
+            ):
+                continue
+            cells.append(value)
+    return {index: Profile(cells) for index, cells in found.items()}
+
+
+@lru_cache(maxsize=256)
+def _read(key: str, unit: str):
+    return reader(LIST[key], spelled(unit) if unit else None)
+
+
+def fit(key: str, profile: Profile, unit: str = "") -> float:
+    """Which part of the cells the column `key` could hold, 0 to 1."""
+    at = (key, unit)
+    if at not in profile.fits:
+        profile.fits[at] = _fit(key, profile, unit)
+    return profile.fits[at]
+
+
+def _fit(key: str, profile: Profile, unit: str) -> float:
+    if not profile.filled:
+        return 0.0
+    one = _ONE.get(key)
+    if one is not None:
+        return sum(one(cell, unit) for cell in profile.cells) / profile.filled
+    if key == "tank":
+        distinct = len(set(profile.texts)) / profile.filled
+        short = sum(len(text) <= 60 for text in profile.texts) / profile.filled
+        tags = sum(bool(TAG.match(text)) for text in profile.texts) / profile.filled
+        return short * (0.3 + 0.3 * distinct + 0.4 * tags)
+    if key == "item":
+        return profile.numeric() * 0.5 + 0.5 * (len(set(profile.texts)) == profile.filled)
+    if key in ("notes", "description", "status"):
+        return 1.0 - 0.8 * profile.numeric()
+    column = LIST.by_key.get(key)
+    if column is None:
+        return 0.5
+    if column.kind == "choice":
+        read = _read(key, "")
+        return sum(type(read(cell)) is not Outcome for cell in profile.cells) / profile.filled
+    if column.kind in ("number", "integer"):
+        return sum(_number(cell) is not None for cell in profile.cells) / profile.filled
+    return 1.0
+
+
+def _number(cell: object) -> float | None:
+    if isinstance(cell, bool):
+        return None
+    if isinstance(cell, (int, float)):
+        return float(cell)
+    said = speak(cell) if isinstance(cell, str) and type(cell) is not Broken else None
+    return said.value if said else None
+
+
+def _volts(cell: object, unit: str) -> float:
+    number = _number(cell)
+    if isinstance(cell, (int, float)) and number is not None:
+        number = number * 1000 if unit.casefold() == "kv" or number < 2 else number
+        return 1.0 if number in USUAL_VOLTS else 0.6 if 24 <= number <= 1000 else 0.0
+    return 1.0 if re.search(r"\b\d{2,4}\b|\d{3}", worded(cell)) and (number in USUAL_VOLTS or re.search(r"[vV/~-]", worded(cell))) else 0.0
+
+
+def _phases(cell: object, unit: str) -> float:
+    if isinstance(cell, (int, float)):
+        return 1.0 if cell in (1, 3) else 0.0
+    return (
+        1.0
+        if re.match(
+            r"\s*(?:[13]|one|three|single|mono|tri|ein|drei)\b|.*[13]\s*[-/ ]?\s*(?:p|ø|φ|~|n)|[13]\s*[~∼]", worded(cell), re.IGNORECASE
+        )
+        else 0.0
+    )
+
+
+def _quantity(cell: object, unit: str) -> float:
+    number = _number(cell)
+    if isinstance(cell, (int, float)) and number is not None:
+        return 1.0 if number == int(number) and 0 <= number <= 60 else 0.3 if number == int(number) and number <= 1000 else 0.0
+    text = worded(cell)
+    return (
+        0.9
+        if re.match(
+            r"\W*\(?\s*\d{1,3}\b|one|two|three|four|five|six|eight|ten|ein|zwei|drei|vier|deux|trois|quatre|dos|tres|cuatro",
+            text,
+            re.IGNORECASE,
+        )
+        else 0.0
+    )
+
+
+def _power(cell: object, unit: str) -> float:
+    number = _number(cell)
+    if isinstance(cell, (int, float)) and number is not None:
+        if number <= 0:
+            return 0.0
+        watts = unit.casefold() in ("w", "btu/h")
+        return 1.0 if (number >= 50 if watts else number <= 5 * MOST_POWER_KW) else 0.7
+    return 1.0 if POWER_TEXT.search(worded(cell)) else 0.7 if number is not None else 0.0
+
+
+def _amps(cell: object, unit: str) -> float:
+    number = _number(cell)
+    return 1.0 if number is not None and number > 0 else 0.0
+
+
+def _unit(cell: object, unit: str) -> float:
+    return (
+        1.0
+        if isinstance(cell, str) and re.fullmatch(r"\W*(?:kw|w|watts?|hp|btu/?h(?:r)?|kva|mw|tons?|ps|cv)\W*", cell.strip(), re.IGNORECASE)
+        else 0.0
+    )
+
+
+_ONE = {
+    "volts_v": _volts,
+    "phases": _phases,
+    "quantity": _quantity,
+    "tanks": _quantity,
+    "power_kw": _power,
+    "total_kw": _power,
+    "amps_a": _amps,
+    "power_unit": _unit,
+}
+
+
+def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
+    """For each column what it may be: score, name, fit, unit, basis by key of ours."""
+    found: dict[int, dict[str, tuple[float, float, float, str, str]]] = {}
+    for column in columns:
+        here: dict[str, tuple[float, float, float, str, str]] = {}
+        profile = seen[column.index]
+        some = column.meanings()
+        other = max((one.score for one in some if one.key not in LIST.by_key), default=0.0)
+        for one in some:
+            if one.key not in LIST.by_key:
+                continue
+            if other >= one.score and one.key != "phases":  # something else is known by this heading; of "PH" the values decide
+                one = one._replace(score=one.score * 0.5)
+            good = fit(one.key, profile, one.unit) if profile.filled else 0.5
+            if one.key in _ONE and good < LEAST_FIT:
+                continue
+            here[one.key] = (BY_NAME * one.score + (1 - BY_NAME) * good, one.score, good, one.unit, one.basis)
+        if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
+            here |= _by_values(column, profile)
+        found[column.index] = here
+    _beside_units(columns, seen, found)
+    return found
+
+
+def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
+    """A column of figures beside one that holds units of power for each of them is the power, however it is headed."""
+    for column in columns:
+        if found[column.index].get("power_unit", (0.0,))[0] < 0.7 or fit("power_unit", seen[column.index]) < 0.5:
+            continue
+        for index in (column.index - 1, column.index + 1):
+            profile = seen.get(index)
+            if profile is None or not profile.filled or profile.numeric() < 0.5 or "power_kw" in found[index] or "total_kw" in found[index]:
+                continue
+            if max((score for score, *_ in found[index].values()), default=0.0) < 0.7:
+                basis = next((one.basis for other in columns if other.index == index for one in _basis(other)), "")
+                found[index]["power_kw"] = (0.8, 0.7, 1.0, "", basis)
+                break
+
+
+def _basis(column: HeadingColumn):
+    from batch.intake.list_words import basis_of
+
+    return [one for one in (basis_of(column.text),) if one.basis]
+
+
+def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float, float, float, str, str]]:
+    """What a column may be that no heading tells of, by values that speak for themselves."""
+    texts = profile.texts
+    found = {}
+    if fit("power_unit", profile) >= 0.9:
+        found["power_unit"] = (0.8, 0.5, 1.0, "", "")
+    facts = sum(bool(FACTS.search(text)) for text in texts) / len(texts)
+    if facts >= 0.4 and profile.numeric() < 0.3:
+        found["description"] = (0.5, 0.3, facts, "", "")
+    spoken = sum(
+        bool(re.search(r"\d{2,4}\s*(?:v\b|vac|[/-]\s*[13]\b|v?\s*[13]\s*ph)|[13]\s*[~]", text, re.IGNORECASE)) for text in texts
+    ) / len(texts)
+    if spoken >= 0.8 and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
+        found["volts_v"] = (0.5, 0.3, spoken, "", "")
+    if (
+        not column.text
+        and sum(bool(TAG.match(text)) and not text.replace(".", "").isdigit() for text in texts) >= 0.8 * len(texts)
+        and len(set(texts)) >= 0.6 * len(texts)
+    ):
+        found["tank"] = (0.46, 0.2, 0.9, "", "")
+    return found
+
+
+def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> list[Taken]:
+    """The best reading of all columns together, each with how sure it is."""
+    table = scores(columns, seen)
+    order = [column.index for column in columns]
+    keys = [key for key in LIST.by_key if any(key in here for here in table.values())]
+    worth = [
+        [max(0.0, table[index].get(key, (0.0,))[0] - LEAST_SCORE + 1e-9) if key in table[index] else 0.0 for key in keys] for index in order
+    ]
+    best, total = solve(worth)
+    texts = {column.index: column.text for column in columns}
+    taken: list[Taken] = []
+    for at, place in enumerate(best):
+        if place < 0 or worth[at][place] <= 0:
+            continue
+        index, key = order[at], keys[place]
+        _, name, good, unit, basis = table[index][key]
+        rival, behind = _rival(worth, at, place, total, order, keys, texts, key)
+        sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
+        sure = OPEN if behind <= NEAR and rival and not (key == "tank" and behind > NEAR_TAG) else sure
+        taken.append(Taken(key, index, texts[index], unit, basis, sure, name, good, rival if behind <= NEAR else ""))
+    return taken
+
+
+def _rival(
+    worth, at: int, place: int, total: float, order: list[int], keys: list[str], texts: Mapping[int, str], key: str
+) -> tuple[str, float]:
+    """The column that would be taken for `key` if this one were not, and how far that reading is behind."""
+    without = [list(row) for row in worth]
+    without[at][place] = 0.0
+    other, second = solve(without)
+    instead = next(
+        (index for index, one in zip(order, other, strict=True) if one == place and without[order.index(index)][place] > 0), None
+    )
+    if instead is None:
+        return "", 1.0
+    return texts[instead] or f"column {instead}", total - second
+
+
+def solve(worth: list[list[float]]) -> tuple[list[int], float]:
+    """The assignment of rows to columns that is worth most, each at most once: (column of each row, -1 = none; its worth).
+
+    The Hungarian method with potentials (H. W. Kuhn, "The Hungarian method for the assignment problem", Naval Research Logistics
+    Quarterly 2, 1955: cited from memory).
+    """
+    rows, width = len(worth), max((len(row) for row in worth), default=0)
+    if not rows or not width:
+        return [-1] * rows, 0.0
+    size = width + rows  # a row may stay without a column
+    high = max(max(row) for row in worth)
+    cost = [[high - value for value in row] + [high] * rows for row in worth]
+    endless = float("inf")
+    u, v, match, way = [0.0] * (rows + 1), [0.0] * (size + 1), [0] * (size + 1), [0] * (size + 1)
+    for row in range(1, rows + 1):
+        match[0], column = row, 0
+        least, used = [endless] * (size + 1), [False] * (size + 1)
+        while True:
+            used[column] = True
+            at, delta, nearest = match[column], endless, 0
+            for other in range(1, size + 1):
+                if not used[other]:
+                    current = cost[at - 1][other - 1] - u[at] - v[other]
+                    if current < least[other]:
+                        least[other], way[other] = current, column
+                    if least[other] < delta:
+                        delta, nearest = least[other], other
+            for other in range(size + 1):
+                if used[other]:
+                    u[match[other]] += delta
+                    v[other] -= delta
+                else:
+                    least[other] -= delta
+            column = nearest
+            if match[column] == 0:
+                break
+        while column:
+            match[column] = match[way[column]]
+            column = way[column]
+    found = [-1] * rows
+    for column in range(1, size + 1):
+        if match[column]:
+            found[match[column] - 1] = column - 1 if column <= width else -1
+    return found, sum(worth[row][place] for row, place in enumerate(found) if place >= 0)

@@ -1,0 +1,126 @@
+"""Several issues of one list in a workbook: which of them counts, where the workbook itself says so."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence, Set
+from datetime import date, datetime
+from typing import NamedTuple
+
+from batch.intake.grid import worded
+from batch.intake.list_words import old_word
+from batch.intake.study import Studied
+from batch.intake.survey import cells_of, flat
+
+LEAST_COMMON = 0.5  # of the tags of the shorter list: above it two tables are taken for issues of one (common practice, no source)
+REVISION = re.compile(
+    r"\b(?:rev(?:ision)?|issue|iss|ausgabe|version|ver|v|r[ée]v|indice|ind)\b\.?\s*[:#-]?\s*([A-Z]|\d{1,3})\b", re.IGNORECASE
+)
+CURRENT = re.compile(r"\b(?:current|latest|final|supersedes|for construction|as issued|aktuell|actuel|actual|attuale)\b", re.IGNORECASE)
+DATE = re.compile(r"\b(20\d\d)[-./](\d{1,2})[-./](\d{1,2})\b|\b(\d{1,2})[-./](\d{1,2})[-./](20\d\d)\b")
+
+
+class Pair(NamedTuple):
+    """Two issues: which is older (None = not said), why, and a tag that both list."""
+
+    one: Studied
+    other: Studied
+    older: Studied | None
+    why: str
+    example: str
+
+
+def tags_of(one: Studied) -> set[str]:
+    return {
+        worded(fact.value).casefold().strip()
+        for line in one.heater_lines()
+        if (fact := line.facts.get("tank")) is not None and fact.value is not None
+    }
+
+
+def pairs(tables: Sequence[Studied]) -> list[Pair]:
+    """Every two tables that list the same tanks."""
+    found: list[Pair] = []
+    tags = [tags_of(one) for one in tables]
+    for at, one in enumerate(tables):
+        for to in range(at + 1, len(tables)):
+            common = tags[at] & tags[to]
+            if len(common) >= max(1, LEAST_COMMON * min(len(tags[at]), len(tags[to]))) and common:
+                older, why = _older(one, tables[to])
+                found.append(Pair(one, tables[to], older, why, min(common)))
+    return found
+
+
+def older_than(one: Studied, known: Mapping[str, Set[str]]) -> str:
+    """Why a table is an older issue of what other sheets list; "" where nothing says so."""
+    tags = tags_of(one)
+    for sheet, others in known.items():
+        if tags & others and len(tags & others) >= LEAST_COMMON * min(len(tags), len(others)):
+            if word := old_word(f"{one.sheet} {_title(one)}"):
+                return f'it lists tanks of sheet {sheet}, and "{word}" stands over it'
+            if one.grid.hidden:
+                return f"it lists tanks of sheet {sheet}, and its sheet is {one.grid.hidden}"
+    return ""
+
+
+def _older(one: Studied, other: Studied) -> tuple[Studied | None, str]:
+    votes: list[tuple[Studied, str]] = []
+    for this, that in ((one, other), (other, one)):
+        if this.grid.hidden and not that.grid.hidden:
+            votes.append((this, f"its sheet is {this.grid.hidden}"))
+        title = f"{this.sheet} {_title(this)}"
+        if (word := old_word(title)) and not old_word(f"{that.sheet} {_title(that)}"):
+            votes.append((this, f'"{word}" stands over it'))
+        if CURRENT.search(f"{that.sheet} {_title(that)}") and not CURRENT.search(title):
+            votes.append((this, f"{that.sheet} says that it is the current one"))
+    first, second = _revision(one), _revision(other)
+    if first and second and first != second and first[0] == second[0]:
+        votes.append(
+            (one, f"revision {second[2]} of sheet {other.sheet} is later than {first[2]}")
+            if first < second
+            else (other, f"revision {first[2]} of sheet {one.sheet} is later than {second[2]}")
+        )
+    days, others = _date(one), _date(other)
+    if not votes and days and others and days != others:
+        votes.append(
+            (one, f"sheet {other.sheet} has the later date") if days < others else (other, f"sheet {one.sheet} has the later date")
+        )
+    older = {id(one) for one, _ in votes}
+    if len(older) != 1:
+        return None, ""
+    return votes[0][0], "; ".join(dict.fromkeys(why for _, why in votes))
+
+
+def _title(one: Studied) -> str:
+    top = one.plan.heading_rows[0] - 1 if one.plan.heading_rows else 0
+    rows = [line for line in one.grid.lines if line < top][-8:]
+    return " ".join(flat(value) for line in rows for _, value in cells_of(one.grid.rows[line]) if isinstance(value, str))
+
+
+def _revision(one: Studied) -> tuple[int, float | str, str] | None:
+    for text in (one.sheet, _title(one)):
+        found = REVISION.findall(text)
+        if found:
+            numbers = [mark for mark in found if mark.isdigit()]
+            mark = numbers[-1] if numbers and len(numbers) == len(found) else max(found, key=str.upper)
+            return (0, float(mark), mark) if mark.isdigit() else (1, mark.upper(), mark.upper())
+    return None
+
+
+def _date(one: Studied) -> date | None:
+    top = one.plan.heading_rows[0] - 1 if one.plan.heading_rows else 0
+    found: list[date] = []
+    for line in one.grid.lines:
+        if line >= top:
+            break
+        for _, value in cells_of(one.grid.rows[line]):
+            if isinstance(value, datetime):
+                found.append(value.date())
+            elif isinstance(value, str) and (match := DATE.search(value)):
+                parts = [int(part) for part in match.groups() if part]
+                year, month, day = parts if parts[0] > 2000 else (parts[2], parts[0], parts[1])
+                try:
+                    found.append(date(year, month, day))
+                except ValueError:
+                    continue
+    return max(found) if found else None

@@ -1,0 +1,30 @@
+"""The columns of a customer's list beyond those of a job: what is looked for there because it decides how the others are meant."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from batch.sheets import HEATERS, Column, Sheet
+
+TANKS = Column("tanks", "Tanks", kind="integer", format="count", low=1, high=200, help="How many tanks the row stands for.")
+TOTAL_POWER = Column(
+    "total_kw", "Total power", "kW", kind="number", format="kw", above=0, high=20000, help="Power of all heaters of the row."
+)
+AMPS = Column(
+    "amps_a", "Amps", "A", kind="number", format="amps", above=0, high=20000, help="Amps that the list gives: a witness, not sized with."
+)
+DESCRIPTION = Column("description", "Description", help="Words that may hold number, power, volts and phases together.")
+STATUS = Column("status", "Status", help="Words that may take a row out: deleted, by others, existing.")
+POWER_UNIT = Column("power_unit", "Power unit", help="The unit of each row's power.")
+EXTRA = (TANKS, TOTAL_POWER, AMPS, DESCRIPTION, STATUS, POWER_UNIT)
+
+# A list as it is read: every column of the heater list, none of them needed by heading alone, and what helps to read them.
+LIST: Sheet = replace(HEATERS, columns=(*HEATERS.columns, *EXTRA))
+NEEDED = ("tank", "quantity", "power_kw", "volts_v", "phases")
+USUAL_VOLTS = frozenset({110, 115, 120, 127, 200, 208, 220, 230, 240, 277, 347, 380, 400, 415, 440, 460, 480, 500, 525, 575, 600, 690})
+# Ratings in which immersion heaters are commonly made, kW: common practice, no source
+CATALOGUE_KW = frozenset(
+    {0.5, 0.75, 1, 1.25, 1.5, 2, 2.25, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7.5, 8, 9, 10, 12, 12.5, 13.5, 15, 18, 20, 21, 22.5, 24, 25, 27, 30, 36}
+)
+LEAST_VOLTS, MOST_VOLTS = 24.0, 1000.0  # of a heater in such a tank; beyond them the figure is asked about
+MOST_POWER_KW = 200.0  # of one heater; above it, it is the tank's, or in another unit

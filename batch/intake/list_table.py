@@ -1,0 +1,258 @@
+"""The rows of a customer's list as a table of the job: what each became, and what there is to say of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from batch.findings import CATALOGUE, find, remark
+from batch.intake.assignment import CERTAIN, LIKELY
+from batch.intake.facts import Fact
+from batch.intake.grid import shown, worded
+from batch.intake.head import Head
+from batch.intake.headings import Heading
+from batch.intake.list_columns import LIST, NEEDED
+from batch.intake.list_rows import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
+from batch.intake.list_values import Settling, faulty, power_of, tanks_of
+from batch.intake.plan import Question
+from batch.intake.study import Studied
+from batch.intake.survey import flat
+from batch.intake.table import AGAIN as AGAIN_FATE
+from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, WITHOUT_HEATERS, Row, Table, rows_worded
+from batch.intake.table import NOTE as NOTE_FATE
+from batch.intake.table import TOTAL as TOTAL_FATE
+from batch.intake.table import UNIT_ROW as UNIT_FATE
+from batch.intake.turned import address_of
+from batch.intake.witnesses import EACH, ROW, TANK
+from batch.ooxml.addresses import letters
+from batch.sheets import HEATERS
+
+ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
+WHOSE = {EACH: "each heater", TANK: "all heaters of the tank", ROW: "all heaters of the row"}
+SAID = {EACH: "each", TANK: "per tank", ROW: "total"}
+QUIET = frozenset({"cell-placeholder-blank"})
+
+
+def settle(one: Studied, held: str = "") -> Table:
+    """The table of a heater list: rows that can be sized, and a fate for every other. `held`: why none of it is sized, already said."""
+    plan = one.plan
+    headings = _headings(one)
+    by_key = {heading.key: (heading,) for heading in headings if heading.key in HEATERS.by_key}
+    row = plan.heading_row - 1
+    head = Head(row, headings, False, by_key, max(1, len(plan.heading_rows)))
+    table = Table(HEATERS, one.grid, head, list_plan=plan)
+    table.columns = {key: letters(column.index) for key, column in plan.columns.items() if key in HEATERS.by_key}
+    if plan.turned:
+        _place(table, one)
+    work = Settling(one, table, held=held)
+    if not held:
+        _say_columns(work)
+        _ask(work)
+    for line in one.lines:
+        _line(work, line)
+    _say_rest(work)
+    return table
+
+
+def _place(table: Table, one: Studied) -> None:
+    """The real address of every value of a turned list, or of blocks of labels."""
+    plan = one.plan
+    for line in one.lines:
+        number = line.index + 1
+        cells = one.places.get(number) or {index: address_of(one.region, index, number) for index in range(plan.first, plan.last + 1)}
+        found = {key: cells[column.index] for key, column in plan.columns.items() if column.index in cells}
+        table.places[number] = found | {str(index): cell for index, cell in cells.items()}
+
+
+def _headings(one: Studied) -> tuple[Heading, ...]:
+    plan = one.plan
+    texts = {column.index: column.text for column in one.region.columns} if one.region is not None else {}
+    keys = {column.index: key for key, column in plan.columns.items() if key in HEATERS.by_key}
+    row = one.grid.rows[plan.heading_row - 1] if 0 < plan.heading_row <= len(one.grid.rows) else []
+    return tuple(
+        Heading(texts.get(index) or (flat(row[index]) if index < len(row) else ""), index, keys.get(index, ""))
+        for index in range(plan.first, plan.last + 1)
+    )
+
+
+def _say_columns(work: Settling) -> None:
+    one, plan, table = work.one, work.one.plan, work.table
+    sheet = table.grid.name
+    where = {"sheet": sheet, "cell": table.address(plan.first, plan.heading_row or 1)}
+    rows = rows_worded([plan.first_row, max(plan.first_row, plan.last_row)]) if plan.last_row != plan.first_row else f"row {plan.first_row}"
+    if not plan.given:
+        table.findings.append(find(remark("list-read", sheet=sheet, rows=rows, why=one.why), **where))
+    for key, column in plan.columns.items():
+        if column.sure == LIKELY and key in HEATERS.by_key and not plan.given:
+            fields = {
+                "heading": column.heading or "no heading",
+                "letter": letters(column.index),
+                "column": LIST[key].heading,
+                "why": column.why,
+            }
+            line = f'{_key(LIST[key].heading)} = {{ column = "{letters(column.index)}" }}'
+            said = remark("column-taken", key, sheet=sheet, line=line, **fields)
+            table.findings.append(find(said, sheet=sheet, cell=table.address(column.index, plan.heading_row or 1), seen=column.heading))
+    source = plan.columns.get("power_kw") or plan.columns.get("total_kw")
+    if plan.power and one.verdict.sure != CERTAIN and source is not None and one.verdict.said and not plan.given:
+        said = remark(
+            "power-taken",
+            "power_kw",
+            sheet=sheet,
+            heading=source.heading,
+            whose=WHOSE[plan.power],
+            why="; ".join(one.verdict.said[:3]),
+            other=SAID[TANK if plan.power == EACH else EACH],
+        )
+        table.findings.append(find(said, sheet=sheet, cell=table.address(source.index, plan.heading_row or 1)))
+    for key, value in plan.fixed.items():
+        if not plan.given:
+            said = remark(
+                "supply-from-words",
+                key,
+                sheet=sheet,
+                column=LIST[key].heading,
+                value=worded(value),
+                why=plan.why.get(f"fixed.{key}", ""),
+                line=f"{LIST[key].heading} = {worded(value)}",
+            )
+            table.findings.append(find(said, **where))
+
+
+def _key(heading: str) -> str:
+    return heading if heading.isalpha() and heading.isascii() else f'"{heading}"'
+
+
+def _ask(work: Settling) -> None:
+    one, table = work.one, work.table
+    for question in one.plan.questions:
+        rows = rows_worded(list(question.rows) or [line.index + 1 for line in one.lines if line.kind == DATA] or [one.plan.first_row])
+        said = remark(
+            "list-question",
+            question.about,
+            sheet=table.grid.name,
+            what=question.what,
+            one=question.one,
+            other=question.other,
+            line=question.line,
+            rows=rows,
+        )
+        table.findings.append(find(said, sheet=table.grid.name, cell=question.cell))
+
+
+def _asked(work: Settling, line: Line) -> Question | None:
+    number = line.index + 1
+    for question in work.one.plan.questions:
+        if question.about == "power_kw" and question.line.startswith("power") and (line.value("quantity") or 0) == 1:
+            continue  # of one heater both readings are the same
+        if not question.rows or number in question.rows:
+            return question
+    return None
+
+
+def _line(work: Settling, line: Line) -> None:
+    table, number = work.table, line.index + 1
+    who = {key: worded(fact.value) for key, fact in line.facts.items() if key in ("tank", "bank", "feeder") and fact.value is not None}
+    if line.kind == AGAIN:
+        table.refused[number] = AGAIN_FATE
+        work.say(remark("row-headings-again", row=number), line.cells[0][0] if line.cells else 0, number)
+    elif line.kind == UNITS:
+        table.refused[number] = UNIT_FATE
+    elif line.kind == TOTAL:
+        table.refused[number] = TOTAL_FATE
+        work.say(remark("row-total", row=number, value=shown(line.text)), line.at, number, line.text)
+    elif line.kind == BANNER:
+        table.refused[number] = BANNER_ROW
+        work.say(remark("row-banner", row=number, value=shown(line.text)), line.at, number, line.text)
+    elif line.kind == NOTE:
+        table.refused[number] = NOTE_FATE
+    elif line.kind == OUT:
+        table.refused[number] = TAKEN_OUT
+        work.say(remark("row-taken-out", row=number, why=line.why), line.at, number, line.text, **who)
+    elif line.kind == OTHER:
+        table.refused[number] = NOT_A_HEATER
+        work.say(remark("row-not-heater", row=number, why=line.why), line.at, number, line.text, **who)
+    elif line.kind == UNHEATED:
+        table.refused[number] = WITHOUT_HEATERS
+        work.say(remark("row-unheated", row=number), line.cells[0][0], number, **who)
+    elif line.kind == SPARE:
+        table.refused[number] = EMPTY_FORM
+        work.spare.append(number)
+    elif work.held:
+        _refuse(work, line, work.held, who)
+    elif line.kind == DOUBT:
+        work.say(remark("row-in-doubt", row=number, why=line.why), line.at, number, line.text, **who)
+        _refuse(work, line, "in doubt: " + line.why, who)
+    elif line.kind == HIDDEN:
+        work.say(remark("row-hidden", row=number), line.cells[0][0], number, **who)
+        _refuse(work, line, "the row is hidden", who)
+    else:
+        _data(work, line, who)
+
+
+def _refuse(work: Settling, line: Line, why: str, who: Mapping[str, str]) -> None:
+    work.table.refused[line.index + 1] = why
+    work.table.named[line.index + 1] = dict(who)
+
+
+def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
+    """A heater row: its values, or why it is not sized."""
+    table, number, plan = work.table, line.index + 1, work.one.plan
+    if question := _asked(work, line):
+        _refuse(work, line, f"asked: {question.what[0].lower()}{question.what[1:]}"[:200], who)
+        return
+    reasons: list[str] = []
+    values: dict[str, object] = {}
+    for key, fact in line.facts.items():
+        if key not in HEATERS.by_key and key != "tanks":
+            continue
+        if fact.value is not None:
+            if key in HEATERS.by_key:
+                values[key] = fact.value
+            _noted(work, line, key, fact, who)
+        elif fact.fault or fact.outcome is not None:
+            faulty(work, line, key, fact, reasons, who)
+    if number - 1 in work.one.verdict.odd_rows:
+        why = work.one.verdict.odd_rows[number - 1]
+        work.say(remark("row-disagrees", "power_kw", row=number, why=why), plan.columns["power_kw"].index, number, **who)
+        reasons.append("disagrees with itself")
+    tags = tanks_of(work, line, values, reasons, who)
+    power_of(work, line, values, reasons, tags, who)
+    for key in NEEDED:
+        if key not in values and not any(reason.startswith(LIST[key].heading) for reason in reasons):
+            column = LIST[key]
+            index = plan.columns[key].index if key in plan.columns else plan.first
+            work.say(remark("cell-missing", key, column=column.heading, help=column.help), index, number, "", **who)
+            reasons.append(f"{column.heading}: blank")
+    if reasons:
+        _refuse(work, line, "; ".join(dict.fromkeys(reasons)), who)
+        return
+    for tag, count in tags or [(values["tank"], values["quantity"])]:
+        table.rows.append(Row(number, {**values, "tank": tag, "quantity": count}, table))
+
+
+def _noted(work: Settling, line: Line, key: str, fact: Fact, who: Mapping[str, str]) -> None:
+    number = line.index + 1
+    if fact.source in ("above", "banner"):
+        work.above.setdefault(key, []).append(number)
+    elif fact.source in ("description", "amps"):
+        said = remark("value-from-words", key, row=number, column=LIST[key].heading, value=worded(fact.value), text=fact.seen)
+        work.say(said, fact.index, number, fact.seen, **who)
+    if (
+        fact.outcome is not None
+        and not fact.outcome.fault
+        and fact.outcome.code not in QUIET
+        and fact.outcome.code in CATALOGUE
+        and not fact.source
+    ):
+        work.say(remark(fact.outcome.code, key, **fact.outcome.fields), fact.index, number, fact.seen, **who)
+
+
+def _say_rest(work: Settling) -> None:
+    table = work.table
+    for key, numbers in work.above.items():
+        said = remark("value-from-above", key, sheet=table.grid.name, column=LIST[key].heading, rows=rows_worded(numbers))
+        index = work.one.plan.columns[key].index if key in work.one.plan.columns else work.one.plan.first
+        table.findings.append(find(said, sheet=table.grid.name, cell=table.address(index, numbers[0])))
+    if work.spare:
+        said = remark("rows-spare", sheet=table.grid.name, rows=rows_worded(work.spare))
+        table.findings.append(find(said, sheet=table.grid.name, cell=table.address(work.one.plan.first, work.spare[0])))

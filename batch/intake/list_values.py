@@ -1,0 +1,175 @@
+"""The values of one row of a list: its tanks, the power of each heater, and what is wrong with a cell that cannot be read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from batch.findings import CATALOGUE, Remark, find, remark, word
+from batch.intake.cells import Outcome
+from batch.intake.facts import Fact
+from batch.intake.grid import shown
+from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
+from batch.intake.list_rows import Line
+from batch.intake.list_words import heater_word
+from batch.intake.several_tags import several
+from batch.intake.study import Studied
+from batch.intake.survey import flat
+from batch.intake.table import Table
+from batch.intake.witnesses import EACH, ROW, TANK, close
+from batch.sheets import HEATERS
+
+ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
+
+
+@dataclass(slots=True)
+class Settling:
+    """Turns one studied list into a table."""
+
+    one: Studied
+    table: Table
+    above: dict[str, list[int]] = field(default_factory=dict)
+    spare: list[int] = field(default_factory=list)
+    held: str = ""  # why no row of the table is sized
+
+    def say(self, said: Remark, index: int, number: int, seen: object = "", **who: str) -> None:
+        cell = self.table.address(index, number) if number else ""
+        self.table.findings.append(find(said, sheet=self.table.grid.name, cell=cell, seen=shown(seen), **who))
+
+
+def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: list[str], who: Mapping[str, str]) -> list[tuple[str, int]]:
+    """The tanks of the row and the heaters of each; [] where it is one tank."""
+    fact = line.facts.get("tank")
+    if fact is None:
+        return []
+    text = fact.seen if fact.value is None else str(fact.value)
+    tags = several(text)
+    count = values.get("quantity")
+    given = line.value("tanks")
+    if not tags and isinstance(given, (int, float)) and given > 1:
+        tags = tuple(f"{text} ({at})" for at in range(1, int(given) + 1))
+    if not tags:
+        if fact.value is None and fact.outcome is not None:
+            reasons.append(f"Tank: {CATALOGUE[fact.outcome.code].title.lower()}")
+            work.say(remark(fact.outcome.code, "tank", **fact.outcome.fields), fact.index, line.index + 1, fact.seen, **who)
+        return []
+    values["tank"] = tags[0]
+    if not isinstance(count, int):
+        return []
+    plan, number = work.one.plan, line.index + 1
+    meant, why = _shared(work, line, len(tags), count)
+    if not meant:
+        said = remark("tanks-question", "tank", row=number, tanks=len(tags), count=count)
+        work.say(said, fact.index, number, text, **who)
+        reasons.append("Tank: several tanks, and how many heaters in each is not said")
+        return []
+    each = count if meant == TANK else count // len(tags)
+    said = remark("tanks-in-row", "tank", row=number, tanks=", ".join(tags[:8]) + (" …" if len(tags) > 8 else ""), count=each, why=why)
+    work.say(said, plan.columns["tank"].index if "tank" in plan.columns else fact.index, number, text, **who)
+    values["_tanks"] = len(tags)
+    values["_each"] = each
+    return [(tag, each) for tag in tags]
+
+
+def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, str]:
+    """Are a row's heaters in each of its tanks, or in all together? By the plan, the heading, or the total of the row."""
+    plan = work.one.plan
+    if plan.quantity:
+        return plan.quantity, "the map says so"
+    column = plan.columns.get("quantity")
+    heading = column.heading.casefold() if column is not None else ""
+    if "tank" in heading or "bath" in heading or "/t" in heading:
+        return TANK, f'its heading "{column.heading}" says so'
+    total, power = line.value("total_kw"), line.value("power_kw")
+    if isinstance(total, (int, float)) and isinstance(power, (int, float)):
+        if close(total, tanks * count * power) and not close(total, count * power):
+            return TANK, f"the total of the row, {total:g} kW, is that of {tanks} times {count}"
+        if close(total, count * power) and count % tanks == 0:
+            return ROW, f"the total of the row, {total:g} kW, is that of {count} heaters"
+    return "", ""
+
+
+def power_of(
+    work: Settling, line: Line, values: dict[str, object], reasons: list[str], tags: Sequence[tuple[str, int]], who: Mapping[str, str]
+) -> None:
+    """The power of each heater, from what the column is of."""
+    plan, number = work.one.plan, line.index + 1
+    each = values.pop("_each", None)
+    tanks = values.pop("_tanks", 1)
+    source = line.facts.get("power_kw")
+    total = line.facts.get("total_kw")
+    count = each if each is not None else values.get("quantity")
+    used = source
+    if source is not None and source.value is not None:
+        basis = source.basis or plan.power or EACH
+        if basis != EACH:
+            if not isinstance(count, int) or not count:
+                values.pop("power_kw", None)
+                return
+            values["power_kw"] = _divided(float(source.value), count * (tanks if basis == ROW else 1))
+    elif total is not None and total.value is not None and (source is None or not source.fault):
+        used = total
+        if not isinstance(count, int) or not count:
+            return
+        over = tanks if plan.power == ROW or (tanks > 1 and plan.quantity == ROW) else 1
+        values["power_kw"] = _divided(float(total.value), count * over)
+    elif total is not None and total.fault and source is None:
+        faulty(work, line, "power_kw", total, reasons, who)
+    power = values.get("power_kw")
+    if power is None or used is None:
+        return
+    if used.foreign:
+        if not _surely_heater(work, line):
+            reasons.append("Power: in a unit that heaters are rarely given in")
+            work.say(remark("unit-foreign", "power_kw", row=number, unit=used.foreign), used.index, number, used.seen, **who)
+            return
+        work.say(
+            remark("unit-converted", "power_kw", row=number, value=f"{used.seen} {used.foreign}", read=f"{used.value:g}"),
+            used.index,
+            number,
+            used.seen,
+            **who,
+        )
+    if power > MOST_POWER_KW:
+        reasons.append("Power: out of reason")
+        work.say(
+            remark("value-unlikely", "power_kw", column="Power", value=f"{power:g} kW of one heater"), used.index, number, used.seen, **who
+        )
+
+
+def _divided(total: float, count: int) -> float:
+    return float(f"{total / count:.12g}")
+
+
+def _surely_heater(work: Settling, line: Line) -> bool:
+    if any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)):
+        return True
+    plan = work.one.plan
+    return any(heater_word(column.heading) for key, column in plan.columns.items() if key in ("power_kw", "total_kw", "quantity"))
+
+
+def faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str], who: Mapping[str, str]) -> None:
+    """A cell that cannot be read: it takes its row out where the row is sized with it, and is set aside elsewhere."""
+    number = line.index + 1
+    outcome: Outcome | None = fact.outcome
+    heading = LIST[key].heading
+    if outcome is not None and not outcome.fault:
+        return
+    if fact.fault == "unit-blank":
+        said = remark("unit-blank", key, value=fact.seen)
+    elif fact.fault == "value-unlikely":
+        said = remark("value-unlikely", key, column=heading, value=fact.doubt)
+    elif outcome is not None:
+        said = remark(outcome.code, key, **{"column": heading, **dict(outcome.fields)})
+    elif fact.fault == "cell-contradicts":
+        one, _, other = fact.doubt.partition(" and ")
+        said = remark("cell-contradicts", key, column=heading, one=one, other=other)
+    else:
+        said = remark("cell-not-number", key, column=heading, value=fact.seen, such=LIST[key].unit or "plain figures")
+    if key in ASIDE or key == "tanks":
+        work.say(remark("cell-set-aside", key, fault=word(said)), fact.index, number, fact.seen, **who)
+        return
+    if key == "tank" and said.code == "tags-in-one-cell":
+        return  # taken apart by `_tags`
+    reasons.append(f"{heading}: {CATALOGUE[said.code].title.lower()}")
+    work.say(said, fact.index, number, fact.seen, **who)

@@ -1,0 +1,218 @@
+"""Every list of a workbook that is not in the program's own form: studied, sorted out between its issues, and read."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence, Set
+from dataclasses import dataclass, field
+
+from batch.findings import Finding, find, remark
+from batch.intake.grid import Grid, worded
+from batch.intake.issues import Pair, older_than, pairs
+from batch.intake.list_rows import DATA, DOUBT, HIDDEN
+from batch.intake.list_table import settle
+from batch.intake.list_words import heater_word
+from batch.intake.study import Studied, study
+from batch.intake.survey import cells_of, flat
+from batch.intake.table import ABOVE, BESIDE, HEADING, NOTE, OLDER, OTHER_LIST, TURNED_FATE, Table, counted, received_rows, rows_worded
+from batch.intake.turned import BLOCKS
+from batch.records import ReceivedTable
+
+PRICED = re.compile(r"\b(price|prices|cost|total cost|usd|eur|quotation|preis|prix|precio|prezzo)\b|[$€£]", re.IGNORECASE)
+POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
+NONE: Mapping[str, Set[str]] = {}
+KILOWATTS = re.compile(r"\bk\s?w\b", re.IGNORECASE)
+LEAST_ROWS = 2  # rows with figures on a sheet that speaks of heaters: it may be a list (common practice, no source)
+
+
+@dataclass(slots=True)
+class Lists:
+    """What was read of some sheets, by the sheet's name."""
+
+    tables: dict[str, list[Table]] = field(default_factory=dict)
+    rest: dict[str, list[ReceivedTable]] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+    studied: list[Studied] = field(default_factory=list)
+
+    @property
+    def any(self) -> bool:
+        return any(self.tables.values())
+
+
+def read_lists(grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE) -> Lists:
+    """Reads every heater list on these sheets.
+
+    held   why none of them is sized although they may be lists
+    known  tags of the tanks that other sheets list, by the sheet's name: what lists them too may be an older issue
+    """
+    out = Lists()
+    by_grid: list[tuple[Grid, list[Studied]]] = []
+    for grid in grids:
+        some = study(grid) if grid.filled else []
+        by_grid.append((grid, some))
+        out.studied += some
+    lists = [one for one in out.studied if one.heaters == "yes"]
+    olds, holds = _sorted_out(out, lists, held, known)
+    for grid, some in by_grid:
+        _sheet(out, grid, some, olds, holds)
+    return out
+
+
+def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[str, Set[str]]) -> tuple[dict[int, str], dict[int, str]]:
+    """Which tables are older issues, and which are held, with the reason, by the table's identity."""
+    olds: dict[int, str] = {}
+    holds: dict[int, str] = {}
+    if held:
+        for one in lists:
+            if why := older_than(one, known):
+                olds[id(one)] = why
+                out.findings.append(_older(one, why))
+            else:
+                holds[id(one)] = held
+                out.findings.append(_not_read(one, held))
+        return olds, holds
+    found = pairs(lists)
+    for pair in found:
+        if pair.older is not None:
+            olds[id(pair.older)] = pair.why
+    for pair in found:
+        if pair.older is None and id(pair.one) not in olds and id(pair.other) not in olds:
+            _ask_issue(out, pair)
+            holds[id(pair.one)] = holds[id(pair.other)] = "asked: which issue of the list counts"
+    for one in lists:
+        if id(one) in olds:
+            out.findings.append(_older(one, olds[id(one)]))
+        elif one.grid.hidden and id(one) not in holds:
+            holds[id(one)] = f"its sheet is {one.grid.hidden}"
+            out.findings.append(_not_read(one, holds[id(one)]))
+    return olds, holds
+
+
+def _older(one: Studied, why: str) -> Finding:
+    where = rows_worded([one.plan.first_row, one.plan.last_row])
+    return find(remark("issue-older", sheet=one.grid.name, rows=where, why=why), sheet=one.grid.name)
+
+
+def _not_read(one: Studied, why: str) -> Finding:
+    rows = [line.index + 1 for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN)] or [one.plan.first_row]
+    said = remark("list-not-read", sheet=one.grid.name, rows=rows_worded(rows), why=why)
+    return find(said, sheet=one.grid.name)
+
+
+def _ask_issue(out: Lists, pair: Pair) -> None:
+    said = remark("issue-question", first=pair.one.grid.name, sheet=pair.other.grid.name, example=pair.example)
+    out.findings += [find(said, sheet=one.grid.name) for one in (pair.one, pair.other)]
+
+
+def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], holds: dict[int, str]) -> None:
+    """The tables of one sheet, and a fate for every row of it."""
+    tables = out.tables.setdefault(grid.name, [])
+    rest = out.rest.setdefault(grid.name, [])
+    if not some:
+        _no_table(out, grid, rest)
+        return
+    if any(one.plan.turned for one in some):
+        _turned(out, some, tables, olds, holds, grid, rest)
+        return
+    begin = 0
+    for number, one in enumerate(some):
+        beside = [other for other in some if other is not one and other.plan.heading_rows == one.plan.heading_rows]
+        later = [other for other in some[number + 1 :] if other.plan.heading_rows != one.plan.heading_rows]
+        end = later[0].plan.heading_rows[0] - 2 if later else len(grid.rows) - 1
+        columns = _columns(grid, one, beside)
+        if beside:
+            one.grid = Grid(f"{grid.name}, columns {_letters(one)}", one.grid.rows, grid.hidden, grid.stray, grid.hidden_rows, grid.merged)
+        if one.heaters == "yes":
+            table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
+            if id(one) in olds:
+                table.refused = {row: OLDER if why == OLDER else why for row, why in table.refused.items()}
+            _cover(table, begin, end, columns)
+            tables.append(table)
+        else:
+            _other(out, rest, one, begin, end, columns)
+        if not any(some.index(other) > number for other in beside):
+            begin = end + 1
+
+
+def _turned(
+    out: Lists, some: list[Studied], tables: list[Table], olds: dict[int, str], holds: dict[int, str], grid: Grid, rest: list[ReceivedTable]
+) -> None:
+    """Turned lists and blocks: As received shows them as rows, and the sheet as it stands beside them."""
+    for one in some:
+        table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
+        last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
+        _cover(table, 0, len(one.grid.rows) - 1, (0, last))
+        tables.append(table)
+    rest.append(_received(grid, 0, len(grid.rows) - 1, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
+
+
+def _letters(one: Studied) -> str:
+    from batch.ooxml.addresses import letters
+
+    return f"{letters(one.plan.first)} to {letters(one.plan.last)}"
+
+
+def _columns(grid: Grid, one: Studied, beside: Sequence[Studied]) -> tuple[int, int]:
+    """First and last column that As received shows with a table: all of the sheet, less those of the tables beside it."""
+    left = [other.plan.last for other in beside if other.plan.last < one.plan.first]
+    right = [other.plan.first for other in beside if other.plan.first > one.plan.last]
+    return (max(left) + 1 if left else 0), (min(right) - 1 if right else grid.width - 1)
+
+
+def _cover(table: Table, begin: int, end: int, columns: tuple[int, int]) -> None:
+    """Gives every row from `begin` to `end` a fate: the ones above the headings, and the ones that the table has nothing in."""
+    plan = table.list_plan
+    read = {row.number for row in table.rows}
+    for line in table.grid.lines:
+        number = line + 1
+        if begin <= line <= end and number not in read and number not in table.refused:
+            table.refused[number] = HEADING if number in plan.heading_rows else ABOVE if number < plan.first_row else BESIDE
+    table.extent = (begin, end, *columns)
+
+
+def _other(out: Lists, rest: list[ReceivedTable], one: Studied, begin: int, end: int, columns: tuple[int, int]) -> None:
+    rows = [line.index + 1 for line in one.lines] or [one.plan.first_row]
+    where = rows_worded([rows[0], rows[-1]] if len(rows) > 1 else rows)
+    if one.heaters == "no":
+        said = remark("list-other", sheet=one.grid.name, rows=where, why=one.why)
+    else:
+        said = remark("list-not-read", sheet=one.grid.name, rows=where, why=one.why)
+    out.findings.append(find(said, sheet=one.grid.name))
+    fates = {
+        line + 1: ABOVE if line + 1 < one.plan.heading_rows[0] else HEADING if line + 1 in one.plan.heading_rows else OTHER_LIST
+        for line in one.grid.lines
+    }
+    if one.heaters != "no":
+        fates = {row: "asked: is it a list of heaters" if why == OTHER_LIST else why for row, why in fates.items()}
+    rest.append(_received(one.grid, begin, end, columns, fates))
+
+
+def _received(grid: Grid, begin: int, end: int, columns: tuple[int, int], fates: dict[int, str]) -> ReceivedTable:
+    rows = tuple(row for row in received_rows(grid, begin, *columns, fates, NOTE) if row.row <= end + 1)
+    width = columns[1] - columns[0] + 1
+    return ReceivedTable(grid.name, "", 0, ("",) * width, ("",) * width, rows)
+
+
+def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
+    """A sheet without a table that has headings: held where it speaks of heaters and has figures, else kept as received."""
+    why = "sheet not read"
+    if grid.filled:
+        lines = [cells_of(grid.rows[line]) for line in grid.lines]
+        texts = [flat(value) for cells in lines for _, value in cells if isinstance(value, str)]
+        powered = sum(bool(POWERED.search(text)) for text in texts)
+        in_kw = any(KILOWATTS.search(text) for text in texts)
+        figures = sum(sum(isinstance(value, float) for _, value in cells) >= 2 for cells in lines)
+        heated = any(heater_word(text) for text in [grid.name, *texts])
+        priced = any(PRICED.search(text) for text in texts)
+        if (powered >= LEAST_ROWS and not priced) or ((heated or in_kw) and figures >= LEAST_ROWS and not priced) or heater_word(grid.name):
+            rows = rows_worded([line + 1 for line in grid.lines])
+            reason = "it speaks of heaters or kW, and no headings were found by which its rows could be read"
+            out.findings.append(find(remark("list-not-read", sheet=grid.name, rows=rows, why=reason), sheet=grid.name))
+            why = "asked: is it a list of heaters"
+        else:
+            out.findings.append(find(remark("sheet-not-recognised", sheet=grid.name, rows=counted(grid.filled)), sheet=grid.name))
+    rest.append(_received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), {line + 1: why for line in grid.lines}))
+
+
+def worded_all(values: Sequence[object]) -> list[str]:
+    return [worded(value) for value in values]

@@ -1,0 +1,68 @@
+"""How one list is laid out, in full: what the automatic reading arrives at, what a column map holds, and what its rows are read by."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnPlan:
+    """A column of ours and where it stands: under `heading`, in column `index` (0 is A)."""
+
+    key: str
+    index: int
+    heading: str = ""
+    unit: str = ""  # of bare numbers; "" = the column's own
+    sure: str = "certain"
+    why: str = ""
+
+
+class Question(NamedTuple):
+    """What a person must answer before rows are sized: both readings, what speaks for each, and the line of the map that answers."""
+
+    what: str
+    one: str
+    other: str
+    line: str
+    cell: str = ""
+    rows: tuple[int, ...] = ()  # numbers; () = all rows of the table
+    about: str = ""  # key of the column
+
+
+@dataclass(slots=True)
+class ListPlan:
+    """One table. Rows count from 1 as people count them, columns from 0; `power` and `tanks` say what the figures are of."""
+
+    sheet: str  # the tab
+    heading_rows: tuple[int, ...]
+    first: int
+    last: int
+    first_row: int  # of data
+    last_row: int
+    columns: dict[str, ColumnPlan] = field(default_factory=dict)
+    fixed: dict[str, object] = field(default_factory=dict)  # where the row does not say it
+    repeats: tuple[str, ...] = ("tank",)  # columns in which a blank below a group's first row means the same
+    power: str = ""  # "each", "tank", "row"; "" = to be found out
+    quantity: str = ""  # "tank": in each of a row's tanks, "row": in all of them; "" = to be found out
+    turned: str = ""
+    decimal: str = ""
+    leave_rows: tuple[int, ...] = ()
+    keep_rows: tuple[int, ...] = ()
+    leave_words: tuple[str, ...] = ()
+    keep_words: tuple[str, ...] = ()
+    struck_out: bool = True  # rows whose cells are struck through are left out
+    use: bool = True  # False: an older issue, or no heater list
+    why: dict[str, str] = field(default_factory=dict)  # evidence for what is not a column: power, fixed.volts_v, use
+    sure: dict[str, str] = field(default_factory=dict)
+    questions: list[Question] = field(default_factory=list)
+    again: tuple[int, ...] = ()  # rows in which the headings stand again
+    given: bool = False  # by a person's map
+
+    @property
+    def heading_row(self) -> int:
+        return self.heading_rows[-1] if self.heading_rows else 0
+
+
+NONE: Mapping[str, object] = {}

@@ -1,0 +1,347 @@
+"""Studies a sheet: which tables it has, which of them list heaters, and by what plan their rows are read."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from math import sqrt
+
+from batch.intake.assignment import CERTAIN, LIKELY, OPEN, Taken, assign, profiles
+from batch.intake.cells import squeezed
+from batch.intake.facts import Fact
+from batch.intake.grid import Grid
+from batch.intake.list_columns import LIST, NEEDED
+from batch.intake.list_rows import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line, LineReader, supply_in
+from batch.intake.list_words import heater_word, other_equipment
+from batch.intake.plan import ColumnPlan, ListPlan, Question
+from batch.intake.survey import Region, cells_of, flat, regions
+from batch.intake.turned import TURNED, blocks, turned_over
+from batch.intake.witnesses import EACH, Verdict, close_amps, texts_around, weigh
+from batch.ooxml.addresses import letters
+from batch.sheets import HEATERS
+
+ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each)\b", re.IGNORECASE)
+NOT_THE_HEATERS = re.compile(
+    r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
+    re.IGNORECASE,
+)
+OPTIONAL = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
+
+
+@dataclass(slots=True)
+class Studied:
+    """One table: its plan, its rows, what the witnesses say, and whether it lists heaters ("yes", "no", "unsure") and why."""
+
+    grid: Grid
+    region: Region | None
+    plan: ListPlan
+    lines: list[Line]
+    verdict: Verdict
+    heaters: str
+    why: str
+    taken: list[Taken] = field(default_factory=list)
+    sheet: str = ""  # the tab's own name
+    places: dict[int, dict[int, str]] = field(default_factory=dict)  # of blocks: the address of each value
+
+    def heater_lines(self) -> list[Line]:
+        return [line for line in self.lines if line.kind in (DATA, DOUBT, HIDDEN)]
+
+
+def study(grid: Grid) -> list[Studied]:
+    """Every table of a sheet with headings, in order; a turned list or blocks of labels where they tell more than rows do."""
+    plain = [study_region(region) for region in regions(grid)]
+    best = _told(plain)
+    for other in (_blocks(grid), _turned(grid)):
+        if _told(other) > max(best, 0) and any(one.heaters == "yes" for one in other):
+            return other
+    return plain
+
+
+def _told(some: Sequence[Studied]) -> int:
+    """How many values of heaters a reading of the sheet finds: of rows that have nearly all that is needed."""
+    rows = [
+        sum(line.value(key) is not None for key in (*NEEDED, "total_kw"))
+        for one in some
+        if one.heaters == "yes"
+        for line in one.heater_lines()
+    ]
+    return sum(count for count in rows if count >= 4)
+
+
+def _turned(grid: Grid) -> list[Studied]:
+    over = turned_over(grid)
+    if over is None:
+        return []
+    found = []
+    for region in regions(over):
+        region.turned = TURNED
+        one = study_region(region)
+        one.sheet = grid.name
+        if one.heaters == "yes":
+            found.append(one)
+    return found
+
+
+def _blocks(grid: Grid) -> list[Studied]:
+    found = []
+    around = texts_around(grid, len(grid.rows), 0, 0)
+    for one in blocks(grid):
+        studied = study_region(one.region, around)
+        studied.sheet, studied.places = grid.name, one.places
+        found.append(studied)
+    return found
+
+
+def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None = None) -> Studied:
+    data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) > 2]
+    seen = profiles(region, data)
+    taken = assign(region.columns, seen)
+    plan = ListPlan(
+        region.grid.name,
+        tuple(range(region.top + 1, region.row + 2)),
+        region.first,
+        region.last,
+        region.start + 1,
+        region.end + 1,
+        {one.key: _column(one) for one in taken},
+        turned=region.turned,
+        again=tuple(line + 1 for line in region.again),
+    )
+    if around is None:
+        around = texts_around(region.grid, region.top, region.end, region.start)
+    _fix_supply(plan, region, around)
+    return finish(region.grid, plan, around, taken, region)
+
+
+def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
+    """Reads the rows by the plan and lets the witnesses speak."""
+    lines = LineReader(grid, plan).read()
+    _from_description(plan, lines)
+    _unlabelled_sums(plan, lines)
+    verdict = weigh(grid, plan, lines, around)
+    if not plan.power and _own(plan):
+        verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
+    if not plan.power:
+        heading = next((one.basis for one in taken if one.key == "power_kw" and one.basis), "")
+        if heading and not verdict.basis:
+            verdict.basis, verdict.sure = heading, LIKELY
+            verdict.said.append("its heading says so")
+        plan.power = verdict.basis
+    _phases_by_amps(plan, lines)
+    heaters, why = _heaters(grid, plan, lines, around, region)
+    one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
+    if heaters == "yes":
+        _questions(one)
+    return one
+
+
+def _own(plan: ListPlan) -> bool:
+    """Are all the needed headings our own, as our form has them? There the power is each heater's."""
+    return all(
+        key in plan.columns and squeezed(plan.columns[key].heading) in (squeezed(LIST[key].heading), squeezed(LIST[key].title()))
+        for key in NEEDED
+    )
+
+
+def _column(one: Taken) -> ColumnPlan:
+    if one.sure == OPEN:
+        why = f'"{one.rival}" could be it as well'
+    elif one.name >= 0.9:
+        why = "its heading says so"
+    elif one.name >= 0.6:
+        why = "its heading and its values fit"
+    else:
+        why = "its values fit"
+    return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why)
+
+
+def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
+    """Volts and phases that a sentence gives for all heaters, where there is no column of them."""
+    if "volts_v" in plan.columns and "phases" in plan.columns:
+        return
+    said: dict[str, set[object]] = {"volts_v": set(), "phases": set()}
+    cells: dict[str, tuple[int, int, str]] = {}
+    for row, column, text in around:
+        supply = supply_in(text)
+        inside = region.start <= row <= region.end
+        if supply is None or (NOT_THE_HEATERS.search(text) and not heater_word(text)):
+            continue
+        if not (heater_word(text) or ALL_HEATERS.search(text) or (row < region.top and len(text) < 60)) or (
+            inside and not ALL_HEATERS.search(text)
+        ):
+            continue
+        for key, value in (("volts_v", supply.volts), ("phases", supply.phases)):
+            if value is not None:
+                said[key].add(value)
+                cells.setdefault(key, (row, column, text))
+    for key, values in said.items():
+        if len(values) == 1 and key not in plan.columns:
+            row, column, text = cells[key]
+            plan.fixed[key] = next(iter(values))
+            plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
+
+
+def _from_description(plan: ListPlan, lines: Sequence[Line]) -> None:
+    """What descriptions hold together: number, power, volts and phases, where no column of theirs has it."""
+    column = plan.columns.get("description")
+    if column is None:
+        return
+    from batch.intake.described import described
+
+    for line in lines:
+        fact = line.facts.get("description")
+        if fact is None or line.kind not in (DATA, DOUBT, HIDDEN) or not isinstance(fact.value, str):
+            continue
+        for key, value in described(fact.value).items():
+            given = line.facts.get(key)
+            if given is None:
+                line.facts[key] = Fact(value, fact.index, fact.seen, source="description")
+            elif given.value is not None and given.value != value and key in ("volts_v", "phases", "quantity"):
+                line.facts[key] = Fact(
+                    None, given.index, given.seen, "cell-contradicts", doubt=f'{given.value:g} and, in "{fact.seen}", {value:g}'
+                )
+
+
+def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
+    """A figure below the others that is their sum is a total, whatever stands beside it."""
+    from batch.intake.list_rows import TOTAL
+    from batch.intake.witnesses import close
+
+    for key in ("power_kw", "total_kw"):
+        since: list[Line] = []
+        for line in lines:
+            value = line.value(key)
+            if line.kind == TOTAL:
+                since = []
+                continue
+            if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
+                continue
+            lacking = [
+                one for one in ("tank", "quantity", "volts_v") if one in plan.columns and (one not in line.facts or line.facts[one].source)
+            ]
+            if len(lacking) >= 2 and len(since) >= 2:
+                plain = sum(float(one.value(key)) for one in since)
+                times = sum(float(one.value(key)) * float(one.value("quantity") or 1) for one in since)
+                if close(plain, value) or close(times, value):
+                    line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
+                    since = []
+                    continue
+            since.append(line)
+
+
+def _phases_by_amps(plan: ListPlan, lines: Sequence[Line]) -> None:
+    """Phases that stand nowhere but follow from amps, volts and power of a row."""
+    if "amps_a" not in plan.columns:
+        return
+    for line in lines:
+        if line.kind not in (DATA, DOUBT) or "phases" in line.facts:
+            continue
+        amps, volts, q, p = (line.value(key) for key in ("amps_a", "volts_v", "quantity", "power_kw"))
+        if not all(isinstance(one, (int, float)) for one in (amps, volts, q, p)) or not volts:
+            continue
+        found = {
+            phases
+            for phases in (1, 3)
+            for times in {1.0, float(q), 1.0 / float(q)}
+            if close_amps(amps, times * 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0)))
+        }
+        if len(found) == 1:
+            line.facts["phases"] = Fact(found.pop(), plan.columns["amps_a"].index, f"{amps:g} A", source="amps")
+
+
+def _heaters(
+    grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None
+) -> tuple[str, str]:
+    """Does the table list heaters?"""
+    data = [line for line in lines if line.kind in (DATA, DOUBT, HIDDEN, OUT)]
+    others = [line for line in lines if line.kind == OTHER]
+    powered = any(line.value(key) is not None for line in data for key in ("power_kw", "total_kw"))
+    top = region.top if region is not None else plan.heading_rows[0] - 1 if plan.heading_rows else 0
+    near = [text for row, _, text in around if top - 6 <= row < top]
+    headings = [column.text for column in region.columns] if region is not None else []
+    named = [word for text in (*headings, *near, grid.name) if (word := heater_word(text))]
+    spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
+    strange = [word for text in (*headings, *near) if not heater_word(text) and (word := other_equipment(text))]
+    if not data:
+        return (
+            "no",
+            "no row of it has a number, a power or volts" if not others else f"its rows are other equipment, such as {others[0].why}",
+        )
+    if not powered and not named and not spoken:
+        return "no", "no power of heaters stands in it"
+    foreign = [line for line in data if any(line.facts[key].foreign for key in ("power_kw", "total_kw") if key in line.facts)]
+    if (
+        foreign
+        and len(foreign) == len([line for line in data if line.value("power_kw") or line.value("total_kw")])
+        and not spoken
+        and not any(heater_word(text) for text in (*headings, *near))
+    ):
+        return (
+            "no",
+            f"its power is in {foreign[0].facts.get('power_kw', foreign[0].facts.get('total_kw')).foreign}, and nothing in it says heater",
+        )
+    if strange and not spoken and not named:
+        return "no", f'its headings speak of other equipment ("{strange[0]}")'
+    if "tank" in plan.columns or named or spoken:
+        return "yes", "its headings and rows are those of a heater list"
+    return "unsure", "it has power and volts, but neither a tank nor the word heater"
+
+
+def _questions(one: Studied) -> None:
+    """What must be answered before the table is sized."""
+    plan, verdict = one.plan, one.verdict
+    for taken in one.taken:
+        if taken.sure == OPEN and taken.key in NEEDED:
+            ours = LIST[taken.key].heading
+            this, that = f'"{taken.text}" (column {letters(taken.index)})', f'"{taken.rival}"'
+            cell = f"{letters(taken.index)}{plan.heading_row}"
+            plan.questions.append(
+                Question(
+                    f"Which column is {ours}", this, that, f'{_key(ours)} = {{ column = "{letters(taken.index)}" }}', cell, (), taken.key
+                )
+            )
+    if plan.power or "power_kw" not in plan.columns:
+        if plan.power == EACH and any("total" in said for said in verdict.against) and verdict.sure != "certain":
+            _ask_power(one)
+        return
+    _ask_power(one)
+
+
+def _ask_power(one: Studied) -> None:
+    plan = one.plan
+    column = plan.columns["power_kw"]
+    example = next(
+        (
+            line
+            for line in one.lines
+            if line.kind == DATA
+            and isinstance(line.value("quantity"), (int, float))
+            and line.value("quantity") > 1
+            and isinstance(line.value("power_kw"), (int, float))
+        ),
+        None,
+    )
+    if example is None:
+        return
+    q, p = float(example.value("quantity")), float(example.value("power_kw"))
+    where = f"{letters(column.index)}{example.index + 1}"
+    said = "; ".join(one.verdict.against)
+    plan.questions.append(
+        Question(
+            f'Is the power under "{column.heading}" that of each heater or of all heaters of the tank' + (f" ({said})" if said else ""),
+            f"{q:g} heaters of {p:g} kW each ({where})",
+            f"{q:g} heaters of {p / q:.4g} kW, together {p:g} kW",
+            'power = "each"   # or "per tank"',
+            where,
+            (),
+            "power_kw",
+        )
+    )
+
+
+def _key(heading: str) -> str:
+    return heading if heading.isalpha() and heading.isascii() else f'"{heading}"'
+
+
+__all__ = ["BANNER", "Studied", "finish", "replace", "study", "study_region"]

@@ -1,0 +1,322 @@
+"""Finds every table of a sheet by its headings and what stands below them, wherever it begins and whatever the tab is called."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from batch.intake.grid import Broken, Grid, worded
+from batch.intake.list_words import Meaning, meanings
+from batch.units import spelled
+
+MOST_ROWS_OF_HEADINGS = 3
+LONGEST = 90  # characters of a heading
+LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
+WEIGHT = {
+    "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 0.6,
+    "item": 0.3, "tanks": 0.8, "": 0.3,
+}  # fmt: skip
+OTHERS = 0.5  # the weight of any other column
+DATA = re.compile(r"\d")
+NO_DATA = re.compile(r"\([^)]*\)|\[[^\]]*\]|\b[13]\s*-?\s*(?:ph|phase|ø)\b|@\s*\d+\s*(?:v|vac)\b|\*\d?|[¹²³]", re.IGNORECASE)
+UNITS_ALONE = frozenset(
+    {"ea", "each", "pcs", "pcs.", "no", "no.", "nr", "nr.", "stk", "stk.", "qty", "#", "-", "–", "ph", "hp", "btu/h", "btuh", "gal", "l"}
+    | {"ac", "vac", "1/3", "1 or 3", "1/3 ph", "text", "tag", "y/n", "kw ea", "kw each", "kw total", "gpm", "ø", "x", "°f", "°c"}
+)  # fmt: skip
+
+
+@dataclass(slots=True)
+class HeadingColumn:
+    """What stands above one column of a table: the whole text, and what it may mean."""
+
+    index: int
+    text: str = ""
+    lone: str = ""  # the lowest line alone, where the upper ones may belong to several columns
+    unit: str = ""  # from a row of units
+    spread: bool = False  # does an upper line reach it from another column?
+
+    def meanings(self) -> tuple[Meaning, ...]:
+        """The likeliest meanings of the whole text, and of the lowest line where the upper ones only group."""
+        text = f"{self.text} ({self.unit})" if self.unit and self.unit.casefold() not in self.text.casefold() else self.text
+        best: dict[str, Meaning] = {one.key: one for one in meanings(text)}
+        if self.lone and self.lone != self.text:
+            lone = f"{self.lone} ({self.unit})" if self.unit else self.lone
+            basis = next((one.basis for one in best.values() if one.basis), "")
+            for one in meanings(lone):
+                score = round(one.score * (0.97 if self.spread else 0.85), 3)
+                if one.key not in best or best[one.key].score < score:
+                    best[one.key] = one._replace(score=score, basis=one.basis or basis)
+        return tuple(sorted(best.values(), key=lambda one: -one.score))
+
+
+@dataclass(slots=True)
+class Region:
+    """A candidate table: rows and columns count from 0. `top` to `row` are its headings, `start` to `end` the rows below them."""
+
+    grid: Grid
+    top: int
+    row: int
+    start: int
+    end: int
+    columns: list[HeadingColumn]
+    again: list[int] = field(default_factory=list)  # rows in which the headings stand again
+    turned: str = ""  # "columns": one heater a column of the real sheet; "blocks": labels beside values; "" = a plain table
+
+    @property
+    def first(self) -> int:
+        return self.columns[0].index
+
+    @property
+    def last(self) -> int:
+        return self.columns[-1].index
+
+    def lines(self) -> list[int]:
+        return [line for line in self.grid.lines_from(self.start) if line <= self.end and line not in self.again]
+
+
+def cells_of(row: Sequence[object], first: int = 0, last: int | None = None) -> list[tuple[int, object]]:
+    """The cells of a row that hold something, with their columns."""
+    stop = len(row) if last is None else last + 1
+    return [
+        (at, row[at])
+        for at in range(first, min(stop, len(row)))
+        if row[at] not in ("", None) and not (type(row[at]) is str and row[at].isspace())
+    ]
+
+
+def flat(value: object) -> str:
+    return " ".join(worded(value).split())
+
+
+def like_data(value: object) -> bool:
+    """Would this cell be odd in a heading: a number, or words with figures that no heading has?"""
+    if not isinstance(value, str) or type(value) is Broken:
+        return True
+    text = NO_DATA.sub(" ", value)
+    return bool(DATA.search(text)) or len(value) > LONGEST
+
+
+def regions(grid: Grid) -> list[Region]:
+    """Every table of the sheet that has headings above its rows, from the top down and from left to right."""
+    found: list[Region] = []
+    anchors = _anchors(grid)
+    for number, (top, row, unit_row) in enumerate(anchors):
+        end = anchors[number + 1][0] - 1 if number + 1 < len(anchors) else len(grid.rows) - 1
+        start = max(row, unit_row) + 1
+        columns = _columns(grid, top, row, unit_row, end)
+        for part in _side_by_side(grid, columns, start, end):
+            found.append(Region(grid, top, max(row, unit_row), start, end, part))
+    return _joined(found)
+
+
+def _joined(found: list[Region]) -> list[Region]:
+    """Tables whose headings are those of the one above, letter for letter, go on with it: a list of several pages."""
+    out: list[Region] = []
+    for one in found:
+        before = next(
+            (other for other in reversed(out) if (other.first, other.last) == (one.first, one.last) or _texts(other) == _texts(one)), None
+        )
+        if before is not None and before is _last_over(out, one) and _texts(before) == _texts(one):
+            before.again += range(one.top, one.row + 1)
+            before.end = one.end
+        else:
+            out.append(one)
+    return out
+
+
+def _last_over(out: list[Region], one: Region) -> Region | None:
+    return next((other for other in reversed(out) if other.first <= one.last and one.first <= other.last), None)
+
+
+def _texts(region: Region) -> list[tuple[int, str]]:
+    return [(column.index, column.text.casefold()) for column in region.columns if column.text]
+
+
+def _anchors(grid: Grid) -> list[tuple[int, int, int]]:
+    """Heading rows: first, last, and the row of units below them (-1 = none)."""
+    lines = grid.lines
+    wordy = {line for line in lines if _wordy(grid.rows[line])}
+    found: list[tuple[int, int, int]] = []
+    at = 0
+    while at < len(lines):
+        best = _best_from(grid, lines[at], wordy)
+        if best is None:
+            at += 1
+            continue
+        score, top, row = best
+        later = [_best_from(grid, line, wordy) for line in lines[at + 1 : at + 3] if line <= row + 1]
+        if any(other is not None and other[0] > score + 0.2 for other in later):
+            at += 1
+            continue
+        unit_row = row + 1 if row + 1 in wordy and _unit_row(grid.rows[row + 1]) else -1
+        if row > top and _unit_row(grid.rows[row]):
+            unit_row, row = row, row - 1
+        found.append((top, row, unit_row))
+        last = max(row, unit_row)
+        while at < len(lines) and lines[at] <= last:
+            at += 1
+    return found
+
+
+def _wordy(row: Sequence[object]) -> bool:
+    cells = [value for _, value in cells_of(row)]
+    odd = sum(like_data(value) for value in cells)
+    return bool(cells) and odd <= len(cells) // 6
+
+
+def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] | None:
+    """The best rows of headings that begin at `top`: score, first and last row."""
+    best: tuple[float, int, int] | None = None
+    for count in range(1, MOST_ROWS_OF_HEADINGS + 1):
+        row = top + count - 1
+        if row not in wordy or (count > 1 and _lone(grid, top, count)):
+            break
+        score = _score(_parts(grid, top, row)) - 0.05 * (count - 1)
+        if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):
+            best = (score, top, row)
+    return best
+
+
+def _lone(grid: Grid, top: int, count: int) -> bool:
+    """Does the block begin with a title: one text, which is no heading of the columns below it?"""
+    cells = cells_of(grid.rows[top])
+    if len(cells) > 1 or not cells:
+        return not cells
+    at = cells[0][0]
+    reach = next((last for r, c, _, last in grid.merged if r == top and c == at), at)
+    below = [index for index, _ in cells_of(grid.rows[top + 1])]
+    return not below or reach == at or (min(below) >= at and max(below) <= reach)
+
+
+def _score(columns: Iterable[HeadingColumn]) -> float:
+    """How much the texts look like headings of a heater list, each column of ours once."""
+    best: dict[str, float] = {}
+    extra = 0.0
+    for column in columns:
+        some = [one for one in column.meanings() if one.score >= 0.6]
+        if some and some[0].key:
+            key = some[0].key
+            value = WEIGHT.get(key, OTHERS) * some[0].score
+            if key in best:
+                extra += 0.05
+            best[key] = max(best.get(key, 0.0), value)
+        elif some:
+            extra += WEIGHT[""] / 2
+    return sum(best.values()) + min(extra, 0.8)
+
+
+def _parts(grid: Grid, top: int, row: int) -> list[HeadingColumn]:
+    """The text above each column: lines of several rows joined, an upper one carried over the columns that it groups."""
+    width = grid.width
+    columns = {}
+    reach = {(r, c): last for r, c, _, last in grid.merged if top <= r <= row and last > c}
+    lower = [flat(value) if isinstance(value, str) else "" for value in grid.rows[row]]
+    lines: list[list[tuple[str, bool]]] = []
+    for r in range(top, row + 1):
+        texts = [flat(value) if isinstance(value, str) else "" for value in grid.rows[r]]
+        line: list[tuple[str, bool]] = []
+        group, until, merged = "", -1, False
+        for index in range(width):
+            own = texts[index] if index < len(texts) else ""
+            if own:
+                group, merged = own, (r, index) in reach
+                until = reach.get((r, index), width if r < row and lower[index] else index)
+                line.append((own, False))
+            elif r < row and group and index <= until and (merged or lower[index]):
+                line.append((group, True))
+            elif merged and group and index <= until:
+                line.append(("", False))
+            else:
+                group = "" if r < row and not merged and not lower[index] else group
+                line.append(("", False))
+        lines.append(line)
+    for index in range(width):
+        parts = [line[index] for line in lines if line[index][0]]
+        if not parts:
+            continue
+        texts = list(dict.fromkeys(text for text, _ in parts))
+        own = [text for text, carried in parts if not carried]
+        spread = any(carried for _, carried in parts)
+        if spread and not own:
+            continue
+        columns[index] = HeadingColumn(index, " ".join(texts), own[-1] if own else "", spread=spread or len(parts) > 1)
+    return list(columns.values())
+
+
+def _unit_row(row: Sequence[object]) -> bool:
+    cells = [flat(value) for _, value in cells_of(row)]
+    known = [text for text in cells if _is_unit(text)]
+    return len(known) >= 1 and len(known) >= 0.7 * len(cells)
+
+
+def _is_unit(text: str) -> bool:
+    bare = text.strip().strip("()[]{}").strip()
+    return bare.casefold() in UNITS_ALONE or spelled(bare) is not None or spelled(bare.strip(".")) is not None
+
+
+def _columns(grid: Grid, top: int, row: int, unit_row: int, end: int) -> list[HeadingColumn]:
+    """All columns that hold anything from the headings down to `end`, headed or not."""
+    headed = {column.index: column for column in _parts(grid, top, row)}
+    if unit_row >= 0:
+        for index, value in cells_of(grid.rows[unit_row]):
+            if _is_unit(flat(value)):
+                headed.setdefault(index, HeadingColumn(index)).unit = flat(value).strip("()[]{} ")
+    used = set(headed)
+    for line in grid.lines_from(row + 1):
+        if line > end:
+            break
+        used.update(index for index, _ in cells_of(grid.rows[line]))
+    return [headed.get(index) or HeadingColumn(index) for index in sorted(used)]
+
+
+def _side_by_side(grid: Grid, columns: list[HeadingColumn], start: int, end: int) -> list[list[HeadingColumn]]:
+    """The columns of each table where several stand beside each other."""
+    keys = [next((one.key for one in column.meanings() if one.score >= 0.6), "") for column in columns]
+    parts = _by_repeats(columns, keys)
+    if len(parts) > 1:
+        return parts
+    return _by_gaps(columns)
+
+
+def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[HeadingColumn]]:
+    """Split where the first heading of the table stands again with the others behind it."""
+    texts = [column.text.casefold() for column in columns]
+    for opening, key in zip(texts, keys, strict=True):
+        if not opening or key not in ("tank", "item"):
+            continue
+        starts = [at for at, text in enumerate(texts) if text == opening]
+        if len(starts) < 2:
+            continue
+        bounds = [*starts, len(columns)]
+        spans = [(bounds[at], bounds[at + 1]) for at in range(len(starts))]
+        powered = [{"power_kw", "total_kw", "volts_v", "quantity", "description"} & set(keys[low:high]) for low, high in spans]
+        if all(powered):
+            return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]
+    return [columns]
+
+
+def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
+    """Split at columns with nothing in them, where what stands beyond is a table by itself."""
+    groups: list[list[HeadingColumn]] = []
+    for column in columns:
+        if groups and column.index == groups[-1][-1].index + 1:
+            groups[-1].append(column)
+        else:
+            groups.append([column])
+    out: list[list[HeadingColumn]] = []
+    for group in groups:
+        keys = {one.key for column in group for one in column.meanings()[:1] if one.score >= 0.6}
+        alone = bool(keys & {"tank", "item", "description", "feeder"}) and bool(
+            keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"}
+        )
+        if out and not (alone and _stands_alone(out[-1])):
+            out[-1].extend(group)
+        else:
+            out.append(list(group))
+    return out
+
+
+def _stands_alone(group: list[HeadingColumn]) -> bool:
+    keys = {one.key for column in group for one in column.meanings()[:1] if one.score >= 0.6}
+    return bool(keys & {"tank", "item", "description", "feeder"}) and bool(keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"})

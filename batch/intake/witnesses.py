@@ -1,0 +1,292 @@
+"""What a list says twice decides what it means: totals, amps, counts and words tell whether a power is each heater's or the tank's."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from math import sqrt
+
+from batch.intake.grid import Grid
+from batch.intake.list_columns import CATALOGUE_KW
+from batch.intake.list_rows import DATA, OUT, TOTAL, Line
+from batch.intake.plan import ListPlan
+from batch.intake.survey import cells_of, flat
+from batch.ooxml.addresses import letters
+
+CLOSE = 0.006  # of a total: figures are rounded where they are added up
+CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
+EACH, TANK, ROW = "each", "tank", "row"
+SAID_EACH = re.compile(
+    r"kw[^.;]{0,40}\b(?:each|per heater|per element|/ ?heater|per htr|/ ?htr|ea\b|individual)"
+    r"|(?:each|per heater|individual)[^.;]{0,30}\bkw\b",
+    re.IGNORECASE,
+)
+SAID_TANK = re.compile(
+    r"kw[^.;]{0,40}\b(?:per tank|/ ?tank|total (?:of|for|per)|tank total|for the tank|all heaters)"
+    r"|(?:tank|total)[^.;]{0,30}\bkw\b[^.;]{0,20}\b(?:shown|listed|given)",
+    re.IGNORECASE,
+)
+STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Verdict:
+    """What the witnesses say. `basis` "" = they do not decide. `said`: each in words, with its cell."""
+
+    basis: str = ""
+    sure: str = "likely"
+    said: list[str] = field(default_factory=list)
+    against: list[str] = field(default_factory=list)
+    odd_rows: dict[int, str] = field(default_factory=dict)  # index -> why the row disagrees with itself
+    totals: list[tuple[int, str, float, float]] = field(default_factory=list)  # row index, cell, stated, read
+
+
+def _q(line: Line) -> float | None:
+    value = line.value("quantity")
+    return float(value) if isinstance(value, (int, float)) else None
+
+
+def _p(line: Line) -> float | None:
+    value = line.value("power_kw")
+    return float(value) if isinstance(value, (int, float)) else None
+
+
+def _t(line: Line) -> float | None:
+    value = line.value("total_kw")
+    return float(value) if isinstance(value, (int, float)) else None
+
+
+def close(one: float, other: float, by: float = CLOSE) -> bool:
+    return abs(one - other) <= max(by * max(abs(one), abs(other)), 0.051 if max(abs(one), abs(other)) < 20 else 0.1)
+
+
+def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> Verdict:
+    """What the power of the rows is of, by everything that bears on it. `around`: texts beside the table: row, column, words."""
+    verdict = Verdict()
+    data = [line for line in lines if line.kind == DATA]
+    several = [line for line in data if (_q(line) or 0) > 1 and _p(line) is not None]
+    _by_cells(verdict, data)
+    if not verdict.basis and "total_kw" in plan.columns and "power_kw" in plan.columns:
+        _by_row_totals(verdict, plan, data)
+    if "power_kw" not in plan.columns and any(line.value("power_kw") is not None for line in data):
+        verdict.basis = verdict.basis or EACH
+    if "power_kw" not in plan.columns and "total_kw" in plan.columns:
+        verdict.basis, verdict.sure = verdict.basis or TANK, "certain"
+        verdict.said.append(f'its heading "{plan.columns["total_kw"].heading}"')
+    votes: dict[str, list[str]] = {EACH: [], TANK: []}
+    if several:
+        _by_totals(votes, verdict, plan, lines)
+        _by_amps(votes, plan, several)
+        _by_words(votes, around)
+        _by_stated(votes, data, around)
+    _count(verdict, votes, several)
+    if not verdict.basis and several:
+        _by_catalogue(verdict, several)
+    if not verdict.basis and not several:
+        verdict.basis, verdict.sure = EACH, "certain"
+        verdict.said.append("no row has more than one heater, so each heater's power is the tank's")
+    return verdict
+
+
+def _count(verdict: Verdict, votes: dict[str, list[str]], several: list[Line]) -> None:
+    if verdict.basis:
+        other = TANK if verdict.basis == EACH else EACH
+        verdict.said += votes[verdict.basis if verdict.basis != ROW else TANK]
+        verdict.against += votes[other]
+        return
+    if votes[EACH] and not votes[TANK]:
+        verdict.basis, verdict.said = EACH, votes[EACH]
+    elif votes[TANK] and not votes[EACH]:
+        verdict.basis, verdict.said = TANK, votes[TANK]
+    elif votes[EACH] and votes[TANK]:
+        verdict.against += [*votes[EACH], *votes[TANK]]
+
+
+def _by_cells(verdict: Verdict, data: Sequence[Line]) -> None:
+    """Cells that say it themselves: "6 kW ea", "18 kW total"."""
+    said = {line.facts["power_kw"].basis for line in data if "power_kw" in line.facts and line.facts["power_kw"].basis}
+    if len(said) == 1 and all("power_kw" not in line.facts or line.facts["power_kw"].basis or (_q(line) or 1) == 1 for line in data):
+        verdict.basis, verdict.sure = next(iter(said)), "certain"
+        verdict.said.append("its cells say so")
+
+
+def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
+    """Two columns of power: what one of them times the number of heaters is."""
+    each, same, odd = [], [], []
+    for line in data:
+        q, p, t = _q(line), _p(line), _t(line)
+        n = line.value("tanks")
+        n = float(n) if isinstance(n, (int, float)) and "tanks" in line.facts else 1.0
+        if None in (q, p, t):
+            continue
+        if close(q * p, t) or close(n * q * p, t):
+            each.append(line)
+        elif close(p, t) and q > 1:
+            same.append(line)
+        else:
+            odd.append(line)
+    heading = plan.columns["total_kw"].heading
+    if each and len(each) >= 2 * len(odd) and not same:
+        verdict.basis, verdict.sure = EACH, "certain"
+        verdict.said.append(f'number times power is "{heading}" in {len(each)} rows')
+        for line in odd:
+            verdict.odd_rows[line.index] = f'{_q(line):g} times {_p(line):g} kW is not the {_t(line):g} kW under "{heading}"'
+    elif each or same or odd:
+        verdict.against.append(f'"{heading}" is number times power in {len(each)} rows and is not in {len(same) + len(odd)}')
+
+
+def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, lines: Sequence[Line]) -> None:
+    """Total rows: is their figure the sum of the powers, or of number times power?"""
+    since: list[Line] = []
+    every: list[Line] = []
+    key = "power_kw" if "power_kw" in plan.columns else "total_kw"
+    for line in lines:
+        if line.kind in (DATA, OUT) and _p(line) is not None:
+            since.append(line)
+            every.append(line)
+        elif line.kind == TOTAL:
+            stated = _numbers_of(line)
+            place = plan.columns[key].index
+            stated.sort(key=lambda pair: abs(pair[0] - place))
+            for at, number in stated:
+                found = {basis for group in (since, every) for basis in _which(group, number)}
+                if len(found) == 1:
+                    basis = found.pop()
+                    sum_words = "number times power" if basis == EACH else "the powers as they stand"
+                    votes[basis].append(f"the total {number:g} kW in {letters(at)}{line.index + 1} is the sum of {sum_words}")
+                    break
+            since = []
+
+
+def _numbers_of(line: Line) -> list[tuple[int, float]]:
+    found = []
+    for at, value in line.cells:
+        if isinstance(value, (int, float)) and not isinstance(value, bool) and value > 0:
+            found.append((at, float(value)))
+        elif isinstance(value, str) and (match := re.search(r"(\d[\d,.]*)\s*kW", value, re.IGNORECASE)):
+            number = _plain(match[1])
+            if number:
+                found.append((at, number))
+    return found
+
+
+def _plain(text: str) -> float | None:
+    from batch.intake.numbers import speak
+
+    said = speak(text.strip().rstrip(".,"))
+    return (
+        said.value
+        if said and said.other is None
+        else said.other
+        if said and said.other and said.other > said.value
+        else said.value
+        if said
+        else None
+    )
+
+
+def _which(group: Sequence[Line], number: float) -> set[str]:
+    """The bases by which a group's powers add up to a number; both where they cannot be told apart."""
+    found: set[str] = set()
+    for some in (group, [line for line in group if line.kind == DATA]):
+        if len(some) < 1:
+            continue
+        plain = sum(_p(line) or 0.0 for line in some)
+        times = sum((_q(line) or 1.0) * (_p(line) or 0.0) for line in some)
+        if close(plain, times):
+            continue
+        for scale in (1.0, 1000.0):
+            if close(plain * scale, number):
+                found.add(TANK)
+            if close(times * scale, number):
+                found.add(EACH)
+    return found
+
+
+def _by_amps(votes: dict[str, list[str]], plan: ListPlan, several: Sequence[Line]) -> None:
+    """Amps of V, phases and power: of one heater, or of all of them (I = P / V, and P / (V times the root of three) on three phases)."""
+    tally = {EACH: 0, TANK: 0, "same": 0, "": 0}
+    for line in several:
+        amps, volts, phases, q, p = (line.value(key) for key in ("amps_a", "volts_v", "phases", "quantity", "power_kw"))
+        if not all(isinstance(one, (int, float)) for one in (amps, volts, q, p)) or not volts:
+            continue
+        one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
+        if close_amps(amps, q * one):
+            tally[EACH] += 1
+        elif close_amps(amps, one / q):
+            tally[TANK] += 1
+        elif close_amps(amps, one):
+            tally["same"] += 1
+        else:
+            tally[""] += 1
+    told = tally[EACH] + tally[TANK]
+    heading = plan.columns["amps_a"].heading if "amps_a" in plan.columns else ""
+    if told and tally[EACH] >= 3 * (tally[TANK] + tally["same"] + tally[""]):
+        votes[EACH].append(f'the amps under "{heading}" are those of number times power in {tally[EACH]} rows')
+    elif told and tally[TANK] >= 3 * (tally[EACH] + tally["same"] + tally[""]):
+        votes[TANK].append(f'the amps under "{heading}" are those of the power divided by the number in {tally[TANK]} rows')
+    elif tally["same"] >= 3 * (told + tally[""]) and tally["same"]:
+        low = heading.casefold()
+        if re.search(r"\b(each|ea|heater|htr|element)\b", low):
+            votes[EACH].append(f'the amps under "{heading}" are those of the power as it stands')
+        elif re.search(r"\b(total|tank|line|feeder|circuit|connected)\b", low):
+            votes[TANK].append(f'the amps under "{heading}" are those of the power as it stands')
+
+
+def close_amps(one: float, other: float) -> bool:
+    return abs(one - other) <= max(CLOSE_AMPS * max(one, other), 0.06)
+
+
+def _by_words(votes: dict[str, list[str]], around: Sequence[tuple[int, int, str]]) -> None:
+    for row, column, text in around:
+        each, tank = SAID_EACH.search(text), SAID_TANK.search(text)
+        if bool(each) != bool(tank):
+            votes[EACH if each else TANK].append(f'"{text[:80]}" in {letters(column)}{row + 1}')
+
+
+def _by_stated(votes: dict[str, list[str]], data: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
+    """A total that a sentence states: "total connected load 159 kW"."""
+    for row, column, text in around:
+        if match := STATED.search(text):
+            number = _plain(match[1])
+            found = _which([line for line in data if _p(line) is not None], number) if number else set()
+            if len(found) == 1:
+                votes[found.pop()].append(f'"{text[:80]}" in {letters(column)}{row + 1}')
+
+
+def _by_catalogue(verdict: Verdict, several: Sequence[Line]) -> None:
+    """Ratings as heaters are made in: only where one reading gives them and the other does not."""
+    each = [line for line in several if _made(_p(line))]
+    tank = [line for line in several if _made((_p(line) or 0.0) / (_q(line) or 1.0))]
+    if len(each) == len(several) and len(tank) <= len(several) // 2 and len(several) - len(tank) >= 1:
+        odd = next(line for line in several if line not in tank)
+        verdict.basis = EACH
+        verdict.said.append(
+            "every figure is a usual rating of one heater, and shared out they would not be "
+            f"(row {odd.index + 1}: {_p(odd):g} / {_q(odd):g})"
+        )
+    elif len(tank) == len(several) and len(each) <= len(several) // 2 and len(several) - len(each) >= 1:
+        odd = next(line for line in several if line not in each)
+        verdict.basis = TANK
+        verdict.said.append(
+            f"shared out among the heaters every figure is a usual rating, and as it stands it is not (row {odd.index + 1}: {_p(odd):g})"
+        )
+
+
+def _made(power: float | None) -> bool:
+    return power is not None and any(abs(power - usual) < 0.005 for usual in CATALOGUE_KW)
+
+
+def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, int, str]]:
+    """Sentences of the sheet that stand above a table or below its first row, alone or nearly so in their row."""
+    found = []
+    for line in grid.lines:
+        cells = cells_of(grid.rows[line])
+        words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > 4]
+        if words and (line < top or len(cells) <= 3):
+            found += [(line, at, text) for at, text in words]
+    return found
+
+
+Weigh = Callable[[Grid, ListPlan, Sequence[Line], Sequence[tuple[int, int, str]]], Verdict]

@@ -1,0 +1,257 @@
+"""Heat of tanks as data: liquids, tank materials, water, and the figures of the heat check, each with where it stands."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from bisect import bisect_right
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from pathlib import Path
+
+from batch.errors import RuleSetError
+from batch.results import CodeValue
+from batch.rules.tables import COMPUTED, MEMORY, PRACTICE, READ, Cited, Row, Shape, Table
+
+HOME = Path(__file__).parent
+CONTENTS = "thermal.toml"
+NAME = "Heat of tanks"
+SQUARE_INCH_CM2 = 6.4516
+_WORDS = re.compile(r"[a-z0-9]+")
+
+SHAPES: dict[str, Shape] = {
+    "liquids": Shape(
+        ("liquid", "also", "sg", "cp_kj_kgk", "watt_low_w_in2", "watt_high_w_in2", "evaporates", "boils_c", "freezes_c", "fusion_kj_kg"),
+        ("sg", "cp_kj_kgk", "watt_low_w_in2", "watt_high_w_in2", "boils_c", "freezes_c", "fusion_kj_kg"),
+    ),
+    "tank_materials": Shape(
+        ("material", "also", "density_kg_m3", "cp_kj_kgk", "k_w_mk", "usual_wall_mm", "follows", "highest_c", "bright"),
+        ("density_kg_m3", "cp_kj_kgk", "k_w_mk", "usual_wall_mm", "follows", "highest_c"),
+    ),
+    "water": Shape(
+        ("temperature_c", "density_kg_m3", "cp_kj_kgk", "latent_kj_kg"),
+        ("temperature_c", "density_kg_m3", "cp_kj_kgk", "latent_kj_kg"),
+        ("temperature_c",),
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Liquid:
+    """A bath by its table row. Watt densities are the range in use, from careful to most."""
+
+    name: str
+    density_kg_m3: float
+    cp_j_kgk: float
+    evaporates: bool
+    boils_c: float | None
+    freezes_c: float | None
+    fusion_j_kg: float
+    watt_low_w_cm2: float
+    watt_high_w_cm2: float
+    watt_from_memory: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """What a tank or its work is made of. `follows`: share of its mass that follows the bath's temperature."""
+
+    name: str
+    density_kg_m3: float
+    cp_j_kgk: float
+    k_w_mk: float
+    usual_wall_m: float
+    follows: float
+    highest_c: float | None
+    bright: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """Liquid water at one temperature."""
+
+    density_kg_m3: float
+    cp_j_kgk: float
+    latent_j_kg: float
+
+
+class Thermal:
+    """The tables and figures; RuleSetError where a file is missing or broken."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        try:
+            self._contents = tomllib.loads((folder / CONTENTS).read_text(encoding="utf-8"))
+        except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
+            raise RuleSetError(f"{folder / CONTENTS}: cannot be read ({fault}); restore the file.") from fault
+        self._liquids = Table("liquids", folder / "liquids.csv", "table of liquids", SHAPES["liquids"])
+        self._materials = Table("tank_materials", folder / "tank_materials.csv", "table of tank materials", SHAPES["tank_materials"])
+        self._water = Table("water", folder / "water.csv", "properties of water", SHAPES["water"])
+
+    def figure(self, name: str) -> Cited:
+        """A figure of the heat check: figure("half_the_losses") is 0.5."""
+        return self._cited("factors", name)
+
+    def blank(self, name: str) -> Cited:
+        """What a cell of Tanks means where it is left blank; the basis says why."""
+        return self._cited("defaults", name)
+
+    def why(self, name: str) -> str:
+        """What the default of a cell is, in words."""
+        return self._contents["defaults"][name]["what"]
+
+    def _cited(self, section: str, name: str) -> Cited:
+        try:
+            entry = self._contents[section][name]
+            if entry["status"] not in (READ, MEMORY, PRACTICE, COMPUTED):
+                raise RuleSetError(f"{self.folder / CONTENTS}: [{section}.{name}] has an unknown status {entry['status']!r}; correct it.")
+            return Cited(entry["value"], entry["basis"], entry["status"] == MEMORY)
+        except KeyError:
+            raise RuleSetError(f"{self.folder / CONTENTS}: no [{section}.{name}], or it is incomplete; restore the file.") from None
+
+    @cached_property
+    def liquids(self) -> dict[str, Liquid]:
+        return {row["liquid"]: _liquid(row) for row in self._liquids}
+
+    @cached_property
+    def materials(self) -> dict[str, Material]:
+        return {row["material"]: _material(row) for row in self._materials}
+
+    @cached_property
+    def _liquid_phrases(self) -> list[tuple[tuple[str, ...], str]]:
+        return _phrases(self._liquids, "liquid")
+
+    @cached_property
+    def _material_phrases(self) -> list[tuple[tuple[str, ...], str]]:
+        return _phrases(self._materials, "material")
+
+    def liquid(self, words: str) -> Liquid | None:
+        """The liquid that a customer's words name: the longest name of the table that stands in them; None where none does."""
+        name = _found(words, self._liquid_phrases)
+        return self.liquids[name] if name else None
+
+    def material(self, words: str) -> Material | None:
+        """The material that a customer's words name, likewise."""
+        name = _found(words, self._material_phrases)
+        return self.materials[name] if name else None
+
+    @cached_property
+    def _water_rows(self) -> tuple[list[float], list[Water]]:
+        rows = list(self._water)
+        waters = [
+            Water(row.number("density_kg_m3"), 1000.0 * row.number("cp_kj_kgk"), 1000.0 * row.number("latent_kj_kg")) for row in rows
+        ]
+        return [row.number("temperature_c") for row in rows], waters
+
+    def water(self, temperature_c: float) -> Water:
+        """Water at a temperature, straight between the rows of the table; beyond its ends the last row."""
+        at, rows = self._water_rows
+        if temperature_c <= at[0] or temperature_c >= at[-1]:
+            return rows[0] if temperature_c <= at[0] else rows[-1]
+        upper = bisect_right(at, temperature_c)
+        share = (temperature_c - at[upper - 1]) / (at[upper] - at[upper - 1])
+        low, high = rows[upper - 1], rows[upper]
+        return Water(
+            low.density_kg_m3 + share * (high.density_kg_m3 - low.density_kg_m3),
+            low.cp_j_kgk + share * (high.cp_j_kgk - low.cp_j_kgk),
+            low.latent_j_kg + share * (high.latent_j_kg - low.latent_j_kg),
+        )
+
+    @cached_property
+    def _values(self) -> tuple[CodeValue, ...]:
+        return tuple(_values(self._contents, self._liquids, self._materials, self._water))
+
+    def code_values(self) -> tuple[CodeValue, ...]:
+        """Every figure and table cell that the heat check uses, for Code basis; names are unique."""
+        return self._values
+
+
+def _liquid(row: Row) -> Liquid:
+    water = row["liquid"] == "water"
+    return Liquid(
+        row["liquid"],
+        1000.0 * row.number("sg") if not water else 0.0,
+        1000.0 * row.number("cp_kj_kgk") if not water else 0.0,
+        row["evaporates"] == "yes",
+        row.number("boils_c"),
+        row.number("freezes_c"),
+        1000.0 * (row.number("fusion_kj_kg") or 0.0),
+        row.number("watt_low_w_in2") / SQUARE_INCH_CM2,
+        row.number("watt_high_w_in2") / SQUARE_INCH_CM2,
+        row.from_memory("watt_high_w_in2"),
+    )
+
+
+def _material(row: Row) -> Material:
+    return Material(
+        row["material"],
+        row.number("density_kg_m3"),
+        1000.0 * row.number("cp_kj_kgk"),
+        row.number("k_w_mk"),
+        row.number("usual_wall_mm") / 1000.0,
+        row.number("follows"),
+        row.number("highest_c"),
+        row["bright"] == "yes",
+    )
+
+
+def _phrases(table: Table, key: str) -> list[tuple[tuple[str, ...], str]]:
+    """Names of a table as runs of words, the longest first; the table's own name is one of them."""
+    found: dict[tuple[str, ...], str] = {}
+    for row in table:
+        for phrase in (row[key], *row["also"].split("|")):
+            found.setdefault(_words(phrase), row[key])
+    return sorted(found.items(), key=lambda item: (-sum(map(len, item[0])), item))
+
+
+def _words(text: str) -> tuple[str, ...]:
+    return tuple(_WORDS.findall(text.casefold().replace("sulph", "sulf")))
+
+
+def _found(text: str, phrases: Iterable[tuple[tuple[str, ...], str]]) -> str:
+    words = _words(text)
+    for phrase, name in phrases:
+        if any(words[at : at + len(phrase)] == phrase for at in range(len(words) - len(phrase) + 1)):
+            return name
+    return ""
+
+
+_CELLS: dict[str, dict[str, tuple[str, str]]] = {  # table -> column -> what it is, unit
+    "liquids": {
+        "sg": ("Specific gravity", ""), "cp_kj_kgk": ("Specific heat", "kJ/(kg K)"),
+        "watt_low_w_in2": ("Watt density, careful", "W/in²"), "watt_high_w_in2": ("Watt density, most", "W/in²"),
+        "boils_c": ("Boiling point", "°C"), "freezes_c": ("Freezing point", "°C"), "fusion_kj_kg": ("Heat of melting", "kJ/kg"),
+    },
+    "tank_materials": {
+        "density_kg_m3": ("Density", "kg/m³"), "cp_kj_kgk": ("Specific heat", "kJ/(kg K)"), "k_w_mk": ("Conductivity", "W/(m K)"),
+        "usual_wall_mm": ("Usual wall", "mm"), "follows": ("Share of the shell that follows the bath", ""),
+        "highest_c": ("Highest service temperature", "°C"),
+    },
+    "water": {
+        "density_kg_m3": ("Density of water", "kg/m³"), "cp_kj_kgk": ("Specific heat of water", "kJ/(kg K)"),
+        "latent_kj_kg": ("Heat of evaporation of water", "kJ/kg"),
+    },
+}  # fmt: skip
+
+
+def _values(contents: dict, *tables: Table) -> Iterable[CodeValue]:
+    for section, before in (("factors", ""), ("defaults", "tank_default_")):
+        for name, entry in contents[section].items():
+            what = entry["what"] if section == "factors" else f"Cell of Tanks left blank. {entry['what']}"
+            yield CodeValue(NAME, f"{before}{name}", what, entry["value"], entry.get("unit", ""), entry["basis"], entry["status"])
+    for table in tables:
+        for row in table:
+            name = next(iter(row.cells.values()))
+            for column, (what, unit) in _CELLS[table.role].items():
+                if row[column] and not (name == "water" and column in ("sg", "cp_kj_kgk")):
+                    said = f"{what} at {name} °C" if table.role == "water" else f"{what}: {name}"
+                    place = "_".join(_words(f"{table.role} {name}"))
+                    status = MEMORY if row.from_memory(column) else row["status"]
+                    yield CodeValue(NAME, f"{place}_{column}", said, row.number(column), unit, row["source"], status)
+
+
+@lru_cache(maxsize=1)
+def thermal() -> Thermal:
+    """The tables that come with the program, read once."""
+    return Thermal(HOME)

@@ -1,0 +1,221 @@
+"""Is it enough heat: every tank with heaters, its need against what its banks deliver at the feeder's volts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from math import ceil
+from typing import NamedTuple
+
+from batch.findings import Remark, remark
+from batch.method.common_point_wye import ungrounded_wye
+from batch.records import Bank, Tank
+from batch.results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, BankRow, TankHeat
+from batch.rules.thermal import thermal
+from batch.sizing.bath import NAMES, settle
+from batch.sizing.tank_heat import JOULES_IN_KWH, Need, heat_need, two_figures
+from batch.sizing.watt_density import Density, density_of
+from batch.sizing.words import celsius, kilowatts
+
+GENEROUS = 3.0  # times the need
+CLOSE = 1e-9
+
+
+class Judged(NamedTuple):
+    """A tank's row, and what is said of it: about its row of Tanks, or about its first bank where it has none."""
+
+    row: TankHeat
+    record: Tank | Bank
+    remarks: tuple[Remark, ...]
+
+
+def check_heat(banks: Sequence[Bank], rows: Sequence[BankRow], tanks: Mapping[str, Tank], margin_pct: float) -> Iterator[Judged]:
+    """One row for each tank with heaters, in the order in which the heater list names them.
+
+    banks   every bank of the project, sized or not
+    rows    the banks that were sized
+    tanks   rows of Tanks by tag, folded
+    """
+    heated: dict[str, list[Bank]] = {}
+    for bank in banks:
+        heated.setdefault(bank.tank.casefold(), []).append(bank)
+    sized: dict[str, list[BankRow]] = {}
+    for row in rows:
+        sized.setdefault(row.bank.tank.casefold(), []).append(row)
+    without = sum(key not in tanks for key in heated)
+    said_without = False
+    for key, listed in heated.items():
+        tank, own = tanks.get(key), sized.get(key, [])
+        judging = _Judging(listed[0].tank, tank, own, len(listed) - len(own), margin_pct)
+        remarks = judging.remarks
+        if tank is None and not said_without:
+            said_without = True
+            remarks = [*remarks, remark("heat-no-tank", "tank", count=without)]
+        yield Judged(judging.row(), tank or listed[0], tuple(remarks))
+
+
+class _Judging:
+    """One tank's way to its verdict. Collects what is said."""
+
+    def __init__(self, tag: str, tank: Tank | None, rows: Sequence[BankRow], refused: int, margin_pct: float) -> None:
+        self.tag, self.tank, self.rows, self.refused, self.margin_pct = tag, tank, rows, refused, margin_pct
+        self.installed = sum(row.design.delivered_kw for row in rows)
+        self.remarks: list[Remark] = []
+        self.settled = settle(tank, thermal()) if tank is not None else None
+        if self.settled is not None:
+            self.remarks += self.settled.remarks
+        if refused and self.settled is not None:
+            self.remarks.append(remark("heat-bank-refused", "tank"))
+
+    def row(self) -> TankHeat:
+        why = self._why_not()
+        if why:
+            return TankHeat(**self._common(), verdict=NOT_JUDGED, why=why)
+        return self._judged()
+
+    def _why_not(self) -> str:
+        if self.tank is None:
+            return "no row on Tanks"
+        if self.settled.missing:
+            return "not given: " + ", ".join(NAMES[key].lower() for key in self.settled.missing)
+        if self.settled.bath is None:
+            return "at its boiling point"
+        return "a bank is not sized" if self.refused else ""
+
+    def _common(self) -> dict[str, object]:
+        density = self._density()
+        given = self.tank
+        return {
+            "tag": self.tag,
+            "tank": given,
+            "banks": len(self.rows),
+            "heaters": sum(row.bank.quantity for row in self.rows),
+            "installed_kw": self.installed,
+            "one_out_kw": self.installed - max((_lost_kw(row) for row in self.rows), default=0.0),
+            "margin_pct": self.margin_pct,
+            "density_w_cm2": density.here if density else None,
+            "density_low_w_cm2": density.low if density else None,
+            "density_high_w_cm2": density.high if density else None,
+            "operating_c": given.operating_c if given else None,
+            "heatup_h": given.heatup_h if given else None,
+            "assumed": ", ".join(self.settled.assumed) if self.settled else "",
+        }
+
+    def _density(self) -> Density | None:
+        """Of the bank nearest to, or farthest over, what its liquid takes."""
+        found = [density for row in self.rows if (density := density_of(row.bank, row.design, self.tank)) is not None]
+        return max(found, key=lambda density: density.here / density.high, default=None)
+
+    def _judged(self) -> TankHeat:
+        bath = self.settled.bath
+        need = heat_need(bath)
+        stated = need.stated
+        verdict = self._verdict(need)
+        hours = need.hours(1000.0 * self.installed)
+        governs = "heat-up" if stated.heats_up else "holding"
+        if stated.up is None:
+            self.remarks.append(remark("heat-up-not-judged", "heatup_h"))
+        would_do = self._would_do(stated.need) if verdict != ENOUGH else ""
+        row = TankHeat(
+            **self._common(),
+            verdict=verdict,
+            why=f"{governs} governs" + (", no heat-up time given" if stated.up is None else ""),
+            liquid=bath.liquid.name,
+            start_c=bath.start_c,
+            surface_m2=bath.surface_m2,
+            volume_l=bath.volume_l,
+            stored_kwh=need.stored.mid / JOULES_IN_KWH,
+            rest_kw=stated.rest,
+            working_kw=stated.working,
+            walls_kw=stated.walls,
+            work_kw=stated.work,
+            makeup_kw=stated.makeup,
+            air_kw=stated.air,
+            idle_kw=stated.idle,
+            up_kw=stated.up,
+            hold_kw=stated.hold,
+            need_kw=stated.need,
+            low_kw=stated.low,
+            high_kw=stated.high,
+            hours=two_figures(hours) if hours < 1e4 else None,
+            would_do=would_do,
+            basis=_basis(bath.liquid.evaporates, bath.air_m_s > 0.0, bath.air_agitation),
+        )
+        self._say(row, governs)
+        return row
+
+    def _verdict(self, need: Need) -> str:
+        stated = need.stated
+        if 1000.0 * self.installed <= need.idle_w and need.idle_w > 0.0:
+            return NEVER
+        if stated.need <= 0.0 or self.installed >= stated.need * (1.0 + self.margin_pct / 100.0) - CLOSE:
+            return ENOUGH
+        return MARGINAL if self.installed >= stated.need - CLOSE else SHORT
+
+    def _would_do(self, need_kw: float) -> str:
+        """How many heaters of the listed kind: of the tank's bank with the most heat, the others staying as they are."""
+        most = max(self.rows, key=lambda row: row.design.delivered_kw)
+        each = most.design.delivered_kw / most.bank.quantity
+        others = self.installed - most.design.delivered_kw
+        wanted = max(ceil((need_kw * (1.0 + self.margin_pct / 100.0) - others) / each - CLOSE), 0)
+        where = f" in bank {most.label}" if len(self.rows) > 1 else ""
+        return f"{wanted} of {most.bank.power_kw:g} kW{where}, not {most.bank.quantity}"
+
+    def _say(self, row: TankHeat, governs: str) -> None:
+        words = {
+            "installed": kilowatts(row.installed_kw),
+            "need": f"{row.need_kw:g} kW",
+            "low": f"{row.low_kw:g}",
+            "high": f"{row.high_kw:g} kW",
+        }
+        if row.verdict == NEVER:
+            idle, hot = f"{row.idle_kw:g} kW", celsius(row.operating_c)
+            self.remarks.append(remark("heat-never", "operating_c", **words, idle=idle, operating=hot))
+        elif row.verdict == SHORT:
+            late = f" It takes {row.hours:g} h to heat up, not {row.heatup_h:g} h." if _late(row) else ""
+            self.remarks.append(remark("heat-short", "heatup_h", **words, governs=governs, late=late))
+        elif row.verdict == MARGINAL:
+            self.remarks.append(remark("heat-marginal", "heatup_h", **words, governs=governs, margin=f"{self.margin_pct:g} %"))
+        elif row.need_kw > 0.0 and row.installed_kw > GENEROUS * row.need_kw:
+            self.remarks.append(remark("heat-generous", "operating_c", installed=words["installed"], need=words["need"]))
+
+
+def _late(row: TankHeat) -> bool:
+    return row.hours is not None and row.heatup_h is not None and row.hours > row.heatup_h
+
+
+def _basis(evaporates: bool, draught: bool, agitated: bool) -> tuple[str, ...]:
+    laws = ["stored heat of liquid, shell and load; half the losses while heating up, or the integrated time where that asks for more"]
+    if evaporates:
+        laws.append("evaporation: the greater of Boelter 1946 and Carrier 1918" + (" in the draught stated" if draught else ""))
+    else:
+        laws.append("no evaporation: not a watery liquid")
+    laws.append("natural convection and radiation, simplified equations; nothing credited for rectifier heat; sea level")
+    if agitated:
+        laws.append("air agitation: a strip of 6 in of free surface for each sparger run")
+    return tuple(laws)
+
+
+def _lost_kw(row: BankRow) -> float:
+    """Kilowatts that a bank loses when the branch opens that costs most."""
+    design, bank = row.design, row.bank
+    if design.single_circuit is not None:
+        return design.delivered_kw  # one circuit
+    each = design.delivered_kw / (bank.quantity * design.circuits_per_heater)
+    if design.join == "star":
+        return 1.5 * each  # the other two are left in series at half the power of three
+    if design.join == "joined star":
+        return max(_lost_of_wye(panel.heaters, bank, row.supply.volts_v) for panel in design.panels)
+    return each
+
+
+def _lost_of_wye(heaters: int, bank: Bank, line_line_v: float) -> float:
+    """Of one wye without a neutral, its heaters dealt to the legs in turn."""
+    siemens = 1000.0 * bank.power_kw / bank.volts_v**2
+    legs = [(heaters + 2 - leg) // 3 * siemens for leg in range(3)]
+
+    def left(opened: int) -> float:
+        """Watts with one heater of leg `opened` out; -1 = none."""
+        wye = ungrounded_wye(tuple(size - (siemens if leg == opened else 0.0) for leg, size in enumerate(legs)), line_line_v)
+        return sum(volts * amps for volts, amps in zip(wye.leg_volts, wye.leg_amps, strict=True))
+
+    return (left(-1) - min(left(leg) for leg in range(3) if legs[leg])) / 1000.0

@@ -1,0 +1,206 @@
+"""How a list was read against the truth of its rows.
+
+take    right: sized with exactly these values; asked: not sized, and a question or a reason names the row; silent: anything else
+ask     right where it is asked; sized is silent
+report  right where it is not sized and a reason is given
+leave   right where nothing is sized from it; sized is silent
+Anything sized from a row that the truth does not name is silent too.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import batch
+from batch.errors import JobError
+from batch.findings import Severity
+from batch.intake.table import NO_DATA
+from batch.results import JobResult
+
+HERE = Path(__file__).resolve().parent
+CLOSE = 0.001  # of a power
+
+
+@dataclass
+class Score:
+    take: int = 0
+    right: int = 0
+    asked: int = 0
+    misread: int = 0
+    lost: int = 0
+    added: int = 0
+    ask: int = 0
+    ask_right: int = 0
+    others: int = 0
+    lines: list[str] = field(default_factory=list)
+
+    @property
+    def silent(self) -> int:
+        return self.misread + self.lost + self.added
+
+    def plus(self, other: Score) -> Score:
+        names = ("take", "right", "asked", "misread", "lost", "added", "ask", "ask_right", "others")
+        return Score(*(getattr(self, name) + getattr(other, name) for name in names))
+
+    def words(self) -> str:
+        part = f"{100 * self.right / self.take:5.1f} %" if self.take else "    - "
+        return (
+            f"take {self.take:3d}: right {self.right:3d} ({part}), asked {self.asked:3d} | ask {self.ask:2d}: asked {self.ask_right:2d} | "
+            f"silent {self.silent:2d} (misread {self.misread}, lost {self.lost}, added {self.added})"
+        )
+
+
+def lists_in(folder: Path) -> list[Path]:
+    truths = sorted(folder.glob("*.truth.json"))
+    return [path for truth in truths for path in sorted(folder.glob(truth.name.removesuffix("truth.json") + "*"))
+            if not path.name.endswith((".truth.json", ".map.toml"))]  # fmt: skip
+
+
+def score_list(path: Path, column_map: Path | None = None) -> Score:
+    truth = json.loads((path.parent / f"{path.name.split('.')[0]}.truth.json").read_text(encoding="utf-8"))
+    try:
+        result = batch.check(path, column_map=column_map)
+    except JobError as fault:
+        return _refused(truth, str(fault))
+    return _scored(truth, result)
+
+
+def _refused(truth: dict, why: str) -> Score:
+    """The whole file is refused: every row is asked about, so to speak."""
+    score = Score(lines=[f"refused: {why}"])
+    for row in truth["rows"]:
+        if row["fate"] == "take":
+            score.take, score.asked = score.take + 1, score.asked + 1
+        elif row["fate"] == "ask":
+            score.ask, score.ask_right = score.ask + 1, score.ask_right + 1
+    return score
+
+
+def _scored(truth: dict, result: JobResult) -> Score:
+    score = Score()
+    sized = _sized(result)
+    told = _told(result)
+    for row in truth["rows"]:
+        at = _place(row)
+        got = [values for key in sized if _same(key, at) for values in sized[key]]
+        _one(score, row, at, got, told)
+    named = [_place(row) for row in truth["rows"]]
+    for key, values in sized.items():
+        if not any(_same(key, at) for at in named):
+            score.added += len(values)
+            score.lines.append(f"ADDED {key}: {values}")
+    return score
+
+
+def _place(row: dict) -> tuple[str, int]:
+    sheet = row.get("sheet", "")
+    if "column" in row and "row" in row:
+        return f"{sheet}\n{row['column']}", int(row["row"])
+    return sheet, _number(row["column"]) if "column" in row else int(row["row"])
+
+
+def _number(letters: str) -> int:
+    number = 0
+    for letter in letters:
+        number = 26 * number + ord(letter.upper()) - 64
+    return number
+
+
+def _same(key: tuple[str, int], at: tuple[str, int]) -> bool:
+    (sheet, _, column), number = at[0].partition("\n"), at[1]
+    if column:  # of tables beside each other: where its own begins
+        own = re.search(r", (?:columns|blocks in column) ([A-Z]+)(?: to [A-Z]+)?\Z", key[0])
+        return key[1] == number and key[0].startswith(f"{sheet}, ") and bool(own) and own[1] == column
+    return key[1] == number and (not sheet or key[0] == sheet or key[0].startswith(f"{sheet}, "))
+
+
+def _sized(result: JobResult) -> dict[tuple[str, int], list[dict]]:
+    found: dict[tuple[str, int], list[dict]] = {}
+    for project in result.projects:
+        for row in project.banks:
+            bank = row.bank
+            values = {
+                "tank": bank.tank,
+                "quantity": bank.quantity,
+                "power_kw": bank.power_kw,
+                "volts_v": bank.volts_v,
+                "phases": bank.phases,
+            }
+            found.setdefault((bank.origin.sheet, bank.origin.row), []).append(values)
+    return found
+
+
+def _told(result: JobResult) -> dict[tuple[str, int], str]:
+    """Rows that were not sized although they hold heaters, or may: the reason, where a hold says so on their sheet."""
+    held = {finding.sheet for finding in result.findings if finding.severity is Severity.HOLD}
+    found: dict[tuple[str, int], str] = {}
+    for table in result.job.received:
+        for row in table.rows:
+            if row.refused and row.refused not in NO_DATA and row.refused != "sheet not read" and table.sheet in held:
+                found[row.sheet, row.row] = row.refused
+    for (sheet, number), fate in result.fates.items():
+        if fate == "not sized":
+            found[sheet, number] = fate
+    return found
+
+
+def _one(score: Score, row: dict, at: tuple[str, int], got: list[dict], told: dict) -> None:
+    asked = next((why for key, why in told.items() if _same(key, at)), "")
+    fate = row["fate"]
+    if fate == "take":
+        score.take += 1
+        if got and _equal(got, row["heaters"]):
+            score.right += 1
+        elif got:
+            score.misread += 1
+            score.lines.append(f"MISREAD {at}: {got} for {row['heaters']}")
+        elif asked:
+            score.asked += 1
+            score.lines.append(f"asked {at}: {asked} for {row['heaters']}")
+        else:
+            score.lost += 1
+            score.lines.append(f"LOST {at}: {row['heaters']}")
+    elif fate == "ask":
+        score.ask += 1
+        if got:
+            score.misread += 1
+            score.lines.append(f"MISREAD {at}, to be asked ({row.get('why', '')}): {got}")
+        elif asked:
+            score.ask_right += 1
+        else:
+            score.lost += 1
+            score.lines.append(f"LOST {at}, to be asked ({row.get('why', '')})")
+    else:
+        score.others += 1
+        if got:
+            score.added += 1
+            score.lines.append(f"ADDED {at}, to be left or reported ({row.get('why', '')}): {got}")
+
+
+def _equal(got: list[dict], wanted: list[dict]) -> bool:
+    left = list(got)
+    for one in wanted:
+        match = next((other for other in left if _alike(one, other)), None)
+        if match is None:
+            return False
+        left.remove(match)
+    return not left
+
+
+def _alike(one: dict, other: dict) -> bool:
+    return (
+        str(one["tank"]).strip().casefold() == str(other["tank"]).strip().casefold()
+        and one["quantity"] == other["quantity"]
+        and abs(one["power_kw"] - other["power_kw"]) <= CLOSE * one["power_kw"]
+        and abs(one["volts_v"] - other["volts_v"]) < 0.5
+        and one["phases"] == other["phases"]
+    )
+
+
+def all_lists() -> Iterator[Path]:
+    for folder in sorted(one for one in HERE.iterdir() if one.is_dir()):
+        yield from lists_in(folder)

@@ -1,0 +1,172 @@
+"""What version 0.1.0 wrote and read is still read: its results as revisions, its headings, its column maps and its words.
+
+The files in `tests/former/` were written by that version from the samples of its day and are never made again. To keep them small,
+their pictures and the sheets that are never read again (Wiring, Findings, Code basis and the like) were emptied.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+import batch
+from batch.cli import app
+from batch.comparing.changeset import Change
+from batch.comparing.compare import compare_revisions
+from batch.intake import read
+from batch.intake.cells import reader
+from batch.intake.column_map import load_map
+from batch.intake.headings import Matcher
+from batch.reopening.reopen import open_revision
+from batch.sheets import INPUTS, RESULTS
+from tests.intake_book import book
+from tests.make_samples import HERE
+from tests.workbook_edits import typed
+
+FORMER = Path(__file__).resolve().parent / "former"
+WRITTEN = ("small-clean", "every-finding", "list")
+
+HEADINGS = {  # its headings of input columns that have another now
+    "projects": {
+        "Current margin (%)": "margin_pct", "Smallest branch device (A)": "smallest_device_a", "Device kind": "device_kind",
+    },
+    "feeders": {"Existing device rating (A)": "existing_device_a"},
+    "tanks": {"Shell": "tank_material", "Work per hour (lb/h)": "work_load_kg_h"},
+    "heaters": {
+        "Circuits per heater": "circuits_per_heater", "Hot length (in)": "heated_length_mm", "Branch rating (A)": "fixed_rating_a",
+        "Over-temperature protector": "over_temperature_limit", "Device kind": "device_kind",
+    },
+}  # fmt: skip
+WORDS = {  # its words in choices that have another now
+    ("heaters", "connection", "joined wye"): "common-point wye",
+    ("heaters", "connection", "joined star"): "common-point wye",
+    ("tanks", "cover", "croffles"): "floating balls",
+    ("stock", "kind", "distribution block"): "power distribution block",
+}
+
+FORMER_NAMES = [  # of findings, as the notes of every-finding had them
+    "floating-star-count", "star-uneven", "star-uneven-within", "connection-chosen, direct-allowed", "protector-missing",
+    "protector-unknown", "direct-sixty", "direct-rating-odd", "star-breakers, slash-rated",
+]  # fmt: skip
+
+
+def moved(old: Path, new: Path) -> list[Change]:
+    """All that differs between two revisions, but for the program that made them."""
+    compared = compare_revisions(open_revision(old, batch.PROGRAM), open_revision(new, batch.PROGRAM))
+    assert not [pair for pair in compared.pairs if None in pair] and all(order.verdict == "same" for order in compared.orders)
+    return [change for change in compared.changes if "heaterbatch 0.1.0" not in (change.before, change.after)]
+
+
+@pytest.mark.parametrize("name", WRITTEN)
+def test_its_results_sized_again_come_out_the_same(name: str, tmp_path: Path) -> None:
+    """Not a row, not a figure, not a phase, not a type is another; the names of types are the new ones."""
+    written = FORMER / f"{name}-results.xlsx"
+    old = open_revision(written, batch.PROGRAM)
+    assert old.program == "heaterbatch 0.1.0" and not [said for said in old.result.findings if said.code.startswith("edit-")]
+    types = [kind.type for project in old.result.projects for kind in project.types]
+    assert types and all(kind.startswith("Type ") for kind in types)
+    batch.size(written, again := tmp_path / "again.xlsx")
+    assert moved(written, again) == []
+
+
+@pytest.mark.parametrize("name", ["small-clean", "every-finding"])
+def test_its_results_are_a_revision_of_the_same_job_today(name: str) -> None:
+    """The rows of every-finding name in their notes the findings that they are there for: those names have changed, and no figure has.
+
+    As received holds an error where a formula had no result, and a text where a spreadsheet program had made a tag a date: of any
+    results workbook compared with its job, whatever the version.
+    """
+    changes = moved(FORMER / f"{name}-results.xlsx", HERE / f"{name}.xlsx")
+    assert [change.before for change in changes if change.column.key == "notes"] == ([] if name == "small-clean" else FORMER_NAMES)
+    left = [(change.names.tank, change.column.key) for change in changes if change.column.key != "notes"]
+    assert left == ([] if name == "small-clean" else [("R-004", "refused"), ("2025-03-04", "findings")])
+
+
+def cell_of(path: Path, sheet: str, heading: str, where: tuple[str, str] = ("Project", "PILOT")) -> str:
+    """The cell below a heading of a results workbook, in the first row that holds a word below another heading."""
+    rows = list(openpyxl.load_workbook(path)[sheet].iter_rows())
+    head = next(row for row in rows if "Project" in [cell.value for cell in row])
+    columns = {cell.value: cell.column - 1 for cell in head}
+    row = next(row for row in rows[head[0].row :] if row[columns[where[0]]].value == where[1])
+    return row[columns[heading]].coordinate
+
+
+def test_what_was_typed_into_its_results_is_found_under_its_headings(tmp_path: Path) -> None:
+    written = FORMER / "small-clean-results.xlsx"
+    row = ("Arrangement", "panel")
+    edits = {
+        "Banks": {
+            cell_of(written, "Banks", "Branch rating (A)", row): 30, cell_of(written, "Banks", "Notes", row): "Ask the plant.",
+            cell_of(written, "Banks", "Connection", row): "joined wye",
+        },
+        "Feeders": {cell_of(written, "Feeders", "Existing device (A)"): 400},
+    }  # fmt: skip
+    now = open_revision(typed(written, tmp_path / "typed.xlsx", edits), batch.PROGRAM)
+    taken = {(one.table, one.key): one.value for one in now.job.carried_forward}
+    assert taken == {
+        ("heaters", "fixed_rating_a"): 30.0, ("heaters", "notes"): "Ask the plant.", ("heaters", "connection"): "common-point wye",
+        ("feeders", "existing_device_a"): 400.0,
+    }  # fmt: skip
+
+
+def test_what_it_had_decided_is_put_back(tmp_path: Path) -> None:
+    """Its sheet Decided names columns by its headings."""
+    keys = ["Sheet", "Project", "Tank", "Bank", "Feeder", "Part", "Column", "Value", "Instead of", "Unit", "From"]
+    decided = ["Heaters", "PILOT", "T-101", "1", "", "", "Branch rating", 40, None, "A", "earlier.xlsx"]
+    workbook = openpyxl.load_workbook(FORMER / "small-clean-results.xlsx")
+    first = workbook["Banks"]
+    heads = next(row for row in first.iter_rows() if "Tank" in [cell.value for cell in row])
+    at = {cell.value: cell.column for cell in heads}
+    project, tank, bank = (first.cell(heads[0].row + 1, at[name]).value for name in ("Project", "Tank", "Bank"))
+    sheet = workbook.create_sheet("Decided")
+    sheet.append(keys)
+    sheet.append([decided[0], project, tank, bank, *decided[4:]])
+    workbook.save(tmp_path / "decided.xlsx")
+    now = open_revision(tmp_path / "decided.xlsx", batch.PROGRAM)
+    [one] = [one for one in now.job.carried_forward if one.source == "earlier.xlsx"]
+    assert (one.key, one.value, one.tank) == ("fixed_rating_a", 40.0, tank)
+
+
+@pytest.mark.parametrize("sheet", [sheet for sheet in INPUTS if sheet.id in HEADINGS], ids=lambda sheet: sheet.id)
+def test_its_headings_are_read(sheet) -> None:
+    matcher = Matcher(sheet)
+    assert {text: matcher.match(text).key for text in HEADINGS[sheet.id]} == HEADINGS[sheet.id]
+
+
+@pytest.mark.parametrize(("sheet", "key", "word"), WORDS)
+def test_its_words_are_read_in_choices(sheet: str, key: str, word: str) -> None:
+    column = next(one for one in INPUTS if one.id == sheet)[key]
+    assert reader(column)(word) == WORDS[sheet, key, word] and word not in column.choices
+
+
+def test_no_two_columns_of_a_sheet_answer_to_one_former_heading() -> None:
+    for sheet in RESULTS:
+        titles = [column.title() for column in sheet.columns]
+        former = [name for column in sheet.columns for name in column.also]
+        assert len(former) == len(set(former)) and not set(former) & {column.heading for column in sheet.columns}, sheet.id
+        assert len(titles) == len(set(titles))
+
+
+def test_its_column_map_is_read() -> None:
+    """Its word for a blank that repeats the cell above, and its names for columns."""
+    job = read(FORMER / "list.xlsx", column_map=load_map(FORMER / "list map.toml"))
+    assert [(bank.tank, bank.quantity, bank.power_kw, bank.device_kind, bank.over_temperature_limit) for bank in job.banks] == [
+        ("A", 4, 6.0, "fuse", "yes"), ("A", 2, 9.0, None, "yes"), ("B", 3, 7.5, "breaker", "yes"),
+    ]  # fmt: skip
+
+
+def test_its_command_and_its_verb_are_understood_and_not_offered(capsys: pytest.CaptureFixture[str]) -> None:
+    assert app.main(["codes"]) == 0 and "NEC 2023" in capsys.readouterr().out
+    assert batch.codes() == batch.editions()
+    app.main(["--help"])
+    told = capsys.readouterr().out
+    assert " editions " in told and " codes " not in told
+
+
+def test_a_sheet_with_its_headings_is_a_job(tmp_path: Path) -> None:
+    heads = ["Tank", "Quantity", "Power (kW)", "Volts", "Phases", "Circuits per heater", "Over-temperature protector", "Hot length (in)"]
+    (tmp_path / "job.xlsx").write_bytes(book({"Heaters": [heads, ["T-1", 4, 6, 480, 3, 2, "yes", 20]]}))
+    [bank] = read(tmp_path / "job.xlsx").banks
+    assert (bank.circuits_per_heater, bank.over_temperature_limit, bank.heated_length_mm) == (2, "yes", pytest.approx(508.0))
