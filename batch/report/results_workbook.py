@@ -119,7 +119,7 @@ class _Writer:
         for id in PROOF:
             self._schedule(id)
         define_names(book, result, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
-        write_data(book, data_text(result, self._rows["banks"], self._rows["feeder_totals"]))
+        write_data(book, data_text(result, self._rows["banks"], self._rows["feeder_totals"]), self._footer)
         for name, project in summaries:
             write_summary(book, name, result, project, self._placed, self._of(project), self._footer)
         write_read_first(
