@@ -1,6 +1,6 @@
 """What version 0.1.0 wrote and read is still read: its results as revisions, its headings, its column maps and its words.
 
-The files in `tests/former/` were written by that version from the samples of its day and are never made again. To keep them small,
+The files in `tests/former/` are samples of its day and what it wrote from them; they are never made again. To keep them small,
 their pictures and the sheets that are never read again (Wiring, Findings, Code basis and the like) were emptied.
 """
 
@@ -20,9 +20,9 @@ from batch.intake.cells import reader
 from batch.intake.column_map import load_map
 from batch.intake.headings import Matcher
 from batch.reopening.reopen import open_revision
-from batch.sheets import INPUTS, RESULTS
+from batch.schedules import RESULTS
+from batch.sheets import INPUTS
 from tests.intake_book import book
-from tests.make_samples import HERE
 from tests.workbook_edits import typed
 
 FORMER = Path(__file__).resolve().parent / "former"
@@ -46,12 +46,6 @@ WORDS = {  # its words in choices that have another now
     ("stock", "kind", "distribution block"): "power distribution block",
 }
 
-FORMER_NAMES = [  # of findings, as the notes of every-finding had them
-    "floating-star-count", "star-uneven", "star-uneven-within", "connection-chosen, direct-allowed", "protector-missing",
-    "protector-unknown", "direct-sixty", "direct-rating-odd", "star-breakers, slash-rated",
-]  # fmt: skip
-
-
 def moved(old: Path, new: Path) -> list[Change]:
     """All that differs between two revisions, but for the program that made them."""
     compared = compare_revisions(open_revision(old, batch.PROGRAM), open_revision(new, batch.PROGRAM))
@@ -72,16 +66,13 @@ def test_its_results_sized_again_come_out_the_same(name: str, tmp_path: Path) ->
 
 
 @pytest.mark.parametrize("name", ["small-clean", "every-finding"])
-def test_its_results_are_a_revision_of_the_same_job_today(name: str) -> None:
-    """The rows of every-finding name in their notes the findings that they are there for: those names have changed, and no figure has.
-
-    As received holds an error where a formula had no result, and a text where a spreadsheet program had made a tag a date: of any
-    results workbook compared with its job, whatever the version.
+def test_its_results_are_a_revision_of_their_job(name: str) -> None:
+    """Its job, in its headings and words, read and sized today. As received holds an error where a formula had no result, and a text
+    where a spreadsheet program had made a tag a date: so of any results workbook compared with its job, whatever the version.
     """
-    changes = moved(FORMER / f"{name}-results.xlsx", HERE / f"{name}.xlsx")
-    assert [change.before for change in changes if change.column.key == "notes"] == ([] if name == "small-clean" else FORMER_NAMES)
-    left = [(change.names.tank, change.column.key) for change in changes if change.column.key != "notes"]
-    assert left == ([] if name == "small-clean" else [("R-004", "refused"), ("2025-03-04", "findings")])
+    changes = moved(FORMER / f"{name}-results.xlsx", FORMER / f"{name}.xlsx")
+    odd = [] if name == "small-clean" else [("R-004", "refused"), ("2025-03-04", "findings")]
+    assert [(change.names.tank, change.column.key) for change in changes] == odd
 
 
 def cell_of(path: Path, sheet: str, heading: str, where: tuple[str, str] = ("Project", "PILOT")) -> str:

@@ -1,5 +1,5 @@
-"""The rules of the house: what the book may use, how each of its pages reads, and that every example in it runs. Sources are read; the
-examples are the only thing that runs."""
+"""The rules of the house: what the book may use, how each of its pages reads, and that every example in it runs; that a result column is
+declared once, with its value, and that an input column is used."""
 
 from __future__ import annotations
 
@@ -8,12 +8,21 @@ import doctest
 import importlib
 import inspect
 import re
+from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from types import FunctionType
 
 import pytest
 
+from batch.intake import read
+from batch.results import JobResult
 from batch.rules import load
+from batch.schedules import RESULTS, Schedule
+from batch.schedules.reconciliation import reconcile
+from batch.sheets import FILLED, INPUTS
+from batch.sizing.project import size_job
+from tests.make_samples import HERE
 from tests.test_layers import MODULES, imports
 
 PAGES = [module for module in MODULES if module.startswith("batch.method")]
@@ -94,3 +103,66 @@ def test_more_than_five_arguments_are_given_by_name(module: str) -> None:
         if isinstance(node, ast.FunctionDef):
             count = sum(given.arg not in ("self", "cls") for given in (*node.args.posonlyargs, *node.args.args))
             assert count <= 5, f"{module}.{node.name} takes {count} arguments by place; put a * ahead of them"
+
+
+# --- result sheets: each column declared once, with its value
+
+TABLES = [module for module in MODULES if re.fullmatch(r"batch\.schedules\.\w+_(schedule|list)", module)]
+TABLES.remove("batch.schedules.wiring_list")  # the conductors themselves
+READERS = {"sheets", "records", "intake", "comparing", "reopening", "filling"}  # areas that handle any input column, whatever it is for
+WAITING = {  # input columns that nothing is worked out from yet; this only ever shrinks
+    "heaters": {"sheath"},  # what the heater is made of, for the offer
+    "stock": {"watts_lost_w"},  # for the heat of a panel's box
+}
+
+
+def test_every_result_sheet_is_a_file_of_its_own() -> None:
+    declared = [one for module in TABLES for one in vars(importlib.import_module(module)).values() if isinstance(one, Schedule)]
+    assert len(TABLES) == len(declared) == len(RESULTS) and {one.id for one in declared} == {one.id for one in RESULTS}
+
+
+@pytest.mark.parametrize("sheet", RESULTS, ids=lambda sheet: sheet.id)
+def test_every_result_column_is_declared_with_its_value(sheet: Schedule) -> None:
+    assert [column.key for column in sheet.columns if not (isinstance(column.value, str) or callable(column.value))] == []
+    assert all(column.help for column in sheet.columns)
+
+
+def test_no_input_column_has_a_value() -> None:
+    assert [column.key for sheet in (*INPUTS, FILLED) for column in sheet.columns if column.value is not None] == []
+
+
+@pytest.mark.parametrize("module", TABLES)
+def test_no_second_list_of_keys(module: str) -> None:
+    """A dictionary written out key by key would be one."""
+    for node in ast.walk(ast.parse(Path(MODULES[module]).read_text(encoding="utf-8"))):
+        assert not (isinstance(node, ast.Dict) and node.keys), f"{module}:{node.lineno}: a value belongs beside its column"
+
+
+@pytest.mark.parametrize("sheet", RESULTS, ids=lambda sheet: sheet.id)
+def test_rows_hold_the_columns_and_nothing_else(sheet: Schedule) -> None:
+    found = list(sheet.rows_of(every_finding()))
+    assert found or sheet.id == "carried_forward"
+    assert all(set(row) == set(sheet.by_key) for row in found)
+
+
+@cache
+def every_finding() -> JobResult:
+    result = size_job(read(HERE / "every-finding.xlsx"))
+    return replace(result, checks=reconcile(result))
+
+
+def named_in(path: Path) -> set[str]:
+    """Fields that a module reads: attributes, names in quotes, and each part of a path such as "bank.quantity"."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Attribute):
+            found.add(node.attr)
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str) and re.fullmatch(r"\w+(\.\w+)*", node.value):
+            found |= set(node.value.split("."))
+    return found
+
+
+def test_every_input_column_is_used_by_something() -> None:
+    used = set().union(*(named_in(path) for module, path in MODULES.items() if module.split(".")[1:2] not in [[area] for area in READERS]))
+    unused = {sheet.id: {column.key for column in sheet.columns} - used for sheet in INPUTS}
+    assert {id: keys - WAITING.get(id, set()) for id, keys in unused.items()} == {sheet.id: set() for sheet in INPUTS}

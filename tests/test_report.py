@@ -16,8 +16,7 @@ from batch import report
 from batch.errors import OutputFileError
 from batch.results import Material
 from batch.rules import load
-from batch.schedules import rows
-from batch.sheets import RESULTS
+from batch.schedules import RESULTS, rows
 from batch.writing import styles
 from batch.writing.as_sized import extended, remember
 from batch.writing.book import whole_book

@@ -14,8 +14,7 @@ from python_calamine import CalamineWorkbook
 
 from batch.records import Bank, Job
 from batch.results import BankRow, JobResult
-from batch.schedules import rows
-from batch.sheets import RESULTS
+from batch.schedules import RESULTS, rows
 from batch.sizing.project import size_job
 from batch.writing.as_sized import COPY, FLAG, WORD, extended
 from batch.writing.styles import EDITED

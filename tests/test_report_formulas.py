@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from batch.errors import SpecificationError
 from batch.report.code_names import code_names
-from batch.schedules import rows
-from batch.sheets import RESULTS, Column, Sheet
+from batch.schedules import RESULTS, rows
+from batch.sheets import Column, Sheet
 from batch.writing.book import whole_book
 from batch.writing.fast_sheet import Cells, Stored, StoredText
 from batch.writing.formulas import judge, needed, pieces

@@ -8,8 +8,7 @@ import pytest
 
 from batch.findings import CATALOGUE
 from batch.report.findings_groups import grouped
-from batch.schedules import rows
-from batch.sheets import RESULTS
+from batch.schedules import RESULTS, rows
 from batch.sheets.received import DATA as HIDDEN
 from batch.writing.as_sized import extended
 from tests.sample_results import ALL, FINDINGS, LOOKED_AT, PLANT, opened, sized

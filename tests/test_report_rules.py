@@ -15,7 +15,7 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from python_calamine import CalamineWorkbook
 
 import batch
-from batch.sheets import RESULTS
+from batch.schedules import RESULTS
 from batch.writing import styles
 from batch.writing.as_sized import extended, shown
 from batch.writing.formulas import FUNCTIONS, NUMBERS

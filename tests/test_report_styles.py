@@ -7,7 +7,8 @@ from itertools import pairwise
 import pytest
 
 from batch.errors import SpecificationError
-from batch.sheets import INPUTS, RESULTS
+from batch.schedules import RESULTS
+from batch.sheets import INPUTS
 from batch.writing import styles
 from batch.writing.paper import STRIP, Footer, strips
 from batch.writing.sheet_frame import fitted_width

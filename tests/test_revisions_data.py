@@ -87,8 +87,8 @@ def test_data_of_every_sample_are_the_records_and_the_choices_it_was_sized_with(
         bank = data.banks[tuple(str(part).strip().casefold() for part in (row.bank.project, row.bank.tank, row.label))]
         if len(banks) == len(data.banks):
             was = bank.chosen
-            now = (row.feeder.feeder, row.start, row.design.join, tuple(panel.design.heaters for panel in row.panels))
-            assert (was.feeder, was.start, was.join, was.split) == now
+            now = (row.feeder.feeder, row.start, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels))
+            assert (was.feeder, was.start, was.across, was.split) == now
             assert bank.figures["heater_a"] == row.design.heater_a
     assert data.carried_forward == result.job.carried_forward
 
@@ -114,11 +114,11 @@ def test_decisions_come_from_the_data_and_not_from_the_cells_that_show_them(tmp_
 
 
 def test_data_and_cells_say_the_same_of_what_was_chosen() -> None:
-    """The reader of earlier workbooks finds in the cells what the data states; only the way of joining stands in no cell."""
+    """The reader of earlier workbooks finds in the cells what the data states; only what heaters stand across stands in no cell."""
     for name in (SMALL, PLANT):
         job, stored = read_any(sized(name).path)
         data, cells = chosen_with(job, stored.data), chosen_in_cells(job, stored)
-        assert {key: replace(bank, join="") for key, bank in data.banks.items()} == cells.banks
+        assert {key: replace(bank, across="") for key, bank in data.banks.items()} == cells.banks
         assert (data.labels, data.names) == (cells.labels, cells.names)
         assert {project: dict(tags) for project, tags in data.tags.items()} == cells.tags
 

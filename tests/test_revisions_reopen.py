@@ -19,7 +19,7 @@ from batch.records import NOWHERE
 from batch.reopening.reopen import open_revision
 from batch.reopening.results_book import read_any
 from batch.report import read_first
-from batch.sheets import RESULTS
+from batch.schedules import RESULTS
 from batch.sheets import received as words
 from batch.writing.as_sized import extended
 from tests.make_samples import HERE

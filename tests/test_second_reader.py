@@ -12,7 +12,7 @@ import openpyxl
 import pytest
 from openpyxl.utils import get_column_letter
 
-from batch.sheets import RESULTS
+from batch.schedules import RESULTS
 from batch.writing.as_sized import extended
 from batch.writing.styles import EDITED
 from tests.recalculation import same

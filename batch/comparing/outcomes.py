@@ -10,8 +10,8 @@ from batch.comparing.inputs import names_of, same
 from batch.comparing.lines import fold
 from batch.comparing.pairing import Pair
 from batch.comparing.revision import Revision
-from batch.schedules import Row, rows
-from batch.sheets import RESULTS, Column, Sheet
+from batch.schedules import RESULTS, Row, rows
+from batch.sheets import Column, Sheet
 
 SHEETS: dict[str, Sheet] = {sheet.id: sheet for sheet in RESULTS}
 NAMES_ONLY = frozenset({("panels", "type")})  # a name, not a figure: types are paired by what is built

@@ -7,7 +7,7 @@ from batch.drawings.lettering import wrap
 from batch.drawings.panel_feeder import BESIDE, EDGE, LEADING, Columns, wires_in_words
 from batch.drawings.symbols import POLE_PITCH, shape
 from batch.results import PanelDesign, Wires
-from batch.schedules.words import size_or_words
+from batch.schedules.row_words import size_or_words
 
 DRAWN, OF_MORE = 8, 6  # so many branches are drawn one by one; of more, six, and the others are said to be alike, with their count
 DEVICE = 312  # x of the branch OCPDs

@@ -9,7 +9,7 @@ from batch.drawings.drawing_list import BODY, HEAD, MARGIN, NAME, TITLE, WIDTH, 
 from batch.drawings.lettering import wrap
 from batch.drawings.symbols import shape
 from batch.results import PanelDesign, Wires
-from batch.schedules.words import run_words, size_or_words
+from batch.schedules.row_words import run_words, size_or_words
 
 FIRST, PITCH = 54, 36  # the upright conductors: x of the first, and from one to the next
 MOST_LINES = 3

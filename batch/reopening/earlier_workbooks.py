@@ -20,7 +20,7 @@ from batch.reopening.sized_with import UNCHANGED, Changed, Listed, labels_again
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.sizing.labels import natural
-from batch.sizing.previous_decisions import LINES, BankKey, Kept, KeptBank, bank_key
+from batch.sizing.previous_decisions import LINES, BankKey, PreviousBank, PreviousDecisions, bank_key
 from batch.sizing.type_names import LEAD
 
 FORMER_LEAD = re.compile(r"\ABP-(?=\d)")  # before the number of a panel type, by version 0.1.0
@@ -28,7 +28,7 @@ SINGLE = (" single circuit", " direct")  # how the circuit of a bank without a p
 PRICED = {"unit_price": "unit_price", "labour_h": "hours_each"}  # columns of Stock and of Materials
 
 
-def chosen_in_cells(job: Job, stored: StoredResults) -> Kept:
+def chosen_in_cells(job: Job, stored: StoredResults) -> PreviousDecisions:
     """Decisions as the result sheets state them, for the job that was received with them."""
     circuits: dict[BankKey, StoredRow] = {}
     for row in stored.rows.get("circuits", ()):
@@ -46,10 +46,10 @@ def chosen_in_cells(job: Job, stored: StoredResults) -> Kept:
         counts = tuple(int(heaters) for row in split if isinstance(heaters := row.values.get("heaters"), float))
         start = _start(circuits.get(row.bank))
         if start is not None:
-            banks[row.bank] = KeptBank(row.text("feeder"), start, "", counts)
+            banks[row.bank] = PreviousBank(row.text("feeder"), start, "", counts)
     names = {project: frozenset(found.values()) for project, found in tags.items()}
     listed = (Listed(row.bank, row.text("bank"), row.values) for row in stored.rows.get("banks", ()))
-    return Kept(job.name, labels_again(job, listed), banks, {}, dict(tags), names, quiet=True)
+    return PreviousDecisions(job.name, labels_again(job, listed), banks, {}, dict(tags), names, quiet=True)
 
 
 def _circuit_order(row: StoredRow) -> tuple:

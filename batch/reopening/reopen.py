@@ -17,7 +17,7 @@ from batch.reopening.results_book import StoredResults, read_any
 from batch.reopening.sized_with import SizedWith, WithData, chosen_with
 from batch.schedules.reconciliation import reconcile
 from batch.sheets.received import DATA
-from batch.sizing.previous_decisions import NOTHING, Kept
+from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.project import size_job
 
 if TYPE_CHECKING:
@@ -42,22 +42,22 @@ def revision_of(job: Job, stored: StoredResults | None, program: str, progress: 
     if stored.fault:
         said = find(remark("edit-data-damaged", sheet=DATA, fault=stored.fault), sheet=DATA, cell="A1")
         job = replace(job, findings=(*job.findings, said))
-    kept = chosen_in_cells(job, stored) if stored.data is None else chosen_with(job, stored.data)
-    job = put_back(job, stored, kept.labels)
+    previous = chosen_in_cells(job, stored) if stored.data is None else chosen_with(job, stored.data)
+    job = put_back(job, stored, previous.labels)
     made_by = stored.program or "not stated"
-    before = sized(job, kept, made_by, progress)
+    before = sized(job, previous, made_by, progress)
     was: SizedWith = FromCells(stored, before.result, made_by == program) if stored.data is None else WithData(stored.data)
     editing = Editing(before, stored, was)
     inputs = editing.inputs()
-    now = sized(apply(job, inputs, [], before.lines), kept, made_by, progress) if inputs else before
+    now = sized(apply(job, inputs, [], before.lines), previous, made_by, progress) if inputs else before
     fixes = editing.fixes(now)
     if not fixes and not editing.findings:
         return now
-    return sized(apply(now.job, fixes, editing.findings, before.lines), kept, made_by, progress)
+    return sized(apply(now.job, fixes, editing.findings, before.lines), previous, made_by, progress)
 
 
-def sized(job: Job, kept: Kept, program: str, progress: Progress | None = None) -> Revision:
+def sized(job: Job, previous: PreviousDecisions, program: str, progress: Progress | None = None) -> Revision:
     """A job sized with what it keeps, and checked against itself."""
-    result = size_job(job, progress, kept)
+    result = size_job(job, progress, previous)
     result = replace(result, checks=reconcile(result))
-    return Revision(job, result, program, {**kept.labels}, kept)
+    return Revision(job, result, program, {**previous.labels}, previous)

@@ -15,8 +15,9 @@ from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import letters
 from batch.records import Job
+from batch.schedules import RESULTS
 from batch.schedules.sized_data import DamagedData, SizedData, data_of, whole
-from batch.sheets import INPUTS, RESULTS, Sheet
+from batch.sheets import INPUTS, Sheet
 from batch.sheets.received import (
     CONTINUED,
     DATA,

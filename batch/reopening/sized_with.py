@@ -13,7 +13,7 @@ from batch.records import Job
 from batch.reopening.results_book import StoredRow
 from batch.schedules.sized_data import Cell, SizedData, feeder_key
 from batch.sheets import Column
-from batch.sizing.previous_decisions import BankKey, Kept
+from batch.sizing.previous_decisions import BankKey, PreviousDecisions
 
 LIKE = ("quantity", "power_kw", "volts_v", "phases")  # by which a bank without a label is known again
 
@@ -82,12 +82,12 @@ def _changed(column: Column, was: object, shown: object, now: object) -> Changed
     return Changed(not same(column, was, shown) and not same(column, now, shown), not same(column, was, now))
 
 
-def chosen_with(job: Job, data: SizedData) -> Kept:
+def chosen_with(job: Job, data: SizedData) -> PreviousDecisions:
     """The decisions in the data, for the job that was received with them."""
     banks = {key: bank.chosen for key, bank in data.banks.items()}
     names = {project: frozenset(found.values()) for project, found in data.tags.items()}
     listed = (Listed(key, bank.label, bank.figures) for key, bank in data.banks.items())
-    return Kept(job.name, labels_again(job, listed), banks, {}, data.tags, names, quiet=True)
+    return PreviousDecisions(job.name, labels_again(job, listed), banks, {}, data.tags, names, quiet=True)
 
 
 class Listed(NamedTuple):

@@ -14,7 +14,8 @@ from batch.report.changes_page import ChangesPage
 from batch.report.changes_rows import compared_rows, feeder_rows, finding_rows, heading_rows, material_rows, type_rows
 from batch.report.changes_sheet import write_changes
 from batch.results import Check
-from batch.sheets import CHECKS, Sheet
+from batch.schedules import CHECKS
+from batch.sheets import Sheet
 from batch.sheets.changes import FEEDERS, FINDINGS, HEADINGS, MATERIALS, ROWS, TYPES
 from batch.sheets.received import WHAT_CHANGED
 from batch.whole_file import Part

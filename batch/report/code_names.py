@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from batch.errors import SpecificationError
 from batch.results import CodeValue, JobResult
-from batch.sheets import RESULTS
+from batch.schedules import RESULTS
 from batch.writing.book import Book
 from batch.writing.formulas import needed
 from batch.writing.placed import Placed

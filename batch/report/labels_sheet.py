@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from batch.results import PanelDesign, ProjectResult
-from batch.schedules.words import size_or_words
+from batch.schedules.row_words import size_or_words
 from batch.sheets import Sheet
 from batch.writing.book import Book
 from batch.writing.page import ONE_LINE, Page

@@ -5,7 +5,8 @@ from __future__ import annotations
 from batch.errors import SpecificationError
 from batch.findings import CATALOGUE
 from batch.report.input_help import limit_words
-from batch.sheets import INPUTS, RESULTS, Column, Sheet
+from batch.schedules import RESULTS
+from batch.sheets import INPUTS, Column, Sheet
 from batch.writing.as_sized import EDITED, extended, shown
 
 END = "<!-- end -->"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,8 +14,9 @@ from batch.report.read_first import Contents, write_read_first
 from batch.report.received import write_received
 from batch.report.summary import write_summary
 from batch.results import JobResult, ProjectResult
+from batch.schedules import RESULTS, each_row
 from batch.schedules.sized_data import data_text
-from batch.sheets import RESULTS, Sheet
+from batch.sheets import Sheet
 from batch.whole_file import Part
 from batch.writing.as_sized import count_edited
 from batch.writing.book import Book, whole_book
@@ -39,7 +40,7 @@ def write(
     program: str = "",
     us: bool = False,
     paper: str = "letter",
-    rows: Rows | None = None,
+    rows: Rows = each_row,
 ) -> Part:
     """Writes the whole results workbook to `path`, whole or not at all; returns where it landed.
 
@@ -47,24 +48,15 @@ def write(
     program   name and version, for Read first
     us        lengths, temperatures and torques in US units
     paper     "letter" or "a4"
-    rows      rows of a sheet by column key; those of batch.schedules unless given
+    rows      rows of a sheet by column key; those of batch.schedules, one after the other, unless given
     OutputFileError where the file cannot be written; whatever stood there is then untouched.
     """
-    if rows is None:
-        rows = _schedule_rows
     path = Path(path)
     revisions = dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)
     footer = Footer(", ".join(revisions), paper)
     with whole_book(path, f"{result.job.name}, sized") as book:
         _Writer(book, result, rows, footer, us).all_sheets(stamp, program)
     return book.part
-
-
-def _schedule_rows(result: JobResult, id: str) -> Iterator[dict]:
-    """Rows one after the other, so that a plant's wiring is never in memory as a whole."""
-    from batch.schedules import BUILDERS
-
-    return BUILDERS[id](result)
 
 
 def _without_total(sheet: Sheet, key: str) -> Sheet:

@@ -1,43 +1,40 @@
-"""Results as rows of the result sheets: dictionaries keyed by the column specification, values in canonical units or None."""
+"""The result sheets, each declared in a file of its own, and their rows: dictionaries by column key, canonical units or None."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from batch.results import JobResult
-from batch.schedules.electrical import bank_rows, circuit_rows, feeder_rows, panel_rows, type_rows
-from batch.schedules.heat_rows import heat_rows
-from batch.schedules.papers import (
-    carried_forward_rows,
-    check_rows,
-    code_basis_rows,
-    finding_rows,
-    material_rows,
-    panel_label_rows,
-    wiring_rows,
-)
-from batch.schedules.words import Row, status_of
+from batch.schedules.bank_schedule import BANKS
+from batch.schedules.carried_forward_list import CARRIED_FORWARD
+from batch.schedules.check_list import CHECKS
+from batch.schedules.circuit_schedule import CIRCUITS
+from batch.schedules.code_basis_list import CODE_BASIS
+from batch.schedules.feeder_schedule import FEEDERS
+from batch.schedules.finding_list import FINDINGS
+from batch.schedules.heat_schedule import HEAT
+from batch.schedules.label_list import PANEL_LABELS
+from batch.schedules.material_list import MATERIALS
+from batch.schedules.panel_schedule import PANELS
+from batch.schedules.row_words import Row, status_of
+from batch.schedules.schedule import Schedule
+from batch.schedules.type_schedule import PANEL_TYPES
+from batch.schedules.wiring_schedule import WIRING
 
-__all__ = ["Row", "rows", "status_of"]
+__all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "status_of"]
+
+RESULTS: tuple[Schedule, ...] = (
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, HEAT, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD, FINDINGS, CODE_BASIS,
+    CHECKS,
+)  # fmt: skip
+BY_ID = {sheet.id: sheet for sheet in RESULTS}
+
+
+def each_row(result: JobResult, sheet_id: str) -> Iterator[Row]:
+    """The rows of one result sheet, one after the other; KeyError for a sheet that is not one of RESULTS."""
+    return BY_ID[sheet_id].rows_of(result)
 
 
 def rows(result: JobResult, sheet_id: str) -> list[Row]:
-    """The rows of one result sheet; KeyError for a sheet that is not one of `batch.sheets.RESULTS`."""
-    return list(BUILDERS[sheet_id](result))
-
-
-BUILDERS: dict[str, Callable[[JobResult], Iterator[Row]]] = {
-    "banks": bank_rows,
-    "panels": panel_rows,
-    "panel_types": type_rows,
-    "circuits": circuit_rows,
-    "feeder_totals": feeder_rows,
-    "heat": heat_rows,
-    "materials": material_rows,
-    "panel_labels": panel_label_rows,
-    "wiring": wiring_rows,
-    "carried_forward": carried_forward_rows,
-    "findings": finding_rows,
-    "code_basis": code_basis_rows,
-    "checks": check_rows,
-}
+    """The rows of one result sheet; KeyError for a sheet that is not one of RESULTS."""
+    return list(each_row(result, sheet_id))

@@ -1,22 +1,24 @@
 """What was sized and decided, as data: one JSON text that travels in the results workbook beside the sheets made for eyes.
 
 The text holds the inputs as sized (canonical units), what was decided (values that the rows as received do not state; of each bank its
-feeder, line, way of joining and panels; names of panel types), and the figures that Banks and Feeders show. What a person typed is then the
-difference between a cell and its datum. `pieces` cuts the text into cells, `whole` puts it together and sees whether it is whole.
+feeder, its line, what its heaters stand across, its panels; names of panel types), and the figures that Banks and Feeders show. What a
+person typed is then the difference between a cell and its datum. `pieces` cuts the text into cells, `whole` puts it together and sees
+whether it is whole.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
+from operator import attrgetter, itemgetter
 
 from batch.records import Bank, CarriedForward, Feeder, Part, Project, Tank
 from batch.results import JobResult
-from batch.schedules.words import Row
-from batch.sheets import INPUTS, RESULTS
-from batch.sizing.previous_decisions import BankKey, KeptBank, bank_key
+from batch.schedules import RESULTS, Row
+from batch.sheets import INPUTS
+from batch.sizing.previous_decisions import BankKey, PreviousBank, bank_key
 
 FORMAT = 1  # of the text; a reader that knows only lower ones says so
 LONGEST = 30_000  # characters of one cell, of the 32,767 that it can hold
@@ -30,6 +32,9 @@ FIGURES = {
     sheet.id: tuple(one.key for one in sheet.columns if one.role != "text" and one.key not in UNLIKE)
     for sheet in RESULTS if sheet.id in ("banks", "feeder_totals")
 }  # fmt: skip
+
+INPUT_SHEETS = {sheet.id: sheet for sheet in INPUTS}
+BLANK = frozenset({None, ""})
 
 Cell = str | int | float | bool | None
 FeederKey = tuple[str, str]  # project, tag, folded
@@ -46,7 +51,7 @@ class SizedBank:
     project: str
     tank: str
     label: str
-    chosen: KeptBank
+    chosen: PreviousBank
     figures: Mapping[str, Cell]
 
 
@@ -76,11 +81,12 @@ def data_text(result: JobResult, banks: Sequence[Row], feeders: Sequence[Row]) -
     """The text. `banks`, `feeders`: the rows of those sheets, in the order of the results."""
     alike: dict[tuple, int] = {}
     chosen = []
+    figures_of = itemgetter(*FIGURES["banks"])
     sized = (row for project in result.projects for row in project.banks)
     for row, shown in zip(sized, banks, strict=True):
-        figures = alike.setdefault(tuple(shown[key] for key in FIGURES["banks"]), len(alike))
         split = [panel.design.heaters for panel in row.panels]
-        chosen.append([shown["project"], shown["tank"], shown["bank"], row.feeder.feeder, row.start, row.design.join, split, figures])
+        choice = row.feeder.feeder, row.start, row.design.connected.across, split
+        chosen.append([shown["project"], shown["tank"], shown["bank"], *choice, alike.setdefault(figures_of(shown), len(alike))])
     data = {
         "inputs": {table: _inputs(table, getattr(result.job, records)) for table, (records, _) in RECORDS.items()},
         "carried forward": [list(one) for one in result.job.carried_forward],
@@ -94,12 +100,12 @@ def data_text(result: JobResult, banks: Sequence[Row], feeders: Sequence[Row]) -
     return json.dumps(data, separators=(",", ":")).replace("_x", "\\u005fx")
 
 
-def _inputs(table: str, records: Iterable[object]) -> dict[str, object]:
+def _inputs(table: str, records: Sequence[object]) -> dict[str, object]:
     """A table without the columns that are blank throughout."""
-    keys = [column.key for column in next(sheet for sheet in INPUTS if sheet.id == table).columns]
-    rows = [[getattr(record, key) for key in keys] for record in records]
-    used = [at for at in range(len(keys)) if any(row[at] not in (None, "") for row in rows)]
-    return {"columns": [keys[at] for at in used], "rows": [[row[at] for at in used] for row in rows]}
+    keys = [column.key for column in INPUT_SHEETS[table].columns]
+    columns = zip(*map(attrgetter(*keys), records), strict=True)  # each sheet has several, so that each row is a tuple
+    used = {key: values for key, values in zip(keys, columns, strict=False) if not BLANK.issuperset(values)}
+    return {"columns": list(used), "rows": list(zip(*used.values(), strict=True))}
 
 
 def pieces(text: str) -> list[str]:
@@ -146,9 +152,9 @@ def data_of(text: str) -> SizedData:
 def _parsed(data) -> SizedData:
     figures = _rows(data["bank figures"])
     banks = {}
-    for project, tank, label, feeder, start, join, split, which in data["banks"]:
+    for project, tank, label, feeder, start, across, split, which in data["banks"]:
         project, tank, label = map(_text, (project, tank, label))
-        chosen = KeptBank(_text(feeder), _among(start, 3), _text(join), tuple(_among(count, LIST) for count in split))
+        chosen = PreviousBank(_text(feeder), _among(start, 3), _text(across), tuple(_among(count, LIST) for count in split))
         banks[bank_key(project, tank, label)] = SizedBank(project, tank, label, chosen, figures[_among(which, len(figures))])
     tags: dict[str, dict[str, str]] = {}
     for project, name, own in data["types"]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from batch.errors import SpecificationError
 
@@ -40,6 +40,7 @@ class Column:
     role            style and legend: what the user gave, what is computed on the way, what is bought or built
     total           what stands above the heading, over the rows that a filter shows
     on_paper        whether it is printed; what is not stands behind all that is
+    value           of a column of results: where it stands on the thing that its row stands for ("bank.quantity"), or a function of that
     """
 
     key: str
@@ -63,6 +64,7 @@ class Column:
     role: Role = "input"
     total: Total = ""
     on_paper: bool = True
+    value: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if self.kind in ("integer", "number", "volts") and self.format == "text":

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from batch.findings import Effect, Finding, Severity
-from batch.results import Wires
+from batch.records import Supply
+from batch.results import BankRow, Wires
 from batch.sizing.words import size_words
 
 Row = dict[str, object]
@@ -52,3 +53,23 @@ def split_words(counts: list[int]) -> str:
     if len(counts) < 5:
         return " + ".join(map(str, counts))
     return " + ".join(f"{counts.count(count)} x {count}" for count in dict.fromkeys(counts))
+
+
+def single_tag(row: BankRow) -> str:
+    """What a bank without a panel is called where panels have tags."""
+    return f"{row.bank.tank}/{row.label} single circuit"
+
+
+def listed(names: Sequence[str], most: int = 12) -> str:
+    """ "T-1/1-P1, T-1/1-P2 and 7 more"."""
+    return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+
+
+def total(*parts: float | None) -> float | None:
+    """A total is known only where every part is."""
+    return None if any(part is None for part in parts) else sum(parts)
+
+
+def has_b(supply: Supply) -> bool:
+    """Whether a supply has a line B."""
+    return supply.system.lines > 1

@@ -1,0 +1,105 @@
+"""Circuits: the electrician's schedule, one row for each branch circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from operator import attrgetter
+from typing import NamedTuple
+
+from batch.results import BankRow, BranchDesign, Device, JobResult, PanelDesign, PanelRow, ProjectResult
+from batch.schedules.row_words import basis_words, run_words, single_tag, size_or_words, total
+from batch.schedules.schedule import Schedule, calculated, given, its_bank, its_basis, its_project, its_tank, once, selected, text
+from batch.sizing.placing import lines_of_terminals, panel_starts
+
+BRANCH = attrgetter("branch")
+
+
+class Line(NamedTuple):
+    """A branch circuit of a panel, by its `number` from 0; or the one circuit of a single-circuit bank, which has no panel."""
+
+    project: ProjectResult
+    row: BankRow
+    branch: BranchDesign
+    device: Device
+    panel: PanelRow | None
+    single: PanelDesign | None
+    number: int
+    feeder_drop_pct: float | None
+
+
+def _items(result: JobResult) -> Iterator[Line]:
+    for project in result.projects:
+        drops = {row.feeder.feeder: row.drop_pct for row in project.feeders}
+        for row in project.banks:
+            branch, single, drop_pct = row.design.branch, row.design.single_circuit, drops.get(row.feeder.feeder)
+            if single is not None:
+                yield Line(project, row, branch, single.panel_feeder_device, None, single, 0, drop_pct)
+            for panel in row.panels:
+                for number in range(panel.design.branches):
+                    yield Line(project, row, branch, branch.device, panel, None, number, drop_pct)
+
+
+def _heaters(at: Line) -> str:
+    """ "3", of a single-circuit bank "1 to 4"."""
+    if at.panel is not None:
+        return str(at.panel.first_heater + at.number // at.row.design.circuits_per_heater)
+    return "1" if at.row.bank.quantity == 1 else f"1 to {at.row.bank.quantity}"
+
+
+def _phases(at: Line) -> str:
+    """Supply lines: "A-B", of a single-circuit bank each pair or leg once."""
+    supply = at.row.supply
+    if at.panel is not None:
+        return lines_of_terminals(at.panel.design.legs[at.number], at.panel.start, supply)
+    [start] = panel_starts(at.row.design, supply, at.row.start)
+    return ", ".join(dict.fromkeys(lines_of_terminals(leg, start, supply) for leg in at.single.legs))
+
+
+CIRCUITS = Schedule(
+    "circuits", "Circuits", "branch circuit", "The electrician's schedule: one row for each branch circuit.", key=("project", "panel", "branch"),
+    items=_items,
+    columns=(
+        its_project("project.project.project"),
+        text("panel", "Panel", 19, lambda at: at.panel.tag if at.panel else single_tag(at.row),
+             role="result", help="Panel tag, or the tank and bank of a single-circuit bank."),
+        selected("branch", "Branch", "no.", "count", lambda at: at.number + 1,
+                 width=8, help="Number of the branch in its panel."),
+        its_tank("row.bank.tank"),
+        its_bank("row.label"),
+        text("heater", "Heater", 9, _heaters,
+             role="result", help="Number of the heater in its bank; 1 to n on a single-circuit bank."),
+        selected("circuit", "Element circuit", "no.", "count", lambda at: at.number % at.row.design.circuits_per_heater + 1,
+                 width=9, help="Which circuit of that heater."),
+        text("terminals", "Panel terminals", 12, lambda at: at.panel.design.legs[at.number] if at.panel else ", ".join(dict.fromkeys(at.single.legs)),
+             role="result", help="Terminals of the panel: L1, L2, L3, N."),
+        text("phases_on", "Phases", 14, _phases,
+             role="result", help="Supply lines of the branch."),
+        calculated("amps_a", "Design current", "A", "amps", lambda at: at.branch.design_a if at.panel else at.single.lines.maximum,
+                   help="Current of this branch."),
+        calculated("required_a", "Minimum OCPD and circuit ampacity", "A", "amps", lambda at: at.branch.required_a if at.panel else at.single.required_a,
+                   also=("With margin",), help="Design current times 1 + margin."),
+        selected("rating_a", "Branch OCPD", "A", "rating", "device.rating_a",
+                 also=("Device",), help="Rating of its overcurrent device."),
+        text("device", "OCPD type", 54, "device.words",
+             role="result", also=("Device kind",), help="Class or type, poles, volts and interrupting rating."),
+        calculated("connected_kw", "Connected", "kW", "kw", lambda at: at.row.bank.power_kw / at.row.design.circuits_per_heater if at.panel else at.single.connected_kw,
+                   total="sum", help="Rated power on this branch."),
+        text("wire", "Wire", 18, once(BRANCH, lambda branch: run_words(branch.wires)),
+             role="result", help="Conductors and size."),
+        text("ground", "EGC", 12, once(BRANCH, lambda branch: size_or_words(branch.wires.ground)),
+             role="result", also=("Ground",), help="Equipment grounding conductor."),
+        text("raceway", "Raceway", 16, "branch.wires.raceway",
+             role="result", help="Trade size and kind."),
+        given("heater_run_m", "Length", "m", "length", "row.design.run_m",
+              us_unit="ft", help="One way from the panel, or from the contactor where the bank is a single circuit; blank where not given."),
+        calculated("drop_pct", "Branch drop", "%", "percent_2", "branch.drop_pct",
+                   help="Voltage drop of this branch."),
+        calculated("total_drop_pct", "Total drop", "%", "percent_2", lambda at: total(at.feeder_drop_pct, at.panel.design.drop_pct if at.panel else 0.0, at.branch.drop_pct),
+                   help="Feeder, panel feeder and branch together."),
+        selected("torque_nm", "Torque", "N·m", "torque", "branch.torque_nm",
+                 us_unit="lbf·in", help="Of the branch terminals: the part's own marking, else the code's default for that wire."),
+        text("governed_by", "Sizing basis", 28, "branch.wires.governed_by",
+             also=("Wire governed by",), help="Which test set the wire."),
+        its_basis(once(BRANCH, lambda branch: basis_words(branch.device.basis, branch.wires.basis, (branch.torque_words,)))),
+    ),
+)

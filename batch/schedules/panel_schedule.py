@@ -1,0 +1,146 @@
+"""Panels: each heater panel, its panel feeder, its currents and what it is built from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from batch.findings import Finding
+from batch.method.line_currents import unbalance_pct
+from batch.results import BankRow, JobResult, PanelDesign, PanelRow, ProjectResult, Wires
+from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
+from batch.schedules.row_words import basis_words, codes, has_b, run_words, size_or_words, status_of
+from batch.schedules.schedule import (
+    Schedule,
+    calculated,
+    given,
+    its_bank,
+    its_basis,
+    its_feeder,
+    its_findings,
+    its_project,
+    its_status,
+    its_tank,
+    selected,
+    text,
+)
+from batch.sizing.placing import lines_of_terminals
+
+
+class Line(NamedTuple):
+    """A panel of a bank; `feed` are the conductors of its panel feeder, `said` what was said of its bank and of itself."""
+
+    project: ProjectResult
+    row: BankRow
+    panel: PanelRow
+    design: PanelDesign
+    feed: Wires
+    said: Sequence[Finding]
+    of_feeder: Sequence[Finding]
+
+
+def _items(result: JobResult) -> Iterator[Line]:
+    for project in result.projects:
+        on = {row.feeder.feeder: row.findings for row in project.feeders}
+        for row in project.banks:
+            of_feeder = on.get(row.feeder.feeder, ())
+            for panel in row.panels:
+                said = (*row.findings, *_short(panel, of_feeder))
+                yield Line(project, row, panel, panel.design, panel.design.panel_feeder_wires, said, of_feeder)
+
+
+def _short(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The feeder's caution on unmarked parts, where this panel's rating is below its fault current."""
+    if panel.fault_ka is None or panel.design.sccr_ka is None or panel.fault_ka <= panel.design.sccr_ka:
+        return ()
+    return tuple(finding for finding in of_feeder if finding.code == "fault-over-default")
+
+
+def _terminals(design: PanelDesign) -> str:
+    """The terminals of its supply: "L1-L2-L3-N"."""
+    used = {part for leg in design.legs for part in leg.split("-")}
+    return "-".join(name for name in ("L1", "L2", "L3", "N") if name in used)
+
+
+PANELS = Schedule(
+    "panels", "Panels", "heater panel", "Each heater panel: its panel feeder, its currents and what it is built from.", key=("project", "panel"),
+    as_sized=("margin_pct", "panel_feeder_device_a"),
+    items=_items,
+    columns=(
+        its_project("project.project.project"),
+        text("panel", "Panel", 19, "panel.tag",
+             role="result", help="Tag: tank, bank and number."),
+        its_tank("row.bank.tank"),
+        its_bank("row.label"),
+        its_feeder("row.feeder.feeder"),
+        text("type", "Type", 10, "panel.type",
+             role="result", help="Panels of one type are built alike."),
+        its_status(lambda at: status_of(at.said, at.of_feeder)),
+        calculated("heaters", "Heaters", "ea", "count", "design.heaters",
+                   total="sum", help="Heaters on this panel."),
+        selected("branches", "Branches", "ea", "count", "design.branches",
+                 total="sum", help="Branch circuits in this panel."),
+        selected("rating_a", "Branch OCPD", "A", "rating", "design.branch.device.rating_a",
+                 also=("Branch rating",), help="Rating of each branch OCPD."),
+        text("connection", "Connection", 18, "design.connection",
+             role="result", help="How the heaters are connected."),
+        text("panel_feeder_phases", "Supply phases on L1-L2-L3", 12, lambda at: lines_of_terminals(_terminals(at.design), at.panel.start, at.row.supply),
+             role="result", also=("L1-L2-L3 on",), help="Which supply lines land on L1, L2, L3 and N of the panel."),
+        calculated("i_a", "I A", "A", "amps", "panel.lines.a",
+                   help="Design current in line A."),
+        calculated("i_b", "I B", "A", "amps", lambda at: at.panel.lines.b if has_b(at.row.supply) else None,
+                   help="Design current in line B."),
+        calculated("i_c", "I C", "A", "amps", lambda at: at.panel.lines.c if at.row.supply.phases == 3 else None,
+                   help="Design current in line C."),
+        calculated("i_n", "I N", "A", "amps", lambda at: at.panel.lines.n if at.feed.neutral else None,
+                   help="Design current in the neutral."),
+        calculated("maximum_a", "Maximum line current", "A", "amps", "panel.lines.maximum",
+                   total="max", formula=MAXIMUM, also=("Greatest line",), help="Maximum of the line currents."),
+        calculated("unbalance_pct", "Unbalance", "%", "percent", lambda at: unbalance_pct(at.panel.lines, at.row.supply.system),
+                   formula=UNBALANCE, help="Maximum deviation from the mean line current, over the mean."),
+        given("margin_pct", "Continuous-load margin", "%", "percent", "row.design.margin_pct",
+              also=("Current margin",), help="Added to the current before a device or wire is chosen."),
+        calculated("required_a", "Panel feeder minimum OCPD and circuit ampacity", "A", "amps", "design.required_a",
+                   width=11, formula="[maximum_a]*(1+[margin_pct]/100)", also=("Feed amps with margin",), help="Maximum line current times 1 + margin."),
+        selected("panel_feeder_device_a", "Panel feeder OCPD", "A", "rating", "design.panel_feeder_device.rating_a",
+                 formula=NEXT_RATING.format(key="required_a"), also=("Feed device",), help="Overcurrent device ahead of the contactor."),
+        text("panel_feeder_device", "Panel feeder OCPD type", 54, "design.panel_feeder_device.words",
+             role="result", also=("Feed device kind",), help="Class or type, poles, volts and interrupting rating."),
+        text("panel_feeder_wire", "Panel feeder conductors", 20, lambda at: run_words(at.feed),
+             role="result", also=("Feed wire",), help="Sets x lines of size."),
+        text("panel_feeder_neutral", "Panel feeder neutral", 12, lambda at: size_or_words(at.feed.neutral),
+             role="result", also=("Feed neutral",), help="Neutral of the panel feeder; blank where there is none."),
+        text("panel_feeder_ground", "Panel feeder EGC", 12, lambda at: size_or_words(at.feed.ground),
+             role="result", also=("Feed ground",), help="Equipment grounding conductor of the panel feeder."),
+        text("governed_by", "Panel feeder sizing basis", 28, "feed.governed_by",
+             also=("Feed governed by",), help="Which test set the panel feeder conductors."),
+        text("raceway", "Panel feeder raceway", 16, "feed.raceway",
+             role="result", also=("Feed raceway",), help="Trade size and kind."),
+        selected("block_a", "Power distribution block rating", "A", "rating", "design.block_a",
+                 width=12, also=("Distribution block rating",), help="The block, and what joins it to the branch OCPDs, is rated for the panel feeder OCPD."),
+        text("block", "Power distribution block", 58, "design.block",
+             role="result", also=("Distribution block",), help="Poles, rating and the openings of one pole, in and out."),
+        text("contactor", "Contactor", 36, "design.contactor",
+             role="result", help="Resistive rating: covers the line current once."),
+        selected("disconnect_a", "Disconnect rating", "A", "rating", "design.disconnect_a",
+                 help="Opens all ungrounded conductors, in sight or lockable."),
+        text("disconnect", "Disconnect", 31, "design.disconnect",
+             role="result", help="The stock part, or the smallest switch that takes the panel feeder OCPD."),
+        selected("torque_nm", "Panel feeder torque", "N·m", "torque", "design.torque_nm",
+                 us_unit="lbf·in", also=("Feed torque",), help="Of the panel feeder's terminals on the block: the part's own marking, else the code's default for that wire."),
+        calculated("drop_pct", "Panel feeder drop", "%", "percent_2", "design.drop_pct",
+                   also=("Feed drop",), help="Voltage drop of the panel feeder; blank where no length is known."),
+        calculated("fault_ka", "Fault current", "kA", "kiloamps", "panel.fault_ka",
+                   help="Available at the panel; blank where the source is not known."),
+        selected("sccr_ka", "Panel SCCR", "kA", "kiloamps", "design.sccr_ka",
+                 also=("Panel rating",), help="Lowest short-circuit rating of its parts."),
+        text("sccr_part", "Lowest-rated part", 25, "design.sccr_part",
+             also=("Set by",), help="The part with the lowest short-circuit rating."),
+        selected("limit_terminals", "Limit string terminals", "ea", "count", "design.limit_terminals",
+                 width=11, total="sum", also=("Protector terminals",), help="Terminals of the limit string in this panel."),
+        calculated("connected_kw", "Connected", "kW", "kw", "design.connected_kw",
+                   total="sum", help="Heaters times rated power."),
+        its_findings(lambda at: codes(at.said, at.of_feeder)),
+        its_basis(lambda at: basis_words(("phasor sum of the loads",), at.design.panel_feeder_basis, at.design.basis, at.design.panel_feeder_device.basis, at.feed.basis, (at.design.torque_words,))),
+    ),
+)

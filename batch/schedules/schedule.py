@@ -1,0 +1,114 @@
+"""How a result sheet is declared: a table read top to bottom, each column with its heading, unit, value and help side by side.
+
+A value says where it stands on the thing that a row stands for, be it a bank, a panel or a circuit ("bank.quantity"), or is a function of
+that thing; canonical units, None where there is none. Nothing else says what a sheet holds: the writer, the comparison, the frames and
+the README's tables are made from these records.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from operator import attrgetter
+from typing import Any
+
+from batch.results import JobResult
+from batch.schedules.row_words import Row
+from batch.sheets import Column, Sheet
+
+Value = str | Callable[[Any], object]
+
+
+def _nothing(result: JobResult) -> Iterable[Any]:
+    return ()
+
+
+@dataclass(frozen=True)
+class Schedule(Sheet):
+    """A result sheet. `items` are the things that its rows stand for, in order."""
+
+    items: Callable[[JobResult], Iterable[Any]] = _nothing
+
+    def rows_of(self, result: JobResult) -> Iterator[Row]:
+        """Its rows one after the other, by column key: a plant's wiring is never in memory as a whole."""
+        there = {column.key: column.value for column in self.columns if isinstance(column.value, str)}
+        made = [(column.key, column.value) for column in self.columns if callable(column.value)]
+        found = attrgetter(*there.values(), "__class__")  # one more, so that it always gives a tuple
+        for at in self.items(result):
+            row: Row = dict(zip(there, found(at), strict=False))
+            for key, value in made:
+                row[key] = value(at)
+            yield row
+
+
+def once(part: Callable[[Any], object], value: Callable[[Any], object]) -> Callable[[Any], object]:
+    """A value of `part` of a row, worked out anew only where that part is another than in the row before."""
+    last: object = None
+    answer: object = None
+
+    def get(at: Any) -> object:
+        nonlocal last, answer
+        now = part(at)
+        if now is not last:
+            last, answer = now, value(now)
+        return answer
+
+    return get
+
+
+def text(key: str, heading: str, width: float, value: Value, **more: Any) -> Column:
+    return Column(key, heading, width=width, value=value, role=more.pop("role", "text"), **more)
+
+
+def ordinal(key: str, heading: str, unit: str, value: Value, **more: Any) -> Column:
+    """A number that tells rows apart or counts them."""
+    kind, format, role = more.pop("kind", "integer"), more.pop("format", "count"), more.pop("role", "text")
+    return Column(key, heading, unit, kind=kind, format=format, role=role, value=value, **more)
+
+
+def given(key: str, heading: str, unit: str, format: str, value: Value, **more: Any) -> Column:
+    """A number that the job workbook gave."""
+    return Column(key, heading, unit, kind="number", format=format, width=more.pop("width", 10), role="input", value=value, **more)
+
+
+def calculated(key: str, heading: str, unit: str, format: str, value: Value, **more: Any) -> Column:
+    """A number on the way to what is selected."""
+    return Column(key, heading, unit, kind="number", format=format, width=more.pop("width", 10), role="calculation", value=value, **more)
+
+
+def selected(key: str, heading: str, unit: str, format: str, value: Value, **more: Any) -> Column:
+    """A number that is bought, built or wired to."""
+    return Column(key, heading, unit, kind="number", format=format, width=more.pop("width", 10), role="result", value=value, **more)
+
+
+# Columns that many sheets share.
+
+
+def its_project(value: Value) -> Column:
+    return text("project", "Project", 12, value, help="Project the row belongs to.")
+
+
+def its_tank(value: Value) -> Column:
+    return text("tank", "Tank", 12, value, help="Tank tag, as received.")
+
+
+def its_bank(value: Value) -> Column:
+    return text("bank", "Bank", 8, value, help="Bank of the tank.")
+
+
+def its_feeder(value: Value) -> Column:
+    return text("feeder", "Feeder", 10, value, help="Feeder that supplies it.")
+
+
+def its_status(value: Value) -> Column:
+    words = "sized; sized, review (a caution); HOLD (not released for fabrication): a hold, yet counted; not sized (not counted)."
+    return text("status", "Status", 20, value, role="result", help=words)
+
+
+def its_findings(value: Value) -> Column:
+    return text("findings", "Findings", 34, value, role="result", help="Codes of the holds and cautions of this row; see Findings.")
+
+
+def its_basis(value: Value) -> Column:
+    words = "Sections and tables that the row's values come from. Not printed."
+    return text("basis", "Basis", 160, value, on_paper=False, help=words)

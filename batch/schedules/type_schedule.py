@@ -1,0 +1,66 @@
+"""Panel types: panels that are built alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from batch.results import JobResult, PanelDesign, ProjectResult, TypeRow
+from batch.schedules.row_words import listed, run_words, size_or_words
+from batch.schedules.schedule import Schedule, calculated, its_project, selected, text
+
+
+class Line(NamedTuple):
+    project: ProjectResult
+    kind: TypeRow
+    panel: PanelDesign
+
+
+def _items(result: JobResult) -> Iterator[Line]:
+    for project in result.projects:
+        for kind in project.types:
+            yield Line(project, kind, kind.design)
+
+
+def _configuration(panel: PanelDesign) -> str:
+    """A panel type in words: supply, branches, panel feeder, and what is built around them."""
+    branch, feed, each = panel.branch, panel.panel_feeder_device, panel.branches // panel.heaters
+    to_a_heater = f", {each} to a heater" if each > 1 else ""
+    return "; ".join(
+        (
+            f"{panel.volts_v:g} V {panel.system}",
+            f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}, {panel.connection}",
+            f"{panel.branches} branches{to_a_heater}, each {branch.device.in_full}",
+            f"branch wires {run_words(branch.wires)}, EGC {size_or_words(branch.wires.ground)}",
+            f"panel feeder {feed.in_full}, {run_words(panel.panel_feeder_wires)}, EGC {size_or_words(panel.panel_feeder_wires.ground)}",
+            f"power distribution block {panel.block}",
+            f"contactor {panel.contactor}",
+            f"disconnect {panel.disconnect}",
+            f"{panel.limit_terminals} limit string terminals",
+        )
+    )
+
+
+PANEL_TYPES = Schedule(
+    "panel_types", "Panel types", "panel type", "Panels that are built alike: price and draw each type once.", key=("project", "type"),
+    items=_items,
+    columns=(
+        its_project("project.project.project"),
+        text("type", "Type", 10, "kind.type",
+             role="result", help="Name of the type."),
+        selected("quantity", "Quantity", "ea", "count", lambda at: len(at.kind.tags),
+                 total="sum", help="Panels of this type."),
+        text("configuration", "Configuration", 72, lambda at: _configuration(at.panel),
+             role="result", help="What it is, in words."),
+        calculated("heaters", "Heaters each", "ea", "count", "panel.heaters",
+                   help="Heaters on one panel."),
+        calculated("branches", "Branches each", "ea", "count", "panel.branches",
+                   help="Branch circuits in one panel."),
+        calculated("maximum_a", "Maximum line current", "A", "amps", "panel.lines.maximum",
+                   also=("Greatest line",), help="Maximum line current of one panel."),
+        selected("panel_feeder_device_a", "Panel feeder OCPD", "A", "rating", "panel.panel_feeder_device.rating_a",
+                 also=("Feed device",), help="Overcurrent device of the panel feeder."),
+        text("used_on", "Used on", 60, lambda at: listed(at.kind.tags),
+             help="Panels of this type."),
+    ),
+)

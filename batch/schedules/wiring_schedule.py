@@ -1,0 +1,72 @@
+"""Wiring: terminal to terminal, panel by panel."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from batch.results import BankRow, JobResult
+from batch.schedules.row_words import single_tag, size_or_words, wire_words
+from batch.schedules.schedule import Schedule, its_project, ordinal, text
+from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
+
+
+class Line(NamedTuple):
+    """A conductor of a panel, or of a bank without one, which has no type."""
+
+    project: str
+    panel: str
+    type: str
+    number: int
+    join: Join
+
+
+def _items(result: JobResult) -> Iterator[Line]:
+    for project in result.projects:
+        name = project.project.project
+        strings: Counter[str] = Counter()
+        for row in project.banks:
+            cutoff = ""
+            if row.tank is not None and row.tank.level_cutoff == "yes":
+                strings[row.bank.tank.casefold()] += 1
+                cutoff = f"level cutoff contact {strings[row.bank.tank.casefold()]}"
+            for tag, kind, joins in _wired(row, cutoff):
+                for number, join in enumerate(joins, start=1):
+                    yield Line(name, tag, kind, number, join)
+
+
+def _wired(row: BankRow, cutoff: str) -> Iterator[tuple[str, str, Iterator[Join]]]:
+    """Tag, type and conductors of each panel of a bank, or of the bank where it is a single circuit; the cutoff is in its first string."""
+    branch = row.design.branch.wires
+    if row.design.single_circuit is not None:
+        yield single_tag(row), "", direct_wiring(row.design.single_circuit, cutoff, wire_words(branch))
+    green = f"{size_or_words(branch.ground)} {branch.material}, green"
+    for panel in row.panels:
+        fitted = cutoff if panel is row.panels[0] else ""
+        feed = wire_words(panel.design.panel_feeder_wires)
+        yield panel.tag, panel.type, panel_wiring(panel, row.design.circuits_per_heater, fitted, wire_words(branch), feed, green)
+
+
+WIRING = Schedule(
+    "wiring", "Wiring", "conductor", "Terminal to terminal, panel by panel, with the limit string in series.",
+    items=_items,
+    columns=(
+        replace(its_project("project"), width=10),
+        text("panel", "Panel", 19, "panel",
+             role="result", help="Tag of the panel."),
+        text("type", "Type", 8, "type",
+             role="result", help="Panels of one type are wired alike; blank for a single-circuit bank."),
+        ordinal("no", "No.", "", "number",
+                width=5, help="Order of wiring in the panel."),
+        text("start", "From", 22, "join.start",
+             role="result", help="L block pole, F OCPD pole, HTR heater lead, WP wye point, TB3 limit string terminal."),
+        text("end", "To", 26, "join.end",
+             role="result", help="The other end."),
+        text("conductor", "Conductor", 38, "join.conductor",
+             role="result", help="What connects them."),
+        text("purpose", "Purpose", 20, "join.purpose",
+             help="What it is for."),
+    ),
+)
