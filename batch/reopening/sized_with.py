@@ -52,7 +52,7 @@ class WithData:
 
     def __init__(self, data: SizedData) -> None:
         self._data = data
-        self._stock = {fold(row.get("part")): row for row in data.inputs["stock"]}
+        self._stock = {fold(row.get("part")): row for row in data.inputs.get("stock", ())}
 
     def listed(self, bank: BankKey) -> bool:
         return bank in self._data.banks

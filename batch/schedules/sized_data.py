@@ -160,7 +160,7 @@ def _parsed(data) -> SizedData:
     for project, name, own in data["types"]:
         tags.setdefault(_text(project).strip().casefold(), {}).update((_text(tag), _text(name)) for tag in own)
     return SizedData(
-        {table: _rows(data["inputs"][table]) for table in RECORDS},
+        {table: _rows(rows) for table, rows in data["inputs"].items() if table in RECORDS},
         tuple(CarriedForward(*map(_text, one[:7]), *map(_cell, one[7:9]), _text(one[9])) for one in data["carried forward"]),
         banks,
         {
