@@ -105,7 +105,7 @@ def _inputs(table: str, records: Sequence[object]) -> dict[str, object]:
     keys = [column.key for column in INPUT_SHEETS[table].columns]
     columns = zip(*map(attrgetter(*keys), records), strict=True)  # each sheet has several, so that each row is a tuple
     used = {key: values for key, values in zip(keys, columns, strict=False) if not BLANK.issuperset(values)}
-    return {"columns": list(used), "rows": list(zip(*used.values(), strict=True))}
+    return {"columns": list(used), "rows": list(zip(*used.values(), strict=True)) if used else [()] * len(records)}
 
 
 def pieces(text: str) -> list[str]:
