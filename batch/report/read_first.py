@@ -81,7 +81,7 @@ IS_NOT = (
 KINDS_SHOWN = 20  # kinds of holds and cautions on this page
 COUNTED = {
     Severity.HOLD: "the row is not sized, or must not be built so, before it is put right",
-    Severity.CAUTION: "sized; look before you use it",
+    Severity.CAUTION: "sized; review before you use it",
     Severity.NOTE: "assumed or chosen for you",
 }
 
