@@ -21,7 +21,7 @@ from batch.sizing.feeder import Hung, size_feeder
 from batch.sizing.heat_check import check_heat
 from batch.sizing.labels import LabelledBank, label_banks
 from batch.sizing.materials import list_materials, say_prices
-from batch.sizing.phasing import Balanced, SizedBank, settle_starts
+from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.safety import say_safety
@@ -199,11 +199,11 @@ class _ProjectSizer:
         feeders: tuple[Feeder, ...],
         supplies: Mapping[str, Supply],
         tell: Callable[[int], None],
-    ) -> dict[int, SizedBank]:
+    ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
         stock = Stock(self.job.stock)
         design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, self.rules, stock))
-        sized: dict[int, SizedBank] = {}
+        sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
             try:
@@ -223,7 +223,7 @@ class _ProjectSizer:
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
                 said.take(*density_remarks(bank, design, tank))
-                sized[id(one)] = SizedBank(bank, one.label, tank, feeder, supply, design, said)
+                sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)
             if number % TOLD_EVERY == 0:
@@ -237,7 +237,7 @@ class _ProjectSizer:
         return (said for said in design.remarks if said.code not in unsaid)
 
     def _starts(
-        self, sized: Mapping[int, SizedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
+        self, sized: Mapping[int, DesignedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
     ) -> dict[str, Balanced]:
         """Every bank's phases, by feeder."""
         balanced = {}
@@ -247,7 +247,7 @@ class _ProjectSizer:
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
         return balanced
 
-    def _types(self, sized: Sequence[SizedBank]):
+    def _types(self, sized: Sequence[DesignedBank]):
         """Panel types, and the panels of every bank as rows with their tags."""
         tags = {id(one): f"{one.bank.tank}/{one.label}" for one in sized}
         in_order = sorted(sized, key=lambda one: one.key)
@@ -260,7 +260,7 @@ class _ProjectSizer:
         return types.rows
 
     def _feeder(
-        self, feeder: Feeder, supply: Supply, on: list[SizedBank], balanced: Balanced, settings: Settings
+        self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
@@ -278,7 +278,7 @@ class _ProjectSizer:
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))
 
-    def _judge_faults(self, row: FeederRow, supply: Supply, on: list[SizedBank], settings: Settings, said: Remarks) -> None:
+    def _judge_faults(self, row: FeederRow, supply: Supply, on: list[DesignedBank], settings: Settings, said: Remarks) -> None:
         """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
         if row.fault_ka is None or row.wires is None:
             return
@@ -308,7 +308,7 @@ class _ProjectSizer:
         if row.device is not None and row.fault_ka > (row.device.interrupting_ka or 0.0):
             said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
 
-    def _bank_row(self, one: LabelledBank, sized: SizedBank | None) -> BankRow | None:
+    def _bank_row(self, one: LabelledBank, sized: DesignedBank | None) -> BankRow | None:
         bank = one.bank
         feeder = one.feeder or bank.feeder or ""
         found = tuple(self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder))
@@ -343,12 +343,12 @@ class _ProjectSizer:
         return finding
 
 
-def _on(sized: Mapping[int, SizedBank], feeder: Feeder) -> list[SizedBank]:
+def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
     """The banks that hang on a feeder, in sheet order."""
     return [one for one in sized.values() if one.feeder is feeder]
 
 
-def _judge_total_drops(row: FeederRow, on: Sequence[SizedBank], settings: Settings) -> None:
+def _judge_total_drops(row: FeederRow, on: Sequence[DesignedBank], settings: Settings) -> None:
     """What is said of banks whose feeder, panel feeder and branch together lose more than the project allows."""
     for one in on:
         panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
