@@ -105,7 +105,9 @@ def test_no_cell_of_the_workbook_shows_a_citation_of_its_own(name: str, tmp_path
     path = tmp_path / "sized.xlsx"
     write(sized(name), path, program="test", us=True)
     texts, seen, given = [], 0, {finding.seen for finding in sized(name).findings}
-    for sheet in openpyxl.load_workbook(path, read_only=False):
+    for sheet in openpyxl.load_workbook(path):
+        if sheet.sheet_state == "veryHidden":
+            continue  # data, which nobody reads
         for row in sheet.iter_rows():
             values = [cell.value for cell in row if isinstance(cell.value, str)]
             if sheet.title == "Code basis" and "NEC 2023" not in values:
