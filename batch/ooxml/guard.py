@@ -39,6 +39,13 @@ DOCTYPES = tuple(mark.encode(code) for mark in ("<!DOCTYPE", "<!ENTITY") for cod
 SAVE_AS = "open it in a spreadsheet program and save it as .xlsx"
 
 
+def is_packed(data: bytes) -> bool:
+    """Is it a workbook, or another kind of file that is known by its first bytes, and so no text?"""
+    low = data[:400].lower().lstrip(b"\xef\xbb\xbf \t\r\n")
+    known = data.startswith((b"PK\x03\x04", b"PK\x05\x06", OLE, *KINDS)) and not (data.startswith(b"MZ") and b"\0" not in data[:400])
+    return known or low.startswith((b"<!doctype", b"<html", b"<?xml"))
+
+
 def file_kind(data: bytes, name: str) -> str:
     """ "zip" for a package that may be a workbook, "xls" for the older binary workbook.
 
@@ -98,6 +105,7 @@ class Package:
         self.name = name
         self._data = data
         self._inflated = 0
+        self.marked: set[str] = set()
         try:
             with zipfile.ZipFile(BytesIO(data)) as archive:
                 infos = archive.infolist()
@@ -190,8 +198,10 @@ class Package:
         self.refuse_doctype(data, part)
         return data
 
-    def look_through(self, part: str, strict: bool = True) -> bool:
+    def look_through(self, part: str, strict: bool = True, mark: bytes = b"") -> bool:
         """Inflates a part that a reader will want whole (shared texts, styles); `strict` refuses a document type.
+
+        Where `mark` stands in the part, the part's name is added to `marked`.
 
         False where the part counts more elements than it has room for: a reader that believes the count asks for memory
         that is not there, and is ended for it by the system.
@@ -204,6 +214,8 @@ class Package:
                 counts = UNIQUE
             if strict and b"ount" in piece:
                 counted = max([counted, *(int(digits or b"9" * 20) for digits in counts.findall(tail + piece))])
+            if mark and part not in self.marked and mark in tail + piece:
+                self.marked.add(part)
             total, tail = total + len(piece), piece[-80:]
         return counted <= total // SHORTEST_ELEMENT
 
