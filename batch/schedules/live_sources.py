@@ -26,7 +26,7 @@ class Source:
 
 
 @dataclass(slots=True)
-class Tank:
+class _AtTank:
     """The sources of one tank in bank and panel order, and in words those that nobody has sized."""
 
     sources: list[Source] = field(default_factory=list)
@@ -37,7 +37,7 @@ class LiveSources:
     """The sources of a project, by tank and by what they serve."""
 
     def __init__(self, result: JobResult, project: ProjectResult) -> None:
-        self._tanks: dict[str, Tank] = {}
+        self._tanks: dict[str, _AtTank] = {}
         self._by_tag: dict[str, Source] = {}
         for row in project.banks:
             for tag in served(row):
@@ -47,7 +47,7 @@ class LiveSources:
                 self._tanks[tank].not_sized.append(words)
 
     def _add(self, row: BankRow, tag: str) -> None:
-        tank = self._tanks.setdefault(row.bank.tank.casefold(), Tank())
+        tank = self._tanks.setdefault(row.bank.tank.casefold(), _AtTank())
         source = Source(disconnect(row.bank.tank, len(tank.sources) + 1), tag, row.feeder.feeder)
         tank.sources.append(source)
         self._by_tag[tag] = source
