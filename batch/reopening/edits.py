@@ -106,7 +106,10 @@ class Editing:
                 self.findings.append(find(said, project=str(row["project"]), tank=str(row["tank"]), bank=str(row["bank"]), sheet="Banks"))
 
     def _given_twice(self) -> None:
-        """Figures of a bank given twice that none of its rows gives: none is taken, and that is said."""
+        """Figures of a bank given twice that none of its rows gives: none is taken, and that is said.
+
+        Phases are left out: what was decided before goes by the name, which the rows share.
+        """
         columns = RESULT_SHEETS["banks"]
         stored: dict[BankKey, list[StoredRow]] = defaultdict(list)
         for one in self.stored.rows.get("banks", ()):
@@ -116,7 +119,7 @@ class Editing:
             if len(some) < 2 or len(some) != len(results):
                 continue
             for one, row in zip(some, results, strict=True):
-                for name in (*GIVEN, "feeder", *FIXES, "notes"):
+                for name in (*GIVEN, "feeder", *(name for name in FIXES if name != "phases_on"), "notes"):
                     if name in one.values and not any(same(columns[name], other[name], one.values[name]) for other in results):
                         self._leave(one, name, row[name], TWICE)
 
