@@ -21,6 +21,7 @@ from tests.lists.score import HERE, lists_in, score_list
 BUILD = HERE / "build"
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
 ONE = ["T-1", 4, 6, 480, 3]
+UNITS = [*HEAD[:2], "Size", "Unit", *HEAD[3:]]
 
 
 @pytest.mark.parametrize("path", lists_in(BUILD), ids=lambda path: path.name)
@@ -62,11 +63,12 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "value-from-words": [["Tank", "Description"], ["T-1", "(3) 4.5 kW 240 V 1 ph immersion heaters"]],
     "value-unlikely": [HEAD, ONE, ["T-2", 3, 9, 4.8, 3]],
     "row-disagrees": [[*HEAD, "Total kW"], [*ONE, 24], ["T-2", 3, 9, 480, 3, 27], ["T-3", 3, 9, 480, 3, 72]],
-    "unit-foreign": [[*HEAD[:2], "Size", "Unit", *HEAD[3:]], ["T-1", 4, 6, "kW", 480, 3], ["T-2", 1, 5, "HP", 480, 3]],
-    "unit-blank": [[*HEAD[:2], "Size", "Unit", *HEAD[3:]], ["T-1", 4, 6, "kW", 480, 3], ["T-2", 1, 5, "kW", 480, 3], ["T-3", 1, 5, None, 480, 3]],
-    "unit-converted": [[*HEAD[:2], "Size", "Unit", *HEAD[3:], "What"], ["T-1", 4, 6, "kW", 480, 3, "heater"], ["T-2", 1, 5, "HP", 480, 3, "heater"]],
+    "unit-foreign": [UNITS, ["T-1", 4, 6, "kW", 480, 3], ["T-2", 1, 5, "HP", 480, 3]],
+    "unit-blank": [UNITS, ["T-1", 4, 6, "kW", 480, 3], ["T-2", 1, 5, "kW", 480, 3], ["T-3", 1, 5, None, 480, 3]],
+    "unit-converted": [[*UNITS, "What"], ["T-1", 4, 6, "kW", 480, 3, "heater"], ["T-2", 1, 5, "HP", 480, 3, "heater"]],
     "tanks-in-row": [["Tank", "Heaters per tank", *HEAD[2:]], ["T-1 thru T-3", 2, 6, 480, 3]],
     "tanks-question": [HEAD, ["T-1 thru T-3", 6, 6, 480, 3]],
+    "mark-odd": [HEAD, *[[f"B{n}", 2, "4,5", 400, 3] for n in (1, 2, 3)], ["B4", 2, "4.5", 400, 3]],
     "tags-unsure": [HEAD, ONE, ["T-2, T-2", 6, 6, 480, 3]],
     "count-unsure": [HEAD, ONE, ["T-2", "4+1 spare", 6, 480, 3]],
     "supply-unsure": [["Tank", "Qty", "kW each", "Supply"], ["T-1", 4, 6, "480/3/60"], ["T-2", 4, 6, "480Y/277, 1 phase"]],

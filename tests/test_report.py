@@ -64,7 +64,7 @@ def table_sheets(book):
 def test_sheets_stand_in_reading_order_and_what_is_left_out_is_said(book, result):
     names = book.sheetnames
     assert names[:3] == ["Read first", "Summary P-1", "Banks"]
-    assert names[-2:] == ["Code basis", "Checks"]
+    assert names[-3:] == ["Code basis", "Checks", "Sized data"]
     assert names.index("Findings") < names.index("As received Heaters") < names.index("Code basis")
     shown = [sheet.name for sheet in RESULTS if rows(result, sheet.id)]
     assert [name for name in names if name in SCHEDULES] == shown
@@ -481,7 +481,8 @@ def test_on_a4_every_sheet_is_set_up_for_it_and_pages_still_fit(result, tmp_path
         assert sheet.page_setup.paperSize == 9  # ECMA-376 part 1, 18.3.1.63
         if sheet.title in ("Panel drawings", "Panel labels", "Wiring"):
             wide = sum(one.width * 7 * (one.max - one.min + 1) for one in sheet.column_dimensions.values()) / 96
-            assert wide * (sheet.page_setup.scale or 100) / 100 <= 210 / 25.4 - 0.8  # ISO 216: A4 is 210 mm across; margins 0.4 in
+            across = 297 if sheet.page_setup.orientation == "landscape" else 210  # ISO 216: A4, mm; margins 0.4 in
+            assert wide * (sheet.page_setup.scale or 100) / 100 <= across / 25.4 - 0.8
 
 
 def test_paper_goes_by_the_rule_set(tmp_path, monkeypatch):

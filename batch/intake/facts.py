@@ -18,6 +18,9 @@ from batch.units import Unit, find_unit, spelled
 FOREIGN = re.compile(r"(?P<number>[\d.,\s]+?)\s*(?P<unit>hp|btu\s?/?\s?hr?|ps|cv)\.?\s*\Z", re.IGNORECASE)
 FOOTNOTE = re.compile(r"(?<=[\d\w)])\s*(?:\*+|†|‡|[¹²³⁴-⁹⁰]+[⁾)]?|\(\d\)\Z(?<=\d\s\(\d\)))\s*\Z")
 PHASES = (1, 3)
+FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+VULGAR = re.compile(r"(\d+)?\s*([½¼¾⅛⅜⅝⅞])")
+MOST_HEATERS = 200  # of one tank: of a number with two meanings the other is meant
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +51,7 @@ def read_cell(key: str, cell: object, index: int, unit: str = "", decimal: str =
     seen = shown(cell)
     text = cell.strip() if isinstance(cell, str) and type(cell) is not Broken else ""
     if text and key not in ("tank", "notes", "description", "status"):
-        cell = text = FOOTNOTE.sub("", text)
+        cell = text = VULGAR.sub(lambda match: f"{match[1] or ''} {FRACTIONS[match[2]]}".strip(), FOOTNOTE.sub("", text))
     if key in ("power_kw", "total_kw"):
         return _power(key, cell, index, unit, decimal, seen)
     if key == "volts_v":
@@ -73,6 +76,10 @@ def _count(key: str, text: str, index: int, decimal: str, seen: str) -> Fact:
     plain = _plain(key, text, index, None, decimal, seen)
     if plain.value is not None or plain.also:
         return plain
+    if plain.fault == "cell-ambiguous" and (both := speak(text)) is not None and both.other is not None:
+        likely = [value for value in (both.value, both.other) if value == int(value) and 0 < value <= MOST_HEATERS]
+        if len(likely) == 1:
+            return Fact(int(likely[0]), index, seen)
     said = read_count(text)
     if said is None or (said.rest and said.value is not None):
         return plain

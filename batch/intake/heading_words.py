@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
-from batch.intake.wording import words
+from batch.intake.wording import spellings, words
 from batch.sheets.inputs import FEEDERS, HEATERS, TANKS
 from batch.units import Unit, spelled
 
@@ -130,7 +130,7 @@ class HeadingWords:
         self.by_word: dict[str, list[_Name]] = {}
         seen: set[tuple[str, str, tuple[str, ...]]] = set()
         for sheet_id, key, basis, text, language, score in self._all():
-            for parts in self._spellings(text):
+            for parts in spellings(text):
                 if (sheet_id, key, parts) in seen:
                     continue
                 seen.add((sheet_id, key, parts))
@@ -156,17 +156,15 @@ class HeadingWords:
                 for other in column.also:
                     yield sheet.id, column.key, "", other, "en", KNOWN
 
-    @staticmethod
-    def _spellings(text: str) -> set[tuple[str, ...]]:
-        from batch.intake.wording import spellings
-
-        return spellings(text)
-
     def candidates(self, text: str) -> list[Candidate]:
         """What the heading may mean, the likeliest first."""
         if text not in self._memory:
             self._memory[text] = self._look(text) if len(text) <= LONGEST else []
         return self._memory[text]
+
+    def is_name(self, text: str) -> bool:
+        """Is the text, brackets left out, a name of a column or a role?"""
+        return any(parts in self.names or "".join(parts) in self.squeezed for parts in (words(text), words(BRACKETS.sub(" ", text))))
 
     def _look(self, text: str) -> list[Candidate]:
         found: dict[tuple[str, str, str], tuple[Candidate, frozenset[str]]] = {}

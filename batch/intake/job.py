@@ -76,7 +76,7 @@ def assemble(
         if not some and sheet is not None and grid.name not in {one.sheet for one in by_map}:
             some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
         read_here[grid.name] = some
-    lists = _lists(name, recognised, read_here, bool(known), by_map)
+    lists = _lists(name, recognised, read_here, by_map)
     tables: dict[str, Tables] = {}
     received: list[Table | Grid | ReceivedTable] = []
     for grid, _ in recognised.sheets:
@@ -117,12 +117,10 @@ def assemble(
     )  # fmt: skip
 
 
-def _lists(
-    name: str, recognised: Recognised, read_here: Mapping[str, Sequence[Table]], known: bool, by_map: Sequence[Studied]
-) -> Lists | None:
+def _lists(name: str, recognised: Recognised, read_here: Mapping[str, Sequence[Table]], by_map: Sequence[Studied]) -> Lists | None:
     """Customers' own lists, on the sheets that are in no form of ours; None where there is no such sheet."""
     mapped = {one.sheet for one in by_map}
-    strange = [grid for grid, sheet in recognised.sheets if grid.name in mapped or (sheet is None and not known
+    strange = [grid for grid, sheet in recognised.sheets if grid.name in mapped or (sheet is None
                and grid.name not in recognised.repeated and squeezed(grid.name) != squeezed(READ_ME))]  # fmt: skip
     if not any(grid.filled for grid in strange):
         return None
@@ -158,7 +156,8 @@ def _records(tables: Tables | None) -> tuple:
 
 
 def _of_file(workbook: Workbook) -> list[Finding]:
-    said = [find(remark("workbook-macros"))] if workbook.macros else []
+    said = [find(one) for one in workbook.remarks]
+    said += [find(remark("workbook-macros"))] if workbook.macros else []
     if workbook.half_seen:
         said.append(find(remark("workbook-half-seen")))
     if workbook.slow:

@@ -22,19 +22,19 @@ from batch.intake.line_kinds import (
     supply_in,
 )
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import hits, in_doubt, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
+from batch.intake.list_words import hits, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
 from batch.intake.row_cells import RowCells
+from batch.intake.row_words import DOUBT as SAID_DOUBT
+from batch.intake.row_words import OUT as SAID_OUT
+from batch.intake.row_words import read_row_words
 from batch.intake.survey import cells_of, flat
 from batch.ooxml.addresses import letters
 
-LONGEST_WORDS = 6  # of a remark that takes a row out by one word; in a longer one the word may be about something else
-ABOUT_OTHERS = re.compile(
-    r"\b(new|replac\w*|wiring|wire[sd]?|conduit|controls?|controller|piping|disconnects?|starters?|tank|install\w*|reuse|feeder|panel)\b",
-    re.IGNORECASE,
+WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
+STORES = re.compile(
+    r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
 )
-SURELY_OUT = re.compile(
-    r"\b(delet\w*|void\w*|cancel\w*|n\.?i\.?c\.?|not in contract|omit\w*|remov\w*|not required|scrap\w*)", re.IGNORECASE
-)
+MOST_ASKING = 3  # words with a question mark that ask about the row
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
 
@@ -123,11 +123,15 @@ class LineReader(RowCells):
             return False
         at = line.cells[0][0]
         text = " ".join(flat(value) for _, value in line.cells)
+        if not re.search(r"[^\W\d_]", text):  # figures typed as text
+            return False
         power = self.plan.columns.get("power_kw") or self.plan.columns.get("total_kw")
         if power is not None and any(i == power.index and self._readable("power_kw", line) for i, _ in line.cells):
             return False
         tank = self.plan.columns.get("tank")
-        if len(line.cells) == 2 and tank is not None and line.cells[0][0] == tank.index and not supply_in(text):
+        told = self.plan.columns.get("description")
+        described = told is not None and any(i == told.index for i, _ in line.cells)
+        if len(line.cells) == 2 and tank is not None and line.cells[0][0] == tank.index and (described or not supply_in(text)):
             return False
         line.text, line.at = text, at
         line.kind = NOTE if len(text) > 90 or text.lstrip().startswith(("*", "NOTE", "Note", "1)", "1.")) else BANNER
@@ -145,6 +149,8 @@ class LineReader(RowCells):
                 self.banner["volts_v"] = Fact(said.volts, at, text, source="banner")
             if said.phases:
                 self.banner["phases"] = Fact(said.phases, at, text, source="banner")
+        said_words = read_row_words(text)
+        self.banner_fate = (said_words.fate, text) if said_words.fate else None
         if match := TAG.search(text):
             self.banner["tank"] = Fact((match[1] or match[2]), at, text, source="banner")
 
@@ -174,6 +180,11 @@ class LineReader(RowCells):
             self._struck(line)
         if not keep and line.kind == DATA:
             self._words(line, texts)
+        tank = line.facts.get("tank")
+        if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
+            line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'
+        if not keep and line.kind == DATA and self.banner_fate is not None:
+            line.kind, line.why = DOUBT, f'"{self.banner_fate[1][:60]}" above it'
         if not keep and line.kind == DATA and line.doubt:
             line.kind, line.why = DOUBT, line.doubt
         if not keep and line.kind == DATA and number in self.hidden:
@@ -235,30 +246,23 @@ class LineReader(RowCells):
                 return
             if any(word in low for word in keep):
                 continue
-            word = takes_out(text)
-            if word:
-                short = len(text.split()) <= LONGEST_WORDS
-                if SURELY_OUT.search(text) and not (ABOUT_OTHERS.search(text) and not short):
-                    line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
-                    return
-                if short and not ABOUT_OTHERS.search(text):
-                    line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
-                    return
-                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
-                continue
-            if (
-                (word := in_doubt(text))
-                and (word != "?" or len(text.split()) <= 3)
-                and line.kind == DATA
-                and at not in self._tank_column()
-                and not read_quantity(text)
-            ):
+            said = read_row_words(text)
+            if said.fate == SAID_OUT:
+                line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
+                return
+            unsure = said.fate == SAID_DOUBT or ("?" in text and len(text.split()) <= MOST_ASKING)
+            if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
+            figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
+            remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
             for at, text in texts:
-                if word := other_equipment(text):
+                word = other_equipment(text) if at not in figures else ""
+                if word and at not in remarks:
                     line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
                     return
+                if word:  # a remark may be about what stands beside the heaters
+                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
 
     def _tank_column(self) -> set[int]:
         return {column.index for key, column in self.plan.columns.items() if key in ("tank", "quantity")}
@@ -270,7 +274,7 @@ class LineReader(RowCells):
         used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
         for at, value in line.cells:
             said = supply_in(flat(value)) if isinstance(value, str) and at not in used and type(value) is not Broken else None
-            if said is None:
+            if said is None or other_equipment(flat(value)):
                 continue
             for key, one in (("volts_v", said.volts), ("phases", said.phases)):
                 if one is not None and key not in line.facts:

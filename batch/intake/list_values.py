@@ -181,7 +181,9 @@ def faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str],
     heading = LIST[key].heading
     if outcome is not None and not outcome.fault:
         return
-    if fact.fault in ("count-unsure", "supply-unsure"):
+    if fact.fault == "mark-odd":
+        said = remark("mark-odd", key, column=heading, why=fact.doubt)
+    elif fact.fault in ("count-unsure", "supply-unsure"):
         said = remark(fact.fault, key, why=fact.doubt)
     elif fact.fault == "unit-blank":
         said = remark("unit-blank", key, value=fact.seen)

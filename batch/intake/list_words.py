@@ -127,7 +127,8 @@ def is_heater(text: str) -> bool:
 
 
 def other_equipment(text: str) -> str:
-    return _first("other_equipment", text)
+    """The other equipment that a text names; "four" is an oven in one language and a number in another, and decides nothing."""
+    return next((hit.word for hit in hits("other_equipment", text) if words().number(hit.word) is None), "")
 
 
 def old_word(text: str) -> str:

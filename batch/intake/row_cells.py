@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 from batch.intake.columns import LEAST_POWER_KW
@@ -16,6 +17,9 @@ from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
 
+MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
+MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
+
 
 class RowCells:
     """The cells of one table's rows, in order."""
@@ -28,6 +32,8 @@ class RowCells:
         self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
         self.banner: dict[str, Fact] = {}
         self.banner_text = ""
+        # words above the rows that take them out, or put them in doubt
+        self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
         self.fresh = False  # has a banner or a gap come since the last row?
         self.merged = self._merged()
         self.learned = "" if plan.decimal else self._learned()
@@ -48,14 +54,17 @@ class RowCells:
     def _learned(self) -> str:
         """The mark before decimals that the numbers typed as text give away; "" where they tell nothing, or contradict each other."""
         indexes = {column.index for key, column in self.plan.columns.items() if LIST[key].kind in ("number", "integer", "volts")}
-        marks: set[str] = set()
+        marks: Counter[str] = Counter()
         for line in self.grid.lines_from(self.plan.first_row - 1):
             if line >= self.plan.last_row:
                 break
             row = self.grid.rows[line]
-            marks |= {decimal_mark(row[at]) for at in indexes if at < len(row) and type(row[at]) is str}
-        marks.discard("")
-        return marks.pop() if len(marks) == 1 else ""
+            marks.update(decimal_mark(row[at]) for at in indexes if at < len(row) and type(row[at]) is str)
+        del marks[""]
+        if not marks:
+            return ""
+        (mark, count), *others = marks.most_common()
+        return mark if count >= MOST_OFTEN * sum(number for _, number in others) else ""
 
     def _power(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
         """A power with two meanings of which only one is a heater's: "1.250 W" is none of 1.25 W, "1,250 kW" none of 1250 kW."""
@@ -69,6 +78,10 @@ class RowCells:
     def _cell(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
         """One cell. A mark that was learned is trusted only as far as what it reads is likely: "1,250 W" is no heater of 1.25 W."""
         fact = read_cell(key, cell, index, unit, self.decimal)
+        if self.learned and key in MARKED and type(cell) is str and decimal_mark(cell) not in ("", self.learned):
+            other = {".": "point", ",": "comma"}[decimal_mark(cell)]  # which cannot be grouping: a slip, or another hand
+            doubt = f'"{cell.strip()}" has a {other} before decimals, and the others have none'
+            return Fact(None, index, cell.strip(), "mark-odd", doubt=doubt)
         if fact is not None and fact.value is None and fact.fault == "cell-ambiguous" and key in ("power_kw", "total_kw"):
             return self._power(key, cell, index, unit) or fact
         small = fact is not None and key in ("power_kw", "total_kw") and isinstance(fact.value, float) and fact.value < LEAST_POWER_KW
@@ -138,8 +151,9 @@ class RowCells:
         for key, value in said.facts.items():
             given = line.facts.get(key)
             if given is None:
-                basis = said.quantity_of if key == "quantity" else said.power_of if key == "power_kw" else ""
-                line.facts[key] = Fact(value, fact.index, fact.seen, source="description", basis=basis)
+                basis = {"quantity": said.quantity_of, "power_kw": said.power_of, "total_kw": said.total_of}.get(key, "")
+                foreign = said.foreign if key.endswith("_kw") else ""
+                line.facts[key] = Fact(value, fact.index, fact.seen, source="description", basis=basis, foreign=foreign)
             elif given.value is not None and given.value != value and key in ("volts_v", "phases", "quantity"):
                 line.facts[key] = Fact(
                     None, given.index, given.seen, "cell-contradicts", doubt=f'{worded(given.value)} and {worded(value)} in "{fact.seen}"'

@@ -17,12 +17,15 @@ from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_words import heater_word, hits, other_equipment, takes_out
 from batch.intake.plan import ColumnPlan, ListPlan, Question
+from batch.intake.row_words import OUT as OUT_BY_WORDS
+from batch.intake.row_words import read_row_words
 from batch.intake.survey import Region, cells_of, flat, regions
 from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.witnesses import EACH, Verdict, close, close_amps, texts_around, weigh
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
+LONGEST_TITLE = 90
 TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
 IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
 ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE)
@@ -117,6 +120,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     if around is None:
         around = texts_around(region.grid, region.top, region.end, region.start)
     _fix_supply(plan, region, around)
+    plan.title_out = _title_out(region, around)
     _power_in_watts(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
 
@@ -158,8 +162,7 @@ def _taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, 
 def _own(plan: ListPlan) -> bool:
     """Are all the needed headings our own, as our form has them? There the power is each heater's."""
     return all(
-        key in plan.columns and squeezed(BRACKETS.sub(" ", plan.columns[key].heading)) == squeezed(LIST[key].heading)
-        for key in NEEDED
+        key in plan.columns and squeezed(BRACKETS.sub(" ", plan.columns[key].heading)) == squeezed(LIST[key].heading) for key in NEEDED
     )
 
 
@@ -202,6 +205,14 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
             if key == "phases" and len(said["volts_v"]) == 1:
                 plan.fixed_volts = next(iter(said["volts_v"]))
             plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
+
+
+def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
+    """A title right above the headings that takes the whole list out."""
+    for row, _, text in around:
+        if region.top - 3 <= row < region.top and len(text) <= LONGEST_TITLE and read_row_words(text).fate == OUT_BY_WORDS:
+            return text
+    return ""
 
 
 def for_all(text: str) -> bool:

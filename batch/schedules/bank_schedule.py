@@ -8,6 +8,7 @@ from typing import NamedTuple
 from batch.findings import Finding
 from batch.records import Bank
 from batch.results import BankDesign, BankRow, BranchDesign, JobResult, PanelDesign, ProjectResult
+from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import APPLIED, NEXT_RATING, SAME_VOLTS
 from batch.schedules.row_words import basis_words, codes, run_words, size_or_words, split_words, status_of
 from batch.schedules.schedule import (
@@ -37,14 +38,17 @@ class Line(NamedTuple):
     branch: BranchDesign
     single: PanelDesign | None
     of_feeder: Sequence[Finding]
+    sources: Sequence[Source]
 
 
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         on = {row.feeder.feeder: row.findings for row in project.feeders}
+        sources = LiveSources(result, project)
         for row in project.banks:
             design = row.design
-            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, on.get(row.feeder.feeder, ()))
+            said = on.get(row.feeder.feeder, ())
+            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, said, sources.of_bank(row))
 
 
 def _contactors(design: BankDesign) -> str:
@@ -139,6 +143,8 @@ BANKS = Schedule(
              role="result", help="Of a single-circuit bank, from its device to its contactor: all its heaters together."),
         text("contactor", "Contactor", 36, lambda at: _contactors(at.design),
              role="result", help="Resistive rating of each contactor and how many."),
+        text("disconnects", "Disconnects", 18, lambda at: ", ".join(source.tag for source in at.sources),
+             role="result", help="One ahead of each panel, or of the single-circuit bank; numbered through the tank."),
         text("wire", "Branch wire", 18, lambda at: run_words(at.branch.wires),
              role="result", help="Wires to each heater."),
         text("ground", "EGC", 12, lambda at: size_or_words(at.branch.wires.ground),

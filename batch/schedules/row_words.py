@@ -10,10 +10,11 @@ from batch.results import BankRow, Wires
 from batch.sizing.words import size_words
 
 Row = dict[str, object]
+AS_MARKED = "as marked ____"  # of a torque that no part of the stock list states
 
 
 def status_of(findings: Iterable[Finding], around: Iterable[Finding] = ()) -> str:
-    """A row's status in words, from the worst that was said of it; a hold `around` it, on its feeder, asks for a look."""
+    """A row's status in words, from the worst that was said of it; a hold `around` it, on its feeder, asks for review."""
     worst = min((finding.severity for finding in findings), default=Severity.NOTE)
     if worst is Severity.NOTE and any(finding.severity is Severity.HOLD for finding in around):
         worst = Severity.CAUTION

@@ -7,16 +7,19 @@ the README's tables are made from these records.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from operator import attrgetter
+from functools import cached_property
 from typing import Any
 
+from batch.errors import SpecificationError
 from batch.results import JobResult
 from batch.schedules.row_words import Row
 from batch.sheets import Column, Sheet
 
 Value = str | Callable[[Any], object]
+PATH = re.compile(r"[a-z]\w*(\.[a-z]\w*)*")
 
 
 def _nothing(result: JobResult) -> Iterable[Any]:
@@ -31,14 +34,25 @@ class Schedule(Sheet):
 
     def rows_of(self, result: JobResult) -> Iterator[Row]:
         """Its rows one after the other, by column key: a plant's wiring is never in memory as a whole."""
-        there = {column.key: column.value for column in self.columns if isinstance(column.value, str)}
-        made = [(column.key, column.value) for column in self.columns if callable(column.value)]
-        found = attrgetter(*there.values(), "__class__")  # one more, so that it always gives a tuple
-        for at in self.items(result):
-            row: Row = dict(zip(there, found(at), strict=False))
-            for key, value in made:
-                row[key] = value(at)
-            yield row
+        return map(self._row, self.items(result))
+
+    @cached_property
+    def _row(self) -> Callable[[Any], Row]:
+        """A row of one thing: the dictionary that one would write out by hand, written out from the columns, since that is the fastest.
+
+        Raises:
+            SpecificationError: a value that is neither a path of names nor a function.
+        """
+        made, parts = {}, []
+        for at, column in enumerate(column for column in self.columns if column.value is not None):
+            if callable(column.value):
+                made[f"value_{at}"] = column.value
+                parts.append(f"{column.key!r}: value_{at}(thing)")
+            elif PATH.fullmatch(column.value):
+                parts.append(f"{column.key!r}: thing.{column.value}")
+            else:
+                raise SpecificationError(f"sheet {self.name}: {column.value!r} is no path of names")
+        return eval(f"lambda thing: {{{', '.join(parts)}}}", made)
 
 
 def once(part: Callable[[Any], object], value: Callable[[Any], object]) -> Callable[[Any], object]:

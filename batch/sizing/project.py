@@ -21,7 +21,7 @@ from batch.sizing.feeder import Hung, size_feeder
 from batch.sizing.heat_check import check_heat
 from batch.sizing.labels import LabelledBank, label_banks
 from batch.sizing.materials import list_materials, say_prices
-from batch.sizing.phasing import Balanced, SizedBank, settle_starts
+from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.safety import say_safety
@@ -128,6 +128,7 @@ class _ProjectSizer:
         self.fates = fates
         self.findings: list[Finding] = []
         self.assumed = False  # the feeders
+        self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
         self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
@@ -145,7 +146,7 @@ class _ProjectSizer:
         balanced = self._starts(sized, feeders, supplies)
         types = self._types(list(sized.values()))
         feeder_rows = tuple(
-            self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder), settings)
+            self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder, UNLOADED), settings)
             for feeder in feeders
             if feeder.feeder in supplies
         )
@@ -162,7 +163,7 @@ class _ProjectSizer:
     def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
-            said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.remarks)
+            said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
 
     def _say_memory(self) -> None:
@@ -198,11 +199,11 @@ class _ProjectSizer:
         feeders: tuple[Feeder, ...],
         supplies: Mapping[str, Supply],
         tell: Callable[[int], None],
-    ) -> dict[int, SizedBank]:
+    ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
         stock = Stock(self.job.stock)
         design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, self.rules, stock))
-        sized: dict[int, SizedBank] = {}
+        sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
             try:
@@ -222,7 +223,7 @@ class _ProjectSizer:
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
                 said.take(*density_remarks(bank, design, tank))
-                sized[id(one)] = SizedBank(bank, one.label, tank, feeder, supply, design, said)
+                sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)
             if number % TOLD_EVERY == 0:
@@ -236,17 +237,17 @@ class _ProjectSizer:
         return (said for said in design.remarks if said.code not in unsaid)
 
     def _starts(
-        self, sized: Mapping[int, SizedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
-    ) -> dict[str, tuple[Balanced, Remarks]]:
-        """Every bank's phases, by feeder, and what is said of each feeder's."""
+        self, sized: Mapping[int, DesignedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
+    ) -> dict[str, Balanced]:
+        """Every bank's phases, by feeder."""
         balanced = {}
         for feeder in feeders:
             if on := _on(sized, feeder):
-                said = Remarks()
-                balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said), said
+                said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
+                balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
         return balanced
 
-    def _types(self, sized: Sequence[SizedBank]):
+    def _types(self, sized: Sequence[DesignedBank]):
         """Panel types, and the panels of every bank as rows with their tags."""
         tags = {id(one): f"{one.bank.tank}/{one.label}" for one in sized}
         in_order = sorted(sized, key=lambda one: one.key)
@@ -259,17 +260,16 @@ class _ProjectSizer:
         return types.rows
 
     def _feeder(
-        self, feeder: Feeder, supply: Supply, on: list[SizedBank], balanced: tuple[Balanced, Remarks] | None, settings: Settings
+        self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
-        before, heard = balanced or (UNLOADED, Remarks())
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
-        row = size_feeder(feeder, supply, hung, before.before, settings, rules=rules, said=said)
-        said.take(*heard)
+        row = size_feeder(feeder, supply, hung, balanced.before, settings, rules=rules, said=said)
+        said.take(*self.said_of_feeders.get(name, ()))
         if not on:
             said.add("feeder-without-heaters", "feeder", feeder=name)
         limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
-        if row.unbalance_pct > limit and (row.lines.maximum > large or before.fixed_worse):
+        if row.unbalance_pct > limit and (row.lines.maximum > large or balanced.fixed_worse):
             lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
             said.add("unbalance", "feeder", feeder=name, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %")
         self._judge_faults(row, supply, on, settings, said)
@@ -278,7 +278,7 @@ class _ProjectSizer:
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))
 
-    def _judge_faults(self, row: FeederRow, supply: Supply, on: list[SizedBank], settings: Settings, said: Remarks) -> None:
+    def _judge_faults(self, row: FeederRow, supply: Supply, on: list[DesignedBank], settings: Settings, said: Remarks) -> None:
         """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
         if row.fault_ka is None or row.wires is None:
             return
@@ -308,7 +308,7 @@ class _ProjectSizer:
         if row.device is not None and row.fault_ka > (row.device.interrupting_ka or 0.0):
             said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
 
-    def _bank_row(self, one: LabelledBank, sized: SizedBank | None) -> BankRow | None:
+    def _bank_row(self, one: LabelledBank, sized: DesignedBank | None) -> BankRow | None:
         bank = one.bank
         feeder = one.feeder or bank.feeder or ""
         found = tuple(self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder))
@@ -343,12 +343,12 @@ class _ProjectSizer:
         return finding
 
 
-def _on(sized: Mapping[int, SizedBank], feeder: Feeder) -> list[SizedBank]:
+def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
     """The banks that hang on a feeder, in sheet order."""
     return [one for one in sized.values() if one.feeder is feeder]
 
 
-def _judge_total_drops(row: FeederRow, on: Sequence[SizedBank], settings: Settings) -> None:
+def _judge_total_drops(row: FeederRow, on: Sequence[DesignedBank], settings: Settings) -> None:
     """What is said of banks whose feeder, panel feeder and branch together lose more than the project allows."""
     for one in on:
         panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
