@@ -22,6 +22,7 @@ from tests.samples import book, broken, customer, faults, plant, small
 SAMPLES = make_samples.HERE
 BROKEN = SAMPLES / "broken"
 
+OF_TEXT = ("text-table", "text-letters-unsure", "text-quotes-unsure", "text-by-position")
 SHOWN_LISTS = ("list-not-read", "row-unheated", "tanks-question", "row-in-doubt", "value-from-above", "row-banner")
 # Kinds that no workbook by itself can provoke, each with the reason. A kind that a sample shows must not stand here.
 NOT_SHOWN: dict[str, str] = {
@@ -32,6 +33,7 @@ NOT_SHOWN: dict[str, str] = {
         ("rows-above", "cells-merged", "decimal-mark-learned", "tags-in-one-cell", "tag-of-several", "rows-counted"),
         "needs such a layout in the program's own form; provoked in the tests of reading",
     ),
+    **dict.fromkeys(OF_TEXT, "needs a list that is a file of text, no workbook; provoked in the tests of text tables"),
     "headings-not-found": "needs a sheet of ours without its headings; provoked in the tests of reading",
     "more-of-a-kind": "needs thousands of rows with one fault; provoked in the tests of hostile files",
     "phases-impossible": "reading refuses such a cell first (cell-not-allowed); the core keeps its own guard for who calls it from Python",
