@@ -284,7 +284,7 @@ def test_a_map_is_drafted_and_used_in_two_commands(tmp_path: Path, capsys: pytes
     assert plan.exists() and not (tmp_path / "list sized.xlsx").exists()
     assert run("size", source, "--map", plan) == 4
     out = capsys.readouterr().out
-    assert "rows not sized 3" in out and (tmp_path / "list sized.xlsx").exists()
+    assert "rows not sized 4" in out and (tmp_path / "list sized.xlsx").exists()
 
 
 def test_wrong_command_lines_and_maps_that_do_not_fit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
