@@ -189,7 +189,7 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
             every.append(line)
         elif line.kind == TOTAL:
             stated = _numbers_of(line)
-            place = plan.columns[key].index
+            place = plan.columns[key].index if key in plan.columns else plan.first
             stated.sort(key=lambda pair: abs(pair[0] - place))
             for at, number in stated:
                 found = {basis for group in (since, every) for basis in _which(group, number)}
