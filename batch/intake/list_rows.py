@@ -22,7 +22,7 @@ from batch.intake.line_kinds import (
     supply_in,
 )
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import hits, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
+from batch.intake.list_words import about_the_row, hits, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
 from batch.intake.row_cells import RowCells
 from batch.intake.row_words import DOUBT as SAID_DOUBT
 from batch.intake.row_words import OUT as SAID_OUT
@@ -250,7 +250,7 @@ class LineReader(RowCells):
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
-            unsure = said.fate == SAID_DOUBT or ("?" in text and len(text.split()) <= MOST_ASKING)
+            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or ("?" in text and len(text.split()) <= MOST_ASKING)
             if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:

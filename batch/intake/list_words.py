@@ -107,13 +107,10 @@ def takes_out(text: str) -> str:
     return _first("out", text)
 
 
-def in_doubt(text: str) -> str:
-    """The word that puts a row in doubt; a word such as "verify" only where it is about the heaters, or stands alone."""
-    for hit in hits("doubt", text):
-        alone = not text[: hit.start].strip(" .,:;()-") and not text[hit.end :].strip(" .,:;()-")
-        if not CHECKING.match(hit.word) or alone or OF_HEATERS.search(text) or heater_word(text):
-            return hit.word
-    return "?" if "?" in text else ""
+def about_the_row(text: str, word: str) -> bool:
+    """Does a word such as "verify" put the row in doubt? Only where it stands alone, or the text is about the heaters."""
+    alone = not text.casefold().replace(word.casefold(), "", 1).strip(" .,:;()-!")
+    return not CHECKING.match(word) or alone or bool(OF_HEATERS.search(text)) or bool(heater_word(text))
 
 
 def heater_word(text: str) -> str:
