@@ -129,9 +129,9 @@ def propose_map(source: str | Path, target: str | Path) -> Path:
 
 def _rules_of(result: JobResult) -> RuleSet:
     """The rule set of the first project: units and paper are its region's."""
-    from batch.rules import available, load
+    from batch.rules import DEFAULT_EDITION, load
 
-    names = [project.rule_set for project in result.projects] or [available()[0]]
+    names = [project.rule_set for project in result.projects] or [DEFAULT_EDITION]
     return load(names[0])
 
 

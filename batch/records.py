@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from batch.systems import System
+
 
 @dataclass(frozen=True, slots=True)
 class Origin:
@@ -244,28 +246,26 @@ class Settings:
     on_drop: str
     heat_margin_pct: float
 
-    @property
-    def with_margin(self) -> float:
-        """The factor that devices and wires are chosen with: 1.25 for a margin of 25 %."""
-        return 1.0 + self.margin_pct / 100.0
-
 
 @dataclass(frozen=True, slots=True)
 class Supply:
     """The system a bank hangs on, without the feeder's name."""
 
     volts_v: float
-    phases: int
     wires: int
-    system: str
+    system: System
+
+    @property
+    def phases(self) -> int:
+        return self.system.phases
 
     @property
     def has_neutral(self) -> bool:
-        return self.system in ("1-phase line-to-neutral", "1-phase 3-wire") or (self.system == "wye grounded" and self.wires == 4)
+        return self.system.has_neutral(self.wires)
 
     @property
     def solidly_grounded_wye(self) -> bool:
-        return self.system == "wye grounded"
+        return self.system is System.WYE_GROUNDED
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,23 +11,13 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.findings import Finding, Remark
+from batch.method.line_currents import Lines, Loads
 from batch.records import Bank, Feeder, Job, Part, Project, Supply, Tank
+from batch.rules import CodeValue
+from batch.systems import Connection, System
 
 ENOUGH, MARGINAL, SHORT, NEVER, NOT_JUDGED = "enough", "marginal", "short", "never gets there", "not judged"
 VERDICTS = (NEVER, SHORT, MARGINAL, ENOUGH, NOT_JUDGED)  # worst first
-
-
-class Lines(NamedTuple):
-    """Line and neutral amps."""
-
-    a: float = 0.0
-    b: float = 0.0
-    c: float = 0.0
-    n: float = 0.0
-
-    @property
-    def maximum(self) -> float:
-        return max(self.a, self.b, self.c)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +91,8 @@ class PanelDesign:
     branches: int
     legs: tuple[str, ...]  # per branch: "L1-L2", "L1-L2-L3", "L1-N"
     lines: Lines  # design current on L1, L2, L3, N
-    loads: tuple[float, ...]  # design amps on L1-L2, L2-L3, L3-L1, L1-N, L2-N, L3-N
-    running: tuple[float, ...]  # the same at the applied volts
+    loads: Loads  # design amps on L1-L2, L2-L3, L3-L1, L1-N, L2-N, L3-N
+    running: Loads  # the same at the applied volts
     connected_kw: float
     required_a: float
     panel_feeder_device: Device
@@ -123,9 +113,10 @@ class PanelDesign:
     branch: BranchDesign
     connection: str
     volts_v: float
-    system: str
+    system: System
     parts: tuple[Needed, ...]  # what to buy for it
     basis: tuple[str, ...] = ()
+    panel_feeder_basis: tuple[str, ...] = ()  # of its panel feeder's rating
     switch_ka: float | None = None  # lowest short-circuit rating ahead of the panel feeder conductors: contactor, disconnect
     switch_part: str = ""
     switch_from_stock: bool = False
@@ -142,8 +133,7 @@ class BankDesign:
     margin_pct: float
     circuits_per_heater: int
     connection: str  # words for a person
-    join: str  # "3-phase", "line", "neutral", "star", "joined star"
-    in_rotation: bool  # heaters assigned to the legs in turn, not all on one
+    connected: Connection
     connection_why: str
     branch: BranchDesign
     line_a: float
@@ -217,18 +207,6 @@ class Setting(NamedTuple):
     value: str
     given: bool
     why: str
-
-
-class CodeValue(NamedTuple):
-    """One value of a rule set, for Code basis."""
-
-    rule_set: str
-    name: str
-    what: str
-    value: float | str
-    unit: str
-    source: str
-    status: str
 
 
 class Check(NamedTuple):

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from itertools import count
+from typing import Any
 
-from batch.findings import Finding
+from batch.findings import Finding, Remarks
 from batch.records import Bank, Design, Feeder, Job, Origin, Part, Project, ReceivedRow, ReceivedTable, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, JobResult
 from batch.rules import load
 from batch.sheets import INPUTS
 from batch.sizing.design import size_design
 from batch.sizing.project import size_job
+from batch.systems import System
 
 RULES = load("NEC 2023")
 SHEETS = {sheet.id: sheet for sheet in INPUTS}
@@ -97,9 +100,9 @@ def settings(**given: object) -> Settings:
     return replace(Settings(**{name: RULES.default(name).value for name in Settings.__dataclass_fields__}), **given)
 
 
-DELTA_480 = Supply(480.0, 3, 3, "delta")
-WYE_480 = Supply(480.0, 3, 3, "wye grounded")
-WYE_480_4 = Supply(480.0, 3, 4, "wye grounded")
+DELTA_480 = Supply(480.0, 3, System.DELTA)
+WYE_480 = Supply(480.0, 3, System.WYE_GROUNDED)
+WYE_480_4 = Supply(480.0, 4, System.WYE_GROUNDED)
 
 
 def design(**given: object) -> Design:
@@ -109,6 +112,12 @@ def design(**given: object) -> Design:
 
 def sized(**given: object) -> BankDesign:
     return size_design(design(**given), RULES)
+
+
+def heard(function: Callable[..., Any], *args: object, **given: object) -> tuple[Any, Remarks]:
+    """What a function of sizing returns, and what it says."""
+    said = Remarks()
+    return function(*args, said=said, **given), said
 
 
 def codes(findings: object) -> set[str]:

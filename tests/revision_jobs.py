@@ -11,7 +11,7 @@ from batch.comparing.lines import RECORDS, SHEETS
 from batch.comparing.revision import Revision
 from batch.records import Bank, Feeder, Job, Origin, Part, Project, ReceivedRow, ReceivedTable, Tank
 from batch.schedules.reconciliation import reconcile
-from batch.sizing.previous_decisions import NOTHING, Kept
+from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS
 
@@ -49,9 +49,9 @@ def job(name: str = "job.xlsx", without: Sequence[str] = (), **tables: Rows) -> 
     return Job(name, "0" * 64, **{RECORDS[kind]: found for kind, found in records.items()}, received=tuple(received))
 
 
-def revision(made: Job, kept: Kept = NOTHING) -> Revision:
-    result = size_job(made, kept=kept)
-    return Revision(made, replace(result, checks=reconcile(result)), "heaterbatch test", {**kept.labels}, kept)
+def revision(made: Job, previous: PreviousDecisions = NOTHING) -> Revision:
+    result = size_job(made, previous=previous)
+    return Revision(made, replace(result, checks=reconcile(result)), "heaterbatch test", {**previous.labels}, previous)
 
 
 def bank(tank: str, label: str | None = None, **given: object) -> dict[str, object]:

@@ -12,6 +12,7 @@ from collections.abc import Callable
 
 import pytest
 
+from batch import rules
 from batch.findings import CATALOGUE, Effect, Severity
 from batch.findings.electrical import ELECTRICAL
 from batch.records import Bank, Feeder, Job, Project
@@ -278,8 +279,11 @@ def test_a_usual_bank_says_none_of_it(code: str) -> None:
 
 @pytest.mark.parametrize("kind", CATALOGUE.values(), ids=CATALOGUE)
 def test_only_the_message_has_fields_to_fill(kind) -> None:
-    """Advice, title and basis are shown as they stand."""
-    assert not re.search(r"[{}]", kind.advice + kind.title + kind.basis)
+    """Advice and title are shown as they stand; a basis names clauses and tables that every rule set has."""
+    assert not re.search(r"[{}]", kind.advice + kind.title)
+    for name in rules.available():
+        assert kind.clauses <= rules.load(name).citations.keys()
+        assert not re.search(r"[{}]", kind.basis.format_map(rules.load(name).citations))
     assert kind.advice.endswith(".")
     assert (kind.effect is not Effect.NONE) is (kind.severity is Severity.HOLD)
 

@@ -7,13 +7,13 @@ from importlib import resources
 from pathlib import Path
 
 import pytest
-from batch.intake.heading_words import SHARED, SHEETS, Role, split_basis
-from batch.intake.vocabulary import LANGUAGES, LISTS, vocabulary
-from batch.intake.wording import spellings, words
 from hypothesis import given
 from hypothesis import strategies as st
 
 from batch.errors import InputFileError
+from batch.intake.heading_words import SHARED, SHEETS, Role, split_basis
+from batch.intake.vocabulary import LANGUAGES, LISTS, vocabulary
+from batch.intake.wording import spellings, words
 
 FOLDER = resources.files("batch.intake") / "languages"
 FILES = {language: tomllib.loads((FOLDER / f"{language}.toml").read_text("utf-8")) for language in LANGUAGES}

@@ -16,18 +16,20 @@ from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
 from batch import rules as rule_sets
-from batch.findings import CATALOGUE, Effect
+from batch.findings import CATALOGUE, Effect, Remarks
+from batch.method.balance import Placeable, choose_starts
+from batch.method.line_currents import Loads, line_currents, rotated
+from batch.method.voltage_drop import run_resistance
 from batch.records import Bank, Design, Job, Supply
 from batch.results import BankDesign, JobResult, PanelDesign, Wires
 from batch.schedules import RESULTS, rows
 from batch.schedules.reconciliation import reconcile
-from batch.sizing.balance import Placeable, choose_starts
-from batch.sizing.conductors import Run, choose_wires, resistance
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
-from batch.sizing.phasors import Loads, line_currents
 from batch.sizing.placing import bank_loads, groups
 from batch.sizing.project import size_job
+from batch.sizing.runs import Run, choose_wires
+from batch.systems import Connection, System
 from tests.job_builder import RULES, WYE_480, bank, feeder, job, project
 from tests.job_builder import settings as project_settings
 
@@ -35,10 +37,10 @@ QUICK = settings(max_examples=200, deadline=None, suppress_health_check=[HealthC
 SLOW = settings(QUICK, max_examples=60)
 
 SUPPLIES = (
-    Supply(480.0, 3, 3, "delta"), Supply(480.0, 3, 3, "wye grounded"), Supply(480.0, 3, 4, "wye grounded"),
-    Supply(208.0, 3, 4, "wye grounded"), Supply(600.0, 3, 3, "wye grounded"), Supply(380.0, 3, 4, "wye grounded"),
-    Supply(240.0, 3, 3, "corner-grounded delta"),
-    Supply(480.0, 1, 2, "1-phase line-to-line"), Supply(277.0, 1, 2, "1-phase line-to-neutral"), Supply(240.0, 1, 3, "1-phase 3-wire"),
+    Supply(480.0, 3, System.DELTA), Supply(480.0, 3, System.WYE_GROUNDED), Supply(480.0, 4, System.WYE_GROUNDED),
+    Supply(208.0, 4, System.WYE_GROUNDED), Supply(600.0, 3, System.WYE_GROUNDED), Supply(380.0, 4, System.WYE_GROUNDED),
+    Supply(240.0, 3, System.CORNER_GROUNDED_DELTA),
+    Supply(480.0, 2, System.LINE_TO_LINE), Supply(277.0, 2, System.LINE_TO_NEUTRAL), Supply(240.0, 3, System.THREE_WIRE),
 )  # fmt: skip
 
 SETTINGS = st.builds(
@@ -95,7 +97,7 @@ def made_of(design: Design) -> BankDesign:
 def test_every_device_covers_its_current_with_margin(design: Design) -> None:
     """210.20(A), 215.3, 425.4(B): at least 1.25 times, whatever margin a project sets; compared at 1e-6 A."""
     made = made_of(design)
-    margin = design.settings.with_margin
+    margin = 1 + design.settings.margin_pct / 100
     assert margin >= 1.25
     beyond = {said.code for said in made.remarks} & {"beyond-table"}
     assert round(made.branch.device.rating_a, 6) >= round(margin * made.design_a / made.circuits_per_heater, 6)
@@ -112,8 +114,8 @@ def test_a_banks_line_current_is_that_of_its_panels_together(design: Design, sta
     made = made_of(design)
     assume(start == 0 or design.supply.phases == 3)
     loads, running = bank_loads(made, design.supply, start)
-    assert line_currents(loads, design.supply).maximum == pytest.approx(made.line_a)
-    assert line_currents(running, design.supply).maximum <= made.line_a * 1.02 * (1 + 1e-9)
+    assert line_currents(loads, design.supply.system).maximum == pytest.approx(made.line_a)
+    assert line_currents(running, design.supply.system).maximum <= made.line_a * 1.02 * (1 + 1e-9)
 
 
 @QUICK
@@ -137,13 +139,13 @@ def test_panels_are_as_few_as_can_be_and_never_above_the_most(design: Design) ->
         assert made.wires_on_terminal <= made.wires_allowed and round(made.line_a, 6) <= 48
         return
     most, circuits = design.settings.branches_per_panel, made.circuits_per_heater
-    whole, fewest = {"star": (3, 3), "joined star": (1, 3)}.get(made.join, (1, 1))
+    whole, fewest = {Connection.SEPARATE_WYES: (3, 3), Connection.COMMON_POINT_WYE: (1, 3)}.get(made.connected, (1, 1))
     takes = whole * (most // circuits // whole)
     assume(takes >= fewest)
     assert len(made.panels) == -(-design.quantity // takes)
     assert all(panel.branches <= most and panel.heaters % whole == 0 for panel in made.panels)
     assert sum(panel.heaters for panel in made.panels) == design.quantity
-    assert made.join != "joined star" or all(panel.heaters > 1 for panel in made.panels)
+    assert made.connected is not Connection.COMMON_POINT_WYE or all(panel.heaters > 1 for panel in made.panels)
 
 
 @QUICK
@@ -254,7 +256,7 @@ def judge(wires: Wires, load: float, device: float, ambient: float, carrying: in
 def test_every_conductor_passes_its_three_tests(design: Design) -> None:
     made = made_of(design)
     how, kind = design.settings, design.device_kind or design.settings.device_kind
-    carrying = (3 if made.join == "3-phase" else 2) * design.circuits_in_raceway
+    carrying = (3 if made.connected is Connection.THREE_PHASE else 2) * design.circuits_in_raceway
     branch_a = made.design_a / made.circuits_per_heater
     judge(made.branch.wires, branch_a, device_ahead(made), how.ambient_c, carrying, kind, how)
     for panel in made.panels:
@@ -274,8 +276,7 @@ def feed_carrying(panel: PanelDesign, design: Design) -> int:
 @QUICK
 @given(st.sampled_from(["copper", "aluminum"]), st.sampled_from(["EMT", "RMC", "PVC-80"]), st.floats(1, 500))
 def test_a_larger_conductor_never_drops_more(material: str, raceway: str, length_m: float) -> None:
-    made = project_settings(conductor=material, raceway=raceway)
-    ohms = [resistance(size, length_m, made, RULES) for size in RULES.sizes if RULES.ampacity(size, material, 75)]
+    ohms = [run_resistance(size, length_m, material, raceway, RULES).value for size in RULES.sizes if RULES.ampacity(size, material, 75)]
     assert all(more >= less for more, less in pairwise(ohms))
 
 
@@ -287,10 +288,11 @@ def test_upsizing_never_raises_the_drop(amps: float, length_m: float, limit: flo
         "run", "", amps, 1.25 * amps, device, "fuse", 3, False, 3, 40.0, length_m=length_m, drop_limit_pct=limit,
         drop=lambda ohm, _: 1.7320508 * ohm * amps / 480,
     )  # fmt: skip
-    left, raised = (choose_wires(run, project_settings(on_drop=on), RULES) for on in ("caution", "upsize"))
+    said = {"caution": Remarks(), "upsize": Remarks()}
+    left, raised = (choose_wires(run, project_settings(on_drop=on), RULES, said[on]) for on in ("caution", "upsize"))
     assert raised.drop_pct <= left.drop_pct + 1e-9
     assert size_of(raised.wires) >= size_of(left.wires)
-    codes = {said.code for said in raised.remarks}
+    codes = {one.code for one in said["upsize"]}
     assert raised.drop_pct <= limit + 1e-6 or "drop-over" in codes
     assert ("drop-upsized" in codes) is (raised.wires != left.wires)
 
@@ -464,14 +466,14 @@ def test_balancing_is_within_two_per_cent_of_the_best_there_is(panels: list[tupl
     """Up to nine one-phase panels, all 3^9 ways tried; of two starts that differ by a turn of all lines only one is tried."""
     if alike:
         panels = [(panels[0][0], leg) for _, leg in panels]
-    supply = Supply(480.0, 3, 4, "wye grounded")
+    supply = Supply(480.0, 4, System.WYE_GROUNDED)
     shapes = [on_pair(amps, leg) for amps, leg in panels]
-    chosen = choose_starts([Placeable((str(n),), loads, None) for n, loads in enumerate(shapes)], supply)
-    turned = [[loads.turned(start, supply) for start in range(3)] for loads in shapes]
+    chosen = choose_starts([Placeable((str(n),), loads, None) for n, loads in enumerate(shapes)], supply.system)
+    turned = [[rotated(loads, start, supply.system) for start in range(3)] for loads in shapes]
 
     def maximum(starts: tuple[int, ...]) -> float:
         sums = [sum(parts) for parts in zip(*(turned[n][start] for n, start in enumerate(starts)), strict=True)]
-        return line_currents(Loads(*sums), supply).maximum
+        return line_currents(Loads(*sums), supply.system).maximum
 
     best = min(maximum((0, *rest)) for rest in product(range(3), repeat=len(shapes) - 1))
     assert maximum(chosen) <= 1.02 * best + 1e-9
@@ -482,8 +484,8 @@ def test_balancing_is_within_two_per_cent_of_the_best_there_is(panels: list[tupl
 @given(st.lists(st.floats(1, 100), min_size=1, max_size=9))
 def test_balancing_two_legs(amps: list[float]) -> None:
     """1-phase 3-wire: every bank on A-N or B-N; all ways tried."""
-    supply = Supply(240.0, 1, 3, "1-phase 3-wire")
-    chosen = choose_starts([Placeable((str(n),), Loads(a=one), None) for n, one in enumerate(amps)], supply)
+    supply = Supply(240.0, 3, System.THREE_WIRE)
+    chosen = choose_starts([Placeable((str(n),), Loads(a=one), None) for n, one in enumerate(amps)], supply.system)
 
     def maximum(starts: tuple[int, ...]) -> float:
         on_a = sum(one for one, start in zip(amps, starts, strict=True) if not start)
@@ -494,6 +496,6 @@ def test_balancing_two_legs(amps: list[float]) -> None:
 
 def test_fixed_pairs_stay() -> None:
     placed = [Placeable((str(n),), Loads(x=10.0), 2 if n < 3 else None) for n in range(6)]
-    starts = choose_starts(placed, WYE_480)
+    starts = choose_starts(placed, WYE_480.system)
     assert starts[:3] == (2, 2, 2)
     assert sorted(starts[3:]) in ([0, 0, 1], [0, 1, 1])

@@ -16,22 +16,28 @@ from pathlib import Path
 
 import pytest
 
+from batch.findings import Remarks
+from batch.method.ampacity import corrected_ampacity
+from batch.method.currents import delivered_power, rated_current
+from batch.method.grounding import equipment_ground
+from batch.method.line_currents import Loads, line_currents
+from batch.method.overcurrent import minimum_branch_rating
+from batch.method.subdivided_heaters import circuits_needed
+from batch.method.voltage_drop import branch_drop, run_resistance
 from batch.records import Supply
 from batch.results import Wires
-from batch.sizing.conductors import Run, choose_wires, corrected_ampacity, resistance
-from batch.sizing.current import delivered_power, rated_current
-from batch.sizing.fault import fault_at_source, fault_behind
-from batch.sizing.grounding import ground_size
-from batch.sizing.phasors import Loads, line_currents
-from batch.sizing.protection import choose_rating, circuits_of_heater
+from batch.sizing.fault import fault_at_source, fault_behind_runs
+from batch.sizing.protection import Circuit, choose_rating
+from batch.sizing.runs import Run, choose_wires
 from batch.sizing.stock import Stock
+from batch.systems import System
 from tests.job_builder import RULES, WYE_480, feeder, settings, sized
 
 TABLE = Path(__file__).parent / "published" / "worked_examples.csv"
 with TABLE.open(newline="", encoding="utf-8") as _file:
     ROWS = list(csv.DictReader(_file))
 
-SUPPLIES = {"3-phase": WYE_480, "1-phase": Supply(480.0, 1, 2, "1-phase line-to-line"), "380": Supply(380.0, 3, 3, "wye grounded")}
+SUPPLIES = {"3-phase": WYE_480, "1-phase": Supply(480.0, 2, System.LINE_TO_LINE), "380": Supply(380.0, 3, System.WYE_GROUNDED)}
 
 
 def _run(load_a: float, device_a: float, carrying: int = 3, **more: object) -> Run:
@@ -41,21 +47,22 @@ def _run(load_a: float, device_a: float, carrying: int = 3, **more: object) -> R
 
 def wire(load_a: float, device_a: float, terminal_c: float, largest: str = "500", **more: float) -> str:
     made = settings(terminal_c=int(terminal_c), largest_conductor=largest, smallest_conductor="14")
-    chosen = choose_wires(_run(load_a, device_a, **more), made, RULES).wires
+    chosen = choose_wires(_run(load_a, device_a, **more), made, RULES, Remarks()).wires
     return chosen.size if chosen.sets == 1 else f"{chosen.sets} sets of {chosen.size}"
 
 
 def wire_for_drop(amps: float, volts_v: float, length_m: float, limit_pct: float) -> str:
     run = _run(amps, 15.0, carrying=2, length_m=length_m, drop_limit_pct=limit_pct, drop=lambda ohm, _: 2 * ohm * amps / volts_v)
-    return choose_wires(run, settings(smallest_conductor="14"), RULES).wires.size
+    return choose_wires(run, settings(smallest_conductor="14"), RULES, Remarks()).wires.size
 
 
 def drop(amps: float, size: str, length_m: float) -> float:
-    return 2 * amps * resistance(size, length_m, settings(), RULES)
+    return branch_drop(amps, run_resistance(size, length_m, "copper", "PVC-80", RULES).value, 1.0, 1)
 
 
 def device(load_a: float) -> float:
-    return choose_rating(load_a * settings().with_margin, "fuse", 2, 480.0, settings(), RULES, Stock()).rating_a
+    required_a = minimum_branch_rating(load_a, settings().margin_pct, RULES).value
+    return choose_rating(required_a, Circuit("fuse", 2, WYE_480), settings(), RULES, Stock(), said=Remarks()).rating_a
 
 
 def smallest_of_column(amps: float, column_c: float) -> str:
@@ -63,15 +70,15 @@ def smallest_of_column(amps: float, column_c: float) -> str:
 
 
 def lines(x: float = 0, y: float = 0, z: float = 0) -> tuple[float, ...]:
-    return tuple(line_currents(Loads(x, y, z), WYE_480)[:3])
+    return tuple(line_currents(Loads(x, y, z), WYE_480.system)[:3])
 
 
 def corrected(size: str, ambient_c: float, carrying: float) -> float:
-    return corrected_ampacity(size, _run(1.0, 15.0, int(carrying), ambient_c=ambient_c), settings(), RULES)
+    return corrected_ampacity(size, "copper", ambient_c, int(carrying), RULES).value
 
 
 def fault_source(kva: float, volts_v: float, z_pct: float) -> float:
-    return 1000 * fault_at_source(feeder(fault_ka=None, source_kva=kva, source_z_pct=z_pct), Supply(volts_v, 3, 3, "wye grounded"), RULES)
+    return 1000 * fault_at_source(feeder(fault_ka=None, source_kva=kva, source_z_pct=z_pct), Supply(volts_v, 3, System.WYE_GROUNDED), RULES)
 
 
 def full_load(kva: float, volts_v: float) -> float:
@@ -81,8 +88,8 @@ def full_load(kva: float, volts_v: float) -> float:
 
 def fault_at_end(source_a: float, volts_v: float, size: str, sets: float, length_m: float, raceway: str) -> float:
     wires = Wires(size, int(sets), 3, "", "3", "copper", "THWN-2", "", size, "", None)
-    supply = Supply(volts_v, 3, 4, "wye grounded")
-    return 1000 * fault_behind(source_a / 1000, supply, ((wires, length_m),), settings(raceway=raceway), RULES)
+    supply = Supply(volts_v, 4, System.WYE_GROUNDED)
+    return 1000 * fault_behind_runs(source_a / 1000, supply, ((wires, length_m),), settings(raceway=raceway), RULES)
 
 
 def bank(supply: str, **given: object):
@@ -99,21 +106,23 @@ def branches(**given: object) -> str:
 
 FIND: dict[str, Callable] = {
     "rated current": rated_current,
-    "amps with margin": lambda load_a: load_a * settings().with_margin,
+    "amps with margin": lambda load_a: minimum_branch_rating(load_a, settings().margin_pct, RULES).value,
     "device": device,
     "wire": wire,
     "wire for drop": wire_for_drop,
     "drop": drop,
     "smallest of column": smallest_of_column,
-    "circuits": lambda design_a: str(circuits_of_heater(design_a, None, settings(), RULES).count),
+    "circuits": lambda design_a: str(circuits_needed(design_a, settings().margin_pct, RULES).value),
     "line currents": lines,
     "share of 22 A": lambda **amps: 100 * max(lines(**amps)) / 22,
     "corrected ampacity": corrected,
-    "ground": lambda device_a, size, needed: ground_size(device_a, size, 1, needed, 1, settings(), RULES).size,
+    "ground": lambda device_a, size, needed: equipment_ground(
+        device_a=device_a, size=size, sets=1, needed_size=needed, needed_sets=1, smallest="12", material="copper", rules=RULES,
+    ).value,
     "full load current": full_load,
     "fault at source": fault_source,
     "fault behind": fault_at_end,
-    "delivered": lambda power_kw, volts_v, applied_v: 1000 * delivered_power(power_kw, applied_v, volts_v, RULES),
+    "delivered": lambda power_kw, volts_v, applied_v: 1000 * delivered_power(power_kw, applied_v, volts_v, RULES).value,
     "contactor": lambda amps: RULES.contactor(amps).value.name,
     "branches": branches,
     "arrangement": lambda **given: "panel" if bank(**given).panels else "direct",

@@ -9,13 +9,13 @@ import pytest
 
 from batch.comparing.compare import compare_revisions
 from batch.comparing.revision import Revision
-from batch.findings import CATALOGUE, Finding, Severity
+from batch.findings import CATALOGUE, Finding, Remarks, Severity
 from batch.findings.revising import KEPT
 from batch.intake import read
+from batch.method.panel_split import split_heaters
 from batch.records import Job, Origin
 from batch.reopening.carry import size_keeping
-from batch.sizing.panels import split_heaters
-from batch.sizing.previous_decisions import kept_counts
+from batch.sizing.previous_decisions import previous_counts
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS, WYE_480
 from tests.make_samples import HERE
@@ -251,22 +251,23 @@ def test_kept_phases_that_cost_balance_are_said() -> None:
 )
 def test_panels_of_parallel_heaters_stay(before: tuple[int, ...], heaters: int, most: int, wanted: tuple[int, ...], why: str) -> None:
     from batch.sizing.connection import choose_connection
-    from tests.job_builder import design
+    from tests.job_builder import design, heard
 
-    joint = choose_connection(design(quantity=heaters, connection="parallel"))
-    free = split_heaters(joint, WYE_480, heaters, most)
-    assert kept_counts(before, free, heaters, most, joint, WYE_480) == (wanted, why)
+    connection = choose_connection(design(quantity=heaters, connection="parallel"), Remarks()).connection
+    free = split_heaters(connection, WYE_480.system, heaters, most)
+    counts, heard_of = heard(previous_counts, before, free, heaters, most, connection, system=WYE_480.system)
+    assert counts == wanted and [dict(one.fields)["why"] for one in heard_of] == ([why] if why else [])
 
 
 def test_a_delta_never_loses_level_panels_to_keeping() -> None:
     from batch.sizing.connection import choose_connection
-    from tests.job_builder import design
+    from tests.job_builder import design, heard
 
-    joint = choose_connection(design(quantity=17, connection="delta"))
-    free = split_heaters(joint, WYE_480, 17, 8)
-    counts, why = kept_counts((8, 8), free, 17, 8, joint, WYE_480)
+    connection = choose_connection(design(quantity=17, connection="delta"), Remarks()).connection
+    free = split_heaters(connection, WYE_480.system, 17, 8)
+    counts, [one] = heard(previous_counts, (8, 8), free, 17, 8, connection, system=WYE_480.system)
     assert counts == free == (6, 6, 5)
-    assert why == "there are 17 heaters now, not 16"
+    assert dict(one.fields)["why"] == "there are 17 heaters now, not 16"
 
 
 def test_a_split_that_cannot_stay_is_said_with_its_row() -> None:

@@ -43,7 +43,7 @@ def test_next_rating(amps, kind, smallest, rating):
     """240.6(A); comparison at 1e-6 A."""
     found = NEC_2023.next_rating(amps, kind, smallest)
     assert (found and found.value) == rating
-    assert found is None or found.basis == "240.6(A)"
+    assert found is None or found.citation == "240.6(A)"
 
 
 def test_fuse_and_breaker_lists_differ_only_where_the_code_says_so():

@@ -27,7 +27,7 @@ def test_every_setting_of_a_project_has_a_default_that_the_workbook_accepts():
     settings = [field.name for field in dataclasses.fields(Project) if field.name not in plain]
     assert len(settings) == 16
     for setting in settings:
-        assert NEC_2023.default(setting).basis
+        assert NEC_2023.default(setting).citation
     assert NEC_2023.default("conductor").value in CONDUCTORS and NEC_2023.default("insulation").value in INSULATIONS
     assert NEC_2023.default("raceway").value in RACEWAYS and NEC_2023.default("device_kind").value in DEVICES
     assert NEC_2023.default("terminal_c").value is None
@@ -44,6 +44,9 @@ def test_unknown_names_say_where_they_are_missing():
             look_up("no such name")
 
 
+ASKED = re.compile(r'\.(factor|default|clause|named_list|named_size|table)\("([a-z_0-9]+)"\)')
+
+
 @pytest.mark.parametrize("name", rules.available())
 def test_every_name_that_the_program_asks_for_is_in_the_rule_set(name):
     """Names are looked up by text: what sizing asks for must be there before a job finds out."""
@@ -52,16 +55,16 @@ def test_every_name_that_the_program_asks_for_is_in_the_rule_set(name):
     asked = {
         found
         for path in package.rglob("*.py")
-        for found in re.findall(r'\.(factor|default|clause|named_list|table)\("([a-z_0-9]+)"\)', path.read_text(encoding="utf-8"))
+        for found in re.findall(ASKED, path.read_text(encoding="utf-8"))
     }
-    assert ("factor", "smallest_raceway") in asked and ("table", "ampacity") in asked
+    assert ("named_size", "smallest_raceway") in asked and ("table", "ampacity") in asked
     for method, argument in sorted(asked):
         assert getattr(edition, method)(argument) is not None
 
 
 def test_cautions_stand_in_words_with_their_basis():
     words = " ".join(caution.value for caution in NEC_2023.cautions)
-    assert all(caution.value.endswith(".") and caution.basis for caution in NEC_2023.cautions)
+    assert all(caution.value.endswith(".") and caution.citation for caution in NEC_2023.cautions)
     for need in ("disconnect", "Ground-fault", "plastic tank", "Lock out", "not covered", "authority having jurisdiction", "licensed"):
         assert need in words
 

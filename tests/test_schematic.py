@@ -22,6 +22,7 @@ from batch.drawings.lettering import plain, width, wrap
 from batch.drawings.limit_string import has_cutoff
 from batch.drawings.symbols import POLE_PITCH, SHAPES, shape
 from batch.errors import SpecificationError
+from batch.findings import Remarks
 from batch.records import Design, Part, Project, Supply
 from batch.results import PanelDesign, PanelRow, TypeRow
 from batch.rules import load
@@ -29,25 +30,26 @@ from batch.schedules.wiring_list import Join, panel_wiring
 from batch.sizing.design import size_design
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
+from batch.systems import System
 
 SAMPLES = Path(__file__).resolve().parents[1] / "sample_jobs"
 RULES = load("NEC 2023")
-WYE_3, WYE_4 = Supply(480.0, 3, 3, "wye grounded"), Supply(480.0, 3, 4, "wye grounded")
-DELTA_240 = Supply(240.0, 3, 3, "delta")
+WYE_3, WYE_4 = Supply(480.0, 3, System.WYE_GROUNDED), Supply(480.0, 4, System.WYE_GROUNDED)
+DELTA_240 = Supply(240.0, 3, System.DELTA)
 
 
 def sized(quantity: int, power_kw: float, volts_v: float, phases: int, supply: Supply, stock: Stock | None = None, **more) -> PanelDesign:
     """The first panel of a bank sized for real under NEC 2023."""
-    settings = resolve_settings(Project(project="INVENTED"), RULES).settings
+    settings = resolve_settings(Project(project="INVENTED"), RULES, Remarks()).settings
     design = Design(quantity, power_kw, volts_v, phases, supply, settings, **more)
     return size_design(design, RULES, stock or Stock()).panels[0]
 
 
 def invented() -> dict[str, PanelDesign]:
-    one_phase, three_wire = Supply(240.0, 1, 2, "1-phase line-to-line"), Supply(240.0, 1, 3, "1-phase 3-wire")
+    one_phase, three_wire = Supply(240.0, 2, System.LINE_TO_LINE), Supply(240.0, 3, System.THREE_WIRE)
     return {
         "delta": sized(6, 6.0, 480.0, 1, WYE_3),
-        "delta with breakers and cutoff": sized(8, 6.0, 480.0, 1, Supply(480.0, 3, 3, "delta"), device_kind="breaker", level_cutoff=True),
+        "delta with breakers and cutoff": sized(8, 6.0, 480.0, 1, Supply(480.0, 3, System.DELTA), device_kind="breaker", level_cutoff=True),
         "delta of four": sized(4, 6.0, 480.0, 1, WYE_3),
         "3-phase parallel": sized(8, 18.0, 480.0, 3, WYE_3),
         "3-phase breakers": sized(3, 18.0, 480.0, 3, WYE_3, device_kind="breaker"),
@@ -59,7 +61,7 @@ def invented() -> dict[str, PanelDesign]:
         "one leg": sized(4, 4.0, 277.0, 1, WYE_4, connection="parallel"),
         "1-phase": sized(7, 3.0, 240.0, 1, one_phase),
         "1-phase 3-wire": sized(6, 2.0, 120.0, 1, three_wire),
-        "1-phase line to neutral": sized(5, 4.0, 277.0, 1, Supply(277.0, 1, 2, "1-phase line-to-neutral")),
+        "1-phase line to neutral": sized(5, 4.0, 277.0, 1, Supply(277.0, 2, System.LINE_TO_NEUTRAL)),
         "two circuits a heater": sized(2, 54.0, 480.0, 3, WYE_3),
         "one heater of two circuits": sized(1, 20.0, 240.0, 1, one_phase),
         "two circuits of a delta": sized(3, 30.0, 480.0, 1, WYE_3),
@@ -403,7 +405,7 @@ def test_every_type_of_the_samples_draws(every_type: dict[str, PanelDesign]) -> 
 
 
 def test_a_direct_bank_is_refused() -> None:
-    settings = resolve_settings(Project(project="INVENTED"), RULES).settings
+    settings = resolve_settings(Project(project="INVENTED"), RULES, Remarks()).settings
     direct = size_design(Design(2, 6.0, 480.0, 1, WYE_3, settings), RULES).single_circuit
     with pytest.raises(SpecificationError, match="no schematic"):
         schematic.draw(direct, "T-1/1 direct", True)

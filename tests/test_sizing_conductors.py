@@ -6,11 +6,25 @@ Table 310.16 copper, 60 / 75 / 90 °C: 14 AWG 15/20/25; 12 20/25/30; 10 30/35/40
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import pytest
 
+from batch.findings import Remarks
+from batch.method.ampacity import corrected_ampacity
+from batch.method.terminals import temperature_column
+from batch.method.voltage_drop import run_resistance
 from batch.results import Wires
-from batch.sizing.conductors import Choice, Run, choose_wires, corrected_ampacity, resistance, terminal_column
+from batch.sizing.runs import Run, choose_wires
 from tests.job_builder import RULES, codes, settings
+
+
+class Choice(NamedTuple):
+    """What was chosen, and what was said."""
+
+    wires: Wires | None
+    drop_pct: float | None
+    remarks: Remarks
 
 
 def run(load_a: float, device_a: float, **more: object) -> Run:
@@ -20,7 +34,13 @@ def run(load_a: float, device_a: float, **more: object) -> Run:
 
 
 def choose(load_a: float, device_a: float, how: dict | None = None, **more: object) -> Choice:
-    return choose_wires(run(load_a, device_a, **more), settings(**how or {}), RULES)
+    said = Remarks()
+    return Choice(*choose_wires(run(load_a, device_a, **more), settings(**how or {}), RULES, said), said)
+
+
+def ohms(size: str) -> float:
+    """Of 1000 ft."""
+    return run_resistance(size, 304.8, "copper", "PVC-80", RULES).value
 
 
 def wire(*args: object, **more: object) -> Wires:
@@ -80,7 +100,7 @@ def test_ambient_and_shared_raceways(ambient: float, shares: int, size: str) -> 
 
 def test_corrected_ampacity_is_counted_in_whole_amps_against_the_device() -> None:
     """8 AWG at 50 °C: 55 x 0.82 = 45.1, counted as 45: a standard size, so nothing above it may stand there, not even 45.05 A."""
-    assert corrected_ampacity("8", run(1, 15, ambient_c=50.0), settings(), RULES) == pytest.approx(45.1)
+    assert corrected_ampacity("8", "copper", 50.0, 2, RULES).value == pytest.approx(45.1)
     assert wire(36, 45, {"terminal_c": 75}, ambient_c=50.0).size == "8"
     assert wire(36, 45.05, {"terminal_c": 75}, ambient_c=50.0).size == "6"
 
@@ -90,7 +110,7 @@ def test_corrected_ampacity_is_counted_in_whole_amps_against_the_device() -> Non
 )
 def test_terminal_column(device: float, given: int | None, column: int) -> None:
     """110.14(C)(1): by the circuit's device, unless the project says that both ends are marked."""
-    assert terminal_column(device, settings(terminal_c=given), RULES) == column
+    assert temperature_column(device, given, RULES).value == column
 
 
 @pytest.mark.parametrize(
@@ -145,8 +165,8 @@ def dropping(load: float, device: float, length_m: float, limit: float | None, h
 def test_drop_by_hand() -> None:
     """12 AWG 2.0 ohm/kft, 100 ft = 30.48 m: 2 x 0.2 ohm x 12.5 A = 5 V of 480: 1.0417 %."""
     assert dropping(12.5, 20, 30.48, 3.0).drop_pct == pytest.approx(1.0417, abs=1e-4)
-    assert resistance("12", 304.8, settings(), RULES) == pytest.approx(2.0)
-    assert resistance("700", 304.8, settings(), RULES) == resistance("600", 304.8, settings(), RULES)  # not listed: the smaller one's
+    assert ohms("12") == pytest.approx(2.0)
+    assert ohms("700") == ohms("600")  # not listed: the smaller one's
 
 
 def test_upsized_until_within_the_limit_and_the_ground_with_it() -> None:

@@ -8,16 +8,17 @@ import pytest
 
 from batch.records import Supply
 from batch.sizing.connection import CannotSize
+from batch.systems import System
 from tests.job_builder import DELTA_480, WYE_480, WYE_480_4, codes, sized
 
-ONE = Supply(480.0, 1, 2, "1-phase line-to-line")
-LEG = Supply(277.0, 1, 2, "1-phase line-to-neutral")
-THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
+ONE = Supply(480.0, 2, System.LINE_TO_LINE)
+LEG = Supply(277.0, 2, System.LINE_TO_NEUTRAL)
+THREE_WIRE = Supply(240.0, 3, System.THREE_WIRE)
 LEG_V = 480 / sqrt(3)
 
 
 @pytest.mark.parametrize(
-    ("supply", "phases", "volts", "quantity", "given", "words", "join", "applied"),
+    ("supply", "phases", "volts", "quantity", "given", "words", "across", "applied"),
     [
         # each way that volts and phases can match, with the count on either side of its limit
         (WYE_480, 3, 480, 1, None, "parallel", "3-phase", 480),
@@ -28,8 +29,8 @@ LEG_V = 480 / sqrt(3)
         (WYE_480, 1, 480, 1, None, "parallel", "line", 480),
         (WYE_480_4, 1, 277, 4, None, "wye to neutral", "neutral", LEG_V),
         (WYE_480_4, 1, 277, 1, None, "wye to neutral", "neutral", LEG_V),
-        (WYE_480, 1, 277, 3, None, "wye, no neutral", "star", LEG_V),
-        (WYE_480, 1, 277, 6, None, "separate 3-heater wyes", "star", LEG_V),
+        (WYE_480, 1, 277, 3, None, "wye, no neutral", "wye", LEG_V),
+        (WYE_480, 1, 277, 6, None, "separate 3-heater wyes", "wye", LEG_V),
         (THREE_WIRE, 1, 120, 3, None, "to neutral", "neutral", 120),
         (THREE_WIRE, 1, 240, 3, None, "parallel", "line", 240),
         # the nearer volts by ratio: the geometric mean of 480 and 277.1 is 364.7
@@ -44,17 +45,17 @@ LEG_V = 480 / sqrt(3)
         (WYE_480, 1, 480, 2, "delta", "open delta", "line", 480),
         (WYE_480, 1, 480, 1, "delta", "open delta", "line", 480),
         (WYE_480_4, 1, 480, 3, "wye", "wye to neutral", "neutral", LEG_V),
-        (WYE_480, 1, 277, 6, "wye", "separate 3-heater wyes", "star", LEG_V),
-        (WYE_480, 1, 277, 4, "wye", "common-point wye", "joined star", LEG_V),
-        (WYE_480, 1, 277, 6, "common-point wye", "common-point wye", "joined star", LEG_V),
+        (WYE_480, 1, 277, 6, "wye", "separate 3-heater wyes", "wye", LEG_V),
+        (WYE_480, 1, 277, 4, "wye", "common-point wye", "common-point wye", LEG_V),
+        (WYE_480, 1, 277, 6, "common-point wye", "common-point wye", "common-point wye", LEG_V),
         (WYE_480, 3, 480, 2, "delta", "parallel", "3-phase", 480),
         (WYE_480, 3, 480, 2, "wye", "parallel", "3-phase", 480),
     ],
 )
-def test_connection(supply, phases, volts, quantity, given, words, join, applied) -> None:
+def test_connection(supply, phases, volts, quantity, given, words, across, applied) -> None:
     made = sized(supply=supply, phases=phases, volts_v=float(volts), quantity=quantity, connection=given, power_kw=1.0)
-    assert (made.connection, made.join) == (words, join)
-    if not (join == "joined star" and quantity % 3):
+    assert (made.connection, made.connected.across) == (words, across)
+    if not (across == "common-point wye" and quantity % 3):
         assert made.applied_v == pytest.approx(applied)
     assert ("connection-chosen" in codes(made.remarks)) is (given is None)
 
@@ -169,7 +170,7 @@ def test_one_branch_open_leaves_delta_and_neutral_as_they_were() -> None:
 
 def test_under_volted_heaters_are_wired_for_their_nameplate() -> None:
     """480 V, 12 kW, 25 A heaters on 208 V: 10.83 A flow, yet devices and wires are for 25 A: 31.25 A, a 35 A device."""
-    made = sized(quantity=1, power_kw=12.0, supply=Supply(208.0, 3, 3, "wye grounded"))
+    made = sized(quantity=1, power_kw=12.0, supply=Supply(208.0, 3, System.WYE_GROUNDED))
     assert made.design_a == 25 and made.running_a == pytest.approx(10.8333, abs=1e-4)
     assert made.single_circuit.panel_feeder_device.rating_a == 35
     assert made.delivered_kw == pytest.approx(12 * (208 / 480) ** 2)

@@ -9,9 +9,10 @@ import pytest
 from batch.records import Bank, Supply
 from batch.results import FeederRow, JobResult
 from batch.sizing.connection import CannotSize
-from batch.sizing.fault import fault_at_source, fault_behind
+from batch.sizing.fault import fault_at_source, fault_behind_runs
 from batch.sizing.supply import resolve_supply
-from tests.job_builder import RULES, WYE_480, bank, codes, feeder, one_bank, project, settings, size, sized
+from batch.systems import System
+from tests.job_builder import RULES, WYE_480, bank, codes, feeder, heard, one_bank, project, settings, size, sized
 
 
 def row_of(result: JobResult) -> FeederRow:
@@ -41,7 +42,7 @@ THREE_PHASE = {"quantity": 1, "power_kw": 480 * sqrt(3) * 40 / 1000, "phases": 3
     ],
 )  # fmt: skip
 def test_system_given_or_assumed(volts: float, phases: int, wires: int | None, system: str | None, found: tuple[str, int]) -> None:
-    supply, said = resolve_supply(feeder(volts_v=float(volts), phases=phases, wires=wires, system=system), RULES)
+    supply, said = heard(resolve_supply, feeder(volts_v=float(volts), phases=phases, wires=wires, system=system), RULES)
     assert (supply.system, supply.wires) == found
     assert ("system-assumed" in codes(said)) is (system is None)
     assert ("high-leg" in codes(said)) is (found[0] == "high-leg delta")
@@ -57,7 +58,7 @@ def test_system_given_or_assumed(volts: float, phases: int, wires: int | None, s
 )  # fmt: skip
 def test_contradictions_are_refused(phases: int, wires: int, system: str | None, code: str) -> None:
     with pytest.raises(CannotSize) as refused:
-        resolve_supply(feeder(phases=phases, wires=wires, system=system), RULES)
+        heard(resolve_supply, feeder(phases=phases, wires=wires, system=system), RULES)
     assert refused.value.said.code == code
 
 
@@ -235,7 +236,7 @@ def test_a_direct_banks_wires_run_the_whole_way() -> None:
     ("supply", "kva", "z_pct", "ka"),
     [
         (WYE_480, 500, 5.75, 11.6214),  # 601.41 / (0.9 x 0.0575) / 1000
-        (Supply(240.0, 1, 3, "1-phase 3-wire"), 50, 2.0, 11.5741),  # 208.33 / 0.018
+        (Supply(240.0, 3, System.THREE_WIRE), 50, 2.0, 11.5741),  # 208.33 / 0.018
     ],
 )
 def test_fault_at_the_source(supply: Supply, kva: float, z_pct: float, ka: float) -> None:
@@ -251,8 +252,8 @@ def test_fault_behind_a_run_by_hand() -> None:
     """22 kA at 480 V: 12.597 mohm. 100 ft of 6 AWG copper in PVC: 0.838 x 49 = 41.06 mohm, X 5.1 mohm. Source all reactance:
     sqrt(41.06^2 + 17.70^2) = 44.71 mohm, 6.198 kA; all resistance: sqrt(53.66^2 + 5.1^2) = 53.90 mohm, less current."""
     wires = feed(bank(**THREE_PHASE)).wires
-    assert fault_behind(22.0, WYE_480, ((wires, 30.48),), settings(), RULES) == pytest.approx(6.198, abs=2e-3)
-    assert fault_behind(22.0, WYE_480, ((wires, None),), settings(), RULES) == pytest.approx(22.0)
+    assert fault_behind_runs(22.0, WYE_480, ((wires, 30.48),), settings(), RULES) == pytest.approx(6.198, abs=2e-3)
+    assert fault_behind_runs(22.0, WYE_480, ((wires, None),), settings(), RULES) == pytest.approx(22.0)
 
 
 def test_panels_know_the_fault_current_that_reaches_them() -> None:

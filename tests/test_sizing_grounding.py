@@ -7,13 +7,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from batch.sizing.grounding import ground_size
+from batch.method.grounding import equipment_ground
 from tests.job_builder import RULES, settings
 
 
 def ground(device_a: float, size: str, needed: str = "", sets: int = 1, needed_sets: int = 0, **more: object) -> str:
     made = settings(**{"smallest_conductor": "14"} | more)
-    return ground_size(device_a, size, sets, needed or size, needed_sets or sets, made, RULES).size
+    return equipment_ground(
+        device_a=device_a, size=size, sets=sets, needed_size=needed or size, needed_sets=needed_sets or sets,
+        smallest=made.smallest_conductor, material=made.conductor, rules=RULES,
+    ).value  # fmt: skip
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""Is a panel needed, how heaters are dealt and split, and what one panel is built from; worked by hand."""
+"""Is a panel needed, how heaters stand in rotation and are split, and what one panel is built from; worked by hand."""
 
 from __future__ import annotations
 
@@ -8,25 +8,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from batch.method.neutral import current_carrying
+from batch.method.panel_split import split_heaters
+from batch.method.terminals import wires_on_terminal
 from batch.records import Supply
-from batch.sizing import panels as split
-from batch.sizing.connection import Joint
 from batch.sizing.placing import bank_loads, panel_starts
+from batch.systems import Connection, System
 from tests.job_builder import RULES, WYE_480, WYE_480_4, codes, sized
 from tests.job_builder import settings as project_settings
 
-DELTA = Joint("line", True, 480.0, "delta", "", False)
-PARALLEL = Joint("line", False, 480.0, "parallel", "", False)
-NEUTRAL = Joint("neutral", True, 277.0, "wye to neutral", "", False)
-STAR = Joint("star", True, 277.0, "separate 3-heater wyes", "", False)
-JOINED = Joint("joined star", True, 277.0, "common-point wye", "", False)
-THREE = Joint("3-phase", False, 480.0, "parallel", "", False)
-THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
-ONE = Supply(480.0, 1, 2, "1-phase line-to-line")
+DELTA, PARALLEL, NEUTRAL = Connection.DELTA, Connection.ONE_PAIR, Connection.TO_NEUTRAL
+SEPARATE, THREE = Connection.SEPARATE_WYES, Connection.THREE_PHASE
+THREE_WIRE = Supply(240.0, 3, System.THREE_WIRE)
+ONE = Supply(480.0, 2, System.LINE_TO_LINE)
 
 
 @pytest.mark.parametrize(
-    ("joint", "supply", "heaters", "circuits", "wires"),
+    ("connection", "supply", "heaters", "circuits", "wires"),
     [
         (PARALLEL, ONE, 1, 1, 1), (PARALLEL, ONE, 2, 1, 2), (PARALLEL, ONE, 3, 1, 3), (PARALLEL, WYE_480, 2, 2, 4),
         (THREE, WYE_480, 2, 1, 2),
@@ -35,11 +33,11 @@ ONE = Supply(480.0, 1, 2, "1-phase line-to-line")
         (DELTA, WYE_480, 5, 1, 4), (DELTA, WYE_480, 6, 1, 4), (DELTA, WYE_480, 9, 1, 6),
         # wye: the heaters of the leg; the neutral lands on a bar of its own
         (NEUTRAL, WYE_480_4, 3, 1, 1), (NEUTRAL, WYE_480_4, 6, 1, 2), (NEUTRAL, WYE_480_4, 7, 1, 3), (NEUTRAL, THREE_WIRE, 3, 1, 2),
-        (STAR, WYE_480, 6, 1, 2),
+        (SEPARATE, WYE_480, 6, 1, 2),
     ],
 )  # fmt: skip
-def test_wires_on_the_fullest_contactor_terminal(joint: Joint, supply: Supply, heaters: int, circuits: int, wires: int) -> None:
-    assert split.wires_on_terminal(joint, supply, heaters, circuits) == wires
+def test_wires_on_the_fullest_contactor_terminal(connection: Connection, supply: Supply, heaters: int, circuits: int, wires: int) -> None:
+    assert wires_on_terminal(connection, supply.system, heaters, circuits, RULES).value == wires
 
 
 @pytest.mark.parametrize(
@@ -59,7 +57,7 @@ def test_wires_on_the_fullest_contactor_terminal(joint: Joint, supply: Supply, h
         ({"quantity": 1, "phases": 3, "power_kw": 20.0, "circuits_per_heater": 2}, True),
     ],
 )
-def test_direct_or_panel(given: dict, panel: bool) -> None:
+def test_single_circuit_or_panel(given: dict, panel: bool) -> None:
     made = sized(**given)
     assert bool(made.panels) is panel and (made.single_circuit is None) is panel
 
@@ -78,19 +76,19 @@ def test_more_wires_where_the_terminal_takes_them() -> None:
 
 
 @pytest.mark.parametrize(
-    ("joint", "supply", "heaters", "most", "counts"),
+    ("connection", "supply", "heaters", "most", "counts"),
     [
         (DELTA, WYE_480, 9, 8, (6, 3)), (DELTA, WYE_480, 10, 8, (6, 4)), (DELTA, WYE_480, 11, 8, (6, 5)), (DELTA, WYE_480, 12, 8, (6, 6)),
         (DELTA, WYE_480, 16, 8, (8, 8)), (DELTA, WYE_480, 8, 8, (8,)), (DELTA, WYE_480, 15, 8, (8, 7)), (DELTA, WYE_480, 17, 8, (6, 6, 5)),
         (NEUTRAL, WYE_480_4, 9, 8, (6, 3)), (NEUTRAL, THREE_WIRE, 9, 8, (5, 4)), (NEUTRAL, THREE_WIRE, 10, 8, (6, 4)),
         (PARALLEL, ONE, 9, 8, (5, 4)), (THREE, WYE_480, 17, 8, (6, 6, 5)), (THREE, WYE_480, 9, 2, (2, 2, 2, 2, 1)),
-        (STAR, WYE_480, 15, 6, (6, 6, 3)), (STAR, WYE_480, 9, 6, (6, 3)), (STAR, WYE_480, 3, 6, (3,)),
+        (SEPARATE, WYE_480, 15, 6, (6, 6, 3)), (SEPARATE, WYE_480, 9, 6, (6, 3)), (SEPARATE, WYE_480, 3, 6, (3,)),
     ],
 )  # fmt: skip
-def test_splits(joint: Joint, supply: Supply, heaters: int, most: int, counts: tuple[int, ...]) -> None:
+def test_splits(connection: Connection, supply: Supply, heaters: int, most: int, counts: tuple[int, ...]) -> None:
     """As few panels as can be; most that divide by the legs; then the most even. 10 on two legs is 6 + 4: two even
     numbers, where 5 + 5 is odd twice."""
-    assert split.split_heaters(joint, supply, heaters, most) == counts
+    assert split_heaters(connection, supply.system, heaters, most) == counts
 
 
 def partitions(total: int, panels: int, most: int) -> Iterator[tuple[int, ...]]:
@@ -105,9 +103,9 @@ def partitions(total: int, panels: int, most: int) -> Iterator[tuple[int, ...]]:
 
 @settings(max_examples=120, deadline=None)
 @given(st.integers(1, 40), st.integers(1, 12), st.sampled_from([(DELTA, WYE_480, 3), (NEUTRAL, WYE_480_4, 3), (NEUTRAL, THREE_WIRE, 2)]))
-def test_splits_of_dealt_banks_by_brute_force(heaters: int, most: int, dealt: tuple[Joint, Supply, int]) -> None:
-    joint, supply, legs = dealt
-    counts = split.split_heaters(joint, supply, heaters, most)
+def test_splits_of_banks_in_rotation_by_brute_force(heaters: int, most: int, rotation: tuple[Connection, Supply, int]) -> None:
+    connection, supply, legs = rotation
+    counts = split_heaters(connection, supply.system, heaters, most)
     panels = -(-heaters // most)
     assert len(counts) == panels and sum(counts) == heaters and max(counts) <= most and min(counts) >= 1
     if panels > 6:
@@ -121,14 +119,14 @@ def test_splits_of_dealt_banks_by_brute_force(heaters: int, most: int, dealt: tu
 
 @given(st.integers(1, 500), st.integers(1, 42))
 def test_other_banks_split_evenly_into_as_few_as_can_be(heaters: int, most: int) -> None:
-    counts = split.split_heaters(THREE, WYE_480, heaters, most)
+    counts = split_heaters(THREE, WYE_480.system, heaters, most)
     assert len(counts) == -(-heaters // most) and sum(counts) == heaters
     assert max(counts) <= most and max(counts) - min(counts) <= 1
 
 
 @given(st.integers(1, 60), st.integers(1, 14))
-def test_stars_stay_whole(wyes: int, per_panel: int) -> None:
-    counts = split.split_heaters(STAR, WYE_480, 3 * wyes, 3 * per_panel)
+def test_separate_wyes_stay_whole(wyes: int, per_panel: int) -> None:
+    counts = split_heaters(SEPARATE, WYE_480.system, 3 * wyes, 3 * per_panel)
     assert sum(counts) == 3 * wyes and all(count % 3 == 0 for count in counts)
     assert len(counts) == -(-wyes // per_panel) and max(counts) - min(counts) <= 3
 
@@ -143,7 +141,7 @@ def test_stars_stay_whole(wyes: int, per_panel: int) -> None:
         ({"quantity": 5, "phases": 3, "power_kw": 120.0, "circuits_per_heater": 4}, [2, 2, 1], 4),
     ],
 )
-def test_a_panel_holds_whole_heaters_and_whole_stars(given: dict, heaters: list[int], circuits: int) -> None:
+def test_a_panel_holds_whole_heaters_and_whole_wyes(given: dict, heaters: list[int], circuits: int) -> None:
     made = sized(**given)
     assert [panel.heaters for panel in made.panels] == heaters
     assert made.circuits_per_heater == circuits and all(panel.branches == panel.heaters * circuits for panel in made.panels)
@@ -221,11 +219,11 @@ def test_neutral_feed_has_no_pole_in_the_neutral() -> None:
 )  # fmt: skip
 def test_current_carrying_conductors(lines: int, neutral: bool, supply: Supply, carrying: int) -> None:
     """310.15(E): the neutral of two lines of a wye carries as much as they do; that of a full circuit only the difference."""
-    assert split.current_carrying(lines, neutral, supply, RULES) == carrying
+    assert current_carrying(lines, neutral, supply.phases, RULES).value == carrying
 
 
 @pytest.mark.parametrize(("heaters", "cutoff", "terminals"), [(6, False, 14), (6, True, 16), (1, False, 4)])
-def test_protector_terminals(heaters: int, cutoff: bool, terminals: int) -> None:
+def test_limit_string_terminals(heaters: int, cutoff: bool, terminals: int) -> None:
     made = sized(quantity=heaters, level_cutoff=cutoff)
     panel = made.panels[0] if made.panels else made.single_circuit
     assert panel.limit_terminals == terminals

@@ -4,14 +4,26 @@ from __future__ import annotations
 
 import pytest
 
-from batch.records import Supply
-from batch.sizing.protection import choose_rating, circuits_of_heater, describe_device, element_limit, judge_fixed
+from batch.findings import Remarks
+from batch.method.overcurrent import minimum_branch_rating
+from batch.method.subdivided_heaters import largest_element_load
+from batch.records import Part, Supply
+from batch.results import Device
+from batch.sizing.bank import circuits_of_heater
+from batch.sizing.protection import Circuit, choose_rating, describe_device, judge_fixed
 from batch.sizing.stock import Stock
-from tests.job_builder import DELTA_480, RULES, WYE_480, WYE_480_4, codes, part, settings
+from batch.systems import System
+from tests.job_builder import DELTA_480, RULES, WYE_480, WYE_480_4, codes, heard, part, settings
 
 
 def rating(required_a: float, kind: str = "fuse", **given: object) -> float | None:
-    return choose_rating(required_a, kind, 2, 480.0, settings(**given), RULES, Stock()).rating_a
+    return choose_rating(required_a, Circuit(kind, 2, WYE_480), settings(**given), RULES, Stock(), said=Remarks()).rating_a
+
+
+def described(
+    rating_a: float, kind: str, poles: int, supply: Supply, to_neutral: bool = False, listed: Part | None = None
+) -> tuple[Device, Remarks]:
+    return heard(describe_device, rating_a, Circuit(kind, poles, supply), RULES, to_neutral=to_neutral, part=listed)
 
 
 @pytest.mark.parametrize(
@@ -23,7 +35,7 @@ def rating(required_a: float, kind: str = "fuse", **given: object) -> float | No
 )  # fmt: skip
 def test_next_standard_rating_above_125_per_cent(amps: float, expected: float | None) -> None:
     """240.6(A) and 210.20(A): 48 A x 1.25 is exactly 60 A and 16 A x 1.25 exactly 20 A, whatever the last bit."""
-    assert rating(amps * settings().with_margin) == expected
+    assert rating(minimum_branch_rating(amps, settings().margin_pct, RULES).value) == expected
 
 
 def test_smallest_branch_device() -> None:
@@ -52,22 +64,22 @@ def test_smallest_branch_device() -> None:
 )
 def test_element_circuits(design_a: float, given: int | None, count: int, said: set[str]) -> None:
     """425.22(B): at most 48 A each; 425.22(C) where the heater has to be subdivided."""
-    found = circuits_of_heater(design_a, given, settings(), RULES)
-    assert (found.count, codes(found.remarks)) == (count, said)
+    found, remarks = heard(circuits_of_heater, design_a, given, settings(), RULES)
+    assert (found, codes(remarks)) == (count, said)
 
 
 def test_a_slip_in_watts_or_volts_is_not_drawn_out_into_thousands_of_circuits() -> None:
     """1000 kW at 1 V would be a million amps and 20,834 circuits a heater. 24 x 48 = 1152 A is the last that is sized."""
-    assert circuits_of_heater(1152, None, settings(), RULES).count == 24
-    assert "beyond-table" not in codes(circuits_of_heater(1152, None, settings(), RULES).remarks)
-    found = circuits_of_heater(1e6, None, settings(), RULES)
-    assert found.count == 24 and {"beyond-table", "heater-over-limit"} <= codes(found.remarks)
+    last, said = heard(circuits_of_heater, 1152, None, settings(), RULES)
+    assert last == 24 and "beyond-table" not in codes(said)
+    found, said = heard(circuits_of_heater, 1e6, None, settings(), RULES)
+    assert found == 24 and {"beyond-table", "heater-over-limit"} <= codes(said)
 
 
 def test_a_greater_margin_lowers_the_limit_so_that_no_element_stands_behind_more_than_60_a() -> None:
-    assert element_limit(settings(), RULES) == 48
-    assert element_limit(settings(margin_pct=50.0), RULES) == pytest.approx(40)  # 60 / 1.5
-    assert circuits_of_heater(41, None, settings(margin_pct=50.0), RULES).count == 2
+    assert largest_element_load(25, RULES).value == 48
+    assert largest_element_load(50, RULES).value == pytest.approx(40)  # 60 / 1.5
+    assert circuits_of_heater(41, None, settings(margin_pct=50.0), RULES, Remarks()) == 2
     assert rating(40 * 1.5) == 60
 
 
@@ -86,16 +98,15 @@ def test_a_greater_margin_lowers_the_limit_so_that_no_element_stands_behind_more
     ],
 )
 def test_a_fixed_rating_is_honoured_and_judged(fixed: float, required: float, smallest: float, said: set[str]) -> None:
-    found = judge_fixed(fixed, required, smallest, "fuse", RULES)
-    assert found.rating_a == fixed
-    assert codes(found.remarks) == said
+    _, found = heard(judge_fixed, fixed, required, smallest, "fuse", RULES)
+    assert codes(found) == said
 
 
-HIGH_LEG = Supply(240.0, 3, 4, "high-leg delta")
-CORNER = Supply(480.0, 3, 3, "corner-grounded delta")
-ONE = Supply(480.0, 1, 2, "1-phase line-to-line")
-LEG = Supply(277.0, 1, 2, "1-phase line-to-neutral")
-THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
+HIGH_LEG = Supply(240.0, 4, System.HIGH_LEG_DELTA)
+CORNER = Supply(480.0, 3, System.CORNER_GROUNDED_DELTA)
+ONE = Supply(480.0, 2, System.LINE_TO_LINE)
+LEG = Supply(277.0, 2, System.LINE_TO_NEUTRAL)
+THREE_WIRE = Supply(240.0, 3, System.THREE_WIRE)
 
 
 @pytest.mark.parametrize(
@@ -118,7 +129,7 @@ THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
 )
 def test_voltage_marking_of_breakers(supply: Supply, poles: int, to_neutral: bool, volts: str, said: set[str]) -> None:
     """240.85: a slash rating only where every line is at most the lower figure to ground."""
-    made, remarks = describe_device(20, "breaker", poles, supply, RULES, to_neutral)
+    made, remarks = described(20, "breaker", poles, supply, to_neutral)
     assert made.words == f"molded-case breaker, {poles}-pole, {volts}"
     assert codes(remarks) == said
 
@@ -126,26 +137,26 @@ def test_voltage_marking_of_breakers(supply: Supply, poles: int, to_neutral: boo
 def test_a_breaker_from_stock_is_warned_of_too() -> None:
     """A stock list says 480 V of a 480Y/277 breaker as well: on a delta that kills."""
     listed = part(part="CB-20", kind="breaker", rating_a=20.0, poles=2, volts_v=480.0, sccr_ka=25.0)
-    made, remarks = describe_device(20, "breaker", 2, DELTA_480, RULES, False, listed)
+    made, remarks = described(20, "breaker", 2, DELTA_480, False, listed)
     assert made.part == "CB-20" and codes(remarks) == {"slash-rated"}
-    assert codes(describe_device(20, "breaker", 2, WYE_480, RULES, False, listed)[1]) == set()
+    assert codes(described(20, "breaker", 2, WYE_480, False, listed)[1]) == set()
 
 
 @pytest.mark.parametrize(("kind", "rated"), [("fuse", "600 V"), ("breaker", "600 V")])
 def test_no_device_above_its_volts(kind: str, rated: str) -> None:
-    made = Supply(690.0, 3, 3, "wye grounded")
-    [said] = [one for one in describe_device(20, kind, 3, made, RULES)[1] if one.code == "device-volts"]
+    made = Supply(690.0, 3, System.WYE_GROUNDED)
+    [said] = [one for one in described(20, kind, 3, made)[1] if one.code == "device-volts"]
     assert dict(said.fields)["rated"] == rated and dict(said.fields)["volts"] == "690 V"
-    assert not describe_device(20, kind, 3, Supply(600.0, 3, 3, "wye grounded"), RULES)[1]
+    assert not list(described(20, kind, 3, Supply(600.0, 3, System.WYE_GROUNDED))[1])
 
 
 @pytest.mark.parametrize(("rating_a", "words"), [(30, "class CC"), (35, "class J"), (600, "class J"), (700, "class L")])
 def test_fuse_classes_by_rating(rating_a: float, words: str) -> None:
-    made, remarks = describe_device(rating_a, "fuse", 3, WYE_480, RULES)
-    assert made.words == f"3 fuses, {words}, 600 V, 200 kA, in a 3-pole holder" and not remarks
+    made, remarks = described(rating_a, "fuse", 3, WYE_480)
+    assert made.words == f"3 fuses, {words}, 600 V, 200 kA, in a 3-pole holder" and not list(remarks)
     assert made.in_full == f"3 fuses, {rating_a} A {words}, 600 V, 200 kA, in a 3-pole holder"
     assert made.each == f"{words} fuse, 600 V, 200 kA"
 
 
 def test_beyond_every_class() -> None:
-    assert codes(describe_device(4000, "breaker", 3, WYE_480, RULES)[1]) == {"beyond-table"}
+    assert codes(described(4000, "breaker", 3, WYE_480)[1]) == {"beyond-table"}

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import pytest
 
+from batch.method.overcurrent import continuous_factor
 from batch.records import Bank, Project
 from batch.sizing.labels import label_banks, natural
 from batch.sizing.settings import WORDS, resolve_settings
-from tests.job_builder import RULES, bank, codes, origin
+from tests.job_builder import RULES, bank, codes, heard, origin
 
 
 def resolved(**given: object):
-    return resolve_settings(Project(project="P", origin=origin("projects"), **given), RULES)
+    return heard(resolve_settings, Project(project="P", origin=origin("projects"), **given), RULES)
 
 
 def test_everything_blank_is_said_once_each() -> None:
-    found = resolved()
-    assert len(found.remarks) == len(WORDS) and codes(found.remarks) == {"default-used"}
+    found, said = resolved()
+    assert len(list(said)) == len(WORDS) and codes(said) == {"default-used"}
     made = found.settings
     assert (made.margin_pct, made.ambient_c, made.terminal_c, made.conductor, made.insulation) == (25, 40, None, "copper", "THWN-2")
     assert (made.raceway, made.smallest_conductor, made.largest_conductor, made.smallest_device_a) == ("PVC-80", "12", "500", 15)
@@ -25,16 +26,16 @@ def test_everything_blank_is_said_once_each() -> None:
 
 @pytest.mark.parametrize(("asked", "used", "said"), [(0.0, 25, True), (24.99, 25, True), (25.0, 25, False), (40.0, 40, False)])
 def test_the_codes_margin_is_a_floor(asked: float, used: float, said: bool) -> None:
-    found = resolved(margin_pct=asked)
-    assert found.settings.margin_pct == used and ("margin-below-code" in codes(found.remarks)) is said
-    assert found.settings.with_margin == 1 + used / 100
+    found, remarks = resolved(margin_pct=asked)
+    assert found.settings.margin_pct == used and ("margin-below-code" in codes(remarks)) is said
+    assert continuous_factor(found.settings.margin_pct, RULES).value == 1 + used / 100
 
 
 @pytest.mark.parametrize(("given", "used"), [(60, 60), (75, 75), (65, 60), (70, 60)])
 def test_a_terminal_rating_without_a_column_counts_as_the_lower_one(given: int, used: int) -> None:
-    found = resolved(terminal_c=given)
+    found, remarks = resolved(terminal_c=given)
     assert found.settings.terminal_c == used
-    assert ("setting-unreadable" in codes(found.remarks)) is (given != used)
+    assert ("setting-unreadable" in codes(remarks)) is (given != used)
 
 
 @pytest.mark.parametrize(
@@ -49,13 +50,13 @@ def test_a_terminal_rating_without_a_column_counts_as_the_lower_one(given: int, 
     ],
 )
 def test_conductor_sizes(given: dict, smallest: str, largest: str, said: int) -> None:
-    found = resolved(**given)
+    found, remarks = resolved(**given)
     assert (found.settings.smallest_conductor, found.settings.largest_conductor) == (smallest, largest)
-    assert [one.code for one in found.remarks].count("setting-unreadable") == said
+    assert [one.code for one in remarks].count("setting-unreadable") == said
 
 
 def test_the_listing_shows_what_is_used_and_whether_it_was_given() -> None:
-    listing = {entry.name: entry for entry in resolved(margin_pct=10.0, largest_conductor="8", smallest_conductor="4").listing}
+    listing = {entry.name: entry for entry in resolved(margin_pct=10.0, largest_conductor="8", smallest_conductor="4")[0].listing}
     assert listing["Continuous-load margin"].value == "25 %" and listing["Continuous-load margin"].given
     assert listing["Largest conductor in one set"].value == "500 kcmil"
     assert listing["Terminal rating"].value == "by device rating" and not listing["Terminal rating"].given
@@ -66,7 +67,7 @@ def test_the_listing_shows_what_is_used_and_whether_it_was_given() -> None:
 
 def labels(*given: str | None) -> list[str]:
     banks: list[Bank] = [bank(bank=label) for label in given]
-    return [label for _, label, _ in label_banks(banks)]
+    return [one.label for one in label_banks(banks)]
 
 
 @pytest.mark.parametrize(
@@ -81,7 +82,7 @@ def test_blank_banks_are_numbered_round_the_labels_that_are_given(given: tuple, 
 
 
 def test_a_label_given_twice_is_marked_on_both_rows_whatever_its_case() -> None:
-    said = [codes(remarks) for _, _, remarks in label_banks([bank(bank="A"), bank(bank="a"), bank(bank="B")])]
+    said = [codes(one.said) for one in label_banks([bank(bank="A"), bank(bank="a"), bank(bank="B")])]
     assert said == [{"bank-repeated"}, {"bank-repeated"}, set()]
 
 

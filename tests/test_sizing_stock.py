@@ -6,9 +6,9 @@ import pytest
 
 from batch.records import Part
 from batch.sizing.design import size_design
-from batch.sizing.protection import choose_rating
+from batch.sizing.protection import Circuit, choose_rating
 from batch.sizing.stock import Need, Stock
-from tests.job_builder import RULES, codes, design, part, settings
+from tests.job_builder import RULES, WYE_480, codes, design, heard, part, settings
 
 FUSE = Need("fuse", 15.625, 2, 480.0)
 
@@ -66,10 +66,10 @@ def test_wire_range_and_wires_per_terminal(wire: str, wires: int, serves: bool) 
 @pytest.mark.parametrize(("listed", "rating", "name"), [(20, 20, "F-20"), (25, 25, "F-25"), (30, 20, None), (100, 20, None)])
 def test_a_stock_device_is_at_most_one_standard_size_above_what_serves(listed: float, rating: float, name: str | None) -> None:
     """A shop that keeps only 100 A fuses does not put a 6 kW heater behind one: a generic 20 A fuse, and the stock list lacks it."""
-    found = choose_rating(15.625, "fuse", 2, 480.0, settings(), RULES, Stock([fuse(listed)]))
+    found, remarks = heard(choose_rating, 15.625, Circuit("fuse", 2, WYE_480), settings(), RULES, Stock([fuse(listed)]))
     assert found.rating_a == rating and (found.part and found.part.part) == name
     said = {20: set(), 25: {"stock-rating-larger"}}
-    assert codes(found.remarks) == said.get(listed, {"stock-none-serves"})
+    assert codes(remarks) == said.get(listed, {"stock-none-serves"})
 
 
 def test_a_panel_from_stock() -> None:

@@ -15,19 +15,22 @@ from math import sqrt
 import opendssdirect as dss
 import pytest
 
+from batch.method.common_point_wye import ungrounded_wye
+from batch.method.line_currents import Loads, line_currents, rotated
+from batch.method.voltage_drop import drop_share
 from batch.records import Supply
 from batch.results import BankDesign, JobResult
 from batch.schedules import rows
-from batch.sizing.fault import fault_behind
-from batch.sizing.phasors import Loads, drop_fractions, floating_star, line_currents
+from batch.sizing.fault import fault_behind_runs
 from batch.sizing.placing import bank_loads, groups, panel_starts
 from batch.sizing.project import size_job
+from batch.systems import Connection, System
 from tests.job_builder import RULES, WYE_480, WYE_480_4, bank, design, feeder, job, project, settings, sized
 
 ROOT3 = sqrt(3.0)
-THREE_WIRE = Supply(240.0, 1, 3, "1-phase 3-wire")
-ONE_PHASE = Supply(480.0, 1, 2, "1-phase line-to-line")
-LEG = Supply(277.0, 1, 2, "1-phase line-to-neutral")
+THREE_WIRE = Supply(240.0, 3, System.THREE_WIRE)
+ONE_PHASE = Supply(480.0, 2, System.LINE_TO_LINE)
+LEG = Supply(277.0, 2, System.LINE_TO_NEUTRAL)
 LEG_V = 480.0 / ROOT3
 
 
@@ -134,8 +137,8 @@ CASES = {
     "joined wye, two panels of unequal stars": {"quantity": 15, "volts_v": 277.0, "connection": "common-point wye"},
     "joined wye of two": {"quantity": 2, "volts_v": 277.0, "connection": "common-point wye"},
     "440 V heaters in delta on 480 V": {"quantity": 4, "volts_v": 440.0},
-    "480 V heaters on 440 V, 3-phase": {"quantity": 3, "phases": 3, "supply": Supply(440.0, 3, 3, "delta")},
-    "230 V heaters in wye on 380 V": {"quantity": 5, "volts_v": 230.0, "supply": Supply(380.0, 3, 4, "wye grounded")},
+    "480 V heaters on 440 V, 3-phase": {"quantity": 3, "phases": 3, "supply": Supply(440.0, 3, System.DELTA)},
+    "230 V heaters in wye on 380 V": {"quantity": 5, "volts_v": 230.0, "supply": Supply(380.0, 4, System.WYE_GROUNDED)},
     "1-phase line to line": {"quantity": 4, "supply": ONE_PHASE},
     "1-phase 3-wire, dealt": {"quantity": 5, "volts_v": 120.0, "supply": THREE_WIRE, "power_kw": 1.5},
     "1-phase 3-wire, line to line": {"quantity": 2, "volts_v": 240.0, "supply": THREE_WIRE},
@@ -156,7 +159,7 @@ def test_line_and_neutral_currents(case: str, start: int) -> None:
     net = Network(given.supply)
     connect(net, made, given, start)
     net.solve()
-    ours = line_currents(bank_loads(made, given.supply, start)[1], given.supply)
+    ours = line_currents(bank_loads(made, given.supply, start)[1], given.supply.system)
     solved = net.line_amps()
     assert max(ours) > 1
     for mine, theirs in zip(ours, solved, strict=True):
@@ -169,7 +172,7 @@ def test_a_three_phase_heater_draws_the_same_in_wye_inside(case: str) -> None:
     net = Network(given.supply)
     connect(net, made, given, inside="wye")
     net.solve()
-    ours = line_currents(bank_loads(made, given.supply, 0)[1], given.supply)
+    ours = line_currents(bank_loads(made, given.supply, 0)[1], given.supply.system)
     assert ours[:3] == pytest.approx(net.line_amps()[:3], rel=1e-8)
 
 
@@ -198,19 +201,19 @@ def test_unequal_legs_of_every_sort_at_once() -> None:
     for leg, amps in enumerate(loads[3:]):
         net.resistor(f"s.{leg + 1}", "s.0", LEG_V / amps)
     net.solve()
-    assert tuple(line_currents(loads, WYE_480_4)) == pytest.approx(net.line_amps(), rel=1e-8)
-    turned = line_currents(loads.turned(1, WYE_480_4), WYE_480_4)
+    assert tuple(line_currents(loads, WYE_480_4.system)) == pytest.approx(net.line_amps(), rel=1e-8)
+    turned = line_currents(rotated(loads, 1, WYE_480_4.system), WYE_480_4.system)
     assert (turned.b, turned.c, turned.a) == pytest.approx(net.line_amps()[:3], rel=1e-8)
 
 
 @pytest.mark.parametrize("siemens", [(0.01, 0.01, 0.01), (0.03, 0.01, 0.02), (0.02, 0.0, 0.01), (0.05, 0.001, 0.001)])
-def test_leg_volts_of_a_floating_star(siemens: tuple[float, float, float]) -> None:
+def test_leg_volts_of_a_ungrounded_wye(siemens: tuple[float, float, float]) -> None:
     net = Network(WYE_480)
     names = [net.resistor(f"s.{leg + 1}", "p.1", 1 / g) for leg, g in enumerate(siemens) if g]
     net.solve()
-    wye = floating_star(siemens, 480.0)
+    wye = ungrounded_wye(siemens, 480.0)
     assert [volts for volts, g in zip(wye.leg_volts, siemens, strict=True) if g] == pytest.approx([net.across(n) for n in names], rel=1e-8)
-    assert tuple(line_currents(wye.loads, WYE_480))[:3] == pytest.approx(net.line_amps()[:3], rel=1e-8)
+    assert tuple(line_currents(wye.loads, WYE_480.system))[:3] == pytest.approx(net.line_amps()[:3], rel=1e-8)
 
 
 @pytest.mark.parametrize("quantity", [3, 4, 5, 6, 8, 9])
@@ -319,7 +322,7 @@ def test_drop_of_a_whole_feeder_is_never_less_than_the_solver_finds() -> None:
     net, heaters = wired(result)
     job_rows = rows_of(result, "circuits")
     for one in result.banks:
-        if one.design.join == "joined star":
+        if one.design.connected is Connection.COMMON_POINT_WYE:
             continue  # its volts are not the nominal ones to begin with
         applied = one.design.applied_v
         worst = max(100 * (1 - net.across(name) / applied) for tank, name in heaters if tank == one.bank.tank)
@@ -345,7 +348,7 @@ def test_drop_formula_of_unequal_lines(scale: float) -> None:
     legs = [net.resistor(f"e.{leg + 1}", "e.4", LEG_V / amps) for leg, amps in enumerate(loads[3:])]
     net.solve()
     true = max(*(1 - net.across(name) / 480 for name in pairs), *(1 - net.across(name) / LEG_V for name in legs))
-    ours = drop_fractions(loads, WYE_480_4, line_ohm, neutral_ohm)
+    ours = drop_share(loads, WYE_480_4.system, WYE_480_4.volts_v, line_ohm, neutral_ohm)
     assert true > 0.0001
     assert abs(ours - true) <= 1.5 * ours**2
     assert ours >= true
@@ -372,7 +375,7 @@ def test_drop_formula_of_one_phase(supply: Supply, loads: Loads) -> None:
             heaters.append((net.resistor(f"e.{node}", "e.4", leg_v / amps), leg_v))
     net.solve()
     true = max(1 - net.across(name) / rated for name, rated in heaters)
-    ours = drop_fractions(loads, supply, line_ohm, neutral_ohm)
+    ours = drop_share(loads, supply.system, supply.volts_v, line_ohm, neutral_ohm)
     assert 0 <= ours - true <= 1.5 * ours**2
 
 
@@ -396,7 +399,7 @@ def test_three_phase_fault_behind_feeder_and_panel_feed() -> None:
         solved.append(abs(net.amps(lines[0])) / 1000)
     assert panel.fault_ka == pytest.approx(max(solved), rel=1e-6)
     assert max(solved) > 1.001 * min(solved), "the angle of the source must matter here, or the test cannot fail"
-    assert row.fault_end_ka == pytest.approx(fault_behind(22.0, row.supply, runs[:1], settings(), RULES))
+    assert row.fault_end_ka == pytest.approx(fault_behind_runs(22.0, row.supply, runs[:1], settings(), RULES))
 
 
 def test_one_phase_fault_goes_out_and_back() -> None:
@@ -411,7 +414,7 @@ def test_one_phase_fault_goes_out_and_back() -> None:
         net.do("New Fault.f1 phases=1 bus1=e.1 bus2=e.2 r=1e-12")
         net.solve()
         solved.append(abs(net.amps(line)) / 1000)
-    assert fault_behind(10.0, ONE_PHASE, ((wires, 50.0),), settings(), RULES) == pytest.approx(max(solved), rel=1e-6)
+    assert fault_behind_runs(10.0, ONE_PHASE, ((wires, 50.0),), settings(), RULES) == pytest.approx(max(solved), rel=1e-6)
 
 
 def test_the_solver_itself_finds_ohms_law() -> None:

@@ -14,7 +14,7 @@ from batch.comparing.trials import FeederKey, Trial, together, trials_of, with_n
 from batch.records import Job
 from batch.results import JobResult
 from batch.schedules import Row, rows
-from batch.sizing.previous_decisions import Kept
+from batch.sizing.previous_decisions import PreviousDecisions
 from batch.sizing.project import size_job
 
 MOST_SIZINGS = 8_000  # banks sized again in all; a change beyond is named where it must be one of several, but not tried
@@ -54,7 +54,7 @@ class _Laboratory:
         self.job = with_new_rows(old, new, compared.pairs)
         labels = {pair.left.address: pair.right.label for pair in compared.pairs
                   if None not in pair and pair.left.table == "heaters" and not pair.left.key[2] and pair.right.label}  # fmt: skip
-        self.kept: Kept = replace(new.kept, labels=labels, quiet=True)
+        self.previous: PreviousDecisions = replace(new.previous, labels=labels, quiet=True)
         self.panels = {(twin.pair, twin.names.item): number for number, twin in _numbered(compared)}
         both = [pair for pair in compared.pairs if None not in pair]
         self.feeder_names = {pair.right.key: pair.left.key for pair in both if pair.left.table == "feeders"}
@@ -66,9 +66,9 @@ class _Laboratory:
 
     def _baseline(self) -> Seen | None:
         """The old revision with choices made the new one's way; None where that is how it was sized."""
-        if self.old.kept is self.new.kept or not (self.old.kept.banks or self.new.kept.banks):
+        if self.old.previous is self.new.previous or not (self.old.previous.banks or self.new.previous.banks):
             return None
-        return _observe(size_job(self.job, kept=self.kept))
+        return _observe(size_job(self.job, previous=self.previous))
 
     def run(self, trials: Sequence[Trial], progress: Progress | None) -> None:
         for trial in trials:
@@ -88,7 +88,7 @@ class _Laboratory:
                 return
             for trial in packed:
                 job = trial.make(job)
-            seen = _observe(size_job(job, kept=self.kept))
+            seen = _observe(size_job(job, previous=self.previous))
             self.seen |= dict.fromkeys(packed, seen)
             if progress:
                 progress("finding causes", number + 1, len(rounds))

@@ -107,7 +107,7 @@ def _labels(job: Job) -> dict[Address, str]:
     found = {}
     for project in job.projects:
         banks = [bank for bank in job.banks if bank.project == project.project]
-        found |= {(bank.origin.sheet, bank.origin.row): label for bank, label, _ in label_banks(banks)}
+        found |= {(one.bank.origin.sheet, one.bank.origin.row): one.label for one in label_banks(banks)}
     return found
 
 

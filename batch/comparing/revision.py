@@ -10,7 +10,7 @@ from batch.comparing.changeset import Side
 from batch.comparing.lines import Address, Line, lines_of
 from batch.records import Job
 from batch.results import BankRow, JobResult
-from batch.sizing.previous_decisions import NOTHING, Kept
+from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 
 
 @dataclass(frozen=True)
@@ -19,14 +19,14 @@ class Revision:
 
     program   what sized it: of a results workbook as it says, of a job workbook this program
     labels    of banks left blank, where they were decided before
-    kept      what it was sized with: decisions of an earlier revision, or of its own results
+    previous  what it was sized with: decisions of an earlier revision, or of its own results
     """
 
     job: Job
     result: JobResult
     program: str = ""
     labels: Mapping[Address, str] = field(default_factory=dict)
-    kept: Kept = NOTHING
+    previous: PreviousDecisions = NOTHING
 
     @cached_property
     def lines(self) -> dict[str, list[Line]]:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from batch.errors import SpecificationError
 from batch.findings.electrical import ELECTRICAL
 from batch.findings.filling import FILLING
 from batch.findings.heat import HEAT
 from batch.findings.reading import READING
-from batch.findings.record import Effect, Finding, Harm, Kind, Remark, Severity, remark
+from batch.findings.record import Effect, Finding, Harm, Kind, Remark, Remarks, Severity, remark
 from batch.findings.revising import REVISING
 
-__all__ = ["CATALOGUE", "Effect", "Finding", "Harm", "Kind", "Remark", "Severity", "find", "remark", "word"]
+__all__ = ["CATALOGUE", "Effect", "Finding", "Harm", "Kind", "Remark", "Remarks", "Severity", "find", "remark", "word"]
 
 
 def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
@@ -34,6 +36,14 @@ def word(said: Remark) -> str:
         raise SpecificationError(f"finding {said.code}: {gap} is not declared or not filled") from None
 
 
-def find(said: Remark, **where: str) -> Finding:
-    """A remark with its address: `find(remark(...), sheet="Heaters", cell="F17", tank="T-1", …)`."""
-    return Finding(CATALOGUE[said.code], word(said), **where)
+def find(said: Remark, citations: Mapping[str, str] | None = None, /, **where: str) -> Finding:
+    """A remark with its address: `find(remark(...), rules.citations, sheet="Heaters", cell="F17", tank="T-1", …)`.
+
+    `citations`: where the clauses stand that its basis names; without them a basis may name none.
+    """
+    kind = CATALOGUE[said.code]
+    try:
+        basis = kind.basis.format_map(citations or {})
+    except KeyError as gap:
+        raise SpecificationError(f"finding {said.code}: its basis names {gap}, which the rule set does not have") from None
+    return Finding(kind, word(said), basis=basis, **where)

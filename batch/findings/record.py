@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import IntEnum
 from string import Formatter
@@ -66,7 +67,7 @@ class Kind:
     severity: Severity
     title: str
     template: str
-    basis: str
+    basis: str  # names clauses and tables of the rule set in braces: "{subdivision}", "{table_ampacity}"
     advice: str
     effect: Effect = Effect.NONE
     harm: Harm = Harm.OTHER
@@ -78,6 +79,11 @@ class Kind:
     @property
     def fields(self) -> frozenset[str]:
         return frozenset(name for _, name, _, _ in Formatter().parse(self.template) if name)
+
+    @property
+    def clauses(self) -> frozenset[str]:
+        """Names of the clauses and tables that its basis is filled with."""
+        return frozenset(name for _, name, _, _ in Formatter().parse(self.basis) if name)
 
 
 class Remark(NamedTuple):
@@ -96,6 +102,26 @@ def remark(code: str, about: str = "", /, **fields: object) -> Remark:
     return Remark(code, about, tuple((name, str(value)) for name, value in fields.items()))
 
 
+class Remarks:
+    """Collects what is said on the way, in the order it is said; the same is said once."""
+
+    __slots__ = ("_said",)
+
+    def __init__(self, said: Iterable[Remark] = ()) -> None:
+        self._said: dict[Remark, None] = dict.fromkeys(said)
+
+    def add(self, code: str, about: str = "", /, **fields: object) -> None:
+        """Say something: arguments as of `remark`."""
+        self._said[remark(code, about, **fields)] = None
+
+    def take(self, *remarks: Remark) -> None:
+        """Say what was said elsewhere."""
+        self._said.update(dict.fromkeys(remarks))
+
+    def __iter__(self) -> Iterator[Remark]:
+        return iter(self._said)
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """A remark with its address: what a person reads."""
@@ -109,6 +135,7 @@ class Finding:
     sheet: str = ""  # the sheet's name in the user's workbook
     cell: str = ""  # "F17"; "" where it concerns the whole sheet or file
     seen: str = ""  # the value as it stood in the cell
+    basis: str = ""  # the kind's, its clauses those of the edition in force
 
     @property
     def code(self) -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from batch.rules import Cited, RuleSet
+from batch.rules import Cited, RuleSet, cite
 
 AMPS_CLOSE = 1e-6  # amps by which a load may exceed an ampacity before it counts
 
 
-def terminal_ampacity(size: str, material: str, column_c: int, rules: RuleSet) -> Cited[float] | None:
+def terminal_ampacity(size: str, material: str, column_c: float, rules: RuleSet) -> Cited[float] | None:
     """Ampacity of one conductor in the column that its terminals allow: for the 125 %, before any correction.
 
     Equation
@@ -34,7 +34,7 @@ def terminal_ampacity(size: str, material: str, column_c: int, rules: RuleSet) -
     return rules.ampacity(size, material, column_c)
 
 
-def ambient_correction(ambient_c: float, column_c: int, rules: RuleSet) -> Cited[float] | None:
+def ambient_correction(ambient_c: float, column_c: float, rules: RuleSet) -> Cited[float] | None:
     """Factor for air warmer or cooler than 30 °C.
 
     Equation
@@ -117,7 +117,7 @@ def corrected_ampacity(size: str, material: str, ambient_c: float, current_carry
     if base is None or ambient is None:
         return None
     company = adjustment(current_carrying, rules)
-    return Cited(base.value * ambient.value * company.value, base.basis, base.from_memory or ambient.from_memory, "A")
+    return cite(base.value * ambient.value * company.value, base, ambient, company, unit="A")
 
 
 def carries(load_a: float, ampacity_a: float, sets: int) -> bool:
@@ -165,4 +165,4 @@ def parallel_from(rules: RuleSet) -> Cited[str]:
         >>> parallel_from(rules).value
         '1/0'
     """
-    return rules.factor("parallel_from")
+    return rules.named_size("parallel_from")

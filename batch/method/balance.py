@@ -175,7 +175,8 @@ def _better(total: Loads, cost: Cost, turned: list[list[Loads]], counts: list[li
         if out != into and counts[kind][out]
     ]
     change = {(kind, out, into): turned[kind][into].plus(turned[kind][out].times(-1)) for kind, out, into in shifts}
-    best, best_cost = None, cost
+    best: tuple[Shift, ...] | None = None
+    best_cost = cost
     for shift in shifts:
         new = _cost(total.plus(change[shift]), system)
         if new < best_cost:

@@ -131,7 +131,8 @@ def design_current(rated_a: float, applied_v: float, rated_v: float, rules: Rule
         4.808
     """
     same = same_nominal_volts(applied_v, rated_v, rules)
-    return same._replace(value=rated_a if same.value else max(rated_a, applied_current(rated_a, applied_v, rated_v)), unit="A")
+    amps = rated_a if same.value else max(rated_a, applied_current(rated_a, applied_v, rated_v))
+    return cite(amps, same, unit="A")
 
 
 def delivered_power(power_kw: float, applied_v: float, rated_v: float, rules: RuleSet) -> Cited[float]:
@@ -161,7 +162,7 @@ def delivered_power(power_kw: float, applied_v: float, rated_v: float, rules: Ru
         4.0
     """
     same = same_nominal_volts(applied_v, rated_v, rules)
-    return same._replace(value=power_kw if same.value else power_kw * (applied_v / rated_v) ** 2, unit="kW")
+    return cite(power_kw if same.value else power_kw * (applied_v / rated_v) ** 2, same, unit="kW")
 
 
 def volts_band(applied_v: float, rated_v: float, rules: RuleSet) -> Cited[VoltsBand]:

@@ -103,6 +103,6 @@ def fault_behind(source_ka: float, volts_v: float, phases: int, run_ohm: complex
         >>> round(fault_behind(17.432, 480, 3, 0.0052925 + 0.0034449j), 2)
         13.82
     """
-    across = volts_v / (ROOT3 if phases == 3 else 1.0)
-    source_ohm = across / (source_ka * 1000.0)
-    return across / min(abs(complex(0.0, source_ohm) + run_ohm), abs(source_ohm + run_ohm)) / 1000.0
+    root = ROOT3 if phases == 3 else 1.0
+    source_ohm = volts_v / (root * source_ka * 1000.0)
+    return volts_v / (root * min(abs(complex(0.0, source_ohm) + run_ohm), abs(source_ohm + run_ohm))) / 1000.0

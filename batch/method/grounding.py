@@ -99,7 +99,7 @@ def equipment_ground(
     if ratio > 1.0 + CMIL_CLOSE:
         grown = size_in_proportion(table.value, ratio, rules)
         rank = min(_rank(grown.value, rules), rules.rank(size))
-        wanted = Cited(rules.sizes[max(rank, _rank(table.value, rules))], f"{table.basis}, {grown.basis}", table.from_memory)
+        wanted = table._replace(value=rules.sizes[max(rank, _rank(table.value, rules))], citation=f"{table.citation}, {grown.citation}")
     rank = max(_rank(wanted.value, rules), rules.rank(smallest))
     return wanted._replace(value=rules.sizes[min(rank, rules.rank(_at_least(together, rules)))])
 

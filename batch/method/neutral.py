@@ -56,6 +56,8 @@ def current_carrying(lines: int, neutral: bool, phases: int, rules: RuleSet) -> 
         (3, 2, 3)
     """
     if lines == 3:
-        return rules.factor("carrying_three_phase")
-    wye_leg = neutral and lines == 2 and phases == 3
-    return rules.factor("carrying_two_lines_and_neutral" if wye_leg else "carrying_two_wire")
+        counted = rules.factor("carrying_three_phase")
+    else:
+        wye_leg = neutral and lines == 2 and phases == 3
+        counted = rules.factor("carrying_two_lines_and_neutral" if wye_leg else "carrying_two_wire")
+    return cite(int(counted.value), counted)

@@ -70,7 +70,7 @@ def wires_on_wye_point(connection: Connection, heaters: int, circuits: int, rule
     return cite(joined * circuits, rules.clause("terminals"))
 
 
-def temperature_column(device_a: float, marked_c: int | None, rules: RuleSet) -> Cited[int]:
+def temperature_column(device_a: float, marked_c: int | None, rules: RuleSet) -> Cited[float]:
     """Column of the ampacity table that the terminals of a circuit allow.
 
     Equation

@@ -17,7 +17,7 @@ from batch.reopening.carried_forward import carried_forward, with_carried_forwar
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
-from batch.sizing.previous_decisions import Kept, KeptBank, bank_key
+from batch.sizing.previous_decisions import PreviousBank, PreviousDecisions, bank_key
 from batch.sizing.project import size_job
 
 # What the estimator fixes for a bank, and the findings that say that it cannot stand with the inputs as they now are.
@@ -48,22 +48,24 @@ class Carried(NamedTuple):
 
     job: Job
     taken: tuple[Taken, ...]
-    kept: Kept
+    previous: PreviousDecisions
 
 
-def size_keeping(old: Revision, job: Job, renamed: Sequence[str] = (), progress: Progress | None = None) -> tuple[Job, JobResult, Kept]:
+def size_keeping(
+    old: Revision, job: Job, renamed: Sequence[str] = (), progress: Progress | None = None
+) -> tuple[Job, JobResult, PreviousDecisions]:
     """The new job sized with what the old revision had decided; what its inputs forbid is taken out again, and said.
 
     Raises:
         JobError: a confirmed rename that names what is not there.
     """
     carried = carry(old, job, renamed)
-    result = size_job(carried.job, progress, carried.kept)
+    result = size_job(carried.job, progress, carried.previous)
     refused = list(_refused(carried, result))
     if refused:
         carried = _without(carried, refused, old.job.name)
-        result = size_job(carried.job, progress, carried.kept)
-    return carried.job, result, carried.kept
+        result = size_job(carried.job, progress, carried.previous)
+    return carried.job, result, carried.previous
 
 
 def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
@@ -198,7 +200,7 @@ def _listed(names: Sequence[str]) -> str:
     return ", ".join(names[:LISTED]) + (f" and {len(names) - LISTED} more" if len(names) > LISTED else "")
 
 
-def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> Kept:
+def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> PreviousDecisions:
     """What the tool had chosen in the old revision, by the keys of the new one."""
     projects = {pair.left.key[0]: pair.right.key[0] for pair in pairs if pair.either.table == "projects" and None not in pair}
     feeders = {pair.left.key: pair.right.names[1] for pair in pairs if pair.either.table == "feeders" and None not in pair}
@@ -212,8 +214,8 @@ def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> Kep
         if not pair.right.key[2]:
             label = labels[pair.right.address] = row.label
         feeder = feeders.get((fold(row.bank.project), fold(row.feeder.feeder)), row.feeder.feeder)
-        banks[bank_key(pair.right.names[0], pair.right.names[1], label)] = KeptBank(
-            feeder, row.start, row.design.join, tuple(panel.design.heaters for panel in row.panels)
+        banks[bank_key(pair.right.names[0], pair.right.names[1], label)] = PreviousBank(
+            feeder, row.start, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels)
         )
     types: dict[str, Mapping[tuple, str]] = {}
     names: dict[str, frozenset[str]] = {}
@@ -221,7 +223,7 @@ def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> Kep
         name = projects.get(fold(one.project.project), fold(one.project.project))
         types[name] = {type_key(kind.design): kind.type for kind in one.types}
         names[name] = frozenset(types[name].values())
-    return Kept(old.job.name, labels, banks, types, {}, names, quiet)
+    return PreviousDecisions(old.job.name, labels, banks, types, {}, names, quiet)
 
 
 def _refused(carried: Carried, result: JobResult) -> Iterator[tuple[Taken, str]]:
@@ -241,7 +243,7 @@ def _refused(carried: Carried, result: JobResult) -> Iterator[tuple[Taken, str]]
 def names_of_bank(carried: Carried, taken: Taken) -> tuple[str, str, str]:
     """Project, tank and label of the bank that got a value."""
     bank = carried.job.banks[taken.number]
-    found = next(line for line in lines_of(carried.job, carried.kept.labels)["heaters"] if line.number == taken.number)
+    found = next(line for line in lines_of(carried.job, carried.previous.labels)["heaters"] if line.number == taken.number)
     return bank.project, bank.tank, found.label
 
 

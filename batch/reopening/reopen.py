@@ -14,7 +14,7 @@ from batch.reopening.edits import Editing, apply
 from batch.reopening.results_book import StoredResults, read_any
 from batch.reopening.stored_choices import stored_choices
 from batch.schedules.reconciliation import reconcile
-from batch.sizing.previous_decisions import NOTHING, Kept
+from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.project import size_job
 
 if TYPE_CHECKING:
@@ -36,21 +36,21 @@ def revision_of(job: Job, stored: StoredResults | None, program: str, progress: 
     """A workbook as it was read, sized; `stored`: its result sheets, where it is a results workbook."""
     if stored is None:
         return sized(job, NOTHING, program, progress)
-    kept = stored_choices(job, stored)
-    job = put_back(job, stored, kept.labels)
+    previous = stored_choices(job, stored)
+    job = put_back(job, stored, previous.labels)
     made_by = stored.program or "not stated"
-    before = sized(job, kept, made_by, progress)
+    before = sized(job, previous, made_by, progress)
     editing = Editing(before, stored, made_by == program)
     inputs = editing.inputs()
-    now = sized(apply(job, inputs, [], before.lines), kept, made_by, progress) if inputs else before
+    now = sized(apply(job, inputs, [], before.lines), previous, made_by, progress) if inputs else before
     fixes = editing.fixes(now)
     if not fixes and not editing.findings:
         return now
-    return sized(apply(now.job, fixes, editing.findings, before.lines), kept, made_by, progress)
+    return sized(apply(now.job, fixes, editing.findings, before.lines), previous, made_by, progress)
 
 
-def sized(job: Job, kept: Kept, program: str, progress: Progress | None = None) -> Revision:
+def sized(job: Job, previous: PreviousDecisions, program: str, progress: Progress | None = None) -> Revision:
     """A job sized with what it keeps, and checked against itself."""
-    result = size_job(job, progress, kept)
+    result = size_job(job, progress, previous)
     result = replace(result, checks=reconcile(result))
-    return Revision(job, result, program, {**kept.labels}, kept)
+    return Revision(job, result, program, {**previous.labels}, previous)

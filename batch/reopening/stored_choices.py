@@ -10,7 +10,7 @@ from batch.comparing.lines import Address, Line, fold, lines_of
 from batch.records import Job
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.sizing.labels import natural
-from batch.sizing.previous_decisions import LINES, BankKey, Kept, KeptBank, bank_key
+from batch.sizing.previous_decisions import LINES, BankKey, PreviousBank, PreviousDecisions, bank_key
 from batch.sizing.type_names import LEAD
 
 FORMER_LEAD = re.compile(r"\ABP-(?=\d)")  # before the number of a panel type, by version 0.1.0
@@ -29,7 +29,7 @@ def words(value: object) -> str:
     return str(int(value)) if isinstance(value, float) and value.is_integer() else str(value)
 
 
-def stored_choices(job: Job, stored: StoredResults) -> Kept:
+def stored_choices(job: Job, stored: StoredResults) -> PreviousDecisions:
     """Decisions as the result sheets state them, for the job that was received with them."""
     circuits: dict[BankKey, StoredRow] = {}
     for row in stored.rows.get("circuits", ()):
@@ -49,9 +49,9 @@ def stored_choices(job: Job, stored: StoredResults) -> Kept:
         counts = tuple(int(row.values["heaters"]) for row in split if isinstance(row.values.get("heaters"), float))
         start = _start(circuits.get(key))
         if start is not None:
-            banks[key] = KeptBank(words(row.values.get("feeder")), start, "", counts)
+            banks[key] = PreviousBank(words(row.values.get("feeder")), start, "", counts)
     names = {project: frozenset(found.values()) for project, found in tags.items()}
-    return Kept(job.name, _labels(job, stored), banks, {}, dict(tags), names, quiet=True)
+    return PreviousDecisions(job.name, _labels(job, stored), banks, {}, dict(tags), names, quiet=True)
 
 
 def circuit_order(row: StoredRow) -> tuple:

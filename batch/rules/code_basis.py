@@ -3,14 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from batch.results import CodeValue
 from batch.rules.conductors import COLUMNS_C, PREFIX
 from batch.rules.tables import MEMORY, READ, Row
 
 if TYPE_CHECKING:
     from batch.rules.ruleset import RuleSet
+
+
+class CodeValue(NamedTuple):
+    """One value of a rule set, for Code basis."""
+
+    rule_set: str
+    name: str
+    what: str
+    value: float | str
+    unit: str
+    source: str
+    status: str
+
 
 # role -> (name, what, columns with their unit): one value for each column of each row; {…} are the row's own cells
 _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {

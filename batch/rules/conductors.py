@@ -55,32 +55,32 @@ class ConductorRules(RuleData):
         return size
 
     @cached_property
-    def _ampacities(self) -> dict[tuple[str, str, int], Cited]:
-        found = {}
+    def _ampacities(self) -> dict[tuple[str, str, float], Cited[float]]:
+        found: dict[tuple[str, str, float], Cited[float]] = {}
         for row in self.table("ampacity"):
             for material, prefix in PREFIX.items():
                 for column_c in COLUMNS_C:
                     column = f"{prefix}_{column_c}c_a"
                     if (amps := row.number(column)) is not None:
-                        found[row["size"], material, column_c] = row.cited(amps, column)
+                        found[row["size"], material, column_c] = row.cited(amps, column, "A")
         return found
 
-    def ampacity(self, size: str, material: str, column_c: int) -> Cited | None:
+    def ampacity(self, size: str, material: str, column_c: float) -> Cited[float] | None:
         """Amps of one conductor of up to three in a raceway at 30 °C, in the 60, 75 or 90 °C column; None where there is none."""
         return self._ampacities.get((size, material, column_c))
 
     @cached_property
-    def _ambients(self) -> dict[int, tuple[tuple[float, Cited | None], ...]]:
-        bands: dict[int, tuple[tuple[float, Cited | None], ...]] = {}
+    def _ambients(self) -> dict[float, tuple[tuple[float, Cited[float] | None], ...]]:
+        bands: dict[float, tuple[tuple[float, Cited[float] | None], ...]] = {}
         for column_c in COLUMNS_C:
             column = f"factor_{column_c}c"
             bands[column_c] = tuple(
-                (row.number("ambient_to_c"), None if (factor := row.number(column)) is None else row.cited(factor, column))
+                (row.figure("ambient_to_c"), None if (factor := row.number(column)) is None else row.cited(factor, column))
                 for row in self.table("ambient")
             )
         return bands
 
-    def ambient_factor(self, ambient_c: float, column_c: int) -> Cited | None:
+    def ambient_factor(self, ambient_c: float, column_c: float) -> Cited[float] | None:
         """Correction for the air's temperature. A fraction goes to the hotter band (40.2 °C: 41 to 45); None above the table."""
         for top_c, factor in self._ambients.get(column_c, ()):
             if ambient_c <= top_c:
@@ -88,37 +88,39 @@ class ConductorRules(RuleData):
         return None
 
     @cached_property
-    def _adjustments(self) -> tuple[tuple[float, Cited], ...]:
+    def _adjustments(self) -> tuple[tuple[float, Cited[float]], ...]:
         return tuple(
             (row.number("conductors_to") or math.inf, row.cited((row.number("percent") or 0.0) / 100, "percent"))
             for row in self.table("adjustment")
         )
 
-    def adjustment(self, current_carrying: int) -> Cited:
+    def adjustment(self, current_carrying: int) -> Cited[float]:
         """Factor for more than three current-carrying conductors in a raceway; 1.0 up to three."""
         if current_carrying <= FREE_CONDUCTORS:
-            return Cited(1.0, self.table("adjustment").basis)
+            return Cited(1.0, self.table("adjustment").citation)
         for most, factor in self._adjustments:
             if current_carrying <= most:
                 return factor
         raise RuleSetError(f"{self.table('adjustment').path}: no row for {current_carrying} conductors; restore the last row.")
 
     @cached_property
-    def _small(self) -> dict[tuple[str, str], Cited]:
-        return {(row["size"], row["material"]): row.cited(row.number("device_a"), "device_a") for row in self.table("small_conductors")}
+    def _small(self) -> dict[tuple[str, str], Cited[float]]:
+        return {
+            (row["size"], row["material"]): row.cited(row.figure("device_a"), "device_a", "A") for row in self.table("small_conductors")
+        }
 
-    def small_conductor_limit(self, size: str, material: str) -> Cited | None:
+    def small_conductor_limit(self, size: str, material: str) -> Cited[float] | None:
         """Maximum device (A) that protects a small conductor whatever its ampacity; None for a size without such a limit."""
         return self._small.get((size, material))
 
     @cached_property
-    def _grounds(self) -> dict[str, tuple[tuple[float, Cited], ...]]:
+    def _grounds(self) -> dict[str, tuple[tuple[float, Cited[str]], ...]]:
         return {
-            material: tuple((row.number("device_a"), row.cited(row[f"{prefix}_size"], f"{prefix}_size")) for row in self.table("ground"))
+            material: tuple((row.figure("device_a"), row.cited(row[f"{prefix}_size"], f"{prefix}_size")) for row in self.table("ground"))
             for material, prefix in PREFIX.items()
         }
 
-    def ground(self, device_a: float, material: str) -> Cited | None:
+    def ground(self, device_a: float, material: str) -> Cited[str] | None:
         """Size of the equipment grounding conductor behind a device of `device_a` amps; None above the table."""
         for most_a, size in self._grounds.get(material, ()):
             if device_a <= most_a:
@@ -126,46 +128,46 @@ class ConductorRules(RuleData):
         return None
 
     @cached_property
-    def _cmils(self) -> dict[str, Cited]:
-        return {row["size"]: row.cited(row.number("area_cmil"), "area_cmil") for row in self.table("conductor_properties")}
+    def _cmils(self) -> dict[str, Cited[float]]:
+        return {row["size"]: row.cited(row.figure("area_cmil"), "area_cmil", "cmil") for row in self.table("conductor_properties")}
 
-    def cmil(self, size: str) -> Cited:
+    def cmil(self, size: str) -> Cited[float]:
         """Area in circular mils; RuleSetError for an unknown size."""
         try:
             return self._cmils[size]
         except KeyError:
-            raise RuleSetError(f"Conductor size {size!r} is not in {self.table('conductor_properties').basis}.") from None
+            raise RuleSetError(f"Conductor size {size!r} is not in {self.table('conductor_properties').citation}.") from None
 
     @cached_property
-    def _impedances(self) -> dict[tuple[str, str, str], Cited]:
+    def _impedances(self) -> dict[tuple[str, str, str], Cited[float]]:
         found = {}
         for row in self.table("impedance"):
             for what in ("x", *PREFIX.values()):
                 for conduit in dict.fromkeys(self.section("impedance_columns").values()):
                     column = f"{what}_{conduit}_ohm_per_kft"
                     if (ohms := row.number(column)) is not None:
-                        found[row["size"], what, conduit] = row.cited(ohms * KFT_PER_KM, column)
+                        found[row["size"], what, conduit] = row.cited(ohms * KFT_PER_KM, column, "ohm/km")
         return found
 
     def _conduit(self, raceway: str) -> str:
         return self.section("impedance_columns").get(raceway, "")
 
-    def ac_resistance(self, size: str, material: str, raceway: str) -> Cited | None:
+    def ac_resistance(self, size: str, material: str, raceway: str) -> Cited[float] | None:
         """Ohm per km of one conductor at 75 °C, 60 Hz, in that raceway; None for a size or raceway that the table lacks."""
         return self._impedances.get((size, PREFIX.get(material, ""), self._conduit(raceway)))
 
-    def ac_reactance(self, size: str, raceway: str) -> Cited | None:
+    def ac_reactance(self, size: str, raceway: str) -> Cited[float] | None:
         """Ohm per km of one conductor at 60 Hz, in that raceway; None for a size or raceway that the table lacks."""
         return self._impedances.get((size, "x", self._conduit(raceway)))
 
     @cached_property
-    def _areas(self) -> dict[tuple[str, str], Cited]:
+    def _areas(self) -> dict[tuple[str, str], Cited[float]]:
         return {
-            (row["size"], insulation): row.cited(row.number("area_in2"), "area_in2")
+            (row["size"], insulation): row.cited(row.figure("area_in2"), "area_in2", "in²")
             for row in self.table("conductor_areas")
             for insulation in row["insulation"].split()
         }
 
-    def wire_area(self, size: str, insulation: str) -> Cited | None:
+    def wire_area(self, size: str, insulation: str) -> Cited[float] | None:
         """Area in square inches of one insulated conductor ("THWN-2", "XHHW-2"); None where the table has none."""
         return self._areas.get((size, insulation))

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from batch.errors import RuleSetError
-from batch.rules.tables import AMPS_DIGITS, Cited, Row, RuleData
+from batch.rules.tables import AMPS_DIGITS, Cited, Row, RuleData, cite
 
 
 class DeviceClass(NamedTuple):
@@ -31,10 +31,10 @@ class DeviceRules(RuleData):
     """Look-ups on devices. Kinds are "fuse" and "breaker"; amps are compared after rounding to 1e-6 A."""
 
     @cached_property
-    def _ratings(self) -> dict[str, tuple[tuple[float, Cited], ...]]:
+    def _ratings(self) -> dict[str, tuple[tuple[float, Cited[float]], ...]]:
         return {
             kind: tuple(
-                (amps, row.cited(amps, "rating_a"))
+                (amps, row.cited(amps, "rating_a", "A"))
                 for row in self.table("ratings")
                 if row[kind] == "yes" and row["chosen"] == "yes" and (amps := row.number("rating_a")) is not None
             )
@@ -47,7 +47,7 @@ class DeviceRules(RuleData):
             kind: frozenset(row.number("rating_a") for row in self.table("ratings") if row[kind] == "yes") for kind in ("fuse", "breaker")
         }
 
-    def _kind(self, kind: str) -> tuple[tuple[float, Cited], ...]:
+    def _kind(self, kind: str) -> tuple[tuple[float, Cited[float]], ...]:
         try:
             return self._ratings[kind]
         except KeyError:
@@ -62,7 +62,7 @@ class DeviceRules(RuleData):
         self._kind(kind)
         return round(rating_a, AMPS_DIGITS) in self._standard[kind]
 
-    def next_rating(self, amps: float, kind: str, smallest: float = 0.0) -> Cited | None:
+    def next_rating(self, amps: float, kind: str, smallest: float = 0.0) -> Cited[float] | None:
         """Smallest standard rating that is >= `amps` and >= `smallest`; None above the table."""
         least = round(max(amps, smallest), AMPS_DIGITS)
         for rating, cited in self._kind(kind):
@@ -74,20 +74,20 @@ class DeviceRules(RuleData):
         """Ratings (A) for the one device of a single-circuit bank of several heaters; the last is used with a caution."""
         return tuple(float(amps) for amps in self.named_list("single_circuit_ratings").value)
 
-    def next_switch(self, amps: float) -> Cited | None:
+    def next_switch(self, amps: float) -> Cited[float] | None:
         """Smallest common disconnect-switch rating (A) >= `amps`; None above the list."""
         ratings = self.named_list("switch_ratings")
-        return next((ratings._replace(value=float(rating)) for rating in ratings.value if rating >= round(amps, AMPS_DIGITS)), None)
+        return next((cite(float(rating), ratings, unit="A") for rating in ratings.value if rating >= round(amps, AMPS_DIGITS)), None)
 
-    def fuse_holder(self, rating_a: float) -> Cited | None:
+    def fuse_holder(self, rating_a: float) -> Cited[float] | None:
         """Body size (A) of the holder that a fuse of that rating fits; None above the bodies."""
         for row in self.table("fuse_bodies"):
             if rating_a <= (row.number("fuse_to_a") or 0.0):
-                return row.cited(row.number("holder_a"), "holder_a")
+                return row.cited(row.figure("holder_a"), "holder_a", "A")
         return None
 
     @cached_property
-    def _fuses(self) -> tuple[tuple[float, Cited], ...]:
+    def _fuses(self) -> tuple[tuple[float, Cited[DeviceClass]], ...]:
         return tuple(
             (most, row.cited(_fuse(row), "class"))
             for row in self.table("fuse_classes")
@@ -95,11 +95,11 @@ class DeviceRules(RuleData):
         )
 
     @cached_property
-    def _breakers(self) -> tuple[tuple[float, Cited], ...]:
+    def _breakers(self) -> tuple[tuple[float, Cited[DeviceClass]], ...]:
         made = DeviceClass("molded-case breaker", None, None, "UL 489")
         return tuple((row.number("frame_a") or 0.0, row.cited(made, "frame_a")) for row in self.table("breaker_frames"))
 
-    def overcurrent(self, kind: str, rating_a: float) -> Cited | None:
+    def overcurrent(self, kind: str, rating_a: float) -> Cited[DeviceClass] | None:
         """What a device of that rating is: `DeviceClass`. A breaker's volts and interrupting rating are None: they follow the system.
 
         None where no class or common frame reaches that rating.
@@ -111,9 +111,9 @@ class DeviceRules(RuleData):
         return next((cited for most, cited in self._breakers if rating_a <= most), None)
 
     @cached_property
-    def _contactors(self) -> tuple[Cited, ...]:
+    def _contactors(self) -> tuple[Cited[Contactor], ...]:
         return tuple(
-            row.cited(Contactor(f"size {row['size']}", row.number("continuous_a")), "continuous_a") for row in self.table("contactors")
+            row.cited(Contactor(f"size {row['size']}", row.figure("continuous_a")), "continuous_a") for row in self.table("contactors")
         )
 
     @property
@@ -121,29 +121,31 @@ class DeviceRules(RuleData):
         """Contactor sizes with their continuous amps, rising."""
         return tuple(cited.value for cited in self._contactors)
 
-    def contactor(self, amps: float) -> Cited | None:
+    def contactor(self, amps: float) -> Cited[Contactor] | None:
         """Smallest size whose continuous rating covers `amps`; None above the table."""
         least = round(amps, AMPS_DIGITS)
         return next((cited for cited in self._contactors if cited.value.continuous_a >= least), None)
 
     @cached_property
-    def _transformers(self) -> dict[int, tuple[Cited, ...]]:
+    def _transformers(self) -> dict[int, tuple[Cited[float], ...]]:
         return {
-            phases: tuple(row.cited(row.number("kva"), "kva") for row in self.table("transformers") if row.number("phases") == phases)
+            phases: tuple(
+                row.cited(row.figure("kva"), "kva", "kVA") for row in self.table("transformers") if row.number("phases") == phases
+            )
             for phases in (1, 3)
         }
 
-    def next_transformer(self, kva: float, phases: int) -> Cited | None:
+    def next_transformer(self, kva: float, phases: int) -> Cited[float] | None:
         """Smallest preferred transformer rating (kVA) >= `kva` of 1 or 3 phases; None above the table."""
         least = round(kva, AMPS_DIGITS)
         return next((cited for cited in self._transformers.get(phases, ()) if cited.value >= least), None)
 
     @cached_property
-    def _sccrs(self) -> dict[str, Cited]:
+    def _sccrs(self) -> dict[str, Cited[float]]:
         return {
-            row["part"]: row.cited(row.number("sccr_ka"), "sccr_ka") for row in self.table("sccr") if row["part"] and row["sccr_ka"]
+            row["part"]: row.cited(row.figure("sccr_ka"), "sccr_ka", "kA") for row in self.table("sccr") if row["part"] and row["sccr_ka"]
         }
 
-    def sccr_default(self, part: str) -> Cited | None:
+    def sccr_default(self, part: str) -> Cited[float] | None:
         """Short-circuit rating (kA) of an unmarked "power distribution block", "fuse holder", "breaker", "contactor", "disconnect"."""
         return self._sccrs.get(part)

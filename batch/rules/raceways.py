@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from batch.errors import RuleSetError
-from batch.rules.tables import Cited, RuleData
+from batch.rules.tables import Cited, RuleData, cite
 
 FILL_ROUNDING = 1e-12  # of binary fractions only: no conductor is let in by it
 
@@ -24,29 +24,29 @@ class RacewayRules(RuleData):
     """Look-ups on raceways. Kinds are the job workbook's: "PVC-80", "PVC-40", "RMC", "EMT", "LFMC"."""
 
     @cached_property
-    def _raceways(self) -> dict[str, tuple[tuple[str, float, Cited], ...]]:
-        kinds: dict[str, list[tuple[str, float, Cited]]] = {}
+    def _raceways(self) -> dict[str, tuple[tuple[str, float, Cited[float]], ...]]:
+        kinds: dict[str, list[tuple[str, float, Cited[float]]]] = {}
         for row in self.table("raceways"):
-            area = row.number("area_in2")
-            kinds.setdefault(row["raceway"], []).append((row["trade_size"], area, row.cited(area, "area_in2")))
+            area = row.figure("area_in2")
+            kinds.setdefault(row["raceway"], []).append((row["trade_size"], area, row.cited(area, "area_in2", "in²")))
         return {kind: tuple(sizes) for kind, sizes in kinds.items()}
 
     @cached_property
-    def _fills(self) -> tuple[tuple[float, float, Cited], ...]:
+    def _fills(self) -> tuple[tuple[float, float, Cited[float]], ...]:
         return tuple(
-            (row.number("conductors_from"), row.number("conductors_to") or math.inf, row.cited(row.number("fill_pct"), "fill_pct"))
+            (row.figure("conductors_from"), row.number("conductors_to") or math.inf, row.cited(row.figure("fill_pct"), "fill_pct", "%"))
             for row in self.table("fill")
             if row["nipple"] == "no"
         )
 
-    def fill_limit(self, conductors: int) -> Cited:
+    def fill_limit(self, conductors: int) -> Cited[float]:
         """Maximum fill (%) of a raceway with that many conductors, grounding conductors counted."""
         for fewest, most, limit in self._fills:
             if fewest <= conductors <= most:
                 return limit
         raise RuleSetError(f"{self.table('fill').path}: no limit for {conductors} conductors; a raceway holds one or more.")
 
-    def raceway(self, kind: str, areas: Sequence[float]) -> Cited | None:
+    def raceway(self, kind: str, areas: Sequence[float]) -> Cited[Raceway] | None:
         """Smallest trade size of `kind` for conductors of these areas (in2), from the smallest that is chosen at all up.
 
         None without conductors, for an unknown kind, or beyond the table. The limit is taken of the table's total area,
@@ -59,20 +59,19 @@ class RacewayRules(RuleData):
         limit = self.fill_limit(len(areas))
         for trade_size, area, cited in sizes[self._first(kind):]:
             if total <= area * limit.value / 100 + FILL_ROUNDING:
-                basis = f"{limit.basis}, {cited.basis}"
-                return Cited(Raceway(trade_size, total / area * 100), basis, limit.from_memory or cited.from_memory)
+                return cite(Raceway(trade_size, total / area * 100), limit, cited)
         return None
 
     def _first(self, kind: str) -> int:
-        smallest = self.factor("smallest_raceway").value
+        smallest = self.named_size("smallest_raceway").value
         for place, (trade_size, _, _) in enumerate(self._raceways[kind]):
             if trade_size == smallest:
                 return place
         return 0
 
-    def raceway_area(self, kind: str, trade_size: str) -> Cited:
+    def raceway_area(self, kind: str, trade_size: str) -> Cited[float]:
         """Whole inside area (in2) of a raceway; RuleSetError where the table has none."""
         for name, _, cited in self._raceways.get(kind, ()):
             if name == trade_size:
                 return cited
-        raise RuleSetError(f"{self.table('raceways').basis} has no {trade_size} {kind}.")
+        raise RuleSetError(f"{self.table('raceways').citation} has no {trade_size} {kind}.")

@@ -5,24 +5,26 @@ from __future__ import annotations
 import tomllib
 from functools import cached_property, lru_cache
 from pathlib import Path
+from typing import Any
 
 from batch.errors import RuleSetError
-from batch.results import CodeValue
 from batch.rules import code_basis
+from batch.rules.code_basis import CodeValue
 from batch.rules.devices import DeviceRules
 from batch.rules.raceways import RacewayRules
 from batch.rules.tables import MEMORY, READ, SHAPES, Cited
-from batch.rules.terminals import TerminalRules
+from batch.rules.torques import TorqueRules
 
 HOME = Path(__file__).parent
 CONTENTS = "ruleset.toml"
+DEFAULT_EDITION = "NEC 2023"  # for a project whose Code basis is blank: named here and nowhere else
 IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper")
 
 
-class RuleSet(TerminalRules, RacewayRules, DeviceRules):
+class RuleSet(TorqueRules, RacewayRules, DeviceRules):
     """A rule set. Every look-up gives `Cited`: the value, its place, and whether it is from memory."""
 
-    def __init__(self, folder: Path, contents: dict) -> None:
+    def __init__(self, folder: Path, contents: dict[str, Any]) -> None:
         super().__init__(folder, contents)
         identity = self.section("ruleset")
         if missing := [name for name in IDENTITY if not isinstance(identity.get(name), str)]:
@@ -35,7 +37,7 @@ class RuleSet(TerminalRules, RacewayRules, DeviceRules):
             if not isinstance(entry, list) or len(entry) != 2 or not (folder / entry[0]).is_file():
                 raise RuleSetError(f"{folder / CONTENTS}: the file of table {role} is missing: {entry!r}; restore it.")
 
-    def default(self, setting: str) -> Cited:
+    def default(self, setting: str) -> Cited[Any]:
         """What a project setting left blank means; the basis says why. None: decided by the rule that the basis names."""
         found = self.entry(self._defaults, "defaults", setting)
         return found._replace(value=None) if found.value == "" else found
@@ -48,10 +50,15 @@ class RuleSet(TerminalRules, RacewayRules, DeviceRules):
             raise RuleSetError(f"{self.folder / CONTENTS}: no clause {name}; the rule set is incomplete.") from None
 
     @cached_property
-    def cautions(self) -> tuple[Cited, ...]:
+    def citations(self) -> dict[str, str]:
+        """Clauses by their names, and tables by their roles: what bases of findings are filled from ({subdivision}, {table_ampacity})."""
+        return {**self.section("clauses"), **{f"table_{role}": entry[1] for role, entry in self.section("tables").items()}}
+
+    @cached_property
+    def cautions(self) -> tuple[Cited[str], ...]:
         """What is said with every job, in reading order."""
         return tuple(
-            Cited(entry["words"], entry["basis"], entry["status"] == MEMORY) for entry in self.section("cautions").values()
+            Cited(entry["words"], entry["basis"], entry["status"]) for entry in self.section("cautions").values()
         )
 
     @cached_property

@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Generic, NamedTuple, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from batch.errors import RuleSetError
 
@@ -20,33 +20,34 @@ READ = "seen in print"
 MEMORY = "from memory, unverified"
 PRACTICE = "trade practice"
 COMPUTED = "worked out from a formulation"
+KNOWN = (READ, COMPUTED, PRACTICE, MEMORY)  # best first
 SOURCE_COLUMNS = ("source", "status", "check", "memory_cells")
 AMPS_DIGITS = 6  # amps are compared after rounding to 1e-6 A, so that 48.000000001 A x 1.25 is still 60 A
 
 
 class Cited(NamedTuple, Generic[T]):
-    """A value with the place it stands in; `from_memory` where nobody has seen it there."""
+    """A value with the place it stands in, and how it is known: seen in print, trade practice, or from memory."""
 
     value: T
-    basis: str  # short: "Table 310.16", "240.6(A)"
-    from_memory: bool = False
+    citation: str  # short: "Table 310.16", "240.6(A)"
+    known: str = READ
     unit: str = ""
 
     @property
-    def citation(self) -> str:
-        return self.basis
+    def from_memory(self) -> bool:
+        return self.known == MEMORY
 
 
 def cite(value: T, *sources: Cited | str, unit: str = "") -> Cited[T]:
-    """`value` as it follows from these sources: look-ups, or clauses by their words. From memory where one of them is."""
-    places, from_memory = [], False
+    """`value` as it follows from these sources: look-ups, or clauses by their words. It is known no better than the worst of them."""
+    places, known = [], 0
     for source in sources:
         if isinstance(source, str):
             places.append(source)
         else:
-            places.append(source.basis)
-            from_memory = from_memory or source.from_memory
-    return Cited(value, "; ".join(dict.fromkeys(places)), from_memory, unit)
+            places.append(source.citation)
+            known = max(known, KNOWN.index(source.known))
+    return Cited(value, "; ".join(dict.fromkeys(places)), KNOWN[known], unit)
 
 
 class Shape(NamedTuple):
@@ -137,18 +138,24 @@ class Row:
     def from_memory(self, column: str) -> bool:
         return self.cells["status"] == MEMORY or column in self.cells["memory_cells"].split()
 
-    def cited(self, value: object, column: str) -> Cited:
+    def figure(self, column: str) -> float:
+        """The number of a cell that must have one."""
+        if (value := self.number(column)) is None:
+            raise RuleSetError(f"{self._table.path} line {self.line}: {column} is blank; fill the cell.")
+        return value
+
+    def cited(self, value: T, column: str, unit: str = "") -> Cited[T]:
         """`value`, taken or worked out from the cell of `column`, with its citation."""
-        return Cited(value, self._table.basis, self.from_memory(column))
+        return Cited(value, self._table.citation, MEMORY if self.from_memory(column) else READ, unit)
 
 
 class Table:
     """A table as read and judged: its rows in the document's order."""
 
-    def __init__(self, role: str, path: Path, basis: str, shape: Shape | None = None) -> None:
+    def __init__(self, role: str, path: Path, citation: str, shape: Shape | None = None) -> None:
         self.role = role
         self.path = path
-        self.basis = basis
+        self.citation = citation
         self.shape = SHAPES.get(role) if shape is None else shape
         self.rows: tuple[Row, ...] = tuple(self._read())
         if not self.rows:
@@ -203,14 +210,14 @@ class Table:
 class RuleData:
     """The raw contents of one rule set's folder. Tables are read when first asked for."""
 
-    def __init__(self, folder: Path, contents: dict) -> None:
+    def __init__(self, folder: Path, contents: dict[str, Any]) -> None:
         self.folder = folder
         self.contents = contents
         self._tables: dict[str, Table] = {}
         self._factors = self._named("factors")
         self._lists = self._named("lists")
 
-    def section(self, name: str) -> dict:
+    def section(self, name: str) -> dict[str, Any]:
         found = self.contents.get(name)
         if not isinstance(found, dict):
             raise RuleSetError(f"{self.folder / 'ruleset.toml'}: no section [{name}]; restore the file.")
@@ -225,7 +232,7 @@ class RuleData:
             table = self._tables[role] = Table(role, self.folder / entry[0], entry[1])
         return table
 
-    def _named(self, section: str, basis: str = "basis") -> dict[str, Cited]:
+    def _named(self, section: str, basis: str = "basis") -> dict[str, Cited[Any]]:
         """Entries of a section of ruleset.toml; where `basis` names another field, its words lead the citation."""
         found = {}
         for name, entry in self.section(section).items():
@@ -236,19 +243,23 @@ class RuleData:
                 raise RuleSetError(f"{where} has an unknown status {entry['status']!r}; use {READ}, {MEMORY} or {PRACTICE}.")
             value = tuple(entry["value"]) if isinstance(entry["value"], list) else entry["value"]
             words = entry["basis"] if basis == "basis" else f"{entry[basis]} ({entry['basis']})"
-            found[name] = Cited(value, words, entry["status"] == MEMORY)
+            found[name] = Cited(value, words, entry["status"], entry.get("unit", ""))
         return found
 
-    def entry(self, found: dict[str, Cited], section: str, name: str) -> Cited:
+    def entry(self, found: dict[str, Cited[Any]], section: str, name: str) -> Cited[Any]:
         try:
             return found[name]
         except KeyError:
             raise RuleSetError(f"{self.folder / 'ruleset.toml'}: no [{section}.{name}]; the rule set is incomplete.") from None
 
-    def factor(self, name: str) -> Cited:
+    def factor(self, name: str) -> Cited[float]:
         """A named figure of the code: factor("continuous") is 1.25 by 210.20(A)."""
         return self.entry(self._factors, "factors", name)
 
-    def named_list(self, name: str) -> Cited:
+    def named_size(self, name: str) -> Cited[str]:
+        """A named size of the code, of a conductor or raceway: named_size("parallel_from") is 1/0 by 310.10(G)."""
+        return self.entry(self._factors, "factors", name)
+
+    def named_list(self, name: str) -> Cited[tuple[float, ...]]:
         """A named list of figures, as a tuple."""
         return self.entry(self._lists, "lists", name)

@@ -46,7 +46,7 @@ FEEDERS = Schedule(
         its_project("project.project.project"),
         its_feeder("feeder.feeder"),
         its_status(lambda at: status_of(at.row.findings)),
-        text("system", "System", 20, "row.supply.system",
+        text("system", "System", 20, "row.supply.system.value",
              role="input", help="How the source is grounded, given or assumed."),
         given("volts_v", "Volts", "V", "volts", "feeder.volts_v",
               help="As on the Feeders sheet of the job."),

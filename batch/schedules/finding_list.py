@@ -58,7 +58,7 @@ FINDINGS = Schedule(
              help="Where it stands in the workbook that was read."),
         text("seen", "Value seen", 16, lambda at: at.first.seen if at.alone else "",
              role="input", help="What stood there."),
-        text("basis", "Basis", 36, "kind.basis",
+        text("basis", "Basis", 36, "first.basis",
              help="Rule or practice behind it."),
     ),
 )

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.findings import Finding
+from batch.method.line_currents import unbalance_pct
 from batch.results import BankRow, JobResult, PanelDesign, PanelRow, ProjectResult, Wires
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
 from batch.schedules.row_words import basis_words, codes, has_b, run_words, size_or_words, status_of
@@ -23,7 +24,6 @@ from batch.schedules.schedule import (
     selected,
     text,
 )
-from batch.sizing.phasors import unbalance_pct
 from batch.sizing.placing import lines_of_terminals
 
 
@@ -96,7 +96,7 @@ PANELS = Schedule(
                    help="Design current in the neutral."),
         calculated("maximum_a", "Maximum line current", "A", "amps", "panel.lines.maximum",
                    total="max", formula=MAXIMUM, also=("Greatest line",), help="Maximum of the line currents."),
-        calculated("unbalance_pct", "Unbalance", "%", "percent", lambda at: unbalance_pct(at.panel.lines, at.row.supply),
+        calculated("unbalance_pct", "Unbalance", "%", "percent", lambda at: unbalance_pct(at.panel.lines, at.row.supply.system),
                    formula=UNBALANCE, help="Maximum deviation from the mean line current, over the mean."),
         given("margin_pct", "Continuous-load margin", "%", "percent", "row.design.margin_pct",
               also=("Current margin",), help="Added to the current before a device or wire is chosen."),
@@ -141,6 +141,6 @@ PANELS = Schedule(
         calculated("connected_kw", "Connected", "kW", "kw", "design.connected_kw",
                    total="sum", help="Heaters times rated power."),
         its_findings(lambda at: codes(at.said, at.of_feeder)),
-        its_basis(lambda at: basis_words(("phasor sum of the loads", "215.2, 215.3", "240.6(A)"), at.design.basis, at.design.panel_feeder_device.basis, at.feed.basis, (at.design.torque_words,))),
+        its_basis(lambda at: basis_words(("phasor sum of the loads",), at.design.panel_feeder_basis, at.design.basis, at.design.panel_feeder_device.basis, at.feed.basis, (at.design.torque_words,))),
     ),
 )

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
+from batch.method.line_currents import Loads, line_currents, rotated
 from batch.results import Check, JobResult, ProjectResult
 from batch.schedules import Row, rows
-from batch.sizing.phasors import Loads, line_currents
 from batch.sizing.placing import groups, panel_starts
 
 CLOSE = 1e-6
@@ -86,11 +86,11 @@ def _amps(name: str, project: ProjectResult) -> Iterator[Check]:
     loads: dict[str, Loads] = defaultdict(Loads)
     for row in project.banks:
         for panel, on in zip(groups(row.design), panel_starts(row.design, row.supply, row.start), strict=True):
-            loads[row.feeder.feeder] = loads[row.feeder.feeder].plus(Loads(*panel.loads).turned(on, row.supply))
+            loads[row.feeder.feeder] = loads[row.feeder.feeder].plus(rotated(panel.loads, on, row.supply.system))
     for row in project.feeders:
-        again = line_currents(loads[row.feeder.feeder], row.supply)
+        again = line_currents(loads[row.feeder.feeder], row.supply.system)
         other = row.feeder.other_load_a or 0.0
-        names = ("A", "B", "C")[: 1 if row.supply.system == "1-phase line-to-neutral" else 2 if row.supply.phases == 1 else 3]
+        names = ("A", "B", "C")[: row.supply.system.lines]
         for letter, line, added in zip(names, row.lines, again, strict=False):
             yield Check(
                 name, f"Amps of feeder {row.feeder.feeder}, line {letter} = amps of its panels", line, added + other, CLOSE * max(1.0, line)

@@ -72,4 +72,4 @@ def total(*parts: float | None) -> float | None:
 
 def has_b(supply: Supply) -> bool:
     """Whether a supply has a line B."""
-    return supply.system != "1-phase line-to-neutral"
+    return supply.system.lines > 1

@@ -1,12 +1,15 @@
-"""How the heaters of a bank are joined: chosen from volts and phases, or as given and judged."""
+"""How the heaters of a bank are connected: chosen from volts and phases, or as given and judged."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from math import log, sqrt
 
-from batch.findings import Remark, remark
+from batch.findings import Remark, Remarks, remark
 from batch.records import Design
+from batch.systems import Connection, System
+
+ON_THREE_LINES = ("delta", "wye", "common-point wye")  # connections that only a 3-phase supply has
 
 
 class CannotSize(Exception):
@@ -18,20 +21,18 @@ class CannotSize(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Joint:
-    """join: "3-phase", "line" (line to line), "neutral", "star" (stars of three) or "joined star"; `dealt` over the legs in turn."""
+class Connected:
+    """A bank's connection, the volts across a heater, words for a person and why; `chosen`: not given by the estimator."""
 
-    join: str
-    dealt: bool
+    connection: Connection
     applied_v: float
     words: str
     why: str
     chosen: bool
-    remarks: tuple[Remark, ...] = field(default=())
 
 
-def choose_connection(design: Design) -> Joint:
-    """The connection of a bank; raises CannotSize where heater and feeder cannot be joined.
+def choose_connection(design: Design, said: Remarks) -> Connected:
+    """The connection of a bank; raises CannotSize where heater and feeder cannot be connected.
 
     A blank is decided by which of the feeder's volts is nearer by ratio to the heater's: line to line, or line to neutral.
     Common practice; a given connection is honoured and judged.
@@ -40,104 +41,91 @@ def choose_connection(design: Design) -> Joint:
     if design.phases not in (1, 3):
         raise CannotSize(remark("phases-impossible", "phases", phases=design.phases))
     if design.phases == 3:
-        return _three_phase_heater(design)
+        return _three_phase_heater(design, said)
     if supply.phases == 1:
-        if given in ("delta", "wye", "common-point wye"):
+        if given in ON_THREE_LINES:
             raise CannotSize(remark("connection-needs-three-phase", "connection", connection=given))
         return _on_one_phase(design)
-    return _one_phase_heaters_on_three(design)
+    return _one_phase_heaters_on_three(design, said)
 
 
-def _three_phase_heater(design: Design) -> Joint:
+def _three_phase_heater(design: Design, said: Remarks) -> Connected:
     supply = design.supply
     if supply.phases == 1:
         raise CannotSize(remark("three-phase-on-single", "phases", feeder_volts=_volts(supply.volts_v)))
-    said = ()
-    if design.connection in ("delta", "wye", "common-point wye"):
-        said = (remark("connection-inside", "connection", connection=design.connection),)
-    return Joint(
-        "3-phase",
-        False,
-        supply.volts_v,
-        "parallel",
-        "3-phase heaters on a 3-phase feeder",
-        design.connection != "parallel" and not said,
-        said,
-    )
+    inside = design.connection in ON_THREE_LINES
+    if inside:
+        said.add("connection-inside", "connection", connection=design.connection)
+    chosen = design.connection != "parallel" and not inside
+    return Connected(Connection.THREE_PHASE, supply.volts_v, "parallel", "3-phase heaters on a 3-phase feeder", chosen)
 
 
-def _on_one_phase(design: Design) -> Joint:
+def _on_one_phase(design: Design) -> Connected:
     supply, chosen = design.supply, design.connection is None
     volts = supply.volts_v
-    if supply.system == "1-phase line-to-neutral":
-        return Joint("neutral", False, volts, "parallel", "1-phase heaters on a line-to-neutral feeder", chosen)
-    if supply.system == "1-phase 3-wire" and _nearer(design.volts_v, volts / 2, volts):
+    if supply.system is System.LINE_TO_NEUTRAL:
+        return Connected(Connection.ONE_LEG, volts, "parallel", "1-phase heaters on a line-to-neutral feeder", chosen)
+    if supply.system is System.THREE_WIRE and _nearer(design.volts_v, volts / 2, volts):
         if design.connection == "parallel":
-            return Joint("neutral", False, volts / 2, "parallel on one leg", "as given", False)
-        return Joint("neutral", True, volts / 2, "to neutral", f"heaters near {_volts(volts / 2)} on a 3-wire feeder, dealt A-N, B-N", True)
-    return Joint("line", False, volts, "parallel", "1-phase heaters on a 1-phase feeder", chosen)
+            return Connected(Connection.ONE_LEG, volts / 2, "parallel on one leg", "as given", False)
+        why = f"heaters near {_volts(volts / 2)} on a 3-wire feeder, in rotation A-N, B-N"
+        return Connected(Connection.TO_NEUTRAL, volts / 2, "to neutral", why, True)
+    return Connected(Connection.ONE_PAIR, volts, "parallel", "1-phase heaters on a 1-phase feeder", chosen)
 
 
-def _one_phase_heaters_on_three(design: Design) -> Joint:
+def _one_phase_heaters_on_three(design: Design, said: Remarks) -> Connected:
     supply, given, count = design.supply, design.connection, design.quantity
     line_v, leg_v = supply.volts_v, supply.volts_v / sqrt(3.0)
     to_line = _nearer(design.volts_v, line_v, leg_v)
     if given is None:
         if to_line and count >= 3:
-            return _delta(design, f"{count} heaters near the line-to-line {_volts(line_v)}", True)
+            return _delta(design, f"{count} heaters near the line-to-line {_volts(line_v)}", True, said)
         if to_line:
-            return Joint(
-                "line", False, line_v, "parallel", f"{count} heater(s) near the line-to-line {_volts(line_v)}, on one phase pair", True
-            )
+            why = f"{count} heater(s) near the line-to-line {_volts(line_v)}, on one phase pair"
+            return Connected(Connection.ONE_PAIR, line_v, "parallel", why, True)
         if supply.has_neutral:
-            return _to_neutral(design, f"heaters near the line-to-neutral {_volts(leg_v)}, and the feeder has a neutral", True)
+            return _to_neutral(design, f"heaters near the line-to-neutral {_volts(leg_v)}, and the feeder has a neutral", True, said)
         if count % 3 == 0:
-            return _stars(design, f"heaters near {_volts(leg_v)}, no neutral, and {count} divides by three", True)
-        raise CannotSize(_star_count(design))
+            return _separate_wyes(design, f"heaters near {_volts(leg_v)}, no neutral, and {count} divides by three", True)
+        raise CannotSize(_wye_count(design))
     if given == "parallel":
         if supply.has_neutral and not to_line:
-            return Joint("neutral", False, leg_v, "parallel on one leg", "as given", False)
-        return Joint("line", False, line_v, "parallel", "as given", False)
+            return Connected(Connection.ONE_LEG, leg_v, "parallel on one leg", "as given", False)
+        return Connected(Connection.ONE_PAIR, line_v, "parallel", "as given", False)
     if given == "delta":
-        return _delta(design, "as given", False)
+        return _delta(design, "as given", False, said)
     if given == "wye" and supply.has_neutral:
-        return _to_neutral(design, "as given", False)
+        return _to_neutral(design, "as given", False, said)
     if given == "wye" and count % 3 == 0:
-        return _stars(design, "as given; wye points never joined", False)
+        return _separate_wyes(design, "as given; wye points never joined", False)
     if count < 2:
-        raise CannotSize(_star_count(design))
-    return Joint("joined star", True, leg_v, "common-point wye", "as given: all legs on one wye point, no neutral", False)
+        raise CannotSize(_wye_count(design))
+    why = "as given: all legs on one wye point, no neutral"
+    return Connected(Connection.COMMON_POINT_WYE, leg_v, "common-point wye", why, False)
 
 
-def _delta(design: Design, why: str, chosen: bool) -> Joint:
-    said: tuple[Remark, ...] = ()
+def _delta(design: Design, why: str, chosen: bool, said: Remarks) -> Connected:
     if design.quantity < 3:
-        said = (remark("open-delta", "connection", quantity=design.quantity),)
+        said.add("open-delta", "connection", quantity=design.quantity)
     elif design.quantity % 3:
-        said = (remark("delta-uneven", "quantity", quantity=design.quantity),)
-    return Joint("line", True, design.supply.volts_v, "open delta" if design.quantity < 3 else "delta", why, chosen, said)
+        said.add("delta-uneven", "quantity", quantity=design.quantity)
+    return Connected(Connection.DELTA, design.supply.volts_v, "open delta" if design.quantity < 3 else "delta", why, chosen)
 
 
-def _to_neutral(design: Design, why: str, chosen: bool) -> Joint:
-    said: tuple[Remark, ...] = ()
+def _to_neutral(design: Design, why: str, chosen: bool, said: Remarks) -> Connected:
     if design.quantity % 3:
-        said = (remark("wye-uneven", "quantity", quantity=design.quantity),)
-    return Joint("neutral", True, design.supply.volts_v / sqrt(3.0), "wye to neutral", why, chosen, said)
+        said.add("wye-uneven", "quantity", quantity=design.quantity)
+    return Connected(Connection.TO_NEUTRAL, design.supply.volts_v / sqrt(3.0), "wye to neutral", why, chosen)
 
 
-def _stars(design: Design, why: str, chosen: bool) -> Joint:
+def _separate_wyes(design: Design, why: str, chosen: bool) -> Connected:
     words = "separate 3-heater wyes" if design.quantity > 3 else "wye, no neutral"
-    return Joint("star", True, design.supply.volts_v / sqrt(3.0), words, why, chosen)
+    return Connected(Connection.SEPARATE_WYES, design.supply.volts_v / sqrt(3.0), words, why, chosen)
 
 
-def _star_count(design: Design) -> Remark:
-    return remark(
-        "wye-count",
-        "quantity",
-        quantity=design.quantity,
-        heater_volts=_volts(design.volts_v),
-        feeder_volts=_volts(design.supply.volts_v),
-    )
+def _wye_count(design: Design) -> Remark:
+    volts = {"heater_volts": _volts(design.volts_v), "feeder_volts": _volts(design.supply.volts_v)}
+    return remark("wye-count", "quantity", quantity=design.quantity, **volts)
 
 
 def _nearer(rated: float, this: float, other: float) -> bool:

@@ -2,52 +2,52 @@
 
 from __future__ import annotations
 
-from batch.findings import Remark, remark
+from typing import NamedTuple
+
+from batch.findings import Remarks
+from batch.method.line_currents import line_currents
+from batch.method.subdivided_heaters import exceeds_element_load, largest_element_load
+from batch.method.terminals import wires_on_terminal, wires_on_wye_point
 from batch.records import Design
-from batch.results import BankDesign
+from batch.results import BankDesign, PanelDesign
 from batch.rules import RuleSet
-from batch.sizing import panels as split
-from batch.sizing.assembly import branch_on_panel, build_direct, build_panels, direct_run
 from batch.sizing.bank import BankCurrents, bank_currents, delivered_kw, one_branch_open
+from batch.sizing.branch import branch_on_panel
 from batch.sizing.connection import CannotSize, choose_connection
-from batch.sizing.phasors import line_currents
-from batch.sizing.protection import CLOSE, element_limit
+from batch.sizing.legs import lines_used
+from batch.sizing.panel import build_panels
+from batch.sizing.single_circuit import build_single_circuit, single_circuit_run
 from batch.sizing.stock import Need, Stock
 from batch.sizing.words import amps, amps_above
 
 __all__ = ["CannotSize", "size_design"]
 NO_STOCK = Stock()
+CLAUSES = ("heating_continuous", "standard_ratings", "subdivision", "terminals")  # of every bank
 
 
 def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> BankDesign:
     """Everything about one bank that does not depend on its tag or phase; raises CannotSize where nothing can be said.
 
-    Order: connection, current (Ohm), circuits (425.22(B)), panel or direct (110.14(A)), devices (210.20(A), 240.6(A)),
-    wires (310.15, 240.4), panels, what one open branch does.
+    Order: connection, current (Ohm), element circuits, panel or single circuit, devices, wires, panels, what one open branch does.
     """
-    settings, supply = design.settings, design.supply
-    joint = choose_connection(design)
-    said: list[Remark] = list(joint.remarks)
-    if joint.chosen:
-        said.append(remark("connection-chosen", "connection", connection=joint.words, why=joint.why))
-    bank, more = bank_currents(design, joint, rules, stock)
-    said += more
+    settings, supply, said = design.settings, design.supply, Remarks()
+    connected = choose_connection(design, said)
+    if connected.chosen:
+        said.add("connection-chosen", "connection", connection=connected.words, why=connected.why)
+    bank = bank_currents(design, connected, rules, stock, said)
 
-    line_a = line_currents(bank.whole(), supply).maximum
+    line_a = line_currents(bank.whole(), supply.system).maximum
     allowed = _wires_allowed(bank, line_a, rules)
-    needs, why, wires_on = _panel_needed(bank, line_a, allowed, rules)
-    if needs:
-        branch, more = branch_on_panel(bank, rules)
-        said += more
-        panels, more = build_panels(bank, branch, rules)
-        direct = None
+    need = _panel_needed(bank, line_a, allowed, rules)
+    panels: tuple[PanelDesign, ...] = ()
+    single_circuit: PanelDesign | None = None
+    if need.panel:
+        branch = branch_on_panel(bank, rules, said)
+        panels = build_panels(bank, branch, rules, said)
     else:
-        branch, direct, more = build_direct(bank, line_a, rules)
-        panels = ()
-    said += more
+        branch, single_circuit = build_single_circuit(bank, line_a, rules, said)
 
-    open_pct, more = one_branch_open(bank, rules)
-    said += more
+    open_pct = one_branch_open(bank, rules, said)
     return BankDesign(
         applied_v=bank.applied_v,
         heater_a=bank.heater_a,
@@ -55,56 +55,64 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
         running_a=bank.running_a,
         margin_pct=settings.margin_pct,
         circuits_per_heater=bank.circuits,
-        connection=joint.words,
-        join=joint.join,
-        in_rotation=joint.dealt,
-        connection_why=joint.why,
+        connection=connected.words,
+        connected=connected.connection,
+        connection_why=connected.why,
         branch=branch,
         line_a=line_a,
-        wires_on_terminal=wires_on,
+        wires_on_terminal=need.wires,
         wires_allowed=allowed,
-        panel_why=why,
+        panel_why=need.why,
         panels=panels,
-        single_circuit=direct,
+        single_circuit=single_circuit,
         connected_kw=design.quantity * design.power_kw,
         delivered_kw=delivered_kw(bank, rules),
         open_branch_pct=open_pct,
-        remarks=tuple(dict.fromkeys(said)),
-        run_m=design.heater_run_m if panels else direct_run(design),
-        basis=("425.4(B), 210.20(A)", "240.6(A)", "425.22(B)", "110.14(A)", *branch.device.basis, *branch.wires.basis),
+        remarks=tuple(said),
+        run_m=design.heater_run_m if panels else single_circuit_run(design),
+        basis=(*map(rules.clause, CLAUSES), *branch.device.basis, *branch.wires.basis),
     )
 
 
 def _wires_allowed(bank: BankCurrents, line_a: float, rules: RuleSet) -> int:
-    """Wires a contactor terminal takes: as the maker of the stock contactor that would serve says, else the setting (110.14(A))."""
+    """Wires a contactor terminal takes: as the maker of the stock contactor that would serve says, else the setting."""
     design, usual = bank.design, bank.design.settings.wires_per_terminal
-    if not bank.stock.lists("contactor") or round(line_a, CLOSE) > round(element_limit(design.settings, rules), CLOSE):
+    if not bank.stock.lists("contactor") or exceeds_element_load(line_a, design.settings.margin_pct, rules).value:
         return usual
-    lines, _ = split.lines_used(bank.joint, design.supply, design.quantity)
-    wire = build_direct(bank, line_a, rules)[0].wires.size
+    lines, _ = lines_used(bank.connection, design.supply, design.quantity)
+    branch, _ = build_single_circuit(bank, line_a, rules, Remarks())  # as if it were one: what that would say is not said
+    wire = branch.wires.size
     part = bank.stock.choose(Need("contactor", line_a, lines, design.supply.volts_v, wire if wire in rules.sizes else ""), rules)
     return part.wires_per_terminal if part is not None and part.wires_per_terminal else usual
 
 
-def _panel_needed(bank: BankCurrents, line_a: float, allowed: int, rules: RuleSet) -> tuple[bool, str, int]:
-    """Both reasons for a branch panel with their numbers: terminals (110.14(A)) and subdivision (425.22(B)).
+class PanelNeed(NamedTuple):
+    """Whether a bank needs a heater panel, why or why not in words, and the wires on its fullest terminal."""
 
-    A star point needs a terminal that no contactor has: a wye without neutral always has a panel.
+    panel: bool
+    why: str
+    wires: int
+
+
+def _panel_needed(bank: BankCurrents, line_a: float, allowed: int, rules: RuleSet) -> PanelNeed:
+    """Both reasons for a heater panel with their numbers: terminals and subdivision.
+
+    A wye point needs a terminal that no contactor has: a wye without neutral always has a panel.
     """
-    design, joint = bank.design, bank.joint
-    wires = split.wires_on_terminal(joint, design.supply, design.quantity, bank.circuits)
-    point = split.star_point_wires(joint, design.quantity, bank.circuits)
-    limit = element_limit(design.settings, rules)
+    design, connection = bank.design, bank.connection
+    wires = wires_on_terminal(connection, design.supply.system, design.quantity, bank.circuits, rules).value
+    point = wires_on_wye_point(connection, design.quantity, bank.circuits, rules).value
+    limit = largest_element_load(design.settings.margin_pct, rules).value
     reasons = []
     if wires > allowed:
         reasons.append(f"{wires} wires on a contactor terminal that takes {allowed}")
     if point:
         reasons.append(f"{point} wires on a wye point")
-    if round(line_a, CLOSE) > round(limit, CLOSE):
+    if exceeds_element_load(line_a, design.settings.margin_pct, rules).value:
         reasons.append(f"{amps_above(line_a, limit)} on the fullest line, above {amps(limit)}")
     if bank.circuits > 1:
         reasons.append(f"{bank.circuits} circuits per heater")
     if reasons:
-        return True, "; ".join(reasons), wires
+        return PanelNeed(True, "; ".join(reasons), wires)
     on_it = f"{wires} {'wire' if wires == 1 else 'wires'} on a contactor terminal that takes {allowed}"
-    return False, f"{on_it}; {amps(line_a)} on the fullest line, within {amps(limit)}", wires
+    return PanelNeed(False, f"{on_it}; {amps(line_a)} on the fullest line, within {amps(limit)}", wires)

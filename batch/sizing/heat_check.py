@@ -15,6 +15,7 @@ from batch.sizing.bath import NAMES, settle
 from batch.sizing.tank_heat import JOULES_IN_KWH, Need, heat_need, two_figures
 from batch.sizing.watt_density import Density, density_of
 from batch.sizing.words import celsius, kilowatts
+from batch.systems import Connection
 
 GENEROUS = 3.0  # times the need
 CLOSE = 1e-9
@@ -201,15 +202,15 @@ def _lost_kw(row: BankRow) -> float:
     if design.single_circuit is not None:
         return design.delivered_kw  # one circuit
     each = design.delivered_kw / (bank.quantity * design.circuits_per_heater)
-    if design.join == "star":
+    if design.connected is Connection.SEPARATE_WYES:
         return 1.5 * each  # the other two are left in series at half the power of three
-    if design.join == "joined star":
+    if design.connected is Connection.COMMON_POINT_WYE:
         return max(_lost_of_wye(panel.heaters, bank, row.supply.volts_v) for panel in design.panels)
     return each
 
 
 def _lost_of_wye(heaters: int, bank: Bank, line_line_v: float) -> float:
-    """Of one wye without a neutral, its heaters dealt to the legs in turn."""
+    """Of one wye without a neutral, its heaters on the legs in rotation."""
     siemens = 1000.0 * bank.power_kw / bank.volts_v**2
     legs = [(heaters + 2 - leg) // 3 * siemens for leg in range(3)]
 

@@ -4,50 +4,67 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
-from batch.findings import Remark, remark
+from batch.findings import Remarks
 from batch.records import Bank
 
+Address = tuple[str, int]  # sheet, row
 
-def natural(text: str) -> tuple:
+
+def natural(text: str) -> tuple[tuple[int, int, str], ...]:
     """Sort key in which T-9 comes before T-10."""
     return tuple((0, int(part), "") if part.isdigit() else (1, 0, part.casefold()) for part in re.split(r"(\d+)", text) if part)
 
 
-def label_banks(
-    banks: Sequence[Bank], kept: Mapping[tuple[str, int], str] | None = None, source: str = ""
-) -> Iterator[tuple[Bank, str, tuple[Remark, ...]]]:
-    """Each bank with its label and what is said of it, in sheet order.
+@dataclass(slots=True)
+class LabelledBank:
+    """A bank with its label, what is said of its row on the way through sizing, and the feeder it was found to hang on ("" = none)."""
 
-    A blank is numbered 1, 2, 3 within its tank, skipping labels that are given; a label given twice is marked on both rows.
-    `kept` are the numbers that blank banks had in an earlier revision, by the address of their rows; `source` is its name, "" = not said.
+    bank: Bank
+    label: str
+    said: Remarks
+    feeder: str = ""
+
+
+def label_banks(banks: Sequence[Bank], previous: Mapping[Address, str] | None = None, source: str = "") -> list[LabelledBank]:
+    """Each bank with its label, in sheet order.
+
+    A blank is numbered 1, 2, 3 within its tank, skipping labels that are given; a label given twice is said of both rows.
+    `previous` are the numbers that blank banks had in an earlier revision, by the address of their rows; `source` is its name, "" = not
+    said.
     """
+    previous = previous or {}
     by_tank: dict[str, list[Bank]] = {}
     for bank in banks:
         by_tank.setdefault(bank.tank.casefold(), []).append(bank)
-    numbers = {id(bank): label for group in by_tank.values() for bank, label in _numbered(group, kept or {})}
+    numbers = {id(bank): label for group in by_tank.values() for bank, label in _numbered(group, previous)}
+    labelled = []
     for bank in banks:
-        group = by_tank[bank.tank.casefold()]
-        if bank.bank is None:
-            said = (remark("bank-numbered", "bank"),) if len(group) > 1 else ()
-            if source and len(group) > 1 and _address(bank) in (kept or {}):
-                said = (*said, remark("kept-label", "bank", label=numbers[id(bank)], source=source))
-            yield bank, numbers[id(bank)], said
-            continue
-        twins = [other for other in group if other.bank is not None and other.bank.casefold() == bank.bank.casefold()]
-        rows = ", ".join(str(other.origin.row) for other in twins)
-        yield bank, bank.bank, (remark("bank-repeated", "bank", label=bank.bank, tank=bank.tank, rows=rows),) if len(twins) > 1 else ()
+        group, said = by_tank[bank.tank.casefold()], Remarks()
+        label = numbers[id(bank)] if bank.bank is None else bank.bank
+        labelled.append(LabelledBank(bank, label, said))
+        if bank.bank is None and len(group) > 1:
+            said.add("bank-numbered", "bank")
+            if source and _address(bank) in previous:
+                said.add("kept-label", "bank", label=label, source=source)
+        elif bank.bank is not None:
+            twins = [other for other in group if other.bank is not None and other.bank.casefold() == label.casefold()]
+            if len(twins) > 1:
+                rows = ", ".join(str(other.origin.row) for other in twins)
+                said.add("bank-repeated", "bank", label=label, tank=bank.tank, rows=rows)
+    return labelled
 
 
-def _address(bank: Bank) -> tuple[str, int]:
+def _address(bank: Bank) -> Address:
     return bank.origin.sheet, bank.origin.row
 
 
-def _numbered(group: Sequence[Bank], kept: Mapping[tuple[str, int], str]) -> Iterator[tuple[Bank, str]]:
+def _numbered(group: Sequence[Bank], previous: Mapping[Address, str]) -> Iterator[tuple[Bank, str]]:
     taken = {bank.bank.casefold() for bank in group if bank.bank is not None}
     stay: dict[int, str] = {}
     for bank in group:
-        label = kept.get(_address(bank), "") if bank.bank is None else ""
+        label = previous.get(_address(bank), "") if bank.bank is None else ""
         if label and label.casefold() not in taken:
             taken.add(label.casefold())
             stay[id(bank)] = label

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
-from batch.findings import Remark, remark
+from batch.findings import Remarks
 from batch.records import Part
 from batch.results import BankRow, FeederRow, Material, Needed, TypeRow, Wires
 from batch.sizing.words import size_words
@@ -35,17 +35,18 @@ def list_materials(
     return (*rows, *_labour(rows, stock))
 
 
-def price_remarks(materials: Iterable[Material], stock: Iterable[Part]) -> tuple[Remark, ...]:
+def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remarks) -> None:
     """Parts without a price are said, never counted as zero; so are prices of the stock list that have no use here."""
-    by_length = [part.part for part in stock if part.kind in ("wire", "raceway") and part.unit_price is not None]
-    unused = (remark("length-price-unused", "part", parts=_few(by_length)),) if by_length else ()
     if not any(part.unit_price is not None for part in stock):
-        return (remark("prices-not-given", "part"),)
+        said.add("prices-not-given", "part")
+        return
     without = [row for row in materials if row.unit_price is None]
-    if not without:
-        return unused
-    names = list(dict.fromkeys(row.part or row.role for row in without))
-    return (remark("price-missing", "part", count=len(without), parts=_few(names)), *unused)
+    if without:
+        names = list(dict.fromkeys(row.part or row.role for row in without))
+        said.add("price-missing", "part", count=len(without), parts=_few(names))
+    by_length = [part.part for part in stock if part.kind in ("wire", "raceway") and part.unit_price is not None]
+    if by_length:
+        said.add("length-price-unused", "part", parts=_few(by_length))
 
 
 def _few(names: list[str]) -> str:

@@ -2,51 +2,59 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from batch.findings import Remarks
+from batch.method.line_currents import Lines, Loads, line_currents, rotated
 from batch.records import Bank, Supply
-from batch.results import BankDesign, Lines, PanelDesign, PanelRow
-from batch.sizing.phasors import Loads, line_currents
+from batch.results import BankDesign, PanelDesign, PanelRow
+from batch.sizing.previous_decisions import TypeKey
+from batch.systems import Connection
 
 STARTS = {"A-B": 0, "B-C": 1, "C-A": 2, "A-N": 0, "B-N": 1, "C-N": 2}
 
 
-def turns_of(design: BankDesign, supply: Supply) -> int:
-    """Over how many starts the bank's phases can be chosen: 1 where it has no choice."""
-    if design.join in ("3-phase", "star"):
+def starts_of(design: BankDesign, supply: Supply) -> int:
+    """Over how many lines the start of the bank can be chosen: 1 where it has no choice."""
+    if design.connected in (Connection.THREE_PHASE, Connection.SEPARATE_WYES):
         return 1
     if supply.phases == 3:
-        return 3
-    return 2 if design.join == "neutral" and supply.system == "1-phase 3-wire" else 1
+        return supply.system.starts
+    return supply.system.starts if design.connected.neutral else 1
 
 
-def fixed_start(bank: Bank, design: BankDesign, supply: Supply) -> tuple[int | None, str]:
-    """The start that a given phase pair fixes, and why it has no use where it has none ("" = used)."""
+def fixed_start(bank: Bank, design: BankDesign, supply: Supply, said: Remarks) -> int | None:
+    """The start that a given phase pair fixes; said where it has no use."""
     if bank.phase_pair is None:
-        return None, ""
-    turns = turns_of(design, supply)
-    start = STARTS[bank.phase_pair]
-    if turns == 1:
-        return None, "the bank is on all lines, or its feeder leaves no choice"
-    if bank.phase_pair.endswith("N") != (design.join in ("neutral", "joined star")):
-        kind = "line to neutral" if design.join in ("neutral", "joined star") else "line to line"
-        return None, f"the heaters are joined {kind}"
-    if start >= turns:
-        return None, "the feeder has no such leg"
-    return start, ""
+        return None
+    starts, start = starts_of(design, supply), STARTS[bank.phase_pair]
+    to_neutral = design.connected.neutral or design.connected is Connection.COMMON_POINT_WYE
+    why = ""
+    if starts == 1:
+        why = "the bank is on all lines, or its feeder leaves no choice"
+    elif bank.phase_pair.endswith("N") != to_neutral:
+        why = f"the heaters are joined {'line to neutral' if to_neutral else 'line to line'}"
+    elif start >= starts:
+        why = "the feeder has no such leg"
+    if not why:
+        return start
+    said.add("phase-pair-ignored", "phase_pair", pair=bank.phase_pair, why=why)
+    return None
 
 
 def groups(design: BankDesign) -> tuple[PanelDesign, ...]:
-    """The panels of a bank, or the bank itself where it goes direct."""
-    return design.panels or (design.single_circuit,)
+    """The panels of a bank, or the bank itself where it is a single circuit."""
+    return design.panels or ((design.single_circuit,) if design.single_circuit is not None else ())
 
 
 def panel_starts(design: BankDesign, supply: Supply, start: int) -> tuple[int, ...]:
-    """The line that L1 of each panel lands on: dealing goes on where the panel before it stopped."""
-    turns = turns_of(design, supply)
-    if not design.in_rotation or turns == 1:
+    """The line that L1 of each panel lands on: the rotation goes on where the panel before it stopped."""
+    starts_on = starts_of(design, supply)
+    if not design.connected.in_rotation or starts_on == 1:
         return (start,) * len(groups(design))
     starts, at = [], start
     for panel in groups(design):
-        starts.append(at % turns)
+        starts.append(at % starts_on)
         at += panel.heaters
     return tuple(starts)
 
@@ -55,18 +63,18 @@ def bank_loads(design: BankDesign, supply: Supply, start: int) -> tuple[Loads, L
     """Design and running loads of a bank on the feeder's own lines."""
     loads, running = Loads(), Loads()
     for panel, on in zip(groups(design), panel_starts(design, supply, start), strict=True):
-        loads = loads.plus(Loads(*panel.loads).turned(on, supply))
-        running = running.plus(Loads(*panel.running).turned(on, supply))
+        loads = loads.plus(rotated(panel.loads, on, supply.system))
+        running = running.plus(rotated(panel.running, on, supply.system))
     return loads, running
 
 
 def panel_lines(panel: PanelDesign, supply: Supply, start: int) -> Lines:
     """Design current of a panel in the feeder's lines."""
-    return line_currents(Loads(*panel.loads).turned(start, supply), supply)
+    return line_currents(rotated(panel.loads, start, supply.system), supply.system)
 
 
 def lines_of_terminals(terminals: str, start: int, supply: Supply) -> str:
-    """Supply lines of panel terminals: "L1-L2" with L1 on B is "B-C"; star points keep their names."""
+    """Supply lines of panel terminals: "L1-L2" with L1 on B is "B-C"; wye points keep theirs."""
     if supply.phases == 1:
         letters = "BA" if start % 2 else "AB"
         letters += "C"
@@ -75,7 +83,7 @@ def lines_of_terminals(terminals: str, start: int, supply: Supply) -> str:
     return "-".join(letters[int(part[1]) - 1] if part[0] == "L" else part for part in terminals.split("-"))
 
 
-def type_key(panel: PanelDesign) -> tuple:
+def type_key(panel: PanelDesign) -> TypeKey:
     """What makes two panels alike to build: everything but lengths, drops and which supply line lands on L1."""
     branch, feed = panel.branch, panel.panel_feeder_wires
     return (
@@ -98,7 +106,7 @@ def type_key(panel: PanelDesign) -> tuple:
     )
 
 
-def panel_rows(tag: str, design: BankDesign, supply: Supply, start: int, types: dict[tuple, str]) -> tuple[PanelRow, ...]:
+def panel_rows(tag: str, design: BankDesign, supply: Supply, start: int, types: Mapping[TypeKey, str]) -> tuple[PanelRow, ...]:
     """Rows of a bank's panels: tags T-101/1-P1, T-101/1-P2 …"""
     rows, heater = [], 1
     if design.single_circuit is not None:

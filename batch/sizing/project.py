@@ -2,43 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
-from batch.findings import Effect, Finding, Remark, Severity, find, remark
+from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
+from batch.method.line_currents import Lines
 from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, Lines, ProjectResult, TankHeat
-from batch.rules import RuleSet, available, load
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, ProjectResult, TankHeat
+from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
-from batch.sizing.fault import exposed, fault_at_source, fault_behind
+from batch.sizing.fault import exposed, fault_at_source, fault_behind_runs
 from batch.sizing.feeder import Hung, size_feeder
 from batch.sizing.heat_check import check_heat
-from batch.sizing.labels import label_banks
-from batch.sizing.materials import list_materials, price_remarks
-from batch.sizing.phasing import Balanced, Placed, settle_starts
+from batch.sizing.labels import LabelledBank, label_banks
+from batch.sizing.materials import list_materials, say_prices
+from batch.sizing.phasing import Balanced, SizedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
-from batch.sizing.previous_decisions import NOTHING, Kept
-from batch.sizing.safety import safety_remarks
+from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
+from batch.sizing.safety import say_safety
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.type_names import name_types
 from batch.sizing.watt_density import density_remarks
+from batch.systems import System
 
 Progress = Callable[[str, int, int], None]
-UNLOADED = Balanced(Lines(), False, ())
-FATES = {None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status}
+Editions = Callable[[str], RuleSet]
+UNLOADED = Balanced(Lines(), False)
+CLOSE_PCT = 1e-6
+TOLD_EVERY = 64  # banks
+FATES: dict[Severity | None, str] = {
+    None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
+}  # fmt: skip
 
 
-def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -> JobResult:
+def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecisions = NOTHING, *, editions: Editions = load) -> JobResult:
     """Every project of a job, sized. Nothing is raised for a bad row: it is a finding, and its fate says so.
 
-    kept  what an earlier revision had decided, to be kept wherever these inputs allow it
+    previous  what an earlier revision had decided, to be kept wherever these inputs allow it
+    editions  the rule set of a name; RuleSetError where there is none
     """
     tell = progress or (lambda stage, done, of: None)
     projects, findings = [], list(job.findings)
@@ -50,14 +58,19 @@ def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -
     unlisted = dict.fromkeys(bank.project for bank in job.banks if bank.project not in known)  # no bank is lost for want of its project
     for project in (*job.projects, *map(Project, unlisted)):
         banks = [bank for bank in job.banks if bank.project == project.project]
-        worker = _ProjectSizer(job, project, banks, said_of_rows, fates, lambda n, before=done: tell("sizing", before + n, of), kept)
-        sized = worker.run()
-        findings += worker.findings
+        name = project.code_basis or DEFAULT_EDITION
+        try:
+            rules = editions(name)
+        except RuleSetError:
+            findings.append(_no_edition(project, name))
+            fates.update(((bank.origin.sheet, bank.origin.row), "not sized") for bank in banks)
+        else:
+            worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates)
+            projects.append(worker.run(partial(_ahead, tell, done, of)))
+            findings += worker.findings
+            rule_sets[name] = rules
         done += len(banks)
         tell("sizing", done, of)
-        if sized is not None:
-            projects.append(sized)
-            rule_sets[sized.rule_set] = worker.rules
     for records in (job.projects, job.feeders, job.tanks, job.stock):
         for record in records:
             if record.origin.row:
@@ -72,8 +85,18 @@ def size_job(job: Job, progress: Progress | None = None, kept: Kept = NOTHING) -
             *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
         ),
         code_titles={name: rules.title for name, rules in rule_sets.items()},
-        cautions=tuple(dict.fromkeys((caution.value, caution.basis) for rules in rule_sets.values() for caution in rules.cautions)),
+        cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
+
+
+def _ahead(tell: Progress, before: int, of: int, done: int) -> None:
+    tell("sizing", before + done, of)
+
+
+def _no_edition(project: Project, name: str) -> Finding:
+    said = remark("code-basis-unavailable", "code_basis", asked=name, available=", ".join(available()))
+    origin, seen = project.origin, project.code_basis or ""
+    return find(said, project=project.project, sheet=origin.sheet, cell=origin.cell("code_basis"), seen=seen)
 
 
 def _by_row(findings: Iterable[Finding]) -> dict[tuple[str, int], list[Finding]]:
@@ -94,40 +117,47 @@ class _ProjectSizer:
         job: Job,
         project: Project,
         banks: list[Bank],
-        said_of_rows: dict[tuple[str, int], list[Finding]],
-        fates: dict,
-        tell: Callable[[int], None],
-        kept: Kept,
+        rules: RuleSet,
+        previous: PreviousDecisions,
+        *,
+        said_of_rows: Mapping[tuple[str, int], list[Finding]],
+        fates: dict[tuple[str, int], str],
     ) -> None:
-        self.job, self.project, self.banks, self.fates, self.tell, self.kept = job, project, banks, fates, tell, kept
+        self.job, self.project, self.banks, self.rules, self.previous = job, project, banks, rules, previous
         self.said_of_rows = said_of_rows  # what reading said of each row
+        self.fates = fates
         self.findings: list[Finding] = []
-        self.rules: RuleSet | None = None
+        self.assumed = False  # the feeders
+        self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
-    def run(self) -> ProjectResult | None:
-        name = self.project.code_basis or available()[0]
-        try:
-            self.rules = rules = load(name)
-        except RuleSetError:
-            self._say(remark("code-basis-unavailable", "code_basis", asked=name, available=", ".join(available())), self.project)
-            for bank in self.banks:
-                self.fates[bank.origin.sheet, bank.origin.row] = "not sized"
-            return None
-        resolved = resolve_settings(self.project, rules)
+    def run(self, tell: Callable[[int], None]) -> ProjectResult:
+        rules, said = self.rules, Remarks()
+        resolved = resolve_settings(self.project, rules, said)
         if self.project.code_basis is None:
-            self._say(remark("default-used", "code_basis", setting="Code basis", value=name, why="It is the newest at hand"), self.project)
-        for said in resolved.remarks:
-            self._say(said, self.project)
-        self._say_memory(rules)
-        feeders, supplies = self._supplies(rules)
-        placed = self._designs(resolved.settings, feeders, supplies, rules)
-        rows = self._place_and_total(placed, feeders, supplies, resolved.settings, rules)
-        feeder_rows, bank_rows, types = rows
+            default = remark("default-used", "code_basis", setting="Code basis", value=rules.name, why="It is the newest at hand")
+            self._say(default, self.project)
+        self._say_all(said, self.project)
+        self._say_memory()
+        feeders, supplies = self._supplies()
+        settings = resolved.settings
+        labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
+        sized = self._designs(labelled, settings, feeders, supplies, tell)
+        balanced = self._starts(sized, feeders, supplies)
+        types = self._types(list(sized.values()))
+        feeder_rows = tuple(
+            self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder), settings)
+            for feeder in feeders
+            if feeder.feeder in supplies
+        )
+        rows = [self._bank_row(one, sized.get(id(one))) for one in labelled]
+        bank_rows = tuple(row for row in rows if row is not None)
         materials = list_materials(types, bank_rows, feeder_rows, self.job.stock)
-        for said in price_remarks(materials, self.job.stock) if bank_rows else ():
-            self._say(said, self.project)
-        heat = tuple(self._heat(bank_rows, resolved.settings))
-        return ProjectResult(self.project, name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+        if bank_rows:
+            said = Remarks()
+            say_prices(materials, self.job.stock, said)
+            self._say_all(said, self.project)
+        heat = tuple(self._heat(bank_rows, settings))
+        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
 
     def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
@@ -135,127 +165,131 @@ class _ProjectSizer:
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.remarks)
             yield replace(judged.row, findings=said)
 
-    def _say_memory(self, rules: RuleSet) -> None:
-        recalled = [value for value in rules.code_values() if value.status == "from memory, unverified"]
+    def _say_memory(self) -> None:
+        recalled = [value for value in self.rules.code_values() if value.status == MEMORY]
         if recalled:
             sources = list(dict.fromkeys(value.source.split(",")[0] for value in recalled))
-            self._say(
-                remark(
-                    "values-from-memory",
-                    "code_basis",
-                    count=len(recalled),
-                    rule_set=rules.name,
-                    examples="; ".join(sources[:4]) + (" …" if len(sources) > 4 else ""),
-                ),
-                self.project,
-            )
+            examples = "; ".join(sources[:4]) + (" …" if len(sources) > 4 else "")
+            words = {"count": len(recalled), "rule_set": self.rules.name, "examples": examples}
+            self._say(remark("values-from-memory", "code_basis", **words), self.project)
 
-    def _supplies(self, rules: RuleSet) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
+    def _supplies(self) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
         """The project's feeders, or those assumed for it, and the supply of each that can be used."""
         feeders = tuple(feeder for feeder in self.job.feeders if feeder.project == self.project.project)
         self.assumed = not feeders
         if self.assumed and self.banks:
-            feeders = assumed_feeders(self.project.project, self.banks, rules)
+            feeders = assumed_feeders(self.project.project, self.banks, self.rules)
             named = ", ".join(f"{feeder.feeder} ({feeder.phases}-phase)" for feeder in feeders)
             self._say(remark("feeders-assumed", "feeder", feeders=named), self.project)
         supplies = {}
         for feeder in feeders:
+            said = Remarks()
             try:
-                supplies[feeder.feeder], said = resolve_supply(feeder, rules)
+                supplies[feeder.feeder] = resolve_supply(feeder, self.rules, said)
             except CannotSize as fault:
-                said = (fault.said,)
-            for each in said:
-                self._say(each, feeder, feeder=feeder.feeder)
+                said = Remarks((fault.said,))
+            self._say_all(said, feeder, feeder=feeder.feeder)
         return feeders, supplies
 
-    def _designs(self, settings: Settings, feeders: tuple[Feeder, ...], supplies: dict[str, Supply], rules: RuleSet) -> list[Placed]:
-        tanks = self.tanks = {tank.tank.casefold(): tank for tank in self.job.tanks if tank.project == self.project.project}
-        labelled = label_banks(self.banks, self.kept.labels, "" if self.kept.quiet else self.kept.source)
-        placed = [Placed(bank, label, tanks.get(bank.tank.casefold()), list(said)) for bank, label, said in labelled]
+    def _designs(
+        self,
+        labelled: Sequence[LabelledBank],
+        settings: Settings,
+        feeders: tuple[Feeder, ...],
+        supplies: Mapping[str, Supply],
+        tell: Callable[[int], None],
+    ) -> dict[int, SizedBank]:
+        """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
         stock = Stock(self.job.stock)
-        design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, rules, stock))
-        for number, one in enumerate(placed, start=1):
+        design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, self.rules, stock))
+        sized: dict[int, SizedBank] = {}
+        for number, one in enumerate(labelled, start=1):
+            bank, said = one.bank, one.said
             try:
-                one.feeder, said = feeder_of(one.bank, feeders, self.assumed)
-                one.remarks += said
-                if one.feeder.feeder not in supplies:
-                    raise CannotSize(remark("feeder-not-usable", "feeder", feeder=one.feeder.feeder))
-                one.supply = supplies[one.feeder.feeder]
-                if one.supply.system == "high-leg delta":
-                    one.remarks.append(remark("high-leg", "feeder", feeder=one.feeder.feeder))
-                fault_ka = fault_at_source(one.feeder, one.supply, rules) if self.job.stock else None
-                was = self.kept.bank(one.bank.project, one.bank.tank, one.label)
-                sized = design_of(_design(one, settings, fault_ka, was.split if was is not None else ()))
-                if isinstance(sized, CannotSize):
-                    raise sized
-                one.design = sized
-                said_once = one.bank.device_kind is None  # of the project's own device kind its feeder speaks
-                unsaid = {"slash-rated"} if said_once else set()
-                unsaid |= {"kept-split-not"} if self.kept.quiet else set()
-                one.remarks += (said for said in sized.remarks if said.code not in unsaid)
-                one.remarks += safety_remarks(one.bank, one.tank, bool(sized.panels))
-                one.remarks += density_remarks(one.bank, sized, one.tank)
+                feeder = feeder_of(bank, feeders, self.assumed, said)
+                one.feeder = feeder.feeder
+                if feeder.feeder not in supplies:
+                    raise CannotSize(remark("feeder-not-usable", "feeder", feeder=feeder.feeder))
+                supply, tank = supplies[feeder.feeder], self.tanks.get(bank.tank.casefold())
+                if supply.system is System.HIGH_LEG_DELTA:
+                    said.add("high-leg", "feeder", feeder=feeder.feeder)
+                fault_ka = fault_at_source(feeder, supply, self.rules) if self.job.stock else None
+                was = self.previous.bank(bank.project, bank.tank, one.label)
+                cutoff = tank is not None and tank.level_cutoff == "yes"
+                design = design_of(_design(bank, supply, settings, cutoff, fault_ka, split=was.split if was is not None else ()))
+                if isinstance(design, CannotSize):
+                    raise design
+                said.take(*self._of_row(bank, design))
+                say_safety(bank, tank, bool(design.panels), said)
+                said.take(*density_remarks(bank, design, tank))
+                sized[id(one)] = SizedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
-                one.refused = True
-                one.remarks.append(fault.said)
-            if number % 64 == 0:
-                self.tell(number)
-        return placed
+                said.take(fault.said)
+            if number % TOLD_EVERY == 0:
+                tell(number)
+        return sized
 
-    def _place_and_total(self, placed, feeders, supplies, settings, rules):
-        """Phases by feeder, totals, panels with tags and types, and every row with its findings."""
-        sized = [one for one in placed if one.design is not None]
-        balanced: dict[str, Balanced] = {}
+    def _of_row(self, bank: Bank, design: BankDesign) -> Iterable[Remark]:
+        """What of a design's remarks its row says: of the project's own device kind its feeder speaks."""
+        unsaid = {"slash-rated"} if bank.device_kind is None else set()
+        unsaid |= {"kept-split-not"} if self.previous.quiet else set()
+        return (said for said in design.remarks if said.code not in unsaid)
+
+    def _starts(
+        self, sized: Mapping[int, SizedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
+    ) -> dict[str, tuple[Balanced, Remarks]]:
+        """Every bank's phases, by feeder, and what is said of each feeder's."""
+        balanced = {}
         for feeder in feeders:
-            on = [one for one in sized if one.feeder is feeder]
-            if on:
-                balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.kept)
-        in_order = sorted(sized, key=lambda one: one.key)
+            if on := _on(sized, feeder):
+                said = Remarks()
+                balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said), said
+        return balanced
+
+    def _types(self, sized: Sequence[SizedBank]):
+        """Panel types, and the panels of every bank as rows with their tags."""
         tags = {id(one): f"{one.bank.tank}/{one.label}" for one in sized}
+        in_order = sorted(sized, key=lambda one: one.key)
         tagged = [(f"{tags[id(one)]}-P{n}", panel) for one in in_order for n, panel in enumerate(one.design.panels, start=1)]
-        names, types, said = name_types(tagged, self.kept, self.project.project)
-        for each in said:
-            self._say(each, self.project)
+        said = Remarks()
+        types = name_types(tagged, self.previous, self.project.project, said)
+        self._say_all(said, self.project)
         for one in sized:
-            one.panels = panel_rows(tags[id(one)], one.design, one.supply, one.start, names)
-        feeder_rows = []
-        for feeder in feeders:
-            if feeder.feeder in supplies:
-                on = [one for one in sized if one.feeder is feeder]
-                dealt = balanced.get(feeder.feeder, UNLOADED)
-                feeder_rows.append(self._feeder(feeder, supplies[feeder.feeder], on, dealt, settings, rules))
-        bank_rows = [self._bank_row(one) for one in placed]
-        return tuple(feeder_rows), tuple(row for row in bank_rows if row is not None), types
+            one.panels = panel_rows(tags[id(one)], one.design, one.supply, one.start, types.names)
+        return types.rows
 
-    def _feeder(self, feeder, supply, on, balanced: Balanced, settings, rules) -> FeederRow:
+    def _feeder(
+        self, feeder: Feeder, supply: Supply, on: list[SizedBank], balanced: tuple[Balanced, Remarks] | None, settings: Settings
+    ) -> FeederRow:
+        rules, said, name = self.rules, Remarks(), feeder.feeder
+        before, heard = balanced or (UNLOADED, Remarks())
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
-        row, said = size_feeder(feeder, supply, hung, balanced.before, settings, rules)
-        said = [*said, *balanced.remarks]
+        row = size_feeder(feeder, supply, hung, before.before, settings, rules=rules, said=said)
+        said.take(*heard)
         if not on:
-            said.append(remark("feeder-without-heaters", "feeder", feeder=feeder.feeder))
+            said.add("feeder-without-heaters", "feeder", feeder=name)
         limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
-        if row.unbalance_pct > limit and (row.lines.maximum > large or balanced.fixed_worse):
+        if row.unbalance_pct > limit and (row.lines.maximum > large or before.fixed_worse):
             lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
-            said.append(remark("unbalance", "feeder", feeder=feeder.feeder, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %"))
-        said += self._faults(row, supply, on, settings, rules)
-        self._total_drops(row, on, settings)
-        if supply.system == "high-leg delta":
-            said.append(remark("high-leg", "system", feeder=feeder.feeder))
-        found = [self._say(each, feeder, feeder=feeder.feeder) for each in said if each.code != "high-leg"]
-        found += [finding for finding in self.findings if finding.feeder == feeder.feeder and not finding.tank and finding not in found]
+            said.add("unbalance", "feeder", feeder=name, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %")
+        self._judge_faults(row, supply, on, settings, said)
+        _judge_total_drops(row, on, settings)
+        found = self._say_all(said, feeder, feeder=name)
+        found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))
 
-    def _faults(self, row: FeederRow, supply: Supply, on: list[Placed], settings: Settings, rules: RuleSet) -> list[Remark]:
-        """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a blocker for a stock part below it."""
+    def _judge_faults(self, row: FeederRow, supply: Supply, on: list[SizedBank], settings: Settings, said: Remarks) -> None:
+        """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
         if row.fault_ka is None or row.wires is None:
-            return []
-        name, unmarked, worst = row.feeder.feeder, {}, 0.0
+            return
+        name, worst_ka = row.feeder.feeder, 0.0
+        unmarked: dict[str, float] = {}
         to_here = (row.wires, row.feeder.run_m)
         for one in on:
             panels = []
             for panel in one.panels:
                 runs = (to_here, (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
-                panels.append(replace(panel, fault_ka=fault_behind(row.fault_ka, supply, runs, settings, rules)))
+                panels.append(replace(panel, fault_ka=fault_behind_runs(row.fault_ka, supply, runs, settings, self.rules)))
             one.panels = tuple(panels)
             places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
             if one.design.single_circuit is not None:
@@ -263,53 +297,32 @@ class _ProjectSizer:
             for place, design, fault_ka in places:
                 for part in exposed(design, row.fault_end_ka, fault_ka):
                     if part.from_stock:
-                        fault, rating = f"{part.fault_ka:.1f} kA", f"{part.rating_ka:g} kA"
-                        said = remark(
-                            "fault-over-rating",
-                            "feeder",
-                            feeder=name,
-                            fault=fault,
-                            place=f"the contactor of {place}" if part.ahead else place,
-                            part=part.part,
-                            rating=rating,
-                        )
-                        one.remarks.append(said)
+                        at = f"the contactor of {place}" if part.ahead else place
+                        words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
+                        one.said.add("fault-over-rating", "feeder", feeder=name, **words)
                     else:
-                        unmarked[part.part], worst = part.rating_ka, max(worst, part.fault_ka)
-        said = []
+                        unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
         if unmarked:
             parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
-            said.append(remark("fault-over-default", "fault_ka", feeder=name, fault=f"{worst:.1f} kA", parts=parts))
+            said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
         if row.device is not None and row.fault_ka > (row.device.interrupting_ka or 0.0):
-            said.append(remark("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA"))
-        return said
+            said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
 
-    def _total_drops(self, row: FeederRow, on: list[Placed], settings: Settings) -> None:
-        for one in on:
-            panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
-            total = (row.drop_pct or 0.0) + panels + (one.design.branch.drop_pct or 0.0)
-            if total > settings.total_drop_pct + 1e-6:
-                one.remarks.append(
-                    remark(
-                        "drop-over",
-                        "heater_run_m",
-                        what="Feeder, panel feeder and branch together",
-                        percent=f"{total:.2f} %",
-                        limit=f"{settings.total_drop_pct:g} %",
-                    )
-                )
-
-    def _bank_row(self, one: Placed) -> BankRow | None:
-        where = one.feeder.feeder if one.feeder is not None else (one.bank.feeder or "")
-        found = tuple(self._say(said, one.bank, tank=one.bank.tank, bank=one.label, feeder=where) for said in dict.fromkeys(one.remarks))
-        address = one.bank.origin.sheet, one.bank.origin.row
-        if one.refused:
+    def _bank_row(self, one: LabelledBank, sized: SizedBank | None) -> BankRow | None:
+        bank = one.bank
+        feeder = one.feeder or bank.feeder or ""
+        found = tuple(self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder))
+        address = bank.origin.sheet, bank.origin.row
+        if sized is None:
             self.fates[address] = "not sized"
             return None
         read = self.said_of_rows.get(address, ())
         worst = min((finding.severity for finding in (*found, *read)), default=None)
         self.fates[address] = FATES[worst]
-        return BankRow(one.bank, one.tank, one.feeder, one.supply, one.label, one.design, one.start, one.panels, (*read, *found))
+        return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
+
+    def _say_all(self, said: Iterable[Remark], record: Project | Feeder | Tank | Bank, **where: str) -> list[Finding]:
+        return [self._say(each, record, **where) for each in said]
 
     def _say(self, said: Remark, record: Project | Feeder | Tank | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
         """Give a remark the address of its cell, and keep it."""
@@ -317,6 +330,7 @@ class _ProjectSizer:
         seen = getattr(record, said.about, None) if said.about else None
         finding = find(
             said,
+            self.rules.citations,
             project=self.project.project,
             tank=tank,
             bank=bank,
@@ -329,26 +343,42 @@ class _ProjectSizer:
         return finding
 
 
-def _design(one: Placed, settings: Settings, fault_ka: float | None, previous_split: tuple[int, ...]) -> Design:
-    bank = one.bank
+def _on(sized: Mapping[int, SizedBank], feeder: Feeder) -> list[SizedBank]:
+    """The banks that hang on a feeder, in sheet order."""
+    return [one for one in sized.values() if one.feeder is feeder]
+
+
+def _judge_total_drops(row: FeederRow, on: Sequence[SizedBank], settings: Settings) -> None:
+    """What is said of banks whose feeder, panel feeder and branch together lose more than the project allows."""
+    for one in on:
+        panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
+        total = (row.drop_pct or 0.0) + panels + (one.design.branch.drop_pct or 0.0)
+        if total > settings.total_drop_pct + CLOSE_PCT:
+            what, limit = "Feeder, panel feeder and branch together", f"{settings.total_drop_pct:g} %"
+            one.said.add("drop-over", "heater_run_m", what=what, percent=f"{total:.2f} %", limit=limit)
+
+
+def _design(
+    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...]
+) -> Design:
     return Design(
-        bank.quantity,
-        bank.power_kw,
-        bank.volts_v,
-        bank.phases,
-        one.supply,
-        settings,
-        bank.connection,
-        bank.circuits_per_heater,
-        bank.heater_run_m,
-        bank.panel_feeder_run_m,
-        bank.circuits_in_raceway or 1,
-        bank.fixed_rating_a,
-        bank.branches_per_panel,
-        bank.device_kind,
-        one.tank is not None and one.tank.level_cutoff == "yes",
-        fault_ka,
-        previous_split,
+        quantity=bank.quantity,
+        power_kw=bank.power_kw,
+        volts_v=bank.volts_v,
+        phases=bank.phases,
+        supply=supply,
+        settings=settings,
+        connection=bank.connection,
+        circuits_per_heater=bank.circuits_per_heater,
+        heater_run_m=bank.heater_run_m,
+        panel_feeder_run_m=bank.panel_feeder_run_m,
+        circuits_in_raceway=bank.circuits_in_raceway or 1,
+        fixed_rating_a=bank.fixed_rating_a,
+        branches_per_panel=bank.branches_per_panel,
+        device_kind=bank.device_kind,
+        level_cutoff=level_cutoff,
+        fault_ka=fault_ka,
+        previous_split=split,
     )
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from batch.findings import Remark, remark
+from batch.findings import Remarks
+from batch.method.overcurrent import continuous_factor
 from batch.records import Project, Settings
 from batch.results import Setting
 from batch.rules import RuleSet
@@ -35,71 +35,67 @@ SIZES = ("largest_conductor", "smallest_conductor")
 class Resolved(NamedTuple):
     settings: Settings
     listing: tuple[Setting, ...]
-    remarks: tuple[Remark, ...]
 
 
-def resolve_settings(project: Project, rules: RuleSet) -> Resolved:
+Values = dict[str, Any]  # by name of the setting
+
+
+def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolved:
     """Settings of a project under a rule set; what is unreadable or below the code's floor is replaced, and said."""
-    values: dict[str, object] = {}
-    said: list[Remark] = []
+    values: Values = {}
     for name in WORDS:
         given, default = getattr(project, name), rules.default(name)
         values[name] = default.value if given is None else given
         if given is None:
-            why = default.basis
-            said.append(remark("default-used", name, setting=WORDS[name][0], value=_shown(name, values[name], rules), why=why))
-    for judge in (_margin, _terminal, *(_size(name) for name in SIZES), _sizes_in_order):
-        said += judge(values, rules)
+            shown = _shown(name, values[name], rules)
+            said.add("default-used", name, setting=WORDS[name][0], value=shown, why=default.citation)
+    _judge_margin(values, rules, said)
+    _judge_terminal(values, rules, said)
+    for name in SIZES:
+        _judge_size(name, values, rules, said)
+    _judge_order(values, rules, said)
     listing = tuple(
         Setting(words, _shown(name, values[name], rules), getattr(project, name) is not None, _why(project, name, rules))
         for name, (words, _) in WORDS.items()
     )
-    return Resolved(Settings(**values), listing, tuple(said))
+    return Resolved(Settings(**values), listing)
 
 
-def _margin(values: dict[str, object], rules: RuleSet) -> list[Remark]:
-    """The code's margin is a floor (425.4(B), 210.20(A))."""
-    asked, floor = values["margin_pct"], 100.0 * (rules.factor("continuous").value - 1.0)
-    if asked >= floor:
-        return []
-    values["margin_pct"] = floor
-    return [remark("margin-below-code", "margin_pct", asked=f"{asked:g} %", floor=f"{floor:g} %")]
+def _judge_margin(values: Values, rules: RuleSet, said: Remarks) -> None:
+    """The code's margin is a floor."""
+    asked, floor = values["margin_pct"], 100.0 * (continuous_factor(0.0, rules).value - 1.0)
+    if asked < floor:
+        values["margin_pct"] = floor
+        said.add("margin-below-code", "margin_pct", asked=f"{asked:g} %", floor=f"{floor:g} %")
 
 
-def _terminal(values: dict[str, object], rules: RuleSet) -> list[Remark]:
-    """A terminal rating has a column of its own, or is taken as the lower one (110.14(C)(1))."""
+def _judge_terminal(values: Values, rules: RuleSet, said: Remarks) -> None:
+    """A terminal rating has a column of its own, or is taken as the lower one."""
     columns = (rules.factor("terminal_low_c").value, rules.factor("terminal_high_c").value)
-    if values["terminal_c"] in (None, *columns):
-        return []
-    return _replaced("terminal_c", values, min(columns), rules)
+    if values["terminal_c"] not in (None, *columns):
+        _replace("terminal_c", values, min(columns), rules, said)
 
 
-def _size(name: str) -> Callable[[dict[str, object], RuleSet], list[Remark]]:
+def _judge_size(name: str, values: Values, rules: RuleSet, said: Remarks) -> None:
     """A conductor size in its one spelling; one that the rule set does not know gives way to the default."""
-
-    def judge(values: dict[str, object], rules: RuleSet) -> list[Remark]:
-        known = rules.size_named(values[name])
-        if known is None:
-            return _replaced(name, values, rules.default(name).value, rules)
+    known = rules.size_named(values[name])
+    if known is None:
+        _replace(name, values, rules.default(name).value, rules, said)
+    else:
         values[name] = known
-        return []
-
-    return judge
 
 
-def _sizes_in_order(values: dict[str, object], rules: RuleSet) -> list[Remark]:
+def _judge_order(values: Values, rules: RuleSet, said: Remarks) -> None:
     """The largest conductor is no smaller than the smallest."""
-    if rules.rank(values["largest_conductor"]) >= rules.rank(values["smallest_conductor"]):
-        return []
-    used = max(rules.default("largest_conductor").value, values["smallest_conductor"], key=rules.rank)
-    return _replaced("largest_conductor", values, used, rules)
+    if rules.rank(values["largest_conductor"]) < rules.rank(values["smallest_conductor"]):
+        used = max(rules.default("largest_conductor").value, values["smallest_conductor"], key=rules.rank)
+        _replace("largest_conductor", values, used, rules, said)
 
 
-def _replaced(name: str, values: dict[str, object], used: object, rules: RuleSet) -> list[Remark]:
+def _replace(name: str, values: Values, used: object, rules: RuleSet, said: Remarks) -> None:
     typed, shown = _as_typed(name, values[name], rules), _shown(name, used, rules)
-    said = remark("setting-unreadable", name, setting=WORDS[name][0], value=typed, used=shown)
+    said.add("setting-unreadable", name, setting=WORDS[name][0], value=typed, used=shown)
     values[name] = used
-    return [said]
 
 
 def _as_typed(name: str, value: object, rules: RuleSet) -> str:
@@ -107,10 +103,10 @@ def _as_typed(name: str, value: object, rules: RuleSet) -> str:
 
 
 def _why(project: Project, name: str, rules: RuleSet) -> str:
-    return rules.default(name).basis if getattr(project, name) is None else "given"
+    return rules.default(name).citation if getattr(project, name) is None else "given"
 
 
-def _shown(name: str, value: object, rules: RuleSet) -> str:
+def _shown(name: str, value: Any, rules: RuleSet) -> str:
     if value is None:
         return "by device rating"
     if name in SIZES:

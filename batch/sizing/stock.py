@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from batch.findings import Remark, remark
+from batch.findings import Remarks
 from batch.records import Part
 from batch.rules import RuleSet
 from batch.sizing.words import amps, size_words, volts
@@ -88,5 +88,5 @@ def _preference(part: Part, need: Need) -> tuple:
     return not withstands, part.rating_a, -sccr, price, part.part
 
 
-def none_serves(need: Need) -> Remark:
-    return remark("stock-none-serves", "quantity", kind=need.kind, need=need.words())
+def say_none_serves(need: Need, said: Remarks) -> None:
+    said.add("stock-none-serves", "quantity", kind=need.kind, need=need.words())

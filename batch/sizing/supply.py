@@ -4,61 +4,52 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from batch.findings import Remark, remark
+from batch.findings import Remarks, remark
 from batch.records import Bank, Feeder, Supply
 from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
-
-ONE_PHASE = ("1-phase line-to-line", "1-phase line-to-neutral", "1-phase 3-wire")
-WIRES_OF = {
-    "delta": (3,),
-    "corner-grounded delta": (3,),
-    "wye grounded": (3, 4),
-    "high-leg delta": (3, 4),
-    "1-phase line-to-line": (2,),
-    "1-phase line-to-neutral": (2,),
-    "1-phase 3-wire": (3,),
-}
+from batch.systems import System
 
 
-def resolve_supply(feeder: Feeder, rules: RuleSet) -> tuple[Supply, tuple[Remark, ...]]:
-    """The system of a feeder, given or assumed on the safe side; raises CannotSize where the cells contradict each other.
+def resolve_supply(feeder: Feeder, rules: RuleSet, said: Remarks) -> Supply:
+    """The system of a feeder, given or assumed; raises CannotSize where the cells contradict each other.
 
     Assumed: 3 wires a delta (no slash-rated breakers); 4 wires a grounded wye, but 240 V in 4 wires a high-leg delta; one phase
-    by its volts and wires. Forms of supply: ANSI C84.1.
+    by its volts and wires. Forms of supply: table of systems of the rule set.
     """
     if feeder.phases not in (1, 3):
         raise CannotSize(remark("phases-impossible", "phases", phases=feeder.phases))
-    system, said = feeder.system, []
-    if system is None:
+    if feeder.system is None:
         system, why = _assumed_system(feeder, rules)
-        said.append(remark("system-assumed", "system", feeder=feeder.feeder, system=system, why=why))
-    if (system in ONE_PHASE) != (feeder.phases == 1):
+        said.add("system-assumed", "system", feeder=feeder.feeder, system=system, why=why)
+    else:
+        system = System(feeder.system)
+    if system.phases != feeder.phases:
         what = f"{feeder.phases}-phase, and the system is {system}"
         raise CannotSize(remark("system-conflict", "system", feeder=feeder.feeder, what=what))
-    usual = WIRES_OF[system]
-    wires = feeder.wires or usual[0]
-    if wires not in usual:
+    wires = feeder.wires or system.wires[0]
+    if wires not in system.wires:
         raise CannotSize(remark("system-conflict", "wires", feeder=feeder.feeder, what=f"{wires} wires, and the system is {system}"))
-    if system == "high-leg delta":
-        said.append(remark("high-leg", "system", feeder=feeder.feeder))
-    return Supply(feeder.volts_v, feeder.phases, wires, system), tuple(said)
+    if system is System.HIGH_LEG_DELTA:
+        said.add("high-leg", "system", feeder=feeder.feeder)
+    return Supply(feeder.volts_v, wires, system)
 
 
-def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[str, str]:
+def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[System, str]:
+    """The system that volts, phases and wires point to, and why."""
     volts, wires = feeder.volts_v, feeder.wires
     if feeder.phases == 3:
         if wires == 4:
             high_leg = rules.factor("high_leg_v").value
             if abs(volts - high_leg) < 1.0:
-                return "high-leg delta", f"4 wires at {volts:g} V"
-            return "wye grounded", "3-phase, 4 wires"
-        return "delta", "3-phase, 3 wires: the safe side"
+                return System.HIGH_LEG_DELTA, f"4 wires at {volts:g} V"
+            return System.WYE_GROUNDED, "3-phase, 4 wires"
+        return System.DELTA, "3-phase, 3 wires: the safe side"
     if wires == 3:
-        return "1-phase 3-wire", "1-phase, 3 wires"
+        return System.THREE_WIRE, "1-phase, 3 wires"
     if volts in rules.named_list("branch_voltage_ln").value:
-        return "1-phase line-to-neutral", f"1-phase at {volts:g} V"
-    return "1-phase line-to-line", "1-phase, 2 wires"
+        return System.LINE_TO_NEUTRAL, f"1-phase at {volts:g} V"
+    return System.LINE_TO_LINE, "1-phase, 2 wires"
 
 
 def assumed_feeders(project: str, banks: Sequence[Bank], rules: RuleSet) -> tuple[Feeder, ...]:
@@ -72,22 +63,23 @@ def assumed_feeders(project: str, banks: Sequence[Bank], rules: RuleSet) -> tupl
     for volts in sorted({bank.volts_v for bank in banks}):
         three = volts > most or any(bank.phases == 3 for bank in banks if bank.volts_v == volts)
         to_neutral = volts in rules.named_list("branch_voltage_ln").value
-        system = "delta" if three else "1-phase line-to-neutral" if to_neutral else "1-phase line-to-line"
-        feeders.append(Feeder(project, f"{volts:g} V", volts, 3 if three else 1, 3 if three else 2, system))
+        system = System.DELTA if three else System.LINE_TO_NEUTRAL if to_neutral else System.LINE_TO_LINE
+        feeders.append(Feeder(project, f"{volts:g} V", volts, 3 if three else 1, 3 if three else 2, system.value))
     return tuple(feeders)
 
 
-def feeder_of(bank: Bank, feeders: Sequence[Feeder], assumed: bool) -> tuple[Feeder, tuple[Remark, ...]]:
+def feeder_of(bank: Bank, feeders: Sequence[Feeder], assumed: bool, said: Remarks) -> Feeder:
     """The feeder a bank hangs on; raises CannotSize where it cannot be told."""
     names = ", ".join(feeder.feeder for feeder in feeders[:8]) + (" …" if len(feeders) > 8 else "")
     if assumed:
-        return next(feeder for feeder in feeders if feeder.volts_v == bank.volts_v), ()
+        return next(feeder for feeder in feeders if feeder.volts_v == bank.volts_v)
     if bank.feeder is None:
         if len(feeders) == 1:
-            return feeders[0], (remark("feeder-taken", "feeder", feeder=feeders[0].feeder),)
+            said.add("feeder-taken", "feeder", feeder=feeders[0].feeder)
+            return feeders[0]
         raise CannotSize(remark("feeder-missing", "feeder", count=len(feeders), feeders=names or "none"))
     wanted = bank.feeder.strip().casefold()
     for feeder in feeders:
         if feeder.feeder.strip().casefold() == wanted:
-            return feeder, ()
+            return feeder
     raise CannotSize(remark("feeder-unknown", "feeder", feeder=bank.feeder, feeders=names or "none"))

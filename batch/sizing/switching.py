@@ -1,87 +1,91 @@
-"""Contactor, distribution block, disconnect, protector loop and the short-circuit rating of a panel."""
+"""Contactor, power distribution block, disconnect, limit string and the short-circuit rating of a panel."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
-from batch.findings import Remark, remark
+from batch.findings import Remarks
 from batch.records import Part
 from batch.results import Device
 from batch.rules import RuleSet
-from batch.sizing.stock import Need, Stock, none_serves
+from batch.sizing.stock import Need, Stock, say_none_serves
 from batch.sizing.words import amps, size_words
 
 
 class Chosen(NamedTuple):
-    """A part of a panel: in words, its rating, the stock part if any, where that comes from, and what there is to say."""
+    """A part of a panel: in words, its rating, the stock part if any, and where that comes from."""
 
     words: str
     rating_a: float
     part: Part | None
     basis: str
-    remarks: tuple[Remark, ...]
 
     @property
     def name(self) -> str:
         return self.part.part if self.part else ""
 
 
-def choose_contactor(line_a: float, poles: int, volts_v: float, wire: str, wires: int, rules: RuleSet, stock: Stock) -> Chosen:
+def choose_contactor(
+    line_a: float, poles: int, volts_v: float, *, wire: str, wires: int, rules: RuleSet, stock: Stock, said: Remarks
+) -> Chosen:
     """Smallest contactor whose continuous (resistive) rating covers the line current once: no margin on top of a continuous rating."""
-    from_stock, said = _from_stock(Need("contactor", line_a, poles, volts_v, _known(wire, rules), wires), rules, stock)
+    from_stock = _from_stock(Need("contactor", line_a, poles, volts_v, _known(wire, rules), wires), rules, stock, said)
     if from_stock is not None:
         return from_stock
     found = rules.contactor(line_a)
     if found is None:
-        said += (remark("beyond-table", "quantity", what="Contactor", value=amps(line_a), table="the NEMA ICS 2 sizes"),)
-        return Chosen("", 0.0, None, "", said)
+        table = f"the {rules.citations['table_contactors']} sizes"
+        said.add("beyond-table", "quantity", what="Contactor", value=amps(line_a), table=table)
+        return Chosen("", 0.0, None, "")
     name, rating = found.value
-    return Chosen(f"NEMA {name}, {rating:g} A, {poles}-pole", rating, None, found.basis, said)
+    return Chosen(f"NEMA {name}, {rating:g} A, {poles}-pole", rating, None, found.citation)
+
+
+class Openings(NamedTuple):
+    """Wires that land on one pole of a power distribution block: so many of a size on the line side, and on the load side."""
+
+    feed_wire: str
+    feed_sets: int
+    branch_wire: str
+    branches: int
+
+    @property
+    def words(self) -> str:
+        line, load = f"{self.feed_sets} x {_size(self.feed_wire)}", f"{self.branches} x {_size(self.branch_wire)}"
+        return f"openings a pole: {line} line side, {load} load side"
 
 
 def choose_block(
-    device_a: float,
-    poles: int,
-    volts_v: float,
-    panel_feeder_wire: str,
-    feed_sets: int,
-    branch_wire: str,
-    openings: int,
-    fault_ka: float | None,
-    rules: RuleSet,
-    stock: Stock,
+    device_a: float, poles: int, volts_v: float, *, openings: Openings, fault_ka: float | None, rules: RuleSet, stock: Stock, said: Remarks
 ) -> Chosen:
-    """The distribution block: rated for the feed device, not only for the load, with an opening for each wire of a pole."""
-    outlets = f"openings a pole: {feed_sets} x {_size(panel_feeder_wire)} line side, {openings} x {_size(branch_wire)} load side"
-    most = max(openings, feed_sets)
-    need = Need("power distribution block", device_a, poles, volts_v, _known(panel_feeder_wire, rules), most, fault_ka, said=outlets)
-    from_stock, said = _from_stock(need, rules, stock)
+    """The power distribution block: rated for the panel feeder's device, not only for the load, with an opening for each wire of a pole."""
+    most = max(openings.branches, openings.feed_sets)
+    wire = _known(openings.feed_wire, rules)
+    need = Need("power distribution block", device_a, poles, volts_v, wire, most, fault_ka, said=openings.words)
+    from_stock = _from_stock(need, rules, stock, said)
     if from_stock is not None:
         return from_stock
-    words = (
-        f"{poles}-pole, at least {device_a:g} A; openings a pole: "
-        f"{feed_sets} x {_size(panel_feeder_wire)} line side, {openings} x {_size(branch_wire)} load side"
-    )
-    return Chosen(words, device_a, None, "rated for the panel feeder OCPD", said)
+    return Chosen(f"{poles}-pole, at least {device_a:g} A; {openings.words}", device_a, None, "rated for the panel feeder OCPD")
 
 
-def choose_disconnect(device_a: float, poles: int, volts_v: float, wire: str, rules: RuleSet, stock: Stock) -> Chosen:
-    """Smallest disconnect that takes the device behind it: so at least 1 + margin times the load, opening all lines (425.19)."""
-    from_stock, said = _from_stock(Need("disconnect", device_a, poles, volts_v, _known(wire, rules)), rules, stock)
+def choose_disconnect(device_a: float, poles: int, volts_v: float, *, wire: str, rules: RuleSet, stock: Stock, said: Remarks) -> Chosen:
+    """Smallest disconnect that takes the device behind it: so at least 1 + margin times the load, opening all lines."""
+    from_stock = _from_stock(Need("disconnect", device_a, poles, volts_v, _known(wire, rules)), rules, stock, said)
     if from_stock is not None:
         return from_stock
     found = rules.next_switch(device_a)
     rating = found.value if found else device_a
-    return Chosen(f"{rating:g} A, {poles}-pole, in sight or lockable", rating, None, "425.19", said)
+    return Chosen(f"{rating:g} A, {poles}-pole, in sight or lockable", rating, None, rules.clause("disconnect"))
 
 
-def _from_stock(need: Need, rules: RuleSet, stock: Stock) -> tuple[Chosen | None, tuple[Remark, ...]]:
+def _from_stock(need: Need, rules: RuleSet, stock: Stock, said: Remarks) -> Chosen | None:
     if not stock.lists(need.kind):
-        return None, ()
+        return None
     part = stock.choose(need, rules)
-    if part is None:
-        return None, (none_serves(need),)
-    return Chosen(f"{part.part}, {part.rating_a:g} A, {need.poles}-pole", part.rating_a, part, f"stock part {part.part}", ()), ()
+    if part is None or part.rating_a is None:
+        say_none_serves(need, said)
+        return None
+    return Chosen(f"{part.part}, {part.rating_a:g} A, {need.poles}-pole", part.rating_a, part, f"stock part {part.part}")
 
 
 def _known(wire: str, rules: RuleSet) -> str:
@@ -100,28 +104,29 @@ class PanelRating(NamedTuple):
 
 def panel_rating(block: Chosen, branch: Device, holder: Part | None, branch_part: Part | None, rules: RuleSet) -> PanelRating:
     """Short-circuit rating of a panel: the lowest of its block and its branch devices, each by its own marking, else the default for
-    an unmarked part (UL 508A Table SB4.1). A fuse upstream does not raise it by itself."""
+    an unmarked part. A fuse upstream does not raise it by itself."""
     second = holder if branch.kind == "fuse" else branch_part
     return _lowest((("power distribution block", block.part), ("fuse holder" if branch.kind == "fuse" else "breaker", second)), rules)
 
 
 def switch_rating(contactor: Chosen, disconnect: Chosen, rules: RuleSet) -> PanelRating:
-    """The same of what stands ahead of the feed wires: contactor and disconnect."""
+    """The same of what stands ahead of the panel feeder conductors: contactor and disconnect."""
     return _lowest((("contactor", contactor.part), ("disconnect", disconnect.part)), rules)
 
 
 def _lowest(parts: tuple[tuple[str, Part | None], ...], rules: RuleSet) -> PanelRating:
-    rated = []
+    rated: list[tuple[float, str, bool]] = []
     for kind, part in parts:
         if part is not None and part.sccr_ka is not None:
-            rated.append(PanelRating(part.sccr_ka, part.part, True))
+            rated.append((part.sccr_ka, part.part, True))
         elif (cited := rules.sccr_default(kind)) is not None:
-            rated.append(PanelRating(cited.value, f"unmarked {kind}", False))
-    return min(rated, key=lambda one: one.sccr_ka, default=PanelRating(None, "", False))
+            rated.append((cited.value, f"unmarked {kind}", False))
+    return PanelRating(*min(rated, key=lambda one: one[0])) if rated else PanelRating(None, "", False)
 
 
 def limit_terminals(heaters: int, level_cutoff: bool, rules: RuleSet) -> int:
-    """Terminals of the protector loop in a panel: two per heater in series, two for the loop in and out, two more for a level cutoff.
+    """Terminals of the limit string in a panel: two per heater in series, two where the string comes in and goes out, two more
+    for a level cutoff.
 
     Common practice, no source. Each panel of a tank with a level cutoff gets its two terminals, so that the tank's panels stay alike.
     """

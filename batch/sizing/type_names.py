@@ -2,37 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
 
-from batch.findings import Remark, remark
+from batch.findings import Remarks
 from batch.results import PanelDesign, TypeRow
 from batch.sizing.labels import natural
 from batch.sizing.placing import type_key
-from batch.sizing.previous_decisions import Kept
+from batch.sizing.previous_decisions import PreviousDecisions, TypeKey
 
 LEAD = "Type "
 NAMED = 6  # names listed in a remark
 
 
-def name_types(
-    panels: Iterable[tuple[str, PanelDesign]], kept: Kept, project: str
-) -> tuple[dict[tuple, str], tuple[TypeRow, ...], list[Remark]]:
-    """Names by what makes a type, one row a type, and what is said of kept names; panels as (tag, design) in the order given.
+class NamedTypes(NamedTuple):
+    """Names by what makes a type, and one row a type."""
+
+    names: dict[TypeKey, str]
+    rows: tuple[TypeRow, ...]
+
+
+def name_types(panels: Iterable[tuple[str, PanelDesign]], previous: PreviousDecisions, project: str, said: Remarks) -> NamedTypes:
+    """Names of the types of these panels, given as (tag, design) in the order that numbers go by.
 
     A name stands for one way to build a panel: a new type is numbered above every name ever used, and no old name goes to another type.
     """
-    tags: dict[tuple, list[str]] = {}
-    first: dict[tuple, PanelDesign] = {}
+    tags: dict[TypeKey, list[str]] = {}
+    first: dict[TypeKey, PanelDesign] = {}
     for tag, panel in panels:
         key = type_key(panel)
         tags.setdefault(key, []).append(tag)
         first.setdefault(key, panel)
     project = project.strip().casefold()
-    known, by_tag = kept.types.get(project, {}), kept.tags.get(project, {})
+    known, by_tag = previous.types.get(project, {}), previous.tags.get(project, {})
     before = {*known.values(), *by_tag.values()}
-    names = _kept_names(tags, known, by_tag)
+    names = _previous_names(tags, known, by_tag)
     stay = set(names.values())
-    number = max((_number(name) for name in {*before, *kept.names.get(project, ())}), default=0)
+    number = max((_number(name) for name in {*before, *previous.names.get(project, ())}), default=0)
     for key in tags:
         if key not in names:
             number += 1
@@ -40,12 +46,16 @@ def name_types(
     types = [TypeRow(names[key], first[key], tuple(tags[key])) for key in tags]
     if before:
         types.sort(key=lambda row: natural(row.type))
-    return names, tuple(types), kept.said(*_said(stay, sorted(before - stay, key=natural), kept.source)) if before else []
+        if not previous.quiet:
+            _say_names(stay, sorted(before - stay, key=natural), previous.source, said)
+    return NamedTypes(names, tuple(types))
 
 
-def _kept_names(tags: dict[tuple, list[str]], known, by_tag) -> dict[tuple, str]:
+def _previous_names(
+    tags: Mapping[TypeKey, list[str]], known: Mapping[TypeKey, str], by_tag: Mapping[str, str]
+) -> dict[TypeKey, str]:
     """A type's own name, or that of the first of its panels which carried one."""
-    names: dict[tuple, str] = {}
+    names: dict[TypeKey, str] = {}
     for key, own in tags.items():
         name = known.get(key) or next((by_tag[tag] for tag in own if tag in by_tag), "")
         if name and name not in names.values():
@@ -58,9 +68,9 @@ def _number(name: str) -> int:
     return int(digits) if name.startswith(LEAD) and digits.isdigit() else 0
 
 
-def _said(stay: set[str], gone: list[str], source: str) -> list[Remark]:
-    said = [remark("kept-types", "", count=len(stay), source=source)] if stay else []
+def _say_names(stay: set[str], gone: list[str], source: str, said: Remarks) -> None:
+    if stay:
+        said.add("kept-types", "", count=len(stay), source=source)
     if gone:
         listed = ", ".join(gone[:NAMED]) + (f" and {len(gone) - NAMED} more" if len(gone) > NAMED else "")
-        said.append(remark("kept-types-gone", "", types=listed, source=source))
-    return said
+        said.add("kept-types-gone", "", types=listed, source=source)

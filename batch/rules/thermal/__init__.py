@@ -11,7 +11,7 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 
 from batch.errors import RuleSetError
-from batch.results import CodeValue
+from batch.rules.code_basis import CodeValue
 from batch.rules.tables import COMPUTED, MEMORY, PRACTICE, READ, Cited, Row, Shape, Table
 
 HOME = Path(__file__).parent
@@ -106,7 +106,7 @@ class Thermal:
             entry = self._contents[section][name]
             if entry["status"] not in (READ, MEMORY, PRACTICE, COMPUTED):
                 raise RuleSetError(f"{self.folder / CONTENTS}: [{section}.{name}] has an unknown status {entry['status']!r}; correct it.")
-            return Cited(entry["value"], entry["basis"], entry["status"] == MEMORY)
+            return Cited(entry["value"], entry["basis"], entry["status"], entry.get("unit", ""))
         except KeyError:
             raise RuleSetError(f"{self.folder / CONTENTS}: no [{section}.{name}], or it is incomplete; restore the file.") from None
 

@@ -19,13 +19,13 @@ class Torque(NamedTuple):
     words: str
 
 
-class TerminalRules(ConductorRules):
+class TorqueRules(ConductorRules):
     """Look-ups on terminals, by wire size."""
 
     @cached_property
-    def _torques(self) -> dict[str, Cited]:
-        found: dict[str, Cited] = {}
-        hex_from = self.rank(self.factor("torque_hex_from").value)
+    def _torques(self) -> dict[str, Cited[Torque]]:
+        found: dict[str, Cited[Torque]] = {}
+        hex_from = self.rank(self.named_size("torque_hex_from").value)
         ranks = {size: rank for rank, size in enumerate(self.sizes)}
         for row in self.table("torque"):
             first = ranks.get(row["size_from"], 0)  # the first row starts at wires smaller than any that is chosen
@@ -36,7 +36,7 @@ class TerminalRules(ConductorRules):
                     found[self.sizes[rank]] = row.cited(Torque(lbf_in * NM_PER_LBF_IN, words), column)
         return found
 
-    def torque(self, size: str) -> Cited:
+    def torque(self, size: str) -> Cited[Torque]:
         """Default torque for a wire of that size: `Torque` (N·m, and the screw it holds for).
 
         Up to 1 AWG a slotted screw with a wide slot, from 1/0 a hex head: the screws most common there. The choice of
@@ -45,4 +45,4 @@ class TerminalRules(ConductorRules):
         try:
             return self._torques[size]
         except KeyError:
-            raise RuleSetError(f"{self.table('torque').basis} has no torque for conductor size {size!r}.") from None
+            raise RuleSetError(f"{self.table('torque').citation} has no torque for conductor size {size!r}.") from None

@@ -1,0 +1,222 @@
+"""Heater panels: the bank split over as few as possible, each with its own panel feeder, block and contactor."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+from typing import NamedTuple
+
+from batch.findings import Remarks
+from batch.method.line_currents import Loads, line_currents
+from batch.method.neutral import current_carrying
+from batch.method.overcurrent import minimum_feeder_rating
+from batch.method.panel_split import heaters_per_panel, split_heaters
+from batch.method.voltage_drop import drop_share
+from batch.records import Part, Supply
+from batch.results import BranchDesign, Device, Needed, PanelDesign, Wires
+from batch.rules import RuleSet
+from batch.sizing.bank import BankCurrents
+from batch.sizing.branch import no_wires, select_rating, shared_limit, torque_of
+from batch.sizing.legs import leg_names, lines_used
+from batch.sizing.previous_decisions import previous_counts
+from batch.sizing.protection import Circuit, describe_device
+from batch.sizing.runs import Run, choose_wires
+from batch.sizing.switching import (
+    Chosen,
+    Openings,
+    choose_block,
+    choose_contactor,
+    choose_disconnect,
+    limit_terminals,
+    panel_rating,
+    switch_rating,
+)
+
+
+def build_panels(bank: BankCurrents, branch: BranchDesign, rules: RuleSet, said: Remarks) -> tuple[PanelDesign, ...]:
+    """The bank's heater panels: as few as possible, split by heaters."""
+    design, connection = bank.design, bank.connection
+    most = design.branches_per_panel or design.settings.branches_per_panel
+    if most > rules.factor("usual_branches").value:
+        said.add("branches-unusual", "branches_per_panel", given=most)
+    takes = heaters_per_panel(connection, most, bank.circuits)
+    if takes < 1:
+        takes = connection.group
+        what = "A wye of three heaters" if takes > 1 else "A heater"
+        said.add("branches-over-panel", "circuits_per_heater", what=what, circuits=bank.circuits * takes, most=most)
+    free = split_heaters(connection, design.supply.system, design.quantity, takes)
+    counts = previous_counts(design.previous_split, free, design.quantity, takes, connection, system=design.supply.system, said=said)
+    if len(counts) > 1:
+        said.add("panel-split", "quantity", most=most)
+    built: dict[int, PanelDesign] = {}
+    for heaters in counts:
+        if heaters not in built:
+            built[heaters] = _panel(bank, branch, heaters, rules, said)
+    return tuple(built[heaters] for heaters in counts)
+
+
+def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSet, said: Remarks) -> PanelDesign:
+    """One panel: lines by phasors, the panel feeder's device and wires with the margin, a block for that device, a contactor for the
+    load."""
+    design, settings, supply, stock = bank.design, bank.design.settings, bank.design.supply, bank.stock
+    lines = line_currents(bank.loads(heaters), supply.system)
+    required_a = minimum_feeder_rating(lines.maximum, settings.margin_pct, rules).value
+    ungrounded, neutral = lines_used(bank.connection, supply, heaters)
+    rated = select_rating(bank, required_a, ungrounded, "panel feeder OCPD", rules, said=said)
+    circuit = Circuit(bank.kind, ungrounded, supply, design.fault_ka)
+    device = describe_device(rated.rating_a, circuit, rules, said, neutral, part=rated.part)
+    run = Run(
+        what="panel feeder",
+        about="panel_feeder_run_m",
+        load_a=lines.maximum,
+        required_a=required_a,
+        device_a=device.rating_a,
+        device_kind=bank.kind,
+        lines=ungrounded,
+        neutral=neutral,
+        current_carrying=current_carrying(ungrounded, neutral, supply.phases, rules).value,
+        ambient_c=settings.ambient_c,
+        length_m=design.panel_feeder_run_m,
+        drop=None if design.panel_feeder_run_m is None else partial(drop_along, bank.loads(heaters, running=True), supply),
+        drop_limit_pct=shared_limit(design, design.panel_feeder_run_m),
+    )
+    wired = choose_wires(run, settings, rules, said)
+    wires = wired.wires or no_wires(design, ungrounded)
+    ahead = choose_ahead(bank, device, lines.maximum, rules, said, on_contactor=(wires.size, wires.sets), on_disconnect=wires.size)
+    names = tuple(name for name in leg_names(bank.connection, supply, heaters) for _ in range(bank.circuits))
+    block = choose_block(
+        device.rating_a,
+        ungrounded,
+        supply.volts_v,
+        openings=Openings(wires.size, wires.sets, branch.wires.size, fullest_pole(names)),
+        fault_ka=design.fault_ka,
+        rules=rules,
+        stock=stock,
+        said=said,
+    )
+    sccr = panel_rating(block, branch.device, branch.holder, _stock_device(bank, branch), rules)
+    torque_nm, torque_words = torque_of(wires.size, block.part, rules)
+    plain = control_of(bank, heaters, branch, ahead, wires, rules=rules)
+    return replace(
+        plain,
+        branches=heaters * bank.circuits,
+        legs=names,
+        block=block.words,
+        block_a=block.rating_a,
+        drop_pct=wired.drop_pct,
+        torque_nm=torque_nm,
+        torque_words=torque_words,
+        sccr_ka=sccr.sccr_ka,
+        sccr_part=sccr.part,
+        sccr_from_stock=sccr.from_stock,
+        parts=(
+            *device_parts("branch", branch.device, heaters * bank.circuits, branch.holder),
+            *device_parts("panel feeder", device, 1, None),
+            Needed("power distribution block", block.name, block.words, 1),
+            *plain.parts,
+            _enclosure(bank),
+        ),
+        panel_feeder_basis=(rules.clause("feeder_conductors"), rules.citations["table_ratings"]),
+        basis=tuple(dict.fromkeys((block.basis, *plain.basis, rules.citations["table_sccr"]))),
+    )
+
+
+def drop_along(running: Loads, supply: Supply, line_ohm: float, neutral_ohm: float) -> float:
+    """Share of the supply's volts lost along conductors that feed such loads."""
+    return drop_share(running, supply.system, supply.volts_v, line_ohm, neutral_ohm)
+
+
+class Ahead(NamedTuple):
+    """What stands ahead of a panel or single-circuit bank: its device, contactor and disconnect."""
+
+    device: Device
+    contactor: Chosen
+    disconnect: Chosen
+
+
+def choose_ahead(
+    bank: BankCurrents, device: Device, line_a: float, rules: RuleSet, said: Remarks, *, on_contactor: tuple[str, int], on_disconnect: str
+) -> Ahead:
+    """Contactor for the load, disconnect for the device; `on_contactor` wire size and number on a terminal, `on_disconnect` wire size."""
+    volts_v, (wire, wires) = bank.design.supply.volts_v, on_contactor
+    contactor = choose_contactor(line_a, device.poles, volts_v, wire=wire, wires=wires, rules=rules, stock=bank.stock, said=said)
+    disconnect = choose_disconnect(
+        device.rating_a, device.poles, volts_v, wire=on_disconnect, rules=rules, stock=bank.stock, said=said
+    )
+    return Ahead(device, contactor, disconnect)
+
+
+def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ahead, wires: Wires, *, rules: RuleSet) -> PanelDesign:
+    """What a panel and a single-circuit bank of so many heaters have alike: loads, device, contactor, disconnect, limit string.
+
+    As it stands it is a bank on one circuit, without a block and without torque.
+    """
+    design, supply, loads = bank.design, bank.design.supply, bank.loads(heaters)
+    lines, switch = line_currents(loads, supply.system), switch_rating(ahead.contactor, ahead.disconnect, rules)
+    terminals = limit_terminals(heaters, design.level_cutoff, rules)
+    listed = bank.stock.of("terminal")
+    return PanelDesign(
+        heaters=heaters,
+        branches=1,
+        legs=leg_names(bank.connection, supply, heaters),
+        lines=lines,
+        loads=loads,
+        running=bank.loads(heaters, running=True),
+        connected_kw=heaters * design.power_kw,
+        required_a=minimum_feeder_rating(lines.maximum, design.settings.margin_pct, rules).value,
+        panel_feeder_device=ahead.device,
+        panel_feeder_wires=wires,
+        block="",
+        block_a=0.0,
+        contactor=ahead.contactor.words,
+        contactor_a=ahead.contactor.rating_a,
+        disconnect=ahead.disconnect.words,
+        disconnect_a=ahead.disconnect.rating_a,
+        limit_terminals=terminals,
+        drop_pct=None,
+        torque_nm=branch.torque_nm,
+        torque_words=branch.torque_words,
+        sccr_ka=None,
+        sccr_part="",
+        sccr_from_stock=False,
+        branch=branch,
+        connection=bank.connected.words,
+        volts_v=supply.volts_v,
+        system=supply.system,
+        parts=(
+            Needed("contactor", ahead.contactor.name, ahead.contactor.words, 1),
+            Needed("disconnect", ahead.disconnect.name, ahead.disconnect.words, 1),
+            Needed("limit string terminal", listed[0].part if listed else "", "terminal of the limit string", terminals),
+        ),
+        basis=tuple(dict.fromkeys((ahead.contactor.basis, ahead.disconnect.basis))),
+        switch_ka=switch.sccr_ka,
+        switch_part=switch.part,
+        switch_from_stock=switch.from_stock,
+    )
+
+
+def fullest_pole(legs: tuple[str, ...]) -> int:
+    """Branch wires on the fullest pole of the block: branches counted on each of L1, L2, L3."""
+    return max(sum(pole in leg.split("-") for leg in legs) for pole in ("L1", "L2", "L3"))
+
+
+def device_parts(role: str, device: Device, circuits: int, holder: Part | None) -> tuple[Needed, ...]:
+    """Fuses by the pole and their holders by the circuit, or breakers by the circuit."""
+    if device.kind != "fuse":
+        return (Needed(f"{role} breaker", device.part, device.in_full, circuits),)
+    fuse = f"{device.rating_a:g} A {device.each}"
+    return (
+        Needed(f"{role} fuse", device.part, fuse, circuits * device.poles),
+        Needed(f"{role} fuse holder", holder.part if holder else "", f"{device.poles}-pole, for {fuse}", circuits),
+    )
+
+
+def _stock_device(bank: BankCurrents, branch: BranchDesign) -> Part | None:
+    """The stock part of the branch device, by its name."""
+    return next((part for part in bank.stock.of(bank.kind) if part.part == branch.device.part), None)
+
+
+def _enclosure(bank: BankCurrents) -> Needed:
+    """Enclosures are not sized: the first listed is named, else one is to be chosen."""
+    parts = bank.stock.of("enclosure")
+    return Needed("enclosure", parts[0].part if len(parts) == 1 else "", "enclosure for a wet and corrosive location, to be chosen", 1)

@@ -1,0 +1,78 @@
+"""A single-circuit bank: no panel, one device for all its heaters, and wires to each heater that this device protects."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from batch.findings import Remarks
+from batch.method.neutral import current_carrying
+from batch.method.overcurrent import common_rating, minimum_branch_rating
+from batch.method.subdivided_heaters import largest_element_load
+from batch.method.terminals import wires_on_terminal
+from batch.records import Design
+from batch.results import BranchDesign, PanelDesign
+from batch.rules import RuleSet
+from batch.sizing.bank import BankCurrents
+from batch.sizing.branch import Rated, branch_with, no_wires, select_rating
+from batch.sizing.legs import lines_used
+from batch.sizing.panel import choose_ahead, control_of, device_parts
+from batch.sizing.protection import Circuit, describe_device, judge_limit
+from batch.sizing.runs import Run, choose_wires
+from batch.sizing.words import amps
+
+
+def single_circuit_run(design: Design) -> float | None:
+    """Metres of wire from the contactor to a heater without a panel between: both lengths where both are given."""
+    return None if design.heater_run_m is None else design.heater_run_m + (design.panel_feeder_run_m or 0.0)
+
+
+def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said: Remarks) -> tuple[BranchDesign, PanelDesign]:
+    """The branch to each heater, and the device, contactor and disconnect of the whole bank."""
+    bank = bank._replace(design=replace(bank.design, heater_run_m=single_circuit_run(bank.design), panel_feeder_run_m=None))
+    design, settings, supply, connection = bank.design, bank.design.settings, bank.design.supply, bank.connection
+    required_a = minimum_branch_rating(line_a, settings.margin_pct, rules).value
+    ungrounded, neutral = lines_used(connection, supply, design.quantity)
+    rated = _select_rating(bank, required_a, ungrounded, rules, said)
+    own = select_rating(bank, bank.required_a, connection.poles, "branch OCPD", rules, said=Remarks())  # not bought
+    branch = branch_with(bank, own, rated.rating_a, settings.branch_drop_pct, rules, said=said, on_panel=False)
+    circuit = Circuit(bank.kind, ungrounded, supply, design.fault_ka)
+    device = describe_device(rated.rating_a, circuit, rules, said, neutral, part=rated.part)
+    run = Run(
+        what="wires of the single-circuit bank from its device to its contactor",
+        about="quantity",
+        load_a=line_a,
+        required_a=required_a,
+        device_a=rated.rating_a,
+        device_kind=bank.kind,
+        lines=ungrounded,
+        neutral=neutral,
+        current_carrying=current_carrying(ungrounded, neutral, supply.phases, rules).value,
+        ambient_c=settings.ambient_c,
+    )
+    wires = choose_wires(run, settings, rules, said).wires
+    wires_on = wires_on_terminal(connection, supply.system, design.quantity, bank.circuits, rules).value
+    ahead = choose_ahead(
+        bank, device, line_a, rules, said, on_contactor=(branch.wires.size, wires_on), on_disconnect=wires.size if wires else ""
+    )
+    plain = control_of(bank, design.quantity, branch, ahead, wires or no_wires(design, ungrounded), rules=rules)
+    most_a = largest_element_load(settings.margin_pct, rules).value
+    said.add("single-circuit-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(most_a))
+    return branch, replace(plain, parts=(*device_parts("bank", device, 1, None), *plain.parts))
+
+
+def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet, said: Remarks) -> Rated:
+    """Device of the bank: any standard rating for one heater; 15 to 50 A, or 60 A with a caution, for several."""
+    design, fixed_a = bank.design, bank.design.fixed_rating_a
+    rated = select_rating(bank, required_a, poles, "bank OCPD", rules, said=said, fixed_a=fixed_a)
+    if design.quantity > 1:
+        common = common_rating(rated.rating_a, rules)
+        if fixed_a is None and common is not None and common.value != rated.rating_a:
+            rated = select_rating(bank, common.value, poles, "bank OCPD", rules, said=Remarks())
+        usual = rules.single_circuit_ratings()
+        if fixed_a is not None and fixed_a not in usual:
+            listed = ", ".join(f"{rating:g}" for rating in usual)
+            said.add("single-circuit-rating-odd", "fixed_rating_a", given=amps(fixed_a), usual=listed)
+        if rated.rating_a > rules.factor("single_circuit_caution_a").value and rated.rating_a in usual:
+            said.add("single-circuit-sixty", "quantity", quantity=design.quantity)
+    judge_limit(rated.rating_a, rules, said)
+    return rated
