@@ -155,7 +155,7 @@ def _types(result: JobResult) -> dict[tuple, _Needed]:
             needed = _Needed(kind.type, words[project.project.project, kind.type], "ea")
             prices = own[kind.type]
             needed.add(len(kind.tags), None if not prices or None in prices else sum(prices))
-            found[fold(project.project.project), type_key(kind.design)] = needed
+            found[fold(project.project.project), type_key(kind.design, bool(kind.hold))] = needed
     return found
 
 

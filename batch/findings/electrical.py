@@ -182,6 +182,8 @@ PRICE_KINDS = (
 )
 
 FEEDER_KINDS = (
+    _unsafe("feeder-incomplete", "Feeder without all its banks", "{feeder}: without {missing}. Its currents, device and conductors are those of the other banks.",
+            "a load that is not known is in no total", "Put those rows right and size again; buy and build nothing of this feeder before.", harm=OVERLOAD),
     _caution("unbalance", "Unbalanced feeder", "{feeder}: lines of {lines}, {percent} off their mean.", "10 %: common practice, no source",
              "Leave Phase pair blank where it is filled, so that banks are assigned to balance, or use counts that divide by three."),
     _unsafe("existing-device-small", "Existing device too small", "{feeder}: the existing {given} device is below the {required} that its load needs.", "{feeder_device}",

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from operator import attrgetter
-from typing import Any
+from typing import Any, NamedTuple
 
 from batch.results import JobResult
 from batch.schedules.row_words import Row
@@ -19,13 +19,21 @@ from batch.sheets import Column, Sheet
 Value = str | Callable[[Any], object]
 
 
+class Unsized(NamedTuple):
+    """The row of something that could not be sized: what is known of it, by column key; the other columns stay blank."""
+
+    known: Row
+
+
 def _nothing(result: JobResult) -> Iterable[Any]:
     return ()
 
 
 @dataclass(frozen=True)
 class Schedule(Sheet):
-    """A result sheet. `items` are the things that its rows stand for, in order."""
+    """A result sheet. `items` are the things that its rows stand for, in order; one that could not be sized is a row already, of what is
+    known of it.
+    """
 
     items: Callable[[JobResult], Iterable[Any]] = _nothing
 
@@ -35,6 +43,9 @@ class Schedule(Sheet):
         made = [(column.key, column.value) for column in self.columns if callable(column.value)]
         found = attrgetter(*there.values(), "__class__")  # one more, so that it always gives a tuple
         for at in self.items(result):
+            if isinstance(at, Unsized):
+                yield dict.fromkeys(self.by_key) | at.known
+                continue
             row: Row = dict(zip(there, found(at), strict=False))
             for key, value in made:
                 row[key] = value(at)

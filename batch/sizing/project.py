@@ -11,7 +11,7 @@ from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
 from batch.method.line_currents import Lines
 from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, ProjectResult, TankHeat
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, NotSized, ProjectResult, TankHeat
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
@@ -19,16 +19,18 @@ from batch.sizing.design import size_design
 from batch.sizing.fault import exposed, fault_at_source, fault_behind_runs
 from batch.sizing.feeder import Hung, size_feeder
 from batch.sizing.heat_check import check_heat
-from batch.sizing.labels import LabelledBank, label_banks
+from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices
+from batch.sizing.not_sized import hold_words, missing_words, of_bank, of_unread
 from batch.sizing.phasing import Balanced, SizedBank, settle_starts
-from batch.sizing.placing import bank_loads, panel_rows
-from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
+from batch.sizing.placing import bank_loads, panel_rows, type_key
+from batch.sizing.previous_decisions import NOTHING, PreviousDecisions, TypeKey
 from batch.sizing.safety import say_safety
+from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
-from batch.sizing.type_names import name_types
+from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
 
@@ -36,6 +38,7 @@ Progress = Callable[[str, int, int], None]
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
 CLOSE_PCT = 1e-6
+INCOMPLETE = "feeder-incomplete"  # what a feeder says of banks that hang on it and are not sized
 TOLD_EVERY = 64  # banks
 FATES: dict[Severity | None, str] = {
     None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
@@ -49,28 +52,34 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     editions  the rule set of a name; RuleSetError where there is none
     """
     tell = progress or (lambda stage, done, of: None)
-    projects, findings = [], list(job.findings)
+    projects, findings, not_sized = [], list(job.findings), []
     fates: dict[tuple[str, int], str] = {}
     rule_sets: dict[str, RuleSet] = {}
     done, of = 0, len(job.banks)
     said_of_rows = _by_row(job.findings)
     known = {project.project for project in job.projects}
     unlisted = dict.fromkeys(bank.project for bank in job.banks if bank.project not in known)  # no bank is lost for want of its project
+    unread = [of_unread(row, said_of_rows.get((row.origin.sheet, row.origin.row), ())) for row in job.unread]
     for project in (*job.projects, *map(Project, unlisted)):
         banks = [bank for bank in job.banks if bank.project == project.project]
+        own = [row for row in unread if row.project == project.project]
         name = project.code_basis or DEFAULT_EDITION
         try:
             rules = editions(name)
         except RuleSetError:
-            findings.append(_no_edition(project, name))
+            said = _no_edition(project, name)
+            findings.append(said)
+            not_sized += (*own, *(of_bank(bank, bank.bank or "", bank.feeder or "", (said,)) for bank in banks))
             fates.update(((bank.origin.sheet, bank.origin.row), "not sized") for bank in banks)
         else:
-            worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates)
+            worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates, unread=own)
             projects.append(worker.run(partial(_ahead, tell, done, of)))
             findings += worker.findings
             rule_sets[name] = rules
         done += len(banks)
         tell("sizing", done, of)
+    counted = {project.project for project in job.projects} | unlisted.keys()
+    not_sized += (row for row in unread if row.project not in counted)
     for records in (job.projects, job.feeders, job.tanks, job.stock):
         for record in records:
             if record.origin.row:
@@ -85,6 +94,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
         ),
         code_titles={name: rules.title for name, rules in rule_sets.items()},
+        not_sized=tuple(not_sized),
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
 
@@ -122,10 +132,12 @@ class _ProjectSizer:
         *,
         said_of_rows: Mapping[tuple[str, int], list[Finding]],
         fates: dict[tuple[str, int], str],
+        unread: Sequence[NotSized],
     ) -> None:
         self.job, self.project, self.banks, self.rules, self.previous = job, project, banks, rules, previous
         self.said_of_rows = said_of_rows  # what reading said of each row
         self.fates = fates
+        self.not_sized = list(unread)  # rows that could not be read; those that cannot be sized are added on the way
         self.findings: list[Finding] = []
         self.assumed = False  # the feeders
         self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
@@ -142,26 +154,34 @@ class _ProjectSizer:
         settings = resolved.settings
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
         sized = self._designs(labelled, settings, feeders, supplies, tell)
+        self._refuse([one for one in labelled if id(one) not in sized], feeders)
         balanced = self._starts(sized, feeders, supplies)
-        types = self._types(list(sized.values()))
         feeder_rows = tuple(
             self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder), settings)
             for feeder in feeders
             if feeder.feeder in supplies
         )
-        rows = [self._bank_row(one, sized.get(id(one))) for one in labelled]
-        bank_rows = tuple(row for row in rows if row is not None)
-        materials = list_materials(types, bank_rows, feeder_rows, self.job.stock)
+        rows = [self._bank_row(one, sized[id(one)]) for one in labelled if id(one) in sized]
+        heat = tuple(self._heat(rows, settings))
+        rows = _with_holds(rows, feeder_rows, heat)
+        types = self._types(rows)
+        bank_rows = _with_types(rows, types.names)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, self.job.stock)
         if bank_rows:
             said = Remarks()
             say_prices(materials, self.job.stock, said)
             self._say_all(said, self.project)
-        heat = tuple(self._heat(bank_rows, settings))
-        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+        once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
+        for row in bank_rows:
+            self.fates[row.bank.origin.sheet, row.bank.origin.row] = _fate(row, once)
+        return ProjectResult(
+            self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once
+        )
 
-    def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
+    def _heat(self, bank_rows: Sequence[BankRow], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
-        for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
+        unread = [row.tank.casefold() for row in self.not_sized if not any(row.origin == bank.origin for bank in self.banks)]
+        for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.remarks)
             yield replace(judged.row, findings=said)
 
@@ -238,25 +258,35 @@ class _ProjectSizer:
     def _starts(
         self, sized: Mapping[int, SizedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
     ) -> dict[str, tuple[Balanced, Remarks]]:
-        """Every bank's phases, by feeder, and what is said of each feeder's."""
+        """Every bank's phases and so its panels, by feeder, and what is said of each feeder's."""
         balanced = {}
         for feeder in feeders:
             if on := _on(sized, feeder):
                 said = Remarks()
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said), said
+                for one in on:
+                    one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.start)
         return balanced
 
-    def _types(self, sized: Sequence[SizedBank]):
-        """Panel types, and the panels of every bank as rows with their tags."""
-        tags = {id(one): f"{one.bank.tank}/{one.label}" for one in sized}
-        in_order = sorted(sized, key=lambda one: one.key)
-        tagged = [(f"{tags[id(one)]}-P{n}", panel) for one in in_order for n, panel in enumerate(one.design.panels, start=1)]
+    def _refuse(self, refused: Sequence[LabelledBank], feeders: tuple[Feeder, ...]) -> None:
+        """Keeps the banks that cannot be sized, with what is said of them; a row that names no feeder hangs on the project's only one."""
+        for one in refused:
+            bank, feeder = one.bank, one.feeder or one.bank.feeder or ""
+            found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder)
+            address = bank.origin.sheet, bank.origin.row
+            self.fates[address] = "not sized"
+            self.not_sized.append(of_bank(bank, one.label, feeder, (*self.said_of_rows.get(address, ()), *found)))
+        only = feeders[0].feeder if len(feeders) == 1 and not self.assumed else ""
+        self.not_sized = [row if row.feeder or not only else replace(row, feeder=only) for row in self.not_sized]
+
+    def _types(self, rows: Sequence[BankRow]) -> NamedTypes:
+        """Panel types, in the order of the panels' tags."""
+        in_order = sorted(rows, key=lambda row: (natural(row.bank.tank), natural(row.label)))
+        tagged = [TaggedPanel(panel.tag, panel.design, hold_words(row)) for row in in_order for panel in row.panels]
         said = Remarks()
         types = name_types(tagged, self.previous, self.project.project, said)
         self._say_all(said, self.project)
-        for one in sized:
-            one.panels = panel_rows(tags[id(one)], one.design, one.supply, one.start, types.names)
-        return types.rows
+        return types
 
     def _feeder(
         self, feeder: Feeder, supply: Supply, on: list[SizedBank], balanced: tuple[Balanced, Remarks] | None, settings: Settings
@@ -266,7 +296,10 @@ class _ProjectSizer:
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
         row = size_feeder(feeder, supply, hung, before.before, settings, rules=rules, said=said)
         said.take(*heard)
-        if not on:
+        missing = [one for one in self.not_sized if one.feeder == name]
+        if missing:
+            said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_words(missing))
+        elif not on:
             said.add("feeder-without-heaters", "feeder", feeder=name)
         limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
         if row.unbalance_pct > limit and (row.lines.maximum > large or before.fixed_worse):
@@ -308,17 +341,10 @@ class _ProjectSizer:
         if row.device is not None and row.fault_ka > (row.device.interrupting_ka or 0.0):
             said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
 
-    def _bank_row(self, one: LabelledBank, sized: SizedBank | None) -> BankRow | None:
+    def _bank_row(self, one: LabelledBank, sized: SizedBank) -> BankRow:
         bank = one.bank
-        feeder = one.feeder or bank.feeder or ""
-        found = tuple(self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder))
-        address = bank.origin.sheet, bank.origin.row
-        if sized is None:
-            self.fates[address] = "not sized"
-            return None
-        read = self.said_of_rows.get(address, ())
-        worst = min((finding.severity for finding in (*found, *read)), default=None)
-        self.fates[address] = FATES[worst]
+        found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
+        read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
         return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
 
     def _say_all(self, said: Iterable[Remark], record: Project | Feeder | Tank | Bank, **where: str) -> list[Finding]:
@@ -346,6 +372,33 @@ class _ProjectSizer:
 def _on(sized: Mapping[int, SizedBank], feeder: Feeder) -> list[SizedBank]:
     """The banks that hang on a feeder, in sheet order."""
     return [one for one in sized.values() if one.feeder is feeder]
+
+
+def _with_holds(rows: Sequence[BankRow], feeders: Sequence[FeederRow], heat: Sequence[TankHeat]) -> list[BankRow]:
+    """The banks with the holds of their feeders and tanks. What a feeder lacks holds the feeder alone: each panel on it is whole."""
+    of_feeder = {row.feeder.feeder: _holds(row.findings) for row in feeders}
+    of_tank = {row.tag.casefold(): _holds(row.findings) for row in heat}
+    return [
+        replace(row, around=(*of_feeder.get(row.feeder.feeder, ()), *of_tank.get(row.bank.tank.casefold(), ()))) for row in rows
+    ]
+
+
+def _holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    return tuple(one for one in findings if one.severity is Severity.HOLD and one.code != INCOMPLETE)
+
+
+def _with_types(rows: Sequence[BankRow], names: Mapping[TypeKey, str]) -> tuple[BankRow, ...]:
+    """The banks, each panel with the name of its type."""
+    return tuple(
+        replace(row, panels=tuple(replace(panel, type=names[type_key(panel.design, row.hold is not None)]) for panel in row.panels))
+        for row in rows
+    )
+
+
+def _fate(row: BankRow, once: frozenset[str]) -> str:
+    if row.hold is not None:
+        return FATES[Severity.HOLD]
+    return FATES[min((finding.severity for finding in row.findings if finding.code not in once), default=None)]
 
 
 def _judge_total_drops(row: FeederRow, on: Sequence[SizedBank], settings: Settings) -> None:
