@@ -24,7 +24,7 @@ from batch.reopening.carried_forward import carried_forward, with_carried_forwar
 from batch.reopening.carry import worded
 from batch.reopening.results_book import AS_SIZED, StoredResults, StoredRow
 from batch.reopening.stored_choices import circuit_order, stored_key, words
-from batch.schedules import Row, rows
+from batch.schedules import Row, rows, sized_rows
 from batch.sheets import Column
 from batch.sizing.previous_decisions import BankKey, bank_key
 
@@ -68,7 +68,7 @@ class Editing:
     def _use(self, sized: Revision) -> None:
         self.sized = sized
         numbers = {(bank.origin.sheet, bank.origin.row): at for at, bank in enumerate(sized.job.banks)}
-        results = rows(sized.result, "banks")
+        results = sized_rows(sized.result, "banks")
         self._known: dict[BankKey, tuple[int, Row]] = {}
         for address, (place, row) in sized.banks.items():
             self._known[bank_key(row.bank.project, row.bank.tank, row.label)] = numbers[address], results[place]
@@ -178,7 +178,7 @@ class Editing:
 
     def _feeders(self) -> Iterator[Edit]:
         numbers = {(fold(one.project), fold(one.feeder)): at for at, one in enumerate(self.sized.job.feeders)}
-        results = {(fold(row["project"]), fold(row["feeder"])): row for row in rows(self.sized.result, "feeder_totals")}
+        results = {(fold(row["project"]), fold(row["feeder"])): row for row in sized_rows(self.sized.result, "feeder_totals")}
         for stored in self.stored.rows.get("feeder_totals", ()):
             key = fold(words(stored.values.get("project"))), fold(words(stored.values.get("feeder")))
             row = results.get(key)

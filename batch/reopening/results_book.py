@@ -16,6 +16,7 @@ from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import letters
 from batch.records import Job
 from batch.schedules import RESULTS
+from batch.schedules.row_words import NOT_SIZED
 from batch.sheets import INPUTS, Sheet
 from batch.sheets.received import (
     CONTINUED,
@@ -170,7 +171,8 @@ def _stored(workbook: Workbook) -> StoredResults:
     for grid in workbook.grids:
         name = CONTINUED.sub("", grid.name)
         if name in sheets:
-            rows.setdefault(sheets[name].id, []).extend(_rows(grid, sheets[name]))
+            found = (row for row in _rows(grid, sheets[name]) if row.values.get("status") != NOT_SIZED)  # As received has their rows
+            rows.setdefault(sheets[name].id, []).extend(found)
     return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), {id: tuple(found) for id, found in rows.items()})
 
 
