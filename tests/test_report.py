@@ -64,7 +64,7 @@ def table_sheets(book):
 def test_sheets_stand_in_reading_order_and_what_is_left_out_is_said(book, result):
     names = book.sheetnames
     assert names[:3] == ["Read first", "Summary P-1", "Banks"]
-    assert names[-2:] == ["Code basis", "Checks"]
+    assert names[-3:] == ["Code basis", "Checks", "Sized data"]
     assert names.index("Findings") < names.index("As received Heaters") < names.index("Code basis")
     shown = [sheet.name for sheet in RESULTS if rows(result, sheet.id)]
     assert [name for name in names if name in SCHEDULES] == shown

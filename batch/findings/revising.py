@@ -5,6 +5,7 @@ from __future__ import annotations
 from batch.findings.record import Kind, Severity
 
 ASKED = "a rule of this program: what was decided before is kept where it was asked for and the new inputs allow it"
+DATA = "a rule of this program: what it decided goes with its results as data, and is seen to be whole before it is used"
 TYPED = "a rule of this program: results that a person has edited are a revision of the job"
 
 
@@ -57,6 +58,11 @@ EDITS = (
              "To take it out of the job, delete its row from As received, or from the job workbook.", TYPED),
     _caution("edit-row-unknown", "Row of results without its input", "Row {row} of {sheet} names {what}, which As received does not have; it is not used.",
              "Add new banks to As received, or to the job workbook, and size again.", TYPED),
+    _note("edit-undone", "Taken off Carried forward", "{column} {value} of {what} no longer stands on Carried forward: it is no longer kept, and the row as received counts.",
+          "Nothing, if that is what is meant; else write it into {sheet} of the job workbook.", TYPED),
+    _caution("edit-data-damaged", "What was decided is no longer kept as data",
+             "The hidden sheet {sheet} {fault}: what was decided and typed is taken from the sheets that show it.",
+             "Look at phases, panels and names of types before this is used, or go back to the workbook as it was written.", DATA),
 )  # fmt: skip
 
 REVISING: tuple[Kind, ...] = KEPT + EDITS

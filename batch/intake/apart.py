@@ -22,7 +22,8 @@ SECONDS = 20
 MEMORY = 2 << 30  # bytes of address space for the child, where the system can hold it to that
 MOST_CELLS = 8_000_000
 
-Sheets = list[tuple[str, str, list[list[object]]]]  # name, "hidden" or "", rows
+Merged = tuple[tuple[int, int, int, int], ...]  # first row, first column, last row, last column, from 0
+Sheets = list[tuple[str, str, list[list[object]], Merged]]  # name, "hidden" or "", rows, merged cells as far as they are seen
 
 
 def read_apart(data: bytes, name: str) -> Sheets:
@@ -68,7 +69,8 @@ def read_here(data: bytes) -> tuple[str, Sheets]:
             if cells > MOST_CELLS:
                 return f"sheet {facts.name} is laid out too wide: something stands far outside its table", []
             hidden = {"Hidden": "hidden", "VeryHidden": "very hidden"}.get(str(facts.visible).rpartition(".")[2], "")
-            sheets.append((facts.name, hidden, sheet.to_python(skip_empty_area=False)))
+            merged = tuple((*first, *last) for first, last in sheet.merged_cell_ranges or ())
+            sheets.append((facts.name, hidden, sheet.to_python(skip_empty_area=False), merged))
     except Exception as fault:  # the native reader has a dozen error types of its own; all mean the same to a person
         return " ".join(str(fault).split())[:120].rstrip(".") or type(fault).__name__, []
     return "", sheets

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 
 
@@ -41,6 +41,11 @@ class Grid:
     hidden_rows: tuple[int, ...] = ()  # numbers of the rows that are not shown, from 1
     merged: tuple[tuple[int, int, int, int], ...] = ()  # merged cells: first row, first column, last row, last column, from 0
     lines: list[int] = field(default_factory=list)  # index of each row that holds anything
+    hidden_columns: tuple[int, ...] = ()  # numbers of the columns that are not shown, from 1
+    struck: frozenset[tuple[int, int]] = frozenset()  # cells that are struck through, as (row, column) from 0
+    left_unstruck: Mapping[tuple[int, int], str] = field(default_factory=dict)  # cells struck in part: the text without the struck words
+    comments: frozenset[tuple[int, int]] = frozenset()  # cells that carry a comment
+    looks_known: bool = False  # False: of a kind of file in which what is struck, hidden in a sheet or commented is not seen
 
     def __post_init__(self) -> None:
         before: list[object] | None = None  # the same blank row may stand for many
@@ -58,12 +63,17 @@ class Grid:
         """The rows from `index` on that hold anything."""
         return self.lines[bisect_left(self.lines, index) :]
 
+    def row_struck(self, index: int) -> bool:
+        """Is every cell of the row that holds anything struck through?"""
+        filled = [column for column, value in enumerate(self.rows[index]) if value not in (None, "") and str(value).strip()]
+        return bool(filled) and all((index, column) in self.struck for column in filled)
+
     def part(self, name: str, first: int, last: int) -> Grid:
         """The sheet with nothing in it but the columns from `first` to `last`: one of several tables beside each other."""
         before = [""] * first
         after = [""] * max(self.width - last - 1, 0)
         rows = [[*before, *row[first : last + 1], *after] for row in self.rows]
-        return Grid(name, rows, self.hidden, self.stray, self.hidden_rows, self.merged)
+        return replace(self, name=name, rows=rows)
 
     @property
     def filled(self) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, worded
@@ -121,7 +121,7 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
         end = later[0].plan.heading_rows[0] - 2 if later else len(grid.rows) - 1
         columns = _columns(grid, one, beside)
         if beside:
-            one.grid = Grid(f"{grid.name}, columns {_letters(one)}", one.grid.rows, grid.hidden, grid.stray, grid.hidden_rows, grid.merged)
+            one.grid = replace(grid, name=f"{grid.name}, columns {_letters(one)}", rows=one.grid.rows)
         if one.heaters == "yes":
             table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
             if id(one) in olds:

@@ -11,8 +11,10 @@ from batch.errors import InputFileError
 from batch.intake.grid import Broken, Grid, Shown
 from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, refuse_wide, stray_words
 from batch.ooxml.guard import SAVE_AS, Package, file_kind
-from batch.ooxml.package import SheetPart, of_type, related, sheet_parts, unit_styles, workbook_part
+from batch.ooxml.package import CellLooks, SheetPart, cell_looks, comments_of, of_type, related, sheet_parts, workbook_part
 from batch.ooxml.sheet_scan import LAST_COLUMN, LAST_ROW, NEAR_ROWS, SheetScan, filled, scan
+from batch.ooxml.struck_texts import MARK as STRIKE
+from batch.ooxml.struck_texts import struck_texts
 from batch.sheets.received import read_again
 
 MOST_CELLS = 8_000_000  # of one sheet as the quick reader lays it out, blanks included
@@ -66,7 +68,7 @@ def open_workbook(data: bytes, name: str) -> Workbook:
         _look_through(package)
     from batch.intake.apart import read_apart  # starts processes, which the ordinary job has no need of
 
-    grids = tuple(Grid(sheet, rows, hidden) for sheet, hidden, rows in read_apart(data, name))
+    grids = tuple(Grid(sheet, rows, hidden, merged=merged) for sheet, hidden, rows, merged in read_apart(data, name))
     _keep_within(grids, name)
     return Workbook(grids, half_seen=True)
 
@@ -95,13 +97,14 @@ def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
         raise InputFileError(f"{package.name}: two sheets have the same name, so one would hide the other: {SAVE_AS}")
     wanted = read_again([sheet.name for sheet in sheets])
     sheets = [sheet for sheet in sheets if sheet.name in wanted]
-    looks = of_type(targets, "styles")
-    styles = unit_styles(package, looks)
-    scans = {sheet.name: _scanned(package, sheet, styles) for sheet in sheets}
+    styles, texts = of_type(targets, "styles"), of_type(targets, "sharedStrings")
+    looks = cell_looks(package, styles)
     honest = True
-    for part in (of_type(targets, "sharedStrings"), looks):
-        if part and not package.look_through(part):
+    for part in (texts, styles):
+        if part and not package.look_through(part, mark=STRIKE):
             honest = False
+    struck = struck_texts(package, texts) if texts in package.marked else {}
+    scans = {sheet.name: _scanned(package, sheet, looks, struck) for sheet in sheets}
     macros = any(part.endswith("vbaProject.bin") for part in package.parts())
     reader = _PackageReader(data, package, scans, "" if honest else "a part of it counts more than it holds")
     grids: list[Grid] = []
@@ -119,10 +122,10 @@ def _keep_within(grids: Sequence[Grid], name: str) -> None:
         raise InputFileError(f"{name}: its sheets together are laid out too wide and long to be read: split the job into several")
 
 
-def _scanned(package: Package, sheet: SheetPart, styles: dict[bytes, str]) -> SheetScan:
+def _scanned(package: Package, sheet: SheetPart, looks: CellLooks, struck: dict[int, str]) -> SheetScan:
     if not sheet.part:
         raise InputFileError(f"{package.name}: the file is damaged (sheet {sheet.name} is not in it): fetch it again, or {SAVE_AS}")
-    seen = scan(package.chunks(sheet.part), styles)
+    seen = scan(package.chunks(sheet.part), looks.units, looks.struck, struck)
     if seen.doctype:
         raise InputFileError(f"{package.name}: sheet {sheet.name} declares a document type, which is not safe to read: {SAVE_AS}")
     if seen.twice:
@@ -170,7 +173,7 @@ class _PackageReader:
         except _ReaderFault as fault:
             return self._slowly(sheet, f"the quick reader does not understand it ({fault})")
         cells = [row[:width] for row in cells] if stray else cells
-        return Grid(sheet.name, cells, sheet.hidden, stray, tuple(seen.hidden_rows), tuple(seen.merged))
+        return self._grid(sheet, cells, stray)
 
     def _quickly(self, name: str) -> list[list[object]]:
         if self._quick is None:
@@ -200,7 +203,21 @@ class _PackageReader:
         within = SheetScan(units=seen.units)
         within.errors, within.uncalculated = _within(seen.errors, height, width), _within(seen.uncalculated, height, width)
         cells = _marked(self._slow.rows(sheet.name, height, width, rows), within)
-        return Grid(sheet.name, cells, sheet.hidden, stray_words(rows, columns, height, width), tuple(seen.hidden_rows), tuple(seen.merged))
+        return self._grid(sheet, cells, stray_words(rows, columns, height, width))
+
+    def _grid(self, sheet: SheetPart, cells: list[list[object]], stray: tuple[str, ...]) -> Grid:
+        """The cells with what their looks say."""
+        seen = self.scans[sheet.name]
+        height, width = len(cells), len(cells[0]) if cells else 0
+        columns = tuple(
+            sorted({column + 1 for first, last in seen.hidden_columns for column in range(first, min(last, width - 1) + 1)})
+        )
+        struck = frozenset(at for at in seen.struck if at[0] < height and at[1] < width)
+        left = {at: text for at, text in seen.left.items() if at[0] < height and at[1] < width and at not in struck}
+        return Grid(
+            sheet.name, cells, sheet.hidden, stray, tuple(seen.hidden_rows), tuple(seen.merged), hidden_columns=columns, struck=struck,
+            left_unstruck=left, comments=comments_of(self.package, sheet.part), looks_known=True,
+        )  # fmt: skip
 
 
 def _within(marks: dict[tuple[int, int], str], height: int, width: int) -> dict[tuple[int, int], str]:

@@ -98,6 +98,7 @@ class Package:
         self.name = name
         self._data = data
         self._inflated = 0
+        self.marked: set[str] = set()
         try:
             with zipfile.ZipFile(BytesIO(data)) as archive:
                 infos = archive.infolist()
@@ -190,8 +191,10 @@ class Package:
         self.refuse_doctype(data, part)
         return data
 
-    def look_through(self, part: str, strict: bool = True) -> bool:
+    def look_through(self, part: str, strict: bool = True, mark: bytes = b"") -> bool:
         """Inflates a part that a reader will want whole (shared texts, styles); `strict` refuses a document type.
+
+        Where `mark` stands in the part, the part's name is added to `marked`.
 
         False where the part counts more elements than it has room for: a reader that believes the count asks for memory
         that is not there, and is ended for it by the system.
@@ -204,6 +207,8 @@ class Package:
                 counts = UNIQUE
             if strict and b"ount" in piece:
                 counted = max([counted, *(int(digits or b"9" * 20) for digits in counts.findall(tail + piece))])
+            if mark and part not in self.marked and mark in tail + piece:
+                self.marked.add(part)
             total, tail = total + len(piece), piece[-80:]
         return counted <= total // SHORTEST_ELEMENT
 

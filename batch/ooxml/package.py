@@ -1,4 +1,5 @@
-"""The parts of an .xlsx package that are read before the sheets: which sheets there are, and which cell styles show a unit."""
+"""The parts of an .xlsx package that are read before the sheets: which sheets there are, which cell styles show a unit or
+are struck through, and which cells carry a comment."""
 
 from __future__ import annotations
 
@@ -9,10 +10,12 @@ from dataclasses import dataclass
 from xml.parsers import expat
 
 from batch.errors import InputFileError
+from batch.ooxml.addresses import column_number
 from batch.ooxml.guard import SAVE_AS, Package
 from batch.units import spelled
 
 HIDDEN = {"hidden": "hidden", "veryHidden": "very hidden"}
+ADDRESS = re.compile(r"([A-Z]{1,3})(\d{1,7})\Z", re.ASCII)
 QUOTED = re.compile(r'"([^"]*)"|\\(.)')
 LARGEST_STYLES = 64 << 20  # bytes inflated: workbooks copied together over years have styles by the ten thousand
 MOST_ELEMENTS = 100_000  # of a part that lists sheets or relations
@@ -115,31 +118,76 @@ def sheet_parts(package: Package, workbook: str, targets: dict[str, tuple[str, s
     return sheets
 
 
-def unit_styles(package: Package, part: str) -> dict[bytes, str]:
-    """Style numbers whose number format shows a unit, with the unit: {b"3": "%"} for a cell shown as a percentage."""
+@dataclass(frozen=True, slots=True)
+class CellLooks:
+    """What the styles of a workbook say that matters to a reader, by style number as cells refer to it.
+
+    units   styles whose number format shows a unit, with the unit: {b"3": "%"} for a cell shown as a percentage
+    struck  styles whose font is struck through
+    """
+
+    units: dict[bytes, str]
+    struck: frozenset[bytes] = frozenset()
+
+
+def cell_looks(package: Package, part: str) -> CellLooks:
+    """One pass over the styles part; "" = the workbook has none."""
     if not part:
-        return {}
+        return CellLooks({})
     formats = {9: "%", 10: "%"}  # built-in number formats 0% and 0.00%: ECMA-376 Part 1, 18.8.30
-    styles: dict[bytes, str] = {}
-    number, inside = 0, False
+    units: dict[bytes, str] = {}
+    struck: set[bytes] = set()
+    struck_fonts: set[int] = set()
+    number, font, inside, fonts = 0, -1, False, False
 
     def take(tag: str, attributes: dict[str, str]) -> None:
-        nonlocal number, inside
-        which = attributes.get("numFmtId", "0")
+        nonlocal number, font, inside, fonts
         if tag == "numFmt":
-            unit = format_unit(attributes.get("formatCode", ""))
+            which, unit = attributes.get("numFmtId", "0"), format_unit(attributes.get("formatCode", ""))
             if unit and which.isdecimal() and which.isascii():
                 formats[int(which[:9])] = unit
+        elif tag in ("fonts", "fills", "borders"):
+            fonts = tag == "fonts"
+        elif tag == "font":
+            font += fonts
+        elif tag == "strike" and fonts:
+            if attributes.get("val", "1") not in ("0", "false", "off"):
+                struck_fonts.add(font)
         elif tag in ("cellXfs", "cellStyleXfs", "dxfs", "cellStyles"):
-            inside, number = tag == "cellXfs", 0
+            inside, number, fonts = tag == "cellXfs", 0, False
         elif tag == "xf" and inside:
-            unit = formats.get(int(which[:9])) if which.isdecimal() and which.isascii() else None
-            if unit:
-                styles[str(number).encode("ascii")] = unit
+            style = str(number).encode("ascii")
+            if unit := formats.get(_plain_number(attributes.get("numFmtId", "0"))):
+                units[style] = unit
+            if _plain_number(attributes.get("fontId", "")) in struck_fonts:
+                struck.add(style)
             number += 1
 
     each_element(package.read(part, LARGEST_STYLES), package.name, part, take)
-    return styles
+    return CellLooks(units, frozenset(struck))
+
+
+def _plain_number(text: str) -> int:
+    """A number of plain figures; -1 where the text is none."""
+    return int(text[:9]) if text.isdecimal() and text.isascii() else -1
+
+
+def comments_of(package: Package, sheet_part: str) -> frozenset[tuple[int, int]]:
+    """The cells of a sheet that carry a comment, as (row, column) from 0."""
+    folder, file = posixpath.split(sheet_part)
+    relations = package.find(f"{folder}/_rels/{file}.rels")
+    if not relations:
+        return frozenset()
+    cells: set[tuple[int, int]] = set()
+    for tag, attributes in elements(package.read(relations), package.name, relations):
+        if tag == "Relationship" and attributes.get("Type", "").endswith("/comments"):
+            target = attributes.get("Target", "")
+            part = package.find(target.lstrip("/") if target.startswith("/") else posixpath.normpath(posixpath.join(folder, target)))
+            if part:
+                some = elements(package.read(part), package.name, part)
+                refs = [said.get("ref", "") for name, said in some if name == "comment"]
+                cells |= {(int(at[2]) - 1, column_number(at[1].encode("ascii"))) for ref in refs if (at := ADDRESS.match(ref))}
+    return frozenset(cells)
 
 
 def format_unit(code: str) -> str:

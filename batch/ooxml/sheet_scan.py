@@ -1,7 +1,8 @@
 """Looks through the XML of one worksheet for what the quick reader would hide or stumble over.
 
-One pass over the bytes as they inflate: cells far out, error cells, formulas whose result was never stored, and numbers
-whose format shows a unit. No tree is built, and a sheet that has none of these costs little more than inflating it.
+One pass over the bytes as they inflate: cells far out, error cells, formulas whose result was never stored, numbers
+whose format shows a unit, hidden rows and columns, and cells that are struck through. No tree is built, and a sheet that
+has none of these costs little more than inflating it.
 """
 
 from __future__ import annotations
@@ -15,6 +16,8 @@ from typing import NamedTuple
 
 from batch.ooxml.addresses import LAST_COLUMN, LAST_ROW, column_number
 from batch.ooxml.guard import DOCTYPES
+from batch.ooxml.struck_texts import MARK as STRIKE
+from batch.ooxml.struck_texts import left_of
 
 NEAR_ROWS, NEAR_COLUMNS = 99_999, 26  # what a sheet cannot exceed whose every address is a letter and up to five figures
 FAR = re.compile(rb"""\sr\s*=\s*["'](?![A-Z]?\d{1,5}["'])([^"']*)["']""")
@@ -30,7 +33,9 @@ HIDDEN = re.compile(rb"""\bhidden\s*=\s*["'](?:1|true)["']""")
 ROW_NUMBER = re.compile(rb"""\br\s*=\s*["'](\d{1,7})["']""")
 STYLE = re.compile(rb"""\bs\s*=\s*["'](\d+)["']""")
 ROOT = re.compile(rb"<(\w+:)?worksheet\b")
+COLUMN_RANGE = re.compile(rb"""\b(min|max)\s*=\s*["'](\d{1,7})["']""")
 BUFFER = 4 << 20
+NO_TEXTS: Mapping[int, str] = {}
 MOST_MERGED = 100_000
 LONGEST_ROW = 64 << 20
 CALCULATED_TYPES = (b"str", b"b", b"s", b"inlineStr")  # an empty text is a result too
@@ -42,6 +47,9 @@ class SheetScan:
 
     merged         merged cells: first row, first column, last row, last column, from 0
     hidden_rows    their numbers as people count them, from 1
+    hidden_columns ranges of columns that are not shown: first and last, from 0
+    struck         cells with a font that is struck through, or with a text that is, all of it
+    left           cells of which some words are struck: what is left of the text without them
     rows, columns  no cell lies beyond them; exact only where a cell lies beyond row 99,999 or column Z
     twice          an address that two cells have, or the row after which the rows go back
     strange        an address that is none, and that a reader in native code may not survive
@@ -54,6 +62,9 @@ class SheetScan:
     units: dict[tuple[int, int], str] = field(default_factory=dict)
     hidden_rows: list[int] = field(default_factory=list)
     merged: list[tuple[int, int, int, int]] = field(default_factory=list)
+    hidden_columns: list[tuple[int, int]] = field(default_factory=list)
+    struck: set[tuple[int, int]] = field(default_factory=set)
+    left: dict[tuple[int, int], str] = field(default_factory=dict)
     strange: str = ""
     twice: str = ""
     last_row: int = 0
@@ -71,6 +82,9 @@ class _Patterns(NamedTuple):
     head: re.Pattern[bytes]
     error: re.Pattern[bytes]
     merged: re.Pattern[bytes]
+    column: re.Pattern[bytes]
+    shared: re.Pattern[bytes]
+    inline: re.Pattern[bytes]
 
 
 @lru_cache(maxsize=16)
@@ -85,11 +99,24 @@ def _patterns(prefix: bytes) -> _Patterns:
         re.compile(rb"<%bc\b([^<>]*)>" % p),
         re.compile(rb"""<%bc\b([^<>]*\bt\s*=\s*["']e["'][^<>]*)(?<!/)>([^<]*(?:<(?!/?%bc\b)[^<]*){0,8})""" % (p, p)),
         re.compile(rb"""<%bmergeCell\s[^<>]*?\bref\s*=\s*["']([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})["']""" % p),
+        re.compile(rb"<%bcol\b([^<>]*)>" % p),
+        re.compile(rb"""<%bc\b([^<>]*\bt\s*=\s*["']s["'][^<>]*)>\s*<%bv\b[^<>]*>\s*(\d{1,9})\s*<""" % (p, p)),
+        re.compile(rb"<%bc\b([^<>]*)>\s*<%bis\b[^<>]*>(.*?)</%bis>" % (p, p, p), re.DOTALL),
     )
 
 
-def scan(chunks: Iterable[bytes], unit_styles: Mapping[bytes, str]) -> SheetScan:
-    """Looks through a sheet part; `unit_styles` are the style numbers that show a unit, with that unit."""
+def scan(
+    chunks: Iterable[bytes],
+    unit_styles: Mapping[bytes, str],
+    struck_styles: frozenset[bytes] = frozenset(),
+    struck_texts: Mapping[int, str] = NO_TEXTS,
+) -> SheetScan:
+    """Looks through a sheet part.
+
+    unit_styles    style numbers that show a unit, with that unit
+    struck_styles  style numbers whose font is struck through
+    struck_texts   shared texts with struck words, by number, with what is left of them
+    """
     found = SheetScan()
     waiting = b""
     patterns = _patterns(b"")
@@ -105,11 +132,13 @@ def scan(chunks: Iterable[bytes], unit_styles: Mapping[bytes, str]) -> SheetScan
         if cut >= 0:
             cut += len(patterns.row_end)
             _look(waiting[:cut], found, patterns, unit_styles)
+            _look_for_strikes(waiting[:cut], found, patterns, struck_styles, struck_texts)
             waiting = waiting[cut:]
         elif len(waiting) > LONGEST_ROW:
             found.too_long = True
             waiting = b""
     _look(waiting, found, patterns, unit_styles)
+    _look_for_strikes(waiting, found, patterns, struck_styles, struck_texts)
     return found
 
 
@@ -161,6 +190,10 @@ def _look(data: bytes, found: SheetScan, patterns: _Patterns, unit_styles: Mappi
     if b"hidden" in data:
         heads = [match[1] for match in patterns.row.finditer(data) if HIDDEN.search(match[1])]
         found.hidden_rows += [int(number[1]) for head in heads if (number := ROW_NUMBER.search(head))]
+        for match in patterns.column.finditer(data):
+            ends = {name: int(number) for name, number in COLUMN_RANGE.findall(match[1])} if HIDDEN.search(match[1]) else {}
+            if 1 <= ends.get(b"min", 0) <= ends.get(b"max", 0):
+                found.hidden_columns.append((ends[b"min"] - 1, ends[b"max"] - 1))
     if b"mergeCell" in data and len(found.merged) < MOST_MERGED:
         for first, top, last, bottom in patterns.merged.findall(data):
             found.merged.append((int(top) - 1, column_number(first), int(bottom) - 1, column_number(last)))
@@ -221,3 +254,30 @@ def _look_at_units(data: bytes, found: SheetScan, patterns: _Patterns, unit_styl
         at = _address(match[1])
         if at and (kind is None or kind[1] == b"n"):
             found.units[at] = unit
+
+
+def _look_for_strikes(
+    data: bytes, found: SheetScan, patterns: _Patterns, styles: frozenset[bytes], texts: Mapping[int, str]
+) -> None:
+    if styles:
+        for match in patterns.head.finditer(data):
+            style = STYLE.search(match[1])
+            if style and style[1] in styles and not match[1].endswith(b"/") and (at := _address(match[1])):
+                found.struck.add(at)
+    if texts:
+        for match in patterns.shared.finditer(data):
+            left = texts.get(int(match[2]))
+            if left is not None and (at := _address(match[1])):
+                _note_left(found, at, left)
+    if STRIKE in data:
+        for match in patterns.inline.finditer(data):
+            left = left_of(match[2])
+            if left is not None and (at := _address(match[1])):
+                _note_left(found, at, left)
+
+
+def _note_left(found: SheetScan, at: tuple[int, int], left: str) -> None:
+    if left:
+        found.left[at] = left
+    else:
+        found.struck.add(at)

@@ -1,8 +1,10 @@
-"""Values in force that the rows as received do not state: the sheet Carried forward, and how they are put back when it is read again."""
+"""Values in force that the rows as received do not state: kept in the workbook's data, shown on the sheet Carried forward, and put back
+when it is read again. Where that sheet was edited, it counts.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from batch.comparing.inputs import same
@@ -11,7 +13,8 @@ from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.records import CarriedForward, Job, Part
 from batch.reopening.results_book import StoredResults, StoredRow
-from batch.reopening.stored_choices import words
+from batch.sheets import Column
+from batch.sheets.received import STORED
 
 NAMES = ("project", "tank", "bank", "feeder", "part")
 
@@ -38,39 +41,84 @@ def _place(one: CarriedForward) -> tuple:
 
 def put_back(job: Job, stored: StoredResults, labels: dict) -> Job:
     """The job with the values of that sheet in its records, wherever the row as received still says what they stood instead of."""
-    rows = stored.rows.get("carried_forward", ())
-    if not rows:
+    said: list[Finding] = []
+    standing = list(_standing(stored, said))
+    if not standing and not said:
         return job
     lines = {_key(line): line for table in lines_of(job, labels).values() for line in table if line.number >= 0}
     records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
     taken: list[CarriedForward] = []
-    said: list[Finding] = []
-    for row in rows:
-        sheet = next((sheet for sheet in SHEETS.values() if sheet.name == row.values.get("sheet")), None)
-        column = sheet.called(words(row.values.get("column"))) if sheet else None
-        read = reader(column)(row.values.get("value")) if column else None
-        value = read.value if isinstance(read, Outcome) else read
-        if value is None:
-            said.append(_unknown(row))
-            continue
-        names = {name: words(row.values.get(name)) for name in NAMES}
-        line = lines.get((sheet.id, *(_own(names, name) for name in sheet.key)))
-        given = row.values.get("instead_of")
-        if line is None and sheet.id == "stock":
-            line = _new_part(records["stock"], lines, names["part"])
+    for one, row in standing:
+        line = lines.get((one.table, *(fold(getattr(one, name)) for name in SHEETS[one.table].key)))
+        if line is None and one.table == "stock":
+            line = _new_part(records["stock"], lines, one.part)
         if line is None:
-            said.append(_unknown(row))
+            said.append(_unknown(row) if row is not None else _gone(one))
             continue
-        record = records[sheet.id][line.number]
-        now = getattr(record, column.key)
-        if same(column, now, reader_value(column, given)):
-            records[sheet.id][line.number] = replace(record, **{column.key: value})
-            taken.append(CarriedForward(sheet.id, *names.values(), column.key, value, now, words(row.values.get("source"))))
+        record = records[one.table][line.number]
+        now = getattr(record, one.key)
+        if same(SHEETS[one.table][one.key], now, one.instead_of):
+            records[one.table][line.number] = replace(record, **{one.key: one.value})
+            taken.append(one._replace(instead_of=now))
     fields = {RECORDS[table]: tuple(found) for table, found in records.items()}
     return with_carried_forward(replace(job, **fields, findings=(*job.findings, *said)), taken)
 
 
-def reader_value(column, value: object) -> object:
+def _standing(stored: StoredResults, said: list[Finding]) -> Iterator[tuple[CarriedForward, StoredRow | None]]:
+    """What stands on the sheet Carried forward, each with its row; what does not, or no more, is said.
+
+    A value that nobody edited is taken from the workbook's data: there it is whole and of its kind, not as a cell shows it. So are all of
+    them where the sheet was deleted.
+    """
+    data = {_place(one): one for one in stored.data.carried_forward if _sound(one)} if stored.data is not None else {}
+    if "carried_forward" not in stored.rows:
+        yield from ((one, None) for one in data.values())
+        return
+    for row in stored.rows["carried_forward"]:
+        one = _read(row)
+        if one is None:
+            said.append(_unknown(row))
+            continue
+        was, column = data.pop(_place(one), None), SHEETS[one.table][one.key]
+        if was is not None and same(column, was.value, one.value):
+            one = one._replace(value=was.value)
+        if was is not None and same(column, was.instead_of, one.instead_of):
+            one = one._replace(instead_of=was.instead_of)
+        yield one, row
+    said += map(_gone, data.values())
+
+
+def _read(row: StoredRow) -> CarriedForward | None:
+    """A row of Carried forward; None where it names no column of the inputs, or holds no value of it."""
+    sheet = next((sheet for sheet in SHEETS.values() if sheet.name == row.values.get("sheet")), None)
+    column = sheet.called(row.text("column")) if sheet else None
+    if sheet is None or column is None or (value := reader_value(column, row.values.get("value"))) is None:
+        return None
+    instead_of = reader_value(column, row.values.get("instead_of"))
+    return CarriedForward(sheet.id, *(row.text(name) for name in NAMES), column.key, value, instead_of, row.text("source"))
+
+
+def _sound(one: CarriedForward) -> bool:
+    """Whether a value out of the data is one that its column can hold."""
+    column = SHEETS[one.table].by_key.get(one.key) if one.table in SHEETS else None
+    return column is not None and one.value is not None and same(column, reader_value(column, one.value), one.value)
+
+
+def _gone(one: CarriedForward) -> Finding:
+    """A value that was decided and no longer stands on Carried forward, or has no row any more."""
+    sheet = SHEETS[one.table]
+    what = "/".join(filter(None, (one.tank, one.bank, one.feeder, one.part))) or "the project"
+    said = remark("edit-undone", column=sheet[one.key].heading, value=worded(sheet[one.key], one.value), what=what, sheet=sheet.name)
+    return find(said, project=one.project, tank=one.tank, bank=one.bank, feeder=one.feeder, sheet=STORED["carried_forward"])
+
+
+def worded(column: Column, value: object) -> str:
+    """A value with its unit: "30 A", "B-C"."""
+    number = f"{value:g}" if isinstance(value, float) else str(value)
+    return f"{number} {column.unit}".strip()
+
+
+def reader_value(column: Column, value: object) -> object:
     """A stored cell as its input column would read it."""
     read = reader(column)(value) if value is not None else None
     return read.value if isinstance(read, Outcome) else read
@@ -79,10 +127,6 @@ def reader_value(column, value: object) -> object:
 def _key(line: Line) -> tuple[str, ...]:
     tags: Key = (*line.key[:2], fold(line.label)) if line.table == "heaters" else line.key
     return (line.table, *tags)
-
-
-def _own(names: dict[str, str], name: str) -> str:
-    return fold(names[name])
 
 
 def _new_part(stock: list[Part], lines: dict, name: str) -> Line | None:
@@ -96,6 +140,6 @@ def _new_part(stock: list[Part], lines: dict, name: str) -> Line | None:
 
 
 def _unknown(row: StoredRow) -> Finding:
-    what = "/".join(filter(None, (words(row.values.get(name)) for name in ("tank", "bank", "feeder", "part")))) or "the project"
-    said = remark("edit-row-unknown", "", row=row.row, sheet=row.sheet, what=f"{what}, {words(row.values.get('column')) or 'no column'}")
+    what = "/".join(filter(None, (row.text(name) for name in ("tank", "bank", "feeder", "part")))) or "the project"
+    said = remark("edit-row-unknown", "", row=row.row, sheet=row.sheet, what=f"{what}, {row.text('column') or 'no column'}")
     return find(said, sheet=row.sheet, cell=f"A{row.row}")

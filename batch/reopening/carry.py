@@ -13,7 +13,7 @@ from batch.comparing.pairing import Pair, confirmed, pair_all
 from batch.comparing.revision import Revision
 from batch.findings import Finding, find, remark
 from batch.records import NOWHERE, Bank, CarriedForward, Job, Origin, Part
-from batch.reopening.carried_forward import carried_forward, with_carried_forward
+from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
@@ -125,12 +125,6 @@ def _blanks(line: Line, before, record, source: str) -> Iterator[tuple[Column, o
         code = "kept-notes" if key == "notes" else "kept-value"
         fields = {"source": source} if key == "notes" else {"source": source, "column": column.heading, "value": worded(column, was)}
         yield column, was, _find(remark(code, key, **fields), line, record.origin)
-
-
-def worded(column: Column, value: object) -> str:
-    """A value with its unit: "30 A", "B-C"."""
-    number = f"{value:g}" if isinstance(value, float) else str(value)
-    return f"{number} {column.unit}".strip()
 
 
 def _find(said, line: Line, origin: Origin) -> Finding:

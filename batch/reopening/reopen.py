@@ -8,12 +8,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from batch.comparing.revision import Revision
+from batch.findings import find, remark
 from batch.records import Job
 from batch.reopening.carried_forward import put_back
+from batch.reopening.earlier_workbooks import FromCells, chosen_in_cells
 from batch.reopening.edits import Editing, apply
 from batch.reopening.results_book import StoredResults, read_any
-from batch.reopening.stored_choices import stored_choices
+from batch.reopening.sized_with import SizedWith, WithData, chosen_with
 from batch.schedules.reconciliation import reconcile
+from batch.sheets.received import DATA
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.project import size_job
 
@@ -36,11 +39,15 @@ def revision_of(job: Job, stored: StoredResults | None, program: str, progress: 
     """A workbook as it was read, sized; `stored`: its result sheets, where it is a results workbook."""
     if stored is None:
         return sized(job, NOTHING, program, progress)
-    previous = stored_choices(job, stored)
+    if stored.fault:
+        said = find(remark("edit-data-damaged", sheet=DATA, fault=stored.fault), sheet=DATA, cell="A1")
+        job = replace(job, findings=(*job.findings, said))
+    previous = chosen_in_cells(job, stored) if stored.data is None else chosen_with(job, stored.data)
     job = put_back(job, stored, previous.labels)
     made_by = stored.program or "not stated"
     before = sized(job, previous, made_by, progress)
-    editing = Editing(before, stored, made_by == program)
+    was: SizedWith = FromCells(stored, before.result, made_by == program) if stored.data is None else WithData(stored.data)
+    editing = Editing(before, stored, was)
     inputs = editing.inputs()
     now = sized(apply(job, inputs, [], before.lines), previous, made_by, progress) if inputs else before
     fixes = editing.fixes(now)

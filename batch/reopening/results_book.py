@@ -17,9 +17,12 @@ from batch.ooxml.addresses import letters
 from batch.records import Job
 from batch.schedules import RESULTS
 from batch.schedules.row_words import NOT_SIZED
+from batch.schedules.sized_data import DamagedData, SizedData, data_of, whole
 from batch.sheets import INPUTS, Sheet
 from batch.sheets.received import (
     CONTINUED,
+    DATA,
+    KEPT_AS_DATA,
     MADE_FROM,
     MAPPED,
     NO_HEADING,
@@ -32,6 +35,7 @@ from batch.sheets.received import (
     TITLE,
     WHAT_CHANGED,
 )
+from batch.sizing.previous_decisions import BankKey, bank_key
 from batch.units import convert
 
 if TYPE_CHECKING:
@@ -59,14 +63,35 @@ class StoredRow:
     def cell(self, key: str) -> str:
         return f"{self.columns[key]}{self.row}"
 
+    def text(self, key: str) -> str:
+        return tag_text(self.values.get(key))
+
+    @property
+    def bank(self) -> BankKey:
+        """The bank that a row of Banks, Panels or Circuits is about."""
+        return bank_key(self.text("project"), self.text("tank"), self.text("bank"))
+
+
+def tag_text(value: object) -> str:
+    """A tag as text: a bank called 1 may have become a number in somebody's hands."""
+    if value is None:
+        return ""
+    return str(int(value)) if isinstance(value, float) and value.is_integer() else str(value)
+
 
 @dataclass(frozen=True, slots=True)
 class StoredResults:
-    """The result sheets of a results workbook by id, and what Read first says it was made by and from."""
+    """The result sheets of a results workbook by id, and what Read first says it was made by and from.
+
+    data   what it was sized with; None = written before that was kept, or `fault`
+    fault  what is wrong with its data; "" = nothing
+    """
 
     program: str
     made_from: str
     rows: Mapping[str, tuple[StoredRow, ...]]
+    data: SizedData | None = None
+    fault: str = ""
 
 
 def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> tuple[Job, StoredResults | None]:
@@ -173,7 +198,20 @@ def _stored(workbook: Workbook) -> StoredResults:
         if name in sheets:
             found = (row for row in _rows(grid, sheets[name]) if row.values.get("status") != NOT_SIZED)  # As received has their rows
             rows.setdefault(sheets[name].id, []).extend(found)
-    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), {id: tuple(found) for id, found in rows.items()})
+    data, fault = _data(workbook, bool(_beside(first, KEPT_AS_DATA)))
+    listed = {id: tuple(some) for id, some in rows.items()}
+    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), listed, data, fault)
+
+
+def _data(workbook: Workbook, promised: bool) -> tuple[SizedData | None, str]:
+    """What the workbook was sized with, or what is wrong with that; neither where it was written before such data was kept."""
+    grid = next((grid for grid in workbook.grids if grid.name == DATA), None)
+    if grid is None:
+        return None, "is gone" if promised else ""
+    try:
+        return data_of(whole([grid.rows[at][0] for at in grid.lines_from(1)])), ""
+    except DamagedData as why:
+        return None, str(why)
 
 
 def _beside(grid: Grid, label: str) -> str:

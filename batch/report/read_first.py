@@ -8,6 +8,7 @@ from typing import NamedTuple
 from batch.findings import Severity
 from batch.report.findings_groups import Group, grouped
 from batch.results import JobResult
+from batch.sheets.received import KEPT_AS_DATA, MADE_FROM, PROGRAM
 from batch.writing.book import Book
 from batch.writing.page import Page
 from batch.writing.paper import Footer, print_setup
@@ -80,7 +81,7 @@ IS_NOT = (
 KINDS_SHOWN = 20  # kinds of holds and cautions on this page
 COUNTED = {
     Severity.HOLD: "the row is not sized, or must not be built so, before it is put right",
-    Severity.CAUTION: "sized; look before you use it",
+    Severity.CAUTION: "sized; review before you use it",
     Severity.NOTE: "assumed or chosen for you",
 }
 
@@ -229,7 +230,7 @@ def _legend(page: Page) -> None:
 
 
 def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple[str, str]]:
-    lines = [("Workbook read", result.job.name), ("SHA-256 of that file", result.job.digest)]
+    lines = [(MADE_FROM, result.job.name), ("SHA-256 of that file", result.job.digest)]
     for one in result.projects:
         record = one.project
         revision = f"revision {record.revision}" if record.revision else "no revision given"
@@ -238,7 +239,8 @@ def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple
     memory = sum(1 for value in result.code_values if value.status != "seen in print")
     if result.code_values:
         lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {memory} of them from memory and marked so there"))
-    lines.append(("Program", program or "not stated"))
+    lines.append((PROGRAM, program or "not stated"))
+    lines.append((KEPT_AS_DATA, "on a hidden sheet: the inputs as sized and what was decided, which make this workbook a revision"))
     lines.append(("Run", stamp or "no run stamp was given"))
     lines.append(("Units shown", "US customary where they differ from SI" if us else "SI"))
     return lines

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from batch.report.code_names import code_names, define_names
+from batch.report.data_sheet import write_data
 from batch.report.findings_sheet import link_findings, point
 from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
@@ -14,6 +15,7 @@ from batch.report.received import write_received
 from batch.report.summary import write_summary
 from batch.results import JobResult, ProjectResult
 from batch.schedules import RESULTS, each_row
+from batch.schedules.sized_data import data_text
 from batch.sheets import Sheet
 from batch.whole_file import Part
 from batch.writing.as_sized import count_edited
@@ -109,6 +111,7 @@ class _Writer:
         for id in PROOF:
             self._schedule(id)
         define_names(book, result, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
+        write_data(book, data_text(result, self._rows["banks"], self._rows["feeder_totals"]), self._footer)
         for name, project in summaries:
             write_summary(book, name, result, project, self._placed, self._of(project), self._footer)
         write_read_first(

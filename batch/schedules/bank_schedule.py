@@ -44,17 +44,8 @@ def _items(result: JobResult) -> Iterator[Line | Unsized]:
         for row in project.banks:
             design = row.design
             yield Line(project, row, row.bank, design, design.branch, design.single_circuit)
-        yield from map(_not_sized, project.not_sized)
-    yield from map(_not_sized, result.not_sized)
-
-
-def _not_sized(row: NotSized) -> Unsized:
-    known = {key: getattr(row, key) for key in ("project", "tank", "feeder", "notes")}
-    return Unsized(
-        known | {
-            "bank": row.label, "status": NOT_SIZED, "as_read": as_read(row), "not_sized_kw": row.connected_kw, "findings": codes(row.findings),
-        }
-    )  # fmt: skip
+        yield from map(Unsized, project.not_sized)
+    yield from map(Unsized, result.not_sized)
 
 
 def as_read(row: NotSized) -> str:
@@ -101,11 +92,11 @@ BANKS = Schedule(
     ),
     items=_items,
     columns=(
-        its_project("project.project.project"),
-        its_tank("bank.tank"),
-        its_bank("row.label"),
-        its_feeder("row.feeder.feeder"),
-        its_status(lambda at: status_of(at.row.findings, at.row.around, at.project.said_once)),
+        its_project("project.project.project", unsized="project"),
+        its_tank("bank.tank", unsized="tank"),
+        its_bank("row.label", unsized="label"),
+        its_feeder("row.feeder.feeder", unsized="feeder"),
+        its_status(lambda at: status_of(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: NOT_SIZED),
         given("quantity", "Heaters", "ea", "count", "bank.quantity",
               total="sum", help="Identical heaters in the bank."),
         given("power_kw", "Power each", "kW", "kw", "bank.power_kw",
@@ -179,11 +170,11 @@ BANKS = Schedule(
         text("fixed", "Fixed by the estimator", 26, lambda at: _fixed(at.row),
              role="input", help="What the job workbook fixed, and was honoured and judged."),
         text("as_read", "Why not sized, and what was read", 44, lambda at: "",
-             role="result", help="Of a row that is not sized; it is in no total but Not sized."),
+             unsized=as_read, role="result", help="Of a row that is not sized; it is in no total but Not sized."),
         calculated("not_sized_kw", "Not sized", "kW", "kw", lambda at: None,
-                   total="sum", help="Heaters times rated power of a row that is not sized, where both could be read."),
-        its_findings(lambda at: codes(at.row.findings, at.row.around, at.project.said_once)),
-        text("notes", "Notes", 30, "bank.notes",
+                   unsized="connected_kw", total="sum", help="Heaters times rated power of a row that is not sized, where both could be read."),
+        its_findings(lambda at: codes(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: codes(row.findings)),
+        text("notes", "Notes", 30, "bank.notes", unsized="notes",
              role="input", help="The estimator's notes."),
         its_basis(lambda at: basis_words(("Ohm's law, phasor sum of the loads",), at.design.basis, *(panel.basis for panel in groups(at.design)))),
     ),

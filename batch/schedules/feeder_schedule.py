@@ -36,6 +36,14 @@ class Line(NamedTuple):
     hung: Hung
 
 
+class Missing(NamedTuple):
+    """A feeder that rows of the heater list name and that was not sized."""
+
+    project: str
+    feeder: str
+    words: str
+
+
 def _items(result: JobResult) -> Iterator[Line | Unsized]:
     """The feeders, then those that were not sized and that rows of the heater list name, project by project."""
     for project in result.projects:
@@ -49,7 +57,7 @@ def _items(result: JobResult) -> Iterator[Line | Unsized]:
 def _not_sized(rows: Sequence[NotSized]) -> Iterator[Unsized]:
     for project, feeder in dict.fromkeys((row.project, row.feeder) for row in rows if row.feeder):
         own = [row for row in rows if (row.project, row.feeder) == (project, feeder)]
-        yield Unsized({"project": project, "feeder": feeder, "status": NOT_SIZED, "open": f"not sized, with {missing_words(own)}"})
+        yield Unsized(Missing(project, feeder, f"not sized, with {missing_words(own)}"))
 
 
 FEEDERS = Schedule(
@@ -57,9 +65,9 @@ FEEDERS = Schedule(
     as_sized=("volts_v", "phases", "wires", "demand_factor", "other_load_a", "margin_pct", "device_a", "existing_device_a", "source_kva"),
     items=_items,
     columns=(
-        its_project("project.project.project"),
-        its_feeder("feeder.feeder"),
-        its_status(lambda at: worst_of((status_of(at.row.findings, (), at.project.said_once), at.hung.status))),
+        its_project("project.project.project", unsized="project"),
+        its_feeder("feeder.feeder", unsized="feeder"),
+        its_status(lambda at: worst_of((status_of(at.row.findings, (), at.project.said_once), at.hung.status)), unsized=lambda row: NOT_SIZED),
         text("system", "System", 20, "row.supply.system.value",
              role="input", help="How the source is grounded, given or assumed."),
         given("volts_v", "Volts", "V", "volts", "feeder.volts_v",
@@ -74,7 +82,7 @@ FEEDERS = Schedule(
                    total="sum", help="Heaters on this feeder."),
         calculated("panels", "Heater panels", "ea", "count", "row.panels",
                    total="sum", also=("Branch panels",), help="Heater panels on this feeder."),
-        text("open", "On hold, or not in it", 40, "hung.words",
+        text("open", "On hold, or not in it", 40, "hung.words", unsized="words",
              role="result", help="How much of what hangs on it is on hold, and what is missing from its figures because it is not sized."),
         calculated("connected_kw", "Connected", "kW", "kw", "row.connected_kw",
                    total="sum", help="Rated power of all its heaters."),

@@ -99,7 +99,7 @@ HEAT = Schedule(
              role="result", help="Of the kind listed, where they are not enough."),
         text("duty", "Duty", 18, lambda at: at.row.tank.duty if at.row.tank else None,
              role="input", help="As given."),
-        text("liquid", "Liquid taken as", 24, "row.liquid",
+        text("liquid", "Liquid taken as", 34, "row.liquid",
              help="Row of the table of liquids (see Code basis) that the tank's liquid was taken as."),
         given("operating_c", "Operating temperature", "°C", "temperature", "row.operating_c",
               us_unit="°F", help="As given."),

@@ -41,6 +41,7 @@ class Column:
     total           what stands above the heading, over the rows that a filter shows
     on_paper        whether it is printed; what is not stands behind all that is
     value           of a column of results: where it stands on the thing that its row stands for ("bank.quantity"), or a function of that
+    unsized         the same of a thing that could not be sized; None = the column says nothing of it
     """
 
     key: str
@@ -65,6 +66,7 @@ class Column:
     total: Total = ""
     on_paper: bool = True
     value: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
+    unsized: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if self.kind in ("integer", "number", "volts") and self.format == "text":

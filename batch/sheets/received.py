@@ -14,6 +14,8 @@ READ_FIRST, TITLE = "Read first", "Immersion heater banks, sized"  # the first s
 READ_ME = "Read me first"  # a sheet of a blank job workbook that is meant for people
 WHAT_CHANGED = "What changed"  # first sheet of a comparison, and the first words on it
 PROGRAM, MADE_FROM = "Program", "Workbook read"  # labels on Read first
+KEPT_AS_DATA = "Kept as data"  # label there where a sheet of data goes with the workbook
+DATA = "Sized data"  # that sheet: very hidden, for this program
 
 STORED = {  # sheets of results that say what was chosen or typed, by id; the others are not read again
     "banks": "Banks", "panels": "Panels", "circuits": "Circuits", "feeder_totals": "Feeders", "materials": "Materials", "carried_forward": "Carried forward",
@@ -27,4 +29,6 @@ def read_again(names: Sequence[str]) -> frozenset[str]:
     if READ_FIRST not in names or not any(name.startswith(RECEIVED) for name in names):
         return frozenset(names)
     stored = {*STORED.values(), *FORMERLY}
-    return frozenset(name for name in names if name == READ_FIRST or name.startswith(RECEIVED) or CONTINUED.sub("", name) in stored)
+    return frozenset(
+        name for name in names if name in (READ_FIRST, DATA) or name.startswith(RECEIVED) or CONTINUED.sub("", name) in stored
+    )

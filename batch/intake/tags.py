@@ -1,0 +1,157 @@
+"""Tags of tanks that one cell names: "T-1 thru T-4", "T-1/2/3", "T-1, T-2 & T-3", "T-101A/B", "4 tanks"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+
+from batch.intake.vocabulary import vocabulary
+from batch.intake.wording import words
+
+MOST = 60  # tanks that one cell may stand for
+LONGEST = 120
+_TAG = re.compile(r"(?P<head>.*?)(?P<number>\d+)(?P<tail>[A-Za-z]?)\Z", re.DOTALL)
+_SIGNS = re.compile(r"\s*(?:\.\.+|…|→|~)\s*|\s+[–—-]+\s+|(?<=\d)[–—-](?=[A-Za-z]{1,4}[-. ]?\d)")
+_SPLIT = re.compile(r"\s*(?:[,;&+/]|\s\|\s)\s*|\n+")
+
+
+@dataclass(frozen=True, slots=True)
+class Tags:
+    """The tanks of a cell: their tags, or only how many. `doubt` says what is not sure, "" where all is."""
+
+    tags: tuple[str, ...] = ()
+    number: int = 0
+    doubt: str = ""
+
+
+@lru_cache(maxsize=4096)
+def read_tags(text: str) -> Tags:
+    """The tags that a cell names; one tag as it stands where it is one."""
+    plain = " ".join(text.replace("\u00a0", " ").replace(" t/m ", " tot ").split(" ")).strip()
+    if not plain or len(plain) > LONGEST:
+        return Tags((plain,) if plain else ())
+    if number := _how_many(plain):
+        return Tags((), number)
+    body = _without_word(plain)
+    pieces = _pieces(body)
+    plural = body != plain
+    if not pieces:
+        return Tags((plain,))
+    if len(pieces) == 1:
+        return _run(pieces[0], plain, plural) or Tags((plain,))
+    if not any(mark.isdigit() for mark in pieces[0]):
+        return Tags((plain,))
+    tags: list[str] = []
+    for piece in pieces:
+        run = _run(_headed(piece, tags), plain, plural)
+        if run and run.doubt:
+            return run
+        more = run.tags if run else (_headed(piece, tags),)
+        if not run and not _fits(piece):
+            return Tags((plain,), doubt=f'whether "{plain}" is one tank or several is not sure')
+        tags += more
+    if len(set(tags)) < len(tags):
+        return Tags((plain,), doubt=f'"{plain}" names a tank twice')
+    if len(tags) > MOST:
+        return Tags((plain,), doubt=f'"{plain}" would be more than {MOST} tanks')
+    return Tags(tuple(tags), doubt=_uneven(plain, tags))
+
+
+def _how_many(text: str) -> int:
+    """"4 tanks", "four baths": how many, without their names."""
+    known = vocabulary()
+    match = re.fullmatch(r"\(?(\d{1,3}|[^\W\d_]+)\)?\s+(?:x\s+)?(.+)", text, re.DOTALL)
+    if match is None or not (len(match[2]) > 3 and known["tanks"].whole(match[2])):
+        return 0
+    number = int(match[1]) if match[1].isdigit() else known.number(match[1])
+    return number if number is not None and 1 < number <= MOST else 0
+
+
+def _without_word(text: str) -> str:
+    """"Tanks 5-8" without its plural word, which says that several follow."""
+    match = re.match(r"([^\W\d_]{3,})\s*(?:no|nos|nr|n[°º])?[.:]?\s+(?=[A-Z]{0,4}-?\d)", text, re.IGNORECASE)
+    if match is None or match[1].casefold()[-1] not in "snrey" or not vocabulary()["tanks"].whole(match[1]):
+        return text
+    return text if match[1].casefold() in ("tank", "cuve", "behälter", "becken") else text[match.end() :]
+
+
+def _pieces(text: str) -> list[str]:
+    """The parts between commas, strokes and words for "and"."""
+    pieces = [piece for piece in _SPLIT.split(text) if piece]
+    found: list[str] = []
+    for piece in pieces:
+        parts = re.split(r"\s+", piece)
+        start = 0
+        for at, part in enumerate(parts):
+            if 0 < at < len(parts) - 1 and vocabulary()["and"].whole(part) and part.isalpha() and _fits(" ".join(parts[start:at])):
+                found.append(" ".join(parts[start:at]))
+                start = at + 1
+        rest = " ".join(parts[start:])
+        if len(parts) > 1 and found and vocabulary()["and"].whole(parts[0]):
+            rest = " ".join(parts[1:])
+        found.append(rest)
+    return [piece for piece in found if piece]
+
+
+def _fits(piece: str) -> bool:
+    """Does a piece look like a tag, or the end of one?"""
+    return len(piece) <= 24 and bool(re.search(r"\d", piece) or re.fullmatch(r"[A-Za-z]", piece))
+
+
+def _headed(piece: str, before: list[str]) -> str:
+    """"2" after T-1 is T-2, "B" after T-101A is T-101B."""
+    if not before:
+        return piece
+    first = _TAG.match(before[-1])
+    if first is None:
+        return piece
+    if re.fullmatch(r"[A-Za-z]", piece) and first["tail"]:
+        return f"{first['head']}{first['number']}{piece}"
+    if re.match(r"\d", piece) and not re.search(r"[-.]\d", piece) and first["head"]:
+        return first["head"] + piece
+    return piece
+
+
+def _run(text: str, whole: str, plural: bool) -> Tags | None:
+    """From one tag to another; None where the text is no run."""
+    ends = _ends(text, plural)
+    if ends is None:
+        return None
+    first, last = (_TAG.match(end.strip()) for end in ends)
+    if first is None or last is None or (last["head"].strip() and last["head"].strip().casefold() != first["head"].strip().casefold()):
+        return Tags((whole,), doubt=f'which tanks "{whole}" stands for is not sure')
+    low, high = int(first["number"]), int(last["number"])
+    head, width = first["head"], len(first["number"]) if first["number"].startswith("0") else 0
+    if low == high and first["tail"] and last["tail"]:
+        one, other = first["tail"], last["tail"]
+        if one < other and one.isupper() == other.isupper():
+            return Tags(tuple(f"{head}{first['number']}{chr(code)}" for code in range(ord(one), ord(other) + 1)))
+    if first["tail"] == last["tail"] == "" and low < high < low + MOST:
+        return Tags(tuple(f"{head}{number:0{width}d}" for number in range(low, high + 1)))
+    return Tags((whole,), doubt=f'which tanks "{whole}" stands for is not sure')
+
+
+def _ends(text: str, plural: bool) -> tuple[str, str] | None:
+    if match := _SIGNS.search(text):
+        sides = text[: match.start()], text[match.end() :]
+        return sides if all(re.search(r"\d", side) for side in sides) else None
+    if plural and (match := re.fullmatch(r"([A-Za-z]{0,4}-?\d+)\s*[–—-]\s*(\d+)", text)):
+        return match[1], match[2]
+    parts = text.split()
+    for at in range(1, len(parts) - 1):
+        if words(parts[at]) and vocabulary()["to"].whole(parts[at]) and (not parts[at][0].isupper() or parts[at].isupper()):
+            sides = " ".join(parts[:at]), " ".join(parts[at + 1 :])
+            if all(_TAG.match(side) for side in sides):
+                return sides
+    return None
+
+
+def _uneven(text: str, tags: list[str]) -> str:
+    """"B-10/2" may be one tag: behind a stroke alone a lower number is not sure to be another tank."""
+    if "/" not in text or re.search(r"[,;&+]", text):
+        return ""
+    numbers = [int(match["number"]) for tag in tags if (match := _TAG.match(tag))]
+    rising = all(one <= other for one, other in pairwise(numbers))
+    return "" if rising and numbers and numbers[-1] - numbers[0] < MOST else f'whether "{text}" is one tank or several is not sure'

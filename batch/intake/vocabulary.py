@@ -1,0 +1,270 @@
+"""Words of the trade in eight languages, as data: headings, totals, what takes a row out, units, small numbers.
+
+The files of `batch/intake/languages` hold them, one a language. A firm's own words are a file of the same form, or a folder
+of such files, and are added to these. Loaded when first asked for: a list in the program's own form needs none of them.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from functools import cached_property, lru_cache
+from importlib import resources
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from batch.errors import InputFileError, SpecificationError
+from batch.intake.wording import Token, composed, spellings, tokens, words
+from batch.units import Unit, spelled
+
+if TYPE_CHECKING:
+    from batch.intake.heading_words import Candidate, HeadingWords
+
+LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt")
+LISTS = (
+    "fillers", "totals", "out", "doubt", "yes", "no", "ditto", "unknown", "nothing", "not_heated", "heaters", "other_equipment",
+    "other_parts", "instead", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and", "in_service", "spare",
+    "three_phase", "one_phase", "two_phase", "phase", "wire", "neutral", "no_neutral", "earth", "alternating", "direct",
+    "current_issue", "old_issue", "example",
+)  # fmt: skip
+LARGEST_FILE = 1 << 20  # bytes of a firm's own words
+
+
+class Hit(NamedTuple):
+    """A word of a list found in a text: the word as the list has it, and its place in the text (composed, NFC)."""
+
+    word: str
+    start: int
+    end: int
+    language: str
+
+
+class WordList:
+    """The words of one list in all languages."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        self._starts: dict[str, list[tuple[tuple[str, ...], str, str]]] = {}
+        self._whole: dict[tuple[str, ...], tuple[str, str]] = {}
+        self.behind_stroke: set[str] = set()
+
+    def add(self, word: str, language: str) -> None:
+        """Adds a word; one that begins with a stroke, "/tank", stands for "per tank" behind a stroke only."""
+        if word.startswith("/"):
+            self.behind_stroke.add(word[1:])
+            word = f"per {word[1:]}"
+        for spelt in spellings(word):
+            if spelt not in self._whole:
+                self._whole[spelt] = (word, language)
+                self._starts.setdefault(spelt[0], []).append((spelt, word, language))
+                self._starts[spelt[0]].sort(key=lambda one: -len(one[0]))
+
+    def whole(self, text: str) -> str:
+        """The word of the list that the text is, and nothing else; "" where it is none."""
+        return self._whole.get(words(text), ("", ""))[0]
+
+    def find(self, text: str | list[Token]) -> tuple[Hit, ...]:
+        """Every word of the list in the text, longest first where they overlap, from left to right."""
+        seen = tokens(text) if isinstance(text, str) else text
+        hits: list[Hit] = []
+        at = 0
+        while at < len(seen):
+            for spelt, word, language in self._starts.get(seen[at].word, ()):
+                if len(spelt) <= len(seen) - at and all(seen[at + n].word == part for n, part in enumerate(spelt)):
+                    hits.append(Hit(word, seen[at].start, seen[at + len(spelt) - 1].end, language))
+                    at += len(spelt) - 1
+                    break
+            at += 1
+        return tuple(hits)
+
+    def among(self, parts: tuple[str, ...]) -> list[tuple[int, int]]:
+        """Places (from, to) of the list's words among folded words."""
+        found, at = [], 0
+        while at < len(parts):
+            length = next((len(spelt) for spelt, _, _ in self._starts.get(parts[at], ()) if parts[at : at + len(spelt)] == spelt), 0)
+            if length:
+                found.append((at, at + length))
+            at += length or 1
+        return found
+
+    def __contains__(self, text: object) -> bool:
+        return isinstance(text, str) and bool(self.whole(text))
+
+    def __iter__(self):
+        return iter(dict.fromkeys(word for word, _ in self._whole.values()))
+
+
+class Vocabulary:
+    """Every word list and heading word, of all languages together."""
+
+    def __init__(self) -> None:
+        self.lists = {name: WordList(name) for name in LISTS}
+        self.numbers: dict[tuple[str, ...], int] = {}
+        self.headings: list[tuple[str, str, str, str, str]] = []  # sheet or "" for a role, key, basis, name, language
+        self.cased: dict[str, str] = {}  # a word in exactly this case -> the role that it names
+        self._units: dict[tuple[str, ...], Unit] = {}
+
+    def __getitem__(self, name: str) -> WordList:
+        return self.lists[name]
+
+    @cached_property
+    def heading_words(self) -> HeadingWords:
+        from batch.intake.heading_words import HeadingWords
+
+        return HeadingWords(self)
+
+    def heading_candidates(self, text: str) -> list[Candidate]:
+        """What a heading may mean, the likeliest first; each sheet, key and basis once."""
+        return self.heading_words.candidates(text)
+
+    def number(self, text: str) -> int | None:
+        """A small number typed as a word: "two", "drei", "una"."""
+        return self.numbers.get(words(text))
+
+    def unit(self, text: str) -> Unit | None:
+        """The unit that a text spells, in any of the languages."""
+        return spelled(text) or self._units.get(words(text))
+
+    def is_total(self, text: str) -> bool:
+        """Does the text begin or end with a word for a total? "TOTAL LINE 2", "Summe:", "page total"."""
+        text = composed(text)
+        hits = self["totals"].find(text)
+        return bool(hits) and (not words(text[: hits[0].start]) or not words(text[hits[-1].end :]))
+
+    def yes_no(self, text: str) -> bool | None:
+        """True, False, or None where the text is neither."""
+        yes, no = self["yes"].whole(text), self["no"].whole(text)
+        return bool(yes) if bool(yes) != bool(no) else None
+
+    def languages(self, texts: Iterable[str]) -> dict[str, int]:
+        """How many of the texts hold a word that only one language has, by language, the most first."""
+        seen: dict[str, int] = {}
+        for text in texts:
+            for language in self._own_words.keys() and {self._own_words[word] for word in words(text) if word in self._own_words}:
+                seen[language] = seen.get(language, 0) + 1
+        return dict(sorted(seen.items(), key=lambda one: -one[1]))
+
+    @cached_property
+    def _own_words(self) -> dict[str, str]:
+        owners: dict[str, set[str]] = {}
+        for *_, name, language in self.headings:
+            for word in words(name):
+                if len(word) > 3:
+                    owners.setdefault(word, set()).add(language)
+        return {word: next(iter(some)) for word, some in owners.items() if len(some) == 1}
+
+    def take(self, data: Mapping[str, object], language: str, where: str) -> None:
+        """Adds the words of one file.
+
+        Raises:
+            InputFileError: a table or list that there is not, or words that are no texts.
+        """
+        for table, content in data.items():
+            if table == "name":
+                continue
+            if table not in ("words", "numbers", "units", "headings", "roles", "cased") or not isinstance(content, Mapping):
+                raise InputFileError(f"{where}: [{table}] is no table of words: use words, numbers, units, headings, roles or cased")
+            getattr(self, f"_take_{table}")(content, language, where)
+
+    def _take_words(self, content: Mapping[str, object], language: str, where: str) -> None:
+        for name, some in content.items():
+            if name not in self.lists:
+                raise InputFileError(f"{where}: words.{name} is no list of words: use one of {', '.join(LISTS)}")
+            for word in _texts(some, f"{where}: words.{name}"):
+                self.lists[name].add(word, language)
+
+    def _take_numbers(self, content: Mapping[str, object], language: str, where: str) -> None:
+        for number, some in content.items():
+            if not number.isdecimal() or len(number) > 4:
+                raise InputFileError(f"{where}: numbers.{number} is no whole number")
+            for word in _texts(some, f"{where}: numbers.{number}"):
+                self.numbers.update({spelt: int(number) for spelt in spellings(word)})
+
+    def _take_units(self, content: Mapping[str, object], language: str, where: str) -> None:
+        for name, some in content.items():
+            unit = spelled(name)
+            if unit is None:
+                raise InputFileError(f"{where}: units.{name} is no unit that the program knows")
+            for word in _texts(some, f"{where}: units.{name}"):
+                self._units.update(dict.fromkeys(spellings(word), unit))
+
+    def _take_headings(self, content: Mapping[str, object], language: str, where: str) -> None:
+        from batch.intake.heading_words import SHARED, SHEETS, split_basis
+
+        for sheet, keys in content.items():
+            if sheet not in (*SHEETS, SHARED) or not isinstance(keys, Mapping):
+                raise InputFileError(f"{where}: headings.{sheet} is no sheet: use {', '.join((*SHEETS, SHARED))}")
+            for entry, some in keys.items():
+                key, basis = split_basis(entry)
+                having = [one for one in (SHEETS if sheet == SHARED else (sheet,)) if key in SHEETS[one].by_key]
+                if not having or basis is None:
+                    raise InputFileError(f"{where}: headings.{sheet}.{entry} is no column of that sheet")
+                for name in _texts(some, f"{where}: headings.{sheet}.{entry}"):
+                    self.headings += [(one, key, basis, name, language) for one in having]
+
+    def _take_roles(self, content: Mapping[str, object], language: str, where: str) -> None:
+        from batch.intake.heading_words import Role
+
+        for role, some in content.items():
+            if role not in list(Role):
+                raise InputFileError(f"{where}: roles.{role} is no role: use one of {', '.join(Role)}")
+            self.headings += [("", role, "", name, language) for name in _texts(some, f"{where}: roles.{role}")]
+
+    def _take_cased(self, content: Mapping[str, object], language: str, where: str) -> None:
+        for role, some in content.items():
+            self.cased.update(dict.fromkeys(_texts(some, f"{where}: cased.{role}"), role))
+
+
+def _texts(some: object, where: str) -> list[str]:
+    if not isinstance(some, list) or not all(isinstance(one, str) and words(one) for one in some):
+        raise InputFileError(f"{where} must be a list of words in quotes")
+    return some
+
+
+def vocabulary(extra: Path | None = None) -> Vocabulary:
+    """The words of all languages, and those of a firm's own file or folder of files (.toml) added.
+
+    Raises:
+        InputFileError: a file of the firm's that cannot be read or is not of the form; one line.
+    """
+    if extra is None:
+        return _known()
+    stamps = tuple((str(path), path.stat().st_mtime_ns, path.stat().st_size) for path in _files(Path(extra)))
+    return _with_own(stamps)
+
+
+def _files(extra: Path) -> list[Path]:
+    files = sorted(extra.glob("*.toml")) if extra.is_dir() else [extra]
+    if not files or not all(path.is_file() for path in files):
+        raise InputFileError(f"{extra}: there are no word lists (.toml) there: check the name")
+    return files
+
+
+@lru_cache(maxsize=1)
+def _known() -> Vocabulary:
+    found = Vocabulary()
+    folder = resources.files("batch.intake") / "languages"
+    for language in LANGUAGES:
+        file = folder / f"{language}.toml"
+        try:
+            found.take(tomllib.loads(file.read_text(encoding="utf-8")), language, file.name)
+        except (InputFileError, tomllib.TOMLDecodeError) as fault:
+            raise SpecificationError(f"{file.name}: {fault}") from fault
+    return found
+
+
+@lru_cache(maxsize=4)
+def _with_own(stamps: tuple[tuple[str, int, int], ...]) -> Vocabulary:
+    found = Vocabulary()
+    for name, _, size in stamps:  # the firm's own words first: of one name, the first meaning stands
+        if size > LARGEST_FILE:
+            raise InputFileError(f"{name}: a word list of more than {LARGEST_FILE >> 20} MB is none: check the name")
+        try:
+            data = tomllib.loads(Path(name).read_text(encoding="utf-8"))
+        except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
+            raise InputFileError(f"{name}: the word list cannot be read ({' '.join(str(fault).split())[:120]})") from None
+        found.take(data, "own", name)
+    folder = resources.files("batch.intake") / "languages"
+    for language in LANGUAGES:
+        found.take(tomllib.loads((folder / f"{language}.toml").read_text(encoding="utf-8")), language, f"{language}.toml")
+    return found

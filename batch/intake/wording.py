@@ -1,0 +1,68 @@
+"""Words as they are compared: case, accents, punctuation, line breaks, full-width letters and footnote marks taken off."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import lru_cache
+from typing import NamedTuple
+
+_PIECES = re.compile(r"[tT]°(?![^\W_])|°[CFcf](?![^\W_])|[^\W_]+|[%#№⌀∅]")
+_NUMBER_SIGN = re.compile(r"(?<![^\W_])([nN])[°˚](?=\W|\Z|\d)")  # n° is No
+_BROKEN_WORD = re.compile(r"(?<=[a-zß-öø-ÿąćęłńóśźż])[-\u00ad]\s*\n\s*(?=[a-zß-öø-ÿąćęłńóśźż])")
+_REQUIRED = re.compile(r"(?<=\w)['’]d\b")  # req'd is one word
+_SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹⁽⁾"
+_LETTERS = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "œ": "oe", "đ": "d", "ı": "i", "ð": "d", "þ": "th"})
+_WHOLE = {"#": "no", "№": "no", "⌀": "ø", "∅": "ø", "φ": "ø", "Φ": "ø", "ϕ": "ø", "Ø": "ø"}
+_UMLAUTS = (("ä", "ae"), ("ö", "oe"), ("ü", "ue"), ("Ä", "Ae"), ("Ö", "Oe"), ("Ü", "Ue"))
+
+
+class Token(NamedTuple):
+    """One word of a text, folded, and where it stands in the text (in its composed form, NFC)."""
+
+    word: str
+    start: int
+    end: int
+
+
+def composed(text: str) -> str:
+    """The text with letters and their accents in one character: what the places of tokens count in."""
+    return text if text.isascii() else unicodedata.normalize("NFC", text)
+
+
+@lru_cache(maxsize=8192)
+def folded(word: str) -> str:
+    """One word without case and accents: "Stückzahl" is "stuckzahl", "３" is "3", "kW²⁾" is "kw"."""
+    if word.isascii():
+        return "no" if word == "#" else word.casefold()
+    if word in _WHOLE:
+        return _WHOLE[word]
+    bare = word.rstrip(_SUPERSCRIPTS) or word
+    if bare[-1:] in "øØ∅⌀φΦ" and bare[:-1].isdigit():
+        return bare[:-1] + "ø"
+    split = unicodedata.normalize("NFKD", bare.replace("⌀", "ø"))
+    return "".join(mark for mark in split if not unicodedata.combining(mark)).casefold().translate(_LETTERS)
+
+
+def tokens(text: str) -> list[Token]:
+    """The words of a text. "n°", "№" and "#" are "no"; "°C" is one word; other punctuation parts words and is dropped."""
+    text = _NUMBER_SIGN.sub("\\1º", composed(text))  # of the same length, so that places stay right
+    return [Token(folded(match[0]), match.start(), match.end()) for match in _PIECES.finditer(text)]
+
+
+def words(text: str) -> tuple[str, ...]:
+    """The folded words of a text, a word broken by a hyphen at the end of a line put together."""
+    if "\n" in text:
+        text = _BROKEN_WORD.sub("", composed(text))
+    return tuple(token.word for token in tokens(_REQUIRED.sub("d", text) if "d" in text else text))
+
+
+def spellings(text: str) -> set[tuple[str, ...]]:
+    """A word of a list as it may be typed: with its umlauts, without them, and with ae, oe, ue."""
+    spelt = {words(text)}
+    wide = text
+    for umlaut, two in _UMLAUTS:
+        wide = wide.replace(umlaut, two)
+    if wide != text:
+        spelt.add(words(wide))
+    return spelt - {()}

@@ -1,0 +1,196 @@
+"""What was sized and decided, as data: one JSON text that travels in the results workbook beside the sheets made for eyes.
+
+The text holds the inputs as sized (canonical units), what was decided (values that the rows as received do not state; of each bank its
+feeder, its line, what its heaters stand across, its panels; names of panel types), and the figures that Banks and Feeders show. What a
+person typed is then the difference between a cell and its datum. `pieces` cuts the text into cells, `whole` puts it together and sees
+whether it is whole.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from hashlib import sha256
+from operator import attrgetter, itemgetter
+
+from batch.records import Bank, CarriedForward, Feeder, Part, Project, Tank
+from batch.results import JobResult
+from batch.schedules import RESULTS, Row
+from batch.sheets import INPUTS
+from batch.sizing.previous_decisions import BankKey, PreviousBank, bank_key
+
+FORMAT = 1  # of the text; a reader that knows only lower ones says so
+LONGEST = 30_000  # characters of one cell, of the 32,767 that it can hold
+LIST = 10_000  # more panels than one type has
+RECORDS: dict[str, tuple[str, type]] = {
+    "projects": ("projects", Project), "feeders": ("feeders", Feeder), "tanks": ("tanks", Tank), "heaters": ("banks", Bank),
+    "stock": ("stock", Part),
+}  # fmt: skip
+UNLIKE = frozenset({"project", "tank", "bank", "feeder", "status", "findings", "notes"})  # differ between banks that are alike otherwise
+FIGURES = {
+    sheet.id: tuple(one.key for one in sheet.columns if one.role != "text" and one.key not in UNLIKE)
+    for sheet in RESULTS if sheet.id in ("banks", "feeder_totals")
+}  # fmt: skip
+
+INPUT_SHEETS = {sheet.id: sheet for sheet in INPUTS}
+BLANK = frozenset({None, ""})
+
+Cell = str | int | float | bool | None
+FeederKey = tuple[str, str]  # project, tag, folded
+
+
+class DamagedData(ValueError):
+    """Data of a results workbook that is not what was written, and why."""
+
+
+@dataclass(frozen=True, slots=True)
+class SizedBank:
+    """One sized bank: its tags as written, what was chosen for it, and the figures of its row of Banks by column key."""
+
+    project: str
+    tank: str
+    label: str
+    chosen: PreviousBank
+    figures: Mapping[str, Cell]
+
+
+@dataclass(frozen=True, slots=True)
+class SizedData:
+    """What a results workbook was sized with.
+
+    inputs   rows of each input table by column key; a column that was blank throughout is left out
+    carried_forward  values that the rows as received do not state
+    banks    by folded project, tank and label
+    feeders  figures of the rows of Feeders
+    tags     project, folded -> panel tag -> name of its type
+    """
+
+    inputs: Mapping[str, tuple[Mapping[str, Cell], ...]]
+    carried_forward: tuple[CarriedForward, ...]
+    banks: Mapping[BankKey, SizedBank]
+    feeders: Mapping[FeederKey, Mapping[str, Cell]]
+    tags: Mapping[str, Mapping[str, str]]
+
+
+def feeder_key(project: object, feeder: object) -> FeederKey:
+    return str(project or "").strip().casefold(), str(feeder or "").strip().casefold()
+
+
+def data_text(result: JobResult, banks: Sequence[Row], feeders: Sequence[Row]) -> str:
+    """The text. `banks`, `feeders`: the rows of those sheets, in the order of the results."""
+    alike: dict[tuple, int] = {}
+    chosen = []
+    figures_of = itemgetter(*FIGURES["banks"])
+    sized = (row for project in result.projects for row in project.banks)
+    for row, shown in zip(sized, banks, strict=True):
+        split = [panel.design.heaters for panel in row.panels]
+        choice = row.feeder.feeder, row.start, row.design.connected.across, split
+        chosen.append([shown["project"], shown["tank"], shown["bank"], *choice, alike.setdefault(figures_of(shown), len(alike))])
+    data = {
+        "inputs": {table: _inputs(table, getattr(result.job, records)) for table, (records, _) in RECORDS.items()},
+        "carried forward": [list(one) for one in result.job.carried_forward],
+        "banks": chosen,
+        "bank figures": {"columns": FIGURES["banks"], "rows": list(alike)},
+        "feeders": [[row["project"], row["feeder"], [row[key] for key in FIGURES["feeder_totals"]]] for row in feeders],
+        "feeder figures": FIGURES["feeder_totals"],
+        "types": [[project.project.project, kind.type, list(kind.tags)] for project in result.projects for kind in project.types],
+    }
+    # A workbook takes _x0041_ in a text for the letter A (ECMA-376 part 1, 22.9.2.19), so that mark is written another way.
+    return json.dumps(data, separators=(",", ":")).replace("_x", "\\u005fx")
+
+
+def _inputs(table: str, records: Sequence[object]) -> dict[str, object]:
+    """A table without the columns that are blank throughout."""
+    keys = [column.key for column in INPUT_SHEETS[table].columns]
+    columns = zip(*map(attrgetter(*keys), records), strict=True)  # each sheet has several, so that each row is a tuple
+    used = {key: values for key, values in zip(keys, columns, strict=False) if not BLANK.issuperset(values)}
+    return {"columns": list(used), "rows": list(zip(*used.values(), strict=True)) if used else [()] * len(records)}
+
+
+def pieces(text: str) -> list[str]:
+    """The text cut into cells, the first of which says how it is known to be whole. A mark at either end of a cell guards its spaces."""
+    cut = [f"|{text[at : at + LONGEST]}|" for at in range(0, len(text), LONGEST)]
+    head = {"format": FORMAT, "cells": len(cut), "sha256": sha256(text.encode("ascii")).hexdigest()}
+    return [json.dumps(head), *cut]
+
+
+def whole(cells: Sequence[object]) -> str:
+    """The text of its cells.
+
+    Raises:
+        DamagedData: it is not the text that was written.
+    """
+    if not cells or not all(isinstance(cell, str) for cell in cells):
+        raise DamagedData("has lost cells")
+    head, *cut = map(str, cells)
+    try:
+        said = json.loads(head)
+        format, count, digest = said["format"], said["cells"], said["sha256"]
+    except (ValueError, TypeError, KeyError, RecursionError):
+        raise DamagedData("does not begin as it was written") from None
+    if format != FORMAT:
+        raise DamagedData("was written by another version of this program, in a form that this one does not know")
+    text = "".join(cell[1:-1] for cell in cut)
+    if len(cut) != count or sha256(text.encode("utf-8", "replace")).hexdigest() != digest:
+        raise DamagedData("is not as it was written")
+    return text
+
+
+def data_of(text: str) -> SizedData:
+    """What the text says.
+
+    Raises:
+        DamagedData: it is no such text.
+    """
+    try:
+        return _parsed(json.loads(text))
+    except (ValueError, TypeError, KeyError, IndexError, AttributeError, RecursionError):
+        raise DamagedData("is not laid out as data of this program") from None
+
+
+def _parsed(data) -> SizedData:
+    figures = _rows(data["bank figures"])
+    banks = {}
+    for project, tank, label, feeder, start, across, split, which in data["banks"]:
+        project, tank, label = map(_text, (project, tank, label))
+        chosen = PreviousBank(_text(feeder), _among(start, 3), _text(across), tuple(_among(count, LIST) for count in split))
+        banks[bank_key(project, tank, label)] = SizedBank(project, tank, label, chosen, figures[_among(which, len(figures))])
+    tags: dict[str, dict[str, str]] = {}
+    for project, name, own in data["types"]:
+        tags.setdefault(_text(project).strip().casefold(), {}).update((_text(tag), _text(name)) for tag in own)
+    return SizedData(
+        {table: _rows(rows) for table, rows in data["inputs"].items() if table in RECORDS},
+        tuple(CarriedForward(*map(_text, one[:7]), *map(_cell, one[7:9]), _text(one[9])) for one in data["carried forward"]),
+        banks,
+        {
+            feeder_key(_text(project), _text(feeder)): dict(zip(map(_text, data["feeder figures"]), map(_cell, row), strict=True))
+            for project, feeder, row in data["feeders"]
+        },
+        tags,
+    )
+
+
+def _rows(table) -> tuple[Mapping[str, Cell], ...]:
+    columns = [_text(column) for column in table["columns"]]
+    return tuple(dict(zip(columns, map(_cell, row), strict=True)) for row in table["rows"])
+
+
+def _text(value) -> str:
+    if value is None:
+        return ""
+    if not isinstance(value, str):
+        raise TypeError
+    return value
+
+
+def _cell(value) -> Cell:
+    if value is not None and not isinstance(value, (str, int, float)):
+        raise TypeError
+    return value
+
+
+def _among(value, below: int) -> int:
+    if not isinstance(value, int) or not 0 <= value < below:
+        raise ValueError
+    return value

@@ -1,0 +1,90 @@
+"""What the looks of a workbook say: struck through, hidden, merged, commented. Seen in the file, put on the grid."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+import xlsxwriter
+
+from batch.intake.grid import Grid
+from batch.intake.workbook import open_workbook
+from batch.ooxml.struck_texts import left_of
+from tests.intake_book import edited, ods
+
+
+def looks(prefix: bool = False) -> bytes:
+    """A sheet with a struck row, a row struck in part, words struck, hidden rows and columns, a comment and merged cells."""
+    out = io.BytesIO()
+    with xlsxwriter.Workbook(out, {"in_memory": True}) as workbook:
+        struck, plain, bold = workbook.add_format({"font_strikeout": True}), workbook.add_format(), workbook.add_format({"bold": True})
+        sheet = workbook.add_worksheet("List")
+        sheet.write_row(0, 0, ["Tank", "Qty", "kW", "Remarks"], bold)
+        sheet.write_row(1, 0, ["T-1", 3, 6, "kept"])
+        sheet.write_row(2, 0, ["T-2", 3, 6, "gone"], struck)
+        sheet.write_row(3, 0, ["T-3", 3])
+        sheet.write(3, 2, 6, struck)
+        sheet.write_rich_string(4, 0, struck, "T-4", plain, " T-5")
+        sheet.write_rich_string(5, 0, struck, "T-6", struck, " and T-7")
+        sheet.write_blank(6, 0, None, struck)
+        sheet.write(6, 1, 9)
+        sheet.merge_range(7, 0, 8, 0, "T-8")
+        sheet.set_row(3, None, None, {"hidden": True})
+        sheet.set_column(1, 1, None, None, {"hidden": True})
+        sheet.set_column(20, 16383, None, None, {"hidden": True})
+        sheet.write_comment(1, 2, "was 9")
+        workbook.add_worksheet("Other").write(0, 0, "plain")
+        workbook.add_worksheet("Old").very_hidden()
+    return out.getvalue()
+
+
+@pytest.fixture(scope="module")
+def sheets() -> dict[str, Grid]:
+    return {grid.name: grid for grid in open_workbook(looks(), "looks.xlsx").grids}
+
+
+def test_struck_cells_and_rows(sheets: dict[str, Grid]) -> None:
+    grid = sheets["List"]
+    assert grid.struck == {(2, 0), (2, 1), (2, 2), (2, 3), (3, 2), (5, 0)}
+    assert [grid.row_struck(row) for row in range(7)] == [False, False, True, False, False, True, False]
+
+
+def test_of_a_text_struck_in_part_the_rest_is_known(sheets: dict[str, Grid]) -> None:
+    assert dict(sheets["List"].left_unstruck) == {(4, 0): "T-5"}
+    assert sheets["List"].rows[4][0] == "T-4 T-5"
+
+
+def test_hidden_merged_and_commented(sheets: dict[str, Grid]) -> None:
+    grid = sheets["List"]
+    assert (grid.hidden_rows, grid.hidden_columns, grid.merged) == ((4,), (2,), ((7, 0, 8, 0),))
+    assert grid.comments == {(1, 2)} and grid.looks_known
+    assert sheets["Old"].hidden == "very hidden" and not sheets["Other"].struck and not sheets["Other"].comments
+
+
+def test_a_part_of_a_sheet_keeps_its_looks(sheets: dict[str, Grid]) -> None:
+    part = sheets["List"].part("some", 0, 1)
+    assert part.struck == sheets["List"].struck and part.hidden_columns == (2,)
+
+
+def test_a_strike_that_is_switched_off_is_none() -> None:
+    data = edited(looks(), "xl/(styles|sharedStrings).xml", lambda part: part.replace(b"<strike/>", b'<strike val="0"/>'))
+    grid = open_workbook(data, "looks.xlsx").grids[0]
+    assert not grid.struck and not grid.left_unstruck
+
+
+def test_a_text_of_its_own_in_the_cell() -> None:
+    struck = b"<r><rPr><strike/></rPr><t>6</t></r>"
+    assert left_of(struck + b"<r><t xml:space='preserve'> 9 &amp; 3</t></r>") == "9 & 3"
+    assert left_of(struck) == "" and left_of(b"<t>6</t>") is None and left_of(b"<r><rPr><b/></rPr><t>6</t></r>") is None
+
+    def inline(part: bytes) -> bytes:
+        return part.replace(b'<c r="B2"><v>3</v></c>', b'<c r="B2" t="inlineStr"><is>' + struck + b"<r><t>9</t></r></is></c>")
+
+    grid = open_workbook(edited(looks(), "xl/worksheets/sheet1.xml", inline), "looks.xlsx").grids[0]
+    assert grid.left_unstruck[1, 1] == "9"
+
+
+def test_kinds_whose_looks_are_not_seen_say_so(tmp_path: Path) -> None:
+    grid = open_workbook(ods(["Tank", "Quantity"], ["T-1", 4]), "list.ods").grids[0]
+    assert not grid.looks_known and not grid.struck
