@@ -105,7 +105,7 @@ class PanelDesign:
     disconnect_a: float
     limit_terminals: int
     drop_pct: float | None
-    torque_nm: float | None  # of the panel feeder's terminals on the block
+    torque_nm: float | None  # of the panel feeder's terminals on the block, as its part is marked; None = as marked
     torque_words: str
     sccr_ka: float | None
     sccr_part: str
@@ -120,6 +120,8 @@ class PanelDesign:
     switch_ka: float | None = None  # lowest short-circuit rating ahead of the panel feeder conductors: contactor, disconnect
     switch_part: str = ""
     switch_from_stock: bool = False
+    sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating
+    jumper: str = ""  # size of what joins the block to the branch devices, "" = a bar
 
 
 @dataclass(frozen=True, slots=True)
@@ -351,7 +353,7 @@ class JobResult:
 
     def frames(self):  # -> dict[str, pandas.DataFrame]
         """The result sheets as pandas frames, by sheet name; columns are the specification's keys."""
-        import pandas  # only for who asks: the command never does
+        import pandas  # type: ignore[import-untyped]  # only for who asks: the command never does
 
         from batch.schedules import RESULTS, rows
 

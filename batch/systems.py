@@ -38,6 +38,9 @@ class System(StrEnum):
         return self in (System.LINE_TO_NEUTRAL, System.THREE_WIRE) or (self is System.WYE_GROUNDED and wires == 4)
 
 
+SYSTEMS: dict[str, System] = {system.value: system for system in System}  # by the words of the System column
+
+
 class Connection(Enum):
     """How the heaters of a bank are connected.
 

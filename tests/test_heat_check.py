@@ -10,13 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import batch
-from batch.findings import CATALOGUE
+from batch.findings import CATALOGUE, Remarks
 from batch.findings.heat import HEAT
 from batch.records import Bank, Tank
 from batch.results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, JobResult, TankHeat
 from batch.rules.thermal import thermal
 from batch.sizing.bath import settle
-from batch.sizing.tank_heat import Need, heat_need, two_figures
+from batch.sizing.tank_heat import HeatNeed, heat_need, two_figures
 from batch.units import convert
 from tests import job_builder as build
 from tests.samples import book, heat_faults
@@ -34,8 +34,8 @@ def tank(**cells: object) -> Tank:
     return build.tank(**usual | cells)
 
 
-def need(**cells: object) -> Need:
-    bath = settle(tank(**cells), TABLES).bath
+def need(**cells: object) -> HeatNeed:
+    bath = settle(tank(**cells), TABLES, Remarks()).bath
     assert bath is not None
     return heat_need(bath)
 
@@ -317,7 +317,7 @@ def test_a_job_in_us_units_is_the_job_in_si(tmp_path: Path) -> None:
         tables = {"projects": [{"project": "P"}], "feeders": [feeder], "tanks": [plain | shown], "heaters": [heaters]}
         book.write(path, "units", (), tables, us=us)
         [row] = batch.check(path).projects[0].heat
-        found = heat_need(settle(row.tank, TABLES).bath)
+        found = heat_need(settle(row.tank, TABLES, Remarks()).bath)
         rows.append([*found.up, *found.hold, found.stored.mid, row.installed_kw, row.need_kw, row.hours])
     assert rows[0] == pytest.approx(rows[1], rel=1e-9)
 

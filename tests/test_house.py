@@ -8,6 +8,7 @@ import doctest
 import importlib
 import inspect
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -15,6 +16,7 @@ from types import FunctionType
 
 import pytest
 
+from batch.findings import CATALOGUE
 from batch.intake import read
 from batch.results import JobResult
 from batch.rules import load
@@ -97,12 +99,85 @@ def test_the_contents_name_every_chapter() -> None:
     assert {name for _, name in listed} == {module.rsplit(".", 1)[1] for module in CHAPTERS}
 
 
-@pytest.mark.parametrize("module", [module for module in MODULES if module.split(".")[1:2] == ["method"]])
+# --- citations, names, and how sizing speaks
+
+CORE = [module for module in MODULES if re.match(r"batch\.(method|sizing|rules|records|results|systems)\b", module)]
+LAY_DOWN = ("batch.rules", "batch.findings")  # where a clause may be written: as data, or as the name of one
+CLAUSE = re.compile(
+    r"\b\d{3}\.\d+\([A-Z0-9]+\)|^\d{3}\.\d{1,3}(?:, \d{3}\.\d{1,3})*$|\bTables? (?=\w*\d)[\w.]+|\bUL \d+|\bChapter 9\b"
+    r"|\bNEMA ICS\b|\bAnnex I\b|\bNFPA \d+|\bANSI [A-Z]\d"
+)
+TWINS = {  # names that two files outside the core still share; this only ever shrinks
+    "Part", "Line", "Names", "Live", "Styles", "Pair", "Taken", "Supply",
+    "inputs", "received", "changes",
+}  # fmt: skip
+
+
+def trees(modules: list[str]) -> Iterator[tuple[str, ast.Module]]:
+    for module in modules:
+        yield module, ast.parse(Path(MODULES[module]).read_text(encoding="utf-8"))
+
+
+def words_of(tree: ast.Module) -> Iterator[ast.Constant]:
+    """Strings that are not docstrings."""
+    documented = (ast.Module, ast.ClassDef, ast.FunctionDef)
+    docstrings = {
+        id(node.body[0].value)
+        for node in ast.walk(tree)
+        if isinstance(node, documented) and node.body and isinstance(node.body[0], ast.Expr)
+    }
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docstrings:
+            yield node
+
+
+def test_no_clause_is_written_outside_rules_and_findings() -> None:
+    written = ((module, one) for module, tree in trees(list(MODULES)) for one in words_of(tree) if not module.startswith(LAY_DOWN))
+    found = [f"{module}:{one.lineno}: {one.value!r}" for module, one in written if CLAUSE.search(one.value)]
+    assert not found, "ask the rule set: rules.clause(...), rules.citations[...]"
+
+
+def test_findings_name_clauses_and_write_none() -> None:
+    assert not [kind.code for kind in CATALOGUE.values() if CLAUSE.search(f"{kind.basis} {kind.template} {kind.advice} {kind.title}")]
+
+
+def test_the_search_for_clauses_finds_them() -> None:
+    shown = ("240.6(A)", "by 425.22(B) and", "215.2, 215.3", "220.60", "Table 310.16", "UL 508A Table SB4.1", "Chapter 9", "NFPA 70")
+    assert all(CLAUSE.search(text) for text in shown)
+    assert not any(CLAUSE.search(text) for text in ("124.8 A", "0.5", "Table of materials", "{table_ampacity}", "100.0 %"))
+
+
+def test_no_class_or_module_has_a_namesake() -> None:
+    named: dict[str, list[str]] = {}
+    for module, tree in trees(list(MODULES)):
+        if Path(MODULES[module]).name != "__init__.py":
+            named.setdefault(module.rsplit(".", 1)[1], []).append(module)
+        for node in tree.body:
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                named.setdefault(node.name, []).append(module)
+    twice = {name: where for name, where in named.items() if len(where) > 1}
+    assert set(twice) <= TWINS, {name: where for name, where in twice.items() if name not in TWINS}
+    assert not [where for where in twice.values() if sum(module in CORE for module in where) > 1], "two in the core"
+    assert set(twice) == TWINS, "take it off the list"
+
+
+@pytest.mark.parametrize("module", [module for module in MODULES if module.startswith("batch.sizing.")])
+def test_sizing_returns_the_value_alone(module: str) -> None:
+    """What there is to say goes to a collector; nothing returns a value and remarks."""
+    [(_, tree)] = trees([module])
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef) and node.returns is not None:
+            given = ast.unparse(node.returns)
+            assert not re.search(r"tuple\[.*Remark|list\[Remark", given), f"{module}.{node.name}: {given}"
+
+
+@pytest.mark.parametrize("module", CORE)
 def test_more_than_five_arguments_are_given_by_name(module: str) -> None:
-    for node in ast.walk(ast.parse(Path(MODULES[module]).read_text(encoding="utf-8"))):
-        if isinstance(node, ast.FunctionDef):
+    [(_, tree)] = trees([module])
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef) and node.name not in ("__new__", "__init__"):
             count = sum(given.arg not in ("self", "cls") for given in (*node.args.posonlyargs, *node.args.args))
-            assert count <= 5, f"{module}.{node.name} takes {count} arguments by place; put a * ahead of them"
+            assert count <= 5, f"{module}.{node.name} takes {count} arguments by place; put a * ahead"
 
 
 # --- result sheets: each column declared once, with its value

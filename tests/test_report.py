@@ -481,7 +481,8 @@ def test_on_a4_every_sheet_is_set_up_for_it_and_pages_still_fit(result, tmp_path
         assert sheet.page_setup.paperSize == 9  # ECMA-376 part 1, 18.3.1.63
         if sheet.title in ("Panel drawings", "Panel labels", "Wiring"):
             wide = sum(one.width * 7 * (one.max - one.min + 1) for one in sheet.column_dimensions.values()) / 96
-            assert wide * (sheet.page_setup.scale or 100) / 100 <= 210 / 25.4 - 0.8  # ISO 216: A4 is 210 mm across; margins 0.4 in
+            across = 297 if sheet.page_setup.orientation == "landscape" else 210  # ISO 216: A4, mm; margins 0.4 in
+            assert wide * (sheet.page_setup.scale or 100) / 100 <= across / 25.4 - 0.8
 
 
 def test_paper_goes_by_the_rule_set(tmp_path, monkeypatch):

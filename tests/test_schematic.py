@@ -26,6 +26,7 @@ from batch.findings import Remarks
 from batch.records import Design, Part, Project, Supply
 from batch.results import PanelDesign, PanelRow, TypeRow
 from batch.rules import load
+from batch.schedules.designations import branch_device
 from batch.schedules.wiring_list import Join, panel_wiring
 from batch.sizing.design import size_design
 from batch.sizing.settings import resolve_settings
@@ -130,7 +131,7 @@ def trace(drawing: Drawing) -> dict[str, object]:
         elif symbol.level and reach and symbol.kind not in ("element", "element 3~"):
             [name] = [words.text for words in drawing.words if words.at == (x - reach, y)]  # as printed beside it
             assert name == symbol.of
-            ends = ("line side", "load side") if name[0] == "F" else ("one side", "other side")
+            ends = ("line side", "load side") if name[:2] in ("FU", "CB") else ("one side", "other side")
             named |= {f"{name} {ends[0]}": (x - reach, y), f"{name} {ends[1]}": (x + reach, y)}
             poles.add(name)
     for words in drawing.words:
@@ -189,7 +190,8 @@ def test_drawn_as_wired_as_far_as_drawn(name: str) -> None:
     count = shown_branches(panel)
     assert f"{count + 1} to {panel.branches} alike" in text or f"Branch {panel.branches} alike" in text
     assert f"{panel.branches} in all" in text
-    assert f"TB3:{panel.limit_terminals}" in net_of and f"F{panel.branches}" in text and f"HTR{panel.heaters}" in text
+    last = branch_device(panel.branch.device.kind, panel.branches)
+    assert f"TB3:{panel.limit_terminals}" in net_of and last in text and f"HTR{panel.heaters}" in text
 
 
 def test_every_sample_type_is_drawn_as_wired(every_type: dict[str, PanelDesign]) -> None:
@@ -217,7 +219,7 @@ def test_counts_equal_the_data(every_type: dict[str, PanelDesign]) -> None:
         drawing = schematic.plan(panel, "Type 01", True)
         shown, each = shown_branches(panel), panel.branches // panel.heaters
         kinds = [symbol.kind for symbol in drawing.symbols]
-        devices = {symbol.of for symbol in drawing.symbols if symbol.of[0] == "F"}
+        devices = {symbol.of for symbol in drawing.symbols if symbol.of[:2] in ("FU", "CB")}
         assert shown == panel.branches or panel.branches > DRAWN, what
         assert len(devices) == shown * panel.branch.device.poles, what
         assert {symbol.kind for symbol in drawing.symbols if symbol.of in devices} == {panel.branch.device.kind}, what
@@ -259,8 +261,18 @@ def test_torques_in_the_units_asked_for() -> None:
     """35 lbf·in is 3.95 N·m (1 lbf·in = 0.112985 N·m, NIST SP 811 Appendix B, from memory)."""
     panel = replace(INVENTED["delta"], torque_nm=3.954466, branch=replace(INVENTED["delta"].branch, torque_nm=3.954466))
     us, si = (" ".join(words.text for words in schematic.plan(panel, "Type 01", unit).words) for unit in (True, False))
-    assert "panel feeder on the block 35 lbf·in, branch 35 lbf·in" in us and "N·m" not in us
-    assert "panel feeder on the block 4.0 N·m, branch 4.0 N·m" in si and "lbf" not in si
+    assert "panel feeder on the block 35 lbf·in, branches 35 lbf·in" in us and "N·m" not in us
+    assert "panel feeder on the block 4.0 N·m, branches 4.0 N·m" in si and "lbf" not in si
+
+
+def test_nothing_is_printed_as_a_rating_that_no_part_states() -> None:
+    """Short-circuit rating and torque are those of marked parts; else there is room for the builder's."""
+    bare = replace(INVENTED["delta"], torque_nm=None, sccr_ka=10.0, sccr_marked=False)
+    text = " ".join(words.text for words in schematic.plan(bare, "Type 01", True).words)
+    assert "SCCR ____ kA, builder to mark" in text and "10 kA" not in text.replace("200 kA", "")
+    assert "panel feeder on the block as marked ____" in text
+    marked = replace(bare, sccr_marked=True)
+    assert "Short-circuit rating 10 kA by marked parts" in " ".join(words.text for words in schematic.plan(marked, "Type 01", True).words)
 
 
 # --- readable on paper ------------------------------------------------------------------------------------------------------------

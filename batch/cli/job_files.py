@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from batch import comparison_path, filled_path, result_path
 
-WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
+WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".csv", ".tsv")  # of a folder; a .txt is read where it is named
 RESULTS_END = result_path("x.xlsx").stem.removeprefix("x")  # " sized"
 FILLED_END = filled_path("x.xlsx").stem.removeprefix("x")  # " filled"
 NUMBERED = re.compile(r" \(\d+\)\Z")  # as a file is named where the one before it had to be left alone

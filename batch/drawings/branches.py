@@ -7,6 +7,7 @@ from batch.drawings.lettering import wrap
 from batch.drawings.panel_feeder import BESIDE, EDGE, LEADING, Columns, wires_in_words
 from batch.drawings.symbols import POLE_PITCH, shape
 from batch.results import PanelDesign, Wires
+from batch.schedules.designations import branch_device, branch_pole
 from batch.schedules.row_words import size_or_words
 
 DRAWN, OF_MORE = 8, 6  # so many branches are drawn one by one; of more, six, and the others are said to be alike, with their count
@@ -80,9 +81,9 @@ def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: li
         if part[0] == "L":
             switched.append(level)
             plan.line((bar, level), (DEVICE - reach, level))
-            plan.symbol(device.kind, DEVICE, level, level=True, of=f"F{number}.{pole}")
+            plan.symbol(device.kind, DEVICE, level, level=True, of=branch_pole(device.kind, number, pole))
             plan.line((DEVICE + reach, level), (end, level))
-            plan.say(DEVICE - reach - 8, level - 6, f"F{number}.{pole}", NAME, "r", at=(DEVICE - reach, level))
+            plan.say(DEVICE - reach - 8, level - 6, branch_pole(device.kind, number, pole), NAME, "r", at=(DEVICE - reach, level))
         else:
             plan.line((bar, level), (end, level))
         plan.symbol("terminal", CASE[0], level, of=lead)
@@ -141,8 +142,10 @@ def _alike(plan: Plan, panel: PanelDesign, columns: Columns, shown: int, y: int)
     turns = list(dict.fromkeys(left))
     on = ", ".join(turns) if len(turns) <= 6 else f"{turns[0]} to {turns[-1]}"
     heater = (f"HTR{shown // each + 1}", f"HTR{panel.heaters}")
+    kind = panel.branch.device.kind
+    first, final = branch_device(kind, shown + 1), branch_device(kind, panel.branches)
     words = (
-        f"{_range('Branch', shown + 1, panel.branches)} alike, not drawn: {_range('F', shown + 1, panel.branches)} "
+        f"{_branches(shown + 1, panel.branches)} alike, not drawn: {first if first == final else f'{first} to {final}'} "
         f"to {heater[0] if heater[0] == heater[1] else ' to '.join(heater)}, "
         f"on {on}{' in turn' if len(turns) > 1 else ''}; {panel.branches} in all."
     )
@@ -156,10 +159,8 @@ def _alike(plan: Plan, panel: PanelDesign, columns: Columns, shown: int, y: int)
     return bottom
 
 
-def _range(word: str, first: int, last: int) -> str:
-    if word == "Branch":
-        return f"Branch {first}" if first == last else f"Branches {first} to {last}"
-    return f"{word}{first}" if first == last else f"{word}{first} to {word}{last}"
+def _branches(first: int, last: int) -> str:
+    return f"Branch {first}" if first == last else f"Branches {first} to {last}"
 
 
 def _bars(plan: Plan, columns: Columns, top: int, last: int, taps: dict[str, list[int]]) -> None:

@@ -9,6 +9,7 @@ from batch.drawings.drawing_list import BODY, MARGIN, NAME, WIDTH, Plan
 from batch.drawings.lettering import plain, width, wrap
 from batch.drawings.symbols import shape
 from batch.results import PanelDesign
+from batch.schedules.row_words import AS_MARKED
 from batch.units import convert
 
 LOOP_LEADING, NOTE_LEADING = 24, 22
@@ -122,16 +123,9 @@ def notes_of(panel: PanelDesign, us: bool, odd_signs: bool = False) -> list[str]
     notes = ["String out goes to the next panel of the bank, else to the control circuit."]
     if has_cutoff(panel):
         notes.append(f"Level cutoff: in a bank's first panel; in its others TB3:{out} is string out, the last two spare.")
-    ratings = [
-        f"{what} {_torque(torque_nm, us)}"
-        for what, torque_nm in (("Torque: panel feeder on the block", panel.torque_nm), ("branch", panel.branch.torque_nm))
-        if torque_nm is not None
-    ]
-    if panel.sccr_ka is not None:
-        ratings.append(f"short-circuit rating {panel.sccr_ka:g} kA")
-    if ratings:
-        words = ", ".join(ratings)
-        notes.append(f"{words[0].upper()}{words[1:]}; see Panel labels.")
+    feed, branch = _torque(panel.torque_nm, us), _torque(panel.branch.torque_nm, us)
+    notes.append(f"Torque: panel feeder on the block {feed}, branches {branch}.")
+    notes.append(f"{_sccr(panel)}.")
     notes.append("Symbols: IEC 60617. HTR1 is the panel's first heater; on Wiring the numbers run through the bank.")
     notes.append("A tank may have several live sources: disconnect and prove dead before work.")
     if odd_signs:
@@ -139,5 +133,14 @@ def notes_of(panel: PanelDesign, us: bool, odd_signs: bool = False) -> list[str]
     return notes
 
 
-def _torque(torque_nm: float, us: bool) -> str:
+def _sccr(panel: PanelDesign) -> str:
+    """A rating only where every part is marked: panels of a type stand behind different fault currents."""
+    if panel.sccr_marked and panel.sccr_ka is not None:
+        return f"Short-circuit rating {panel.sccr_ka:g} kA by marked parts; builder marks"
+    return "SCCR ____ kA, builder to mark; what each panel needs: see Panel labels"
+
+
+def _torque(torque_nm: float | None, us: bool) -> str:
+    if torque_nm is None:
+        return AS_MARKED
     return f"{convert(torque_nm, 'N·m', 'lbf·in'):.0f} lbf·in" if us else f"{torque_nm:.1f} N·m"

@@ -45,6 +45,30 @@ SHEETS = (
         "Look for error cells and percentages yourself, or save the workbook as .xlsx and read that.",
     ),
     note(
+        "text-table",
+        "Table read from text",
+        "The file is text: letters {letters}, cells parted by {mark}, {rows} rows that hold something.",
+        "Nothing, if As received shows the cells as the list has them.",
+    ),
+    caution(
+        "text-letters-unsure",
+        "Letters of a text file not certain",
+        "Which letters the file uses is not said in it: {taken} are taken, by which it says \"{one}\"; by {letters} the same is \"{other}\".",
+        "Compare the two with the list; if the other is right, save the list as CSV UTF-8, or as .xlsx.",
+    ),
+    caution(
+        "text-quotes-unsure",
+        "Quotation marks of a text file not certain",
+        "Quotation marks in the file do not stand in pairs, about \"{seen}\": they are taken for inches and ditto marks, and hold no cells together.",
+        "Compare As received with the list; if cells are torn apart, save the list as .xlsx.",
+    ),
+    caution(
+        "text-by-position",
+        "Table parted by spaces",
+        "Nothing but spaces parts the cells of this text: the {columns} columns are taken by where the words stand.",
+        "Compare As received with the list; if cells are torn apart or joined, paste the table into a spreadsheet program and save it.",
+    ),
+    note(
         "sheet-taken",
         "Sheet taken by its headings",
         "Sheet {sheet} is read as {kind}: it alone has the headings that {kind} needs, and no sheet has that name.",
@@ -149,7 +173,7 @@ HEADINGS = (
     ),
 )
 
-ROWS = (
+ROWS: tuple[Kind, ...] = (
     caution(
         "row-note",
         "Row that looks like a note",

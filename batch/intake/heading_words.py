@@ -168,6 +168,10 @@ class HeadingWords:
             self._memory[text] = self._look(text) if len(text) <= LONGEST else []
         return self._memory[text]
 
+    def is_name(self, text: str) -> bool:
+        """Is the text, brackets left out, a name of a column or a role?"""
+        return any(parts in self.names or "".join(parts) in self.squeezed for parts in (words(text), words(BRACKETS.sub(" ", text))))
+
     def _look(self, text: str) -> list[Candidate]:
         found: dict[tuple[str, str, str], tuple[Candidate, frozenset[str]]] = {}
 

@@ -140,7 +140,8 @@ def _records(tables: Tables | None) -> tuple:
 
 
 def _of_file(workbook: Workbook) -> list[Finding]:
-    said = [find(remark("workbook-macros"))] if workbook.macros else []
+    said = [find(one) for one in workbook.remarks]
+    said += [find(remark("workbook-macros"))] if workbook.macros else []
     if workbook.half_seen:
         said.append(find(remark("workbook-half-seen")))
     if workbook.slow:

@@ -6,6 +6,7 @@ of such files, and are added to these. Loaded when first asked for: a list in th
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from functools import cached_property, lru_cache
@@ -116,6 +117,19 @@ class Vocabulary:
     def heading_candidates(self, text: str) -> list[Candidate]:
         """What a heading may mean, the likeliest first; each sheet, key and basis once."""
         return self.heading_words.candidates(text)
+
+    def is_heading(self, text: str) -> bool:
+        """Is the text a name of a column or a role, or a unit, and nothing else?"""
+        return len(text) <= 80 and (self.unit(text.strip(" ()[].")) is not None or self.heading_words.is_name(text))
+
+    def is_word(self, text: str) -> bool:
+        """Does any list or heading have the word, with its accents as they are?"""
+        return text.casefold() in self._every_word
+
+    @cached_property
+    def _every_word(self) -> frozenset[str]:
+        names = [name for *_, name, _ in self.headings] + [word for some in self.lists.values() for word in some]
+        return frozenset(piece.casefold() for name in names for piece in re.findall(r"[^\W\d_]+", name))
 
     def number(self, text: str) -> int | None:
         """A small number typed as a word: "two", "drei", "una"."""

@@ -8,9 +8,10 @@ from io import BytesIO
 from pathlib import Path
 
 from batch.errors import InputFileError
+from batch.findings import Remark
 from batch.intake.grid import Broken, Grid, Shown
 from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, refuse_wide, stray_words
-from batch.ooxml.guard import SAVE_AS, Package, file_kind
+from batch.ooxml.guard import SAVE_AS, Package, file_kind, is_packed
 from batch.ooxml.package import CellLooks, SheetPart, cell_looks, comments_of, of_type, related, sheet_parts, workbook_part
 from batch.ooxml.sheet_scan import LAST_COLUMN, LAST_ROW, NEAR_ROWS, SheetScan, filled, scan
 from batch.ooxml.struck_texts import MARK as STRIKE
@@ -22,6 +23,7 @@ MOST_CELLS_TOGETHER = 24_000_000  # of all sheets as they are laid out: some 200
 MOST_ROWS = 200_000  # with anything in them, over all sheets: twice the largest job that this program is built for
 MOST_SHEETS = 1000
 SPARSE = 20  # a sheet with fewer than one row in so many filled, and a row beyond the usual, is read row by row
+TEXT_ENDINGS = (".csv", ".tsv", ".tab", ".txt")
 WIDE = 300  # columns; a wider sheet is looked at for cells that stand far from the others
 
 
@@ -33,6 +35,7 @@ class Workbook:
     macros: bool = False
     slow: str = ""  # why the slower reader was used
     half_seen: bool = False  # of a kind in which error cells and cell formats are not seen
+    remarks: tuple[Remark, ...] = ()  # what else there is to say of how the file was read
 
 
 def load(path: Path) -> bytes:
@@ -59,6 +62,11 @@ def open_workbook(data: bytes, name: str) -> Workbook:
     Raises:
         InputFileError: not a workbook, locked, damaged, or not safe to read.
     """
+    if name.lower().endswith(TEXT_ENDINGS) and not is_packed(data):
+        from batch.intake.text_tables import read_text_table  # with what it takes to find letters and marks
+
+        table = read_text_table(data, name)
+        return Workbook((table.grid,), remarks=table.remarks)
     if file_kind(data, name) == "zip":
         package = Package(data, name)
         if not package.find("mimetype"):  # which only the OpenDocument kinds have

@@ -24,16 +24,17 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     14 source_load           what the feeders of a source ask of its lines and windings
     15 source_fault          unit, primary, and each kind of fault at each point
     16 taps                  conductors smaller than the device ahead protects; secondary conductors
-    17 transformer_protection   primary device alone, or with secondary devices
-    18 distribution_unit     bus, ways, share of a device in use
-    19 control_transformer   its rating and the fuses around it; what a contact carries
-    20 enclosure_heat        what the parts of a box lose, and how warm it gets
-    21 heater_test           what a meter should read, all joined and with one branch out
-    22 balance               which phase each bank starts on
-    23 panel_split           how many heater panels, and how many heaters in each
-    24 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
-    25 tank_walls            what leaves through walls and bottom
-    26 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
+    17 block_jumpers         what joins a distribution block to the branch devices in its box
+    18 transformer_protection   primary device alone, or with secondary devices
+    19 distribution_unit     bus, ways, share of a device in use
+    20 control_transformer   its rating and the fuses around it; what a contact carries
+    21 enclosure_heat        what the parts of a box lose, and how warm it gets
+    22 heater_test           what a meter should read, all joined and with one branch out
+    23 balance               which phase each bank starts on
+    24 panel_split           how many heater panels, and how many heaters in each
+    25 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    26 tank_walls            what leaves through walls and bottom
+    27 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """

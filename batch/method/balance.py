@@ -20,7 +20,7 @@ Cost = tuple[float, float]
 class Placeable(NamedTuple):
     """A bank to place: its loads when it starts on the first line, and the start that is fixed for it (None = free)."""
 
-    key: tuple[str, ...]
+    key: tuple[object, ...]
     loads: Loads
     fixed: int | None
 

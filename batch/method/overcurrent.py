@@ -261,4 +261,4 @@ def protects(device_a: float, kind: str, ampacity_a: float, sets: int, rules: Ru
     if device_a > most.value:
         return cite(False, rules.clause("no_round_up"))
     step = rules.next_rating(carries, kind)
-    return cite(step is not None and device_a <= step.value, most)
+    return cite(step is not None and device_a <= step.value, most, rules.clause("next_standard"))

@@ -246,11 +246,12 @@ def center_tap_fault(source: SourceImpedance, volts_v: float, rules: RuleSet, ru
         14841.9
     """
     share, resistive, reactive = (rules.factor(name) for name in ("center_tap_share", "center_tap_r", "center_tap_x"))
+    places: tuple[Cited[float], ...] = (share,)
     if source.complex_known:
         unit = complex(resistive.value * source.unit.real, reactive.value * source.unit.imag)
         ohms, places = (unit + source.primary) / 4.0, (resistive, reactive)
     else:
-        ohms, places = (source.unit + source.primary) * share.value, (share,)
+        ohms = (source.unit + source.primary) * share.value
     return cite(volts_v / 2.0 / total_impedance(ohms, run + back, source.complex_known), *places, unit="A")
 
 

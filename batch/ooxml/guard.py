@@ -39,6 +39,13 @@ DOCTYPES = tuple(mark.encode(code) for mark in ("<!DOCTYPE", "<!ENTITY") for cod
 SAVE_AS = "open it in a spreadsheet program and save it as .xlsx"
 
 
+def is_packed(data: bytes) -> bool:
+    """Is it a workbook, or another kind of file that is known by its first bytes, and so no text?"""
+    low = data[:400].lower().lstrip(b"\xef\xbb\xbf \t\r\n")
+    known = data.startswith((b"PK\x03\x04", b"PK\x05\x06", OLE, *KINDS)) and not (data.startswith(b"MZ") and b"\0" not in data[:400])
+    return known or low.startswith((b"<!doctype", b"<html", b"<?xml"))
+
+
 def file_kind(data: bytes, name: str) -> str:
     """ "zip" for a package that may be a workbook, "xls" for the older binary workbook.
 

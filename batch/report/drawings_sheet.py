@@ -14,7 +14,7 @@ from batch.drawings.schematic import Picture, draw_all
 from batch.results import ProjectResult
 from batch.writing.book import Book
 from batch.writing.fast_sheet import ScheduleSheet, clean
-from batch.writing.paper import Footer, Scaled, print_scaled, print_setup
+from batch.writing.paper import WIDER, Footer, Scaled, print_scaled, print_setup
 from batch.writing.placed import Placed, quoted
 from batch.writing.sheet_frame import head_of
 
@@ -44,7 +44,7 @@ def write_drawings(
     for at, width in enumerate(WIDTHS):
         worksheet.set_column(at, at, width)
     back = {(row["project"] or "", row["type"]): types.cell("type", at) for at, row in enumerate(rows)}
-    pages = _Pages(book, worksheet, name, Scaled(footer.paper, False, WIDTHS))
+    pages = _Pages(book, worksheet, name, Scaled(footer.paper, True, WIDTHS, WIDER))
     for project in projects:
         if not project.types:
             continue
@@ -57,7 +57,7 @@ def write_drawings(
             panels = f"{counts[kind]:,} panel{'' if counts[kind] == 1 else 's'}"
             pages.place((own, kind), f"{kind}: {panels}; back to its row", picture, back[own, kind])
         pages.end_row()
-    print_setup(worksheet, footer, -1, -2, RIGHT, pages.last, landscape=False)
+    print_setup(worksheet, footer, -1, -2, RIGHT, pages.last)
     print_scaled(worksheet, pages.paper, pages.breaks)
     return Drawn(name, pages.cells)
 
@@ -103,12 +103,13 @@ class _Pages:
         if not self._held:
             return
         heights = [picture.height_px * DOTS_PER_INCH / DRAWN for _, _, picture, _ in self._held]
-        scale = min(1.0, (self._room - FIRST * ROW_PX - 3 * NAME_PX) / max(heights))  # one that is taller than a page is made smaller
-        rows = ceil(max(heights) * scale / ROW_PX) + 1
-        if not self._fresh and self._used + NAME_PX + rows * ROW_PX > self._room:
+        if not self._fresh and self._used + NAME_PX + max(heights) + ROW_PX > self._room:
             self._break()
+        most = self._room - self._used - NAME_PX - 2 * ROW_PX
+        scales = [min(1.0, most / height) for height in heights]  # one that is taller than its page is made smaller
+        rows = ceil(min(max(heights), most) / ROW_PX) + 1
         self._worksheet.set_row(self._row, NAME_PX * 0.75)
-        for column, (key, words, picture, back) in zip((LEFT, RIGHT), self._held, strict=False):
+        for column, scale, (key, words, picture, back) in zip((LEFT, RIGHT), scales, self._held, strict=False):
             self._worksheet.write_url(self._row, column, f"internal:{back}", self._book.styles["link"], words)
             self._worksheet.insert_image(
                 self._row + 1, column, "drawing.png",

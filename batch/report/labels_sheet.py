@@ -1,104 +1,126 @@
-"""Panel labels, laid out to be printed: one block for each panel type, as many whole blocks as a page takes."""
+"""Panel labels, laid out to be printed: one block for each panel that may be built, as many whole blocks as a page takes."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
+from itertools import islice
 
-from batch.results import PanelDesign, ProjectResult
-from batch.schedules.row_words import size_or_words
+from batch.schedules.row_words import AS_MARKED
 from batch.sheets import Sheet
 from batch.writing.book import Book
+from batch.writing.fast_sheet import clean
 from batch.writing.page import ONE_LINE, Page
-from batch.writing.paper import Footer, Scaled, print_scaled, print_setup
+from batch.writing.paper import WIDER, Footer, Scaled, print_scaled, print_setup
 from batch.writing.sheet_writer import converter
 from batch.writing.styles import HEAD_RESULT, STOP_FILL, STOP_INK, STYLES, Props
 from batch.writing.text_fit import lines, row_height
 
 NAME = "Panel labels"
-HELP = "One label for each panel type, to print and fix inside the doors of its panels. Check each against the panel as built."
-WIDTHS = (24.0, 29.0, 26.0, 28.0)
-MOST_TAGS = 60  # on one label
+HELP = "One label for each panel, to print and fix inside its door; none for a panel on hold. Check each against the panel as built."
+WIDTHS = (23.0, 84.0)
+MOST = 2000  # labels laid out; a list as long as that is printed by whatever prints labels
 POINTS = 72  # to the inch
-WARNING = "MORE THAN ONE LIVE CIRCUIT. Disconnect every source, lock out and prove dead before service."
-COVERED = "Never energize one that is not covered by liquid. Reset a limit only once its cause is put right."
-ALONE = "nothing else at the same tank in this job"
-TOP: Props = {"top": 2, "top_color": HEAD_RESULT}
+BARE = 2  # rows of the sheet above the first label
+WARNING = "WARNING"
+COVERED = "Never energize one out of the liquid. Reset a limit only once its cause is put right."
+TITLE, CAPTION, WORDS = 12.0, 9.0, 9.0  # points of type
+TOP: Props = {"top": 2, "top_color": HEAD_RESULT, "font_size": TITLE, "bold": True, "valign": "vcenter"}
 BAR: Props = {"bold": True, "font_color": STOP_INK, "bg_color": STOP_FILL, "valign": "vcenter"}
+END: Props = {"bottom": 1, "bottom_color": HEAD_RESULT}
 
 
-def write_labels(
-    book: Book, projects: Sequence[ProjectResult], sheet: Sheet, rows: Sequence[Mapping], footer: Footer, us: bool
-) -> tuple[str, int]:
-    """Writes the sheet from the rows of the list of labels (`sheet` declares them); returns its tab and how many labels stand on it."""
+def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], footer: Footer, us: bool, several: bool) -> tuple[str, str]:
+    """Writes the sheet from the rows of the list of labels (`sheet` declares them); returns its tab and how many labels stand on it, in
+    words: "" where there is none, and no tab then. `several`: the job has several projects, so a label says its own.
+    """
+    source = iter(rows)
+    taken = list(islice(source, MOST))
+    if not taken:
+        return "", ""
     name = book.tab_name(NAME)
     page = Page(book, book.add_worksheet(name), WIDTHS)
     page.title(NAME, HELP)
     page.row += 1
-    kinds = {(one.project.project, kind.type): kind for one in projects for kind in one.types}
-    paper = Scaled(footer.paper, False, WIDTHS)
-    room = paper.inches_high * POINTS
-    breaks: list[int] = []
-    top = 0.0  # points above the page at hand
-    for row in rows:
-        kind = kinds[row["project"] or "", row["type"]]
-        first, before = page.row, page.points
-        _label(page, row, kind.tags, kind.design, _torques(sheet, row, us), several=len(projects) > 1)
-        if page.points - top > room and before > top:
-            breaks.append(first)
-            top = before
-        page.height(9)
-        page.row += 1
+    paper = Scaled(footer.paper, False, WIDTHS, WIDER)
+    breaks = _Labels(page, sheet, us, several).write(taken, paper.inches_high * POINTS)
     print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 2, landscape=False)
     print_scaled(page.sheet, paper, breaks)
-    return name, len(rows)
+    count = f"{len(taken):,} label{'' if len(taken) == 1 else 's'}"
+    return name, count if next(source, None) is None else f"the first {count}; all are on Label list"
 
 
-def _torques(sheet: Sheet, row: Mapping, us: bool) -> str:
-    """Both torques in the unit shown, each said to be missing where no source gives it."""
-    words = []
-    for key, what in (("torque_nm", "branch terminals"), ("panel_feeder_torque_nm", "panel feeder terminals")):
-        value, change = row[key], converter(sheet[key], us)
-        unit = sheet[key].shown_unit(us)
-        shown = "as marked" if value is None else f"{round(change(value) if change else value, 1):g} {unit}"
-        words.append(f"{what} {shown}")
-    return ", ".join(words)
+class _Labels:
+    """Labels one below the other. Formats are made once, since a plant has hundreds of labels of ten lines."""
 
+    def __init__(self, page: Page, sheet: Sheet, us: bool, several: bool) -> None:
+        self._page, self._sheet, self._us, self._several = page, sheet, us, several
+        plain, wrap = STYLES["plain"], {"text_wrap": True}
+        self._top = page.style({**plain, **TOP, **wrap})
+        self._bar = page.style({**plain, **BAR, **wrap})
+        self._caption, self._words = page.style(STYLES["label"]), page.style({**STYLES["strong"], **wrap})
+        self._end = page.style({**plain, **END})
 
-def _label(page: Page, row: Mapping, tags: Sequence[str], panel: PanelDesign, torques: str, several: bool) -> None:
-    shown = ", ".join(tags[:MOST_TAGS]) + (f" and {len(tags) - MOST_TAGS:,} more" if len(tags) > MOST_TAGS else "")
-    for at in range(page.last_column + 1):
-        page.sheet.write_blank(page.row, at, None, page.style({**STYLES["title"], **TOP}))
-    page.text(0, row["type"], {**STYLES["title"], **TOP})
-    title = f"Heater panel for immersion heaters, {row['volts']}" + (f"; project {row['project']}" if several else "")
-    page.text(1, title, {**STYLES["strong"], **TOP, "valign": "vcenter"})
-    page.height(27)
-    page.row += 1
-    for at in range(page.last_column + 1):
-        page.sheet.write_blank(page.row, at, None, page.style({**STYLES["plain"], **BAR}))
-    page.text(0, WARNING, {**STYLES["plain"], **BAR})
-    page.height(19.5)
-    page.row += 1
-    for label, words in (
-        ("Panels", shown),
-        ("Branches", f"{row['branches']}, {panel.connection}"),
-        ("Replace branch OCPDs by", row["replace"]),
-        ("Panel feeder", f"{row['feed']}, EGC {size_or_words(panel.panel_feeder_wires.ground)}"),
-        ("Branch wires", f"{row['branch_wire']}, EGC {size_or_words(panel.branch.wires.ground)}"),
-        ("Torque", f"{torques}; {row['torque_from']}"),
-        ("Short-circuit rating", row["sccr"]),
-        ("Live when this is open", f"all else at its tank: {row['panels']}" if row["panels"] else ALONE),
-        ("Heaters", COVERED),
-    ):
-        _line(page, label, words)
-    page.height(6)
-    for at in range(page.last_column + 1):
-        page.sheet.write_blank(page.row, at, None, page.style({**STYLES["plain"], "bottom": 1, "bottom_color": HEAD_RESULT}))
-    page.row += 1
+    def write(self, rows: list[Mapping], room: float) -> list[int]:
+        """Every label; returns the rows before which a page begins, so that none is cut."""
+        page, breaks = self._page, []
+        left = room - page.points
+        for row in rows:
+            first = page.row
+            tall = self._label(row)
+            if tall > left and first > BARE + 1:
+                breaks.append(first)
+                left = room
+            left -= tall
+        return breaks
 
+    def _label(self, row: Mapping) -> float:
+        """One label; returns its height in points with the gap below it."""
+        of = f" of project {row['project']}" if self._several else ""
+        title = f"{row['type']}{of}: {row['volts']}; {row['branches']}"
+        tall = self._line(row["panel"], title, self._top, self._top, TITLE, 21.0)
+        tall += self._line(WARNING, row["warning"], self._bar, self._bar, WORDS, 18.0)
+        for caption, words in (
+            ("Disconnect", f"{row['disconnect']}, feeder {row['feeder']}"),
+            ("Directory", row["directory"]),
+            ("Replace OCPDs by", row["replace"]),
+            ("Panel feeder", row["feed"]),
+            ("Branch wires", row["branch_wire"]),
+            ("Torque", self._torques(row)),
+            ("Short-circuit rating", row["sccr"]),
+            ("Heaters", COVERED),
+        ):
+            tall += self._line(caption, words, self._caption, self._words, WORDS, ONE_LINE)
+        return tall + self._gap(3.0, self._end) + self._gap(7.5, None)
 
-def _line(page: Page, label: str, words: str) -> None:
-    page.text(0, label, "label")
-    page.spread(1, words, "strong" if label != "Heaters" else "plain")
-    count = lines(words, sum(WIDTHS[1:]), bold=label != "Heaters")
-    page.height(max(ONE_LINE, row_height(count)))
-    page.row += 1
+    def _line(self, caption: str, words: str, left: object, right: object, size: float, least: float) -> float:
+        """A caption and its words, the row as tall as the words need in type a tenth wider."""
+        page = self._page
+        page.sheet.write_string(page.row, 0, clean(caption), left)
+        page.sheet.write_string(page.row, 1, clean(words), right)
+        bold = left is not self._caption
+        count = max(
+            lines(clean(caption), WIDTHS[0] / WIDER, bold, size), lines(clean(words), WIDTHS[1] / WIDER, bold=True, size=size)
+        )
+        points = max(least, row_height(count) * size / WORDS)
+        if points != ONE_LINE:
+            page.height(points)
+        page.row += 1
+        return points
+
+    def _gap(self, points: float, look: object) -> float:
+        page = self._page
+        for at in range(len(WIDTHS)):
+            page.sheet.write_blank(page.row, at, None, look)
+        page.height(points)
+        page.row += 1
+        return points
+
+    def _torques(self, row: Mapping) -> str:
+        """Both torques in the unit shown, each with room to write it where no part of the stock list states it."""
+        words = []
+        for key, what in (("torque_nm", "branch terminals"), ("panel_feeder_torque_nm", "panel feeder terminals")):
+            value, change = row[key], converter(self._sheet[key], self._us)
+            unit = self._sheet[key].shown_unit(self._us)
+            shown = AS_MARKED if value is None else f"{round(change(value) if change else value, 1):g} {unit}"
+            words.append(f"{what} {shown}")
+        return ", ".join(words)

@@ -168,13 +168,12 @@ class _Writer:
 
     def _labels(self) -> None:
         """The labels for the panels' doors, laid out to be printed; the list behind them has the same rows."""
-        rows = self._rows["panel_labels"] = list(self._rows_of(self._result, "panel_labels"))
-        if rows:
-            from batch.report.labels_sheet import HELP, write_labels
+        from batch.report.labels_sheet import HELP, write_labels
 
-            sheet = self._sheets["panel_labels"]
-            name, count = write_labels(self._book, self._result.projects, sheet, rows, self._footer, self._us)
-            self._contents.append(Contents(name, f"{count:,} label{'' if count == 1 else 's'}", HELP))
+        rows, several = self._rows_of(self._result, "panel_labels"), len(self._result.projects) > 1
+        name, count = write_labels(self._book, self._sheets["panel_labels"], rows, self._footer, self._us, several)
+        if name:
+            self._contents.append(Contents(name, count, HELP))
 
     def _of(self, project: ProjectResult) -> dict[str, list]:
         """The rows of each schedule that belong to one project; findings whole, since their rows are pointed at by place."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from batch.rules.conductors import COLUMNS_C, PREFIX
-from batch.rules.tables import MEMORY, READ, Row
+from batch.rules.tables import MEMORY, READ, CodeRow
 
 if TYPE_CHECKING:
     from batch.rules.ruleset import RuleSet
@@ -67,7 +67,7 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
                     yield _cell(row, name.format_map(cells) + ending, said, column, unit)
 
 
-def _cell(row: Row, name: str, what: str, column: str, unit: str) -> tuple:
+def _cell(row: CodeRow, name: str, what: str, column: str, unit: str) -> tuple:
     try:
         value: float | str = float(row[column])
     except ValueError:

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from batch.errors import RuleSetError
-from batch.rules.tables import AMPS_DIGITS, Cited, Row, RuleData, cite
+from batch.rules.tables import AMPS_DIGITS, Cited, CodeRow, RuleData, cite
 
 
 class DeviceClass(NamedTuple):
@@ -23,7 +23,7 @@ class Contactor(NamedTuple):
     continuous_a: float
 
 
-def _fuse(row: Row) -> DeviceClass:
+def _fuse(row: CodeRow) -> DeviceClass:
     return DeviceClass(f"class {row['class']} fuse", row.number("volts_v"), row.number("interrupting_ka"), row["standard"])
 
 

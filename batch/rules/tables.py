@@ -40,17 +40,17 @@ class Cited(NamedTuple, Generic[T]):
 
 def cite(value: T, *sources: Cited | str, unit: str = "") -> Cited[T]:
     """`value` as it follows from these sources: look-ups, or clauses by their words. It is known no better than the worst of them."""
-    places, known = [], 0
+    citation, known = "", READ
     for source in sources:
-        if isinstance(source, str):
-            places.append(source)
-        else:
-            places.append(source.citation)
-            known = max(known, KNOWN.index(source.known))
-    return Cited(value, "; ".join(dict.fromkeys(places)), KNOWN[known], unit)
+        place = source if isinstance(source, str) else source.citation
+        if place != citation:
+            citation = f"{citation}; {place}" if citation else place
+        if not isinstance(source, str) and source.known != known and KNOWN.index(source.known) > KNOWN.index(known):
+            known = source.known
+    return Cited(value, citation, known, unit)
 
 
-class Shape(NamedTuple):
+class TableShape(NamedTuple):
     """What a table must look like: its columns, those that are numbers, and those whose numbers rise down the table."""
 
     columns: tuple[str, ...]
@@ -59,66 +59,66 @@ class Shape(NamedTuple):
     within: str = ""  # rising inside each run of this column, not over the whole table
 
 
-SHAPES: dict[str, Shape] = {
-    "ratings": Shape(("rating_a", "fuse", "breaker", "chosen"), ("rating_a",), ("rating_a",)),
-    "ampacity": Shape(
+SHAPES: dict[str, TableShape] = {
+    "ratings": TableShape(("rating_a", "fuse", "breaker", "chosen"), ("rating_a",), ("rating_a",)),
+    "ampacity": TableShape(
         ("size", "cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a"),
         ("cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a"),
         ("cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a"),
     ),
-    "ambient": Shape(
+    "ambient": TableShape(
         ("ambient_from_c", "ambient_to_c", "factor_60c", "factor_75c", "factor_90c"),
         ("ambient_from_c", "ambient_to_c", "factor_60c", "factor_75c", "factor_90c"),
         ("ambient_to_c",),
     ),
-    "adjustment": Shape(
+    "adjustment": TableShape(
         ("conductors_from", "conductors_to", "percent"), ("conductors_from", "conductors_to", "percent"), ("conductors_from",)
     ),
-    "small_conductors": Shape(("size", "material", "device_a"), ("device_a",)),
-    "ground": Shape(("device_a", "cu_size", "al_size"), ("device_a",), ("device_a",)),
-    "conductor_properties": Shape(
+    "small_conductors": TableShape(("size", "material", "device_a"), ("device_a",)),
+    "ground": TableShape(("device_a", "cu_size", "al_size"), ("device_a",), ("device_a",)),
+    "conductor_properties": TableShape(
         ("size", "build", "area_cmil", "area_mm2", "strands", "cu_ohm_per_kft", "al_ohm_per_kft"),
         ("area_cmil", "area_mm2", "strands", "cu_ohm_per_kft", "al_ohm_per_kft"),
     ),
-    "impedance": Shape(
+    "impedance": TableShape(
         ("size", "x_pvc_ohm_per_kft", "x_steel_ohm_per_kft", "cu_pvc_ohm_per_kft", "cu_steel_ohm_per_kft", "al_pvc_ohm_per_kft",
          "al_steel_ohm_per_kft"),
         ("x_pvc_ohm_per_kft", "x_steel_ohm_per_kft", "cu_pvc_ohm_per_kft", "cu_steel_ohm_per_kft", "al_pvc_ohm_per_kft",
          "al_steel_ohm_per_kft"),
     ),
-    "conductor_areas": Shape(
+    "conductor_areas": TableShape(
         ("insulation", "size", "diameter_in", "area_in2"), ("diameter_in", "area_in2"), ("diameter_in", "area_in2"), "insulation"
     ),
-    "raceways": Shape(
+    "raceways": TableShape(
         ("raceway", "trade_size", "diameter_in", "area_in2"), ("diameter_in", "area_in2"), ("diameter_in", "area_in2"), "raceway"
     ),
-    "fill": Shape(("conductors_from", "conductors_to", "nipple", "fill_pct"), ("conductors_from", "conductors_to", "fill_pct")),
-    "torque": Shape(
+    "fill": TableShape(("conductors_from", "conductors_to", "nipple", "fill_pct"), ("conductors_from", "conductors_to", "fill_pct")),
+    "torque": TableShape(
         ("size_from", "size_to", "slot_narrow_lbf_in", "slot_wide_lbf_in", "hex_other_lbf_in"),
         ("slot_narrow_lbf_in", "slot_wide_lbf_in", "hex_other_lbf_in"),
     ),
-    "torque_slotted": Shape(("slot_length_in", "slot_narrow_lbf_in", "slot_wide_lbf_in"), ("slot_narrow_lbf_in", "slot_wide_lbf_in")),
-    "torque_socket": Shape(("socket_in", "torque_lbf_in"), ("torque_lbf_in",), ("torque_lbf_in",)),
-    "fuse_classes": Shape(
+    "torque_slotted": TableShape(("slot_length_in", "slot_narrow_lbf_in", "slot_wide_lbf_in"), ("slot_narrow_lbf_in", "slot_wide_lbf_in")),
+    "torque_socket": TableShape(("socket_in", "torque_lbf_in"), ("torque_lbf_in",), ("torque_lbf_in",)),
+    "fuse_classes": TableShape(
         ("class", "branch_protection", "chosen_over_a", "chosen_to_a", "volts_v", "interrupting_ka"),
         ("chosen_over_a", "chosen_to_a", "volts_v", "interrupting_ka"),
         ("chosen_to_a",),
     ),
-    "fuse_bodies": Shape(("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a",)),
-    "breaker_frames": Shape(("frame_a", "trip_from_a", "trip_to_a"), ("frame_a", "trip_from_a", "trip_to_a"), ("frame_a",)),
-    "contactors": Shape(("size", "continuous_a", "service_limit_a"), ("continuous_a", "service_limit_a"), ("continuous_a",)),
-    "transformers": Shape(("phases", "kva"), ("phases", "kva"), ("kva",), "phases"),
-    "systems": Shape(("system", "line_line_v", "line_neutral_v"), ("line_line_v", "line_neutral_v")),
-    "sccr": Shape(("component", "part", "sccr_ka"), ("sccr_ka",)),
+    "fuse_bodies": TableShape(("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a",)),
+    "breaker_frames": TableShape(("frame_a", "trip_from_a", "trip_to_a"), ("frame_a", "trip_from_a", "trip_to_a"), ("frame_a",)),
+    "contactors": TableShape(("size", "continuous_a", "service_limit_a"), ("continuous_a", "service_limit_a"), ("continuous_a",)),
+    "transformers": TableShape(("phases", "kva"), ("phases", "kva"), ("kva",), "phases"),
+    "systems": TableShape(("system", "line_line_v", "line_neutral_v"), ("line_line_v", "line_neutral_v")),
+    "sccr": TableShape(("component", "part", "sccr_ka"), ("sccr_ka",)),
 }
 
 
-class Row:
+class CodeRow:
     """One row of a table. Cells by column name; `number` is None where the document has no value."""
 
     __slots__ = ("_table", "cells", "line")
 
-    def __init__(self, table: Table, line: int, cells: dict[str, str]) -> None:
+    def __init__(self, table: CodeTable, line: int, cells: dict[str, str]) -> None:
         self._table = table
         self.line = line
         self.cells = cells
@@ -149,24 +149,24 @@ class Row:
         return Cited(value, self._table.citation, MEMORY if self.from_memory(column) else READ, unit)
 
 
-class Table:
+class CodeTable:
     """A table as read and judged: its rows in the document's order."""
 
-    def __init__(self, role: str, path: Path, citation: str, shape: Shape | None = None) -> None:
+    def __init__(self, role: str, path: Path, citation: str, shape: TableShape | None = None) -> None:
         self.role = role
         self.path = path
         self.citation = citation
         self.shape = SHAPES.get(role) if shape is None else shape
-        self.rows: tuple[Row, ...] = tuple(self._read())
+        self.rows: tuple[CodeRow, ...] = tuple(self._read())
         if not self.rows:
             raise RuleSetError(f"{path}: the table is empty; restore the file.")
         if self.shape is not None:
             self._judge(self.shape)
 
-    def __iter__(self) -> Iterator[Row]:
+    def __iter__(self) -> Iterator[CodeRow]:
         return iter(self.rows)
 
-    def _read(self) -> Iterator[Row]:
+    def _read(self) -> Iterator[CodeRow]:
         try:
             with self.path.open(newline="", encoding="utf-8") as file:
                 lines = csv.reader(file)
@@ -179,7 +179,7 @@ class Table:
                         raise RuleSetError(
                             f"{self.path} line {lines.line_num}: {len(cells)} cells under {len(self.columns)} headings; correct the row."
                         )
-                    row = Row(self, lines.line_num, dict(zip(self.columns, cells, strict=True)))
+                    row = CodeRow(self, lines.line_num, dict(zip(self.columns, cells, strict=True)))
                     if row["status"] not in (READ, MEMORY, COMPUTED) or not row["source"]:
                         raise RuleSetError(
                             f"{self.path} line {row.line}: status must be {READ} or {MEMORY}, or {COMPUTED}, and a source given; "
@@ -189,7 +189,7 @@ class Table:
         except (OSError, UnicodeDecodeError, csv.Error) as fault:
             raise RuleSetError(f"{self.path}: cannot be read ({fault}); restore the file.") from fault
 
-    def _judge(self, shape: Shape) -> None:
+    def _judge(self, shape: TableShape) -> None:
         for column in shape.numeric:
             rises = column in shape.rising
             last: float | None = None
@@ -213,7 +213,7 @@ class RuleData:
     def __init__(self, folder: Path, contents: dict[str, Any]) -> None:
         self.folder = folder
         self.contents = contents
-        self._tables: dict[str, Table] = {}
+        self._tables: dict[str, CodeTable] = {}
         self._factors = self._named("factors")
         self._lists = self._named("lists")
 
@@ -223,13 +223,13 @@ class RuleData:
             raise RuleSetError(f"{self.folder / 'ruleset.toml'}: no section [{name}]; restore the file.")
         return found
 
-    def table(self, role: str) -> Table:
+    def table(self, role: str) -> CodeTable:
         """The table that plays `role` ("ampacity"); RuleSetError where the rule set has none or it is broken."""
         if (table := self._tables.get(role)) is None:
             entry = self.section("tables").get(role)
             if not isinstance(entry, list) or len(entry) != 2:
                 raise RuleSetError(f"{self.folder / 'ruleset.toml'}: [tables] has no entry {role} = [file, citation].")
-            table = self._tables[role] = Table(role, self.folder / entry[0], entry[1])
+            table = self._tables[role] = CodeTable(role, self.folder / entry[0], entry[1])
         return table
 
     def _named(self, section: str, basis: str = "basis") -> dict[str, Cited[Any]]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.records import Bank
 from batch.results import BankDesign, BankRow, BranchDesign, JobResult, NotSized, PanelDesign, ProjectResult
+from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import APPLIED, NEXT_RATING, SAME_VOLTS
 from batch.schedules.row_words import NOT_SIZED, basis_words, codes, run_words, size_or_words, split_words, status_of
 from batch.schedules.schedule import (
@@ -36,14 +37,16 @@ class Line(NamedTuple):
     design: BankDesign
     branch: BranchDesign
     single: PanelDesign | None
+    sources: Sequence[Source]
 
 
 def _items(result: JobResult) -> Iterator[Line | Unsized]:
     """The banks that were sized, then those that were not; project by project, and last those of no project that could be sized."""
     for project in result.projects:
+        sources = LiveSources(result, project)
         for row in project.banks:
             design = row.design
-            yield Line(project, row, row.bank, design, design.branch, design.single_circuit)
+            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, sources.of_bank(row))
         yield from map(Unsized, project.not_sized)
     yield from map(Unsized, result.not_sized)
 
@@ -153,6 +156,8 @@ BANKS = Schedule(
              role="result", help="Of a single-circuit bank, from its device to its contactor: all its heaters together."),
         text("contactor", "Contactor", 36, lambda at: _contactors(at.design),
              role="result", help="Resistive rating of each contactor and how many."),
+        text("disconnects", "Disconnects", 18, lambda at: ", ".join(source.tag for source in at.sources),
+             role="result", help="One ahead of each panel, or of the single-circuit bank; numbered through the tank."),
         text("wire", "Branch wire", 18, lambda at: run_words(at.branch.wires),
              role="result", help="Wires to each heater."),
         text("ground", "EGC", 12, lambda at: size_or_words(at.branch.wires.ground),

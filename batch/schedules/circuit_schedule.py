@@ -97,7 +97,7 @@ CIRCUITS = Schedule(
         calculated("total_drop_pct", "Total drop", "%", "percent_2", lambda at: total(at.feeder_drop_pct, at.panel.design.drop_pct if at.panel else 0.0, at.branch.drop_pct),
                    help="Feeder, panel feeder and branch together."),
         selected("torque_nm", "Torque", "N·m", "torque", "branch.torque_nm",
-                 us_unit="lbf·in", help="Of the branch terminals: the part's own marking, else the code's default for that wire."),
+                 us_unit="lbf·in", help="Of the branch terminals, as the stock part is marked; blank: as marked on the part."),
         text("governed_by", "Sizing basis", 28, "branch.wires.governed_by",
              also=("Wire governed by",), help="Which test set the wire."),
         its_basis(once(BRANCH, lambda branch: basis_words(branch.device.basis, branch.wires.basis, (branch.torque_words,)))),

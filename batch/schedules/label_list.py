@@ -1,74 +1,109 @@
-"""Label list: what each panel type's label must say."""
+"""Label list: what the label of each heater panel must say. One label a tag: panels of a type are built alike and stand at other tanks."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import ceil
 from typing import NamedTuple
 
-from batch.results import BranchDesign, JobResult, PanelDesign, ProjectResult, TypeRow
-from batch.schedules.row_words import listed, run_words, single_tag, wire_words
+from batch.results import BankRow, BranchDesign, JobResult, PanelDesign, PanelRow, ProjectResult
+from batch.schedules.designations import branch_device
+from batch.schedules.live_sources import LiveSources, Source
+from batch.schedules.row_words import run_words, size_or_words, wire_words
 from batch.schedules.schedule import Schedule, its_project, selected, text
 
 
 class Line(NamedTuple):
-    """A panel type; `others` are the panels and single-circuit banks that stand at the same tanks as its panels."""
+    """A panel; `source` is the disconnect that alone kills it, `others` the other disconnects of its tank, `not_sized` what else will
+    be live there.
+    """
 
     project: ProjectResult
-    kind: TypeRow
-    panel: PanelDesign
+    row: BankRow
+    panel: PanelRow
+    design: PanelDesign
     branch: BranchDesign
-    others: Sequence[str]
+    source: Source
+    others: Sequence[Source]
+    not_sized: Sequence[str]
 
 
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
-        neighbours = _panels_of_tanks(project)
-        for kind in project.types:
-            others = dict.fromkeys(tag for mine in kind.tags for tag in neighbours[mine] if tag != mine)
-            yield Line(project, kind, kind.design, kind.design.branch, tuple(others))
+        sources = LiveSources(result, project)
+        for row in project.banks:
+            for panel in row.panels:
+                if row.hold is None:
+                    others = sources.others(row, panel)
+                    yield Line(
+                        project, row, panel, panel.design, panel.design.branch, sources.of(panel.tag), others, sources.not_sized(row)
+                    )
 
 
-def _panels_of_tanks(project: ProjectResult) -> dict[str, list[str]]:
-    """Tags of all panels and single-circuit banks of the tank that a panel serves: one tank, several live sources."""
-    by_tank: dict[str, list[str]] = {}
-    for row in project.banks:
-        tags = [panel.tag for panel in row.panels] or [single_tag(row)]
-        by_tank.setdefault(row.bank.tank.casefold(), []).extend(tags)
-    return {panel.tag: by_tank[row.bank.tank.casefold()] for row in project.banks for panel in row.panels}
+def warning_words(at: Line) -> str:
+    """The warning: every other source of the tank by tag and place; left out where there is none."""
+    live = [source.words for source in at.others]
+    if at.not_sized:
+        live.append(f"whatever feeds {', '.join(at.not_sized)}, not sized")
+    also = f"Also live at this tank from {', '.join(live)}. Open and lock each" if live else f"Open and lock {at.source.tag}"
+    return f"Electric shock, burns. {also}; test first."
 
 
-def _sccr_words(panel: PanelDesign) -> str:
-    return "not known" if panel.sccr_ka is None else f"{panel.sccr_ka:g} kA at {panel.volts_v:g} V; lowest-rated part: {panel.sccr_part}"
+def directory_words(at: Line) -> str:
+    """Which device feeds which heater of the bank: "FU1 HTR9, FU2 HTR10"; with several element circuits "FU1 HTR9 circuit 1"."""
+    each, kind = at.row.design.circuits_per_heater, at.branch.device.kind
+    words = []
+    for number in range(at.design.branches):
+        circuit = f" circuit {number % each + 1}" if each > 1 else ""
+        words.append(f"{branch_device(kind, number + 1)} HTR{at.panel.first_heater + number // each}{circuit}")
+    return ", ".join(words)
+
+
+def sccr_words(panel: PanelDesign, fault_ka: float | None) -> str:
+    """Its short-circuit rating where every part is marked; else room for the builder's, and what is needed where the panel stands."""
+    if panel.sccr_marked and panel.sccr_ka is not None:
+        return f"{panel.sccr_ka:g} kA by marked parts; builder marks"
+    needed = "fault current not given" if fault_ka is None else f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed"
+    return f"SCCR ____ kA, builder to mark; {needed}"
 
 
 PANEL_LABELS = Schedule(
-    "panel_labels", "Label list", "panel type",
+    "panel_labels", "Label list", "label",
     "The labels of the sheet Panel labels as rows, to filter or to hand to whatever prints labels. These rows are not printed a second time.",
-    key=("project", "type"),
+    key=("project", "panel"),
     items=_items,
     columns=(
         its_project("project.project.project"),
-        text("type", "Type", 10, "kind.type",
+        text("panel", "Panel", 19, "panel.tag",
+             role="result", help="Tag of the panel: one label each, none for a panel on hold."),
+        text("type", "Type", 10, "panel.type",
              role="result", help="Panel type."),
-        text("volts", "Supply", 30, lambda at: f"{at.panel.volts_v:g} V, {at.panel.panel_feeder_wires.lines} lines, {at.panel.system}",
+        text("volts", "Supply", 30, lambda at: f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}",
              role="result", help="Volts, phases and system."),
-        text("branches", "Branches", 30, lambda at: f"{at.panel.branches} x {at.branch.device.rating_a:g} A",
-             role="result", help="How many, and the rating of each."),
+        text("disconnect", "Disconnect", 22, "source.tag",
+             role="result", help="The one that alone kills this panel."),
+        text("feeder", "Feeder", 10, "source.feeder",
+             help="Feeder that supplies it."),
+        text("warning", "Warning", 50, warning_words,
+             role="result", help="With each other disconnect of the tank and its place; left out where there is none."),
+        text("others", "Other disconnects at the tank", 30, lambda at: ", ".join(source.tag for source in at.others),
+             also=("Panels with other sources at the same tank",), help="What stays live at the tank when this panel's disconnect is open."),
+        text("directory", "Directory", 50, directory_words,
+             role="result", help="Branch device and the heater that it feeds, numbered through the bank."),
+        text("branches", "Branches", 30, lambda at: f"{at.design.branches} x {at.branch.device.rating_a:g} A, {at.design.connection}",
+             role="result", help="How many, the rating of each, and how the heaters are connected."),
         text("replace", "Replace branch OCPDs by", 40, lambda at: f"{at.branch.device.in_full}: same type and rating only",
              role="result", also=("Replace branch devices by",), help="Same type and rating only."),
-        text("feed", "Panel feeder", 40, lambda at: f"{at.panel.panel_feeder_device.in_full}; {run_words(at.panel.panel_feeder_wires)}",
+        text("feed", "Panel feeder", 40, lambda at: f"{at.design.panel_feeder_device.in_full}; {run_words(at.design.panel_feeder_wires)}, "
+             f"EGC {size_or_words(at.design.panel_feeder_wires.ground)}",
              role="result", also=("Feed",), help="Panel feeder OCPD and wires."),
-        text("branch_wire", "Branch wires", 24, lambda at: wire_words(at.branch.wires),
+        text("branch_wire", "Branch wires", 24, lambda at: f"{wire_words(at.branch.wires)}, EGC {size_or_words(at.branch.wires.ground)}",
              role="result", help="Size, material and insulation."),
         selected("torque_nm", "Branch torque", "N·m", "torque", "branch.torque_nm",
-                 us_unit="lbf·in", help="Branch terminals."),
-        selected("panel_feeder_torque_nm", "Panel feeder torque", "N·m", "torque", "panel.torque_nm",
-                 us_unit="lbf·in", also=("Feed torque",), help="Feed terminals of the block."),
-        text("torque_from", "Torque from", 40, "branch.torque_words",
-             help="The part's own marking, or the code's default."),
-        text("sccr", "Short-circuit rating", 34, lambda at: _sccr_words(at.panel),
-             role="result", help="Of the panel, and the part that sets it."),
-        text("panels", "Panels with other sources at the same tank", 50, lambda at: listed(at.others),
-             help="Tags of panels that stay live when this one is opened."),
+                 us_unit="lbf·in", help="Branch terminals, as the stock part is marked; blank: as marked on the part."),
+        selected("panel_feeder_torque_nm", "Panel feeder torque", "N·m", "torque", "design.torque_nm",
+                 us_unit="lbf·in", also=("Feed torque",), help="Terminals of the block, as the stock part is marked; blank: as marked on the part."),
+        text("sccr", "Short-circuit rating", 34, lambda at: sccr_words(at.design, at.panel.fault_ka),
+             role="result", help="Of the panel where all its power parts are marked; else for its builder to mark."),
     ),
 )

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from batch.findings import Finding
 from batch.method.line_currents import unbalance_pct
 from batch.results import BankRow, JobResult, PanelDesign, PanelRow, ProjectResult, Wires
+from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
 from batch.schedules.row_words import basis_words, codes, has_b, run_words, size_or_words, status_of
 from batch.schedules.schedule import (
@@ -31,6 +32,7 @@ class Line(NamedTuple):
     """A panel of a bank; `feed` are the conductors of its panel feeder, `said` what was said of its bank and of itself."""
 
     project: ProjectResult
+    source: Source
     row: BankRow
     panel: PanelRow
     design: PanelDesign
@@ -41,11 +43,12 @@ class Line(NamedTuple):
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         on = {row.feeder.feeder: row.findings for row in project.feeders}
+        sources = LiveSources(result, project)
         for row in project.banks:
             of_feeder = on.get(row.feeder.feeder, ())
             for panel in row.panels:
                 said = (*row.findings, *_short(panel, of_feeder))
-                yield Line(project, row, panel, panel.design, panel.design.panel_feeder_wires, said)
+                yield Line(project, sources.of(panel.tag), row, panel, panel.design, panel.design.panel_feeder_wires, said)
 
 
 def _short(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -59,6 +62,13 @@ def _terminals(design: PanelDesign) -> str:
     """The terminals of its supply: "L1-L2-L3-N"."""
     used = {part for leg in design.legs for part in leg.split("-")}
     return "-".join(name for name in ("L1", "L2", "L3", "N") if name in used)
+
+
+def _default_sccr(design: PanelDesign) -> str:
+    """What a panel with unmarked parts is judged by; a default is no rating, so it stands in the basis only."""
+    if design.sccr_marked or design.sccr_ka is None:
+        return ""
+    return f"no marking on every part: fault current judged against {design.sccr_ka:g} kA ({design.sccr_part})"
 
 
 PANELS = Schedule(
@@ -123,23 +133,25 @@ PANELS = Schedule(
              role="result", help="Resistive rating: covers the line current once."),
         selected("disconnect_a", "Disconnect rating", "A", "rating", "design.disconnect_a",
                  help="Opens all ungrounded conductors, in sight or lockable."),
+        text("disconnect_tag", "Disconnect tag", 18, "source.tag",
+             role="result", help="Numbered through the tank; the other disconnects of the tank leave it live."),
         text("disconnect", "Disconnect", 31, "design.disconnect",
              role="result", help="The stock part, or the smallest switch that takes the panel feeder OCPD."),
         selected("torque_nm", "Panel feeder torque", "N·m", "torque", "design.torque_nm",
-                 us_unit="lbf·in", also=("Feed torque",), help="Of the panel feeder's terminals on the block: the part's own marking, else the code's default for that wire."),
+                 us_unit="lbf·in", also=("Feed torque",), help="Of the panel feeder's terminals on the block, as the stock part is marked; blank: as marked on the part."),
         calculated("drop_pct", "Panel feeder drop", "%", "percent_2", "design.drop_pct",
                    also=("Feed drop",), help="Voltage drop of the panel feeder; blank where no length is known."),
         calculated("fault_ka", "Fault current", "kA", "kiloamps", "panel.fault_ka",
                    help="Available at the panel; blank where the source is not known."),
-        selected("sccr_ka", "Panel SCCR", "kA", "kiloamps", "design.sccr_ka",
-                 also=("Panel rating",), help="Lowest short-circuit rating of its parts."),
-        text("sccr_part", "Lowest-rated part", 25, "design.sccr_part",
-             also=("Set by",), help="The part with the lowest short-circuit rating."),
+        selected("sccr_ka", "Panel SCCR", "kA", "kiloamps", lambda at: at.design.sccr_ka if at.design.sccr_marked else None,
+                 also=("Panel rating",), help="Lowest short-circuit rating of its parts, where every one of them is marked; else blank, for its builder to mark."),
+        text("sccr_part", "Lowest-rated part", 25, lambda at: at.design.sccr_part if at.design.sccr_marked else "builder to mark",
+             also=("Set by",), help="The marked part with the lowest short-circuit rating."),
         selected("limit_terminals", "Limit string terminals", "ea", "count", "design.limit_terminals",
                  width=11, total="sum", also=("Protector terminals",), help="Terminals of the limit string in this panel."),
         calculated("connected_kw", "Connected", "kW", "kw", "design.connected_kw",
                    total="sum", help="Heaters times rated power."),
         its_findings(lambda at: codes(at.said, at.row.around, at.project.said_once)),
-        its_basis(lambda at: basis_words(("phasor sum of the loads",), at.design.panel_feeder_basis, at.design.basis, at.design.panel_feeder_device.basis, at.feed.basis, (at.design.torque_words,))),
+        its_basis(lambda at: basis_words(("phasor sum of the loads",), at.design.panel_feeder_basis, at.design.basis, at.design.panel_feeder_device.basis, at.feed.basis, (at.design.torque_words, _default_sccr(at.design)))),
     ),
 )

@@ -10,6 +10,7 @@ from batch.results import BankRow, Wires
 from batch.sizing.words import size_words
 
 Row = dict[str, object]
+AS_MARKED = "as marked ____"  # of a torque that no part of the stock list states
 
 
 SIZED, REVIEW, HOLD, NOT_SIZED = STATUSES = ("sized", "sized, review", Effect.NOT_RELEASED.status, Effect.NOT_SIZED.status)  # worst last

@@ -1,6 +1,6 @@
 """Terminal to terminal: what an electrician connects in each heater panel.
 
-Names: L1, L2, L3, N are the panel's block; F3.1 is pole 1 of the device of branch 3; HTR4.2 lead 2 of heater 4; WP1 the first wye
+Names: L1, L2, L3, N are the panel's block; FU3A is pole 1 of the device of branch 3; HTR4.2 lead 2 of heater 4; WP1 the first wye
 point; TB3:1, TB3:2 … the terminals of the limit string. Common practice, no source: the shop's own drawings go before these names.
 """
 
@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import PanelDesign, PanelRow, Wires
+from batch.schedules.designations import branch_pole
 from batch.sizing.words import size_words
 
 
@@ -44,6 +45,8 @@ def _feed(design: PanelDesign, panel_feeder_wire: str) -> Iterator[Join]:
 
 
 def _branches(panel: PanelRow, circuits_per_heater: int, branch_wire: str, ground: str) -> Iterator[Join]:
+    size = panel.design.jumper
+    jumper = f"jumper {size_words(size)}" if size else "bar rated for the panel feeder OCPD"
     for number, legs in enumerate(panel.design.legs, start=1):
         heater = panel.first_heater + (number - 1) // circuits_per_heater
         circuit = (number - 1) % circuits_per_heater
@@ -51,8 +54,9 @@ def _branches(panel: PanelRow, circuits_per_heater: int, branch_wire: str, groun
         for at, part in enumerate(parts, start=1):
             lead = f"HTR{heater}.{circuit * len(parts) + at}"
             if part[0] == "L":
-                yield Join(f"block {part}", f"F{number}.{at} line side", "jumper rated for the panel feeder", "branch")
-                yield Join(f"F{number}.{at} load side", lead, branch_wire, "branch")
+                pole = branch_pole(panel.design.branch.device.kind, number, at)
+                yield Join(f"block {part}", f"{pole} line side", jumper, "branch")
+                yield Join(f"{pole} load side", lead, branch_wire, "branch")
             elif part == "N":
                 yield Join("neutral bar N", lead, branch_wire, "branch neutral: no fuse")
             else:

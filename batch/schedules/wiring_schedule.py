@@ -61,7 +61,7 @@ WIRING = Schedule(
         ordinal("no", "No.", "", "number",
                 width=5, help="Order of wiring in the panel."),
         text("start", "From", 22, "join.start",
-             role="result", help="L block pole, F OCPD pole, HTR heater lead, WP wye point, TB3 limit string terminal."),
+             role="result", help="L block pole, FU, CB OCPD pole, HTR heater lead, WP wye point, TB3 limit string terminal."),
         text("end", "To", 26, "join.end",
              role="result", help="The other end."),
         text("conductor", "Conductor", 38, "join.conductor",

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from batch.findings import Remark, remark
+from batch.errors import SpecificationError
+from batch.findings import Remarks
 from batch.records import Tank
-from batch.rules.thermal import Liquid, Material, Thermal
+from batch.rules.thermal import Liquid, TankMaterial, Thermal
 from batch.sizing.words import celsius, litres
 
 NAMES = {  # cells of Tanks as a person knows them
@@ -29,7 +30,7 @@ class Bath:
     width_m: float
     depth_m: float
     volume_l: float
-    shell: Material
+    shell: TankMaterial
     wall_m: float
     insulation_m: float
     operating_c: float
@@ -41,7 +42,7 @@ class Bath:
     air_m_s: float
     draught_known: bool
     work_load_kg_h: float
-    work: Material
+    work: TankMaterial
     load_kg: float
     makeup_l_h: float
     makeup_c: float
@@ -62,17 +63,24 @@ class Settled(NamedTuple):
     bath: Bath | None
     missing: tuple[str, ...]
     assumed: tuple[str, ...]  # in words
-    remarks: tuple[Remark, ...]
 
 
-def settle(tank: Tank, tables: Thermal) -> Settled:
+def settle(tank: Tank, tables: Thermal, said: Remarks) -> Settled:
     """The bath of a tank's row."""
     missing = _missing(tank)
     if missing:
-        return Settled(None, missing, (), (remark("heat-not-judged", missing[0], cells=" and ".join(NAMES[key] for key in missing)),))
-    settling = _Settling(tank, tables)
+        said.add("heat-not-judged", missing[0], cells=" and ".join(NAMES[key] for key in missing))
+        return Settled(None, missing, ())
+    settling = _Settling(tank, tables, said)
     bath = settling.bath()
-    return Settled(bath, (), tuple(settling.assumed), tuple(settling.said))
+    return Settled(bath, (), tuple(settling.assumed))
+
+
+def _known(value: float | None) -> float:
+    """A cell that `_missing` has found to be filled."""
+    if value is None:
+        raise SpecificationError("a tank is settled before its missing cells are looked for")
+    return value
 
 
 def _missing(tank: Tank) -> tuple[str, ...]:
@@ -84,12 +92,13 @@ def _missing(tank: Tank) -> tuple[str, ...]:
 
 
 class _Settling:
-    """One tank's way from cells to a bath; collects what is said."""
+    """One tank's way from cells to a bath."""
 
-    def __init__(self, tank: Tank, tables: Thermal) -> None:
-        self.tank, self.tables = tank, tables
+    def __init__(self, tank: Tank, tables: Thermal, said: Remarks) -> None:
+        self.tank, self.tables, self.said = tank, tables, said
         self.assumed: list[str] = []
-        self.said: list[Remark] = []
+        self.hot = _known(tank.operating_c)
+        self.length_m, self.width_m = _known(tank.length_m), _known(tank.width_m)
 
     def bath(self) -> Bath | None:
         tank = self.tank
@@ -110,14 +119,14 @@ class _Settling:
         return Bath(
             liquid=liquid,
             liquid_known=known,
-            length_m=tank.length_m,
-            width_m=tank.width_m,
+            length_m=self.length_m,
+            width_m=self.width_m,
             depth_m=depth_m,
             volume_l=volume_l,
             shell=shell,
             wall_m=wall_m,
             insulation_m=(tank.insulation_mm or 0.0) / 1000.0,
-            operating_c=tank.operating_c,
+            operating_c=self.hot,
             start_c=start_c,
             room_c=self._given("room_c", "°C"),
             room_rh=self._given("room_rh_pct", "%") / 100.0,
@@ -133,11 +142,11 @@ class _Settling:
             air_agitation=tank.air_agitation == "yes",
         )
 
-    def _or_default(self, key: str):
+    def _or_default(self, key: str) -> Any:
         value = getattr(self.tank, key)
         return self.tables.blank(key).value if value is None else value
 
-    def _given(self, key: str, unit: str = ""):
+    def _given(self, key: str, unit: str = "") -> Any:
         """The cell, or its default, which is said."""
         value = self._or_default(key)
         if getattr(self.tank, key) is None:
@@ -146,7 +155,7 @@ class _Settling:
 
     def _default(self, key: str, value: str) -> None:
         self.assumed.append(f"{NAMES[key].lower()} {value}")
-        self.said.append(remark("heat-default", key, setting=NAMES[key], value=value, why=self.tables.why(key)))
+        self.said.add("heat-default", key, setting=NAMES[key], value=value, why=self.tables.why(key))
 
     def _liquid(self) -> tuple[Liquid, bool]:
         words, water = self.tank.liquid, self.tables.liquids[self.tables.blank("liquid").value]
@@ -156,53 +165,49 @@ class _Settling:
         found = self.tables.liquid(words)
         if found is None:
             self.assumed.append("liquid like water")
-            self.said.append(remark("liquid-unknown", "liquid", liquid=words))
+            self.said.add("liquid-unknown", "liquid", liquid=words)
         return found or water, found is not None
 
     def _boils(self, liquid: Liquid) -> bool:
         """Whether the bath is too near its boiling point to be judged; what is said of hot baths."""
-        hot, distance = self.tank.operating_c, self.tables.figure("boiling_distance_k").value
+        hot, distance = self.hot, self.tables.figure("boiling_distance_k").value
         if liquid.boils_c is not None and hot > liquid.boils_c - distance:
-            self.said.append(
-                remark(
-                    "bath-boils", "operating_c", operating=celsius(hot), distance=f"{distance:g} K", liquid=liquid.name,
-                    boils=celsius(liquid.boils_c),
-                )
-            )  # fmt: skip
+            words = {"distance": f"{distance:g} K", "liquid": liquid.name, "boils": celsius(liquid.boils_c)}
+            self.said.add("bath-boils", "operating_c", operating=celsius(hot), **words)
             return True
         tested = self.tables.figure("tested_to_c").value
         if liquid.evaporates and hot > tested:
-            self.said.append(remark("heat-beyond-tests", "operating_c", operating=celsius(hot), tested=celsius(tested)))
+            self.said.add("heat-beyond-tests", "operating_c", operating=celsius(hot), tested=celsius(tested))
         return False
 
     def _contents(self) -> tuple[float, float]:
         """Depth and volume: one from the other where it is blank, and whether they agree where neither is."""
         tank = self.tank
-        floor_m2 = tank.length_m * tank.width_m
+        floor_m2 = self.length_m * self.width_m
         if tank.depth_m is None:
-            return tank.volume_l / 1000.0 / floor_m2, tank.volume_l
+            volume_l = _known(tank.volume_l)
+            return volume_l / 1000.0 / floor_m2, volume_l
         worked_out = 1000.0 * floor_m2 * tank.depth_m
         if tank.volume_l is None:
             return tank.depth_m, worked_out
         if abs(tank.volume_l / worked_out - 1.0) > self.tables.figure("volume_band").value + 1e-9:
-            self.said.append(remark("volume-odd", "volume_l", given=litres(tank.volume_l), worked_out=litres(worked_out)))
+            self.said.add("volume-odd", "volume_l", given=litres(tank.volume_l), worked_out=litres(worked_out))
         return tank.depth_m, tank.volume_l
 
-    def _shell(self) -> tuple[Material, float]:
+    def _shell(self) -> tuple[TankMaterial, float]:
         shell = self._material("tank_material")
-        hot = self.tank.operating_c
+        hot = self.hot
         if shell.highest_c is not None and hot > shell.highest_c:
-            self.said.append(
-                remark("shell-too-hot", "operating_c", operating=celsius(hot), material=shell.name, highest=celsius(shell.highest_c))
+            self.said.add("shell-too-hot", "operating_c", operating=celsius(hot), material=shell.name, highest=celsius(shell.highest_c)
             )
         if self.tank.wall_mm is not None:
             return shell, self.tank.wall_mm / 1000.0
         self.assumed.append(f"wall {1000 * shell.usual_wall_m:g} mm")
         usual, why = f"{1000 * shell.usual_wall_m:g} mm", f"Usual for {shell.name}"
-        self.said.append(remark("heat-default", "wall_mm", setting=NAMES["wall_mm"], value=usual, why=why))
+        self.said.add("heat-default", "wall_mm", setting=NAMES["wall_mm"], value=usual, why=why)
         return shell, shell.usual_wall_m
 
-    def _material(self, key: str) -> Material:
+    def _material(self, key: str) -> TankMaterial:
         words, usual = getattr(self.tank, key), self.tables.materials[self.tables.blank(key).value]
         if words is None:
             self._default(key, usual.name)
@@ -210,17 +215,16 @@ class _Settling:
         found = self.tables.material(words)
         if found is None:
             self.assumed.append(f"{NAMES[key].lower()} {usual.name}")
-            self.said.append(remark("material-unknown", key, material=words, used=usual.name))
+            self.said.add("material-unknown", key, material=words, used=usual.name)
         return found or usual
 
-    def _work_material(self, needed: bool) -> Material:
+    def _work_material(self, needed: bool) -> TankMaterial:
         return self._material("work_material") if needed else self.tables.materials[self.tables.blank("work_material").value]
 
     def _start(self, liquid: Liquid, start_c: float) -> None:
-        hot = self.tank.operating_c
+        hot = self.hot
         if liquid.freezes_c is not None and start_c < liquid.freezes_c:
-            self.said.append(
-                remark("start-frozen", "start_c", start=celsius(start_c), liquid=liquid.name, freezes=celsius(liquid.freezes_c))
+            self.said.add("start-frozen", "start_c", start=celsius(start_c), liquid=liquid.name, freezes=celsius(liquid.freezes_c)
             )
         if start_c >= hot:
-            self.said.append(remark("start-not-below", "start_c", start=celsius(start_c), operating=celsius(hot)))
+            self.said.add("start-not-below", "start_c", start=celsius(start_c), operating=celsius(hot))

@@ -116,10 +116,15 @@ def _holder(bank: BankCurrents, device: Device, wire: str, rules: RuleSet, said:
 
 
 def torque_of(wire: str, part: Part | None, rules: RuleSet) -> tuple[float | None, str]:
-    """Torque of terminals and the words for it: the part's own marking, else the rule set's default for the wire, said to be that."""
+    """Torque of terminals by their part's own marking, None where no part states one; and its source, or what the rule set would take
+    for such a wire where the terminal turns out to carry no marking: for the basis only.
+    """
     if part is not None and part.torque_nm is not None:
         return part.torque_nm, f"torque as marked on {part.part}"
-    return default_torque(wire, rules).value if wire in rules.sizes else (None, "")
+    if wire not in rules.sizes:
+        return None, ""
+    default = default_torque(wire, rules)
+    return None, f"torque as marked; {default.citation} for a terminal without a marking: {default.value.words}"
 
 
 def shared_limit(design: Design, own_m: float | None) -> float:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from math import ceil
 from typing import NamedTuple
 
-from batch.findings import Remark, remark
+from batch.findings import Remarks
 from batch.method.common_point_wye import ungrounded_wye
 from batch.records import Bank, Tank
 from batch.results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, BankRow, TankHeat
 from batch.rules.thermal import thermal
-from batch.sizing.bath import NAMES, settle
-from batch.sizing.tank_heat import JOULES_IN_KWH, Need, heat_need, two_figures
+from batch.sizing.bath import NAMES, Bath, settle
+from batch.sizing.tank_heat import JOULES_IN_KWH, HeatNeed, heat_need, two_figures
 from batch.sizing.watt_density import Density, density_of
 from batch.sizing.words import celsius, kilowatts
 from batch.systems import Connection
@@ -26,7 +27,7 @@ class Judged(NamedTuple):
 
     row: TankHeat
     record: Tank | Bank
-    remarks: tuple[Remark, ...]
+    said: Remarks
 
 
 def check_heat(
@@ -50,11 +51,10 @@ def check_heat(
     for key, listed in heated.items():
         tank, own = tanks.get(key), sized.get(key, [])
         judging = _Judging(listed[0].tank, tank, own, len(listed) - len(own) + unread.count(key), margin_pct)
-        remarks = judging.remarks
         if tank is None and not said_without:
             said_without = True
-            remarks = [*remarks, remark("heat-no-tank", "tank", count=without)]
-        yield Judged(judging.row(), tank or listed[0], tuple(remarks))
+            judging.said.add("heat-no-tank", "tank", count=without)
+        yield Judged(judging.row(), tank or listed[0], judging.said)
 
 
 class _Judging:
@@ -63,66 +63,61 @@ class _Judging:
     def __init__(self, tag: str, tank: Tank | None, rows: Sequence[BankRow], refused: int, margin_pct: float) -> None:
         self.tag, self.tank, self.rows, self.refused, self.margin_pct = tag, tank, rows, refused, margin_pct
         self.installed = sum(row.design.delivered_kw for row in rows)
-        self.remarks: list[Remark] = []
-        self.settled = settle(tank, thermal()) if tank is not None else None
-        if self.settled is not None:
-            self.remarks += self.settled.remarks
+        self.said = Remarks()
+        self.settled = settle(tank, thermal(), self.said) if tank is not None else None
         if refused and self.settled is not None:
-            self.remarks.append(remark("heat-bank-refused", "tank"))
+            self.said.add("heat-bank-refused", "tank")
 
     def row(self) -> TankHeat:
-        why = self._why_not()
-        if why:
-            return TankHeat(**self._common(), verdict=NOT_JUDGED, why=why)
-        return self._judged()
-
-    def _why_not(self) -> str:
-        if self.tank is None:
-            return "no row on Tanks"
+        if self.settled is None:
+            return self._plain(NOT_JUDGED, "no row on Tanks")
         if self.settled.missing:
-            return "not given: " + ", ".join(NAMES[key].lower() for key in self.settled.missing)
+            return self._plain(NOT_JUDGED, "not given: " + ", ".join(NAMES[key].lower() for key in self.settled.missing))
         if self.settled.bath is None:
-            return "at its boiling point"
-        return "a bank is not sized" if self.refused else ""
+            return self._plain(NOT_JUDGED, "at its boiling point")
+        if self.refused:
+            return self._plain(NOT_JUDGED, "a bank is not sized")
+        return self._judged(self.settled.bath)
 
-    def _common(self) -> dict[str, object]:
+    def _plain(self, verdict: str, why: str) -> TankHeat:
+        """The row before anything of its bath is worked out."""
         density = self._density()
         given = self.tank
-        return {
-            "tag": self.tag,
-            "tank": given,
-            "banks": len(self.rows),
-            "heaters": sum(row.bank.quantity for row in self.rows),
-            "installed_kw": self.installed,
-            "one_out_kw": self.installed - max((_lost_kw(row) for row in self.rows), default=0.0),
-            "margin_pct": self.margin_pct,
-            "density_w_cm2": density.here if density else None,
-            "density_low_w_cm2": density.low if density else None,
-            "density_high_w_cm2": density.high if density else None,
-            "operating_c": given.operating_c if given else None,
-            "heatup_h": given.heatup_h if given else None,
-            "assumed": ", ".join(self.settled.assumed) if self.settled else "",
-        }
+        return TankHeat(
+            verdict=verdict,
+            why=why,
+            tag=self.tag,
+            tank=given,
+            banks=len(self.rows),
+            heaters=sum(row.bank.quantity for row in self.rows),
+            installed_kw=self.installed,
+            one_out_kw=self.installed - max((_lost_kw(row) for row in self.rows), default=0.0),
+            margin_pct=self.margin_pct,
+            density_w_cm2=density.here if density else None,
+            density_low_w_cm2=density.low if density else None,
+            density_high_w_cm2=density.high if density else None,
+            operating_c=given.operating_c if given else None,
+            heatup_h=given.heatup_h if given else None,
+            assumed=", ".join(self.settled.assumed) if self.settled else "",
+        )
 
     def _density(self) -> Density | None:
         """Of the bank nearest to, or farthest over, what its liquid takes."""
         found = [density for row in self.rows if (density := density_of(row.bank, row.design, self.tank)) is not None]
         return max(found, key=lambda density: density.here / density.high, default=None)
 
-    def _judged(self) -> TankHeat:
-        bath = self.settled.bath
+    def _judged(self, bath: Bath) -> TankHeat:
         need = heat_need(bath)
         stated = need.stated
         verdict = self._verdict(need)
         hours = need.hours(1000.0 * self.installed)
         governs = "heat-up" if stated.heats_up else "holding"
         if stated.up is None:
-            self.remarks.append(remark("heat-up-not-judged", "heatup_h"))
+            self.said.add("heat-up-not-judged", "heatup_h")
         would_do = self._would_do(stated.need) if verdict != ENOUGH else ""
-        row = TankHeat(
-            **self._common(),
-            verdict=verdict,
-            why=f"{governs} governs" + (", no heat-up time given" if stated.up is None else ""),
+        plain = self._plain(verdict, f"{governs} governs" + (", no heat-up time given" if stated.up is None else ""))
+        row = replace(
+            plain,
             liquid=bath.liquid.name,
             start_c=bath.start_c,
             surface_m2=bath.surface_m2,
@@ -147,7 +142,7 @@ class _Judging:
         self._say(row, governs)
         return row
 
-    def _verdict(self, need: Need) -> str:
+    def _verdict(self, need: HeatNeed) -> str:
         stated = need.stated
         if 1000.0 * self.installed <= need.idle_w and need.idle_w > 0.0:
             return NEVER
@@ -172,15 +167,15 @@ class _Judging:
             "high": f"{row.high_kw:g} kW",
         }
         if row.verdict == NEVER:
-            idle, hot = f"{row.idle_kw:g} kW", celsius(row.operating_c)
-            self.remarks.append(remark("heat-never", "operating_c", **words, idle=idle, operating=hot))
+            idle, hot = f"{row.idle_kw:g} kW", celsius(row.operating_c or 0.0)
+            self.said.add("heat-never", "operating_c", **words, idle=idle, operating=hot)
         elif row.verdict == SHORT:
             late = f" It takes {row.hours:g} h to heat up, not {row.heatup_h:g} h." if _late(row) else ""
-            self.remarks.append(remark("heat-short", "heatup_h", **words, governs=governs, late=late))
+            self.said.add("heat-short", "heatup_h", **words, governs=governs, late=late)
         elif row.verdict == MARGINAL:
-            self.remarks.append(remark("heat-marginal", "heatup_h", **words, governs=governs, margin=f"{self.margin_pct:g} %"))
-        elif row.need_kw > 0.0 and row.installed_kw > GENEROUS * row.need_kw:
-            self.remarks.append(remark("heat-generous", "operating_c", installed=words["installed"], need=words["need"]))
+            self.said.add("heat-marginal", "heatup_h", **words, governs=governs, margin=f"{self.margin_pct:g} %")
+        elif row.need_kw and row.installed_kw > GENEROUS * row.need_kw:
+            self.said.add("heat-generous", "operating_c", installed=words["installed"], need=words["need"])
 
 
 def _late(row: TankHeat) -> bool:
@@ -219,7 +214,8 @@ def _lost_of_wye(heaters: int, bank: Bank, line_line_v: float) -> float:
 
     def left(opened: int) -> float:
         """Watts with one heater of leg `opened` out; -1 = none."""
-        wye = ungrounded_wye(tuple(size - (siemens if leg == opened else 0.0) for leg, size in enumerate(legs)), line_line_v)
+        a, b, c = (size - (siemens if leg == opened else 0.0) for leg, size in enumerate(legs))
+        wye = ungrounded_wye((a, b, c), line_line_v)
         return sum(volts * amps for volts, amps in zip(wye.leg_volts, wye.leg_amps, strict=True))
 
     return (left(-1) - min(left(leg) for leg in range(3) if legs[leg])) / 1000.0

@@ -84,9 +84,9 @@ def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow]) -> dict[Nee
         for panel in row.panels:
             for need, length in _run(panel.design.panel_feeder_wires, row.bank.panel_feeder_run_m, 1, 1):
                 metres[need] += length
-    for row in feeders:
-        if row.wires is not None:
-            for need, length in _run(row.wires, row.feeder.run_m, 1, 1):
+    for fed in feeders:
+        if fed.wires is not None:
+            for need, length in _run(fed.wires, fed.feeder.run_m, 1, 1):
                 metres[need] += length
     return metres
 

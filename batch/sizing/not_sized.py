@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from batch.findings import Effect, Finding
 from batch.records import Bank, UnreadBank
-from batch.results import BankRow, NotSized
+from batch.results import NotSized
 
 
 def of_unread(row: UnreadBank, findings: Iterable[Finding]) -> NotSized:
@@ -25,11 +25,6 @@ def of_bank(bank: Bank, label: str, feeder: str, findings: Iterable[Finding]) ->
         bank.project, bank.tank, label, feeder, bank.quantity, bank.power_kw, bank.volts_v, bank.phases, bank.notes,
         why, bank.origin, found,
     )  # fmt: skip
-
-
-def hold_words(row: BankRow) -> str:
-    """Why a bank's panels are not released for fabrication; "" where they are."""
-    return row.hold.message if row.hold is not None else ""
 
 
 def missing_words(rows: Sequence[NotSized]) -> str:

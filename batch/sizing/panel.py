@@ -7,10 +7,12 @@ from functools import partial
 from typing import NamedTuple
 
 from batch.findings import Remarks
+from batch.method.block_jumpers import jumper_size
 from batch.method.line_currents import Loads, line_currents
 from batch.method.neutral import current_carrying
 from batch.method.overcurrent import minimum_feeder_rating
 from batch.method.panel_split import heaters_per_panel, split_heaters
+from batch.method.terminals import temperature_column
 from batch.method.voltage_drop import drop_share
 from batch.records import Part, Supply
 from batch.results import BranchDesign, Device, Needed, PanelDesign, Wires
@@ -84,11 +86,14 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     wires = wired.wires or no_wires(design, ungrounded)
     ahead = choose_ahead(bank, device, lines.maximum, rules, said, on_contactor=(wires.size, wires.sets), on_disconnect=wires.size)
     names = tuple(name for name in leg_names(bank.connection, supply, heaters) for _ in range(bank.circuits))
+    column_c = temperature_column(device.rating_a, settings.terminal_c, rules).value
+    jumper = jumper_size(device.rating_a, bank.kind, settings.conductor, column_c, rules)
+    openings = Openings(wires.size, wires.sets, jumper.value if jumper else "", fullest_pole(names))
     block = choose_block(
         device.rating_a,
         ungrounded,
         supply.volts_v,
-        openings=Openings(wires.size, wires.sets, branch.wires.size, fullest_pole(names)),
+        openings=openings,
         fault_ka=design.fault_ka,
         rules=rules,
         stock=stock,
@@ -109,6 +114,8 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         sccr_ka=sccr.sccr_ka,
         sccr_part=sccr.part,
         sccr_from_stock=sccr.from_stock,
+        sccr_marked=sccr.marked,
+        jumper=openings.jumper,
         parts=(
             *device_parts("branch", branch.device, heaters * bank.circuits, branch.holder),
             *device_parts("panel feeder", device, 1, None),

@@ -20,7 +20,7 @@ CLEARLY = 1.01  # a fullest line this much above the best there is counts as wor
 
 
 @dataclass(slots=True)
-class SizedBank:
+class DesignedBank:
     """A bank with its design, on its way to a row: where it starts and its panels are filled in later."""
 
     bank: Bank
@@ -45,7 +45,7 @@ class Balanced(NamedTuple):
     fixed_worse: bool
 
 
-def settle_starts(on: Sequence[SizedBank], supply: Supply, previous: PreviousDecisions, said: Remarks) -> Balanced:
+def settle_starts(on: Sequence[DesignedBank], supply: Supply, previous: PreviousDecisions, said: Remarks) -> Balanced:
     """Gives every bank of one feeder its start; what is said of a bank goes to the bank, of the feeder to `said`."""
     items: list[Placeable] = []
     given: list[int | None] = []

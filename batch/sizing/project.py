@@ -16,15 +16,17 @@ from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
-from batch.sizing.fault import exposed, fault_at_source, fault_behind_runs
+from batch.sizing.fault import fault_at_source
 from batch.sizing.feeder import Hung, size_feeder
+from batch.sizing.feeder_judgement import judge_balance, judge_faults, judge_total_drops
 from batch.sizing.heat_check import check_heat
+from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices
-from batch.sizing.not_sized import hold_words, missing_words, of_bank, of_unread
-from batch.sizing.phasing import Balanced, SizedBank, settle_starts
-from batch.sizing.placing import bank_loads, panel_rows, type_key
-from batch.sizing.previous_decisions import NOTHING, PreviousDecisions, TypeKey
+from batch.sizing.not_sized import missing_words, of_bank, of_unread
+from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
+from batch.sizing.placing import bank_loads, panel_rows
+from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -37,8 +39,6 @@ from batch.systems import System
 Progress = Callable[[str, int, int], None]
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
-CLOSE_PCT = 1e-6
-INCOMPLETE = "feeder-incomplete"  # what a feeder says of banks that hang on it and are not sized
 TOLD_EVERY = 64  # banks
 FATES: dict[Severity | None, str] = {
     None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
@@ -140,6 +140,7 @@ class _ProjectSizer:
         self.not_sized = list(unread)  # rows that could not be read; those that cannot be sized are added on the way
         self.findings: list[Finding] = []
         self.assumed = False  # the feeders
+        self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
         self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
@@ -157,15 +158,15 @@ class _ProjectSizer:
         self._refuse([one for one in labelled if id(one) not in sized], feeders)
         balanced = self._starts(sized, feeders, supplies)
         feeder_rows = tuple(
-            self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder), settings)
+            self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder, UNLOADED), settings)
             for feeder in feeders
             if feeder.feeder in supplies
         )
         rows = [self._bank_row(one, sized[id(one)]) for one in labelled if id(one) in sized]
         heat = tuple(self._heat(rows, settings))
-        rows = _with_holds(rows, feeder_rows, heat)
+        rows = with_holds(rows, feeder_rows, heat)
         types = self._types(rows)
-        bank_rows = _with_types(rows, types.names)
+        bank_rows = with_types(rows, types.names)
         materials = list_materials(types.rows, bank_rows, feeder_rows, self.job.stock)
         if bank_rows:
             said = Remarks()
@@ -182,7 +183,7 @@ class _ProjectSizer:
         """Whether each tank has heat enough, and what is said of it."""
         unread = [row.tank.casefold() for row in self.not_sized if not any(row.origin == bank.origin for bank in self.banks)]
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
-            said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.remarks)
+            said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
 
     def _say_memory(self) -> None:
@@ -218,11 +219,11 @@ class _ProjectSizer:
         feeders: tuple[Feeder, ...],
         supplies: Mapping[str, Supply],
         tell: Callable[[int], None],
-    ) -> dict[int, SizedBank]:
+    ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
         stock = Stock(self.job.stock)
         design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, self.rules, stock))
-        sized: dict[int, SizedBank] = {}
+        sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
             try:
@@ -242,7 +243,7 @@ class _ProjectSizer:
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
                 said.take(*density_remarks(bank, design, tank))
-                sized[id(one)] = SizedBank(bank, one.label, tank, feeder, supply, design, said)
+                sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)
             if number % TOLD_EVERY == 0:
@@ -256,14 +257,14 @@ class _ProjectSizer:
         return (said for said in design.remarks if said.code not in unsaid)
 
     def _starts(
-        self, sized: Mapping[int, SizedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
-    ) -> dict[str, tuple[Balanced, Remarks]]:
-        """Every bank's phases and so its panels, by feeder, and what is said of each feeder's."""
+        self, sized: Mapping[int, DesignedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
+    ) -> dict[str, Balanced]:
+        """Every bank's phases and so its panels, by feeder."""
         balanced = {}
         for feeder in feeders:
             if on := _on(sized, feeder):
-                said = Remarks()
-                balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said), said
+                said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
+                balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
                 for one in on:
                     one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.start)
         return balanced
@@ -289,59 +290,25 @@ class _ProjectSizer:
         return types
 
     def _feeder(
-        self, feeder: Feeder, supply: Supply, on: list[SizedBank], balanced: tuple[Balanced, Remarks] | None, settings: Settings
+        self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
-        before, heard = balanced or (UNLOADED, Remarks())
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
-        row = size_feeder(feeder, supply, hung, before.before, settings, rules=rules, said=said)
-        said.take(*heard)
+        row = size_feeder(feeder, supply, hung, balanced.before, settings, rules=rules, said=said)
+        said.take(*self.said_of_feeders.get(name, ()))
         missing = [one for one in self.not_sized if one.feeder == name]
         if missing:
             said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_words(missing))
         elif not on:
             said.add("feeder-without-heaters", "feeder", feeder=name)
-        limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
-        if row.unbalance_pct > limit and (row.lines.maximum > large or before.fixed_worse):
-            lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
-            said.add("unbalance", "feeder", feeder=name, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %")
-        self._judge_faults(row, supply, on, settings, said)
-        _judge_total_drops(row, on, settings)
+        judge_balance(row, balanced, rules, said)
+        judge_faults(row, on, settings, rules, said=said)
+        judge_total_drops(row, on, settings)
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))
 
-    def _judge_faults(self, row: FeederRow, supply: Supply, on: list[SizedBank], settings: Settings, said: Remarks) -> None:
-        """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
-        if row.fault_ka is None or row.wires is None:
-            return
-        name, worst_ka = row.feeder.feeder, 0.0
-        unmarked: dict[str, float] = {}
-        to_here = (row.wires, row.feeder.run_m)
-        for one in on:
-            panels = []
-            for panel in one.panels:
-                runs = (to_here, (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
-                panels.append(replace(panel, fault_ka=fault_behind_runs(row.fault_ka, supply, runs, settings, self.rules)))
-            one.panels = tuple(panels)
-            places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
-            if one.design.single_circuit is not None:
-                places = [(f"the single-circuit bank {one.bank.tank}/{one.label}", one.design.single_circuit, row.fault_end_ka)]
-            for place, design, fault_ka in places:
-                for part in exposed(design, row.fault_end_ka, fault_ka):
-                    if part.from_stock:
-                        at = f"the contactor of {place}" if part.ahead else place
-                        words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
-                        one.said.add("fault-over-rating", "feeder", feeder=name, **words)
-                    else:
-                        unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
-        if unmarked:
-            parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
-            said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
-        if row.device is not None and row.fault_ka > (row.device.interrupting_ka or 0.0):
-            said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
-
-    def _bank_row(self, one: LabelledBank, sized: SizedBank) -> BankRow:
+    def _bank_row(self, one: LabelledBank, sized: DesignedBank) -> BankRow:
         bank = one.bank
         found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
         read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
@@ -369,46 +336,15 @@ class _ProjectSizer:
         return finding
 
 
-def _on(sized: Mapping[int, SizedBank], feeder: Feeder) -> list[SizedBank]:
+def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
     """The banks that hang on a feeder, in sheet order."""
     return [one for one in sized.values() if one.feeder is feeder]
-
-
-def _with_holds(rows: Sequence[BankRow], feeders: Sequence[FeederRow], heat: Sequence[TankHeat]) -> list[BankRow]:
-    """The banks with the holds of their feeders and tanks. What a feeder lacks holds the feeder alone: each panel on it is whole."""
-    of_feeder = {row.feeder.feeder: _holds(row.findings) for row in feeders}
-    of_tank = {row.tag.casefold(): _holds(row.findings) for row in heat}
-    return [
-        replace(row, around=(*of_feeder.get(row.feeder.feeder, ()), *of_tank.get(row.bank.tank.casefold(), ()))) for row in rows
-    ]
-
-
-def _holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    return tuple(one for one in findings if one.severity is Severity.HOLD and one.code != INCOMPLETE)
-
-
-def _with_types(rows: Sequence[BankRow], names: Mapping[TypeKey, str]) -> tuple[BankRow, ...]:
-    """The banks, each panel with the name of its type."""
-    return tuple(
-        replace(row, panels=tuple(replace(panel, type=names[type_key(panel.design, row.hold is not None)]) for panel in row.panels))
-        for row in rows
-    )
 
 
 def _fate(row: BankRow, once: frozenset[str]) -> str:
     if row.hold is not None:
         return FATES[Severity.HOLD]
     return FATES[min((finding.severity for finding in row.findings if finding.code not in once), default=None)]
-
-
-def _judge_total_drops(row: FeederRow, on: Sequence[SizedBank], settings: Settings) -> None:
-    """What is said of banks whose feeder, panel feeder and branch together lose more than the project allows."""
-    for one in on:
-        panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
-        total = (row.drop_pct or 0.0) + panels + (one.design.branch.drop_pct or 0.0)
-        if total > settings.total_drop_pct + CLOSE_PCT:
-            what, limit = "Feeder, panel feeder and branch together", f"{settings.total_drop_pct:g} %"
-            one.said.add("drop-over", "heater_run_m", what=what, percent=f"{total:.2f} %", limit=limit)
 
 
 def _design(

@@ -117,12 +117,10 @@ def _failed_test(run: Run, candidate: _Candidate, settings: Settings, rules: Rul
     sets, size = candidate
     column_c = temperature_column(run.device_a, settings.terminal_c, rules).value
     terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
-    corrected = corrected_ampacity(size, settings.conductor, run.ambient_c, run.current_carrying * run.shares, rules)
-    if terminal is None or corrected is None:
-        return "corrected ampacity"
-    if not carries(run.required_a, terminal.value, sets):
+    if terminal is not None and not carries(run.required_a, terminal.value, sets):
         return "load with margin at the terminals"
-    if not carries(run.load_a, corrected.value, sets):
+    corrected = corrected_ampacity(size, settings.conductor, run.ambient_c, run.current_carrying * run.shares, rules)
+    if terminal is None or corrected is None or not carries(run.load_a, corrected.value, sets):
         return "corrected ampacity"
     if not small_conductor_allows(run.device_a, size, sets, settings.conductor, rules).value:
         return "overcurrent device"

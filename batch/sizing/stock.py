@@ -72,7 +72,7 @@ def serves(part: Part, need: Need, rules: RuleSet) -> bool:
 
 def _spare_poles(part: Part, need: Need) -> bool:
     """A contactor, block, disconnect or holder may have a pole to spare; a breaker's poles open together and must match."""
-    return need.kind != "breaker" and part.poles >= need.poles
+    return need.kind != "breaker" and part.poles is not None and part.poles >= need.poles
 
 
 def _takes_wire(part: Part, size: str, rules: RuleSet) -> bool:
@@ -81,7 +81,7 @@ def _takes_wire(part: Part, size: str, rules: RuleSet) -> bool:
     return (least is None or rules.rank(least) <= rank) and (most is None or rank <= rules.rank(most))
 
 
-def _preference(part: Part, need: Need) -> tuple:
+def _preference(part: Part, need: Need) -> tuple[object, ...]:
     sccr = part.sccr_ka or 0.0
     withstands = need.fault_ka is None or sccr >= need.fault_ka
     price = float("inf") if part.unit_price is None else part.unit_price

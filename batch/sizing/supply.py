@@ -8,7 +8,7 @@ from batch.findings import Remarks, remark
 from batch.records import Bank, Feeder, Supply
 from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
-from batch.systems import System
+from batch.systems import SYSTEMS, System
 
 
 def resolve_supply(feeder: Feeder, rules: RuleSet, said: Remarks) -> Supply:
@@ -23,7 +23,7 @@ def resolve_supply(feeder: Feeder, rules: RuleSet, said: Remarks) -> Supply:
         system, why = _assumed_system(feeder, rules)
         said.add("system-assumed", "system", feeder=feeder.feeder, system=system, why=why)
     else:
-        system = System(feeder.system)
+        system = SYSTEMS[feeder.system]
     if system.phases != feeder.phases:
         what = f"{feeder.phases}-phase, and the system is {system}"
         raise CannotSize(remark("system-conflict", "system", feeder=feeder.feeder, what=what))

@@ -42,17 +42,18 @@ def choose_contactor(
 
 
 class Openings(NamedTuple):
-    """Wires that land on one pole of a power distribution block: so many of a size on the line side, and on the load side."""
+    """Wires that land on one pole of a power distribution block: a wire of each set on the line side, a jumper to each branch device on
+    the load side; "" = no jumper of the table serves, so a bar does."""
 
     feed_wire: str
     feed_sets: int
-    branch_wire: str
+    jumper: str
     branches: int
 
     @property
     def words(self) -> str:
-        line, load = f"{self.feed_sets} x {_size(self.feed_wire)}", f"{self.branches} x {_size(self.branch_wire)}"
-        return f"openings a pole: {line} line side, {load} load side"
+        load = f"{_size(self.jumper)} jumpers" if self.jumper else "a bar rated for the panel feeder OCPD"
+        return f"openings a pole: {self.feed_sets} line side, {_size(self.feed_wire)}; {self.branches} load side, {load}"
 
 
 def choose_block(
@@ -64,7 +65,7 @@ def choose_block(
     need = Need("power distribution block", device_a, poles, volts_v, wire, most, fault_ka, said=openings.words)
     from_stock = _from_stock(need, rules, stock, said)
     if from_stock is not None:
-        return from_stock
+        return from_stock._replace(words=f"{from_stock.words}; {openings.words}")
     return Chosen(f"{poles}-pole, at least {device_a:g} A; {openings.words}", device_a, None, "rated for the panel feeder OCPD")
 
 
@@ -97,9 +98,12 @@ def _size(wire: str) -> str:
 
 
 class PanelRating(NamedTuple):
+    """The lowest short-circuit rating of some parts and whose it is; `marked`: every one of them is a stock part that states its own."""
+
     sccr_ka: float | None
     part: str
     from_stock: bool
+    marked: bool
 
 
 def panel_rating(block: Chosen, branch: Device, holder: Part | None, branch_part: Part | None, rules: RuleSet) -> PanelRating:
@@ -121,7 +125,8 @@ def _lowest(parts: tuple[tuple[str, Part | None], ...], rules: RuleSet) -> Panel
             rated.append((part.sccr_ka, part.part, True))
         elif (cited := rules.sccr_default(kind)) is not None:
             rated.append((cited.value, f"unmarked {kind}", False))
-    return PanelRating(*min(rated, key=lambda one: one[0])) if rated else PanelRating(None, "", False)
+    marked = len(rated) == len(parts) and all(from_stock for _, _, from_stock in rated)
+    return PanelRating(*min(rated, key=lambda one: one[0]), marked) if rated else PanelRating(None, "", False, False)
 
 
 def limit_terminals(heaters: int, level_cutoff: bool, rules: RuleSet) -> int:

@@ -34,22 +34,22 @@ STEPS = 16  # parts of the way from start to operating temperature
 JOULES_IN_KWH = 3.6e6
 
 
-class Band(NamedTuple):
+class HeatBand(NamedTuple):
     """A figure and what it may be, low and high, W or J."""
 
     low: float = 0.0
     mid: float = 0.0
     high: float = 0.0
 
-    def plus(self, other: Band) -> Band:
-        return Band(self.low + other.low, self.mid + other.mid, self.high + other.high)
+    def plus(self, other: HeatBand) -> HeatBand:
+        return HeatBand(self.low + other.low, self.mid + other.mid, self.high + other.high)
 
-    def times(self, factor: float) -> Band:
-        return Band(self.low * factor, self.mid * factor, self.high * factor)
+    def times(self, factor: float) -> HeatBand:
+        return HeatBand(self.low * factor, self.mid * factor, self.high * factor)
 
 
-def within(value: float, down: float, up: float) -> Band:
-    return Band(value / down, value, value * up)
+def within(value: float, down: float, up: float) -> HeatBand:
+    return HeatBand(value / down, value, value * up)
 
 
 class Stated(NamedTuple):
@@ -75,18 +75,18 @@ class Stated(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Need:
+class HeatNeed:
     """What a bath needs, W and J, as worked out and as stated."""
 
-    stored: Band
-    rest: Band
-    working: Band
-    walls: Band
-    work: Band
-    makeup: Band
-    air: Band
-    up: Band | None
-    hold: Band
+    stored: HeatBand
+    rest: HeatBand
+    working: HeatBand
+    walls: HeatBand
+    work: HeatBand
+    makeup: HeatBand
+    air: HeatBand
+    up: HeatBand | None
+    hold: HeatBand
     temperatures_c: tuple[float, ...]
     losses_w: tuple[float, ...]  # at each temperature, at rest
     stated: Stated
@@ -111,7 +111,7 @@ def two_figures(value: float) -> float:
 
 
 @lru_cache(maxsize=8192)
-def heat_need(bath: Bath) -> Need:
+def heat_need(bath: Bath) -> HeatNeed:
     """The need of a bath; equal baths are worked out once."""
     tables = thermal()
     losses = _Losses(bath, tables)
@@ -124,11 +124,11 @@ def heat_need(bath: Bath) -> Need:
     air = losses.air(hot)
     temperatures = _way(bath.start_c, hot)
     on_the_way = tuple(losses.at_rest(at) for at in temperatures)
-    up = _up(bath, stored, rest.plus(walls), temperatures, on_the_way, tables.figure("half_the_losses").value)
+    up = _up(bath, stored, rest.plus(walls), way=temperatures, losses=on_the_way, share=tables.figure("half_the_losses").value)
     hold = working.plus(walls).plus(work).plus(makeup).plus(air)
     parts = (rest, working, walls, work, makeup, air)
-    stated = _stated(parts, stored, up, hold, bath, tables.figure("half_the_losses").value)
-    return Need(stored, *parts, up, hold, temperatures, on_the_way, stated)
+    stated = _stated(parts, stored, up, hold, bath=bath, share=tables.figure("half_the_losses").value)
+    return HeatNeed(stored, *parts, up, hold, temperatures, on_the_way, stated)
 
 
 def _way(start_c: float, hot_c: float) -> tuple[float, ...]:
@@ -137,7 +137,7 @@ def _way(start_c: float, hot_c: float) -> tuple[float, ...]:
     return tuple(start_c + (hot_c - start_c) * at / STEPS for at in range(STEPS + 1))
 
 
-def _stored(bath: Bath, tables: Thermal) -> Band:
+def _stored(bath: Bath, tables: Thermal) -> HeatBand:
     """Heat that liquid, shell and load take up from start to operating temperature, melting counted in."""
     rise = max(bath.operating_c - bath.start_c, 0.0)
     liquid, litres = bath.liquid, bath.volume_l
@@ -154,26 +154,30 @@ def _stored(bath: Bath, tables: Thermal) -> Band:
     return within(taken, down, over).plus(within(solids, band, band))
 
 
-def _up(bath: Bath, stored: Band, idle: Band, way: Sequence[float], losses: Sequence[float], share: float) -> Band | None:
+def _up(
+    bath: Bath, stored: HeatBand, idle: HeatBand, *, way: Sequence[float], losses: Sequence[float], share: float
+) -> HeatBand | None:
     """Power to heat up in time: half the losses, or the integrated time where that asks for more; None where no time is asked for."""
     if bath.heatup_h is None:
         return None
     if stored.mid <= 0.0:
-        return Band()
+        return HeatBand()
     low, mid, high = (power_to_heat_up(taken, bath.heatup_h, lost, share) for taken, lost in zip(stored, idle, strict=True))
     capacity = stored.mid / (way[-1] - way[0])
     if mid <= idle.mid or hours_to_heat(capacity, mid, way, losses) > bath.heatup_h:
         exact = power_for_hours(capacity, bath.heatup_h, way, losses)
-        return Band(low * exact / mid, exact, high * exact / mid)
-    return Band(low, mid, high)
+        return HeatBand(low * exact / mid, exact, high * exact / mid)
+    return HeatBand(low, mid, high)
 
 
-def _stated(parts: Sequence[Band], stored: Band, up: Band | None, hold: Band, bath: Bath, share: float) -> Stated:
+def _stated(
+    parts: Sequence[HeatBand], stored: HeatBand, up: HeatBand | None, hold: HeatBand, *, bath: Bath, share: float
+) -> Stated:
     rest, working, walls, work, makeup, air = (two_figures(part.mid / 1000.0) for part in parts)
     idle = two_figures(rest + walls)
     held = two_figures(working + walls + work + makeup + air)
     heated = None
-    if up is not None:
+    if up is not None and bath.heatup_h is not None:
         by_half = stored.mid / JOULES_IN_KWH / bath.heatup_h + share * idle
         integrated = up.mid > power_to_heat_up(stored.mid, bath.heatup_h, parts[0].mid + parts[2].mid, share) * (1 + 1e-9)
         heated = two_figures(max(by_half, up.mid / 1000.0) if integrated else by_half)
@@ -194,7 +198,9 @@ class _Losses:
         self.upward, self.side = value("upward_convection"), value("side_convection")
         self.emits, self.wall_emits = value("surface_emissivity"), value("wall_emissivity")
         self.pressure = value("standard_pressure_pa")
-        self.activity = water_activity(bath.liquid.boils_c, self.pressure) if bath.liquid.evaporates else 0.0
+        self.activity = 0.0
+        if bath.liquid.evaporates and bath.liquid.boils_c is not None:
+            self.activity = water_activity(bath.liquid.boils_c, self.pressure)
         self.room_vapour = bath.room_rh * vapour_pressure(bath.room_c) if bath.liquid.evaporates else 0.0
         shell = (bath.wall_m, bath.shell.k_w_mk)
         self.layers = layers(shell, (bath.insulation_m, value("insulation_k")))
@@ -236,29 +242,29 @@ class _Losses:
         share = self._value("balls_share") if cover == BALLS else 1.0
         return share * self.open_surface(at_c, self.bath.air_m_s)
 
-    def surface(self, at_c: float, cover: str) -> Band:
+    def surface(self, at_c: float, cover: str) -> HeatBand:
         """The whole surface with its band."""
         bath, mid = self.bath, self.expected(at_c, cover)
         if cover in (LID, FIXED_COVER):
             band = within(mid, *2 * (self._value("band_covered_surface"),))
         elif cover == BALLS:
             whole = mid / self._value("balls_share")
-            band = Band(self._value("balls_share_low") * whole, mid, self._value("balls_share_high") * whole)
+            band = HeatBand(self._value("balls_share_low") * whole, mid, self._value("balls_share_high") * whole)
         elif bath.air_m_s > 0.0:
             spread = self._value("band_draught_surface")
-            band = Band(mid / spread, mid, max(mid * spread, self.open_surface_upper(at_c, bath.air_m_s)))
+            band = HeatBand(mid / spread, mid, max(mid * spread, self.open_surface_upper(at_c, bath.air_m_s)))
         else:
             spread = self._value("band_still_surface")
             high = mid * spread
             if not bath.draught_known:
                 high = max(high, self.open_surface(at_c, self._value("doubtful_draught_m_s")))
-            band = Band(mid / spread, mid, high)
+            band = HeatBand(mid / spread, mid, high)
         return band.times(bath.surface_m2)
 
     def walls_mid(self, at_c: float) -> float:
         return self.walls_m2 * wall_loss(at_c, self.bath.room_c, self.layers, self.wall_emits, self.side)
 
-    def walls(self, at_c: float) -> Band:
+    def walls(self, at_c: float) -> HeatBand:
         mid = self.walls_mid(at_c)
         if self.bath.insulation_m > 0.0:
             return within(mid, *2 * (self._value("band_insulated_wall"),))
@@ -269,10 +275,10 @@ class _Losses:
         """Losses on the way up: covered as declared, not working."""
         return self.expected(at_c, self.bath.cover) * self.bath.surface_m2 + self.walls_mid(at_c)
 
-    def sensible(self, watts: float) -> Band:
+    def sensible(self, watts: float) -> HeatBand:
         return within(watts, *2 * (self._value("band_sensible"),))
 
-    def makeup(self) -> Band:
+    def makeup(self) -> HeatBand:
         """Cold liquid added: as stated, and at least what replaces the water that evaporates."""
         bath = self.bath
         water = self.tables.water((bath.operating_c + bath.makeup_c) / 2.0)
@@ -290,11 +296,11 @@ class _Losses:
         flux = share * self.evaporation(bath.operating_c, bath.air_m_s)
         return 3600.0 * flux * bath.surface_m2 / self.tables.water(bath.operating_c).latent_j_kg
 
-    def air(self, at_c: float) -> Band:
+    def air(self, at_c: float) -> HeatBand:
         """Air agitation: a strip of free surface for each sparger run; at most, every bubble leaves hot and saturated."""
         bath = self.bath
         if not bath.air_agitation:
-            return Band()
+            return HeatBand()
         runs = max(1, floor(bath.width_m / self._value("sparger_pitch_m") + 0.5))
         strip = sparger_strip(runs, bath.length_m, self._value("sparger_strip_m"))
         mid, spread = strip * self.open_surface(at_c, bath.air_m_s), self._value("band_air")
@@ -307,4 +313,4 @@ class _Losses:
             latent_j_kg=self.tables.water(at_c).latent_j_kg,
             pressure_pa=self.pressure,
         )
-        return Band(mid / spread, mid, max(mid * spread, bubbles))
+        return HeatBand(mid / spread, mid, max(mid * spread, bubbles))

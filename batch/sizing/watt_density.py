@@ -51,7 +51,7 @@ def density_remarks(bank: Bank, design: BankDesign, tank: Tank | None) -> Iterat
     elif bank.tubes_per_heater is None:
         yield remark("tubes-assumed", "tubes_per_heater", count=tubes_of(bank))
     density = density_of(bank, design, tank)
-    if density is not None and density.here > density.low * (1 + CLOSE):
+    if liquid is not None and density is not None and density.here > density.low * (1 + CLOSE):
         words = {"density": per_square(density.here), "low": f"{density.low:.1f}", "high": per_square(density.high), "liquid": liquid.name}
         yield remark("watt-density" if density.here > density.high * (1 + CLOSE) else "watt-density-upper", "heated_length_mm", **words)
     yield from _too_long(bank, tank)

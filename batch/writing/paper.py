@@ -17,6 +17,7 @@ SIDE, TOP, FOOT = 0.4, 0.5, 0.6  # margins in inches
 MOST_BREAKS = 1023  # page breaks that a sheet can hold, as common programs limit them
 CELL_PX, SCREEN_DPI = 5, 96  # a column is its digits and these pixels wide (ECMA-376 part 1, 18.3.1.13)
 SPARE = 0.98  # programs measure a little differently
+WIDER = 1.1  # as much wider may type and columns be, on a machine without our font, on what is printed to a page of its own
 STRIP = 205.0  # digits across one printed page of a wide sheet: about 6 points of type on Letter landscape (common practice: not less)
 
 
@@ -44,17 +45,18 @@ def _plain(text: str, room: int) -> str:
 @dataclass(frozen=True)
 class Scaled:
     """Paper on which columns of `widths` (digits) come out one page wide at a scale of their own: programs that fit a sheet to a page
-    leave out its page breaks.
+    leave out its page breaks. `wider`: how much wider they may turn out on a machine with other fonts and still fit.
     """
 
     paper: str
     landscape: bool
     widths: tuple[float, ...]
+    wider: float = 1.0
 
     @property
     def percent(self) -> int:
         wide = sum(int(width * DIGIT_PX + CELL_PX) for width in self.widths) / SCREEN_DPI
-        return max(10, min(100, int(SPARE * 100 * (self._across - 2 * SIDE) / wide)))
+        return max(10, min(100, int(SPARE * 100 * (self._across - 2 * SIDE) / (wide * self.wider))))
 
     @property
     def inches_high(self) -> float:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from batch.errors import RuleSetError
 from batch.rules.code_basis import CodeValue
-from batch.rules.tables import COMPUTED, MEMORY, PRACTICE, READ, Cited, Row, Shape, Table
+from batch.rules.tables import COMPUTED, MEMORY, PRACTICE, READ, Cited, CodeRow, CodeTable, TableShape
 
 HOME = Path(__file__).parent
 CONTENTS = "thermal.toml"
@@ -20,16 +20,16 @@ NAME = "Heat of tanks"
 SQUARE_INCH_CM2 = 6.4516
 _WORDS = re.compile(r"[a-z0-9]+")
 
-SHAPES: dict[str, Shape] = {
-    "liquids": Shape(
+SHAPES: dict[str, TableShape] = {
+    "liquids": TableShape(
         ("liquid", "also", "sg", "cp_kj_kgk", "watt_low_w_in2", "watt_high_w_in2", "evaporates", "boils_c", "freezes_c", "fusion_kj_kg"),
         ("sg", "cp_kj_kgk", "watt_low_w_in2", "watt_high_w_in2", "boils_c", "freezes_c", "fusion_kj_kg"),
     ),
-    "tank_materials": Shape(
+    "tank_materials": TableShape(
         ("material", "also", "density_kg_m3", "cp_kj_kgk", "k_w_mk", "usual_wall_mm", "follows", "highest_c", "bright"),
         ("density_kg_m3", "cp_kj_kgk", "k_w_mk", "usual_wall_mm", "follows", "highest_c"),
     ),
-    "water": Shape(
+    "water": TableShape(
         ("temperature_c", "density_kg_m3", "cp_kj_kgk", "latent_kj_kg"),
         ("temperature_c", "density_kg_m3", "cp_kj_kgk", "latent_kj_kg"),
         ("temperature_c",),
@@ -54,7 +54,7 @@ class Liquid:
 
 
 @dataclass(frozen=True, slots=True)
-class Material:
+class TankMaterial:
     """What a tank or its work is made of. `follows`: share of its mass that follows the bath's temperature."""
 
     name: str
@@ -81,13 +81,14 @@ class Thermal:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self._named: dict[tuple[str, int], str] = {}
         try:
             self._contents = tomllib.loads((folder / CONTENTS).read_text(encoding="utf-8"))
         except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
             raise RuleSetError(f"{folder / CONTENTS}: cannot be read ({fault}); restore the file.") from fault
-        self._liquids = Table("liquids", folder / "liquids.csv", "table of liquids", SHAPES["liquids"])
-        self._materials = Table("tank_materials", folder / "tank_materials.csv", "table of tank materials", SHAPES["tank_materials"])
-        self._water = Table("water", folder / "water.csv", "properties of water", SHAPES["water"])
+        self._liquids = CodeTable("liquids", folder / "liquids.csv", "table of liquids", SHAPES["liquids"])
+        self._materials = CodeTable("tank_materials", folder / "tank_materials.csv", "table of tank materials", SHAPES["tank_materials"])
+        self._water = CodeTable("water", folder / "water.csv", "properties of water", SHAPES["water"])
 
     def figure(self, name: str) -> Cited:
         """A figure of the heat check: figure("half_the_losses") is 0.5."""
@@ -115,7 +116,7 @@ class Thermal:
         return {row["liquid"]: _liquid(row) for row in self._liquids}
 
     @cached_property
-    def materials(self) -> dict[str, Material]:
+    def materials(self) -> dict[str, TankMaterial]:
         return {row["material"]: _material(row) for row in self._materials}
 
     @cached_property
@@ -128,21 +129,28 @@ class Thermal:
 
     def liquid(self, words: str) -> Liquid | None:
         """The liquid that a customer's words name: the longest name of the table that stands in them; None where none does."""
-        name = _found(words, self._liquid_phrases)
+        name = self._found(words, self._liquid_phrases)
         return self.liquids[name] if name else None
 
-    def material(self, words: str) -> Material | None:
+    def material(self, words: str) -> TankMaterial | None:
         """The material that a customer's words name, likewise."""
-        name = _found(words, self._material_phrases)
+        name = self._found(words, self._material_phrases)
         return self.materials[name] if name else None
+
+    def _found(self, words: str, phrases: list[tuple[tuple[str, ...], str]]) -> str:
+        """The name that stands in these words, looked for once: a list names the same liquid hundreds of times."""
+        key = words, id(phrases)
+        if key not in self._named:
+            self._named[key] = _found(words, phrases)
+        return self._named[key]
 
     @cached_property
     def _water_rows(self) -> tuple[list[float], list[Water]]:
         rows = list(self._water)
         waters = [
-            Water(row.number("density_kg_m3"), 1000.0 * row.number("cp_kj_kgk"), 1000.0 * row.number("latent_kj_kg")) for row in rows
+            Water(row.figure("density_kg_m3"), 1000.0 * row.figure("cp_kj_kgk"), 1000.0 * row.figure("latent_kj_kg")) for row in rows
         ]
-        return [row.number("temperature_c") for row in rows], waters
+        return [row.figure("temperature_c") for row in rows], waters
 
     def water(self, temperature_c: float) -> Water:
         """Water at a temperature, straight between the rows of the table; beyond its ends the last row."""
@@ -167,36 +175,36 @@ class Thermal:
         return self._values
 
 
-def _liquid(row: Row) -> Liquid:
+def _liquid(row: CodeRow) -> Liquid:
     water = row["liquid"] == "water"
     return Liquid(
         row["liquid"],
-        1000.0 * row.number("sg") if not water else 0.0,
-        1000.0 * row.number("cp_kj_kgk") if not water else 0.0,
+        1000.0 * row.figure("sg") if not water else 0.0,
+        1000.0 * row.figure("cp_kj_kgk") if not water else 0.0,
         row["evaporates"] == "yes",
         row.number("boils_c"),
         row.number("freezes_c"),
         1000.0 * (row.number("fusion_kj_kg") or 0.0),
-        row.number("watt_low_w_in2") / SQUARE_INCH_CM2,
-        row.number("watt_high_w_in2") / SQUARE_INCH_CM2,
+        row.figure("watt_low_w_in2") / SQUARE_INCH_CM2,
+        row.figure("watt_high_w_in2") / SQUARE_INCH_CM2,
         row.from_memory("watt_high_w_in2"),
     )
 
 
-def _material(row: Row) -> Material:
-    return Material(
+def _material(row: CodeRow) -> TankMaterial:
+    return TankMaterial(
         row["material"],
-        row.number("density_kg_m3"),
-        1000.0 * row.number("cp_kj_kgk"),
-        row.number("k_w_mk"),
-        row.number("usual_wall_mm") / 1000.0,
-        row.number("follows"),
+        row.figure("density_kg_m3"),
+        1000.0 * row.figure("cp_kj_kgk"),
+        row.figure("k_w_mk"),
+        row.figure("usual_wall_mm") / 1000.0,
+        row.figure("follows"),
         row.number("highest_c"),
         row["bright"] == "yes",
     )
 
 
-def _phrases(table: Table, key: str) -> list[tuple[tuple[str, ...], str]]:
+def _phrases(table: CodeTable, key: str) -> list[tuple[tuple[str, ...], str]]:
     """Names of a table as runs of words, the longest first; the table's own name is one of them."""
     found: dict[tuple[str, ...], str] = {}
     for row in table:
@@ -235,7 +243,7 @@ _CELLS: dict[str, dict[str, tuple[str, str]]] = {  # table -> column -> what it 
 }  # fmt: skip
 
 
-def _values(contents: dict, *tables: Table) -> Iterable[CodeValue]:
+def _values(contents: dict, *tables: CodeTable) -> Iterable[CodeValue]:
     for section, before in (("factors", ""), ("defaults", "tank_default_")):
         for name, entry in contents[section].items():
             what = entry["what"] if section == "factors" else f"Cell of Tanks left blank. {entry['what']}"
@@ -248,7 +256,7 @@ def _values(contents: dict, *tables: Table) -> Iterable[CodeValue]:
                     said = f"{what} at {name} °C" if table.role == "water" else f"{what}: {name}"
                     place = "_".join(_words(f"{table.role} {name}"))
                     status = MEMORY if row.from_memory(column) else row["status"]
-                    yield CodeValue(NAME, f"{place}_{column}", said, row.number(column), unit, row["source"], status)
+                    yield CodeValue(NAME, f"{place}_{column}", said, row.figure(column), unit, row["source"], status)
 
 
 @lru_cache(maxsize=1)

@@ -1,0 +1,24 @@
+"""Reference designations of a tank's apparatus, the same on every list, label and drawing.
+
+Class letters of IEEE 315 (from memory): DISC disconnect, FU fuse, CB circuit breaker, HTR heater; poles are A, B, C. Disconnects are
+numbered through the tank in bank and panel order, branch devices through their panel, heaters through their bank.
+"""
+
+from __future__ import annotations
+
+POLES = "ABC"
+
+
+def disconnect(tank: str, number: int) -> str:
+    """ "T-105/DISC2": its tank's tag goes first, since a plant has many of each number."""
+    return f"{tank}/DISC{number}"
+
+
+def branch_device(kind: str, number: int) -> str:
+    """ "FU3", of breakers "CB3"."""
+    return f"{'FU' if kind == 'fuse' else 'CB'}{number}"
+
+
+def branch_pole(kind: str, number: int, pole: int) -> str:
+    """ "FU3A" for pole 1 of branch 3."""
+    return branch_device(kind, number) + POLES[pole - 1]

@@ -1,0 +1,127 @@
+"""Every citation comes from the rule set: with an X before each of a rule set's own, no result shows one without it.
+
+A copy of the rule set in a folder gets the X before every clause, table and document; jobs are sized with it, and everything that a person
+can read of the results is searched: every cell of every sheet of the workbook, every finding, every drawing, every row of every schedule.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+import shutil
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from batch.drawings.schematic import alt_text, plan
+from batch.intake.job import read
+from batch.report.results_workbook import write
+from batch.results import JobResult
+from batch.rules import RuleSet, load, load_folder
+from batch.schedules import RESULTS, rows
+from batch.sizing.project import size_job
+from tests.make_samples import HERE
+
+MARK = "X"
+FORM = (
+    r"(?:\d{3}\.\d{1,3}(?:\([A-Za-z0-9]+\))*(?!\d|\s?(?:A|V|kA|kW|kVA|kcmil|W|mm|m|ft|in|°[CF]|%|ohm|h|L|gal|kg|lb)\b|\s?[%°])"  # 240.6(A)
+    r"|(?:Table|Tables) (?=\w*\d)[\w.]+(?:\([A-Z0-9]+\))*"
+    r"|Chapter 9|Annex I|NFPA \d+\w?|UL \d+\w?|NEMA ICS \d|ANSI \w\d+(?:\.\d+)?|IEEE \w?\d+)"
+)
+CITATION = re.compile(rf"(?<![\w.\-/]){FORM}")
+MARKED = re.compile(rf"(?<![\w.\-/]){MARK}{FORM}")
+SAMPLES = ("small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx")
+
+
+def marked(text: str) -> str:
+    return CITATION.sub(lambda found: MARK + found[0], text)
+
+
+@cache
+def marked_rules() -> RuleSet:
+    """A copy of the rule set whose citations all carry the mark."""
+    import tempfile
+
+    folder = Path(tempfile.mkdtemp(prefix="marked-rules-")) / "nec"
+    shutil.copytree(load("NEC 2023").folder, folder)
+    lines = []
+    for line in (folder / "ruleset.toml").read_text(encoding="utf-8").splitlines():
+        kept = line.startswith(("#", "[", "name", "key", "edition"))
+        lines.append(line if kept else re.sub(r'"[^"]*"', lambda found: found[0] if found[0].endswith('.csv"') else marked(found[0]), line))
+    (folder / "ruleset.toml").write_text("\n".join(lines), encoding="utf-8")
+    for path in folder.glob("*.csv"):
+        with path.open(newline="", encoding="utf-8") as file:
+            table = list(csv.DictReader(file))
+        with path.open("w", newline="", encoding="utf-8") as file:
+            writer = csv.DictWriter(file, table[0].keys())
+            writer.writeheader()
+            writer.writerows({key: marked(cell) if key in ("source", "component") else cell for key, cell in row.items()} for row in table)
+    return load_folder(folder)
+
+
+@cache
+def sized(name: str) -> JobResult:
+    return size_job(read(HERE / name), editions=lambda edition: marked_rules())
+
+
+def bare(texts: Iterator[tuple[str, object]]) -> list[tuple[str, str, str]]:
+    """Citations without the mark: where, which, in what."""
+    return [(where, found[0], text) for where, text in texts if isinstance(text, str) for found in CITATION.finditer(MARKED.sub("", text))]
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_no_schedule_shows_a_citation_of_its_own(name: str) -> None:
+    result = sized(name)
+    cells = ((f"{sheet.id}.{key}", value) for sheet in RESULTS for row in rows(result, sheet.id) for key, value in row.items())
+    assert not [one for one in bare(cells) if one[0] not in ("code_basis.source", "findings.seen")][:5]
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_no_finding_shows_a_citation_of_its_own(name: str) -> None:
+    texts = (
+        (finding.code, text)
+        for finding in sized(name).findings
+        for text in (finding.message, finding.basis, finding.kind.title, finding.kind.advice)
+    )
+    assert not bare(texts)[:5]
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_no_drawing_shows_a_citation_of_its_own(name: str) -> None:
+    texts = []
+    for project in sized(name).projects:
+        for kind in project.types:
+            texts.append((kind.type, alt_text(kind.design, kind.type)))
+            texts += [(kind.type, one.text) for one in plan(kind.design, kind.type, True).words]
+    assert texts and not bare(iter(texts))[:5]
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_no_cell_of_the_workbook_shows_a_citation_of_its_own(name: str, tmp_path: Path) -> None:
+    """Left out: the heat check's own rows of Code basis, which cite no code, and numbers that the customer wrote."""
+    path = tmp_path / "sized.xlsx"
+    write(sized(name), path, program="test", us=True)
+    texts, seen, given = [], 0, {finding.seen for finding in sized(name).findings}
+    for sheet in openpyxl.load_workbook(path):
+        if sheet.sheet_state == "veryHidden":
+            continue  # data, which nobody reads
+        for row in sheet.iter_rows():
+            values = [cell.value for cell in row if isinstance(cell.value, str)]
+            if sheet.title == "Code basis" and "NEC 2023" not in values:
+                continue
+            seen += sum(len(MARKED.findall(value)) for value in values)
+            texts += [(f"{sheet.title}!{cell.coordinate}", cell.value) for cell in row if cell.value not in given]
+        for cell in (cell for row in sheet.iter_rows() for cell in row if cell.comment is not None):
+            texts.append((f"{sheet.title}!{cell.coordinate} comment", cell.comment.text))
+    assert seen > 50, "the marked citations are there to be seen"
+    assert not bare(iter(texts))[:8]
+
+
+def test_the_search_finds_what_it_is_for() -> None:
+    shown = ["240.6(A)", "by 425.22(B); 110.14", "Table 310.16", "UL 508A Table SB4.1", "Chapter 9 Tables 1, 4, 5", "NEMA ICS 2", "NFPA 70"]
+    assert all(CITATION.search(text) for text in shown)
+    assert not bare((text, marked(text)) for text in shown) and all(MARKED.search(marked(text)) for text in shown)
+    assert not any(CITATION.search(text) for text in ("124.8 A", "104.5 °F", "0.125.3", "433.0 %", "size 2", "tank T-100.2"))
