@@ -97,6 +97,14 @@ def _idle_feeder() -> tuple[Job, Record]:
     return job(bank(), [feeder(), one]), one
 
 
+def _feeder_with_a_bank_not_sized() -> tuple[Job, Record]:
+    """Of 3 x 6 kW the phases are impossible."""
+    one = feeder()
+    return job([bank(), bank(tank="T-2", phases=2, quantity=3, power_kw=6.0)], one), one
+
+
+case("feeder-incomplete", "feeder", "F-1: without 1 bank not sized, 18 kW by its row. Its currents, device and conductors are those of the other banks.",
+     _feeder_with_a_bank_not_sized)
 case("feeder-without-heaters", "feeder", "No heaters hang on feeder F-2.", _idle_feeder)
 of_feeder("system-assumed", "system", "How F-1 is grounded is not given: taken as delta (3-phase, 3 wires: the safe side).", system=None)
 of_feeder("system-conflict", "system", "F-1 contradicts itself: 1-phase, and the system is wye grounded.", phases=1, wires=2)

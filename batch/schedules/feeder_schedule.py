@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.records import Feeder
 from batch.results import FeederRow, JobResult, NotSized, ProjectResult, Wires
-from batch.schedules.hung import Hung, hung_on
+from batch.schedules.hanging import Hanging, hangs_on
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
 from batch.schedules.row_words import NOT_SIZED, basis_words, codes, has_b, run_words, size_or_words, status_of, worst_of
 from batch.schedules.schedule import (
@@ -33,7 +33,7 @@ class Line(NamedTuple):
     row: FeederRow
     feeder: Feeder
     wires: Wires | None
-    hung: Hung
+    hung: Hanging
 
 
 class Missing(NamedTuple):
@@ -49,7 +49,7 @@ def _items(result: JobResult) -> Iterator[Line | Unsized]:
     for project in result.projects:
         known = {row.feeder.feeder for row in project.feeders}
         for row in project.feeders:
-            yield Line(project, row, row.feeder, row.wires, hung_on(project, row.feeder.feeder))
+            yield Line(project, row, row.feeder, row.wires, hangs_on(project, row.feeder.feeder))
         yield from _not_sized([row for row in project.not_sized if row.feeder not in known])
     yield from _not_sized(result.not_sized)
 

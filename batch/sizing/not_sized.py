@@ -33,5 +33,5 @@ def missing_words(rows: Sequence[NotSized]) -> str:
         return ""
     known = [row.connected_kw for row in rows if row.connected_kw is not None]
     least = "at least " if len(known) < len(rows) else ""
-    power = f"{least}{sum(known):,.6g} kW by their rows" if known else "of unknown power"
-    return f"{len(rows):,} bank{'' if len(rows) == 1 else 's'} not sized, {power}"
+    banks, whose = ("1 bank", "its row") if len(rows) == 1 else (f"{len(rows):,} banks", "their rows")
+    return f"{banks} not sized, " + (f"{least}{sum(known):,.6g} kW by {whose}" if known else "of unknown power")

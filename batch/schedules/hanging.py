@@ -10,14 +10,14 @@ from batch.schedules.row_words import HOLD, SIZED, status_of, worst_of
 from batch.sizing.not_sized import missing_words
 
 
-class Hung(NamedTuple):
+class Hanging(NamedTuple):
     """`status` is the worst of the banks; one that is not sized keeps what it hangs on from being released."""
 
     status: str
     words: str  # "2 of 14 banks on hold, 36 of 210 kW; without 5 banks not sized, at least 120 kW by their rows"; "" = nothing is open
 
 
-def hung_on(project: ProjectResult, feeder: str) -> Hung:
+def hangs_on(project: ProjectResult, feeder: str) -> Hanging:
     """What hangs on a feeder. A row that names none may hang on any."""
     banks = [row for row in project.banks if row.feeder.feeder == feeder]
     missing = [row for row in project.not_sized if row.feeder == feeder]
@@ -26,17 +26,17 @@ def hung_on(project: ProjectResult, feeder: str) -> Hung:
     if not loose:
         return found
     more = f"{missing_words(loose)}, may hang on it: no feeder could be read"
-    return Hung(found.status, "; ".join(filter(None, (found.words, more))))
+    return Hanging(found.status, "; ".join(filter(None, (found.words, more))))
 
 
-def makes_up(project: ProjectResult) -> Hung:
+def makes_up(project: ProjectResult) -> Hanging:
     """What a project is made of, its feeders' and tanks' own remarks among it."""
     own = [status_of(row.findings, (), project.said_once) for row in (*project.feeders, *project.heat)]
     found = _hung(project, project.banks, project.not_sized)
-    return Hung(worst_of((found.status, *own)), found.words)
+    return Hanging(worst_of((found.status, *own)), found.words)
 
 
-def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[NotSized]) -> Hung:
+def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[NotSized]) -> Hanging:
     held = [row for row in banks if row.hold is not None]
     words = []
     if held:
@@ -46,4 +46,4 @@ def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[No
     if missing:
         words.append(f"without {missing_words(missing)}")
     statuses = [status_of(row.findings, row.around, project.said_once) for row in banks]
-    return Hung(worst_of((*statuses, HOLD if missing else SIZED)), "; ".join(words))
+    return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), "; ".join(words))
