@@ -30,8 +30,8 @@ def hangs_on(project: ProjectResult, feeder: str) -> Hanging:
 
 
 def makes_up(project: ProjectResult) -> Hanging:
-    """What a project is made of, its feeders' and tanks' own remarks among it."""
-    own = [status_of(row.findings, (), project.said_once) for row in (*project.feeders, *project.heat)]
+    """What a project is made of, the remarks of its feeders and tanks among it, and what is said once for it."""
+    own = [status_of(row.findings) for row in (*project.feeders, *project.heat, *project.banks)]
     found = _hung(project, project.banks, project.not_sized)
     return Hanging(worst_of((found.status, *own)), found.words)
 

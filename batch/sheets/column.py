@@ -79,6 +79,15 @@ class Column:
         given = GIVEN_TWICE * max(1.0, abs(one), abs(other))
         return abs(one - other) <= (self.tolerance or (given if self.role == "input" else HALF_DIGIT.get(self.format, given)))
 
+    @property
+    def fill_words(self) -> str:
+        """The small print above the heading in the blank form: what a blank means, or an example."""
+        if self.required:
+            return f"for example {self.example}" if self.example else "needed"
+        if self.default:
+            return f"blank: {self.default}"
+        return f"for example {self.example}" if self.example else "optional"
+
     def shown_unit(self, us: bool) -> str:
         return self.us_unit if us and self.us_unit else self.unit
 

@@ -146,9 +146,6 @@ class _ProjectSizer:
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
-        if self.project.code_basis is None:
-            default = remark("default-used", "code_basis", setting="Code basis", value=rules.name, why="It is the newest at hand")
-            self._say(default, self.project)
         self._say_all(said, self.project)
         self._say_memory()
         feeders, supplies = self._supplies()
