@@ -14,6 +14,7 @@ class Hanging(NamedTuple):
     """`status` is the worst of the banks; one that is not sized keeps what it hangs on from being released."""
 
     status: str
+    held: str  # "2 of 14 banks, 36 of 210 kW"; "" = none is on hold
     words: str  # "2 of 14 banks on hold, 36 of 210 kW; without 5 banks not sized, at least 120 kW by their rows"; "" = nothing is open
 
 
@@ -26,24 +27,25 @@ def hangs_on(project: ProjectResult, feeder: str) -> Hanging:
     if not loose:
         return found
     more = f"{missing_words(loose)}, may hang on it: no feeder could be read"
-    return Hanging(found.status, "; ".join(filter(None, (found.words, more))))
+    return found._replace(words="; ".join(filter(None, (found.words, more))))
 
 
 def makes_up(project: ProjectResult) -> Hanging:
     """What a project is made of, the remarks of its feeders and tanks among it, and what is said once for it."""
     own = [status_of(row.findings) for row in (*project.feeders, *project.heat, *project.banks)]
     found = _hung(project, project.banks, project.not_sized)
-    return Hanging(worst_of((found.status, *own)), found.words)
+    return found._replace(status=worst_of((found.status, *own)))
 
 
 def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[NotSized]) -> Hanging:
     held = [row for row in banks if row.hold is not None]
-    words = []
+    count = power = ""
     if held:
         some, all_kw = (sum(row.design.connected_kw for row in rows) for rows in (held, banks))
         count = f"{len(held):,} of {len(banks):,} bank{'' if len(banks) == 1 else 's'}"
-        words.append(f"{count} on hold, {some:,.6g} of {all_kw:,.6g} kW")
+        power = f"{some:,.6g} of {all_kw:,.6g} kW"
+    words = [f"{count} on hold, {power}"] if held else []
     if missing:
         words.append(f"without {missing_words(missing)}")
     statuses = [status_of(row.findings, row.around, project.said_once) for row in banks]
-    return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), "; ".join(words))
+    return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), f"{count}, {power}" if held else "", "; ".join(words))
