@@ -24,9 +24,9 @@ if TYPE_CHECKING:
 LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt")
 LISTS = (
     "fillers", "totals", "out", "doubt", "yes", "no", "ditto", "unknown", "nothing", "not_heated", "heaters", "other_equipment",
-    "other_parts", "instead", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and", "in_service", "spare",
-    "three_phase", "one_phase", "two_phase", "phase", "wire", "neutral", "no_neutral", "earth", "alternating", "direct",
-    "current_issue", "old_issue", "example",
+    "materials", "other_parts", "instead", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and",
+    "in_service", "spare", "three_phase", "one_phase", "two_phase", "phase", "wire", "neutral", "no_neutral", "earth",
+    "alternating", "direct", "current_issue", "old_issue", "example",
 )  # fmt: skip
 LARGEST_FILE = 1 << 20  # bytes of a firm's own words
 
@@ -104,6 +104,7 @@ class Vocabulary:
         self.headings: list[tuple[str, str, str, str, str]] = []  # sheet or "" for a role, key, basis, name, language
         self.cased: dict[str, str] = {}  # a word in exactly this case -> the role that it names
         self._units: dict[tuple[str, ...], Unit] = {}
+        self._names: dict[str, WordList] = {}
 
     def __getitem__(self, name: str) -> WordList:
         return self.lists[name]
@@ -130,6 +131,15 @@ class Vocabulary:
     def _every_word(self) -> frozenset[str]:
         names = [name for *_, name, _ in self.headings] + [word for some in self.lists.values() for word in some]
         return frozenset(piece.casefold() for name in names for piece in re.findall(r"[^\W\d_]+", name))
+
+    def names_of(self, key: str) -> WordList:
+        """The headings of one column as words to be found in a text: "hot zone", "heated length"."""
+        if key not in self._names:
+            self._names[key] = WordList(key)
+            for _, named, _, name, language in self.headings:
+                if named == key:
+                    self._names[key].add(name, language)
+        return self._names[key]
 
     def number(self, text: str) -> int | None:
         """A small number typed as a word: "two", "drei", "una"."""
