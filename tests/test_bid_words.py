@@ -54,7 +54,7 @@ def test_worst_things_are_one_of_a_kind_with_the_most_kw_first() -> None:
 def test_what_the_page_counts_is_what_the_sheets_show(name: str) -> None:
     result = checked(name)
     listed, banks = rows(result, "findings"), rows(result, "banks")
-    found = {one.words.partition(":")[0]: one.count for one in what_is_open(result.projects, result.not_sized, listed)}
+    found = {one.words.partition(":")[0]: one.number for one in what_is_open(result.projects, result.not_sized, listed)}
     assert found.get("banks not sized", 0) == sum(row["status"] == "not sized" for row in banks)
     assert found.get("banks on hold", 0) == sum(row["status"].startswith("HOLD") for row in banks)
     hurting = [row for row in listed if row["severity"] == "caution" and row["harm"] in ("fire", "shock", "overload")]

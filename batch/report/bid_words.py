@@ -112,7 +112,7 @@ class _Weights:
 class Open(NamedTuple):
     """Something that is open: how many, in words, and the sheet that shows it, by id."""
 
-    count: int
+    number: int
     words: str
     sheet: str
 
@@ -138,7 +138,7 @@ def what_is_open(projects: Sequence[ProjectResult], beside: Sequence[NotSized], 
         Open(rows("fault-unknown"), "feeders whose fault current is not known", "findings"),
         Open(sum(not row.judged for project in projects for row in project.heat), "tanks whose heat is not judged", "heat"),
     )
-    return [one for one in found if one.count]
+    return [one for one in found if one.number]
 
 
 def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:

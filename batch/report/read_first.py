@@ -183,11 +183,11 @@ def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mappi
         page.entry("", "No hold and no caution.", WORDS)
     page.section("What is open")
     still = what_is_open(result.projects, result.not_sized, listed)
-    for one in still:
-        page.number(0, one.count, "count", {**STYLES["strong"], "align": "left"})
-        if one.sheet in places:
-            page.link(1, places[one.sheet].name, "A1", "open")
-        page.text(WORDS, one.words, "wrap")
+    for left in still:
+        page.number(0, left.number, "count", {**STYLES["strong"], "align": "left"})
+        if left.sheet in places:
+            page.link(1, places[left.sheet].name, "A1", "open")
+        page.text(WORDS, left.words, "wrap")
         page.row += 1
     if not still:
         page.entry("", "Nothing is open.", WORDS)

@@ -32,7 +32,8 @@ def hangs_on(project: ProjectResult, feeder: str) -> Hanging:
 
 def makes_up(project: ProjectResult) -> Hanging:
     """What a project is made of, the remarks of its feeders and tanks among it, and what is said once for it."""
-    own = [status_of(row.findings) for row in (*project.feeders, *project.heat, *project.banks)]
+    said = (*(row.findings for row in project.feeders), *(row.findings for row in project.heat), *(row.findings for row in project.banks))
+    own = [status_of(findings) for findings in said]
     found = _hung(project, project.banks, project.not_sized)
     return found._replace(status=worst_of((found.status, *own)))
 

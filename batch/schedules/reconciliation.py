@@ -49,7 +49,8 @@ def _on_banks(result: JobResult, read: int) -> Iterator[Check]:
     yield Check("", "Rows on Banks = banks sized + banks not sized", len(banks), sized + len(left_out), 0.0)
     received = sum(bank.quantity * bank.power_kw for bank in job.banks)
     received += sum(row.quantity * row.power_kw for row in job.unread if row.quantity is not None and row.power_kw is not None)
-    on_banks = sum((row["connected_kw"] or 0.0) + (row["not_sized_kw"] or 0.0) for row in banks)
+    shown = (row[key] for row in banks for key in ("connected_kw", "not_sized_kw"))
+    on_banks = sum(kw for kw in shown if isinstance(kw, (int, float)))
     yield Check("", "kW as received = kW connected + kW not sized", received, on_banks, CLOSE * max(1.0, received))
 
 

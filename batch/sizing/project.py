@@ -52,7 +52,8 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     editions  the rule set of a name; RuleSetError where there is none
     """
     tell = progress or (lambda stage, done, of: None)
-    projects, findings, not_sized = [], list(job.findings), []
+    projects, findings = [], list(job.findings)
+    not_sized: list[NotSized] = []
     fates: dict[tuple[str, int], str] = {}
     rule_sets: dict[str, RuleSet] = {}
     done, of = 0, len(job.banks)
