@@ -53,9 +53,9 @@ def check(
         from batch.reopening.reopen import open_revision, revision_of
 
         revision = revision_of(job, stored, PROGRAM, progress) if stored is not None else None
-        if keep_from is None:
+        if revision is not None and keep_from is None:
             result = revision.result
-        else:
+        elif keep_from is not None:
             old = open_revision(Path(keep_from), PROGRAM, progress, _map_of(column_map))
             result = size_keeping(old, job if revision is None else revision.job, renamed, progress)[1]
     return replace(result, checks=reconcile(result))

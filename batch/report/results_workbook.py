@@ -69,7 +69,7 @@ class _Writer:
 
     def __init__(self, book: Book, result: JobResult, rows: Rows, footer: Footer, us: bool) -> None:
         self._book, self._result, self._footer, self._us = book, result, footer, us
-        self._sheets = {sheet.id: sheet for sheet in RESULTS}
+        self._sheets: dict[str, Sheet] = {sheet.id: sheet for sheet in RESULTS}
         if len({project.project.currency for project in result.projects}) > 1:
             self._sheets["materials"] = _without_total(self._sheets["materials"], "price")
             self._sheets["heat"] = _without_total(self._sheets["heat"], "day_cost")
