@@ -62,9 +62,11 @@ def check(
 
 
 def result_path(source: str | Path) -> Path:
-    """Where the results of a workbook go unless told otherwise: "JOB sized.xlsx" beside JOB.xlsx."""
+    """Where the results of a workbook go unless told otherwise: "JOB sized.xlsx" beside JOB.xlsx, "JOB sized (2).xlsx" beside that."""
+    from batch.file_names import results_name
+
     source = Path(source)
-    return source.with_name(f"{source.stem} sized.xlsx")
+    return source.with_name(results_name(source.name))
 
 
 def size(
@@ -82,7 +84,7 @@ def size(
 
     `us`: results in US units; None = as the code of the first project is used. `stamp` is written as the run stamp, word for word.
     `keep_from`, `renamed` and `column_map` are as in `check`.
-    Raises InputFileError or OutputFileError; never overwrites the source.
+    Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
     """
     from batch.errors import OutputFileError
     from batch.report import write

@@ -19,6 +19,7 @@ from batch.intake.names import fold, keep_first, place_rows, settle_feeders, set
 from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
+from batch.intake.unread import unread_banks
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Bank, Feeder, HowRead, Job, Part, Project, ReceivedTable, Tank
 from batch.sheets import HEATERS, INPUTS, Sheet
@@ -112,8 +113,8 @@ def assemble(
     counted = () if known else accounted(workbook.grids, shown, [table for some in tables.values() for table in some.all])
     return Job(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
-        shown, tuple(findings),
-        how_read=lists_read, accounted=counted, map_text=lists.map_text if lists is not None and lists.any and not by_map else "",
+        shown, tuple(findings), unread=unread_banks(tables, names), how_read=lists_read, accounted=counted,
+        map_text=lists.map_text if lists is not None and lists.any and not by_map else "",
     )  # fmt: skip
 
 

@@ -19,7 +19,7 @@ from batch.schedules.sized_data import data_text
 from batch.sheets import Sheet
 from batch.whole_file import Part
 from batch.writing.as_sized import count_edited
-from batch.writing.book import Book, whole_book
+from batch.writing.book import OF_RESULTS, Book, whole_book
 from batch.writing.fast_sheet import Live
 from batch.writing.paper import Footer
 from batch.writing.placed import Placed
@@ -54,7 +54,7 @@ def write(
     path = Path(path)
     revisions = dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)
     footer = Footer(", ".join(revisions), paper)
-    with whole_book(path, f"{result.job.name}, sized") as book:
+    with whole_book(path, f"{result.job.name}{OF_RESULTS}") as book:
         _Writer(book, result, rows, footer, us).all_sheets(stamp, program)
     return book.part
 
@@ -128,6 +128,7 @@ class _Writer:
             edited=count_edited(self._spread),
             findings=self._placed.get("findings"),
             listed=self._rows["findings"],
+            places=self._placed,
         )
 
     def _schedule(self, id: str) -> None:
