@@ -145,8 +145,8 @@ def test_the_draft_of_a_list_reads_it_as_the_program_does_by_itself(tmp_path: Pa
 
 def test_results_of_a_list_are_the_same_job_again(tmp_path: Path) -> None:
     for path in lists_in(BUILD)[:2]:
-        first = batch.size(path, tmp_path / "one.xlsx")
-        again = batch.check(tmp_path / "one.xlsx")
+        results = tmp_path / f"{path.stem} sized.xlsx"
+        first, again = batch.size(path, results), batch.check(results)
         one, two = (
             [(bank.tank, bank.quantity, bank.power_kw, bank.volts_v, bank.phases) for bank in result.job.banks] for result in (first, again)
         )

@@ -23,10 +23,10 @@ from batch.intake.line_kinds import (
 )
 from batch.intake.list_columns import NEEDED
 from batch.intake.list_words import about_the_row, hits, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
+from batch.intake.remark_words import DOUBT as SAID_DOUBT
+from batch.intake.remark_words import OUT as SAID_OUT
+from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
-from batch.intake.row_words import DOUBT as SAID_DOUBT
-from batch.intake.row_words import OUT as SAID_OUT
-from batch.intake.row_words import read_row_words
 from batch.intake.survey import cells_of, flat
 from batch.ooxml.addresses import letters
 

@@ -17,8 +17,8 @@ from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_words import heater_word, hits, other_equipment, takes_out
 from batch.intake.plan import ColumnPlan, ListPlan, Question
-from batch.intake.row_words import OUT as OUT_BY_WORDS
-from batch.intake.row_words import read_row_words
+from batch.intake.remark_words import OUT as OUT_BY_WORDS
+from batch.intake.remark_words import read_row_words
 from batch.intake.survey import Region, cells_of, flat, regions
 from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.witnesses import EACH, Verdict, close, close_amps, texts_around, weigh
