@@ -75,6 +75,29 @@ def test_more_wires_where_the_terminal_takes_them() -> None:
     assert sized(quantity=3, power_kw=1.0, settings=project_settings(wires_per_terminal=1)).panels
 
 
+@pytest.mark.parametrize(("power_kw", "rating", "said"), [(18.0, 60, True), (16.0, 50, False)])
+def test_sixty_amps_for_several_heaters_are_a_caution(power_kw: float, rating: float, said: bool) -> None:
+    """Two 3-phase heaters on one circuit, 210.18: of 18 kW 2 x 21.65 x 1.25 = 54.1 A, of 16 kW 48.1 A."""
+    made = sized(quantity=2, power_kw=power_kw, phases=3, connection=None)
+    assert made.single_circuit.panel_feeder_device.rating_a == rating
+    assert ("single-circuit-sixty" in codes(made.remarks)) is said
+
+
+def test_a_panel_feeder_is_for_the_fullest_line() -> None:
+    """Two 12.5 A heaters on A-B and B-C of an open delta over a panel: line B carries 12.5 x sqrt(3) = 21.65 A, A and C 12.5 A."""
+    made = sized(quantity=2, connection="delta", settings=project_settings(wires_per_terminal=1))
+    [panel] = made.panels
+    assert panel.lines.a == pytest.approx(12.5) and panel.lines.b == pytest.approx(12.5 * 3**0.5)
+    assert panel.required_a == pytest.approx(1.25 * 12.5 * 3**0.5) and panel.panel_feeder_device.rating_a == 30
+
+
+def test_a_circuit_of_a_heater_carries_its_share() -> None:
+    """30 kW, 480 V, one phase: 62.5 A, two circuits of 31.25 A, 39.1 A with margin, each behind 40 A."""
+    branch = sized(quantity=1, power_kw=30.0).branch
+    assert branch.design_a == pytest.approx(31.25) and branch.running_a == pytest.approx(31.25)
+    assert branch.required_a == pytest.approx(39.0625) and branch.device.rating_a == 40
+
+
 @pytest.mark.parametrize(
     ("connection", "supply", "heaters", "most", "counts"),
     [
