@@ -12,6 +12,7 @@ from batch.method.neutral import current_carrying
 from batch.method.panel_split import split_heaters
 from batch.method.terminals import wires_on_terminal
 from batch.records import Supply
+from batch.sizing.legs import lines_used
 from batch.sizing.placing import bank_loads, panel_starts
 from batch.systems import Connection, System
 from tests.job_builder import RULES, WYE_480, WYE_480_4, codes, sized
@@ -81,6 +82,20 @@ def test_sixty_amps_for_several_heaters_are_a_caution(power_kw: float, rating: f
     made = sized(quantity=2, power_kw=power_kw, phases=3, connection=None)
     assert made.single_circuit.panel_feeder_device.rating_a == rating
     assert ("single-circuit-sixty" in codes(made.remarks)) is said
+
+
+@pytest.mark.parametrize(
+    ("connection", "supply", "heaters", "lines", "neutral"),
+    [
+        (DELTA, WYE_480, 1, 2, False), (DELTA, WYE_480, 2, 3, False), (PARALLEL, WYE_480, 5, 2, False),
+        (NEUTRAL, WYE_480_4, 1, 1, True), (NEUTRAL, WYE_480_4, 2, 2, True), (NEUTRAL, WYE_480_4, 3, 3, True),
+        (NEUTRAL, THREE_WIRE, 3, 2, True), (COMMON, WYE_480, 2, 3, False), (THREE, WYE_480, 1, 3, False),
+    ],
+)  # fmt: skip
+def test_a_panel_feeder_has_the_lines_that_its_heaters_stand_on(
+    connection: Connection, supply: Supply, heaters: int, lines: int, neutral: bool
+) -> None:
+    assert lines_used(connection, supply, heaters) == (lines, neutral)
 
 
 def test_a_panel_feeder_is_for_the_fullest_line() -> None:
