@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -95,11 +95,16 @@ def selected(key: str, heading: str, unit: str, format: str, value: Value, **mor
     return Column(key, heading, unit, kind="number", format=format, width=more.pop("width", 10), role="result", value=value, **more)
 
 
+def grouped(subject: str, *columns: Column) -> Iterator[Column]:
+    """Columns of one subject that are folded away behind the column at their left."""
+    return (replace(column, group=subject) for column in columns)
+
+
 # Columns that many sheets share.
 
 
 def its_project(value: Value) -> Column:
-    return text("project", "Project", 12, value, help="Project the row belongs to.")
+    return text("project", "Project", 10, value, help="Project the row belongs to.")
 
 
 def its_tank(value: Value) -> Column:
@@ -116,11 +121,11 @@ def its_feeder(value: Value) -> Column:
 
 def its_status(value: Value) -> Column:
     words = "sized; sized, review (a caution); HOLD (not released for fabrication): a hold, yet counted; not sized (not counted)."
-    return text("status", "Status", 20, value, role="result", help=words)
+    return text("status", "Status", 18, value, role="result", help=words)
 
 
 def its_findings(value: Value) -> Column:
-    return text("findings", "Findings", 34, value, role="result", help="Codes of the holds and cautions of this row; see Findings.")
+    return text("findings", "Findings", 30, value, role="result", help="Codes of the holds and cautions of this row; see Findings.")
 
 
 def its_basis(value: Value) -> Column:
