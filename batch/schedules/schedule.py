@@ -96,7 +96,7 @@ def selected(key: str, heading: str, unit: str, format: str, value: Value, **mor
 
 
 def grouped(subject: str, *columns: Column) -> Iterator[Column]:
-    """Columns of one subject that are folded away behind the column at their left."""
+    """Columns of one subject that are folded away before the column at their right, where the mark to open them stands."""
     return (replace(column, group=subject) for column in columns)
 
 

@@ -120,8 +120,8 @@ class Sheet:
             raise SpecificationError(f"sheet {self.name}: {sorted(unknown)[0]!r} is to be kept as sized and is no column")
         runs = [column.group for column, before in zip(self.columns, (None, *self.columns), strict=False) if before is None or column.group != before.group]
         groups = [group for group in runs if group]
-        if len(set(groups)) < len(groups) or any(one and other for one, other in pairwise(runs)) or (runs and runs[0]):
-            raise SpecificationError(f"sheet {self.name}: an outline group is one run of columns behind a column that is always in sight")
+        if len(set(groups)) < len(groups) or any(one and other for one, other in pairwise(runs)) or (runs and runs[-1]):
+            raise SpecificationError(f"sheet {self.name}: an outline group is one run of columns before a column that is always in sight")
         if self.open_group and self.open_group not in groups:
             raise SpecificationError(f"sheet {self.name}: {self.open_group!r} is to stand open and is no group")
 

@@ -102,10 +102,11 @@ class ScheduleWriter:
         worksheet = self._book.add_worksheet(name)
         head_of(self._book, worksheet, name, sheet.help)
         heads = [head_style(self._book, column) for column in sheet.columns]
-        worksheet.outline_settings(symbols_right=False)  # the mark of a group stands over the column that it belongs to
         for at, width in enumerate(self._widths):
             worksheet.set_column(at, at, width, None, self._outline(at))
             worksheet.write_string(HEADING, at, self._titles[at], heads[at])
+        if self._shown < len(self._widths):
+            worksheet.set_column(len(self._widths), len(self._widths), None, None, {"collapsed": True})
         worksheet.set_row(HEADING, heading_height(self._titles, self._widths))
         starts = {first for first, _ in self._cuts}
         starts |= {at for at in range(1, self._shown) if (at in self._folded) != (at - 1 in self._folded)}
@@ -143,10 +144,10 @@ class ScheduleWriter:
         return [0.0 if at in self._folded else width for at, width in enumerate(self._widths)]
 
     def _outline(self, at: int) -> dict[str, object]:
-        """How a column stands in the outline: in a group, closed or open, or at the left of a closed one."""
+        """How a column stands in the outline: in a group, closed or open, or at the right of a closed one, where the mark stands."""
         if at >= self._shown or self._sheet.columns[at].group:
             return {"level": 1, "hidden": at in self._folded}
-        return {"collapsed": True} if at + 1 in self._folded else {}
+        return {"collapsed": True} if at - 1 in self._folded else {}
 
     def _on_one_line(self, at: int) -> bool:
         """Words that are not in sight make no row taller: off paper, or in a group that is closed."""
