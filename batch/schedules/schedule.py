@@ -116,16 +116,16 @@ def its_bank(value: Value) -> Column:
 
 
 def its_feeder(value: Value) -> Column:
-    return text("feeder", "Feeder", 10, value, help="Feeder that supplies it.")
+    return text("feeder", "Feeder", 9, value, help="Feeder that supplies it.")
 
 
 def its_status(value: Value) -> Column:
     words = "sized; sized, review (a caution); HOLD (not released for fabrication): a hold, yet counted; not sized (not counted)."
-    return text("status", "Status", 18, value, role="result", help=words)
+    return text("status", "Status", 16, value, role="result", help=words)
 
 
 def its_findings(value: Value) -> Column:
-    return text("findings", "Findings", 30, value, role="result", help="Codes of the holds and cautions of this row; see Findings.")
+    return text("findings", "Findings", 28, value, role="result", help="Codes of the holds and cautions of this row; see Findings.")
 
 
 def its_basis(value: Value) -> Column:
