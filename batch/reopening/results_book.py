@@ -22,7 +22,6 @@ from batch.sheets.received import (
     CONTINUED,
     DATA,
     KEPT_AS_DATA,
-    MADE_FROM,
     MAPPED,
     NO_HEADING,
     OWN,
@@ -80,14 +79,13 @@ def tag_text(value: object) -> str:
 
 @dataclass(frozen=True, slots=True)
 class StoredResults:
-    """The result sheets of a results workbook by id, and what Read first says it was made by and from.
+    """The result sheets of a results workbook by id, and what Read first says it was made by.
 
     data   what it was sized with; None = written before that was kept, or `fault`
     fault  what is wrong with its data; "" = nothing
     """
 
     program: str
-    made_from: str
     rows: Mapping[str, tuple[StoredRow, ...]]
     data: SizedData | None = None
     fault: str = ""
@@ -198,7 +196,7 @@ def _stored(workbook: Workbook) -> StoredResults:
             rows.setdefault(sheets[name].id, []).extend(_rows(grid, sheets[name]))
     data, fault = _data(workbook, bool(_beside(first, KEPT_AS_DATA)))
     found = {id: tuple(listed) for id, listed in rows.items()}
-    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), found, data, fault)
+    return StoredResults(_beside(first, PROGRAM), found, data, fault)
 
 
 def _data(workbook: Workbook, promised: bool) -> tuple[SizedData | None, str]:
