@@ -158,7 +158,7 @@ def _types(result: JobResult) -> dict[tuple, _Needed]:
             needed = _Needed(kind.type, words[project.project.project, kind.type], "ea")
             own = prices[kind.type]
             needed.add(len(kind.tags), None if not own or kind.type in unpriced else sum(own))
-            found[fold(project.project.project), type_key(kind.design)] = needed
+            found[fold(project.project.project), type_key(kind.design, bool(kind.hold))] = needed
     return found
 
 

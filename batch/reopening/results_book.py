@@ -16,6 +16,7 @@ from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import letters
 from batch.records import Job
 from batch.schedules import RESULTS
+from batch.schedules.row_words import NOT_SIZED
 from batch.schedules.sized_data import DamagedData, SizedData, data_of, whole
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import (
@@ -193,10 +194,11 @@ def _stored(workbook: Workbook) -> StoredResults:
     for grid in workbook.grids:
         name = CONTINUED.sub("", grid.name)
         if name in sheets:
-            rows.setdefault(sheets[name].id, []).extend(_rows(grid, sheets[name]))
+            found = (row for row in _rows(grid, sheets[name]) if row.values.get("status") != NOT_SIZED)  # As received has their rows
+            rows.setdefault(sheets[name].id, []).extend(found)
     data, fault = _data(workbook, bool(_beside(first, KEPT_AS_DATA)))
-    found = {id: tuple(listed) for id, listed in rows.items()}
-    return StoredResults(_beside(first, PROGRAM), found, data, fault)
+    listed = {id: tuple(some) for id, some in rows.items()}
+    return StoredResults(_beside(first, PROGRAM), listed, data, fault)
 
 
 def _data(workbook: Workbook, promised: bool) -> tuple[SizedData | None, str]:

@@ -136,6 +136,7 @@ class _Writer:
             listed=self._rows["findings"],
             printed=printed,
             brief=self._paper.brief,
+            places=self._placed,
         )
         for worksheet in book.worksheets():
             if worksheet.get_name() not in printed and not worksheet.hidden:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.records import Feeder
-from batch.results import FeederRow, JobResult, ProjectResult, Wires
+from batch.results import FeederRow, JobResult, NotSized, ProjectResult, Wires
+from batch.schedules.hanging import Hanging, hangs_on
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
-from batch.schedules.row_words import basis_words, codes, has_b, run_words, size_or_words, status_of
+from batch.schedules.row_words import NOT_SIZED, basis_words, codes, has_b, run_words, size_or_words, status_of, worst_of
 from batch.schedules.schedule import (
     Schedule,
+    Unsized,
     calculated,
     given,
     grouped,
@@ -22,21 +24,41 @@ from batch.schedules.schedule import (
     selected,
     text,
 )
+from batch.sizing.not_sized import missing_words
 
 
 class Line(NamedTuple):
-    """A feeder; `wires` are None where no conductor serves."""
+    """A feeder; `wires` are None where no conductor serves; `hung` is what hangs on it."""
 
     project: ProjectResult
     row: FeederRow
     feeder: Feeder
     wires: Wires | None
+    hung: Hanging
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+class Missing(NamedTuple):
+    """A feeder that rows of the heater list name and that was not sized."""
+
+    project: str
+    feeder: str
+    words: str
+
+
+def _items(result: JobResult) -> Iterator[Line | Unsized]:
+    """The feeders, then those that were not sized and that rows of the heater list name, project by project."""
     for project in result.projects:
+        known = {row.feeder.feeder for row in project.feeders}
         for row in project.feeders:
-            yield Line(project, row, row.feeder, row.wires)
+            yield Line(project, row, row.feeder, row.wires, hangs_on(project, row.feeder.feeder))
+        yield from _not_sized([row for row in project.not_sized if row.feeder not in known])
+    yield from _not_sized(result.not_sized)
+
+
+def _not_sized(rows: Sequence[NotSized]) -> Iterator[Unsized]:
+    for project, feeder in dict.fromkeys((row.project, row.feeder) for row in rows if row.feeder):
+        own = [row for row in rows if (row.project, row.feeder) == (project, feeder)]
+        yield Unsized(Missing(project, feeder, f"not sized, with {missing_words(own)}"))
 
 
 FEEDERS = Schedule(
@@ -45,9 +67,9 @@ FEEDERS = Schedule(
     open_group="Line currents",
     items=_items,
     columns=(
-        its_project("project.project.project"),
-        its_feeder("feeder.feeder"),
-        its_status(lambda at: status_of(at.row.findings)),
+        its_project("project.project.project", unsized="project"),
+        its_feeder("feeder.feeder", unsized="feeder"),
+        its_status(lambda at: worst_of((status_of(at.row.findings, (), at.project.said_once), at.hung.status)), unsized=lambda row: NOT_SIZED),
         *grouped("System",
             text("system", "System", 20, "row.supply.system.value",
                  role="input", help="How the source is grounded, given or assumed."),
@@ -114,7 +136,9 @@ FEEDERS = Schedule(
         ),
         given("source_kva", "Source", "kVA", "kva", "feeder.source_kva",
               help="As given."),
-        its_findings(lambda at: codes(at.row.findings)),
+        its_findings(lambda at: codes(at.row.findings, (), at.project.said_once)),
+        text("open", "On hold, or not in it", 40, "hung.words", unsized="words",
+             role="result", help="How much of what hangs on it is on hold, and what is missing from its figures because it is not sized."),
         *grouped("Line currents",
             selected("i_a", "I A", "A", "amps", "row.lines.a",
                      help="Design current in line A, without demand factor, with other load."),

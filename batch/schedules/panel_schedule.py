@@ -39,7 +39,6 @@ class Line(NamedTuple):
     design: PanelDesign
     feed: Wires
     said: Sequence[Finding]
-    of_feeder: Sequence[Finding]
 
 
 def _items(result: JobResult) -> Iterator[Line]:
@@ -50,7 +49,7 @@ def _items(result: JobResult) -> Iterator[Line]:
             of_feeder = on.get(row.feeder.feeder, ())
             for panel in row.panels:
                 said = (*row.findings, *_short(panel, of_feeder))
-                yield Line(project, sources.of(panel.tag), row, panel, panel.design, panel.design.panel_feeder_wires, said, of_feeder)
+                yield Line(project, sources.of(panel.tag), row, panel, panel.design, panel.design.panel_feeder_wires, said)
 
 
 def _short(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -89,7 +88,7 @@ PANELS = Schedule(
         its_feeder("row.feeder.feeder"),
         text("type", "Type", 9, "panel.type",
              role="result", help="Panels of one type are built alike."),
-        its_status(lambda at: status_of(at.said, at.of_feeder)),
+        its_status(lambda at: status_of(at.said, at.row.around, at.project.said_once)),
         calculated("heaters", "Heaters", "ea", "count", "design.heaters",
                    total="sum", help="Heaters on this panel."),
         calculated("connected_kw", "Connected", "kW", "kw", "design.connected_kw",
@@ -146,7 +145,7 @@ PANELS = Schedule(
         ),
         text("disconnect_tag", "Disconnect tag", 14, "source.tag",
              role="result", help="Numbered through the tank; the other disconnects of the tank leave it live."),
-        its_findings(lambda at: codes(at.said, at.of_feeder)),
+        its_findings(lambda at: codes(at.said, at.row.around, at.project.said_once)),
         *grouped("Currents",
             calculated("i_a", "I A", "A", "amps", "panel.lines.a",
                        help="Design current in line A."),
