@@ -219,6 +219,8 @@ heater("single-circuit-allowed", "quantity",
 
 # Panels and wires
 
+heater("contactor-no-heating-rating", "quantity", "Contactor size 0 has no resistance-heating rating in the table: its continuous 18 A counts.",
+       power_kw=3.0)  # 10.825 A a line
 heater("branches-over-panel", "circuits_per_heater", "A heater has 10 circuits and a panel takes 8.", **BIG | {"circuits_per_heater": 10})
 heater("panel-split", "quantity", "Banks above 8 branches are split over several panels, as few and as even as possible.", quantity=9)
 heater("branches-unusual", "branches_per_panel", "9 branches a panel are asked for; one to eight are usual.", quantity=9, branches_per_panel=9)

@@ -152,6 +152,8 @@ PROTECTION_KINDS = (
 )
 
 PANEL_KINDS = (
+    _note("contactor-no-heating-rating", "Contactor without a resistance-heating rating", "Contactor {size} has no resistance-heating rating in the table: its continuous {rating} counts.", "{table_contactors}",
+          "Check the maker's resistive rating of the contactor that is bought."),
     _unsafe("branches-over-panel", "More circuits than a panel takes", "{what} has {circuits} circuits and a panel takes {most}.", PRACTICE,
             "Raise Branches per panel if the shop builds it, or use heaters with fewer circuits."),
     _note("panel-split", "Split over panels", "Banks above {most} branches are split over several panels, as few and as even as possible.", PRACTICE,

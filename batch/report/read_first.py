@@ -8,6 +8,7 @@ from typing import NamedTuple
 from batch.findings import Severity
 from batch.report.findings_groups import Group, grouped
 from batch.results import JobResult
+from batch.rules import MEMORY, QUOTED
 from batch.sheets.received import KEPT_AS_DATA, MADE_FROM, PROGRAM
 from batch.writing.book import Book
 from batch.writing.page import Page
@@ -236,9 +237,10 @@ def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple
         revision = f"revision {record.revision}" if record.revision else "no revision given"
         lines.append(("Project", ", ".join(filter(None, (record.project or "the only project", record.title, revision)))))
         lines.append(("Code basis", result.code_titles.get(one.rule_set, one.rule_set)))
-    memory = sum(1 for value in result.code_values if value.status != "seen in print")
+    memory = sum(1 for value in result.code_values if value.status == MEMORY)
+    quoted = sum(1 for value in result.code_values if value.status == QUOTED)
     if result.code_values:
-        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {memory} of them from memory and marked so there"))
+        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {memory} of them from memory and {quoted} quoted, the document not seen; marked so there"))
     lines.append((PROGRAM, program or "not stated"))
     lines.append((KEPT_AS_DATA, "on a hidden sheet: the inputs as sized and what was decided, which make this workbook a revision"))
     lines.append(("Run", stamp or "no run stamp was given"))
