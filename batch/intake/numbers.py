@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 _SPACES = "\u00a0\u2007\u2009\u202f"  # no-break, figure, thin, narrow no-break: all used between thousands
 _LIKE = {"\u2212": "-", "\u2013": "-", "\u2019": "'", "\u2032": "'", "\u2033": '"', "\u201d": '"'}  # minus signs and primes
-_PLAIN = str.maketrans({**dict.fromkeys(_SPACES, " "), **_LIKE})
+_WIDE = {chr(code): chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)} | {"\u3000": " "}  # figures and marks of full width
+_PLAIN = str.maketrans({**dict.fromkeys(_SPACES, " "), **_WIDE, **_LIKE})
 _NUMBER = re.compile(
     r"""(?P<sign>[+-]?)\s*
     (?:
@@ -53,6 +54,12 @@ def speak(text: str, decimal: str = "") -> Spoken | None:
         meanings = meanings[:1] if decimal in match["digits"] else meanings[1:]
     values = [sign * meaning * power for meaning in meanings]
     return Spoken(values[0], rest, values[1] if len(values) > 1 else None)
+
+
+def against(text: str, decimal: str) -> bool:
+    """Does a number have a mark that cannot part thousands where the sheet writes decimals with `decimal`? "6.5" on a sheet of commas."""
+    mark = decimal_mark(text) if decimal else ""
+    return bool(mark) and mark != decimal
 
 
 def decimal_mark(text: str) -> str:
