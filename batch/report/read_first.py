@@ -240,7 +240,8 @@ def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple
     memory = sum(1 for value in result.code_values if value.status == MEMORY)
     quoted = sum(1 for value in result.code_values if value.status == QUOTED)
     if result.code_values:
-        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {memory} of them from memory and {quoted} quoted, the document not seen; marked so there"))
+        known = f"{memory} of them from memory and {quoted} quoted, the document not seen; marked so there"
+        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {known}"))
     lines.append((PROGRAM, program or "not stated"))
     lines.append((KEPT_AS_DATA, "on a hidden sheet: the inputs as sized and what was decided, which make this workbook a revision"))
     lines.append(("Run", stamp or "no run stamp was given"))

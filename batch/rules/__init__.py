@@ -8,6 +8,7 @@ from batch.rules.tables import AMPS_DIGITS, MEMORY, PRACTICE, QUOTED, READ, Cite
 from batch.rules.torques import Torque
 
 __all__ = [
-    "AMPS_DIGITS", "DEFAULT_EDITION", "MEMORY", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue", "Contactor", "DeviceClass", "Raceway", "RuleSet",
+    "AMPS_DIGITS", "DEFAULT_EDITION", "MEMORY", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue", "Contactor", "DeviceClass", "Raceway",
+    "RuleSet",
     "Torque", "available", "cite", "load", "load_folder",
 ]

@@ -1,7 +1,7 @@
 """Tables of a rule set: CSV files in the units of the document, every row with its source and how it was obtained.
 
-Columns of every table besides its own: `source` (document, edition, table), `status` (seen in print, quoted, from memory or worked out), `check`
-(how it was confirmed) and `memory_cells` (columns of a row seen in print whose cells are from memory). A blank cell means that
+Columns of every table besides its own: `source` (document, edition, table), `status` (seen in print, quoted, from memory or worked out),
+`check` (how it was confirmed) and `memory_cells` (columns of a row seen in print whose cells are from memory). A blank cell means that
 the document has no value there, never zero.
 """
 
