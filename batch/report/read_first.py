@@ -8,7 +8,6 @@ from typing import NamedTuple
 from batch.findings import Severity
 from batch.report.findings_groups import Group, grouped
 from batch.results import JobResult
-from batch.rules import MEMORY, QUOTED
 from batch.sheets.received import KEPT_AS_DATA, MADE_FROM, PROGRAM
 from batch.writing.book import Book
 from batch.writing.page import Page
@@ -237,8 +236,8 @@ def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple
         revision = f"revision {record.revision}" if record.revision else "no revision given"
         lines.append(("Project", ", ".join(filter(None, (record.project or "the only project", record.title, revision)))))
         lines.append(("Code basis", result.code_titles.get(one.rule_set, one.rule_set)))
-    memory = sum(1 for value in result.code_values if value.status == MEMORY)
-    quoted = sum(1 for value in result.code_values if value.status == QUOTED)
+    memory = sum(1 for value in result.code_values if value.from_memory)
+    quoted = sum(1 for value in result.code_values if value.quoted)
     if result.code_values:
         known = f"{memory} of them from memory and {quoted} quoted, the document not seen; marked so there"
         lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {known}"))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from batch.rules.conductors import COLUMNS_C, PREFIX
-from batch.rules.tables import CodeRow
+from batch.rules.tables import MEMORY, QUOTED, CodeRow
 
 if TYPE_CHECKING:
     from batch.rules.ruleset import RuleSet
@@ -22,6 +22,14 @@ class CodeValue(NamedTuple):
     unit: str
     source: str
     status: str
+
+    @property
+    def from_memory(self) -> bool:
+        return self.status == MEMORY
+
+    @property
+    def quoted(self) -> bool:
+        return self.status == QUOTED
 
 
 # role -> (name, what, columns with their unit): one value for each column of each row; {…} are the row's own cells
