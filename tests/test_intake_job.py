@@ -14,6 +14,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from batch.findings import Severity
 from batch.intake import read
 from batch.intake.table import rows_worded
 from batch.records import Bank, Feeder, Part, Project, Tank
@@ -76,6 +77,16 @@ def test_a_heater_with_the_word_total_in_its_notes_is_no_total_row(tmp_path: Pat
     job = heaters(tmp_path, ["T-1", 4, 6, None, 1, "total 24 kW"], [None, 8, 48, None, None, "Total"], headings=[*HEADINGS, "Notes"])
     assert fates(job) == {2: "Volts: blank", 3: "a total"}
     assert said(job, "cell-missing")[0].cell == "D2"
+
+
+def test_a_tank_with_its_quantity_alone_is_a_heater_row_that_lacks_the_rest(tmp_path: Path) -> None:
+    """Somebody meant three heaters there: a hold, where a text alone in its row is a note."""
+    job = heaters(tmp_path, GOOD, ["T-5", 3], ["heaters of line 2 follow next week"], ["T-6", 2])
+    assert fates(job) == {
+        2: "", 3: "Power: blank; Volts: blank; Phases: blank", 4: "a note", 5: "Power: blank; Volts: blank; Phases: blank",
+    }  # fmt: skip
+    assert [finding.cell for finding in said(job, "row-note")] == ["A4"]
+    assert all(finding.severity is Severity.HOLD for finding in said(job, "cell-missing")) and said(job, "cell-missing")
 
 
 def test_headings_repeated_on_a_sheet_of_words_only(tmp_path: Path) -> None:

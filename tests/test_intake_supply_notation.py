@@ -138,6 +138,25 @@ def test_each_fact_has_its_place() -> None:
     assert {(fact, text[start:end]) for fact, start, end in said.spans} == {(V, "480 V"), (P, "3 ph"), (HZ, "60 Hz")}
 
 
+# 480/300 is 1.6: neither root three (1.732) nor two, so no supply has both; 400/230, 415/240 and 600/347 are root three to 0.5 %.
+# Both sides of 2 % about root three and about two: 480 / 282 = 1.702 (-1.7 %), 480 / 283 = 1.696 (-2.1 %), 480 / 272 = 1.765 (+1.9 %),
+# 480 / 271 = 1.771 (+2.3 %); 240 / 118 = 2.034 (+1.7 %), 240 / 117 = 2.051 (+2.6 %).
+@pytest.mark.parametrize(
+    ("text", "pair"),
+    [
+        ("480/300 V", False), ("480/277 V", True), ("400/230 V", True), ("415/240 V", True), ("600/347 V", True), ("240/120 V", True),
+        ("480/282 V", True), ("480/283 V", False), ("480/272 V", True), ("480/271 V", False), ("240/118 V", True), ("240/117 V", False),
+    ],
+)  # fmt: skip
+def test_two_volts_are_those_of_one_supply_only_by_root_three_or_two(text: str, pair: bool) -> None:
+    found = read_supply(text)
+    high, low = (float(part) for part in text.removesuffix(" V").split("/"))
+    if pair:
+        assert (found.volts, found.volts_to_neutral, found.contradictions) == (high, low, ())
+    else:
+        assert (found.volts, found.volts_to_neutral) == (None, None) and found.contradictions
+
+
 VOLTS = st.sampled_from([110, 120, 208, 220, 230, 240, 277, 347, 380, 400, 415, 440, 480, 575, 600, 690])
 FORMS = [
     "{v}/{p}/{h}",

@@ -147,6 +147,8 @@ NO_CHOICE = "the bank is on all lines, or its feeder leaves no choice"
     [
         # 18 kW at 480 V, one phase, is 37.5 A; with 25 % it needs 46.9 A: 25 A is too small.
         ({"fixed_rating_a": 25.0}, {"power_kw": 18.0}, "a branch OCPD of 25 A is fixed; 46.875 A is needed"),
+        # No element stands behind more than 60 A (425.22(B)): a 70 A device that somebody fixed before is not carried on.
+        ({"fixed_rating_a": 70.0}, {}, "a device of 70 A stands before one heater circuit; the most is 60 A"),
         # Heaters with all three phases leave no pair to fix.
         ({"phase_pair": "B-C"}, {"phases": 3}, f"the phase pair B-C has no use here: {NO_CHOICE}"),
         # A heater of 30 kW, 480 V, one phase draws 62.5 A: two circuits, which a panel of one branch does not take.

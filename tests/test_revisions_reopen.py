@@ -22,6 +22,7 @@ from batch.report import read_first
 from batch.schedules import RESULTS
 from batch.sheets import received as words
 from batch.writing.as_sized import extended
+from tests.intake_book import book as intake_book
 from tests.make_samples import HERE
 from tests.recalculation import needs_office, recalculated
 from tests.samples import broken
@@ -200,6 +201,23 @@ def test_where_both_were_edited_as_received_counts_and_the_other_is_said(small: 
     [left] = said(side, "edit-not-taken")
     assert left.cell == cell("quantity", 102)
     assert left.message.endswith("its row as received was changed as well, and which of the two counts cannot be told.")
+
+
+def test_what_is_typed_on_a_bank_given_twice_goes_to_neither_row_and_is_said(tmp_path: Path) -> None:
+    """Two rows for T-1/A, both holds: which row of Banks is whose cannot be told. T-2, given once, takes what is typed."""
+    rows = [["T-1", "A", 4, 6, 480, 1], ["T-1", "A", 5, 6, 480, 1], ["T-2", "A", 3, 6, 480, 1]]
+    (tmp_path / "job.xlsx").write_bytes(intake_book({"Heaters": [["Tank", "Bank", "Quantity", "Power (kW)", "Volts", "Phases"], *rows]}))
+    made = tmp_path / "made.xlsx"
+    batch.size(tmp_path / "job.xlsx", made)
+    assert not said(opened(made), "edit-not-taken")
+    _, stored = read_any(made)
+    one, two, other = stored.rows["banks"]
+    edits = {one.cell("quantity"): 7, two.cell("rating_a"): 25, other.cell("quantity"): 6}
+    side = opened(typed(made, tmp_path / "edited.xlsx", {"Banks": edits}))
+    assert [(bank.quantity, bank.fixed_rating_a) for bank in side.job.banks] == [(4, None), (5, None), (6, None)]
+    assert {finding.cell for finding in said(side, "edit-not-taken")} == {one.cell("quantity"), two.cell("rating_a")}
+    assert all("several rows have this bank's name" in finding.message for finding in said(side, "edit-not-taken"))
+    assert [finding.cell for finding in said(side, "edit-taken")] == [other.cell("quantity")]
 
 
 def test_notes_are_never_lost_whichever_sheet_they_stand_on(tmp_path: Path) -> None:

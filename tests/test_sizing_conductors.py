@@ -47,6 +47,22 @@ def wire(*args: object, **more: object) -> Wires:
     return choose(*args, **more).wires
 
 
+AMBIENT, COMPANY = "Table 310.15(B)(1)(1)", "Table 310.15(C)(1)"
+
+
+@pytest.mark.parametrize(
+    ("ambient_c", "shares", "cited"),
+    [
+        (30.0, 1, set()),  # the table's own 30 °C: factor 1.00, nothing to cite; cooler air gives more than 1, and that is not in use up
+        (31.0, 1, {AMBIENT}), (40.0, 1, {AMBIENT}), (20.0, 1, set()),
+        (30.0, 2, {COMPANY}),  # two circuits of two wires: four conductors, 80 %
+        (40.0, 2, {AMBIENT, COMPANY}),
+    ],
+)  # fmt: skip
+def test_corrections_are_cited_where_they_take_something_away(ambient_c: float, shares: int, cited: set[str]) -> None:
+    assert {AMBIENT, COMPANY} & set(wire(16, 20, ambient_c=ambient_c, shares=shares).basis) == cited
+
+
 @pytest.mark.parametrize(
     ("load", "device", "more", "size", "governed"),
     [

@@ -8,11 +8,12 @@ import pytest
 
 from batch.records import Bank, Supply
 from batch.results import FeederRow, JobResult
+from batch.sizing.branch import shared_limit
 from batch.sizing.connection import CannotSize
 from batch.sizing.fault import fault_at_source, fault_behind_runs
 from batch.sizing.supply import resolve_supply
 from batch.systems import System
-from tests.job_builder import RULES, WYE_480, bank, codes, feeder, heard, one_bank, project, settings, size, sized
+from tests.job_builder import RULES, WYE_480, bank, codes, design, feeder, heard, one_bank, project, settings, size, sized
 
 
 def row_of(result: JobResult) -> FeederRow:
@@ -218,6 +219,44 @@ def test_feeder_leaves_the_branch_its_share_and_over_five_per_cent_is_said() -> 
     row, one = row_of(upsized), one_bank(upsized)
     assert "drop-over" not in codes(upsized.findings)
     assert row.drop_pct + one.design.branch.drop_pct <= 5 + 1e-9
+
+
+def test_the_panel_feeder_counts_in_the_total_drop() -> None:
+    """Feeder, panel feeder and branch are in series: their drops add, and the limit is asked of the sum of the three."""
+    heaters = {"quantity": 6, "heater_run_m": 20.0, "panel_feeder_run_m": 40.0}
+
+    def sized_for(limit: float) -> tuple[float, float, bool]:
+        result = size(bank(**heaters), feeder(run_m=60.0), projects=project(on_drop="caution", total_drop_pct=limit))
+        row, one = row_of(result), one_bank(result)
+        [panel] = one.panels
+        said = any("Feeder, panel feeder and branch together" in finding.message for finding in result.findings)
+        return row.drop_pct + panel.design.drop_pct + one.design.branch.drop_pct, panel.design.drop_pct, said
+
+    total, of_panel_feeder, _ = sized_for(5.0)
+    assert of_panel_feeder > 0.1
+    assert sized_for(total - 0.05)[2] and not sized_for(total + 0.05)[2]
+
+
+def test_a_feeder_gets_what_panel_feeder_and_branch_leave_of_the_total() -> None:
+    """With 5 % in all and 3 % behind the panel the feeder has what is left of 5 %; the panel feeder's drop is none of its own to spend."""
+    result = size(bank(quantity=6, heater_run_m=80.0, panel_feeder_run_m=80.0), feeder(run_m=300.0))
+    row, one = row_of(result), one_bank(result)
+    behind = one.panels[0].design.drop_pct + one.design.branch.drop_pct
+    assert one.panels[0].design.drop_pct > 0.3 and 2.0 < behind <= 3.0 + 1e-9
+    assert row.drop_pct + behind <= 5 + 1e-9 and "drop-over" not in codes(result.findings)
+
+
+@pytest.mark.parametrize(
+    ("heater_m", "panel_feeder_m", "branch", "panel_feeder"),
+    [(5.0, 15.0, 0.75, 2.25), (20.0, 20.0, 1.5, 1.5), (20.0, None, 3.0, 3.0), (None, 20.0, 3.0, 3.0)],
+)
+def test_branch_and_panel_feeder_share_the_limit_by_length(
+    heater_m: float | None, panel_feeder_m: float | None, branch: float, panel_feeder: float
+) -> None:
+    """3 % over 5 + 15 m: 3 x 5/20 and 3 x 15/20. Given whole to each, both together could lose 6 %."""
+    given = design(quantity=6, heater_run_m=heater_m, panel_feeder_run_m=panel_feeder_m)
+    assert shared_limit(given, heater_m) == pytest.approx(branch)
+    assert shared_limit(given, panel_feeder_m) == pytest.approx(panel_feeder)
 
 
 def test_a_direct_banks_wires_run_the_whole_way() -> None:

@@ -29,6 +29,8 @@ def chosen(parts: list[Part], need: Need = FUSE) -> str | None:
         ([fuse(15), fuse(15.625)], "F-15.625"),  # exactly what is needed
         ([fuse(15)], None),
         ([fuse(20, volts_v=250.0), fuse(25)], "F-25"),
+        ([fuse(20, volts_v=480.0)], "F-20"),  # rated for just these volts
+        ([fuse(20, volts_v=479.0)], None),
         ([fuse(20, volts_v=None)], None),  # unknown volts never serve
         ([fuse(20, rating_a=None)], None),
         ([fuse(20, part="dear", unit_price=9.0), fuse(20, part="cheap", unit_price=2.0)], "cheap"),
@@ -44,6 +46,7 @@ def test_one_that_withstands_the_fault_goes_before_a_smaller_one_that_does_not()
     parts = [fuse(20, sccr_ka=10.0), fuse(25, sccr_ka=100.0)]
     assert chosen(parts, FUSE._replace(fault_ka=22.0)) == "F-25"
     assert chosen(parts, FUSE._replace(fault_ka=5.0)) == "F-20"
+    assert [chosen(parts, FUSE._replace(fault_ka=fault_ka)) for fault_ka in (10.0, 10.1)] == ["F-20", "F-25"]  # its own rating is enough
 
 
 @pytest.mark.parametrize(

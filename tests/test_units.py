@@ -85,6 +85,21 @@ def test_spellings(text: str, quantity: str, known: bool) -> None:
     assert (find_unit(text, quantity) is not None) is known
 
 
+@pytest.mark.parametrize(
+    ("value", "celsius"),
+    [
+        (671.67, 100.0),  # 212 + 459.67: Rankine counts Fahrenheit's degrees from absolute zero
+        (491.67, 0.0),
+        (0.0, -273.15),
+    ],
+)
+def test_a_unit_of_pint_with_a_zero_of_its_own_keeps_it(value: float, celsius: float) -> None:
+    """Not in our table, so pint is asked: factor and zero both come over."""
+    assert spelled("degR") is None
+    rankine = find_unit("degR", "temperature")
+    assert between(value, rankine, spelled("°C")) == pytest.approx(celsius, abs=1e-9)
+
+
 def test_megawatts_and_milliwatts_are_told_apart() -> None:
     mega, milli = find_unit("MW", "power"), find_unit("mW", "power")
     assert mega and milli and mega.factor / milli.factor == pytest.approx(1e9)

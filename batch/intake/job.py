@@ -68,7 +68,7 @@ def assemble(
         if not some and sheet is not None:
             some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
         read_here[grid.name] = some
-    lists = _lists(recognised, read_here, bool(known))
+    lists = _lists(recognised, read_here)
     tables: dict[str, Tables] = {}
     received: list[Table | Grid | ReceivedTable] = []
     for grid, _ in recognised.sheets:
@@ -101,11 +101,11 @@ def assemble(
     )  # fmt: skip
 
 
-def _lists(recognised: Recognised, read_here: Mapping[str, Sequence[Table]], known: bool) -> Lists | None:
+def _lists(recognised: Recognised, read_here: Mapping[str, Sequence[Table]]) -> Lists | None:
     """Customers' own lists, on the sheets that are in no form of ours; None where there is no such sheet."""
     strange = [grid for grid, sheet in recognised.sheets if sheet is None and grid.name not in recognised.repeated
                and squeezed(grid.name) != squeezed(READ_ME)]  # fmt: skip
-    if known or not any(grid.filled for grid in strange):
+    if not any(grid.filled for grid in strange):
         return None
     from batch.intake.lists import read_lists  # with all that it takes to read a list, which a job in our own form has no need of
 

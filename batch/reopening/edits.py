@@ -6,7 +6,7 @@ stale. What the workbook was sized with tells the two apart.
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
@@ -31,6 +31,7 @@ GIVEN = ("quantity", "power_kw", "volts_v", "phases")  # columns of Banks and of
 FEEDER_GIVEN = ("other_load_a", "existing_device_a", "source_kva", "demand_factor")
 FIXES = {"rating_a": "fixed_rating_a", "bank_device_a": "fixed_rating_a", "connection": "connection", "phases_on": "phase_pair"}
 NOT_GIVEN = "it follows from the inputs"
+TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
 BOTH = "its row as received was changed as well, and which of the two counts cannot be told"
 
 
@@ -63,12 +64,16 @@ class Editing:
         numbers = {(bank.origin.sheet, bank.origin.row): at for at, bank in enumerate(sized.job.banks)}
         results = rows(sized.result, "banks")
         self._known: dict[BankKey, tuple[int, Row]] = {}
+        self._alike: dict[BankKey, list[Row]] = defaultdict(list)
         for address, (place, row) in sized.banks.items():
-            self._known[bank_key(row.bank.project, row.bank.tank, row.label)] = numbers[address], results[place]
+            key = bank_key(row.bank.project, row.bank.tank, row.label)
+            self._known[key] = numbers[address], results[place]
+            self._alike[key].append(results[place])
 
     def inputs(self) -> list[Edit]:
         """Inputs, notes and prices typed into Banks, Feeders and Materials."""
         self._strangers()
+        self._given_twice()
         found = [edit for stored, key in self._own_rows() for edit in self._given(stored, key)]
         return [*found, *self._feeders(), *self._prices()]
 
@@ -99,6 +104,24 @@ class Editing:
                 _, row = self._known[key]
                 said = remark("edit-row-missing", "", what=f"Bank {row['tank']}/{row['bank']}", sheet="Banks")
                 self.findings.append(find(said, project=str(row["project"]), tank=str(row["tank"]), bank=str(row["bank"]), sheet="Banks"))
+
+    def _given_twice(self) -> None:
+        """Figures of a bank given twice that none of its rows gives: none is taken, and that is said.
+
+        Phases are left out: what was decided before goes by the name, which the rows share.
+        """
+        columns = RESULT_SHEETS["banks"]
+        stored: dict[BankKey, list[StoredRow]] = defaultdict(list)
+        for one in self.stored.rows.get("banks", ()):
+            stored[one.bank].append(one)
+        for key, some in stored.items():
+            results = self._alike.get(key, [])
+            if len(some) < 2 or len(some) != len(results):
+                continue
+            for one, row in zip(some, results, strict=True):
+                for name in (*GIVEN, "feeder", *(name for name in FIXES if name != "phases_on"), "notes"):
+                    if name in one.values and not any(same(columns[name], other[name], one.values[name]) for other in results):
+                        self._leave(one, name, row[name], TWICE)
 
     def _refused(self, key: BankKey) -> bool:
         """A row of Banks whose input can be read no more, since As received was edited: said where it is read."""
