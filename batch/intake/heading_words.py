@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
-from batch.intake.wording import words
+from batch.intake.wording import spellings, words
 from batch.sheets.inputs import FEEDERS, HEATERS, TANKS
 from batch.units import Unit, spelled
 
@@ -130,7 +130,7 @@ class HeadingWords:
         self.by_word: dict[str, list[_Name]] = {}
         seen: set[tuple[str, str, tuple[str, ...]]] = set()
         for sheet_id, key, basis, text, language, score in self._all():
-            for parts in self._spellings(text):
+            for parts in spellings(text):
                 if (sheet_id, key, parts) in seen:
                     continue
                 seen.add((sheet_id, key, parts))
@@ -155,12 +155,6 @@ class HeadingWords:
             for column in sheet.columns:
                 for other in column.also:
                     yield sheet.id, column.key, "", other, "en", KNOWN
-
-    @staticmethod
-    def _spellings(text: str) -> set[tuple[str, ...]]:
-        from batch.intake.wording import spellings
-
-        return spellings(text)
 
     def candidates(self, text: str) -> list[Candidate]:
         """What the heading may mean, the likeliest first."""

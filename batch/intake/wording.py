@@ -10,6 +10,7 @@ from typing import NamedTuple
 _PIECES = re.compile(r"[tT]°(?![^\W_])|°[CFcf](?![^\W_])|[^\W_]+|[%#№⌀∅]")
 _NUMBER_SIGN = re.compile(r"(?<![^\W_])([nN])[°˚](?=\W|\Z|\d)")  # n° is No
 _BROKEN_WORD = re.compile(r"(?<=[a-zß-öø-ÿąćęłńóśźż])[-\u00ad]\s*\n\s*(?=[a-zß-öø-ÿąćęłńóśźż])")
+_PLAIN = re.compile(r"[A-Za-z0-9 ]*")
 _REQUIRED = re.compile(r"(?<=\w)['’]d\b")  # req'd is one word
 _SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹⁽⁾"
 _LETTERS = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "œ": "oe", "đ": "d", "ı": "i", "ð": "d", "þ": "th"})
@@ -52,17 +53,22 @@ def tokens(text: str) -> list[Token]:
 
 def words(text: str) -> tuple[str, ...]:
     """The folded words of a text, a word broken by a hyphen at the end of a line put together."""
+    if text.isascii() and _PLAIN.fullmatch(text):  # most are: no marks, no accents
+        return tuple(text.casefold().split())
     if "\n" in text:
         text = _BROKEN_WORD.sub("", composed(text))
     return tuple(token.word for token in tokens(_REQUIRED.sub("d", text) if "d" in text else text))
 
 
-def spellings(text: str) -> set[tuple[str, ...]]:
+@lru_cache(maxsize=1 << 14)
+def spellings(text: str) -> frozenset[tuple[str, ...]]:
     """A word of a list as it may be typed: with its umlauts, without them, and with ae, oe, ue."""
     spelt = {words(text)}
+    if text.isascii():
+        return frozenset(spelt - {()})
     wide = text
     for umlaut, two in _UMLAUTS:
         wide = wide.replace(umlaut, two)
     if wide != text:
         spelt.add(words(wide))
-    return spelt - {()}
+    return frozenset(spelt - {()})

@@ -1,0 +1,127 @@
+"""Words that take a row out of a list, or leave open whether it is to be built: "deleted per Rev C", "by others", "HOLD", "entfällt".
+
+A word counts where it is about the heater. "Wiring by others" and "existing tank" are about something else, and "replaces existing"
+and "released from hold" say the contrary: such words decide nothing, and are named, so that nobody wonders.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
+from batch.intake.wording import composed, tokens
+
+OUT, DOUBT = "out", "doubt"
+LONGEST = 400
+SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
+_CLAUSES = re.compile(r"[;,()\[\]\n]|\.\s|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas)\b", re.IGNORECASE)
+_IF = re.compile(
+    r"\b(?:if|unless|when|once|until|falls|wenn|sofern|bis|si|sauf|cuando|se|quando|als|indien|wanneer|jeśli|jeżeli|gdy)\b", re.IGNORECASE
+)
+_AND = re.compile(r"\s*(?:and|&|und|et|y|e|en|i|\+)\s*", re.IGNORECASE)
+_RELEASED = re.compile(r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa])\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class RowWords:
+    """What the words of a cell do to their row.
+
+    fate   OUT, DOUBT or "" (nothing)
+    word   the word by which, as it stands in the text
+    aside  words of these lists that decide nothing here, each with the reason
+    """
+
+    fate: str = ""
+    word: str = ""
+    aside: tuple[tuple[str, str], ...] = ()
+
+
+@lru_cache(maxsize=8192)
+def read_row_words(text: str) -> RowWords:
+    """What a remark, a status or a description says of whether its row is to be built."""
+    text = composed(text)[:LONGEST]
+    known = vocabulary()
+    if not known["out"].find(text) and not known["doubt"].find(text):
+        return RowWords()
+    aside: list[tuple[str, str]] = []
+    found: list[tuple[str, str]] = []
+    start = 0
+    for end in [*(match.start() for match in _CLAUSES.finditer(text)), len(text)]:
+        clause = text[start:end].strip(" \t\n;,()[].:/|–—-")
+        found += _of_clause(clause, known, aside)
+        start = end
+    fates = {fate for fate, _ in found}
+    fate = DOUBT if DOUBT in fates else OUT if fates else ""
+    return RowWords(fate, next((word for one, word in found if one == fate), ""), tuple(aside))
+
+
+def _of_clause(clause: str, known: Vocabulary, aside: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """(fate, word) of one clause."""
+    out, doubt = known["out"].find(clause), known["doubt"].find(clause)
+    doubt = tuple(hit for hit in doubt if not any(one.start <= hit.start and hit.end <= one.end for one in out))
+    found: list[tuple[str, str]] = []
+    for hit, fate in (*((hit, OUT) for hit in out), *((hit, DOUBT) for hit in doubt)):
+        word = clause[hit.start : hit.end]
+        reason, sure = _about_something_else(clause, hit, known)
+        if fate == OUT and _IF.search(clause):
+            found.append((DOUBT, word))
+        elif reason and sure:
+            aside.append((word, reason))
+        elif contrary := _contrary(clause, hit, known):
+            aside.append((word, contrary))
+        elif reason or (fate == OUT and (not _is_the_point(clause, hit) or _taken_back(clause, hit, known))):
+            found.append((DOUBT, word))
+        else:
+            found.append((fate, word))
+    return found
+
+
+def _is_the_point(clause: str, hit: Hit) -> bool:
+    """Does the clause begin or end with the word, or say little else?"""
+    before, after = tokens(clause[: hit.start]), tokens(clause[hit.end :])
+    return not before or not after or len(before) + len(after) <= SHORT
+
+
+def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str, bool]:
+    """"wiring by others", "existing tank", "spare fuse": what it is about, in words ("" = the heater), and whether that is sure."""
+    heaters = known["heaters"].find(clause)
+    parts = [one for one in known["other_parts"].find(clause) if not _covered(one, heaters) and not _covered(one, (hit,))]
+    before = [one for one in parts if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2]
+    after = [one for one in parts if one.start >= hit.end and len(tokens(clause[hit.end : one.start])) <= 1]
+    near = after[0] if after else before[-1] if before else None
+    if near is None:
+        return "", True
+    for one in heaters:
+        nearer = hit.end <= one.start < near.start or near.end <= one.start < hit.start
+        if nearer or _AND.fullmatch(clause[min(one.end, near.end) : max(one.start, near.start)]):
+            return "", True
+    between_them = clause[near.end : hit.start] if near.end <= hit.start else clause[hit.end : near.start]
+    return f'it is about "{clause[near.start : near.end]}"', not heaters or not tokens(between_them)
+
+
+def _taken_back(clause: str, hit: Hit, known: Vocabulary) -> bool:
+    """"removed and reinstalled": the contrary stands behind it."""
+    return any(one.start >= hit.end for one in known["instead"].find(clause))
+
+
+def _covered(one: Hit, others: Sequence[Hit]) -> bool:
+    return any(other.start <= one.start and one.end <= other.end for other in others)
+
+
+def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
+    """"replaces existing", "not deleted", "released from hold"."""
+    for one in known["instead"].find(clause):
+        if _covered(hit, (one,)):
+            return f'"{clause[one.start : one.end]}" says the contrary'
+        if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2:
+            return f'"{clause[one.start : hit.end]}" says the contrary'
+    for one in known["no"].find(clause):
+        if "º" not in clause[one.start : one.end] and one.end <= hit.start and not tokens(clause[one.end : hit.start]):
+            return f'"{clause[one.start : hit.end]}" says the contrary'
+    match = _RELEASED.search(clause)
+    if match and hit.word.casefold() in ("hold", "on hold", "pending"):
+        return f'"{clause.strip()}" says the contrary'
+    return ""
