@@ -12,11 +12,12 @@ from typing import NamedTuple
 
 from batch.findings import Finding, Remark
 from batch.method.line_currents import Lines, Loads
-from batch.records import Bank, Feeder, Job, Part, Project, Supply, Tank
+from batch.records import Bank, Feeder, Job, Part, Project, Source, Supply, Tank
 from batch.rules import CodeValue
 from batch.systems import Connection, System
 
 ENOUGH, MARGINAL, SHORT, NEVER, NOT_JUDGED = "enough", "marginal", "short", "never gets there", "not judged"
+NO_LOADS = Loads()
 VERDICTS = (NEVER, SHORT, MARGINAL, ENOUGH, NOT_JUDGED)  # worst first
 
 
@@ -178,6 +179,63 @@ class PanelRow:
 
 
 @dataclass(frozen=True, slots=True)
+class SourceRow:
+    """A source: what its feeders ask of it, and the fault current at its secondary. Blank where its rating or impedance is not known."""
+
+    source: Source
+    supply: Supply
+    named: bool  # it has a row of its own; else it is a feeder's own
+    feeders: tuple[str, ...]
+    loads: Loads
+    lines: Lines  # design current on its own lines, with demand and other load
+    use_kva: float
+    rated_a: float | None = None
+    used_pct: float | None = None
+    governed_by: str = ""  # "fullest line", "fullest winding"
+    fault_ka: float | None = None
+    calculated_ka: float | None = None
+    marked_ka: float | None = None
+    fault_how: str = ""  # "given", "calculated"
+    basis: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way of a distribution unit, to one tank's control panel; without device and wires where the feeder ends in that panel itself."""
+
+    tag: str
+    feeder: str
+    tank: str
+    banks: tuple[str, ...]
+    lines: Lines  # design current on the feeder's own lines
+    connected_kw: float
+    required_a: float
+    largest_a: float  # device behind it
+    device: Device | None
+    wires: Wires | None
+    run_m: float | None
+    drop_pct: float | None
+    frame_a: float | None
+    use_pct: float | None
+    fault_ka: float | None  # at the control panel
+    basis: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FeederEnd:
+    """What a feeder ends in: a distribution unit in words, "taps", or "" = the one control panel."""
+
+    unit: str
+    ours: bool
+    bus_a: float | None
+    main_a: float | None
+    lugs: str
+    fault_ka: float | None  # its short-circuit rating is asked to be no lower
+    ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FeederRow:
     feeder: Feeder
     supply: Supply
@@ -200,6 +258,14 @@ class FeederRow:
     fault_end_ka: float | None
     basis: tuple[str, ...]
     findings: tuple[Finding, ...] = ()
+    loads: Loads = NO_LOADS  # design amps of its banks, on its own lines
+    load_a: float = 0.0  # of the fullest line, under its demand factor
+    demand_on_amps: float = 1.0
+    use_pct: float | None = None  # share of its device in use
+    source: str = ""  # tag of its source, "" = its own
+    source_pair: str = ""  # pair or leg of a 3-phase source that a 1-phase feeder is on
+    source_used_pct: float | None = None
+    end: FeederEnd | None = None
 
 
 class Setting(NamedTuple):
@@ -300,6 +366,7 @@ class ProjectResult:
     types: tuple[TypeRow, ...]
     materials: tuple[Material, ...] = ()
     heat: tuple[TankHeat, ...] = ()
+    sources: tuple[SourceRow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

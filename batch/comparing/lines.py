@@ -12,7 +12,7 @@ from batch.sheets import INPUTS, Column, Sheet
 from batch.sizing.labels import label_banks
 
 SHEETS: dict[str, Sheet] = {sheet.id: sheet for sheet in INPUTS}
-RECORDS = {"projects": "projects", "feeders": "feeders", "tanks": "tanks", "heaters": "banks", "stock": "stock"}
+RECORDS = {"projects": "projects", "sources": "sources", "feeders": "feeders", "tanks": "tanks", "heaters": "banks", "stock": "stock"}
 RIDES = "rides: "  # before the heading, in the key of a column that rides along
 
 Key = tuple[str, ...]

@@ -19,7 +19,7 @@ from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.workbook import Workbook, load, open_workbook
-from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Tank
+from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Source, Tank
 from batch.sheets import INPUTS, Sheet
 from batch.sheets.received import READ_ME
 
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from batch.intake.lists import Lists
     from batch.intake.mapped import Mapped
 
-RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+RECORDS = {"projects": Project, "sources": Source, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
 
 
 def read(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> Job:
@@ -81,8 +81,9 @@ def assemble(
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
         received += rest
     names = settle_projects(tables)
-    for kind in ("feeders", "tanks", "heaters"):
+    for kind in ("sources", "feeders", "tanks", "heaters"):
         place_rows(tables.get(kind), names)
+    keep_first(tables.get("sources"), "source", "source-repeated", names, within="project")
     settle_feeders(tables.get("feeders"), names)
     keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
     keep_first(tables.get("stock"), "part", "part-repeated", names)
@@ -97,7 +98,7 @@ def assemble(
     projects = tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"]
     return Job(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
-        tuple(_received(one) for one in received), tuple(findings),
+        tuple(_received(one) for one in received), tuple(findings), sources=records["sources"],
     )  # fmt: skip
 
 

@@ -10,14 +10,15 @@ from string import ascii_uppercase as LETTERS
 from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
 from batch.method.line_currents import Lines
-from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, ProjectResult, TankHeat
+from batch.records import Bank, Design, Feeder, Job, Project, Settings, Source, Supply, Tank
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, ProjectResult, SourceRow, TankHeat
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
-from batch.sizing.fault import exposed, fault_at_source, fault_behind_runs
-from batch.sizing.feeder import Hung, size_feeder
+from batch.sizing.distribution import build_end, size_ways, with_faults
+from batch.sizing.fault import exposed, withstands
+from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.heat_check import check_heat
 from batch.sizing.labels import LabelledBank, label_banks
 from batch.sizing.materials import list_materials, say_prices
@@ -26,13 +27,17 @@ from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.safety import say_safety
 from batch.sizing.settings import resolve_settings
+from batch.sizing.source_loads import FeederDemand, use_source
+from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
+from batch.sizing.supply_rulings import judge_project, judge_supply
 from batch.sizing.type_names import name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
 
 Progress = Callable[[str, int, int], None]
+Written = Project | Source | Feeder | Tank | Bank
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
 CLOSE_PCT = 1e-6
@@ -71,7 +76,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             rule_sets[name] = rules
         done += len(banks)
         tell("sizing", done, of)
-    for records in (job.projects, job.feeders, job.tanks, job.stock):
+    for records in (job.projects, job.sources, job.feeders, job.tanks, job.stock):
         for record in records:
             if record.origin.row:
                 fates.setdefault((record.origin.sheet, record.origin.row), "read")
@@ -129,6 +134,7 @@ class _ProjectSizer:
         self.findings: list[Finding] = []
         self.assumed = False  # the feeders
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
+        self.known: dict[str, KnownSource] = {}  # what each feeder hangs on
         self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
@@ -150,6 +156,8 @@ class _ProjectSizer:
             for feeder in feeders
             if feeder.feeder in supplies
         )
+        self._say_project(list(sized.values()), settings)
+        source_rows, feeder_rows = self._sources(sized, feeder_rows)
         rows = [self._bank_row(one, sized.get(id(one))) for one in labelled]
         bank_rows = tuple(row for row in rows if row is not None)
         materials = list_materials(types, bank_rows, feeder_rows, self.job.stock)
@@ -158,13 +166,18 @@ class _ProjectSizer:
             say_prices(materials, self.job.stock, said)
             self._say_all(said, self.project)
         heat = tuple(self._heat(bank_rows, settings))
-        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials, heat, source_rows)
 
     def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
+
+    def _say_project(self, sized: Sequence[DesignedBank], settings: Settings) -> None:
+        said = Remarks()
+        judge_project(sized, settings, self.rules, said)
+        self._say_all(said, self.project)
 
     def _say_memory(self) -> None:
         recalled = [value for value in self.rules.code_values() if value.status == MEMORY]
@@ -183,14 +196,58 @@ class _ProjectSizer:
             named = ", ".join(f"{feeder.feeder} ({feeder.phases}-phase)" for feeder in feeders)
             self._say(remark("feeders-assumed", "feeder", feeders=named), self.project)
         supplies = {}
+        listed = [source for source in self.job.sources if source.project == self.project.project]
+        sources = list(self._known_sources(listed))
         for feeder in feeders:
             said = Remarks()
             try:
-                supplies[feeder.feeder] = resolve_supply(feeder, self.rules, said)
+                known = source_of(feeder, sources, listed)
+                supply = resolve_supply(feeder, self.rules, said) if known is None else supply_from(feeder, known, self.rules)
+                supplies[feeder.feeder] = supply
+                self.known[feeder.feeder] = known or own_source(feeder, supply, self.rules, said)
             except CannotSize as fault:
                 said = Remarks((fault.said,))
             self._say_all(said, feeder, feeder=feeder.feeder)
         return feeders, supplies
+
+    def _known_sources(self, listed: Iterable[Source]) -> Iterable[KnownSource]:
+        for source in listed:
+            said = Remarks()
+            try:
+                yield known_source(source, self.rules, said)
+            except CannotSize as fault:
+                said = Remarks((fault.said,))
+            self._say_all(said, source)
+
+    def _sources(
+        self, sized: Mapping[int, DesignedBank], rows: tuple[FeederRow, ...]
+    ) -> tuple[tuple[SourceRow, ...], tuple[FeederRow, ...]]:
+        """What hangs on each source, and the feeders with their pair and their source's use."""
+        by_source: dict[int, list[FeederRow]] = {}
+        for row in rows:
+            by_source.setdefault(id(self.known[row.feeder.feeder]), []).append(row)
+        found, fed = [], {row.feeder.feeder: row for row in rows}
+        known = {id(one): one for one in self.known.values()}
+        for key, hung in by_source.items():
+            one, said = known[key], Remarks()
+            demands = [
+                FeederDemand(row.feeder, row.supply, row.loads.times(row.demand_on_amps), row.feeder.other_load_a or 0.0) for row in hung
+            ]
+            used = use_source(one, demands, self.rules, said)
+            findings = self._say_all(said, one.source, feeder="" if one.named else one.source.source)
+            for row in hung:
+                name = row.feeder.feeder
+                fed[name] = replace(
+                    row,
+                    source=one.source.source if one.named else "",
+                    source_pair=used.pairs.get(name, ""),
+                    source_used_pct=used.row.used_pct,
+                    findings=(*row.findings, *(finding for finding in findings if not one.named or finding.severity is Severity.HOLD)),
+                )
+            if one.named or one.source.kva is not None or one.source.fault_ka is not None:
+                found.append(replace(used.row, findings=tuple(findings)))
+        found.sort(key=lambda row: not row.named)
+        return tuple(found), tuple(fed[row.feeder.feeder] for row in rows)
 
     def _designs(
         self,
@@ -214,7 +271,7 @@ class _ProjectSizer:
                 supply, tank = supplies[feeder.feeder], self.tanks.get(bank.tank.casefold())
                 if supply.system is System.HIGH_LEG_DELTA:
                     said.add("high-leg", "feeder", feeder=feeder.feeder)
-                fault_ka = fault_at_source(feeder, supply, self.rules) if self.job.stock else None
+                fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
                 cutoff = tank is not None and tank.level_cutoff == "yes"
                 design = design_of(_design(bank, supply, settings, cutoff, fault_ka, split=was.split if was is not None else ()))
@@ -264,7 +321,21 @@ class _ProjectSizer:
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
-        row = size_feeder(feeder, supply, hung, balanced.before, settings, rules=rules, said=said)
+        ways = size_ways(feeder, supply, on, settings, rules=rules, said=said)
+        largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
+        behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
+        row = size_feeder(feeder, supply, hung, balanced.before, settings, behind=behind, rules=rules, said=said)
+        known = self.known[name]
+        row = replace(row, fault_ka=fault_at(known, supply, (), settings, rules) if on or known.named else None)
+        if on and row.fault_ka is None and not known.named:
+            said.add("fault-unknown", "fault_ka", feeder=name)
+        if on and row.wires is not None:
+            to_end = (row.wires, feeder.run_m)
+            row = replace(row, fault_end_ka=fault_at(known, supply, (to_end,), settings, rules))
+            reached = [(to_end, *(((way.wires, way.run_m),) if way.wires else ())) for way in ways]
+            ways = with_faults(ways, [fault_at(known, supply, runs, settings, rules) for runs in reached])
+        row = replace(row, end=build_end(row, ways, self.project.distribution, rules=rules, said=said))
+        judge_supply(row, on, rules, said)
         said.take(*self.said_of_feeders.get(name, ()))
         if not on:
             said.add("feeder-without-heaters", "feeder", feeder=name)
@@ -280,32 +351,41 @@ class _ProjectSizer:
 
     def _judge_faults(self, row: FeederRow, supply: Supply, on: list[DesignedBank], settings: Settings, said: Remarks) -> None:
         """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
-        if row.fault_ka is None or row.wires is None:
+        if row.fault_ka is None or row.wires is None or row.end is None:
             return
-        name, worst_ka = row.feeder.feeder, 0.0
+        name, worst_ka, known = row.feeder.feeder, 0.0, self.known[row.feeder.feeder]
         unmarked: dict[str, float] = {}
-        to_here = (row.wires, row.feeder.run_m)
+        ways = {way.tank: way for way in row.end.ways}
         for one in on:
-            panels = []
+            panels, way = [], ways[one.bank.tank]
+            to_here = ((row.wires, row.feeder.run_m), *(((way.wires, way.run_m),) if way.wires is not None else ()))
             for panel in one.panels:
-                runs = (to_here, (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
-                panels.append(replace(panel, fault_ka=fault_behind_runs(row.fault_ka, supply, runs, settings, self.rules)))
+                runs = (*to_here, (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
+                panels.append(replace(panel, fault_ka=fault_at(known, supply, runs, settings, self.rules)))
             one.panels = tuple(panels)
             places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
             if one.design.single_circuit is not None:
-                places = [(f"the single-circuit bank {one.bank.tank}/{one.label}", one.design.single_circuit, row.fault_end_ka)]
+                places = [(f"the single-circuit bank {one.bank.tank}/{one.label}", one.design.single_circuit, way.fault_ka)]
             for place, design, fault_ka in places:
-                for part in exposed(design, row.fault_end_ka, fault_ka):
+                for part in exposed(design, way.fault_ka, fault_ka, self.rules):
                     if part.from_stock:
                         at = f"the contactor of {place}" if part.ahead else place
                         words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
                         one.said.add("fault-over-rating", "feeder", feeder=name, **words)
                     else:
                         unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
+        if row.device is not None and row.device.kind == "fuse":
+            for part_words, rating_ka, marked in withstands(row.device, "disconnect", self.rules):
+                if rating_ka is not None and row.fault_ka > rating_ka and marked:
+                    words = {"fault": f"{row.fault_ka:.1f} kA", "place": "its source", "part": part_words, "rating": f"{rating_ka:g} kA"}
+                    said.add("fault-over-rating", "feeder", feeder=name, **words)
+                elif rating_ka is not None and row.fault_ka > rating_ka:
+                    unmarked[part_words.removeprefix("unmarked ")], worst_ka = rating_ka, max(worst_ka, row.fault_ka)
         if unmarked:
             parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
             said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
-        if row.device is not None and row.fault_ka > (row.device.interrupting_ka or 0.0):
+        breaker = row.device is not None and row.device.kind == "breaker"
+        if breaker and row.fault_ka > (row.device.interrupting_ka or 0.0):
             said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
 
     def _bank_row(self, one: LabelledBank, sized: DesignedBank | None) -> BankRow | None:
@@ -321,10 +401,10 @@ class _ProjectSizer:
         self.fates[address] = FATES[worst]
         return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
 
-    def _say_all(self, said: Iterable[Remark], record: Project | Feeder | Tank | Bank, **where: str) -> list[Finding]:
+    def _say_all(self, said: Iterable[Remark], record: Written, **where: str) -> list[Finding]:
         return [self._say(each, record, **where) for each in said]
 
-    def _say(self, said: Remark, record: Project | Feeder | Tank | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
+    def _say(self, said: Remark, record: Written, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
         """Give a remark the address of its cell, and keep it."""
         origin = record.origin
         seen = getattr(record, said.about, None) if said.about else None
@@ -352,7 +432,8 @@ def _judge_total_drops(row: FeederRow, on: Sequence[DesignedBank], settings: Set
     """What is said of banks whose feeder, panel feeder and branch together lose more than the project allows."""
     for one in on:
         panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
-        total = (row.drop_pct or 0.0) + panels + (one.design.branch.drop_pct or 0.0)
+        way = next((way.drop_pct or 0.0 for way in row.end.ways if way.tank == one.bank.tank), 0.0) if row.end else 0.0
+        total = (row.drop_pct or 0.0) + way + panels + (one.design.branch.drop_pct or 0.0)
         if total > settings.total_drop_pct + CLOSE_PCT:
             what, limit = "Feeder, panel feeder and branch together", f"{settings.total_drop_pct:g} %"
             one.said.add("drop-over", "heater_run_m", what=what, percent=f"{total:.2f} %", limit=limit)
