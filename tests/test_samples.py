@@ -22,12 +22,14 @@ from tests.samples import book, broken, customer, faults, plant, small
 SAMPLES = make_samples.HERE
 BROKEN = SAMPLES / "broken"
 
+OF_TEXT = ("text-table", "text-letters-unsure", "text-quotes-unsure", "text-by-position")
 SHOWN_LISTS = ("list-not-read", "issue-older")
 # Kinds that no workbook by itself can provoke, each with the reason. A kind that a sample shows must not stand here.
 NOT_SHOWN: dict[str, str] = {
     **{kind.code: "needs an earlier revision of the job beside it; provoked in the tests of revisions" for kind in REVISING},
     **{kind.code: "needs a list to be filled in; provoked in the tests of filling" for kind in FILLING},
     **{kind.code: "needs a list of its own; provoked in the tests of lists" for kind in LISTS if kind.code not in SHOWN_LISTS},
+    **dict.fromkeys(OF_TEXT, "needs a list that is a file of text, no workbook; provoked in the tests of text tables"),
     "headings-not-found": "needs a sheet of ours without its headings; provoked in the tests of reading",
     "more-of-a-kind": "needs thousands of rows with one fault; provoked in the tests of hostile files",
     "phases-impossible": "reading refuses such a cell first (cell-not-allowed); the core keeps its own guard for who calls it from Python",

@@ -59,7 +59,7 @@ EDITS = (
     _caution("edit-row-unknown", "Row of results without its input", "Row {row} of {sheet} names {what}, which As received does not have; it is not used.",
              "Add new banks to As received, or to the job workbook, and size again.", TYPED),
     _note("edit-undone", "Taken off Carried forward", "{column} {value} of {what} no longer stands on Carried forward: it is no longer kept, and the row as received counts.",
-          "Nothing, if that is what is meant; else write it into {sheet} of the job workbook.", TYPED),
+          "Nothing, if that is what is meant; else write it into its row of the job workbook.", TYPED),
     _caution("edit-data-damaged", "What was decided is no longer kept as data",
              "The hidden sheet {sheet} {fault}: what was decided and typed is taken from the sheets that show it.",
              "Look at phases, panels and names of types before this is used, or go back to the workbook as it was written.", DATA),

@@ -108,7 +108,7 @@ def _gone(one: CarriedForward) -> Finding:
     """A value that was decided and no longer stands on Carried forward, or has no row any more."""
     sheet = SHEETS[one.table]
     what = "/".join(filter(None, (one.tank, one.bank, one.feeder, one.part))) or "the project"
-    said = remark("edit-undone", column=sheet[one.key].heading, value=worded(sheet[one.key], one.value), what=what, sheet=sheet.name)
+    said = remark("edit-undone", column=sheet[one.key].heading, value=worded(sheet[one.key], one.value), what=what)
     return find(said, project=one.project, tank=one.tank, bank=one.bank, feeder=one.feeder, sheet=STORED["carried_forward"])
 
 
