@@ -66,7 +66,7 @@ class Project:
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class PowerSource:
     """A transformer or service that feeders hang on."""
 
     project: str = ""
@@ -257,7 +257,7 @@ class Job:
     received: tuple[ReceivedTable, ...] = ()
     findings: tuple = ()  # batch.findings.Finding, from reading
     carried_forward: tuple[CarriedForward, ...] = ()  # values already in the records that `received` does not state
-    sources: tuple[Source, ...] = ()
+    sources: tuple[PowerSource, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from batch.findings import Finding, Remark
 from batch.method.line_currents import Lines, Loads
-from batch.records import Bank, Feeder, Job, Part, Project, Source, Supply, Tank
+from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
 from batch.systems import Connection, System
 
@@ -182,7 +182,7 @@ class PanelRow:
 class SourceRow:
     """A source: what its feeders ask of it, and the fault current at its secondary. Blank where its rating or impedance is not known."""
 
-    source: Source
+    source: PowerSource
     supply: Supply
     named: bool  # it has a row of its own; else it is a feeder's own
     feeders: tuple[str, ...]

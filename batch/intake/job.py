@@ -19,7 +19,7 @@ from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.workbook import Workbook, load, open_workbook
-from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Source, Tank
+from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, ReceivedTable, Tank
 from batch.sheets import INPUTS, Sheet
 from batch.sheets.received import READ_ME
 
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from batch.intake.lists import Lists
     from batch.intake.mapped import Mapped
 
-RECORDS = {"projects": Project, "sources": Source, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
 
 
 def read(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> Job:

@@ -9,7 +9,7 @@ from batch.results import Device, FeederEnd, FeederRow, JobResult, ProjectResult
 from batch.schedules.row_words import basis_words, has_b, listed, run_words, size_or_words, status_of
 from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_feeder, its_project, its_status, selected, text
 
-ENDS = {"": "control panel", "taps": "taps"}
+PLAIN = ("", "taps")  # ends without a unit
 
 
 class EndLine(NamedTuple):
@@ -42,7 +42,7 @@ def _items(result: JobResult) -> Iterator[EndLine]:
 def _what(at: EndLine) -> str:
     if at.way is not None:
         return "tap" if at.end.unit == "taps" else "way"
-    return ENDS.get(at.end.unit, at.end.unit)
+    return at.end.unit or "control panel"
 
 
 def _tanks(at: EndLine) -> str:
@@ -50,11 +50,11 @@ def _tanks(at: EndLine) -> str:
 
 
 def _by(at: EndLine) -> str:
-    return "" if at.end.unit in ENDS else "ours" if at.end.ours else "by others"
+    return "" if at.end.unit in PLAIN else "ours" if at.end.ours else "by others"
 
 
 def _spaces(at: EndLine) -> str:
-    if at.way is not None or at.end.unit in ENDS:
+    if at.way is not None or at.end.unit in PLAIN:
         return ""
     frames = [way.frame_a for way in at.end.ways]
     return ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted({one for one in frames if one}, reverse=True))

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from operator import attrgetter, itemgetter
 
-from batch.records import Bank, CarriedForward, Feeder, Part, Project, Source, Tank
+from batch.records import Bank, CarriedForward, Feeder, Part, PowerSource, Project, Tank
 from batch.results import JobResult
 from batch.schedules import RESULTS, Row
 from batch.sheets import INPUTS
@@ -24,7 +24,7 @@ FORMAT = 1  # of the text; a reader that knows only lower ones says so
 LONGEST = 30_000  # characters of one cell, of the 32,767 that it can hold
 LIST = 10_000  # more panels than one type has
 RECORDS: dict[str, tuple[str, type]] = {
-    "projects": ("projects", Project), "sources": ("sources", Source), "feeders": ("feeders", Feeder), "tanks": ("tanks", Tank),
+    "projects": ("projects", Project), "sources": ("sources", PowerSource), "feeders": ("feeders", Feeder), "tanks": ("tanks", Tank),
     "heaters": ("banks", Bank),    "stock": ("stock", Part),
 }  # fmt: skip
 UNLIKE = frozenset({"project", "tank", "bank", "feeder", "status", "findings", "notes"})  # differ between banks that are alike otherwise

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import partial
 
 from batch.findings import Remarks
@@ -134,8 +133,3 @@ def build_end(row: FeederRow, ways: tuple[Way, ...], distribution: str | None, *
     words = f"{'fused' if device.kind == 'fuse' else 'circuit-breaker'} {made}"
     lugs = "" if row.wires is None else f"{row.wires.sets} x {size_words(row.wires.size)} a line"
     return FeederEnd(words, distribution == OURS, bus_a, main, lugs, row.fault_end_ka, ways)
-
-
-def with_faults(ways: Sequence[Way], faults: Sequence[float | None]) -> tuple[Way, ...]:
-    """The ways with the fault current at their ends, kA."""
-    return tuple(replace(way, fault_ka=fault_ka) for way, fault_ka in zip(ways, faults, strict=True))

@@ -10,15 +10,15 @@ from string import ascii_uppercase as LETTERS
 from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
 from batch.method.line_currents import Lines
-from batch.records import Bank, Design, Feeder, Job, Project, Settings, Source, Supply, Tank
+from batch.records import Bank, Design, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, ProjectResult, SourceRow, TankHeat
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
-from batch.sizing.distribution import build_end, size_ways, with_faults
-from batch.sizing.fault import exposed, withstands
+from batch.sizing.distribution import build_end, size_ways
 from batch.sizing.feeder import Behind, Hung, size_feeder
+from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.heat_check import check_heat
 from batch.sizing.labels import LabelledBank, label_banks
 from batch.sizing.materials import list_materials, say_prices
@@ -27,20 +27,21 @@ from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.safety import say_safety
 from batch.sizing.settings import resolve_settings
-from batch.sizing.source_loads import FeederDemand, use_source
+from batch.sizing.source_loads import use_sources
 from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project, judge_supply
+from batch.sizing.tap_conductors import size_taps
+from batch.sizing.total_drops import judge_total_drops
 from batch.sizing.type_names import name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
 
 Progress = Callable[[str, int, int], None]
-Written = Project | Source | Feeder | Tank | Bank
+Written = Project | PowerSource | Feeder | Tank | Bank
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
-CLOSE_PCT = 1e-6
 TOLD_EVERY = 64  # banks
 FATES: dict[Severity | None, str] = {
     None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
@@ -156,8 +157,9 @@ class _ProjectSizer:
             for feeder in feeders
             if feeder.feeder in supplies
         )
-        self._say_project(list(sized.values()), settings)
-        source_rows, feeder_rows = self._sources(sized, feeder_rows)
+        judge_project(list(sized.values()), settings, rules, said := Remarks())
+        self._say_all(said, self.project)
+        source_rows, feeder_rows = self._sources(feeder_rows, settings)
         rows = [self._bank_row(one, sized.get(id(one))) for one in labelled]
         bank_rows = tuple(row for row in rows if row is not None)
         materials = list_materials(types, bank_rows, feeder_rows, self.job.stock)
@@ -173,11 +175,6 @@ class _ProjectSizer:
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
-
-    def _say_project(self, sized: Sequence[DesignedBank], settings: Settings) -> None:
-        said = Remarks()
-        judge_project(sized, settings, self.rules, said)
-        self._say_all(said, self.project)
 
     def _say_memory(self) -> None:
         recalled = [value for value in self.rules.code_values() if value.status == MEMORY]
@@ -210,7 +207,7 @@ class _ProjectSizer:
             self._say_all(said, feeder, feeder=feeder.feeder)
         return feeders, supplies
 
-    def _known_sources(self, listed: Iterable[Source]) -> Iterable[KnownSource]:
+    def _known_sources(self, listed: Iterable[PowerSource]) -> Iterable[KnownSource]:
         for source in listed:
             said = Remarks()
             try:
@@ -220,33 +217,17 @@ class _ProjectSizer:
             self._say_all(said, source)
 
     def _sources(
-        self, sized: Mapping[int, DesignedBank], rows: tuple[FeederRow, ...]
+        self, rows: tuple[FeederRow, ...], settings: Settings
     ) -> tuple[tuple[SourceRow, ...], tuple[FeederRow, ...]]:
         """What hangs on each source, and the feeders with their pair and their source's use."""
-        by_source: dict[int, list[FeederRow]] = {}
-        for row in rows:
-            by_source.setdefault(id(self.known[row.feeder.feeder]), []).append(row)
         found, fed = [], {row.feeder.feeder: row for row in rows}
-        known = {id(one): one for one in self.known.values()}
-        for key, hung in by_source.items():
-            one, said = known[key], Remarks()
-            demands = [
-                FeederDemand(row.feeder, row.supply, row.loads.times(row.demand_on_amps), row.feeder.other_load_a or 0.0) for row in hung
-            ]
-            used = use_source(one, demands, self.rules, said)
-            findings = self._say_all(said, one.source, feeder="" if one.named else one.source.source)
-            for row in hung:
-                name = row.feeder.feeder
-                fed[name] = replace(
-                    row,
-                    source=one.source.source if one.named else "",
-                    source_pair=used.pairs.get(name, ""),
-                    source_used_pct=used.row.used_pct,
-                    findings=(*row.findings, *(finding for finding in findings if not one.named or finding.severity is Severity.HOLD)),
-                )
-            if one.named or one.source.kva is not None or one.source.fault_ka is not None:
-                found.append(replace(used.row, findings=tuple(findings)))
-        found.sort(key=lambda row: not row.named)
+        for one in use_sources(self.known, rows, settings, self.rules):
+            source = one.known.source
+            said = tuple(self._say_all(one.said, source, feeder="" if one.known.named else source.source))
+            shared = tuple(finding for finding in said if not one.known.named or finding.severity is not Severity.NOTE)
+            fed |= {row.feeder.feeder: replace(row, findings=(*row.findings, *shared)) for row in one.feeders}
+            if one.known.named or source.kva is not None or source.fault_ka is not None:
+                found.append(replace(one.row, findings=said))
         return tuple(found), tuple(fed[row.feeder.feeder] for row in rows)
 
     def _designs(
@@ -326,14 +307,10 @@ class _ProjectSizer:
         behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
         row = size_feeder(feeder, supply, hung, balanced.before, settings, behind=behind, rules=rules, said=said)
         known = self.known[name]
-        row = replace(row, fault_ka=fault_at(known, supply, (), settings, rules) if on or known.named else None)
+        row = with_fault_levels(row, known, settings, rules)
         if on and row.fault_ka is None and not known.named:
             said.add("fault-unknown", "fault_ka", feeder=name)
-        if on and row.wires is not None:
-            to_end = (row.wires, feeder.run_m)
-            row = replace(row, fault_end_ka=fault_at(known, supply, (to_end,), settings, rules))
-            reached = [(to_end, *(((way.wires, way.run_m),) if way.wires else ())) for way in ways]
-            ways = with_faults(ways, [fault_at(known, supply, runs, settings, rules) for runs in reached])
+        ways = at_ways(row, size_taps(row, ways, settings, rules=rules, said=said), known, settings, rules)
         row = replace(row, end=build_end(row, ways, self.project.distribution, rules=rules, said=said))
         judge_supply(row, on, rules, said)
         said.take(*self.said_of_feeders.get(name, ()))
@@ -343,50 +320,11 @@ class _ProjectSizer:
         if row.unbalance_pct > limit and (row.lines.maximum > large or balanced.fixed_worse):
             lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
             said.add("unbalance", "feeder", feeder=name, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %")
-        self._judge_faults(row, supply, on, settings, said)
-        _judge_total_drops(row, on, settings)
+        judge_faults(row, known, on, settings, rules=rules, said=said)
+        judge_total_drops(row, on, settings)
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))
-
-    def _judge_faults(self, row: FeederRow, supply: Supply, on: list[DesignedBank], settings: Settings, said: Remarks) -> None:
-        """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
-        if row.fault_ka is None or row.wires is None or row.end is None:
-            return
-        name, worst_ka, known = row.feeder.feeder, 0.0, self.known[row.feeder.feeder]
-        unmarked: dict[str, float] = {}
-        ways = {way.tank: way for way in row.end.ways}
-        for one in on:
-            panels, way = [], ways[one.bank.tank]
-            to_here = ((row.wires, row.feeder.run_m), *(((way.wires, way.run_m),) if way.wires is not None else ()))
-            for panel in one.panels:
-                runs = (*to_here, (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
-                panels.append(replace(panel, fault_ka=fault_at(known, supply, runs, settings, self.rules)))
-            one.panels = tuple(panels)
-            places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
-            if one.design.single_circuit is not None:
-                places = [(f"the single-circuit bank {one.bank.tank}/{one.label}", one.design.single_circuit, way.fault_ka)]
-            for place, design, fault_ka in places:
-                for part in exposed(design, way.fault_ka, fault_ka, self.rules):
-                    if part.from_stock:
-                        at = f"the contactor of {place}" if part.ahead else place
-                        words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
-                        one.said.add("fault-over-rating", "feeder", feeder=name, **words)
-                    else:
-                        unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
-        if row.device is not None and row.device.kind == "fuse":
-            for part_words, rating_ka, marked in withstands(row.device, "disconnect", self.rules):
-                if rating_ka is not None and row.fault_ka > rating_ka and marked:
-                    words = {"fault": f"{row.fault_ka:.1f} kA", "place": "its source", "part": part_words, "rating": f"{rating_ka:g} kA"}
-                    said.add("fault-over-rating", "feeder", feeder=name, **words)
-                elif rating_ka is not None and row.fault_ka > rating_ka:
-                    unmarked[part_words.removeprefix("unmarked ")], worst_ka = rating_ka, max(worst_ka, row.fault_ka)
-        if unmarked:
-            parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
-            said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
-        breaker = row.device is not None and row.device.kind == "breaker"
-        if breaker and row.fault_ka > (row.device.interrupting_ka or 0.0):
-            said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
 
     def _bank_row(self, one: LabelledBank, sized: DesignedBank | None) -> BankRow | None:
         bank = one.bank
@@ -426,17 +364,6 @@ class _ProjectSizer:
 def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
     """The banks that hang on a feeder, in sheet order."""
     return [one for one in sized.values() if one.feeder is feeder]
-
-
-def _judge_total_drops(row: FeederRow, on: Sequence[DesignedBank], settings: Settings) -> None:
-    """What is said of banks whose feeder, panel feeder and branch together lose more than the project allows."""
-    for one in on:
-        panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
-        way = next((way.drop_pct or 0.0 for way in row.end.ways if way.tank == one.bank.tank), 0.0) if row.end else 0.0
-        total = (row.drop_pct or 0.0) + way + panels + (one.design.branch.drop_pct or 0.0)
-        if total > settings.total_drop_pct + CLOSE_PCT:
-            what, limit = "Feeder, panel feeder and branch together", f"{settings.total_drop_pct:g} %"
-            one.said.add("drop-over", "heater_run_m", what=what, percent=f"{total:.2f} %", limit=limit)
 
 
 def _design(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -11,9 +11,10 @@ from batch.method.balance import Placeable, choose_starts
 from batch.method.feeder_load import standard_transformer, transformer_load
 from batch.method.line_currents import ROOT3, Lines, Loads, line_currents, rotated
 from batch.method.source_load import source_current, winding_currents
-from batch.records import Feeder, Supply
-from batch.results import SourceRow
+from batch.records import Feeder, Settings, Supply
+from batch.results import FeederRow, SourceRow
 from batch.rules import RuleSet
+from batch.sizing.job_transformer import judge_transformer
 from batch.sizing.labels import natural
 from batch.sizing.placing import STARTS
 from batch.sizing.sources import KnownSource
@@ -122,3 +123,31 @@ def _judged(row: SourceRow, other_a: float, rules: RuleSet, said: Remarks) -> So
     elif used_pct > rules.factor("source_use_note_pct").value:
         said.add("source-nearly-full", about, **words)
     return row
+
+
+class Sourced(NamedTuple):
+    """One source with its row, the feeders that hang on it as they are now known, and what is said of it."""
+
+    known: KnownSource
+    row: SourceRow
+    feeders: tuple[FeederRow, ...]
+    said: Remarks
+
+
+def use_sources(known: Mapping[str, KnownSource], rows: Sequence[FeederRow], settings: Settings, rules: RuleSet) -> Iterator[Sourced]:
+    """Every source, those with rows of their own first; `known` is what each feeder hangs on, by its tag."""
+    hung: dict[int, list[FeederRow]] = {}
+    for row in rows:
+        hung.setdefault(id(known[row.feeder.feeder]), []).append(row)
+    for own in sorted(hung.values(), key=lambda some: not known[some[0].feeder.feeder].named):
+        one, said = known[own[0].feeder.feeder], Remarks()
+        demands = [
+            FeederDemand(row.feeder, row.supply, row.loads.times(row.demand_on_amps), row.feeder.other_load_a or 0.0) for row in own
+        ]
+        used = use_source(one, demands, rules, said)
+        judge_transformer(one, own, settings, rules, said)
+        name = one.source.source if one.named else ""
+        fed = tuple(
+            replace(row, source=name, source_pair=used.pairs.get(row.feeder.feeder, ""), source_used_pct=used.row.used_pct) for row in own
+        )
+        yield Sourced(one, used.row, fed, said)

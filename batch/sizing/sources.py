@@ -20,7 +20,7 @@ from batch.method.source_fault import (
     unit_impedance,
     with_angle,
 )
-from batch.records import Feeder, Settings, Source, Supply
+from batch.records import Feeder, PowerSource, Settings, Supply
 from batch.results import Wires
 from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
@@ -44,7 +44,7 @@ class SourceFault(NamedTuple):
 class KnownSource(NamedTuple):
     """A source with its supply; `named`: it has a row of its own, else it is the feeder's own."""
 
-    source: Source
+    source: PowerSource
     supply: Supply
     named: bool
     fault: SourceFault | None
@@ -52,14 +52,14 @@ class KnownSource(NamedTuple):
 
 def own_source(feeder: Feeder, supply: Supply, rules: RuleSet, said: Remarks) -> KnownSource:
     """The source of a feeder that names none: as its own row states it."""
-    source = Source(
+    source = PowerSource(
         feeder.project, feeder.feeder, None, feeder.source_kva, feeder.source_z_pct, supply.volts_v, supply.phases,
         supply.wires, supply.system.value, fault_ka=feeder.fault_ka, origin=feeder.origin,
     )  # fmt: skip
     return KnownSource(source, supply, False, _fault(source, supply, rules, said))
 
 
-def known_source(source: Source, rules: RuleSet, said: Remarks) -> KnownSource:
+def known_source(source: PowerSource, rules: RuleSet, said: Remarks) -> KnownSource:
     """A source of the Sources sheet; raises CannotSize where its cells contradict each other."""
     as_feeder = Feeder(source.project, source.source, source.volts_v, source.phases, source.wires, source.system)
     supply = resolve_supply(as_feeder, rules, said)
@@ -71,7 +71,7 @@ def known_source(source: Source, rules: RuleSet, said: Remarks) -> KnownSource:
     return KnownSource(source, supply, True, fault)
 
 
-def _fault(source: Source, supply: Supply, rules: RuleSet, said: Remarks) -> SourceFault | None:
+def _fault(source: PowerSource, supply: Supply, rules: RuleSet, said: Remarks) -> SourceFault | None:
     """Of the current given and the one worked out the greater; the one given where its basis is named."""
     given_ka, volts_v, phases = source.fault_ka, supply.volts_v, supply.phases
     calculated = _impedances(source, supply, rules)
@@ -99,7 +99,7 @@ def _given(given_ka: float, volts_v: float, phases: int, calculated_ka: float | 
     return SourceFault(impedance, given_ka, calculated_ka, marked_ka, "given")
 
 
-def _impedances(source: Source, supply: Supply, rules: RuleSet) -> tuple[SourceImpedance, SourceImpedance] | None:
+def _impedances(source: PowerSource, supply: Supply, rules: RuleSet) -> tuple[SourceImpedance, SourceImpedance] | None:
     """Impedances with the unit's at the low end of its tolerance, and as marked; None where the unit is not known."""
     if source.kva is None or source.z_pct is None:
         return None
@@ -115,7 +115,7 @@ def _impedances(source: Source, supply: Supply, rules: RuleSet) -> tuple[SourceI
     return SourceImpedance(with_angle(low, unit_angle), primary, True), SourceImpedance(with_angle(whole, unit_angle), primary, True)
 
 
-def _primary_mva(source: Source) -> float | None:
+def _primary_mva(source: PowerSource) -> float | None:
     """Short-circuit level as it bears on the unit: a 1-phase unit between two lines of a 3-phase primary sees half of its level."""
     if source.primary_mva is not None:
         return source.primary_mva if source.phases == 3 else source.primary_mva / 2.0
@@ -125,7 +125,7 @@ def _primary_mva(source: Source) -> float | None:
     return (ROOT3 if source.phases == 3 else 1.0) * kilovolts * source.primary_ka
 
 
-def source_of(feeder: Feeder, sources: Sequence[KnownSource], listed: Iterable[Source]) -> KnownSource | None:
+def source_of(feeder: Feeder, sources: Sequence[KnownSource], listed: Iterable[PowerSource]) -> KnownSource | None:
     """The source that a feeder names; raises CannotSize where there is no such source or it cannot be used."""
     if feeder.source is None:
         return None
