@@ -387,7 +387,7 @@ class JobResult:
 
     def frames(self):  # -> dict[str, pandas.DataFrame]
         """The result sheets as pandas frames, by sheet name; columns are the specification's keys."""
-        import pandas  # type: ignore[import-untyped]  # only for who asks: the command never does
+        import pandas  # only for who asks: the command never does
 
         from batch.schedules import RESULTS, rows
 

@@ -90,7 +90,7 @@ def test_groups_count_what_findings_lists(name: str) -> None:
             counted[row["severity"]] += row["count"]
         again: Counter[str] = Counter()
         for group in groups:
-            again[group.severity.word] += group.count
+            again[group.severity.word] += group.rows
             first = listed[group.first]
             assert first in own and first["code"] == group.code
             assert group.words in (first["message"], CATALOGUE[group.code].title)
@@ -105,7 +105,7 @@ def test_what_several_rows_say_alike_is_one_line_with_its_count() -> None:
     assert several
     for (project, code, message), count in several.items():
         [group] = [group for group in grouped(listed, [project]) if group.code == code and group.words == message]
-        assert group.count >= count
+        assert group.rows >= count
 
 
 @pytest.mark.parametrize("name", LOOKED_AT)

@@ -14,6 +14,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
 
 import batch
 from batch.cli import closing_table as closing
@@ -21,6 +22,10 @@ from batch.cli import compare_command, fill_command, map_command
 from batch.cli.job_files import Gathered, WrongCommand, gather, targets
 from batch.errors import JobError
 from batch.results import JobResult
+
+if TYPE_CHECKING:
+    from rich.progress import Progress as Bar
+    from rich.progress import TaskID
 
 LONG_WORK_S = 0.7  # work that takes longer than this gets a progress bar on a screen
 
@@ -46,16 +51,16 @@ class Voice:
 
     def out(self, *lines: str) -> None:
         for line in lines:
-            self._guarded(sys.stdout, lambda line=line: print(line, file=sys.stdout, flush=True))
+            self._guarded(sys.stdout, line)
 
     def err(self, *lines: str) -> None:
         for line in lines:
-            self._guarded(sys.stderr, lambda line=line: print(f"heaterbatch: {line}", file=sys.stderr, flush=True))
+            self._guarded(sys.stderr, f"heaterbatch: {line}")
 
     @staticmethod
-    def _guarded(stream, act: Callable[[], object]) -> None:
+    def _guarded(stream: TextIO, line: str) -> None:
         try:
-            act()
+            print(line, file=stream, flush=True)
         except BrokenPipeError:
             # What is left in the buffer would raise again at exit, so the stream is pointed at nothing.
             nowhere = os.open(os.devnull, os.O_WRONLY)
@@ -67,7 +72,9 @@ class Progress:
     """The verbs' progress callback: silent until the work has proved long, then a bar on the screen."""
 
     def __init__(self, name: str) -> None:
-        self.name, self.began, self.bar, self.tasks = name, time.monotonic(), None, {}
+        self.name, self.began = name, time.monotonic()
+        self.bar: Bar | None = None
+        self.tasks: dict[str, TaskID] = {}
 
     def __call__(self, stage: str, done: int, of: int) -> None:
         if self.bar is None:
@@ -98,27 +105,30 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
     where = targets(found.jobs, options.out)
     us = None if options.units is None else options.units == "us"
     stamp = date.today().isoformat() if options.stamp is None else options.stamp
-    kept = compare_command.judge_keep(options, found.jobs) | map_command.map_used(options)
+    compare_command.judge_keep(options, found.jobs)
+    plan = map_command.map_used(options)
     written = dict(zip(found.jobs, where, strict=True))
 
     def work(job: Path, progress: Progress | None) -> JobResult:
-        return batch.size(job, written[job], us=us, stamp=stamp, progress=progress, **kept)
+        return batch.size(
+            job, written[job], keep_from=options.keep_from, renamed=options.renamed, column_map=plan, us=us, stamp=stamp, progress=progress
+        )
 
     return over_all(found, work, written, options.traceback, voice)
 
 
 def do_check(options: argparse.Namespace, voice: Voice) -> int:
     found = gather(options.workbooks)
-    used = map_command.map_used(options) if options.propose_map is None else map_command.propose(options, found.jobs, voice)
-    return over_all(found, lambda job, progress: batch.check(job, progress=progress, **used), {}, options.traceback, voice)
+    plan = map_command.map_used(options) if options.propose_map is None else map_command.propose(options, found.jobs, voice)
+    return over_all(found, lambda job, progress: batch.check(job, column_map=plan, progress=progress), {}, options.traceback, voice)
 
 
 def do_fill(options: argparse.Namespace, voice: Voice) -> int:
     written = {options.workbook: fill_command.target_of(options.workbook, options.out)}
-    used = map_command.map_used(options)
+    plan = map_command.map_used(options)
 
     def work(job: Path, progress: Progress | None) -> JobResult:
-        return batch.fill(job, written[job], progress=progress, **used)
+        return batch.fill(job, written[job], column_map=plan, progress=progress)
 
     return over_all(Gathered([options.workbook], [], []), work, written, options.traceback, voice)
 
@@ -197,7 +207,7 @@ def do_editions(options: argparse.Namespace, voice: Voice) -> int:
             "from memory against the book before you rely on it.",
         )
         if options.all:
-            lines = [("name", "value", "unit", "status", "source")]
+            lines: list[tuple[str, ...]] = [("name", "value", "unit", "status", "source")]
             lines += [(value.name, worded(value.value), value.unit, value.status, value.source) for value in values]
             right = {1}
         else:

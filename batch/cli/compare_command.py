@@ -36,13 +36,12 @@ def add_keep(size: argparse.ArgumentParser) -> None:
     size.add_argument("--renamed", action="append", default=[], metavar="OLD=NEW", help=f"with --keep-from, {RENAMED}")
 
 
-def judge_keep(options: argparse.Namespace, jobs: Sequence[Path]) -> dict[str, object]:
-    """What `size` keeps, as the public verb takes it; refuses what cannot be meant."""
+def judge_keep(options: argparse.Namespace, jobs: Sequence[Path]) -> None:
+    """Refuses what cannot be meant by what `size` is told to keep."""
     if options.keep_from is None and options.renamed:
         raise WrongCommand("--renamed says what a revision to keep from calls otherwise: name it with --keep-from OLD.xlsx")
     if options.keep_from is not None and len(jobs) > 1:
         raise WrongCommand(f"--keep-from {options.keep_from}: one revision keeps from another; size one workbook at a time")
-    return {"keep_from": options.keep_from, "renamed": options.renamed}
 
 
 def do_compare(options: argparse.Namespace, voice, progress: Callable | None, stamp: str) -> int:

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
 from batch import comparison_path, filled_path, result_path
+from batch.file_names import NUMBERED, SIZED
 
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".csv", ".tsv")  # of a folder; a .txt is read where it is named
-RESULTS_END = result_path("x.xlsx").stem.removeprefix("x")  # " sized"
 FILLED_END = filled_path("x.xlsx").stem.removeprefix("x")  # " filled"
-NUMBERED = re.compile(r" \(\d+\)\Z")  # as a file is named where the one before it had to be left alone
 COMPARED = comparison_path("x.xlsx", "x.xlsx").stem.strip("x")  # " against "
 
 
@@ -70,7 +68,7 @@ def not_a_job(path: Path) -> str:
     """Why a file is no job workbook, going by its name; "" where it may be one."""
     if path.name.startswith("~$"):
         return "the lock file of a workbook that is open elsewhere"
-    if NUMBERED.sub("", path.stem).endswith(RESULTS_END):
+    if NUMBERED.sub("", path.stem).endswith(SIZED):
         return "a results workbook by its name"
     if COMPARED in path.stem:
         return "a comparison by its name"

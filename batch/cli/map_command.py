@@ -5,9 +5,13 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import batch
 from batch.cli.job_files import WrongCommand
+
+if TYPE_CHECKING:
+    from batch.intake.column_map import ColumnMap
 
 
 def add_map(made: argparse.ArgumentParser) -> None:
@@ -19,13 +23,13 @@ def add_propose(check: argparse.ArgumentParser) -> None:
                        help="draft a column map into FILE, with how sure each line is, and check by it; never replaces a file")
 
 
-def map_used(options: argparse.Namespace) -> dict[str, object]:
-    """The column map as the public verbs take it, read once for all workbooks."""
-    return {"column_map": batch.column_map(options.map) if options.map is not None else None}
+def map_used(options: argparse.Namespace) -> ColumnMap | None:
+    """The column map that was named, read once for all workbooks."""
+    return batch.column_map(options.map) if options.map is not None else None
 
 
-def propose(options: argparse.Namespace, jobs: Sequence[Path], voice) -> dict[str, object]:
-    """Drafts the column map that was asked for; returns it as the public verbs take it."""
+def propose(options: argparse.Namespace, jobs: Sequence[Path], voice) -> ColumnMap | None:
+    """Drafts the column map that was asked for; returns it, None where it says nothing yet."""
     target: Path = options.propose_map
     if options.map is not None:
         raise WrongCommand("--map uses a column map and --propose-map drafts one: give one of them")
@@ -36,4 +40,4 @@ def propose(options: argparse.Namespace, jobs: Sequence[Path], voice) -> dict[st
     written = batch.propose_map(jobs[0], target)
     voice.out(f"column map drafted: {written}")
     text = written.read_text(encoding="utf-8")
-    return {"column_map": batch.column_map(written) if "\n[[table]]" in text else None}
+    return batch.column_map(written) if "\n[[table]]" in text else None

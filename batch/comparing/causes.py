@@ -6,9 +6,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from batch.comparing.changeset import Cause, Change, Comparison
+from batch.comparing.changeset import Cause, Change, Comparison, Twin
 from batch.comparing.inputs import same
 from batch.comparing.lines import Address, fold
+from batch.comparing.pairing import in_both
 from batch.comparing.revision import Revision
 from batch.comparing.trials import FeederKey, Trial, together, trials_of, with_new_rows
 from batch.records import Job
@@ -52,13 +53,12 @@ class _Laboratory:
     def __init__(self, compared: Comparison, old: Revision, new: Revision) -> None:
         self.compared, self.old, self.new = compared, old, new
         self.job = with_new_rows(old, new, compared.pairs)
-        labels = {pair.left.address: pair.right.label for pair in compared.pairs
-                  if None not in pair and pair.left.table == "heaters" and not pair.left.key[2] and pair.right.label}  # fmt: skip
+        banks = in_both(compared.pairs, "heaters")
+        labels = {left.address: right.label for left, right in banks if not left.key[2] and right.label}
         self.previous: PreviousDecisions = replace(new.previous, labels=labels, quiet=True)
         self.panels = {(twin.pair, twin.names.item): number for number, twin in _numbered(compared)}
-        both = [pair for pair in compared.pairs if None not in pair]
-        self.feeder_names = {pair.right.key: pair.left.key for pair in both if pair.left.table == "feeders"}
-        self.projects = {pair.right.key[0]: pair.left.key[0] for pair in both if pair.left.table == "projects"}
+        self.feeder_names = {right.first_two: left.first_two for left, right in in_both(compared.pairs, "feeders")}
+        self.projects = {right.key[0]: left.key[0] for left, right in in_both(compared.pairs, "projects")}
         self.of_feeder: dict[FeederKey, list[Trial]] = {}
         self.seen: dict[Trial, Seen] = {}
         self.spent = 0
@@ -111,13 +111,13 @@ class _Laboratory:
         """Feeders of the old revision that a result hangs on."""
         if change.table == "feeder_totals":
             return {self._old_feeder(change.names.project, change.names.feeder)}
-        pair = self.compared.pairs[change.pair]
-        found = set()
-        if pair.left.address in self.old.banks:
-            row = self.old.banks[pair.left.address][1]
+        was, now = self.compared.pairs[change.pair]
+        found: set[FeederKey] = set()
+        if was is not None and was.address in self.old.banks:
+            row = self.old.banks[was.address][1]
             found.add((fold(row.bank.project), fold(row.feeder.feeder)))
-        if pair.right.address in self.new.banks:
-            row = self.new.banks[pair.right.address][1]
+        if now is not None and now.address in self.new.banks:
+            row = self.new.banks[now.address][1]
             found.add(self._old_feeder(row.bank.project, row.feeder.feeder))
         return found
 
@@ -164,10 +164,12 @@ class _Laboratory:
 
     def _value(self, seen: Seen, change: Change, missing: object) -> object:
         """The figure as a trial gave it; `missing` where the trial has no such row."""
+        row: Row | None = None
+        was = self.compared.pairs[change.pair].left if change.table != "feeder_totals" else None
         if change.table == "feeder_totals":
             row = seen.feeders.get(self._old_feeder(change.names.project, change.names.feeder))
-        else:
-            address = self.compared.pairs[change.pair].left.address
+        elif was is not None:
+            address = was.address
             if change.table == "banks":
                 row = seen.banks.get(address)
             else:
@@ -184,7 +186,7 @@ def _worded(trials: Sequence[Trial], alone: bool) -> tuple[Cause, ...]:
     return tuple(causes)
 
 
-def _numbered(compared: Comparison) -> Iterable[tuple[int, object]]:
+def _numbered(compared: Comparison) -> Iterable[tuple[int, Twin]]:
     """Panels of each pair of banks, numbered from 0."""
     count: dict[int, int] = {}
     for twin in compared.twins:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeGuard
 
 from batch.comparing.offers import Offer
 from batch.comparing.pairing import Pair
@@ -238,5 +238,11 @@ class Default(str):
     __slots__ = ()
 
 
-def is_number(value: object) -> bool:
+def amount(row: Mapping[str, object] | None, key: str) -> float:
+    """A figure of a result row; nought where there is no row, or none stands in it."""
+    value = None if row is None else row[key]
+    return value if is_number(value) else 0.0
+
+
+def is_number(value: object) -> TypeGuard[float]:
     return isinstance(value, (int, float)) and not isinstance(value, bool)

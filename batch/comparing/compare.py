@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from batch.comparing.changeset import Change, Comparison, Default, Figure, Names, Said, Twin
+from batch.comparing.changeset import Change, Comparison, Default, Figure, Names, Said, Twin, amount
 from batch.comparing.figures import figures, orders, project_figures, project_names
 from batch.comparing.inputs import basis_changes, column_changes, input_changes
 from batch.comparing.lines import SHEETS, fold, rows_with_data
@@ -54,7 +54,8 @@ def _with_defaults(change: Change, old: Revision, new: Revision, pairs: Sequence
     """A setting that is blank on one side says there what was used; given or blank alike, it moves nothing and is an input like others."""
     if change.sort != "basis":
         return change
-    used = [_used(side, line.names[0], change.column.key) for side, line in zip((old, new), pairs[change.pair], strict=True)]
+    lines = zip((old, new), pairs[change.pair], strict=True)
+    used = [_used(side, line.names[0], change.column.key) if line is not None else "" for side, line in lines]
     if used[0] and used[0] == used[1]:
         return change._replace(sort="input")
     before = Default(used[0]) if change.before is None and used[0] else change.before
@@ -133,9 +134,10 @@ def _total_checks(compared: Comparison) -> Iterator[Check]:
 
 
 def _moved(twins: Sequence[Twin], column: str) -> float:
-    return sum((twin.after[column] if twin.after else 0.0) - (twin.before[column] if twin.before else 0.0) for twin in twins)
+    return sum(amount(twin.after, column) - amount(twin.before, column) for twin in twins)
 
 
 def _moves(figure: Figure, moved: float, of: str = "those of banks") -> Check:
     words = f"Difference of {figure.heading.lower()} = {of}"
-    return Check("", words, figure.difference, moved, CLOSE * max(1.0, abs(figure.before), abs(figure.after)))
+    before, after = figure.before or 0.0, figure.after or 0.0
+    return Check("", words, after - before, moved, CLOSE * max(1.0, abs(before), abs(after)))

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from batch.comparing.changeset import Figure, Order
 from batch.comparing.lines import fold
+from batch.comparing.pairing import Pair, in_both
 from batch.results import JobResult, ProjectResult
 from batch.schedules import rows
 from batch.sizing.placing import type_key
@@ -54,7 +55,7 @@ def project_figures(old: JobResult, new: JobResult, same: Mapping[str, str]) -> 
     money = _currencies(old, new)
     for key in dict.fromkeys([*sides[0], *sides[1]]):
         one, other = sides[1].get(key), sides[0].get(key)
-        name = (other or one).project.project
+        name = next(side.project.project for side in (other, one) if side is not None)
         before, after = (_project_totals(project) for project in (one, other))
         for figure in ("heaters", "connected_kw", "panels", "price"):
             if figure != "price" or before[figure] is not None or after[figure] is not None:
@@ -78,7 +79,7 @@ def totals(result: JobResult) -> dict[str, float | None]:
     for project in result.projects:
         for key, value in _project_totals(project).items():
             if key == "maximum_a":
-                sums[key] = max(sums[key], value)
+                sums[key] = max(sums[key] or 0.0, value or 0.0)
             elif value is not None:
                 sums[key] = (sums[key] or 0) + value
     listed = rows(result, "findings")
@@ -99,8 +100,8 @@ def _project_totals(project: ProjectResult | None) -> dict[str, float | None]:
     if project is None:
         return dict.fromkeys(HEADINGS, 0) | {"price": None, "hours": None}
     banks, feeders, materials = project.banks, project.feeders, project.materials
-    priced = [line for line in materials if line.unit_price is not None]
-    timed = [line for line in materials if line.hours_each is not None]
+    prices = [line.quantity * line.unit_price for line in materials if line.unit_price is not None]
+    hours = [line.quantity * line.hours_each for line in materials if line.hours_each is not None]
     return {
         "projects": 1,
         "feeders": len(feeders),
@@ -115,17 +116,17 @@ def _project_totals(project: ProjectResult | None) -> dict[str, float | None]:
         "types": len(project.types),
         "single_circuits": sum(row.design.single_circuit is not None for row in banks),
         "maximum_a": max((row.lines.maximum for row in feeders), default=0.0),
-        "price": sum(line.quantity * line.unit_price for line in priced) if priced else None,
-        "hours": sum(line.quantity * line.hours_each for line in timed) if timed else None,
-        "unpriced": len(materials) - len(priced),
+        "price": sum(prices) if prices else None,
+        "hours": sum(hours) if hours else None,
+        "unpriced": len(materials) - len(prices),
     }
 
 
 def orders(old: JobResult, new: JobResult, same: Mapping[str, str]) -> tuple[Order, ...]:
     """Panel types by what is built, whatever they are called, then parts and lengths. `same` as above."""
-    types, parts = [_types(result) for result in (old, new)], [_parts(result) for result in (old, new)]
     projects = {fold(one.project.project): one.project.project for result in (old, new) for one in result.projects}
-    return (*_joined("panel_types", *types, same, projects), *_joined("materials", *parts, same, projects))
+    types = _joined("panel_types", _types(old), _types(new), same, projects)
+    return (*types, *_joined("materials", _parts(old), _parts(new), same, projects))
 
 
 class _Needed:
@@ -145,16 +146,18 @@ class _Needed:
 
 
 def _types(result: JobResult) -> dict[tuple, _Needed]:
-    words = {(row["project"], row["type"]): row["configuration"] for row in rows(result, "panel_types")}
+    words = {(row["project"], row["type"]): str(row["configuration"]) for row in rows(result, "panel_types")}
     found = {}
     for project in result.projects:
-        own: dict[str, list[float | None]] = defaultdict(list)
+        prices: dict[str, list[float]] = defaultdict(list)
+        unpriced = {line.used_for for line in project.materials if line.unit_price is None}
         for line in project.materials:
-            own[line.used_for].append(None if line.unit_price is None else line.quantity * line.unit_price)
+            if line.unit_price is not None:
+                prices[line.used_for].append(line.quantity * line.unit_price)
         for kind in project.types:
             needed = _Needed(kind.type, words[project.project.project, kind.type], "ea")
-            prices = own[kind.type]
-            needed.add(len(kind.tags), None if not prices or None in prices else sum(prices))
+            own = prices[kind.type]
+            needed.add(len(kind.tags), None if not own or kind.type in unpriced else sum(own))
             found[fold(project.project.project), type_key(kind.design)] = needed
     return found
 
@@ -175,7 +178,7 @@ def _joined(
     before = {(same.get(project, project), key): needed for (project, key), needed in before.items()}
     for place in sorted({**before, **after}, key=lambda place: _order_of(before, after, place)):
         was, now = before.get(place), after.get(place)
-        one = now or was
+        one = after.get(place) or before[place]
         yield Order(
             table,
             projects.get(place[0], place[0]),
@@ -195,6 +198,6 @@ def _order_of(before: Mapping, after: Mapping, place: tuple) -> tuple:
     return place[0], one.words.partition(":")[0] if one.unit != "ea" else "", one.name, one.words
 
 
-def project_names(pairs: Sequence) -> dict[str, str]:
+def project_names(pairs: Sequence[Pair]) -> dict[str, str]:
     """Folded project name before -> after, of the projects that stand in both."""
-    return {pair.left.key[0]: pair.right.key[0] for pair in pairs if pair.either.table == "projects" and None not in pair}
+    return {left.key[0]: right.key[0] for left, right in in_both(pairs, "projects")}

@@ -75,10 +75,11 @@ def _adds_up(whole: Comparison, steps: Sequence[Comparison]) -> Iterator[Check]:
     for figure in whole.figures:
         if figure.difference is None or figure.key == "maximum_a":
             continue
-        of_steps = [one.difference for step in steps for one in step.figures if (one.key, one.project) == (figure.key, figure.project)]
-        if None in of_steps:
+        own = [one for step in steps for one in step.figures if (one.key, one.project) == (figure.key, figure.project)]
+        of_steps = [one.difference for one in own if one.difference is not None]
+        if len(of_steps) < len(own):
             continue
-        tolerance = CLOSE * max(1.0, abs(figure.before), abs(figure.after))
+        tolerance = CLOSE * max(1.0, abs(figure.before or 0.0), abs(figure.after or 0.0))
         yield Check(figure.project, f"{figure.heading}: sum of the steps = last - first", sum(of_steps), figure.difference, tolerance)
     for table in dict.fromkeys(pair.either.table for pair in whole.pairs):
         net = sum(_net(step, table) for step in steps)

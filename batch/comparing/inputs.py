@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from batch.comparing.changeset import Change, ColumnChange, Names, is_number
+from batch.comparing.changeset import Change, ColumnChange, Names, Sort, is_number
 from batch.comparing.lines import RIDES, SHEETS, Address, Line, fold, rides_along, rows_with_data
 from batch.comparing.pairing import Pair
 from batch.comparing.revision import Revision
@@ -24,7 +24,7 @@ NUMBERS = re.compile(r"\d+")  # row numbers in a reason move with the rows and a
 
 def same(column: Column, before: object, after: object) -> bool:
     """Whether two revisions agree on a value: numbers within the column's tolerance, all else exactly; blank is blank."""
-    before, after = (None if value == "" else value for value in (before, after))
+    before, after = (None if before == "" else before), (None if after == "" else after)
     if is_number(before) and is_number(after):
         return column.close(before, after)
     return before == after and isinstance(before, bool) == isinstance(after, bool)
@@ -34,12 +34,12 @@ def input_changes(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterat
     """Every cell of an input row that differs, and every row that could be read in one revision only."""
     sides = old.job, new.job
     given = [{table.kind: {*table.keys, *(RIDES + fold(heading) for heading in table.headings)} for table in job.received} for job in sides]
-    extras = rides_along(old.job).columns | rides_along(new.job).columns
+    extras = {**rides_along(old.job).columns, **rides_along(new.job).columns}
     raw: list[dict[Address, dict[str, object]]] = []
     for at, pair in enumerate(pairs):
         if pair.left is None or pair.right is None:
             continue
-        left, right = pair.left.values, pair.right.values
+        left, right = dict(pair.left.values), dict(pair.right.values)
         sheet = SHEETS[pair.right.table]
         if pair.left.refused or pair.right.refused:
             raw = raw or [_raw(job) for job in sides]
@@ -48,15 +48,15 @@ def input_changes(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterat
             continue
         names = names_of(pair.right)
         if NUMBERS.sub("", pair.left.refused) != NUMBERS.sub("", pair.right.refused):
-            read = [f"not read: {line.refused}" if line.refused else "read" for line in pair]
-            yield Change("input", sheet.id, names, READ, *read, at)
+            was, now = (f"not read: {line.refused}" if line.refused else "read" for line in (pair.left, pair.right))
+            yield Change("input", sheet.id, names, READ, was, now, at)
         for column in (*sheet.columns, *extras.values()):
             if column.key in sheet.key:
                 continue
             before, after = left.get(column.key), right.get(column.key)
             if not same(column, before, after):
                 both = all(column.key in side.get(sheet.id, ()) for side in given)
-                sort = "basis" if sheet.id == "projects" and column.key in SETTINGS else "input"
+                sort: Sort = "basis" if sheet.id == "projects" and column.key in SETTINGS else "input"
                 yield Change(sort, sheet.id, names, column, before, after, at, whole_column=not both)
 
 
@@ -91,7 +91,7 @@ def basis_changes(old: Revision, new: Revision, pairs: Sequence[Pair], changes: 
     for at, pair in enumerate(pairs):
         if pair.either.table != "projects" or pair.left is None or pair.right is None:
             continue
-        before, after = (side.get(line.names[0]) for side, line in zip(sized, pair, strict=True))
+        before, after = sized[0].get(pair.left.names[0]), sized[1].get(pair.right.names[0])
         if before is None or after is None:
             continue
         names = Names(pair.right.names[0])

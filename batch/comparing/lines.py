@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from typing import NamedTuple
+from dataclasses import dataclass, field, replace
+from typing import NamedTuple, TypeVar
 
 from batch.intake.table import NO_DATA
-from batch.records import Job, ReceivedRow, ReceivedTable
+from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, ReceivedRow, ReceivedTable, Tank
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sizing.labels import label_banks
 
 SHEETS: dict[str, Sheet] = {sheet.id: sheet for sheet in INPUTS}
 RECORDS = {"projects": "projects", "sources": "sources", "feeders": "feeders", "tanks": "tanks", "heaters": "banks", "stock": "stock"}
+Record = TypeVar("Record", Job, Project, PowerSource, Feeder, Tank, Bank, Part)
 RIDES = "rides: "  # before the heading, in the key of a column that rides along
 
 Key = tuple[str, ...]
@@ -22,6 +23,11 @@ Address = tuple[str, int]  # sheet, row
 def fold(name: object) -> str:
     """What two spellings of one tag have in common: case and outer space are not looked at."""
     return "" if name is None else str(name).strip().casefold()
+
+
+def with_values(record: Record, values: Mapping[str, object]) -> Record:
+    """The job, or one of its records, with other values in the fields that are named: keys of RECORDS, or of the sheet's columns."""
+    return replace(record, **values)  # type: ignore[arg-type]  # which field has which type is known where the values were read
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +50,11 @@ class Line:
     row: int = 0
     refused: str = ""
     number: int = -1
+
+    @property
+    def first_two(self) -> tuple[str, str]:
+        """Project and tank, or project and feeder, folded."""
+        return self.key[0], self.key[1]
 
     @property
     def address(self) -> Address:
@@ -104,7 +115,7 @@ def _refused(job: Job, sheet: Sheet, extras: Extra) -> Iterator[Line]:
 
 def _labels(job: Job) -> dict[Address, str]:
     """Labels of banks by address, numbered where left blank, as sizing numbers them."""
-    found = {}
+    found: dict[Address, str] = {}
     for project in job.projects:
         banks = [bank for bank in job.banks if bank.project == project.project]
         found |= {(one.bank.origin.sheet, one.bank.origin.row): one.label for one in label_banks(banks)}

@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from batch.comparing.lines import Line, fold
-from batch.comparing.pairing import Pair
+from batch.comparing.pairing import Pair, in_both
 from batch.sizing.labels import natural
 
 WORDS = {
@@ -49,9 +49,9 @@ def quoted(words: str) -> str:
 
 def offers_of(pairs: Sequence[Pair]) -> tuple[Offer, ...]:
     """Everything that may have been renamed or moved, the larger things first; no row is used for two offers."""
-    gone = [pair.left for pair in pairs if pair.right is None]
-    new = [pair.right for pair in pairs if pair.left is None]
-    kept = [pair.left for pair in pairs if pair.left is not None and pair.right is not None]
+    gone = [left for left, right in pairs if left is not None and right is None]
+    new = [right for left, right in pairs if right is not None and left is None]
+    kept = [left for left, _ in in_both(pairs)]
     found: list[Offer] = []
     several = len({line.key[0] for line in (*gone, *new, *kept) if line.table == "projects"}) > 1
     for look in (_projects, _tanks, _feeders, _parts, _banks, _moved):
@@ -116,7 +116,7 @@ def _whole_tanks(lines: list[Line]) -> dict[tuple[str, str], list[Line]]:
     tanks: dict[tuple[str, str], list[Line]] = defaultdict(list)
     for line in lines:
         if line.table in ("tanks", "heaters"):
-            tanks[line.key[:2]].append(line)
+            tanks[line.first_two].append(line)
     return tanks
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
-from batch.comparing.changeset import Change, Names, Twin
+from batch.comparing.changeset import Change, Names, Sort, Twin
 from batch.comparing.inputs import names_of, same
 from batch.comparing.lines import fold
-from batch.comparing.pairing import Pair
+from batch.comparing.pairing import Pair, in_both
 from batch.comparing.revision import Revision
 from batch.schedules import RESULTS, Row, rows
 from batch.sheets import Column, Sheet
@@ -36,8 +36,8 @@ def twins_of(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Tw
             yield Twin("banks", names_of(pair.either), before, after, at)
         sides = [table[place[0]] if place else [] for table, place in zip(panels, found, strict=True)]
         for was, now in zip_longest(*sides):
-            row = now or was
-            names = Names(row["project"], row["tank"], row["bank"], row["feeder"], row["panel"])
+            row = now or was or {}
+            names = Names(*(str(row[key] or "") for key in ("project", "tank", "bank", "feeder", "panel")))
             yield Twin("panels", names, was, now, at)
     yield from _feeders(old, new, pairs)
 
@@ -49,13 +49,13 @@ def _panels(side: Revision) -> list[list[Row]]:
 
 
 def _feeders(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Twin]:
-    known = {pair.left.key: (at, pair.right.key) for at, pair in enumerate(pairs) if pair.either.table == "feeders" and None not in pair}
+    known = {left.first_two: right.first_two for left, right in in_both(pairs, "feeders")}
     places = {line.key: at for at, pair in enumerate(pairs) if pair.either.table == "feeders" for line in pair if line is not None}
-    projects = {pair.left.key[0]: pair.right.key[0] for pair in pairs if pair.either.table == "projects" and None not in pair}
+    projects = {left.key[0]: right.key[0] for left, right in in_both(pairs, "projects")}
     before = {}
     for row in rows(old.result, "feeder_totals"):
         key = fold(row["project"]), fold(row["feeder"])
-        before[known[key][1] if key in known else (projects.get(key[0], key[0]), key[1])] = row
+        before[known.get(key, (projects.get(key[0], key[0]), key[1]))] = row
     for row in rows(new.result, "feeder_totals"):
         key = fold(row["project"]), fold(row["feeder"])
         yield Twin("feeder_totals", _feeder_names(row), before.pop(key, None), row, places.get(key, -1))
@@ -76,5 +76,5 @@ def result_changes(twins: Sequence[Twin]) -> Iterator[Change]:
         for column in columns[twin.table]:
             before, after = (None if row[column.key] == "" else row[column.key] for row in (twin.before, twin.after))
             if not same(column, before, after):
-                sort = "name" if (twin.table, column.key) in NAMES_ONLY else "result"
+                sort: Sort = "name" if (twin.table, column.key) in NAMES_ONLY else "result"
                 yield Change(sort, twin.table, twin.names, column, before, after, twin.pair)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.comparing.lines import SHEETS, Key, Line, fold
@@ -21,10 +21,20 @@ class Pair(NamedTuple):
 
     @property
     def either(self) -> Line:
-        return self.right or self.left
+        one = self.right or self.left
+        if one is None:
+            raise ValueError("a pair of nothing")
+        return one
 
     def mirrored(self) -> Pair:
         return Pair(self.right, self.left)
+
+
+def in_both(pairs: Iterable[Pair], *tables: str) -> Iterator[tuple[Line, Line]]:
+    """Rows that stand in both revisions, as they were and as they are; of some tables only where those are named."""
+    for left, right in pairs:
+        if left is not None and right is not None and (not tables or right.table in tables):
+            yield left, right
 
 
 class Renamed(NamedTuple):

@@ -114,11 +114,7 @@ def _list(compared: Comparison) -> str:
 
 def _tanks(compared: Comparison, side: int) -> set[tuple[str, str]]:
     """Tanks with banks on one side, by the names that the new revision has for them."""
-    found = set()
-    for pair in compared.pairs:
-        if pair.either.table == "heaters" and pair[side] is not None:
-            found.add((pair.right or pair.left).key[:2])
-    return found
+    return {pair.either.first_two for pair in compared.pairs if pair.either.table == "heaters" and pair[side] is not None}
 
 
 def _heaters(line) -> int:
@@ -219,6 +215,8 @@ def _greatest(row) -> float:
 
 def _built(twin: Twin) -> str:
     before, after = twin.before, twin.after
+    if before is None or after is None:
+        return ""
     if before["device_a"] != after["device_a"]:
         return f"{shown(before['device_a'])} → {shown(after['device_a'])} A"
     return f"{before['wire']} → {after['wire']}" if before["wire"] != after["wire"] else ""

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from batch.comparing.changeset import Change, Comparison, Default, is_number
 from batch.comparing.inputs import READ, SETTINGS
-from batch.comparing.lines import RECORDS, RIDES, fold
-from batch.comparing.pairing import Pair
+from batch.comparing.lines import RECORDS, RIDES, Line, fold, with_values
+from batch.comparing.pairing import Pair, in_both
 from batch.comparing.revision import Revision
 from batch.records import Job
 from batch.sheets import Column
@@ -60,7 +60,7 @@ def trials_of(compared: Comparison, old: Revision, new: Revision, us: bool = Fal
         if pair.left is None or pair.right is None or pair.left.number < 0 or pair.right.number < 0:
             found += _row_trials(pair, old, new, feeders)
         else:
-            found += _cell_trials(pair, by_pair.get(at, ()), new, feeders, us)
+            found += _cell_trials(pair.left, pair.right, by_pair.get(at, ()), new, feeders, us)
     if old.job.stock != new.job.stock and _stock_differs(compared):
         found.append(Trial("", "the stock list", feeders.everything, lambda job: replace(job, stock=new.job.stock)))
     return found
@@ -77,8 +77,8 @@ class _Feeders:
         self.old, self.new = old, new
         self.of_project: dict[str, set[FeederKey]] = {}
         self.of_tank: dict[tuple[str, str], set[FeederKey]] = {}
-        both = [pair for pair in pairs if None not in pair and pair.left.table in ("projects", "feeders")]
-        self.renamed = {pair.right.key: pair.left.key for pair in both}
+        self.renamed = {right.first_two: left.first_two for left, right in in_both(pairs, "feeders")}
+        self.projects = {right.key[0]: left.key[0] for left, right in in_both(pairs, "projects")}
         for project in old.result.projects:
             name = fold(project.project.project)
             self.of_project.setdefault(name, set()).update((name, fold(row.feeder.feeder)) for row in project.feeders)
@@ -87,13 +87,13 @@ class _Feeders:
         self.everything = frozenset(key for keys in self.of_project.values() for key in keys)
 
     def project(self, name: str) -> str:
-        return self.renamed.get((name,), (name,))[0]
+        return self.projects.get(name, name)
 
     def of(self, pair: Pair) -> frozenset[FeederKey]:
         line = pair.either
         project = pair.left.key[0] if pair.left else self.project(line.key[0])
         if line.table == "feeders":
-            return frozenset({pair.left.key if pair.left else (project, line.key[1])})
+            return frozenset({pair.left.first_two if pair.left else (project, line.key[1])})
         if line.table == "tanks":
             return frozenset(self.of_tank.get((project, line.key[1]), ()))
         if line.table == "projects":
@@ -116,7 +116,7 @@ def _row_trials(pair: Pair, old: Revision, new: Revision, feeders: _Feeders) -> 
     record = RECORDS[table]
     gone = pair.left if pair.left is not None and pair.left.number >= 0 else None
     came = pair.right if pair.right is not None and pair.right.number >= 0 else None
-    if table not in ("heaters", "tanks") or (table == "tanks" and not feeders.of(pair)) or (gone is None and came is None):
+    if table not in ("heaters", "tanks") or (table == "tanks" and not feeders.of(pair)):
         return
     name = pair.either
     words = "/".join(filter(None, (name.names[1], name.label)))
@@ -125,28 +125,30 @@ def _row_trials(pair: Pair, old: Revision, new: Revision, feeders: _Feeders) -> 
         why = "cannot be read now" if pair.right is not None else "removed"
 
         def take_out(job: Job) -> Job:
-            return replace(job, **{record: tuple(one for one in getattr(job, record) if one.origin != removed.origin)})
+            return with_values(job, {record: tuple(one for one in getattr(job, record) if one.origin != removed.origin)})
 
         yield Trial("", f"{words} {why}", feeders.of(pair), take_out)
         return
+    if came is None:
+        return
     added = _as_new(getattr(new.job, record)[came.number])
     why = "can be read now" if pair.left is not None else "added"
-    yield Trial("", f"{words} {why}", feeders.of(pair), lambda job: replace(job, **{record: (*getattr(job, record), added)}))
+    yield Trial("", f"{words} {why}", feeders.of(pair), lambda job: with_values(job, {record: (*getattr(job, record), added)}))
 
 
 def _as_new(record):
     return replace(record, origin=replace(record.origin, sheet=ADDED + record.origin.sheet))
 
 
-def _cell_trials(pair: Pair, changes: Sequence[Change], new: Revision, feeders: _Feeders, us: bool) -> Iterator[Trial]:
-    record = RECORDS[pair.left.table]
-    after = getattr(new.job, record)[pair.right.number]
-    where = "" if pair.left.table == "projects" or not changes else changes[0].names.words
+def _cell_trials(was: Line, now: Line, changes: Sequence[Change], new: Revision, feeders: _Feeders, us: bool) -> Iterator[Trial]:
+    record = RECORDS[was.table]
+    after = getattr(new.job, record)[now.number]
+    where = "" if was.table == "projects" or not changes else changes[0].names.words
     tried = [change for change in changes if not change.column.key.startswith(RIDES) and change.column.key not in IDLE]
     tried = [change for change in tried if change.table != "projects" or change.column.key in SETTINGS]
     tried = [change for change in tried if hasattr(after, change.column.key)]
-    touches = feeders.of(pair)
-    parts = [Trial(where, step(one, us), touches, _setter(record, pair.left.address, after, one.column.key)) for one in tried]
+    touches = feeders.of(Pair(was, now))
+    parts = [Trial(where, step(one, us), touches, _setter(record, was.address, after, one.column.key)) for one in tried]
     yield from parts
     if len(parts) > 1:
         yield together(parts)
@@ -162,7 +164,7 @@ def _setter(record: str, address: tuple[str, int], after, key: str) -> Callable[
             return job
         changed = list(rows)
         changed[found[0]] = replace(rows[found[0]], **{key: value})
-        return replace(job, **{record: tuple(changed)})
+        return with_values(job, {record: tuple(changed)})
 
     return make
 

@@ -75,7 +75,7 @@ def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: li
     switched = []
     for pole, part in enumerate(parts, start=1):
         level, lead = y + (pole - 1) * POLE_PITCH, f"HTR{heater}.{circuit * len(parts) + pole}"
-        bar = columns.lines.get(part, columns.back)
+        bar = columns.lines[part] if part[0] == "L" else columns.returns
         taps.setdefault(part, []).append(level)
         plan.symbol("junction", bar, level, of=part)
         if part[0] == "L":
@@ -170,11 +170,11 @@ def _bars(plan: Plan, columns: Columns, top: int, last: int, taps: dict[str, lis
         plan.line((x, top + reach), (x, max(taps[name])), style="bar")
     for name, levels in taps.items():
         if name == "N":
-            plan.line((columns.back, top), (columns.back, last + 16), style="bar")
-            plan.say(columns.back - 8, last + 22, "neutral bar N", NAME, "r", at=(columns.back, top))
+            plan.line((columns.returns, top), (columns.returns, last + 16), style="bar")
+            plan.say(columns.returns - 8, last + 22, "neutral bar N", NAME, "r", at=(columns.returns, top))
         elif name[0] == "W":
-            plan.line((columns.back, min(levels)), (columns.back, max(levels)), style="bar")
-            plan.say(columns.back, min(levels) - 8, name, NAME, "m", at=(columns.back, min(levels)))
+            plan.line((columns.returns, min(levels)), (columns.returns, max(levels)), style="bar")
+            plan.say(columns.returns, min(levels) - 8, name, NAME, "m", at=(columns.returns, min(levels)))
     plan.line((columns.ground, top), (columns.ground, last + 8), style="bar")
     plan.symbol("earth", columns.ground, last + 8, of="ground bar")
     plan.say(columns.ground + 22, last + 26, "ground bar", NAME, at=(columns.ground, top))

@@ -24,7 +24,10 @@ _TIED = "\N{NO-BREAK SPACE}"
 def font(size: int) -> FreeTypeFont:
     from PIL import ImageFont
 
-    return ImageFont.load_default(size)
+    found = ImageFont.load_default(size)
+    if not isinstance(found, ImageFont.FreeTypeFont):
+        raise RuntimeError("Pillow was built without FreeType, so that drawings cannot be lettered")
+    return found
 
 
 def plain(text: str) -> str:

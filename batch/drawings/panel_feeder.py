@@ -26,6 +26,13 @@ class Columns(NamedTuple):
     back: int | None
     ground: int
 
+    @property
+    def returns(self) -> int:
+        """x of the neutral or the wye points, of a panel that has any."""
+        if self.back is None:
+            raise ValueError("the panel has neither a neutral nor wye points")
+        return self.back
+
 
 def poles_of(panel: PanelDesign) -> list[str]:
     return sorted({part for leg in panel.legs for part in leg.split("-") if part[0] == "L"})
@@ -65,8 +72,8 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
         plan.symbol("terminal", x, down, of=f"block {pole}")
         plan.say(x + 8, down - 5, pole, NAME, at=(x, down))
     if neutral:
-        plan.line((columns.back, top), (columns.back, down))
-        plan.say(columns.back + 20, top + 170, "supply neutral", NAME, turned=True, at=(columns.back, top))
+        plan.line((columns.returns, top), (columns.returns, down))
+        plan.say(columns.returns + 20, top + 170, "supply neutral", NAME, turned=True, at=(columns.returns, top))
     plan.line((columns.ground, top), (columns.ground, down))
     plan.say(columns.ground + 20, top + 170, "supply EGC", NAME, turned=True, at=(columns.ground, top))
     return down

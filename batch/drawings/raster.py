@@ -83,14 +83,15 @@ def _dashes(style: str, level: bool, longest: int) -> Image:
 
 @lru_cache(maxsize=64)
 def _symbol(kind: str, level: bool) -> Stamp:
-    from PIL import Image, ImageDraw
+    from PIL import Image as pictures
+    from PIL import ImageDraw
 
     form = shape(kind)
     lay = (lambda stroke: stroke) if level or kind in UPRIGHT else turned
     half = STAMP // 2
 
     def inked(strokes: tuple[Stroke, ...], solid: tuple[Stroke, ...]) -> Image:
-        large = Image.new("L", (STAMP * FINE, STAMP * FINE), 0)
+        large = pictures.new("L", (STAMP * FINE, STAMP * FINE), 0)
         pen = ImageDraw.Draw(large)
         for stroke in solid:
             pen.polygon(_large(lay(stroke), half), fill=255)
@@ -101,7 +102,7 @@ def _symbol(kind: str, level: bool) -> Stamp:
         return large.reduce(FINE)
 
     ink = inked(form.strokes, form.solid)
-    left, top, right, bottom = ink.getbbox()
+    left, top, right, bottom = ink.getbbox() or (0, 0, STAMP, STAMP)
     blank = inked((), form.blank).crop((left, top, right, bottom)) if form.blank else None
     return Stamp(ink.crop((left, top, right, bottom)), blank, half - left, half - top)
 

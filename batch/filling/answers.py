@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from batch.filling.pieces import Value
 from batch.findings import Finding, Severity
 from batch.intake.table import (
     ABOVE,
@@ -42,7 +43,7 @@ MOST_LINES = 100  # below the list; what is over that is on the screen
 class Answer(NamedTuple):
     """What is written beside one row: values by column key, None = nothing. `bank` is the record that was sized, if there is one."""
 
-    values: Mapping[str, object]
+    values: Mapping[str, Value]
     bank: Bank | None
 
 
@@ -102,7 +103,7 @@ def _sized(result: JobResult) -> dict[tuple[str, int], Mapping[str, object]]:
 def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding], bank: Bank | None) -> Answer:
     words = row_words(said)
     if sized is not None:
-        values = {column.key: _shown(column.format, sized.get(column.key)) for column in FILLED.columns}
+        values: dict[str, Value] = {column.key: _shown(column.format, sized.get(column.key)) for column in FILLED.columns}
         return Answer(values | {"findings": words or None}, bank)
     status = NOT_SIZED if bank is not None or any(finding.severity is Severity.HOLD for finding in said) else NOT_READ
     told = any(finding.severity is Severity.HOLD for finding in said)
@@ -110,12 +111,12 @@ def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding
     return Answer({"status": status, "findings": "; ".join(part for part in (why, words) if part) or None}, bank)
 
 
-def _shown(format: str, value: object) -> object:
+def _shown(format: str, value: object) -> Value:
     """Numbers as far as they are shown in results, since a customer's cells have no number format of ours."""
     if isinstance(value, float) and format in HALF_DIGIT:
         half = HALF_DIGIT[format]
         return round(value, max(0, -int(f"{half:e}".partition("e")[2]) - 1))
-    return None if value == "" else value
+    return value if isinstance(value, (str, int, float)) and value != "" else None
 
 
 def row_words(said: list[Finding]) -> str:

@@ -36,7 +36,8 @@ def filled_in(data: bytes, seen: Survey, rows: Mapping[int, RowSeen], cells: Cel
             edits.append(_new_row(seen, number, cells[number]))
     edits += _dimension(data, seen, cells)
     edits += _columns(data, seen, widths)
-    out, at = [], 0
+    out: list[bytes] = []
+    at = 0
     for start, end, piece in sorted(edits, key=lambda edit: edit[:2]):  # stable: what goes to one place keeps its order
         if start < at:
             raise CannotFill(f"two changes of the sheet meet: {SAVE}")

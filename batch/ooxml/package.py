@@ -134,7 +134,7 @@ def cell_looks(package: Package, part: str) -> CellLooks:
     """One pass over the styles part; "" = the workbook has none."""
     if not part:
         return CellLooks({})
-    formats = {9: "%", 10: "%"}  # built-in number formats 0% and 0.00%: ECMA-376 Part 1, 18.8.30
+    formats: dict[int | None, str] = {9: "%", 10: "%"}  # built-in number formats 0% and 0.00%: ECMA-376 Part 1, 18.8.30
     units: dict[bytes, str] = {}
     struck: set[bytes] = set()
     struck_fonts: set[int] = set()
@@ -157,8 +157,9 @@ def cell_looks(package: Package, part: str) -> CellLooks:
             inside, number, fonts = tag == "cellXfs", 0, False
         elif tag == "xf" and inside:
             style = str(number).encode("ascii")
-            if unit := formats.get(_plain_number(attributes.get("numFmtId", "0"))):
-                units[style] = unit
+            shown = formats.get(_plain_number(attributes.get("numFmtId", "0")))
+            if shown:
+                units[style] = shown
             if _plain_number(attributes.get("fontId", "")) in struck_fonts:
                 struck.add(style)
             number += 1

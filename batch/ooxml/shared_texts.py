@@ -23,7 +23,8 @@ def shared_texts(package: Package, part: str, wanted: Collection[int]) -> dict[i
     if not part or not wanted:
         return found
     path: list[str] = []
-    number, words = -1, []
+    number = -1
+    words: list[str] = []
     parser = expat.ParserCreate()
 
     def start(tag: str, attributes: dict[str, str]) -> None:

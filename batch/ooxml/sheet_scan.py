@@ -209,11 +209,20 @@ def _look_for_repeats(addresses: list[bytes], found: SheetScan) -> None:
         return
     if len(set(addresses)) < len(addresses):
         seen: set[bytes] = set()
-        found.twice = next(one for one in addresses if one in seen or seen.add(one)).decode("ascii")
-    first, last = (int(PLACE.match(addresses[end])[2]) for end in (0, -1))
+        for one in addresses:
+            if one in seen:
+                found.twice = one.decode("ascii")
+                break
+            seen.add(one)
+    first, last = _row_of(addresses[0]), _row_of(addresses[-1])
     if first < found.last_row:
         found.twice = found.twice or f"{addresses[0].decode('ascii')} after row {found.last_row}"
     found.last_row = last
+
+
+def _row_of(address: bytes) -> int:
+    place = PLACE.match(address)
+    return int(place[2]) if place else 0
 
 
 def _address(head: bytes) -> tuple[int, int] | None:

@@ -189,7 +189,9 @@ class _Walk:
         self.in_data = False
         self.now: RowSeen | None = None  # the row that is being kept
         self.cell: tuple[dict[str, str], int, bool] | None = None  # attributes, start, kept
-        self.has_child, self.value, self.formula = False, None, None
+        self.has_child = False
+        self.value: str | None = None
+        self.formula: bool | None = None  # whether it is shared; None = there is none
         self.catch: list[str] | None = None
         self.parser = expat.ParserCreate()
         self.parser.buffer_text = True
@@ -266,7 +268,7 @@ class _Walk:
             self.now = RowSeen(self.row, self.parser.CurrentByteIndex, -1, attributes.get("spans", ""), [])
 
     def end_row(self, tag: str) -> None:
-        if self.now is not None:
+        if self.now is not None and self.found is not None:
             self.now.end = self.end_tag(tag)
             self.found[self.row] = self.now
             self.now = None
@@ -288,7 +290,7 @@ class _Walk:
             if row != self.row or self.column <= before:
                 raise CannotFill(f"cell {address} stands out of order in row {self.row}: {SAVE}")
         self.has_child, self.value, self.formula = False, None, None
-        kept = self.now is not None and self.keep(self.column)
+        kept = self.now is not None and self.keep is not None and self.keep(self.column)
         self.cell = (attributes, self.parser.CurrentByteIndex, kept)
 
     def begin_inside(self, name: str, attributes: dict[str, str]) -> None:
@@ -297,7 +299,7 @@ class _Walk:
         if self.depth == 3:
             if name == "f" and self.tell is not None:
                 self.catch, self.formula = [], attributes.get("t") == "shared"
-            elif name in ("v", "is") and self.cell[2]:
+            elif name in ("v", "is") and self.cell is not None and self.cell[2]:
                 self.catch = []
             else:
                 self.catch = None
@@ -305,7 +307,7 @@ class _Walk:
             self.catch = None
 
     def end_inside(self, name: str) -> None:
-        words = "".join(self.catch)
+        words = "".join(self.catch or ())
         self.catch = None
         if name == "f":
             if words:
@@ -314,10 +316,12 @@ class _Walk:
             self.value = words
 
     def end_cell(self, tag: str) -> None:
+        if self.cell is None:
+            return
         attributes, start, kept = self.cell
         if self.tell is not None:
             self.tell(self.row, self.column, attributes, self.has_child)
-        elif kept:
+        elif kept and self.now is not None:
             end = self.end_tag(tag)
             end = self.parser.CurrentByteIndex if end < 0 else self.data.index(b">", end) + 1
             style, kind = attributes.get("s", "0"), attributes.get("t", "n")

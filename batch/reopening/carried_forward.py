@@ -4,11 +4,11 @@ when it is read again. Where that sheet was edited, it counts.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from batch.comparing.inputs import same
-from batch.comparing.lines import RECORDS, SHEETS, Key, Line, fold, lines_of
+from batch.comparing.lines import RECORDS, SHEETS, Address, Key, Line, fold, lines_of, with_values
 from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.records import CarriedForward, Job, Part
@@ -23,7 +23,8 @@ def carried_forward(line: Line, key: str, value: object, instead_of: object, sou
     """A value for one row, with the row's tags."""
     names = dict(zip(SHEETS[line.table].key, line.names, strict=True))
     names["bank"] = line.label or names.get("bank", "")
-    return CarriedForward(line.table, *(names.get(name, "") for name in NAMES), key, value, instead_of, source)
+    project, tank, bank, feeder, part = (names.get(name, "") for name in NAMES)
+    return CarriedForward(line.table, project, tank, bank, feeder, part, key, value, instead_of, source)
 
 
 def with_carried_forward(job: Job, more: Sequence[CarriedForward]) -> Job:
@@ -39,7 +40,7 @@ def _place(one: CarriedForward) -> tuple:
     return (one.table, *(fold(getattr(one, name)) for name in NAMES), one.key)
 
 
-def put_back(job: Job, stored: StoredResults, labels: dict) -> Job:
+def put_back(job: Job, stored: StoredResults, labels: Mapping[Address, str]) -> Job:
     """The job with the values of that sheet in its records, wherever the row as received still says what they stood instead of."""
     said: list[Finding] = []
     standing = list(_standing(stored, said))
@@ -61,7 +62,7 @@ def put_back(job: Job, stored: StoredResults, labels: dict) -> Job:
             records[one.table][line.number] = replace(record, **{one.key: one.value})
             taken.append(one._replace(instead_of=now))
     fields = {RECORDS[table]: tuple(found) for table, found in records.items()}
-    return with_carried_forward(replace(job, **fields, findings=(*job.findings, *said)), taken)
+    return with_carried_forward(replace(with_values(job, fields), findings=(*job.findings, *said)), taken)
 
 
 def _standing(stored: StoredResults, said: list[Finding]) -> Iterator[tuple[CarriedForward, StoredRow | None]]:
@@ -95,7 +96,8 @@ def _read(row: StoredRow) -> CarriedForward | None:
     if sheet is None or column is None or (value := reader_value(column, row.values.get("value"))) is None:
         return None
     instead_of = reader_value(column, row.values.get("instead_of"))
-    return CarriedForward(sheet.id, *(row.text(name) for name in NAMES), column.key, value, instead_of, row.text("source"))
+    project, tank, bank, feeder, part = map(row.text, NAMES)
+    return CarriedForward(sheet.id, project, tank, bank, feeder, part, column.key, value, instead_of, row.text("source"))
 
 
 def _sound(one: CarriedForward) -> bool:

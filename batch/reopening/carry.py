@@ -7,9 +7,9 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from batch.comparing.inputs import SETTINGS, same
-from batch.comparing.lines import RECORDS, SHEETS, Line, fold, lines_of
+from batch.comparing.lines import RECORDS, SHEETS, Address, Line, fold, lines_of, with_values
 from batch.comparing.offers import Offer, offers_of
-from batch.comparing.pairing import Pair, confirmed, pair_all
+from batch.comparing.pairing import Pair, confirmed, in_both, pair_all
 from batch.comparing.revision import Revision
 from batch.findings import Finding, find, remark
 from batch.records import NOWHERE, Bank, CarriedForward, Job, Origin, Part
@@ -17,7 +17,7 @@ from batch.reopening.carried_forward import carried_forward, with_carried_forwar
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
-from batch.sizing.previous_decisions import PreviousBank, PreviousDecisions, bank_key
+from batch.sizing.previous_decisions import BankKey, PreviousBank, PreviousDecisions, bank_key
 from batch.sizing.project import size_job
 
 # What the estimator fixes for a bank, and the findings that say that it cannot stand with the inputs as they now are.
@@ -82,7 +82,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
             continue
         before = getattr(old.job, RECORDS[pair.left.table])[pair.left.number]
         if pair.right is None or pair.right.number < 0:
-            said += _gone(pair, before, source, offers)
+            said += _gone(pair.left, pair.right is not None, before, source, offers)
             continue
         record = records[pair.right.table][pair.right.number]
         for column, value, finding in _blanks(pair.right, before, record, source):
@@ -135,9 +135,8 @@ def _find(said, line: Line, origin: Origin) -> Finding:
     return find(said, **who, sheet=origin.sheet, cell=origin.cell(said.about) if said.about else "")
 
 
-def _gone(pair: Pair, before, source: str, offers: Sequence[Offer]) -> Iterator[Finding]:
+def _gone(line: Line, unread: bool, before, source: str, offers: Sequence[Offer]) -> Iterator[Finding]:
     """A bank with decisions that has no row in the new revision, or one that cannot be read."""
-    line = pair.left
     if line.table != "heaters":
         return
     sheet = SHEETS["heaters"]
@@ -147,7 +146,7 @@ def _gone(pair: Pair, before, source: str, offers: Sequence[Offer]) -> Iterator[
         what = f"bank {line.names[1]}/{line.label}"
         maybe = next((offer for offer in offers if any(line is one for one in offer.left)), None)
         what += f" (it may be {maybe.new} now)" if maybe else ""
-        lacks = "has a row that cannot be read here" if pair.right else "has no row here"
+        lacks = "has a row that cannot be read here" if unread else "has no row here"
         said = remark("kept-row-gone", "", what=what, source=source, lacks=lacks, decided=", ".join(decided))
         yield find(said, project=line.names[0], tank=line.names[1])
 
@@ -196,19 +195,19 @@ def _listed(names: Sequence[str]) -> str:
 
 def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> PreviousDecisions:
     """What the tool had chosen in the old revision, by the keys of the new one."""
-    projects = {pair.left.key[0]: pair.right.key[0] for pair in pairs if pair.either.table == "projects" and None not in pair}
-    feeders = {pair.left.key: pair.right.names[1] for pair in pairs if pair.either.table == "feeders" and None not in pair}
-    banks: dict = {}
-    labels: dict = {}
-    for pair in pairs:
-        if pair.either.table != "heaters" or None in pair or pair.left.address not in old.banks or pair.right.number < 0:
+    projects = {left.key[0]: right.key[0] for left, right in in_both(pairs, "projects")}
+    feeders = {left.first_two: right.names[1] for left, right in in_both(pairs, "feeders")}
+    banks: dict[BankKey, PreviousBank] = {}
+    labels: dict[Address, str] = {}
+    for left, right in in_both(pairs, "heaters"):
+        if left.address not in old.banks or right.number < 0:
             continue
-        row = old.banks[pair.left.address][1]
-        label = pair.right.label
-        if not pair.right.key[2]:
-            label = labels[pair.right.address] = row.label
+        row = old.banks[left.address][1]
+        label = right.label
+        if not right.key[2]:
+            label = labels[right.address] = row.label
         feeder = feeders.get((fold(row.bank.project), fold(row.feeder.feeder)), row.feeder.feeder)
-        banks[bank_key(pair.right.names[0], pair.right.names[1], label)] = PreviousBank(
+        banks[bank_key(right.names[0], right.names[1], label)] = PreviousBank(
             feeder, row.start, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels)
         )
     types: dict[str, Mapping[tuple, str]] = {}
@@ -247,7 +246,7 @@ def _without(carried: Carried, refused: Sequence[tuple[Taken, str]], source: str
     findings = list(carried.job.findings)
     for taken, reason in refused:
         bank = banks[taken.number]
-        banks[taken.number] = replace(bank, **{taken.field: None})
+        banks[taken.number] = with_values(bank, {taken.field: None})
         column = SHEETS["heaters"][taken.field]
         why = reason[:1].lower() + reason[1:].rstrip(".")
         said = remark("kept-value-not", taken.field, column=column.heading, value=worded(column, taken.value), source=source, why=why)

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from batch.comparing.inputs import same
-from batch.comparing.lines import RECORDS, SHEETS, Line, fold
+from batch.comparing.lines import RECORDS, SHEETS, Line, fold, with_values
 from batch.comparing.outcomes import SHEETS as RESULT_SHEETS
 from batch.comparing.outcomes import compared
 from batch.comparing.revision import Revision
@@ -172,7 +172,9 @@ class Editing:
         for stored in self.stored.rows.get("feeder_totals", ()):
             key = feeder_key(stored.text("project"), stored.text("feeder"))
             row = results.get(key)
-            for name in FEEDER_GIVEN if row else ():
+            if row is None:
+                continue
+            for name in FEEDER_GIVEN:
                 blank = key in numbers and getattr(self.sized.job.feeders[numbers[key]], name) is None
                 typed, received = self.was.given("feeder_totals", stored, name, row[name])
                 if not typed:
@@ -251,7 +253,7 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
         records, table = list(getattr(job, edit.records)), tables[edit.records]
         before = getattr(records[edit.number], edit.field)
         records[edit.number] = replace(records[edit.number], **{edit.field: edit.value})
-        job = replace(job, **{edit.records: tuple(records)})
+        job = with_values(job, {edit.records: tuple(records)})
         more.append(carried_forward(places[table, edit.number], edit.field, edit.value, before, job.name))
     return replace(with_carried_forward(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
 

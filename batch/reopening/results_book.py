@@ -17,7 +17,7 @@ from batch.ooxml.addresses import letters
 from batch.records import Job
 from batch.schedules import RESULTS
 from batch.schedules.sized_data import DamagedData, SizedData, data_of, whole
-from batch.sheets import INPUTS, Sheet
+from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import (
     CONTINUED,
     DATA,
@@ -229,24 +229,25 @@ def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
     columns = (*sheet.columns, *copies)
     former = (replace(column, heading=name) for column in columns for name in column.also)
     titles = {column.title(us): (column, us) for column in (*former, *columns) for us in (False, True)}
-    head, known = -1, {}
+    head = -1
+    known: dict[int, tuple[Column, bool]] = {}
     for at, row in enumerate(grid.rows[:LOOKED]):
         found = {index: titles[text] for index, value in enumerate(row) if (text := worded(value).strip()) in titles}
         if len(found) > len(known):
             head, known = at, found
     if not known:
         return []
-    columns = {column.key: letters(index) for index, (column, _) in known.items()}
+    places = {column.key: letters(index) for index, (column, _) in known.items()}
     rows = []
     for at in grid.lines:
         if at > head:
             cells = ((grid.rows[at][index], column, us) for index, (column, us) in known.items())
             values = {column.key: _canonical(cell, column, us) for cell, column, us in cells if not isinstance(cell, Broken)}
-            rows.append(StoredRow(grid.name, at + 1, values, columns))
+            rows.append(StoredRow(grid.name, at + 1, values, places))
     return rows
 
 
-def _canonical(value: object, column, us: bool) -> object:
+def _canonical(value: object, column: Column, us: bool) -> object:
     """A stored cell in the canonical unit; None where it is blank."""
     if value is None or value == "":
         return None

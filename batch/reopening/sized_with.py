@@ -103,13 +103,13 @@ def labels_again(job: Job, listed: Iterable[Listed]) -> dict[Address, str]:
     rows: dict[tuple[str, str], list[Listed]] = defaultdict(list)
     for row in listed:
         rows[row.key[:2]].append(row)
-    blank: dict[tuple[str, ...], list[Line]] = defaultdict(list)
-    given: dict[tuple[str, ...], set[str]] = defaultdict(set)
+    blank: dict[tuple[str, str], list[Line]] = defaultdict(list)
+    given: dict[tuple[str, str], set[str]] = defaultdict(set)
     for line in lines_of(job)["heaters"]:
         if line.number >= 0 and not line.key[2]:
-            blank[line.key[:2]].append(line)
+            blank[line.first_two].append(line)
         else:
-            given[line.key[:2]].add(line.key[2])
+            given[line.first_two].add(line.key[2])
     labels: dict[Address, str] = {}
     for tank, lines in blank.items():
         free = [row for row in rows[tank] if row.key[2] not in given[tank]]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from batch.comparing.changeset import Figure, Order, Side, Twin
+from batch.comparing.changeset import Figure, Order, Side, Twin, is_number
 from batch.comparing.history import History
 from batch.comparing.sentences import Sentence, moved, sentences
 from batch.report.changes_rows import fate_of, feeders_of, orders_of
@@ -144,7 +144,8 @@ class ChangesPage:
         rows, column = self.placed.get("rows"), SUMS.get(figure.key)
         if rows is None or column is None or figure.project:
             return "", ""
-        return tuple(f'=SUMIFS({cells},{cells},">=0")' for cells in (rows.range(f"{column}_{side}") for side in ("before", "after")))
+        before, after = (rows.range(f"{column}_{side}") for side in ("before", "after"))
+        return f'=SUMIFS({before},{before},">=0")', f'=SUMIFS({after},{after},">=0")'
 
     def _several(self, figures: Sequence[Figure]) -> None:
         """Projects apart, where there are several."""
@@ -176,7 +177,8 @@ class ChangesPage:
     def _feeder(self, twin: Twin) -> None:
         before, after = twin.before or {}, twin.after or {}
         self.page.text(0, twin.names.feeder)
-        self._numbers(before.get("maximum_a"), after.get("maximum_a"), "amps")
+        was, now = before.get("maximum_a"), after.get("maximum_a")
+        self._numbers(was if is_number(was) else None, now if is_number(now) else None, "amps")
         self.page.text(UNIT, "A", ASIDE)
         device = [f"{row['device_a']:g} A, {row['wire']}" if row.get("device_a") else "none" for row in (before, after)]
         self._words(f"still {device[1]}" if device[0] == device[1] else f"{device[0]} → {device[1]}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from batch.comparing.changeset import Comparison, Order, Twin
+from batch.comparing.changeset import Comparison, Order, Twin, is_number
 from batch.comparing.lines import SHEETS as INPUTS
 from batch.comparing.pairing import Pair
 from batch.comparing.trials import shown
@@ -13,8 +13,9 @@ from batch.comparing.trials import shown
 Row = dict[str, object]
 
 
-def both(key: str, before: float | None, after: float | None) -> Row:
+def both(key: str, before: object, after: object) -> Row:
     """Before, after and difference; a blank counts as nought, and two blanks have no difference."""
+    before, after = (before if is_number(before) else None), (after if is_number(after) else None)
     more = None if before is None and after is None else (after or 0.0) - (before or 0.0)
     return {f"{key}_before": before, f"{key}_after": after, f"{key}_more": more}
 

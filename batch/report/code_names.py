@@ -38,8 +38,9 @@ def code_names(result: JobResult) -> dict[str, float | tuple[float, ...]]:
 def _ratings(values: Iterable[CodeValue], rule_set: str) -> list[tuple[int, float]]:
     """Places and values of a rule set's standard ratings, from the smallest that is used unless a project says otherwise; rising."""
     own = [(at, value) for at, value in enumerate(values) if value.rule_set == rule_set]
-    smallest = next((value.value for _, value in own if value.name == "default_smallest_device_a"), 0.0)
-    found = [(at, float(value.value)) for at, value in own if _RATING.fullmatch(value.name) and value.value >= smallest]
+    smallest = next((float(value.value) for _, value in own if value.name == "default_smallest_device_a"), 0.0)
+    ratings = ((at, float(value.value)) for at, value in own if _RATING.fullmatch(value.name))
+    found = [(at, rating) for at, rating in ratings if rating >= smallest]
     places, amps = [at for at, _ in found], [value for _, value in found]
     together = places == list(range(places[0], places[0] + len(places))) if places else False
     return found if together and amps == sorted(set(amps)) else []

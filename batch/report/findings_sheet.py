@@ -71,7 +71,7 @@ def _said(rows: Sequence[Mapping]) -> dict[tuple, int]:
 def _about(code: str, row: Mapping) -> list[tuple]:
     """What a row of any sheet can be the subject of, nearest first: its bank, tank, feeder, project, the workbook."""
     project, tank, bank, feeder = (row.get(key) or "" for key in ("project", "tank", "bank", "feeder"))
-    wide = [("feeder", code, project, feeder)] if feeder else []
+    wide: list[tuple] = [("feeder", code, project, feeder)] if feeder else []
     wide += [("project", code, project), ("project", code, "")]
     if tank:
         wide.insert(0, ("tank", code, project, tank))

@@ -59,7 +59,7 @@ def _limits(column: Column, us: bool) -> dict:
         return {"criteria": "between", "minimum": shown(column, low, us), "maximum": shown(column, column.high, us)}
     if low is not None:
         return {"criteria": ">=" if column.low is not None else ">", "value": shown(column, low, us)}
-    return {"criteria": "<=", "value": shown(column, column.high, us)}
+    return {"criteria": "<=", "value": shown(column, column.high, us)} if column.high is not None else {}
 
 
 def limit_words(column: Column, us: bool) -> str:

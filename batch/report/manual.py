@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from batch.errors import SpecificationError
 from batch.findings import CATALOGUE
 from batch.report.input_help import limit_words
@@ -78,7 +80,7 @@ def _edited_words() -> str:
     )
 
 
-def _table(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
+def _table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> str:
     lines = ["| " + " | ".join(heads) + " |", "| " + " | ".join("---" for _ in heads) + " |"]
     lines += ["| " + " | ".join(_cell(words) for words in row) + " |" for row in rows]
     return "\n".join(lines) + "\n"

@@ -198,7 +198,7 @@ def _kinds(page: Page, groups: Sequence[Group], findings: Placed) -> None:
     """Holds and cautions by kind, worst first, each with its count and the way to the first of them."""
     for group in groups[:KINDS_SHOWN]:
         page.text(0, group.severity.word, {**STYLES["plain"], **STYLES[WORD_STYLES[group.severity.word]]})
-        page.link(1, findings.name, findings.cell("code", group.first).rpartition("!")[2], f"{group.count:,}, open")
+        page.link(1, findings.name, findings.cell("code", group.first).rpartition("!")[2], f"{group.rows:,}, open")
         page.text(WORDS, group.words, "wrap")
         page.fit((group.words, WIDTHS[WORDS]))
         page.row += 1

@@ -11,7 +11,7 @@ from batch.report.findings_groups import Group, grouped
 from batch.report.heat_summary import write_heat
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
-from batch.results import JobResult, ProjectResult
+from batch.results import JobResult, PanelDesign, ProjectResult
 from batch.writing.book import Book
 from batch.writing.fast_sheet import clean
 from batch.writing.page import Page
@@ -147,11 +147,11 @@ def _figures(page: Page, rows: Mapping[str, Sequence[Mapping]], live: Lookups) -
 
 def _price(page: Page, project: ProjectResult, live: Lookups) -> None:
     """What the priced parts come to, and how many parts have no price: those are never counted as nothing without a word."""
-    priced = [line for line in project.materials if line.unit_price is not None]
-    if not priced:
+    prices = [line.quantity * line.unit_price for line in project.materials if line.unit_price is not None]
+    if not prices:
         return
-    total = sum(line.quantity * line.unit_price for line in priced)
-    missing = len(project.materials) - len(priced)
+    total = sum(prices)
+    missing = len(project.materials) - len(prices)
     currency = project.project.currency
     page.text(0, f"Price of parts ({currency})" if currency else "Price of parts", "label")
     page.number(2, total, "money", {**STYLES["strong"], "align": "left"}, live.total("materials", "price"))
@@ -164,7 +164,7 @@ def _price(page: Page, project: ProjectResult, live: Lookups) -> None:
     page.row += 1
 
 
-def _with_design(row: Mapping, design: object) -> dict:
+def _with_design(row: Mapping, design: PanelDesign) -> dict:
     return {**row, "volts": design.volts_v, "rating": design.branch.device.rating_a, "connection": design.connection}
 
 
@@ -204,7 +204,7 @@ def _findings(page: Page, groups: Sequence[Group], placed: Placed | None) -> Non
     for group in groups:
         look = {**STYLES["plain"], **(STYLES[WORD_STYLES[group.severity.word]] if group.severity is not Severity.NOTE else {})}
         page.text(0, group.severity.word, look)
-        page.number(1, group.count, "count", {**STYLES["plain"], "align": "left"})
+        page.number(1, group.rows, "count", {**STYLES["plain"], "align": "left"})
         page.spread(2, group.words, last=page.last_column - 1)
         page.fit((group.words, sum(WIDTHS[2:-1])))
         if placed is not None:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from batch.results import BankRow, BranchDesign, Device, JobResult, PanelDesign, PanelRow, ProjectResult
 from batch.schedules.row_words import basis_words, run_words, single_tag, size_or_words, total
 from batch.schedules.schedule import Schedule, calculated, given, its_bank, its_basis, its_project, its_tank, once, selected, text
-from batch.sizing.placing import lines_of_terminals, panel_starts
+from batch.sizing.placing import groups, lines_of_terminals, panel_starts
 
 BRANCH = attrgetter("branch")
 
@@ -51,8 +51,8 @@ def _phases(at: Line) -> str:
     supply = at.row.supply
     if at.panel is not None:
         return lines_of_terminals(at.panel.design.legs[at.number], at.panel.start, supply)
-    [start] = panel_starts(at.row.design, supply, at.row.start)
-    return ", ".join(dict.fromkeys(lines_of_terminals(leg, start, supply) for leg in at.single.legs))
+    [single], [start] = groups(at.row.design), panel_starts(at.row.design, supply, at.row.start)
+    return ", ".join(dict.fromkeys(lines_of_terminals(leg, start, supply) for leg in single.legs))
 
 
 CIRCUITS = Schedule(

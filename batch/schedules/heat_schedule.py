@@ -26,7 +26,7 @@ def _items(result: JobResult) -> Iterator[Line]:
     """Every tank with heaters, judged or not; none where no tank of the job is judged."""
     if not any(row.judged for project in result.projects for row in project.heat):
         return
-    day = next((value.value for value in result.code_values if value.name == HOURS_A_DAY), None)
+    day = next((float(value.value) for value in result.code_values if value.name == HOURS_A_DAY), None)
     for project in result.projects:
         for row in project.heat:
             yield Line(project, row, day)
@@ -41,7 +41,7 @@ def _up_kwh(at: Line) -> float | None:
 
 
 def _day_kwh(at: Line) -> float | None:
-    return None if at.row.hold_kw is None else two_figures(at.row.hold_kw * at.day)
+    return None if at.row.hold_kw is None or at.day is None else two_figures(at.row.hold_kw * at.day)
 
 
 def _cost(at: Line, kwh: float | None) -> float | None:

@@ -59,7 +59,7 @@ def _totals(name: str, project: ProjectResult, circuits: list[Row], panels: list
     yield Check(name, "Heaters of banks = heaters of circuits", heaters, _heaters_of(circuits), 0.0)
     yield Check(name, "Heaters of banks = heaters of feeders", heaters, sum(row.heaters for row in project.feeders), 0.0)
     tolerance = CLOSE * max(1.0, kilowatts)
-    yield Check(name, "kW of banks = kW of circuits", kilowatts, sum(row["connected_kw"] for row in circuits), tolerance)
+    yield Check(name, "kW of banks = kW of circuits", kilowatts, _sum(circuits, "connected_kw"), tolerance)
     yield Check(name, "kW of banks = kW of feeders", kilowatts, sum(row.connected_kw for row in project.feeders), tolerance)
     yield Check(name, "Panels of banks = panels of types", len(panels), sum(len(kind.tags) for kind in project.types), 0.0)
     if project.heat:
@@ -69,7 +69,12 @@ def _totals(name: str, project: ProjectResult, circuits: list[Row], panels: list
         tanks = {row.bank.tank.casefold() for row in project.banks}
         yield Check(name, "Tanks of banks = tanks judged or not for heat", len(tanks), sum(row.banks > 0 for row in project.heat), 0.0)
     on_panels = sum(not str(row["panel"]).endswith(" single circuit") for row in circuits)
-    yield Check(name, "Branches of panels = circuits on panels", sum(row["branches"] for row in panels), on_panels, 0.0)
+    yield Check(name, "Branches of panels = circuits on panels", _sum(panels, "branches"), on_panels, 0.0)
+
+
+def _sum(listed: list[Row], key: str) -> float:
+    """The figures of a column, added up."""
+    return sum(value for row in listed if isinstance(value := row[key], (int, float)))
 
 
 def _heaters_of(circuits: list[Row]) -> int:
@@ -86,13 +91,13 @@ def _amps(name: str, project: ProjectResult) -> Iterator[Check]:
     """Line amps of each feeder against its panels and single-circuit banks added up once more, with other load."""
     loads: dict[str, Loads] = defaultdict(Loads)
     for row in project.banks:
-        for panel, on in zip(groups(row.design), panel_starts(row.design, row.supply, row.start), strict=True):
-            loads[row.feeder.feeder] = loads[row.feeder.feeder].plus(rotated(panel.loads, on, row.supply.system))
-    for row in project.feeders:
-        again = line_currents(loads[row.feeder.feeder], row.supply.system)
-        other = row.feeder.other_load_a or 0.0
-        names = ("A", "B", "C")[: row.supply.system.lines]
-        for letter, line, added in zip(names, row.lines, again, strict=False):
+        for panel, start in zip(groups(row.design), panel_starts(row.design, row.supply, row.start), strict=True):
+            loads[row.feeder.feeder] = loads[row.feeder.feeder].plus(rotated(panel.loads, start, row.supply.system))
+    for on in project.feeders:
+        again = line_currents(loads[on.feeder.feeder], on.supply.system)
+        other = on.feeder.other_load_a or 0.0
+        names = ("A", "B", "C")[: on.supply.system.lines]
+        for letter, line, added in zip(names, on.lines, again, strict=False):
             yield Check(
-                name, f"Amps of feeder {row.feeder.feeder}, line {letter} = amps of its panels", line, added + other, CLOSE * max(1.0, line)
+                name, f"Amps of feeder {on.feeder.feeder}, line {letter} = amps of its panels", line, added + other, CLOSE * max(1.0, line)
             )

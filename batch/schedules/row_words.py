@@ -68,7 +68,8 @@ def listed(names: Sequence[str], most: int = 12) -> str:
 
 def total(*parts: float | None) -> float | None:
     """A total is known only where every part is."""
-    return None if any(part is None for part in parts) else sum(parts)
+    known = [part for part in parts if part is not None]
+    return sum(known) if len(known) == len(parts) else None
 
 
 def has_b(supply: Supply) -> bool:

@@ -44,14 +44,16 @@ class Schedule(Sheet):
             SpecificationError: a value that is neither a path of names nor a function.
         """
         made, parts = {}, []
-        for at, column in enumerate(column for column in self.columns if column.value is not None):
-            if callable(column.value):
-                made[f"value_{at}"] = column.value
-                parts.append(f"{column.key!r}: value_{at}(thing)")
-            elif PATH.fullmatch(column.value):
-                parts.append(f"{column.key!r}: thing.{column.value}")
+        for at, (key, value) in enumerate((column.key, column.value) for column in self.columns):
+            if value is None:
+                continue
+            if callable(value):
+                made[f"value_{at}"] = value
+                parts.append(f"{key!r}: value_{at}(thing)")
+            elif PATH.fullmatch(value):
+                parts.append(f"{key!r}: thing.{value}")
             else:
-                raise SpecificationError(f"sheet {self.name}: {column.value!r} is no path of names")
+                raise SpecificationError(f"sheet {self.name}: {value!r} is no path of names")
         return eval(f"lambda thing: {{{', '.join(parts)}}}", made)
 
 

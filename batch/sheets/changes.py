@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from batch.sheets.column import Column, Sheet
+from batch.sheets.column import Column, Role, Sheet
 
 
-def _text(key: str, heading: str, width: float = 12, role: str = "text", **more) -> Column:
+def _text(key: str, heading: str, width: float = 12, role: Role = "text", **more) -> Column:
     return Column(key, heading, width=width, role=role, **more)
 
 
-def _number(key: str, heading: str, unit: str, format: str, role: str = "calculation", width: float = 10, **more) -> Column:
+def _number(key: str, heading: str, unit: str, format: str, role: Role = "calculation", width: float = 10, **more) -> Column:
     return Column(key, heading, unit, kind="number", format=format, width=width, role=role, **more)
 
 

@@ -4,23 +4,30 @@ from __future__ import annotations
 
 import os
 import re
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
 from time import mktime
+from xml.sax.saxutils import unescape
 from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile
 
 from xlsxwriter import Workbook
 from xlsxwriter.exceptions import XlsxWriterException
 from xlsxwriter.packager import Packager
 
+from batch.errors import OutputFileError
+from batch.file_names import job_name
 from batch.whole_file import Part, whole_file
 from batch.writing.fast_sheet import ScheduleSheet
 from batch.writing.styles import FONT, SIZE, Styles
 
 MODIFIED = re.compile(rb"<dcterms:modified[^>]*>([^<]*)<")  # core properties of a package (ISO/IEC 29500-2, from memory)
+TITLE = re.compile(rb"<dc:title[^>]*>([^<]*)<")
+LARGEST_PROPERTIES = 1 << 16  # bytes of them that are looked at
+OF_RESULTS = ", sized"  # at the end of the title of results, behind the name of their job
 MADE = datetime(2000, 1, 1, tzinfo=UTC)  # the same input gives the same bytes, so no clock goes into the file
 FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 LONGEST_NAME = 31
@@ -101,6 +108,7 @@ def whole_book(path: Path, title: str) -> Iterator[Book]:
     OutputFileError where any of that fails; whatever stood at `path` is then untouched and nothing is left behind.
     """
     with whole_file(path) as part:
+        _refuse_another_s(path, part.wanted, title)
         part.why = part.why or _written_in(part.wanted)
         book = Book(part.path, title)
         book.part = part
@@ -112,17 +120,38 @@ def whole_book(path: Path, title: str) -> Iterator[Book]:
         _check(part.path, len(book.worksheets()))
 
 
+def _refuse_another_s(named: Path, path: Path, title: str) -> None:
+    """Raises OutputFileError where the workbook at `path` says, by its title, that it holds another job's results than these."""
+    held = unescape(_property(path, TITLE))
+    ours = _job_of(title)
+    if not held or held == title or not held.endswith(OF_RESULTS) or (ours and ours == _job_of(held)):
+        return
+    whose = f"holds the results of {held.removesuffix(OF_RESULTS)}, which is another job"
+    raise OutputFileError(f"{named}: {whose}; nothing was changed: name another file with -o, or move that one away")
+
+
+def _job_of(title: str) -> str:
+    """The job that results are of, by their title; "" = no results."""
+    return job_name(title.removesuffix(OF_RESULTS)).casefold() if title.endswith(OF_RESULTS) else ""
+
+
+def _property(path: Path, pattern: re.Pattern[bytes]) -> str:
+    """A core property of the workbook at `path`; "" where there is none, or no workbook."""
+    try:
+        with ZipFile(path) as package, package.open("docProps/core.xml") as part:
+            found = pattern.search(part.read(LARGEST_PROPERTIES))
+    except (OSError, BadZipFile, KeyError, NotImplementedError, RuntimeError, zlib.error):
+        return ""
+    return found[1].decode("utf-8", "replace") if found else ""
+
+
 def _written_in(path: Path) -> str:
     """Why a workbook of that name is left alone: another program saved it since, so it may hold what somebody typed; "" = it does not.
 
     What this program writes says that it was made and last changed at one fixed moment; every other program states its own.
     """
-    try:
-        with ZipFile(path) as package:
-            changed = MODIFIED.search(package.read("docProps/core.xml"))
-    except (OSError, BadZipFile, KeyError):
-        return ""
-    if changed is None or changed[1] == MADE.strftime("%Y-%m-%dT%H:%M:%SZ").encode():
+    changed = _property(path, MODIFIED)
+    if not changed or changed == MADE.strftime("%Y-%m-%dT%H:%M:%SZ"):
         return ""
     return "another program has saved it since, so it may hold what somebody typed"
 

@@ -20,6 +20,7 @@ from shutil import copyfileobj
 from tempfile import SpooledTemporaryFile
 from typing import NamedTuple
 
+from xlsxwriter.format import Format
 from xlsxwriter.utility import xl_col_to_name, xl_range
 from xlsxwriter.worksheet import Worksheet
 
@@ -40,7 +41,7 @@ _NOT_KEPT = re.compile("[\x00-\x09\x0b-\x1f\ufffe\uffff]")  # a line break the w
 class Cells(NamedTuple):
     """How one column of prepared rows is written.
 
-    index       position of its value in a row given as a sequence, or its key in a row given as a mapping
+    at          position of its value in a row given as a sequence, or its key in a row given as a mapping
     format      an xlsxwriter format
     formula     pieces of the formula between which the row number goes; () = the value is written. A `Stored` value stays a figure
     convert     canonical value -> shown value, for numbers; None = as it is
@@ -49,12 +50,12 @@ class Cells(NamedTuple):
     bold        its text is bold, and so a little wider
     """
 
-    index: object
-    format: object
+    at: object
+    format: Format
     formula: tuple[str, ...] = ()
     convert: Callable[[float], float] | None = None
-    date_format: object = None
-    number_format: object = None
+    date_format: Format | None = None
+    number_format: Format | None = None
     wrap: float = 0.0
     bold: bool = False
 
@@ -126,7 +127,7 @@ class _Column:
         self._formula = spec.formula
         self._known: dict[type, dict[object, str]] = {}
         self.blank = f"{self._style}/>{after}"
-        self.get = itemgetter(spec.index)
+        self.get = itemgetter(spec.at)
         self._wrap, self._bold = spec.wrap, spec.bold
         self._lines: dict[object, int] = {None: 1}
 
@@ -166,7 +167,7 @@ class _Column:
     def _same_kind(self, values: list, known: dict[object, str], kind: type) -> list[str]:
         if kind is str and not self._formula:
             self._strings.count += len(values) - values.count("") - values.count(None)
-        pieces = list(map(known.get, values))
+        pieces: list = list(map(known.get, values))
         if None in pieces:
             for at, piece in enumerate(pieces):
                 if piece is None:
@@ -206,7 +207,9 @@ class _Column:
             return f"{self._number_style}><v>{self._shown(value):.16G}</v></c>{after}"
         raise SpecificationError(f"a cell cannot hold a {type(value).__name__}")
 
-    def _shown(self, value: float) -> float:
+    def _shown(self, value: object) -> float:
+        if not isinstance(value, (int, float)):
+            raise SpecificationError(f"a formula cannot show a {type(value).__name__}")
         if self._convert is not None:
             value = self._convert(value)
         if not isfinite(value):
@@ -230,6 +233,8 @@ def _checked(name: str) -> Callable:
 class ScheduleSheet(Worksheet):
     """A stock worksheet plus `store_rows` for the rows at its end and `cover` for the table round them."""
 
+    dim_rowmax: int  # the stock writer's own
+
     write_string, write_number, write_blank, write_formula = map(_checked, ("write_string", "write_number", "write_blank", "write_formula"))
     write_url, merge_range, set_row, set_column = map(_checked, ("write_url", "merge_range", "set_row", "set_column"))
     add_table, data_validation, conditional_format = map(_checked, ("add_table", "data_validation", "conditional_format"))
@@ -239,7 +244,7 @@ class ScheduleSheet(Worksheet):
 
     def __init__(self) -> None:
         super().__init__()
-        self._spool = None
+        self._spool: SpooledTemporaryFile[bytes] | None = None
         self._first_prepared = 0
         self._last_prepared = -1
         self._prepared_span = 0
@@ -247,7 +252,7 @@ class ScheduleSheet(Worksheet):
     def store_rows(self, first_row: int, columns: Sequence[Cells], rows: Iterable) -> int:
         """Write `rows` from `first_row` (0-based) on, columns from A on; returns how many there were.
 
-        Each row is a mapping or a sequence that `Cells.index` picks from. A sheet takes prepared rows once, below all others;
+        Each row is a mapping or a sequence that `Cells.at` picks from. A sheet takes prepared rows once, below all others;
         rows beyond the last one that a sheet can hold are left in `rows` for the next sheet.
         """
         if self._spool is not None:
@@ -255,10 +260,10 @@ class ScheduleSheet(Worksheet):
         names = [xl_col_to_name(at) for at in range(len(columns))]
         ends = [f'<c r="{name}' for name in names[1:]] + ["</row>"]
         makers = [_Column(spec, end, self.str_table) for spec, end in zip(columns, ends, strict=True)]
-        self._spool = SpooledTemporaryFile(max_size=SPOOL)  # noqa: SIM115 - closed when the sheet is put together
+        spool = self._spool = SpooledTemporaryFile(max_size=SPOOL)  # noqa: SIM115 - closed when the sheet is put together
         row, source = first_row, iter(rows)
         while chunk := list(islice(source, min(CHUNK, LAST_ROW - row))):
-            self._spool.write("".join(_worded(chunk, row + 1, makers)).encode("ascii"))
+            spool.write("".join(_worded(chunk, row + 1, makers)).encode("ascii"))
             row += len(chunk)
         if row > first_row:
             self._first_prepared, self._last_prepared, self._prepared_span = first_row, row - 1, len(columns)
@@ -279,10 +284,11 @@ class ScheduleSheet(Worksheet):
             column["name"] = attribute(column["name"])
 
     def _write_rows(self) -> None:
-        if self._last_prepared < 0:
+        if self._last_prepared < 0 or self._spool is None:
             super()._write_rows()
             return
-        last, self.dim_rowmax = self.dim_rowmax, self._first_prepared - 1
+        last: int = self.dim_rowmax
+        self.dim_rowmax = self._first_prepared - 1
         if self._first_prepared:
             super()._write_rows()
         self.dim_rowmax = last

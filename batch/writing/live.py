@@ -131,4 +131,4 @@ class Keeper:
 def _alike(found: object, held: object) -> bool:
     if isinstance(held, str):
         return isinstance(found, str) and found == held
-    return isinstance(found, (int, float)) and isclose(found, held, rel_tol=CLOSE, abs_tol=CLOSE)
+    return isinstance(found, (int, float)) and isinstance(held, (int, float)) and isclose(found, held, rel_tol=CLOSE, abs_tol=CLOSE)
