@@ -11,14 +11,13 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.findings import Finding, Remark, Severity
+from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines, Loads
 from batch.records import Bank, Feeder, Job, Origin, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
 from batch.systems import Connection, System
 
-ENOUGH, MARGINAL, SHORT, NEVER, NOT_JUDGED = "enough", "marginal", "short", "never gets there", "not judged"
 NO_LOADS = Loads()
-VERDICTS = (NEVER, SHORT, MARGINAL, ENOUGH, NOT_JUDGED)  # worst first
 
 
 @dataclass(frozen=True, slots=True)
@@ -338,52 +337,6 @@ class Material(NamedTuple):
     unit: str
     unit_price: float | None
     hours_each: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class TankHeat:
-    """Whether a tank's heaters are enough. Needs are stated to two figures, since no law knows more; None where not judged."""
-
-    tag: str
-    tank: Tank | None  # None: the tank has no row
-    banks: int
-    heaters: int
-    installed_kw: float  # at the feeder's volts
-    one_out_kw: float  # the same with the branch open that costs most
-    margin_pct: float
-    verdict: str  # "enough", "marginal", "short", "never gets there", "not judged"
-    why: str  # what governs, or why it is not judged
-    assumed: str = ""  # what was taken for blank cells
-    liquid: str = ""  # as in the table of liquids
-    operating_c: float | None = None
-    start_c: float | None = None
-    heatup_h: float | None = None
-    surface_m2: float | None = None
-    volume_l: float | None = None
-    stored_kwh: float | None = None  # liquid, shell, load
-    rest_kw: float | None = None  # surface, covered as declared, not working
-    working_kw: float | None = None  # surface in production
-    walls_kw: float | None = None
-    work_kw: float | None = None
-    makeup_kw: float | None = None
-    air_kw: float | None = None
-    idle_kw: float | None = None
-    up_kw: float | None = None  # None: no time is asked for
-    hold_kw: float | None = None
-    need_kw: float | None = None
-    low_kw: float | None = None
-    high_kw: float | None = None
-    hours: float | None = None  # to heat up; None: never
-    would_do: str = ""  # how many heaters of the listed kind, where they are not enough
-    density_w_cm2: float | None = None  # of the bank that works its sheaths hardest
-    density_low_w_cm2: float | None = None
-    density_high_w_cm2: float | None = None
-    basis: tuple[str, ...] = ()
-    findings: tuple[Finding, ...] = ()
-
-    @property
-    def judged(self) -> bool:
-        return self.verdict != NOT_JUDGED
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,10 @@ from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
+from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, NotSized, ProjectResult, SourceRow, TankHeat
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
