@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import openpyxl
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+import batch
 from batch.findings import Harm, Severity
 from batch.intake.table import NO_DATA
 from batch.results import JobResult
@@ -30,6 +33,12 @@ BOOKS = sorted(
 )
 READABLE = [name for name in BOOKS if not name.startswith("broken/") or "heading" in name]
 RANK = {"sized": 0, "sized, review": 1, "HOLD (not released for fabrication)": 2, "not sized": 2}  # the last two keep it from being built
+
+
+def written(name: str) -> bytes:
+    with TemporaryDirectory() as folder:
+        batch.size(HERE / name, target := Path(folder) / "sized.xlsx")
+        return target.read_bytes()
 
 
 def received(result: JobResult) -> set[tuple[str, int]]:
@@ -219,3 +228,36 @@ def test_what_is_said_of_one_feeder_stands_together() -> None:
     result = size(banks, [feeder(**weak), feeder(feeder="F-2", **weak)], [tank(), tank(tank="T-2")], project())
     own = [row["feeder"] for row in rows(result, "findings") if row["severity"] == "caution" and row["harm"] == "overload"]
     assert own == ["F-1", "F-1", "F-2", "F-2"]
+
+
+def test_every_paper_of_a_hold_carries_the_band() -> None:
+    """One bank in panels and one single circuit, both with a branch OCPD fixed too small; a third beside them is as it should be."""
+    large = {"quantity": 8, "phases": 3, "connection": None}
+    result = size([bank(fixed_rating_a=6.0, **large), bank(tank="T-2", fixed_rating_a=6.0, connection=None), bank(tank="T-3", **large)])
+    held = {row["tank"]: row for row in rows(result, "banks")}
+    assert [held[tag]["status"][:4] for tag in ("T-1", "T-2", "T-3")] == ["HOLD", "HOLD", "size"]
+    bands = [row["hold"] for row in rows(result, "wiring") if row["hold"] not in ("", "HOLD")]
+    assert len(bands) == 2 and all(band.startswith("HOLD - NOT RELEASED FOR FABRICATION: ") for band in bands)
+    assert all(bool(row["hold"]) == (not row["panel"].startswith("T-3")) for row in rows(result, "wiring"))
+    for row in rows(result, "materials"):
+        assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single-circuit banks on hold")), row
+    assert {row["type"]: (row["status"][:4], bool(row["hold"])) for row in rows(result, "panel_types")} == {
+        "Hold 01": ("HOLD", True), "Type 01": ("size", False),
+    }  # fmt: skip
+    assert {row["tank"]: row["status"][:4] for row in rows(result, "circuits")} == {"T-1": "HOLD", "T-2": "HOLD", "T-3": "size"}
+
+
+def test_the_drawing_of_a_hold_stands_below_its_band() -> None:
+    book = openpyxl.load_workbook(BytesIO(written("every-finding.xlsx")))
+    types = {row["type"]: row["hold"] for row in rows(checked("every-finding.xlsx"), "panel_types") if row["hold"]}
+    sheet = book["Panel drawings"]
+    seen = 0
+    for row in sheet.iter_rows():
+        for cell in row:
+            name = str(cell.value or "").partition(":")[0]
+            if cell.hyperlink is not None and name.startswith("Hold "):
+                assert str(sheet.cell(cell.row - 1, cell.column).value).startswith("HOLD - NOT RELEASED FOR FABRICATION: ")
+                seen += 1
+            elif cell.hyperlink is not None and name.startswith("Type "):
+                assert not str(sheet.cell(cell.row - 1, cell.column).value or "").startswith("HOLD")
+    assert seen >= len(types) > 2
