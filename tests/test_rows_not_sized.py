@@ -22,7 +22,7 @@ from batch.schedules.hanging import makes_up
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.project import size_job
 from tests.intake_book import read_sheets
-from tests.job_builder import bank, feeder, job, project, size, tank
+from tests.job_builder import bank, feeder, job, size
 from tests.make_samples import HERE
 from tests.test_samples import checked
 
@@ -222,12 +222,11 @@ def test_findings_stand_by_severity_then_by_harm(name: str) -> None:
 
 
 def test_what_is_said_of_one_feeder_stands_together() -> None:
-    """Two feeders with two cautions of one harm each: not F-1, F-2, F-1, F-2."""
-    weak = {"source_kva": 5.0, "fault_ka": None, "source_z_pct": 5.0, "existing_device_a": 100.0}
-    banks = [bank(tank="T-1", quantity=6), bank(tank="T-2", feeder="F-2", quantity=6)]
-    result = size(banks, [feeder(**weak), feeder(feeder="F-2", **weak)], [tank(), tank(tank="T-2")], project())
-    own = [row["feeder"] for row in rows(result, "findings") if row["severity"] == "caution" and row["harm"] == "overload"]
-    assert own == ["F-1", "F-1", "F-2", "F-2"]
+    """Feeders are judged before the rows of their banks are told: each has a device that is large, and a bank with one."""
+    banks = [bank(fixed_rating_a=60.0, quantity=8), bank(tank="T-2", feeder="F-2", fixed_rating_a=60.0, quantity=8)]
+    result = size(banks, [feeder(existing_device_a=200.0), feeder(feeder="F-2", existing_device_a=200.0)])
+    own = [(row["feeder"], row["code"]) for row in rows(result, "findings") if row["severity"] == "caution" and row["harm"] == "overload"]
+    assert own == [(name, code) for name in ("F-1", "F-2") for code in ("existing-device-large", "fixed-rating-large")]
 
 
 def test_every_paper_of_a_hold_carries_the_band() -> None:
