@@ -313,3 +313,37 @@ def test_direct_banks_and_contactors_are_judged_against_the_fault_current() -> N
     listed = [part(part="C-30", kind="contactor", rating_a=30.0, volts_v=600.0, poles=3, sccr_ka=5.0)]
     [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0), stock=listed)).findings if one.code == "fault-over-rating"]
     assert said.message == "F-1: 9.0 kA is available at the contactor of the single-circuit bank T-1/1; C-30 is rated 5 kA."
+
+
+# --- what stops a bank: typed a second time with the danger, so that none is let go by a slip. There may be more.
+
+NOT_RELEASED = {
+    "bank-repeated": "one of two rows is not the bank, and which is not known",
+    "beyond-table": "no device or conductor of the table serves",
+    "branches-over-panel": "a heater does not fit into its panel",
+    "circuits-too-few": "an element behind more than 60 A",
+    "device-over-limit": "an element behind more than 60 A",
+    "device-volts": "a device on more volts than it interrupts",
+    "existing-device-small": "a device that opens under its load, or wires behind the wrong one",
+    "fault-over-rating": "a part that bursts in a short circuit",
+    "feeder-incomplete": "a supply that is not known",
+    "fixed-rating-small": "a device below 125 % of a continuous load",
+    "heater-over-limit": "an element behind more than 60 A",
+    "high-leg": "a line at 1.73 times the volts to ground of the others",
+    "pvc-too-hot": "a raceway that softens",
+    "raceway-beyond-table": "a raceway that does not take its conductors",
+    "volts-over": "more than 121 % of the power in a sheath",
+    "wire-beyond-table": "no conductor carries it",
+    "wye-legs-uneven": "more than 110 % of the power in the heaters of one leg",
+}
+NOT_SIZED = {
+    "code-basis-unavailable", "connection-needs-three-phase", "feeder-missing", "feeder-not-usable", "feeder-unknown", "phases-impossible",
+    "system-conflict", "three-phase-on-single", "wye-count",
+}
+
+
+def test_what_stops_a_bank_stops_it() -> None:
+    holds = {kind.code: kind.effect for kind in CATALOGUE.values() if kind.severity is Severity.HOLD}
+    assert {code: holds.get(code) for code in NOT_RELEASED} == dict.fromkeys(NOT_RELEASED, Effect.NOT_RELEASED)
+    assert {code: holds.get(code) for code in NOT_SIZED} == dict.fromkeys(NOT_SIZED, Effect.NOT_SIZED)
+    assert not [kind.code for kind in CATALOGUE.values() if kind.severity is not Severity.HOLD and kind.effect is not Effect.NONE]

@@ -162,6 +162,13 @@ def test_verdicts(quantity: int, kw: float, verdict: str, would_do: str) -> None
     assert (row.hours is None) == (verdict == NEVER)
 
 
+@pytest.mark.parametrize(("kw", "said"), [(11.0, False), (11.1, True)])
+def test_more_than_three_times_the_need_is_noted(kw: float, said: bool) -> None:
+    """Three heaters of 11 kW are just three times the 11 kW that the tank needs."""
+    _, result = heated({"quantity": 3, "power_kw": kw, "connection": None})
+    assert ("heat-generous" in build.codes(result.findings)) is said
+
+
 def test_power_is_that_at_the_feeder_s_volts() -> None:
     """3 x 6 kW of 480 V on 440 V: 18 x (440 / 480)^2 = 15.125 kW. In delta on 480 V all 18."""
     banks = [bank(power_kw=6.0)]

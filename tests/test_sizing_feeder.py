@@ -11,7 +11,7 @@ from batch.records import Bank, Supply
 from batch.results import FeederRow, JobResult
 from batch.sizing.branch import shared_limit
 from batch.sizing.connection import CannotSize
-from batch.sizing.fault import fault_at_source, fault_behind_runs
+from batch.sizing.fault import exposed, fault_at_source, fault_behind_runs
 from batch.sizing.supply import resolve_supply
 from batch.systems import System
 from tests.job_builder import RULES, WYE_480, bank, codes, design, feeder, heard, one_bank, project, settings, size, sized
@@ -302,6 +302,16 @@ def test_fault_behind_a_run_by_hand() -> None:
     wires = feed(bank(**THREE_PHASE)).wires
     assert fault_behind_runs(22.0, WYE_480, ((wires, 30.48),), settings(), RULES) == pytest.approx(6.198, abs=2e-3)
     assert fault_behind_runs(22.0, WYE_480, ((wires, None),), settings(), RULES) == pytest.approx(22.0)
+
+
+@pytest.mark.parametrize(
+    ("end_ka", "panel_ka", "parts"),
+    [(5.0, 10.0, []), (5.01, 10.0, ["contactor"]), (5.0, 10.01, ["power distribution block"])],
+)
+def test_a_part_withstands_what_it_is_rated_for(end_ka: float, panel_ka: float, parts: list[str]) -> None:
+    """Unmarked, by UL 508A Table SB4.1: a contactor 5 kA at the feeder's end, block and fuse holders 10 kA at the panel."""
+    [panel] = sized(quantity=6).panels
+    assert [one.part for one in exposed(panel, end_ka, panel_ka)] == parts
 
 
 def test_panels_know_the_fault_current_that_reaches_them() -> None:
