@@ -21,7 +21,7 @@ from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.unread import unread_banks
 from batch.intake.workbook import Workbook, load, open_workbook
-from batch.records import Bank, Feeder, HowRead, Job, Part, Project, ReceivedTable, Tank
+from batch.records import Bank, Feeder, HowRead, Job, Part, PowerSource, Project, ReceivedTable, Tank
 from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.sheets.received import READ_ME
 
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from batch.intake.mapped import Mapped
     from batch.intake.study import Studied
 
-RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
 
 
 def read(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> Job:
@@ -90,8 +90,9 @@ def assemble(
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
         received += rest
     names = settle_projects(tables)
-    for kind in ("feeders", "tanks", "heaters"):
+    for kind in ("sources", "feeders", "tanks", "heaters"):
         place_rows(tables.get(kind), names)
+    keep_first(tables.get("sources"), "source", "source-repeated", names, within="project")
     settle_feeders(tables.get("feeders"), names)
     keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
     keep_first(tables.get("stock"), "part", "part-repeated", names)
@@ -113,7 +114,7 @@ def assemble(
     counted = () if known else accounted(workbook.grids, shown, [table for some in tables.values() for table in some.all])
     return Job(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
-        shown, tuple(findings), unread=unread_banks(tables, names), how_read=lists_read, accounted=counted,
+        shown, tuple(findings), sources=records["sources"], unread=unread_banks(tables, names), how_read=lists_read, accounted=counted,
         map_text=lists.map_text if lists is not None and lists.any and not by_map else "",
     )  # fmt: skip
 

@@ -109,7 +109,7 @@ class RowReader:
             self.table.findings.append(find(said, sheet=grid.name, cell=cell))
 
     def _reader(self, key: str, heading: Heading) -> Reader:
-        column, pair = self.sheet[key], self.sheet.id == "feeders"
+        column, pair = self.sheet[key], self.sheet.id in ("sources", "feeders")
         learned = reader(column, heading.unit, heading.strange, pair, self.marks.decimal)
         return careful(column, learned, reader(column, heading.unit, heading.strange, pair)) if self.marks.used else learned
 
