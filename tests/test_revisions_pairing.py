@@ -193,6 +193,20 @@ def test_a_bank_under_another_label_a_feeder_a_part_and_a_project_are_offered() 
     assert heaters(pairs_of(job(heaters=[bank("T-1", "A")]), other, ("P=Q",))) == [(2, 2)]
 
 
+@pytest.mark.parametrize(("tanks", "offered"), [(("T-1", "T-8"), True), (("T-1", "T-8", "T-9"), False)])
+def test_a_project_is_offered_where_at_least_half_of_the_tags_are_the_same(tanks: tuple[str, ...], offered: bool) -> None:
+    """One of two tags is half of them; one of three is less. The heaters differ, so that nothing else is offered."""
+    before = job(heaters=[bank(tag, "A", quantity=4 + at) for at, tag in enumerate(("T-1", "T-2"))])
+    heaters_now = [bank(tag, "A", project="Q", quantity=8 + at) for at, tag in enumerate(tanks)]
+    after = job(projects=[{"project": "Q"}], feeders=[{"project": "Q", "feeder": "F-1"}], heaters=heaters_now)
+    assert [offer.what for offer in offers_of(pairs_of(before, after))] == (["project"] if offered else [])
+
+
+def test_rows_that_say_nothing_are_not_offered_for_one_another() -> None:
+    before, after = (job(heaters=[bank("T-1", "A")], stock=[{"part": part, "kind": None}]) for part in ("X-1", "Y-1"))
+    assert offers_of(pairs_of(before, after)) == ()
+
+
 @pytest.mark.parametrize("words", ["T-1", "T-1=", "=T-2", "T-7=T-2", "T-1=T-7"])
 def test_a_rename_of_what_is_not_there_is_refused_in_one_line(words: str) -> None:
     with pytest.raises(JobError) as refusal:
