@@ -102,6 +102,11 @@ def test_a_blank_bank_numbered_one_is_the_bank_called_one_later() -> None:
     assert heaters(pairs_of(job(heaters=[bank("T-1")]), job(heaters=[bank("T-1", "1")]))) == [(2, 2)]
 
 
+def test_of_several_banks_called_one_later_the_first_is_it() -> None:
+    pairs = pairs_of(job(heaters=[bank("T-1")]), job(heaters=[bank("T-1", "1", quantity=4), bank("T-1", "1", quantity=5)]))
+    assert set(heaters(pairs)) == {(2, 2), (None, 3)}
+
+
 def test_one_project_without_a_name_is_the_only_project_whatever_it_is_called_later() -> None:
     before = job(projects=[{"project": ""}], feeders=[{"project": "", "feeder": "F-1"}], heaters=[bank("T-1", "A", project="")])
     assert heaters(pairs_of(before, job(heaters=[bank("T-1", "A")]))) == [(2, 2)]
