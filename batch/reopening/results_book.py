@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from batch.errors import InputFileError
 from batch.file_names import name_of
@@ -21,6 +21,7 @@ from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import (
     CONTINUED,
     DATA,
+    EDITED,
     KEPT_AS_DATA,
     MADE_FROM,
     MAPPED,
@@ -30,6 +31,7 @@ from batch.sheets.received import (
     READ_AS,
     READ_FIRST,
     RECEIVED,
+    ROWS_EDITED,
     STORED,
     TITLE,
     WHAT_CHANGED,
@@ -78,12 +80,22 @@ def tag_text(value: object) -> str:
     return str(int(value)) if isinstance(value, float) and value.is_integer() else str(value)
 
 
+class Stray(NamedTuple):
+    """A cell of a result sheet, from its headings down, that belongs to none of its columns."""
+
+    sheet: str
+    column: str  # letters
+    row: int
+    text: str
+
+
 @dataclass(frozen=True, slots=True)
 class StoredResults:
     """The result sheets of a results workbook by id, and what Read first says it was made by and from.
 
     data   what it was sized with; None = written before that was kept, or `fault`
     fault  what is wrong with its data; "" = nothing
+    strays what stands beside the columns of those sheets, and in their headings
     """
 
     program: str
@@ -91,6 +103,7 @@ class StoredResults:
     rows: Mapping[str, tuple[StoredRow, ...]]
     data: SizedData | None = None
     fault: str = ""
+    strays: tuple[Stray, ...] = ()
 
 
 def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> tuple[Job, StoredResults | None]:
@@ -192,13 +205,14 @@ def _stored(workbook: Workbook) -> StoredResults:
     sheets = {name: sheet for sheet in RESULTS if sheet.id in STORED for name in (sheet.name, *sheet.also)}
     first = next(grid for grid in workbook.grids if grid.name == READ_FIRST)
     rows: dict[str, list[StoredRow]] = {}
+    strays: list[Stray] = []
     for grid in workbook.grids:
         name = CONTINUED.sub("", grid.name)
         if name in sheets:
-            rows.setdefault(sheets[name].id, []).extend(_rows(grid, sheets[name]))
+            rows.setdefault(sheets[name].id, []).extend(_rows(grid, sheets[name], strays))
     data, fault = _data(workbook, bool(_beside(first, KEPT_AS_DATA)))
     found = {id: tuple(listed) for id, listed in rows.items()}
-    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), found, data, fault)
+    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), found, data, fault, tuple(strays))
 
 
 def _data(workbook: Workbook, promised: bool) -> tuple[SizedData | None, str]:
@@ -220,7 +234,7 @@ def _beside(grid: Grid, label: str) -> str:
     return ""
 
 
-def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
+def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
     """Rows below the headings; the headings are known by our own words, of this version or a former one, in either system of units."""
     copies = [
         replace(one, key=AS_SIZED + one.key, heading=f"{one.heading} as sized", also=tuple(f"{name} as sized" for name in one.also))
@@ -238,8 +252,12 @@ def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
     if not known:
         return []
     places = {column.key: letters(index) for index, (column, _) in known.items()}
+    own = [index for index, value in enumerate(grid.rows[head]) if worded(value).strip().startswith((EDITED, ROWS_EDITED))]
+    beside = sorted(set(range(grid.width)) - known.keys() - set(own))
     rows = []
     for at in grid.lines:
+        if at >= head:
+            strays += (Stray(grid.name, letters(index), at + 1, text) for index in beside if (text := worded(grid.rows[at][index]).strip()))
         if at > head:
             cells = ((grid.rows[at][index], column, us) for index, (column, us) in known.items())
             values = {column.key: _canonical(cell, column, us) for cell, column, us in cells if not isinstance(cell, Broken)}
