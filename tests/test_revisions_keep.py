@@ -15,7 +15,7 @@ from batch.intake import read
 from batch.method.panel_split import split_heaters
 from batch.records import Job, Origin
 from batch.reopening.carry import size_keeping
-from batch.sizing.previous_decisions import previous_counts
+from batch.sizing.previous_decisions import PreviousBank, PreviousDecisions, bank_key, previous_counts
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS, WYE_480
 from tests.make_samples import HERE
@@ -240,6 +240,17 @@ def test_kept_phases_that_cost_balance_are_said() -> None:
     assert finding.severity is Severity.CAUTION
 
 
+@pytest.mark.parametrize(("amps", "costs"), [(1.1, False), (1.2, True)])
+def test_kept_phases_may_cost_a_twentieth(amps: float, costs: bool) -> None:
+    """10 A and e kept on one pair: 10 + e on its lines; on two pairs sqrt(100 + e^2 + 10 e). For 1.1 A 11.1 / 10.593 = 1.048, for 1.2 A
+    11.2 / 10.651 = 1.0515."""
+    kept = {bank_key("P", tank, "A"): PreviousBank("F-1", 0, "line") for tank in ("T-1", "T-2")}
+    heaters = [bank("T-1", "A", quantity=1, power_kw=4.8), bank("T-2", "A", quantity=1, power_kw=0.48 * amps)]
+    side = revision(job(heaters=heaters), PreviousDecisions("old.xlsx", banks=kept))
+    assert [row.start for row in side.result.projects[0].banks] == [0, 0]
+    assert bool(said(side, "kept-phases-cost")) is costs
+
+
 @pytest.mark.parametrize(
     ("before", "heaters", "most", "wanted", "why"),
     [
@@ -287,6 +298,12 @@ def test_names_of_types_stay_and_none_goes_to_another_type() -> None:
     assert {row.tags[0]: row.type for row in new.result.projects[0].types} == {"T-1/A-P1": "Type 03", "T-3/A-P1": "Type 02"}
     assert said(new, "kept-types")[0].message == "1 panel types are built as in job.xlsx and keep their names."
     assert said(new, "kept-types-gone")[0].message.startswith("No panel is built as Type 01 of job.xlsx any more")
+
+
+def test_a_name_that_was_ever_used_is_not_used_again() -> None:
+    """Type 07 went two revisions ago: what is new now is Type 08, so that an old drawing is never taken for a new panel."""
+    side = revision(job(heaters=[bank("T-1", "A")]), PreviousDecisions("old.xlsx", names={"p": frozenset({"Type 07"})}))
+    assert [kind.type for kind in side.result.projects[0].types] == ["Type 08"]
 
 
 def test_every_kind_of_keeping_is_provoked_here() -> None:

@@ -16,6 +16,7 @@ from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import letters
 from batch.records import Job
 from batch.schedules import RESULTS
+from batch.schedules.row_words import NOT_SIZED
 from batch.schedules.sized_data import DamagedData, SizedData, data_of, whole
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import (
@@ -23,7 +24,6 @@ from batch.sheets.received import (
     DATA,
     EDITED,
     KEPT_AS_DATA,
-    MADE_FROM,
     MAPPED,
     NO_HEADING,
     OWN,
@@ -91,19 +91,20 @@ class Stray(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class StoredResults:
-    """The result sheets of a results workbook by id, and what Read first says it was made by and from.
+    """The result sheets of a results workbook by id, and what Read first says it was made by.
 
     data   what it was sized with; None = written before that was kept, or `fault`
     fault  what is wrong with its data; "" = nothing
     strays what stands beside the columns of those sheets, and in their headings
+    unsized  rows of Banks that say of themselves that they are not sized: no bank of the results
     """
 
     program: str
-    made_from: str
     rows: Mapping[str, tuple[StoredRow, ...]]
     data: SizedData | None = None
     fault: str = ""
     strays: tuple[Stray, ...] = ()
+    unsized: tuple[StoredRow, ...] = ()
 
 
 def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> tuple[Job, StoredResults | None]:
@@ -206,13 +207,18 @@ def _stored(workbook: Workbook) -> StoredResults:
     first = next(grid for grid in workbook.grids if grid.name == READ_FIRST)
     rows: dict[str, list[StoredRow]] = {}
     strays: list[Stray] = []
+    unsized: list[StoredRow] = []
     for grid in workbook.grids:
         name = CONTINUED.sub("", grid.name)
         if name in sheets:
-            rows.setdefault(sheets[name].id, []).extend(_rows(grid, sheets[name], strays))
+            for row in _rows(grid, sheets[name], strays):
+                if row.values.get("status") == NOT_SIZED:  # As received has their rows
+                    unsized.append(row)
+                else:
+                    rows.setdefault(sheets[name].id, []).append(row)
     data, fault = _data(workbook, bool(_beside(first, KEPT_AS_DATA)))
-    found = {id: tuple(listed) for id, listed in rows.items()}
-    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), found, data, fault, tuple(strays))
+    listed = {id: tuple(some) for id, some in rows.items()}
+    return StoredResults(_beside(first, PROGRAM), listed, data, fault, tuple(strays), tuple(unsized))
 
 
 def _data(workbook: Workbook, promised: bool) -> tuple[SizedData | None, str]:

@@ -5,6 +5,7 @@ What was written is worked out again from the data that goes with the workbook: 
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby
@@ -20,10 +21,12 @@ from batch.reopening.carried_forward import worded
 from batch.reopening.results_book import StoredResults, StoredRow, Stray
 from batch.reopening.sized_with import chosen_with
 from batch.results import JobResult
-from batch.schedules import Row, rows
+from batch.schedules import Row, each_row, rows
+from batch.schedules.row_words import NOT_SIZED, STATUSES
 from batch.schedules.sized_data import RECORDS as KINDS
 from batch.schedules.sized_data import SizedData
 from batch.sheets import Column, Sheet
+from batch.sheets.received import CONTINUED
 from batch.sizing.previous_decisions import BankKey, bank_key
 from batch.sizing.project import size_job
 
@@ -34,7 +37,6 @@ TAKEN: Mapping[str, frozenset[str]] = {  # columns that are taken as inputs, or 
     "feeder_totals": frozenset(FEEDER_GIVEN),
     "materials": frozenset({"unit_price", "hours_each"}),
 }  # fmt: skip
-STATUSES = ("sized", "sized, review", "HOLD (not released for fabrication)", "not sized")  # from mild to grave
 FOLLOWS = "it follows from the inputs"
 AS_BANK = "a panel is what its bank makes it; change it on Banks, or on As received"
 WHY: Mapping[tuple[str, str], str] = {
@@ -52,6 +54,9 @@ WHY: Mapping[tuple[str, str], str] = {
     ("materials", "part"): "parts are chosen from the Stock sheet; change them there",
 }  # fmt: skip
 ADDED_UP = frozenset({"panel_types", "materials", "feeder_totals"})  # sheets whose rows stand for several banks
+OURS = {  # how our own sentences are known that are worded anew from each workbook
+    "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
+}  # fmt: skip
 MOST = 200  # cells of one sheet that are named one by one
 LISTED = 12  # addresses in one finding
 LOOKS = 40_000  # pairs of rows that are held against each other
@@ -76,13 +81,14 @@ def typed_elsewhere(stored: StoredResults, job: Job, sized: JobResult, program: 
         return
     result = sized if _unchanged(job, stored.data) else _again(stored.data)
     twice = _banks_given_twice(result)
+    yield from _unsized(stored, sized)
     unsure: list[str] = []
     for id, listed in stored.rows.items():
         if id == "carried_forward":
             continue
         own = [row for row in listed if not _of_twin(id, twice, row.text)]
-        written = [row for row in rows(result, id) if not _of_twin(id, twice, row.get)]
-        found, added, missing = _differences(SHEETS[id], own, written)
+        written = [row for row in rows(result, id) if row.get("status") != NOT_SIZED and not _of_twin(id, twice, row.get)]
+        found, added, missing = _differences(SHEETS[id], own, written, TAKEN.get(id, frozenset()))
         if program != stored.program and (found or added or missing):
             unsure.append(SHEETS[id].name)
             continue
@@ -94,6 +100,18 @@ def typed_elsewhere(stored: StoredResults, job: Job, sized: JobResult, program: 
                 yield find(remark("edit-rows-gone", "", **words), sheet=SHEETS[id].name)
     if unsure:
         yield find(remark("edit-not-told", "", sheets=", ".join(unsure), program=stored.program or "a program not stated"), sheet=unsure[0])
+
+
+def _unsized(stored: StoredResults, sized: JobResult) -> Iterator[Finding]:
+    """What was typed into rows that are not sized: nothing of it is taken, since As received has those rows."""
+    for id in ("banks", "feeder_totals"):
+        sheet = SHEETS[id]
+        written = [row for row in each_row(sized, id) if row["status"] == NOT_SIZED]
+        listed = [row for row in stored.unsized if CONTINUED.sub("", row.sheet) == sheet.name]
+        if len(written) == len(listed):  # else As received was edited, and has it right by now
+            found, added, _ = _differences(sheet, listed, written, frozenset({"findings"}))
+            yield from _named(sheet, found, "the row is not sized; change it on As received")
+            yield from map(_added, added)
 
 
 def _banks_given_twice(result: JobResult) -> frozenset[BankKey]:
@@ -141,9 +159,10 @@ def _again(data: SizedData) -> JobResult:
     return size_job(job, previous=chosen_with(job, data))
 
 
-def _differences(sheet: Sheet, stored: Sequence[StoredRow], written: Sequence[Row]) -> tuple[list[Typed], list[StoredRow], list[Row]]:
+def _differences(
+    sheet: Sheet, stored: Sequence[StoredRow], written: Sequence[Row], skip: frozenset[str]
+) -> tuple[list[Typed], list[StoredRow], list[Row]]:
     """Cells that differ, rows that were not written, and rows that are no longer there. The order of rows is nobody's concern."""
-    skip = TAKEN.get(sheet.id, frozenset())
     columns = [column for column in sheet.columns if column.key not in skip and (not stored or column.key in stored[0].columns)]
     groups: dict[tuple[str, ...], list[StoredRow]] = defaultdict(list)
     for row in stored:  # a formula whose result was never stored says nothing
@@ -224,8 +243,13 @@ def _cells(columns: Sequence[Column], row: StoredRow, was: Row) -> Iterator[Type
 
 
 def _graver(column: Column, row: StoredRow, was: Row) -> bool:
-    """More was said of the row than its inputs say by themselves, as of what was kept from an earlier revision: nobody typed that."""
+    """More was said of the row than its inputs say by themselves, as of what was kept from an earlier revision: nobody typed that.
+
+    Nor did anybody type what is said of rows not sized: it tells where they stood in the workbook that was sized.
+    """
     now, before = row.values.get(column.key), was[column.key]
+    if column.key in OURS and before:
+        return OURS[column.key].search(str(now or "")) is not None
     if column.key == "status":
         return now in STATUSES and before in STATUSES and STATUSES.index(now) > STATUSES.index(before)
     if column.key == "findings":
@@ -234,11 +258,11 @@ def _graver(column: Column, row: StoredRow, was: Row) -> bool:
     return False
 
 
-def _named(sheet: Sheet, found: Sequence[Typed]) -> Iterator[Finding]:
+def _named(sheet: Sheet, found: Sequence[Typed], why: str = "") -> Iterator[Finding]:
     for cell in found[:MOST]:
         words = {
             "column": cell.column.heading, "before": _worded(cell.column, cell.before),
-            "after": _worded(cell.column, cell.row.values[cell.column.key]), "why": _why(sheet, cell.column),
+            "after": _worded(cell.column, cell.row.values[cell.column.key]), "why": why or _why(sheet, cell.column),
         }  # fmt: skip
         key = cell.column.key
         yield find(

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Severity
+from batch.report.bid_words import bid_sentence, fullest_feeders, lost_projects, project_words, what_is_open, worst_things
 from batch.report.findings_groups import Group, grouped
 from batch.results import JobResult
+from batch.schedules.row_words import NOT_SIZED
 from batch.sheets.received import KEPT_AS_DATA, MADE_FROM, PROGRAM
 from batch.writing.book import Book
 from batch.writing.page import Page
@@ -68,9 +70,15 @@ HOW = (
     ),
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
     (
+        "Folded columns",
+        "Banks, Panels and Feeders show what one reads first. The + over a heading opens what belongs to it, at its left: how it was "
+        "connected, the branch circuits, the apparatus. Level 2 at the upper left opens all, level 1 folds all.",
+    ),
+    (
         "On paper",
-        "Wide sheets print in strips, each with the row's tags at its left; the headings repeat on every page. Wiring prints panel by "
-        "panel. The column Basis stays on the screen.",
+        "What is folded away or hidden is not printed. Wide sheets print in strips, each with the row's tags at its left; the headings "
+        "repeat on every page. Wiring prints panel by panel. The column Basis stays on the screen. A workbook sized with --print manager, "
+        "estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a right click on a tab shows them).",
     ),
 )
 IS_NOT = (
@@ -109,12 +117,17 @@ def write_read_first(
     edited: str,
     findings: Placed | None,
     listed: Sequence[Mapping],
+    printed: Collection[str],
+    brief: bool,
+    places: Mapping[str, Placed],
 ) -> None:
     """Fills the sheet `Read first`, which was added to the book before all others. `kept`: figures that stand in columns of formulas;
-    `edited`: the formula that counts edited rows; `listed`: the rows of the sheet `findings`.
+    `edited`: the formula that counts edited rows; `listed`: the rows of the sheet `findings`; `printed`: tabs in sight; `brief`: what comes
+    before the list of sheets is all that prints, on one page; `places`: where each schedule stands, by id.
     """
     page = Page(book, book.get_worksheet_by_name(NAME), WIDTHS)
     page.title("Immersion heater banks, sized", f"Made from {result.job.name}")
+    _bid(page, result, listed, places)
     _flag(page, checks, result)
     _edited(page, edited)
     page.section("Findings")
@@ -122,9 +135,12 @@ def write_read_first(
         _count(page, result, severity)
     if findings is not None:
         _kinds(page, [group for group in grouped(listed) if group.severity is not Severity.NOTE], findings)
+    if brief:
+        _cautions(page, result)
+    first_page = page.row
     page.section("Sheets")
     for entry in contents:
-        _sheet_line(page, entry)
+        _sheet_line(page, entry, entry.name in printed)
     if left_out:
         page.entry("Left out", f"This job has nothing to put on {', '.join(left_out)}.", WORDS)
     page.section("How to read it")
@@ -139,17 +155,75 @@ def write_read_first(
         )
     page.section("Legend")
     _legend(page)
-    page.section("Cautions that go with every job")
-    for words, basis in result.cautions:
-        page.entry(basis, words, WORDS)
+    if not brief:
+        _cautions(page, result)
     page.section("What this is not")
     for words in IS_NOT:
         page.entry("", words, WORDS)
     page.section("Made from")
     for label, words in _origin(result, stamp, program, us):
         page.entry(label, words, WORDS)
-    print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
+    print_setup(page.sheet, footer, -1, -2, page.last_column, (first_page if brief else page.row) - 1, landscape=False)
+    if brief:
+        page.sheet.fit_to_pages(1, 1)
     page.sheet.activate()
+
+
+def _cautions(page: Page, result: JobResult) -> None:
+    page.section("Cautions that go with every job")
+    for words, basis in result.cautions:
+        page.entry(basis, words, WORDS)
+
+
+def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mapping[str, Placed]) -> None:
+    """For who has one minute: what the bid is, the worst of it, what is open, how full the feeders are."""
+    page.section("What the bid is")
+    page.spread(0, bid_sentence(result.projects, result.not_sized), "strong")
+    page.fit((bid_sentence(result.projects, result.not_sized), sum(WIDTHS)))
+    page.row += 1
+    lost = lost_projects(result)
+    if len(result.projects) > 1 or lost:
+        for project in result.projects:
+            status, words = project_words(project)
+            _status_line(page, project.project.project or "the project", status, words)
+        for name, words in lost:
+            _status_line(page, name, NOT_SIZED, f"{words[0].upper()}{words[1:]}.")
+    page.section("The three worst things")
+    worst = worst_things(listed, result.projects)
+    for one in worst:
+        page.text(0, one.kind, "label")
+        if "findings" in places:
+            page.link(1, places["findings"].name, places["findings"].cell("code", one.at).rpartition("!")[2], "open")
+        page.text(WORDS, one.words, "wrap")
+        page.fit((one.words, WIDTHS[WORDS]))
+        page.row += 1
+    if not worst:
+        page.entry("", "No hold and no caution.", WORDS)
+    page.section("What is open")
+    still = what_is_open(result.projects, result.not_sized, listed)
+    for left in still:
+        page.number(0, left.number, "count", {**STYLES["strong"], "align": "left"})
+        if left.sheet in places:
+            page.link(1, places[left.sheet].name, "A1", "open")
+        page.text(WORDS, left.words, "wrap")
+        page.row += 1
+    if not still:
+        page.entry("", "Nothing is open.", WORDS)
+    full = fullest_feeders(result.projects)
+    if full:
+        page.section("The fullest feeders, with the continuous-load margin")
+        for words in full:
+            page.spread(0, words)
+            page.fit((words, sum(WIDTHS)))
+            page.row += 1
+
+
+def _status_line(page: Page, name: str, status: str, words: str) -> None:
+    page.text(0, name, {**STYLES["strong"], "text_wrap": True})
+    page.text(1, status, {**STYLES["plain"], **STYLES[WORD_STYLES[status]], "text_wrap": True})
+    page.text(WORDS, words, "wrap")
+    page.fit((name, WIDTHS[0] * 0.9), (status, WIDTHS[1] * 0.9), (words, WIDTHS[WORDS]))
+    page.row += 1
 
 
 def _flag(page: Page, checks: Placed | None, result: JobResult) -> None:
@@ -207,11 +281,14 @@ def _kinds(page: Page, groups: Sequence[Group], findings: Placed) -> None:
         page.row += 1
 
 
-def _sheet_line(page: Page, entry: Contents) -> None:
-    """A tab's name may hold the customer's words, so the link sits on our own word beside it."""
+def _sheet_line(page: Page, entry: Contents, in_sight: bool) -> None:
+    """A tab's name may hold the customer's words, so the link sits on our own word beside it; to a hidden sheet no link leads."""
     words = f"{entry.rows}. {entry.help}" if entry.rows else entry.help
     page.text(0, entry.name, {**STYLES["strong"], "text_wrap": True})
-    page.link(1, entry.name, "A1", "open")
+    if in_sight:
+        page.link(1, entry.name, "A1", "open")
+    else:
+        page.text(1, "hidden", "label")
     page.text(WORDS, words, "wrap")
     page.fit((entry.name, WIDTHS[0] * 0.9), (words, WIDTHS[WORDS]))
     page.row += 1
@@ -236,9 +313,11 @@ def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple
         revision = f"revision {record.revision}" if record.revision else "no revision given"
         lines.append(("Project", ", ".join(filter(None, (record.project or "the only project", record.title, revision)))))
         lines.append(("Code basis", result.code_titles.get(one.rule_set, one.rule_set)))
-    memory = sum(1 for value in result.code_values if value.status != "seen in print")
+    memory = sum(1 for value in result.code_values if value.from_memory)
+    quoted = sum(1 for value in result.code_values if value.quoted)
     if result.code_values:
-        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {memory} of them from memory and marked so there"))
+        known = f"{memory} of them from memory and {quoted} quoted, the document not seen; marked so there"
+        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {known}"))
     lines.append((PROGRAM, program or "not stated"))
     lines.append((KEPT_AS_DATA, "on a hidden sheet: the inputs as sized and what was decided, which make this workbook a revision"))
     lines.append(("Run", stamp or "no run stamp was given"))

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from batch.findings import Finding
 from batch.records import Bank
-from batch.results import BankDesign, BankRow, BranchDesign, JobResult, PanelDesign, ProjectResult
+from batch.results import BankDesign, BankRow, BranchDesign, JobResult, NotSized, PanelDesign, ProjectResult
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import APPLIED, NEXT_RATING, SAME_VOLTS
-from batch.schedules.row_words import basis_words, codes, run_words, size_or_words, split_words, status_of
+from batch.schedules.row_words import NOT_SIZED, basis_words, codes, run_words, size_or_words, split_words, status_of
 from batch.schedules.schedule import (
     Schedule,
+    Unsized,
     calculated,
     given,
+    grouped,
     its_bank,
     its_basis,
     its_feeder,
@@ -29,7 +30,7 @@ from batch.sizing.placing import groups, lines_of_terminals
 
 
 class Line(NamedTuple):
-    """A bank; `single` where it is a single circuit; `of_feeder` is what was said of its feeder."""
+    """A bank; `single` where it is a single circuit."""
 
     project: ProjectResult
     row: BankRow
@@ -37,18 +38,31 @@ class Line(NamedTuple):
     design: BankDesign
     branch: BranchDesign
     single: PanelDesign | None
-    of_feeder: Sequence[Finding]
     sources: Sequence[Source]
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[Line | Unsized]:
+    """The banks that were sized, then those that were not; project by project, and last those of no project that could be sized."""
     for project in result.projects:
-        on = {row.feeder.feeder: row.findings for row in project.feeders}
         sources = LiveSources(result, project)
         for row in project.banks:
             design = row.design
-            said = on.get(row.feeder.feeder, ())
-            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, said, sources.of_bank(row))
+            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, sources.of_bank(row))
+        yield from map(Unsized, project.not_sized)
+    yield from map(Unsized, result.not_sized)
+
+
+def as_read(row: NotSized) -> str:
+    """ "Power: not a number. Read: 6 heaters, 480 V, 3-phase"."""
+    figures = (
+        "" if row.quantity is None else f"{row.quantity:,} heater{'' if row.quantity == 1 else 's'}",
+        "" if row.power_kw is None else f"{row.power_kw:g} kW each",
+        "" if row.volts_v is None else f"{row.volts_v:g} V",
+        "" if row.phases is None else f"{row.phases:g}-phase",
+    )
+    read = ", ".join(filter(None, figures)) or "no figure"
+    why = row.why[:1].upper() + row.why[1:]
+    return f"{why}. Read: {read} ({row.origin.sheet} row {row.origin.row})"
 
 
 def _contactors(design: BankDesign) -> str:
@@ -80,90 +94,105 @@ BANKS = Schedule(
         "feeder", "quantity", "power_kw", "volts_v", "phases", "supply_v", "margin_pct", "circuits_per_heater", "rating_a", "connection",
         "phases_on", "bank_device_a",
     ),
+    open_group="Volts and currents",
     items=_items,
     columns=(
-        its_project("project.project.project"),
-        its_tank("bank.tank"),
-        its_bank("row.label"),
-        its_feeder("row.feeder.feeder"),
-        its_status(lambda at: status_of(at.row.findings, at.of_feeder)),
+        its_project("project.project.project", unsized="project"),
+        its_tank("bank.tank", unsized="tank"),
+        its_bank("row.label", unsized="label"),
+        its_feeder("row.feeder.feeder", unsized="feeder"),
+        its_status(lambda at: status_of(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: NOT_SIZED),
+        *grouped("As received",
+            given("volts_v", "Heater volts", "V", "volts", "bank.volts_v",
+                  help="Rated volts of one heater."),
+            given("phases", "Heater phases", "ph", "count", "bank.phases",
+                  help="1 or 3."),
+            given("supply_v", "Feeder volts", "V", "volts", "row.feeder.volts_v",
+                  help="Line-to-line volts of the feeder; line-to-neutral of a 2-wire feeder with a neutral."),
+            calculated("circuits_per_heater", "Element circuits per heater", "ea", "count", "design.circuits_per_heater",
+                       also=("Circuits per heater",), help="Element circuits of one heater, each with its own device."),
+            text("fixed", "Fixed by the estimator", 26, lambda at: _fixed(at.row),
+                 role="input", help="What the job workbook fixed, and was honoured and judged."),
+            text("notes", "Notes", 30, "bank.notes", unsized="notes",
+                 role="input", help="The estimator's notes."),
+        ),
         given("quantity", "Heaters", "ea", "count", "bank.quantity",
               total="sum", help="Identical heaters in the bank."),
         given("power_kw", "Power each", "kW", "kw", "bank.power_kw",
               help="Rated power of one heater."),
-        given("volts_v", "Heater volts", "V", "volts", "bank.volts_v",
-              help="Rated volts of one heater."),
-        given("phases", "Heater phases", "ph", "count", "bank.phases",
-              help="1 or 3."),
-        given("supply_v", "Feeder volts", "V", "volts", "row.feeder.volts_v",
-              help="Line-to-line volts of the feeder; line-to-neutral of a 2-wire feeder with a neutral."),
-        given("margin_pct", "Continuous-load margin", "%", "percent", "design.margin_pct",
-              also=("Current margin",), help="Added to the current before a device or wire is chosen."),
-        calculated("applied_v", "Applied volts", "V", "volts_1", "design.applied_v",
-                   formula=APPLIED, help="Volts at the terminals of each heater, as connected."),
-        calculated("volts_off_pct", "Applied over rated", "%", "percent_signed", lambda at: 100.0 * (at.design.applied_v / at.bank.volts_v - 1.0),
-                   formula="100*([applied_v]/[volts_v]-1)", help="How far the applied volts are from the rated volts."),
-        calculated("heater_a", "Heater current", "A", "amps", "design.heater_a",
-                   formula="[power_kw]*1000/[volts_v]/IF([phases]=3,SQRT(3),1)", help="Line current of one heater at its rated volts: P / V, or P / (sqrt(3) V)."),
-        calculated("design_a", "Design current", "A", "amps", "design.design_a",
-                   formula=f"IF({SAME_VOLTS},[heater_a],MAX([heater_a],[heater_a]*[applied_v]/[volts_v]))", help="What devices and wires are chosen for: the greater of rated and applied where they differ by over 2 %."),
-        calculated("running_a", "Running current", "A", "amps", "design.running_a",
-                   formula="[heater_a]*[applied_v]/[volts_v]", help="Line current of one heater at the applied volts."),
-        calculated("circuits_per_heater", "Element circuits per heater", "ea", "count", "design.circuits_per_heater",
-                   also=("Circuits per heater",), help="Element circuits of one heater, each with its own device."),
-        calculated("required_a", "Branch minimum OCPD and circuit ampacity", "A", "amps", "branch.required_a",
-                   width=12, formula="[design_a]/[circuits_per_heater]*(1+[margin_pct]/100)", also=("Branch amps with margin",), help="Design current of one branch times 1 + margin."),
+        calculated("connected_kw", "Connected", "kW", "kw", "design.connected_kw",
+                   total="sum", formula="[quantity]*[power_kw]", help="Heaters times rated power."),
+        *grouped("Connection",
+            text("connection_why", "Basis of connection", 40, "design.connection_why",
+                 also=("Why so joined",), help="What decided the connection."),
+            text("phases_on", "Phases", 16, lambda at: lines_of_terminals(groups(at.design)[0].legs[0], at.row.start, at.row.supply),
+                 role="result", help="Pair or leg on which the bank starts."),
+            calculated("open_branch_pct", "One branch open", "% of V", "percent_0", "design.open_branch_pct",
+                       width=11, help="Maximum heater volts when one branch OCPD has opened, in per cent of its rating."),
+        ),
+        text("connection", "Connection", 18, "design.connection",
+             role="result", help="How the heaters are connected."),
+        *grouped("Branch circuits",
+            text("device", "Branch OCPD type", 54, "branch.device.words",
+                 role="result", also=("Branch device",), help="Class or type, poles, volts and interrupting rating."),
+            text("wire", "Branch wire", 18, lambda at: run_words(at.branch.wires),
+                 role="result", help="Wires to each heater."),
+            text("ground", "EGC", 12, lambda at: size_or_words(at.branch.wires.ground),
+                 role="result", also=("Ground",), help="Equipment grounding conductor of each branch."),
+            text("governed_by", "Sizing basis", 28, "branch.wires.governed_by",
+                 also=("Wire governed by",), help="Which test set the wire."),
+            calculated("wire_drop_pct", "Branch drop", "%", "percent_2", "branch.drop_pct",
+                       help="Voltage drop of the branch wires; blank where no length is known."),
+        ),
         selected("rating_a", "Branch OCPD", "A", "rating", "branch.device.rating_a",
                  formula=NEXT_RATING.format(key="required_a"), also=("Branch rating",), help="Smallest standard rating that serves one heater's own branch, the next one that Stock lists, or what the estimator fixed."),
         selected("branches", "Branches", "ea", "count", lambda at: at.bank.quantity * at.design.circuits_per_heater,
                  total="sum", formula="[quantity]*[circuits_per_heater]", help="Branch circuits of the bank: one for each heater or element circuit."),
-        text("device", "Branch OCPD type", 54, "branch.device.words",
-             role="result", also=("Branch device",), help="Class or type, poles, volts and interrupting rating."),
-        text("connection", "Connection", 18, "design.connection",
-             role="result", help="How the heaters are connected."),
-        text("connection_why", "Basis of connection", 40, "design.connection_why",
-             also=("Why so joined",), help="What decided the connection."),
-        text("phases_on", "Phases", 16, lambda at: lines_of_terminals(groups(at.design)[0].legs[0], at.row.start, at.row.supply),
-             role="result", help="Pair or leg on which the bank starts."),
-        calculated("line_a", "Bank line current", "A", "amps", "design.line_a",
-                   help="Maximum line current of the whole bank, at design current."),
-        text("arrangement", "Arrangement", 12, lambda at: "single circuit" if at.single else "panel",
-             role="result", help="single circuit: one OCPD for the whole bank; panel: heater panels."),
+        *grouped("Panels and contactors",
+            text("arrangement", "Arrangement", 12, lambda at: "single circuit" if at.single else "panel",
+                 role="result", help="single circuit: one OCPD for the whole bank; panel: heater panels."),
+            text("split", "Panel split", 12, lambda at: split_words([panel.branches for panel in at.design.panels]),
+                 role="result", help="Branches of each panel."),
+            text("panel_why", "Basis of panel", 52, "design.panel_why",
+                 also=("Why a panel, or none",), help="Both reasons with their numbers: terminals and subdivision."),
+            calculated("wires_on_terminal", "Wires on a contactor terminal", "ea", "count", "design.wires_on_terminal",
+                       width=12, help="Wires on the fullest terminal if every heater were wired straight to one contactor."),
+            selected("bank_device_a", "Bank OCPD", "A", "rating", lambda at: at.single.panel_feeder_device.rating_a if at.single else None,
+                     also=("Bank device",), help="Overcurrent device of a single-circuit bank."),
+            text("bank_wire", "Bank wires", 18, lambda at: run_words(at.single.panel_feeder_wires) if at.single else "",
+                 role="result", help="Of a single-circuit bank, from its device to its contactor: all its heaters together."),
+            text("contactor", "Contactor", 36, lambda at: _contactors(at.design),
+                 role="result", help="Resistive rating of each contactor and how many."),
+            text("disconnects", "Disconnects", 18, lambda at: ", ".join(source.tag for source in at.sources),
+                 role="result", help="One ahead of each panel, or of the single-circuit bank; numbered through the tank."),
+        ),
         selected("panels", "Heater panels", "ea", "count", lambda at: len(at.design.panels),
                  total="sum", also=("Branch panels",), help="Heater panels; 0 where the bank is a single circuit."),
-        text("split", "Panel split", 12, lambda at: split_words([panel.branches for panel in at.design.panels]),
-             role="result", help="Branches of each panel."),
-        text("panel_why", "Basis of panel", 52, "design.panel_why",
-             also=("Why a panel, or none",), help="Both reasons with their numbers: terminals and subdivision."),
-        calculated("wires_on_terminal", "Wires on a contactor terminal", "ea", "count", "design.wires_on_terminal",
-                   width=12, help="Wires on the fullest terminal if every heater were wired straight to one contactor."),
-        selected("bank_device_a", "Bank OCPD", "A", "rating", lambda at: at.single.panel_feeder_device.rating_a if at.single else None,
-                 also=("Bank device",), help="Overcurrent device of a single-circuit bank."),
-        text("bank_wire", "Bank wires", 18, lambda at: run_words(at.single.panel_feeder_wires) if at.single else "",
-             role="result", help="Of a single-circuit bank, from its device to its contactor: all its heaters together."),
-        text("contactor", "Contactor", 36, lambda at: _contactors(at.design),
-             role="result", help="Resistive rating of each contactor and how many."),
-        text("disconnects", "Disconnects", 18, lambda at: ", ".join(source.tag for source in at.sources),
-             role="result", help="One ahead of each panel, or of the single-circuit bank; numbered through the tank."),
-        text("wire", "Branch wire", 18, lambda at: run_words(at.branch.wires),
-             role="result", help="Wires to each heater."),
-        text("ground", "EGC", 12, lambda at: size_or_words(at.branch.wires.ground),
-             role="result", also=("Ground",), help="Equipment grounding conductor of each branch."),
-        text("governed_by", "Sizing basis", 28, "branch.wires.governed_by",
-             also=("Wire governed by",), help="Which test set the wire."),
-        calculated("connected_kw", "Connected", "kW", "kw", "design.connected_kw",
-                   total="sum", formula="[quantity]*[power_kw]", help="Heaters times rated power."),
-        selected("delivered_kw", "Delivered", "kW", "kw", "design.delivered_kw",
-                 total="sum", formula=f"[quantity]*[power_kw]*IF({SAME_VOLTS},1,([applied_v]/[volts_v])^2)", help="What heats the bath at the applied volts."),
-        calculated("open_branch_pct", "One branch open", "% of V", "percent_0", "design.open_branch_pct",
-                   width=11, help="Maximum heater volts when one branch OCPD has opened, in per cent of its rating."),
-        calculated("wire_drop_pct", "Branch drop", "%", "percent_2", "branch.drop_pct",
-                   help="Voltage drop of the branch wires; blank where no length is known."),
-        text("fixed", "Fixed by the estimator", 26, lambda at: _fixed(at.row),
-             role="input", help="What the job workbook fixed, and was honoured and judged."),
-        its_findings(lambda at: codes(at.row.findings, at.of_feeder)),
-        text("notes", "Notes", 30, "bank.notes",
-             role="input", help="The estimator's notes."),
+        its_findings(lambda at: codes(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: codes(row.findings)),
+        calculated("not_sized_kw", "Not sized", "kW", "kw", lambda at: None,
+                   unsized="connected_kw", total="sum", help="Heaters times rated power of a row that is not sized, where both could be read."),
+        text("as_read", "Why not sized, and what was read", 44, lambda at: "",
+             unsized=as_read, role="result", help="Of a row that is not sized; it is in no total but Not sized."),
+        *grouped("Volts and currents",
+            calculated("applied_v", "Applied volts", "V", "volts_1", "design.applied_v",
+                       formula=APPLIED, help="Volts at the terminals of each heater, as connected."),
+            calculated("volts_off_pct", "Applied over rated", "%", "percent_signed", lambda at: 100.0 * (at.design.applied_v / at.bank.volts_v - 1.0),
+                       formula="100*([applied_v]/[volts_v]-1)", help="How far the applied volts are from the rated volts."),
+            calculated("heater_a", "Heater current", "A", "amps", "design.heater_a",
+                       formula="[power_kw]*1000/[volts_v]/IF([phases]=3,SQRT(3),1)", help="Line current of one heater at its rated volts: P / V, or P / (sqrt(3) V)."),
+            calculated("design_a", "Design current", "A", "amps", "design.design_a",
+                       formula=f"IF({SAME_VOLTS},[heater_a],MAX([heater_a],[heater_a]*[applied_v]/[volts_v]))", help="What devices and wires are chosen for: the greater of rated and applied where they differ by over 2 %."),
+            calculated("running_a", "Running current", "A", "amps", "design.running_a",
+                       formula="[heater_a]*[applied_v]/[volts_v]", help="Line current of one heater at the applied volts."),
+            given("margin_pct", "Continuous-load margin", "%", "percent", "design.margin_pct",
+                  also=("Current margin",), help="Added to the current before a device or wire is chosen."),
+            calculated("required_a", "Branch minimum OCPD and circuit ampacity", "A", "amps", "branch.required_a",
+                       width=12, formula="[design_a]/[circuits_per_heater]*(1+[margin_pct]/100)", also=("Branch amps with margin",), help="Design current of one branch times 1 + margin."),
+            calculated("line_a", "Bank line current", "A", "amps", "design.line_a",
+                       help="Maximum line current of the whole bank, at design current."),
+            selected("delivered_kw", "Delivered", "kW", "kw", "design.delivered_kw",
+                     total="sum", formula=f"[quantity]*[power_kw]*IF({SAME_VOLTS},1,([applied_v]/[volts_v])^2)", help="What heats the bath at the applied volts."),
+        ),
         its_basis(lambda at: basis_words(("Ohm's law, phasor sum of the loads",), at.design.basis, *(panel.basis for panel in groups(at.design)))),
     ),
 )

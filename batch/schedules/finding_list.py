@@ -3,31 +3,66 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from batch.findings import Finding, Kind, Severity
-from batch.results import JobResult
+from batch.results import JobResult, ProjectResult
+from batch.schedules.row_words import listed
 from batch.schedules.schedule import Schedule, its_bank, its_feeder, its_project, its_tank, ordinal, text
 
 
 class Line(NamedTuple):
-    """One finding, or notes of a project that read `alike`."""
+    """One finding, notes of a project that read `alike`, or a caution that is said once for the project."""
 
     number: int
     first: Finding
     kind: Kind
     alike: Sequence[Finding]
     alone: bool
+    message: str
 
 
 def _items(result: JobResult) -> Iterator[Line]:
-    """Worst first, then in reading order. Notes of a project that read alike are one row with a count."""
+    """Worst first, by severity and then by harm; within these what is said of one feeder stands together, else in reading order. Notes of
+    a project that read alike are one row with a count; so is a caution that nearly all its feeders or banks carry.
+    """
+    projects = {project.project.project: project for project in result.projects}
     lines: dict[tuple, list[Finding]] = {}
+    places: dict[tuple[str, str], int] = {}
     for at, finding in enumerate(result.findings):
-        alike = (finding.project, finding.code, finding.message) if finding.severity is Severity.NOTE else (at,)
+        places.setdefault((finding.project, finding.feeder), at)
+        alike: tuple = (at,)
+        if finding.severity is Severity.NOTE:
+            alike = finding.project, finding.code, finding.message
+        elif finding.project in projects and finding.code in projects[finding.project].said_once:
+            alike = finding.project, finding.code
         lines.setdefault(alike, []).append(finding)
-    for at, group in enumerate(sorted(lines.values(), key=lambda group: group[0].severity), start=1):
-        yield Line(at, group[0], group[0].kind, group, len(group) == 1)
+
+    def order(group: Sequence[Finding]) -> tuple[int, int, int]:
+        first = group[0]
+        return first.severity, first.kind.harm, places[first.project, first.feeder]
+
+    for at, group in enumerate(sorted(lines.values(), key=order), start=1):
+        first = group[0]
+        message = first.message
+        if first.severity is Severity.CAUTION and len(group) > 1:
+            message = once_words(projects[first.project], group)
+        yield Line(at, first, first.kind, group, len(group) == 1, message)
+
+
+def once_words(project: ProjectResult, group: Sequence[Finding]) -> str:
+    """ "Interrupting rating to be chosen: 50 of 51 feeders, all but F-17. The first: …"."""
+    first = group[0]
+    if first.tank or first.bank:
+        what, names = "banks", [f"{row.bank.tank}/{row.label}" for row in project.banks]
+        carried = {f"{row.bank.tank}/{row.label}" for row in project.banks if any(one.code == first.code for one in row.findings)}
+    else:
+        what, names = "feeders", [row.feeder.feeder for row in project.feeders if row.banks]
+        carried = {finding.feeder for finding in group}
+    without = [name for name in names if name not in carried]
+    which = f"{len(names) - len(without):,} of {len(names):,} {what}, all but {listed(without)}" if without else f"all {len(names):,} {what}"
+    return f"{first.kind.title}: {which}. The first: {first.message}"
 
 
 FINDINGS = Schedule(
@@ -35,30 +70,32 @@ FINDINGS = Schedule(
     items=_items,
     columns=(
         ordinal("no", "No.", "", "number",
-                width=7, help="Number of the finding in this workbook."),
-        text("severity", "Severity", 10, "kind.severity.word",
+                width=6, help="Number of the finding in this workbook."),
+        text("severity", "Severity", 9, "kind.severity.word",
              role="result", help="hold, caution or note."),
-        text("effect", "Effect", 16, "kind.effect.word",
+        text("harm", "Harm", 9, "kind.harm.word",
+             help="What can come of it where nobody looks: fire, shock, overload, price, or blank. These come first, in this order."),
+        text("effect", "Effect", 14, "kind.effect.word",
              role="result", help="not sized: left out of every total; not released for fabrication: sized and counted, but must not be built so."),
-        text("code", "Code", 26, "kind.code",
+        text("code", "Code", 17, "kind.code",
              help="Stable name of this kind of finding; README lists them all."),
-        text("message", "What", 60, "first.message",
+        text("message", "What", 42, "message",
              role="result", help="What was found."),
-        text("advice", "What to do", 50, "kind.advice",
+        text("advice", "What to do", 35, "kind.advice",
              help="How to put it right."),
-        text("go_to", "Go to", 16, lambda at: "",
+        text("go_to", "Go to", 15, lambda at: "",
              role="result", help="Sheet and row that it is about; a link, set when the sheets stand."),
-        its_project("first.project"),
-        its_tank(lambda at: at.first.tank if at.alone else ""),
-        its_bank(lambda at: at.first.bank if at.alone else ""),
-        its_feeder(lambda at: at.first.feeder if at.alone or len({finding.feeder for finding in at.alike}) == 1 else ""),
+        replace(its_project("first.project"), width=9),
+        replace(its_tank(lambda at: at.first.tank if at.alone else ""), width=10),
+        replace(its_bank(lambda at: at.first.bank if at.alone else ""), width=6),
+        replace(its_feeder(lambda at: at.first.feeder if at.alone or len({finding.feeder for finding in at.alike}) == 1 else ""), width=8),
         ordinal("count", "Rows", "ea", lambda at: len(at.alike),
-                width=7, role="calculation", help="How many rows it concerns."),
-        text("where", "Sheet and cell", 22, lambda at: at.first.address if at.alone else f"{at.first.address} … ({len(at.alike)} rows)",
+                width=6, role="calculation", help="How many rows it concerns."),
+        text("where", "Sheet and cell", 18, lambda at: at.first.address if at.alone else f"{at.first.address} … ({len(at.alike)} rows)",
              help="Where it stands in the workbook that was read."),
         text("seen", "Value seen", 16, lambda at: at.first.seen if at.alone else "",
-             role="input", help="What stood there."),
+             role="input", help="What stood there. Not printed.", on_paper=False),
         text("basis", "Basis", 36, "first.basis",
-             help="Rule or practice behind it."),
+             help="Rule or practice behind it. Not printed.", on_paper=False),
     ),
 )

@@ -10,13 +10,14 @@ from batch.records import Part
 from batch.results import BankRow, FeederRow, Material, Needed, TypeRow, Wires
 from batch.sizing.words import size_words
 
-DIRECT, FEEDERS, WIRING = "single-circuit banks", "feeders", "wiring"
+DIRECT, HELD, FEEDERS, WIRING = "single-circuit banks", "single-circuit banks on hold", "feeders", "wiring"
 
 
 def list_materials(
     types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], stock: Iterable[Part]
 ) -> tuple[Material, ...]:
-    """Every part of a project with its quantity: per panel type, then direct banks, feeders, wiring, and labour.
+    """Every part of a project with its quantity: per panel type, then single-circuit banks (those on hold apart), feeders, wiring,
+    and labour.
 
     Wire and raceway are counted one way as drawn, without waste; a run without a length is left out here and noted elsewhere.
     Prices and hours come from the stock list; wire and raceway carry none, since the list does not say per what length.
@@ -24,12 +25,13 @@ def list_materials(
     priced = {part.part: part for part in stock}
     banks = tuple(banks)
     rows = [_material(kind.type, need, len(kind.tags), priced) for kind in types for need in kind.design.parts]
-    direct: dict[Needed, float] = defaultdict(float)
-    for row in banks:
-        if row.design.single_circuit is not None:
-            for need in row.design.single_circuit.parts:
-                direct[need._replace(quantity=0)] += need.quantity
-    rows += [_material(DIRECT, need, quantity, priced) for need, quantity in direct.items()]
+    for used_for, held in ((DIRECT, False), (HELD, True)):
+        direct: dict[Needed, float] = defaultdict(float)
+        for row in banks:
+            if row.design.single_circuit is not None and (row.hold is not None) is held:
+                for need in row.design.single_circuit.parts:
+                    direct[need._replace(quantity=0)] += need.quantity
+        rows += [_material(used_for, need, quantity, priced) for need, quantity in direct.items()]
     rows += [_material(FEEDERS, need, quantity, priced) for need, quantity in _feeder_devices(feeders).items()]
     rows += [_material(WIRING, need, quantity, priced) for need, quantity in sorted(_lengths(banks, feeders).items())]
     return (*rows, *_labour(rows, stock))

@@ -9,33 +9,43 @@ from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
+from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
-from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, ProjectResult, TankHeat
+from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
+from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
-from batch.sizing.design import size_design
-from batch.sizing.fault import exposed, fault_at_source, fault_behind_runs
-from batch.sizing.feeder import Hung, size_feeder
+from batch.sizing.distribution import build_end, size_ways
+from batch.sizing.feeder import Behind, Hung, size_feeder
+from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
+from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.heat_check import check_heat
-from batch.sizing.labels import LabelledBank, label_banks
+from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
+from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices
+from batch.sizing.not_sized import missing_words, of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.safety import say_safety
+from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
+from batch.sizing.source_loads import use_sources
+from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
-from batch.sizing.type_names import name_types
+from batch.sizing.supply_rulings import judge_project, judge_supply
+from batch.sizing.tap_conductors import size_taps
+from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
 
 Progress = Callable[[str, int, int], None]
+Written = Project | PowerSource | Feeder | Tank | Bank
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
-CLOSE_PCT = 1e-6
 TOLD_EVERY = 64  # banks
 FATES: dict[Severity | None, str] = {
     None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
@@ -50,28 +60,35 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     """
     tell = progress or (lambda stage, done, of: None)
     projects, findings = [], list(job.findings)
+    not_sized: list[NotSized] = []
     fates: dict[tuple[str, int], str] = {}
     rule_sets: dict[str, RuleSet] = {}
     done, of = 0, len(job.banks)
     said_of_rows = _by_row(job.findings)
     known = {project.project for project in job.projects}
     unlisted = dict.fromkeys(bank.project for bank in job.banks if bank.project not in known)  # no bank is lost for want of its project
+    unread = [of_unread(row, said_of_rows.get((row.origin.sheet, row.origin.row), ())) for row in job.unread]
     for project in (*job.projects, *map(Project, unlisted)):
         banks = [bank for bank in job.banks if bank.project == project.project]
+        own = [row for row in unread if row.project == project.project]
         name = project.code_basis or DEFAULT_EDITION
         try:
             rules = editions(name)
         except RuleSetError:
-            findings.append(_no_edition(project, name))
+            said = _no_edition(project, name)
+            findings.append(said)
+            not_sized += (*own, *(of_bank(bank, bank.bank or "", bank.feeder or "", (said,)) for bank in banks))
             fates.update(((bank.origin.sheet, bank.origin.row), "not sized") for bank in banks)
         else:
-            worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates)
+            worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates, unread=own)
             projects.append(worker.run(partial(_ahead, tell, done, of)))
             findings += worker.findings
             rule_sets[name] = rules
         done += len(banks)
         tell("sizing", done, of)
-    for records in (job.projects, job.feeders, job.tanks, job.stock):
+    counted = {project.project for project in job.projects} | unlisted.keys()
+    not_sized += (row for row in unread if row.project not in counted)
+    for records in (job.projects, job.sources, job.feeders, job.tanks, job.stock):
         for record in records:
             if record.origin.row:
                 fates.setdefault((record.origin.sheet, record.origin.row), "read")
@@ -85,6 +102,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
         ),
         code_titles={name: rules.title for name, rules in rule_sets.items()},
+        not_sized=tuple(not_sized),
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
 
@@ -122,47 +140,59 @@ class _ProjectSizer:
         *,
         said_of_rows: Mapping[tuple[str, int], list[Finding]],
         fates: dict[tuple[str, int], str],
+        unread: Sequence[NotSized],
     ) -> None:
         self.job, self.project, self.banks, self.rules, self.previous = job, project, banks, rules, previous
         self.said_of_rows = said_of_rows  # what reading said of each row
         self.fates = fates
+        self.not_sized = list(unread)  # rows that could not be read; those that cannot be sized are added on the way
         self.findings: list[Finding] = []
         self.assumed = False  # the feeders
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
+        self.known: dict[str, KnownSource] = {}  # what each feeder hangs on
         self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
-        if self.project.code_basis is None:
-            default = remark("default-used", "code_basis", setting="Code basis", value=rules.name, why="It is the newest at hand")
-            self._say(default, self.project)
         self._say_all(said, self.project)
         self._say_memory()
         feeders, supplies = self._supplies()
         settings = resolved.settings
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
         sized = self._designs(labelled, settings, feeders, supplies, tell)
+        self._refuse([one for one in labelled if id(one) not in sized], feeders)
         balanced = self._starts(sized, feeders, supplies)
-        types = self._types(list(sized.values()))
         feeder_rows = tuple(
             self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder, UNLOADED), settings)
             for feeder in feeders
             if feeder.feeder in supplies
         )
-        rows = [self._bank_row(one, sized.get(id(one))) for one in labelled]
-        bank_rows = tuple(row for row in rows if row is not None)
-        materials = list_materials(types, bank_rows, feeder_rows, self.job.stock)
+        judge_project(list(sized.values()), settings, rules, said := Remarks())
+        self._say_all(said, self.project)
+        source_rows, feeder_rows = self._sources(feeder_rows, settings)
+        rows = [self._bank_row(one, sized[id(one)]) for one in labelled if id(one) in sized]
+        heat = tuple(self._heat(rows, settings))
+        rows = with_holds(rows, feeder_rows, heat)
+        types = self._types(rows)
+        bank_rows = with_types(rows, types.names)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, self.job.stock)
         if bank_rows:
             said = Remarks()
             say_prices(materials, self.job.stock, said)
             self._say_all(said, self.project)
-        heat = tuple(self._heat(bank_rows, settings))
-        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+        once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
+        for row in bank_rows:
+            self.fates[row.bank.origin.sheet, row.bank.origin.row] = _fate(row, once)
+        return ProjectResult(
+            self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
+            source_rows,
+        )
 
-    def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
+    def _heat(self, bank_rows: Sequence[BankRow], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
-        for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
+        unread = [row.tank.casefold() for row in self.not_sized if not any(row.origin == bank.origin for bank in self.banks)]
+        for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
 
@@ -183,14 +213,42 @@ class _ProjectSizer:
             named = ", ".join(f"{feeder.feeder} ({feeder.phases}-phase)" for feeder in feeders)
             self._say(remark("feeders-assumed", "feeder", feeders=named), self.project)
         supplies = {}
+        listed = [source for source in self.job.sources if source.project == self.project.project]
+        sources = list(self._known_sources(listed))
         for feeder in feeders:
             said = Remarks()
             try:
-                supplies[feeder.feeder] = resolve_supply(feeder, self.rules, said)
+                known = source_of(feeder, sources, listed)
+                supply = resolve_supply(feeder, self.rules, said) if known is None else supply_from(feeder, known, self.rules)
+                supplies[feeder.feeder] = supply
+                self.known[feeder.feeder] = known or own_source(feeder, supply, self.rules, said)
             except CannotSize as fault:
                 said = Remarks((fault.said,))
             self._say_all(said, feeder, feeder=feeder.feeder)
         return feeders, supplies
+
+    def _known_sources(self, listed: Iterable[PowerSource]) -> Iterable[KnownSource]:
+        for source in listed:
+            said = Remarks()
+            try:
+                yield known_source(source, self.rules, said)
+            except CannotSize as fault:
+                said = Remarks((fault.said,))
+            self._say_all(said, source)
+
+    def _sources(
+        self, rows: tuple[FeederRow, ...], settings: Settings
+    ) -> tuple[tuple[SourceRow, ...], tuple[FeederRow, ...]]:
+        """What hangs on each source, and the feeders with their pair and their source's use."""
+        found, fed = [], {row.feeder.feeder: row for row in rows}
+        for one in use_sources(self.known, rows, settings, self.rules):
+            source = one.known.source
+            said = tuple(self._say_all(one.said, source, feeder="" if one.known.named else source.source))
+            shared = tuple(finding for finding in said if not one.known.named or finding.severity is not Severity.NOTE)
+            fed |= {row.feeder.feeder: replace(row, findings=(*row.findings, *shared)) for row in one.feeders}
+            if one.known.named or source.kva is not None or source.fault_ka is not None:
+                found.append(replace(one.row, findings=said))
+        return tuple(found), tuple(fed[row.feeder.feeder] for row in rows)
 
     def _designs(
         self,
@@ -202,7 +260,7 @@ class _ProjectSizer:
     ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
         stock = Stock(self.job.stock)
-        design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, self.rules, stock))
+        design_of = lru_cache(maxsize=None)(lambda design: try_design(design, self.rules, stock))
         sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
@@ -214,10 +272,10 @@ class _ProjectSizer:
                 supply, tank = supplies[feeder.feeder], self.tanks.get(bank.tank.casefold())
                 if supply.system is System.HIGH_LEG_DELTA:
                     said.add("high-leg", "feeder", feeder=feeder.feeder)
-                fault_ka = fault_at_source(feeder, supply, self.rules) if self.job.stock else None
+                fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
                 cutoff = tank is not None and tank.level_cutoff == "yes"
-                design = design_of(_design(bank, supply, settings, cutoff, fault_ka, split=was.split if was is not None else ()))
+                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=was.split if was is not None else ()))
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
@@ -239,92 +297,75 @@ class _ProjectSizer:
     def _starts(
         self, sized: Mapping[int, DesignedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
     ) -> dict[str, Balanced]:
-        """Every bank's phases, by feeder."""
+        """Every bank's phases and so its panels, by feeder."""
         balanced = {}
         for feeder in feeders:
             if on := _on(sized, feeder):
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
+                for one in on:
+                    one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.start)
         return balanced
 
-    def _types(self, sized: Sequence[DesignedBank]):
-        """Panel types, and the panels of every bank as rows with their tags."""
-        tags = {id(one): f"{one.bank.tank}/{one.label}" for one in sized}
-        in_order = sorted(sized, key=lambda one: one.key)
-        tagged = [(f"{tags[id(one)]}-P{n}", panel) for one in in_order for n, panel in enumerate(one.design.panels, start=1)]
+    def _refuse(self, refused: Sequence[LabelledBank], feeders: tuple[Feeder, ...]) -> None:
+        """Keeps the banks that cannot be sized, with what is said of them; a row that names no feeder hangs on the project's only one."""
+        for one in refused:
+            bank, feeder = one.bank, one.feeder or one.bank.feeder or ""
+            found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder)
+            address = bank.origin.sheet, bank.origin.row
+            self.fates[address] = "not sized"
+            self.not_sized.append(of_bank(bank, one.label, feeder, (*self.said_of_rows.get(address, ()), *found)))
+        only = feeders[0].feeder if len(feeders) == 1 and not self.assumed else ""
+        self.not_sized = [row if row.feeder or not only else replace(row, feeder=only) for row in self.not_sized]
+
+    def _types(self, rows: Sequence[BankRow]) -> NamedTypes:
+        """Panel types, in the order of the panels' tags."""
+        in_order = sorted(rows, key=lambda row: (natural(row.bank.tank), natural(row.label)))
+        tagged = [TaggedPanel(panel.tag, panel.design, hold_words(row)) for row in in_order for panel in row.panels]
         said = Remarks()
         types = name_types(tagged, self.previous, self.project.project, said)
         self._say_all(said, self.project)
-        for one in sized:
-            one.panels = panel_rows(tags[id(one)], one.design, one.supply, one.start, types.names)
-        return types.rows
+        return types
 
     def _feeder(
         self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
-        row = size_feeder(feeder, supply, hung, balanced.before, settings, rules=rules, said=said)
+        ways = size_ways(feeder, supply, on, settings, rules=rules, said=said)
+        largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
+        behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
+        row = size_feeder(feeder, supply, hung, balanced.before, settings, behind=behind, rules=rules, said=said)
+        known = self.known[name]
+        row = with_fault_levels(row, known, settings, rules)
+        if on and row.fault_ka is None and not known.named:
+            said.add("fault-unknown", "fault_ka", feeder=name)
+        ways = at_ways(row, size_taps(row, ways, settings, rules=rules, said=said), known, settings, rules)
+        row = replace(row, end=build_end(row, ways, self.project.distribution, rules=rules, said=said))
+        judge_supply(row, on, rules, said)
         said.take(*self.said_of_feeders.get(name, ()))
-        if not on:
+        missing = [one for one in self.not_sized if one.feeder == name]
+        if missing:
+            said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_words(missing))
+        elif not on:
             said.add("feeder-without-heaters", "feeder", feeder=name)
-        limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
-        if row.unbalance_pct > limit and (row.lines.maximum > large or balanced.fixed_worse):
-            lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
-            said.add("unbalance", "feeder", feeder=name, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %")
-        self._judge_faults(row, supply, on, settings, said)
-        _judge_total_drops(row, on, settings)
+        judge_balance(row, balanced, rules, said)
+        judge_faults(row, known, on, settings, rules=rules, said=said)
+        judge_total_drops(row, on, settings)
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))
 
-    def _judge_faults(self, row: FeederRow, supply: Supply, on: list[DesignedBank], settings: Settings, said: Remarks) -> None:
-        """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
-        if row.fault_ka is None or row.wires is None:
-            return
-        name, worst_ka = row.feeder.feeder, 0.0
-        unmarked: dict[str, float] = {}
-        to_here = (row.wires, row.feeder.run_m)
-        for one in on:
-            panels = []
-            for panel in one.panels:
-                runs = (to_here, (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
-                panels.append(replace(panel, fault_ka=fault_behind_runs(row.fault_ka, supply, runs, settings, self.rules)))
-            one.panels = tuple(panels)
-            places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
-            if one.design.single_circuit is not None:
-                places = [(f"the single-circuit bank {one.bank.tank}/{one.label}", one.design.single_circuit, row.fault_end_ka)]
-            for place, design, fault_ka in places:
-                for part in exposed(design, row.fault_end_ka, fault_ka):
-                    if part.from_stock:
-                        at = f"the contactor of {place}" if part.ahead else place
-                        words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
-                        one.said.add("fault-over-rating", "feeder", feeder=name, **words)
-                    else:
-                        unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
-        if unmarked:
-            parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
-            said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
-        if row.device is not None and row.fault_ka > (row.device.interrupting_ka or 0.0):
-            said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
-
-    def _bank_row(self, one: LabelledBank, sized: DesignedBank | None) -> BankRow | None:
+    def _bank_row(self, one: LabelledBank, sized: DesignedBank) -> BankRow:
         bank = one.bank
-        feeder = one.feeder or bank.feeder or ""
-        found = tuple(self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder))
-        address = bank.origin.sheet, bank.origin.row
-        if sized is None:
-            self.fates[address] = "not sized"
-            return None
-        read = self.said_of_rows.get(address, ())
-        worst = min((finding.severity for finding in (*found, *read)), default=None)
-        self.fates[address] = FATES[worst]
+        found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
+        read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
         return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
 
-    def _say_all(self, said: Iterable[Remark], record: Project | Feeder | Tank | Bank, **where: str) -> list[Finding]:
+    def _say_all(self, said: Iterable[Remark], record: Written, **where: str) -> list[Finding]:
         return [self._say(each, record, **where) for each in said]
 
-    def _say(self, said: Remark, record: Project | Feeder | Tank | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
+    def _say(self, said: Remark, record: Written, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
         """Give a remark the address of its cell, and keep it."""
         origin = record.origin
         seen = getattr(record, said.about, None) if said.about else None
@@ -348,43 +389,7 @@ def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]
     return [one for one in sized.values() if one.feeder is feeder]
 
 
-def _judge_total_drops(row: FeederRow, on: Sequence[DesignedBank], settings: Settings) -> None:
-    """What is said of banks whose feeder, panel feeder and branch together lose more than the project allows."""
-    for one in on:
-        panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
-        total = (row.drop_pct or 0.0) + panels + (one.design.branch.drop_pct or 0.0)
-        if total > settings.total_drop_pct + CLOSE_PCT:
-            what, limit = "Feeder, panel feeder and branch together", f"{settings.total_drop_pct:g} %"
-            one.said.add("drop-over", "heater_run_m", what=what, percent=f"{total:.2f} %", limit=limit)
-
-
-def _design(
-    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...]
-) -> Design:
-    return Design(
-        quantity=bank.quantity,
-        power_kw=bank.power_kw,
-        volts_v=bank.volts_v,
-        phases=bank.phases,
-        supply=supply,
-        settings=settings,
-        connection=bank.connection,
-        circuits_per_heater=bank.circuits_per_heater,
-        heater_run_m=bank.heater_run_m,
-        panel_feeder_run_m=bank.panel_feeder_run_m,
-        circuits_in_raceway=bank.circuits_in_raceway or 1,
-        fixed_rating_a=bank.fixed_rating_a,
-        branches_per_panel=bank.branches_per_panel,
-        device_kind=bank.device_kind,
-        level_cutoff=level_cutoff,
-        fault_ka=fault_ka,
-        previous_split=split,
-    )
-
-
-def _try_design(design: Design, rules: RuleSet, stock: Stock) -> BankDesign | CannotSize:
-    """So that a refusal is remembered too."""
-    try:
-        return size_design(design, rules, stock)
-    except CannotSize as fault:
-        return fault
+def _fate(row: BankRow, once: frozenset[str]) -> str:
+    if row.hold is not None:
+        return FATES[Severity.HOLD]
+    return FATES[min((finding.severity for finding in row.findings if finding.code not in once), default=None)]
