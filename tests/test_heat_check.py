@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 import batch
 from batch.findings import CATALOGUE, Remarks
 from batch.findings.heat import HEAT
+from batch.heat_results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, TankHeat
 from batch.records import Bank, Tank
-from batch.results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, JobResult, TankHeat
+from batch.results import JobResult
 from batch.rules.thermal import thermal
 from batch.sizing.bath import settle
 from batch.sizing.tank_heat import HeatNeed, heat_need, two_figures

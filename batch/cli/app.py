@@ -211,7 +211,8 @@ def do_editions(options: argparse.Namespace, voice: Voice) -> int:
         voice.out(
             f"{rules.name}: {rules.title}",
             f"{len(values)} values, each with its source: {', '.join(f'{count} {status}' for status, count in totals.items())}.",
-            '"seen in print" was seen on a page; hold what is "from memory, unverified" against the book before you rely on it.',
+            '"seen in print" was seen on a page, "quoted" as others retell it; hold what is quoted or '
+            "from memory against the book before you rely on it.",
         )
         if options.all:
             lines: list[tuple[str, ...]] = [("name", "value", "unit", "status", "source")]

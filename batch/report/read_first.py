@@ -313,9 +313,11 @@ def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple
         revision = f"revision {record.revision}" if record.revision else "no revision given"
         lines.append(("Project", ", ".join(filter(None, (record.project or "the only project", record.title, revision)))))
         lines.append(("Code basis", result.code_titles.get(one.rule_set, one.rule_set)))
-    memory = sum(1 for value in result.code_values if value.status != "seen in print")
+    memory = sum(1 for value in result.code_values if value.from_memory)
+    quoted = sum(1 for value in result.code_values if value.quoted)
     if result.code_values:
-        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {memory} of them from memory and marked so there"))
+        known = f"{memory} of them from memory and {quoted} quoted, the document not seen; marked so there"
+        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {known}"))
     lines.append((PROGRAM, program or "not stated"))
     lines.append((KEPT_AS_DATA, "on a hidden sheet: the inputs as sized and what was decided, which make this workbook a revision"))
     lines.append(("Run", stamp or "no run stamp was given"))
