@@ -102,7 +102,13 @@ def size(
         progress("writing", 0, 0)  # how far it has come is not known
     us = _in_us_units(result) if us is None else us
     part = write(result, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(result).paper, print_set=print_set)
-    return replace(result, written=str(part.landed), aside=part.why)
+    result = replace(result, written=str(part.landed), aside=part.why)
+    if not result.job.map_text:
+        return result
+    from batch.map_beside import write_map  # where a customer's own list was read
+
+    written = write_map(source, part.landed, result.job.map_text)
+    return replace(result, about=(*result.about, f"how its list was read: {written} (correct it, and size by it with --map)"))
 
 
 def column_map(path: str | Path) -> ColumnMap:

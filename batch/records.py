@@ -239,6 +239,31 @@ class ReceivedTable:
     plan: str = ""  # how a column map had it, so that the results can be read as a job again; letters count from its first column
 
 
+class HowRead(NamedTuple):
+    """One column of a customer's list: what it was taken for, how sure, why, and its first values as typed and as read."""
+
+    table: str
+    range: str
+    sheet: str
+    cell: str
+    column: str
+    heading: str
+    taken_as: str
+    unit: str
+    sure: str
+    evidence: str
+    values: str
+
+
+class Accounted(NamedTuple):
+    """What became of the rows of one sheet that hold anything: counted where the sheet was opened, and where each row got its fate."""
+
+    sheet: str
+    filled: int
+    read: int
+    told: int  # rows with another fate
+
+
 class CarriedForward(NamedTuple):
     """A value in force that the row as received does not state: kept from an earlier revision, or typed into results.
 
@@ -274,6 +299,9 @@ class Job:
     received: tuple[ReceivedTable, ...] = ()
     findings: tuple = ()  # batch.findings.Finding, from reading
     carried_forward: tuple[CarriedForward, ...] = ()  # values already in the records that `received` does not state
+    how_read: tuple[HowRead, ...] = ()  # of customers' own lists
+    accounted: tuple[Accounted, ...] = ()  # every sheet of the workbook
+    map_text: str = ""  # the reading of customers' own lists as a column map
     sources: tuple[PowerSource, ...] = ()
     unread: tuple[UnreadBank, ...] = ()  # rows of the heater list that held data and became no record
 

@@ -14,6 +14,7 @@ PACKAGE = ROOT / "batch"
 LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"errors", "file_names"}),
     frozenset({"whole_file"}),
+    frozenset({"map_beside"}),
     frozenset({"findings", "sheets", "systems", "units"}),
     frozenset({"records"}),
     frozenset({"rules"}),

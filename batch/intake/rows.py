@@ -14,7 +14,21 @@ from batch.intake.head import GIVES, Head, find_head, head_at, same_order
 from batch.intake.heading_findings import say_above, say_headings, say_no_headings
 from batch.intake.headings import Heading, Matcher
 from batch.intake.layout import Marks, UnitBeside, careful, fill_merged, shape
-from batch.intake.table import AGAIN, ANEW, NOTE, NOTHING, NUMBERED, TOTAL, UNIT_ROW, Progress, Row, Table, names_of, rows_worded
+from batch.intake.table import (
+    AGAIN,
+    ANEW,
+    BELOW_LAST,
+    NOTE,
+    NOTHING,
+    NUMBERED,
+    TOTAL,
+    UNIT_ROW,
+    Progress,
+    Row,
+    Table,
+    names_of,
+    rows_worded,
+)
 from batch.ooxml.addresses import letters
 
 if TYPE_CHECKING:
@@ -106,7 +120,7 @@ class RowReader:
             if index < first:
                 continue
             if index >= self.last_row:
-                table.refused[index + 1] = "below the last row of the column map"
+                table.refused[index + 1] = BELOW_LAST
                 continue
             if self.progress and index % 1000 == 0:
                 self.progress(f"Reading {table.grid.name}", index, total)

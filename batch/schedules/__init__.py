@@ -17,6 +17,7 @@ from batch.schedules.heat_schedule import HEAT
 from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.material_list import MATERIALS
 from batch.schedules.panel_schedule import PANELS
+from batch.schedules.reading_list import HOW_READ
 from batch.schedules.row_words import NOT_SIZED, Row, status_of
 from batch.schedules.schedule import Schedule
 from batch.schedules.source_schedule import SOURCES
@@ -27,7 +28,7 @@ __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_ro
 
 RESULTS: tuple[Schedule, ...] = (
     BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, HEAT, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD,
-    FINDINGS, CODE_BASIS, CHECKS,
+    FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 
