@@ -1,4 +1,4 @@
-"""Sources against OpenDSS: lines of a shared source, windings of a delta, faults of a center-tapped unit and to neutral behind a primary."""
+"""Sources against OpenDSS: lines of a shared source, windings of a delta, faults of a center-tapped unit, and to neutral."""
 
 from __future__ import annotations
 
@@ -68,9 +68,10 @@ def test_a_center_tapped_unit_as_three_windings() -> None:
     known = known_source(
         source(kva=50.0, z_pct=2.4, volts_v=240.0, phases=1, wires=3, system="1-phase 3-wire", unit_x_over_r=1.5), RULES, Remarks()
     )
+    two_lines = Supply(240.0, 2, System.LINE_TO_LINE)
     ours = {
         "s.0": fault_at(known, known.supply, (), settings(), RULES),
-        "s.2": fault_at(known._replace(supply=Supply(240.0, 2, System.LINE_TO_LINE)), Supply(240.0, 2, System.LINE_TO_LINE), (), settings(), RULES),
+        "s.2": fault_at(known._replace(supply=two_lines), two_lines, (), settings(), RULES),
     }
     for other, kilo in ours.items():
         net = Network(WYE_480)
