@@ -17,14 +17,14 @@ from hypothesis import strategies as st
 from batch.findings import Severity
 from batch.intake import read
 from batch.intake.table import rows_worded
-from batch.records import Bank, Feeder, Part, Project, Tank
+from batch.records import Bank, Feeder, Part, PowerSource, Project, Tank
 from batch.sheets import FEEDERS, HEATERS, INPUTS, PROJECTS, STOCK, TANKS, Column, Sheet
 from batch.units import convert
 from tests.intake_book import GOOD, HEADINGS, book, codes, fates, heaters, read_bytes, read_sheets, said
 
 WIDE = ["Project", "Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"]
 SUPPLY = ["Project", "Feeder", "Volts", "Phases"]
-RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
 
 
 def wide(project: object = "P-1", tank: object = "T-1", feeder: object = "F-1") -> list[object]:
