@@ -232,6 +232,17 @@ def test_feeders_that_differ_are_both_refused(tmp_path: Path) -> None:
     assert [bank.feeder for bank in job.banks] == ["F-1"]
 
 
+def test_a_tag_that_differs_in_spaces_alone_is_read_with_a_caution(tmp_path: Path) -> None:
+    """Not where it is listed as it stands, and not where two that are listed would serve."""
+    feeders = [SUPPLY, *(["P-1", tag, 480, 3] for tag in ("F1", "G 1", "G1", "H 1 2", "H12"))]
+    heaters = [WIDE, wide(feeder="F 1"), wide(feeder="G 1"), wide(feeder="g1"), wide(feeder="H 12")]
+    job = read_sheets(tmp_path, {"Feeders": feeders, "Heaters": heaters})
+    assert [bank.feeder for bank in job.banks] == ["F1", "G 1", "G1", "H 12"]
+    assert [finding.message for finding in said(job, "name-near")] == [
+        'Feeder "F 1" is listed nowhere and was read as "F1": they differ in spaces alone.'
+    ]
+
+
 def test_heaters_take_the_spelling_of_the_feeder_and_tank_sheets(tmp_path: Path) -> None:
     sheets = {"Feeders": [SUPPLY, ["P-1", "MCC-1", 480, 3]], "Tanks": [["Project", "Tank"], ["P-1", "Rinse 1"]],
               "Heaters": [WIDE, wide(tank="RINSE 1", feeder="mcc-1"), wide(tank="rinse 1", feeder="MCC-1")]}  # fmt: skip
