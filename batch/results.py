@@ -17,6 +17,7 @@ from batch.rules import CodeValue
 from batch.systems import Connection, System
 
 ENOUGH, MARGINAL, SHORT, NEVER, NOT_JUDGED = "enough", "marginal", "short", "never gets there", "not judged"
+METRES = {"ft": 0.3048, "m": 1.0}  # of a unit that wire and raceway are sold by; international foot
 VERDICTS = (NEVER, SHORT, MARGINAL, ENOUGH, NOT_JUDGED)  # worst first
 
 
@@ -232,7 +233,13 @@ class TypeRow(NamedTuple):
 
 
 class Material(NamedTuple):
-    """A line of Materials: what it is for (a panel type, single-circuit banks …), stock part or generic words, quantity, price, hours."""
+    """A line of Materials: what it is for (a panel type, heaters, wiring …), stock part or generic words, quantity, price, hours.
+
+    quantity    in `unit`: ea, h, or m of wire and raceway as drawn; 0 where no length is known, and `why` says so
+    unit_price  for `per` of `sold_by`, as its stock row states it; hours_each likewise
+    sold_by     of what goes by length the unit of its price: ft, m, "" = not stated
+    why         why there is no price although a part is named or wanted; "" = none is listed
+    """
 
     used_for: str
     role: str
@@ -242,6 +249,25 @@ class Material(NamedTuple):
     unit: str
     unit_price: float | None
     hours_each: float | None
+    per: float = 1.0
+    sold_by: str = ""
+    why: str = ""
+    price_date: str = ""
+
+    @property
+    def amount(self) -> float | None:
+        """Quantity in the unit of its price; None where the length or that unit is not known."""
+        if self.unit != "m":
+            return self.quantity
+        return self.quantity / METRES[self.sold_by] if self.sold_by and self.quantity else None
+
+    @property
+    def price(self) -> float | None:
+        return None if self.unit_price is None or self.amount is None else self.amount * self.unit_price / self.per
+
+    @property
+    def hours(self) -> float | None:
+        return None if self.hours_each is None or self.amount is None else self.amount * self.hours_each / self.per
 
 
 @dataclass(frozen=True, slots=True)

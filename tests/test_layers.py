@@ -19,6 +19,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"rules"}),
     frozenset({"method"}),
     frozenset({"results"}),
+    frozenset({"price"}),
     frozenset({"sizing"}),
     frozenset({"schedules"}),
     frozenset({"ooxml"}),

@@ -11,7 +11,7 @@ from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
 from batch.method.line_currents import Lines
 from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, ProjectResult, TankHeat
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, ProjectResult, TankHeat
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
@@ -20,7 +20,7 @@ from batch.sizing.fault import exposed, fault_at_source, fault_behind_runs
 from batch.sizing.feeder import Hung, size_feeder
 from batch.sizing.heat_check import check_heat
 from batch.sizing.labels import LabelledBank, label_banks
-from batch.sizing.materials import list_materials, say_prices
+from batch.sizing.materials import list_materials, price_materials, say_prices
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
@@ -28,6 +28,8 @@ from batch.sizing.safety import say_safety
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
+from batch.sizing.take_off_parts import say_heater_part
+from batch.sizing.total_drop import judge_total_drops
 from batch.sizing.type_names import name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
@@ -35,7 +37,6 @@ from batch.systems import System
 Progress = Callable[[str, int, int], None]
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
-CLOSE_PCT = 1e-6
 TOLD_EVERY = 64  # banks
 FATES: dict[Severity | None, str] = {
     None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
@@ -49,7 +50,8 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     editions  the rule set of a name; RuleSetError where there is none
     """
     tell = progress or (lambda stage, done, of: None)
-    projects, findings = [], list(job.findings)
+    workers: list[_ProjectSizer | Finding] = []
+    projects: list[ProjectResult] = []
     fates: dict[tuple[str, int], str] = {}
     rule_sets: dict[str, RuleSet] = {}
     done, of = 0, len(job.banks)
@@ -62,15 +64,21 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         try:
             rules = editions(name)
         except RuleSetError:
-            findings.append(_no_edition(project, name))
+            workers.append(_no_edition(project, name))
             fates.update(((bank.origin.sheet, bank.origin.row), "not sized") for bank in banks)
         else:
             worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates)
             projects.append(worker.run(partial(_ahead, tell, done, of)))
-            findings += worker.findings
+            workers.append(worker)
             rule_sets[name] = rules
         done += len(banks)
         tell("sizing", done, of)
+    sizers = [worker for worker in workers if isinstance(worker, _ProjectSizer)]
+    lines = price_materials([(one.materials, one.project.currency) for one in projects], job.stock)
+    projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
+    findings = list(job.findings)
+    for one in workers:
+        findings += [one] if isinstance(one, Finding) else one.findings
     for records in (job.projects, job.feeders, job.tanks, job.stock):
         for record in records:
             if record.origin.row:
@@ -152,13 +160,17 @@ class _ProjectSizer:
         )
         rows = [self._bank_row(one, sized.get(id(one))) for one in labelled]
         bank_rows = tuple(row for row in rows if row is not None)
-        materials = list_materials(types, bank_rows, feeder_rows, self.job.stock)
-        if bank_rows:
+        materials = list_materials(types, bank_rows, feeder_rows, Stock(self.job.stock), rules)
+        heat = tuple(self._heat(bank_rows, settings))
+        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+
+    def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
+        """The project with its lines priced, once it is known what the whole job uses; what lacks a price is said."""
+        if result.banks:
             said = Remarks()
             say_prices(materials, self.job.stock, said)
             self._say_all(said, self.project)
-        heat = tuple(self._heat(bank_rows, settings))
-        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+        return replace(result, materials=materials)
 
     def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
@@ -223,6 +235,7 @@ class _ProjectSizer:
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
                 said.take(*density_remarks(bank, design, tank))
+                say_heater_part(bank, stock, said)
                 sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)
@@ -273,7 +286,7 @@ class _ProjectSizer:
             lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
             said.add("unbalance", "feeder", feeder=name, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %")
         self._judge_faults(row, supply, on, settings, said)
-        _judge_total_drops(row, on, settings)
+        judge_total_drops(row, on, settings)
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))
@@ -346,16 +359,6 @@ class _ProjectSizer:
 def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
     """The banks that hang on a feeder, in sheet order."""
     return [one for one in sized.values() if one.feeder is feeder]
-
-
-def _judge_total_drops(row: FeederRow, on: Sequence[DesignedBank], settings: Settings) -> None:
-    """What is said of banks whose feeder, panel feeder and branch together lose more than the project allows."""
-    for one in on:
-        panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
-        total = (row.drop_pct or 0.0) + panels + (one.design.branch.drop_pct or 0.0)
-        if total > settings.total_drop_pct + CLOSE_PCT:
-            what, limit = "Feeder, panel feeder and branch together", f"{settings.total_drop_pct:g} %"
-            one.said.add("drop-over", "heater_run_m", what=what, percent=f"{total:.2f} %", limit=limit)
 
 
 def _design(
