@@ -147,6 +147,23 @@ class Bank:
 
 
 @dataclass(frozen=True, slots=True)
+class UnreadBank:
+    """A row of the heater list that held data and could not be used, as far as it could be read: None = not known."""
+
+    project: str = ""
+    tank: str = ""
+    bank: str = ""
+    feeder: str = ""
+    quantity: int | None = None
+    power_kw: float | None = None
+    volts_v: float | None = None
+    phases: int | None = None
+    notes: str | None = None
+    why: str = ""
+    origin: Origin = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A line of the estimator's stock list. Price and hours are for `per_quantity` of `per_unit`; rows of one part with another
     `from_quantity` are its price breaks."""
@@ -241,6 +258,7 @@ class Job:
     received: tuple[ReceivedTable, ...] = ()
     findings: tuple = ()  # batch.findings.Finding, from reading
     carried_forward: tuple[CarriedForward, ...] = ()  # values already in the records that `received` does not state
+    unread: tuple[UnreadBank, ...] = ()  # rows of the heater list that held data and became no record
 
 
 @dataclass(frozen=True, slots=True)

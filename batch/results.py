@@ -10,9 +10,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from batch.findings import Finding, Remark
+from batch.findings import Finding, Remark, Severity
 from batch.method.line_currents import Lines, Loads
-from batch.records import Bank, Feeder, Job, Part, Project, Supply, Tank
+from batch.records import Bank, Feeder, Job, Origin, Part, Project, Supply, Tank
 from batch.rules import CodeValue
 from batch.systems import Connection, System
 
@@ -164,6 +164,35 @@ class BankRow:
     start: int  # 0, 1, 2: the supply line that its L1 lands on
     panels: tuple[PanelRow, ...]
     findings: tuple[Finding, ...]
+    around: tuple[Finding, ...] = ()  # holds of its feeder and of its tank
+
+    @property
+    def hold(self) -> Finding | None:
+        """What keeps it, and every panel of it, from being released for fabrication: of several the one that can do most harm."""
+        holds = [finding for finding in (*self.findings, *self.around) if finding.severity is Severity.HOLD]
+        return min(holds, key=lambda finding: finding.kind.harm, default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class NotSized:
+    """A bank in no total, because its row could not be read or could not be sized; as far as it is known, None = not known."""
+
+    project: str
+    tank: str
+    label: str
+    feeder: str  # as its row names it, or the project's only one; "" = not known
+    quantity: int | None
+    power_kw: float | None
+    volts_v: float | None
+    phases: int | None
+    notes: str | None
+    why: str
+    origin: Origin
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def connected_kw(self) -> float | None:
+        return None if self.quantity is None or self.power_kw is None else self.quantity * self.power_kw
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,6 +259,7 @@ class TypeRow(NamedTuple):
     type: str
     design: PanelDesign
     tags: tuple[str, ...]
+    hold: str = ""  # why none of them is released for fabrication; "" = they are
 
 
 class Material(NamedTuple):
@@ -326,6 +356,8 @@ class ProjectResult:
     types: tuple[TypeRow, ...]
     materials: tuple[Material, ...] = ()
     heat: tuple[TankHeat, ...] = ()
+    not_sized: tuple[NotSized, ...] = ()
+    said_once: frozenset[str] = frozenset()  # cautions that nearly all its feeders or banks carry (`batch.sizing.said_once`)
 
 
 @dataclass(frozen=True, slots=True)
@@ -340,6 +372,7 @@ class JobResult:
     code_values: tuple[CodeValue, ...] = ()
     code_titles: Mapping[str, str] = field(default_factory=dict)  # rule set -> its full title
     cautions: tuple[tuple[str, str], ...] = ()  # (words, basis) that go with every job
+    not_sized: tuple[NotSized, ...] = ()  # of projects that are not among `projects`
     written: str = ""  # the file that holds these results; "" = nothing was written
     aside: str = ""  # why that file has not the name that was asked for
     about: tuple[str, ...] = ()  # what else there is to say of that file, one line each

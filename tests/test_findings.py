@@ -64,7 +64,10 @@ def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None
 of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023. Nothing of the project was sized.",
            code_basis="NEC 2008")
 of_project("default-used", "margin_pct",
-           "Continuous-load margin was left blank: 25 % is used. A heater counts as a continuous load: the code's floor (425.4(B), 210.20(A)).")
+           "Left blank, and so by default: Continuous-load margin 25 % (1 in all). Code basis says why.",
+           ambient_c=40.0, terminal_c=60, conductor="copper", insulation="THWN-2", raceway="PVC-80", largest_conductor="500",
+           smallest_conductor="12", smallest_device_a=15.0, device_kind="fuse", branches_per_panel=8, wires_per_terminal=2,
+           branch_drop_pct=3.0, total_drop_pct=5.0, on_drop="upsize", heat_margin_pct=20.0)
 of_project("margin-below-code", "margin_pct", "A continuous-load margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
 of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
            smallest_conductor="13")
@@ -102,6 +105,14 @@ def _idle_feeder() -> tuple[Job, Record]:
     return job(bank(), [feeder(), one]), one
 
 
+def _feeder_with_a_bank_not_sized() -> tuple[Job, Record]:
+    """Of 3 x 6 kW the phases are impossible."""
+    one = feeder()
+    return job([bank(), bank(tank="T-2", phases=2, quantity=3, power_kw=6.0)], one), one
+
+
+case("feeder-incomplete", "feeder", "F-1: without 1 bank not sized, 18 kW by its row. Its currents, device and conductors are those of the other banks.",
+     _feeder_with_a_bank_not_sized)
 case("feeder-without-heaters", "feeder", "No heaters hang on feeder F-2.", _idle_feeder)
 of_feeder("system-assumed", "system", "How F-1 is grounded is not given: taken as delta (3-phase, 3 wires: the safe side).", system=None)
 of_feeder("system-conflict", "system", "F-1 contradicts itself: 1-phase, and the system is wye grounded.", phases=1, wires=2)

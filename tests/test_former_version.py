@@ -60,7 +60,7 @@ def test_its_results_sized_again_come_out_the_same(name: str, tmp_path: Path) ->
     old = open_revision(written, batch.PROGRAM)
     assert old.program == "heaterbatch 0.1.0" and not [said for said in old.result.findings if said.code.startswith("edit-")]
     types = [kind.type for project in old.result.projects for kind in project.types]
-    assert types and all(kind.startswith("Type ") for kind in types)
+    assert types and all(kind.startswith(("Type ", "Hold ")) for kind in types)
     batch.size(written, again := tmp_path / "again.xlsx")
     assert moved(written, again) == []
 
@@ -68,11 +68,12 @@ def test_its_results_sized_again_come_out_the_same(name: str, tmp_path: Path) ->
 @pytest.mark.parametrize("name", ["small-clean", "every-finding"])
 def test_its_results_are_a_revision_of_their_job(name: str) -> None:
     """Its job, in its headings and words, read and sized today. As received holds an error where a formula had no result, and a text
-    where a spreadsheet program had made a tag a date: so of any results workbook compared with its job, whatever the version.
+    where a spreadsheet program had made a tag a date: so of any results workbook compared with its job, whatever the version. Names of
+    types may be others: that version gave panels on hold the same names as all others.
     """
     changes = moved(FORMER / f"{name}-results.xlsx", FORMER / f"{name}.xlsx")
     odd = [] if name == "small-clean" else [("R-004", "refused"), ("2025-03-04", "findings")]
-    assert [(change.names.tank, change.column.key) for change in changes] == odd
+    assert [(change.names.tank, change.column.key) for change in changes if change.column.key != "type"] == odd
 
 
 def cell_of(path: Path, sheet: str, heading: str, where: tuple[str, str] = ("Project", "PILOT")) -> str:

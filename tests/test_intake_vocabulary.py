@@ -228,3 +228,32 @@ def test_no_text_is_a_crash(text: str) -> None:
     WORDS.is_total(text)
     WORDS.number(text)
     WORDS.yes_no(text)
+
+
+# --- how much a heading is worth as a name: judgement, no source, so each weight is worked by hand here and pinned from both sides
+
+FIGURES = [
+    ("Quantity", "heaters", "quantity", 1.0),  # the column's own name
+    ("Quant.", "heaters", "quantity", 0.95),  # a name that lists use
+    ("Quantity required", "heaters", "quantity", 0.9),  # its own name beside a word that says nothing
+    ("Qauntity", "heaters", "quantity", 0.7),  # seven of eight letters in order: 0.8 x 2 x 7 / 16
+    ("Tankquantity", "heaters", "quantity", 0.583),  # the last eight of twelve letters: 0.7 x (0.5 + 8 / 12 / 2)
+    ("Power (A)", "heaters", "power_kw", 0.3),  # its own name with the unit of something else: 1 x 0.3
+    ("Power (A)", "", "amps", 0.5),  # by the unit alone
+    ("Power kW", "", "supply", 0.475),  # a name inside a longer one that fits: 0.95 x 0.5
+    ("Widget power", "heaters", "power_kw", 0.549),  # five of eleven letters: 0.85 x (0.35 + 0.65 x 5 / 11)
+    ("Motor power", "heaters", "power_kw", 0.201),  # five of ten letters, 0.574, of a heading about other equipment: x 0.35
+    ("Motor power", "", "other_power", 0.7),
+]
+
+
+@pytest.mark.parametrize(("text", "sheet_id", "key", "score"), FIGURES, ids=[f"{text}: {key}" for text, _, key, _ in FIGURES])
+def test_what_a_heading_is_worth_as_a_name(text: str, sheet_id: str, key: str, score: float) -> None:
+    found = [one.score for one in WORDS.heading_candidates(text) if (one.sheet_id, str(one.key)) == (sheet_id, key)]
+    assert max(found) == pytest.approx(score, abs=1e-3)
+
+
+def test_a_misspelt_name_has_six_letters_of_seven_right() -> None:
+    """"Volatge" has six of seven letters in order, 2 x 6 / 14 = 85.7 %: not near enough; "Qauntity" with 87.5 % is."""
+    assert not [one for one in WORDS.heading_candidates("Volatge") if one.key == "volts_v"]
+    assert [one.key for one in WORDS.heading_candidates("Qauntity")] == ["quantity"]

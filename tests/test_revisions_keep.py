@@ -15,7 +15,7 @@ from batch.intake import read
 from batch.method.panel_split import split_heaters
 from batch.records import Job, Origin
 from batch.reopening.carry import size_keeping
-from batch.sizing.previous_decisions import previous_counts
+from batch.sizing.previous_decisions import PreviousBank, PreviousDecisions, bank_key, previous_counts
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS, WYE_480
 from tests.make_samples import HERE
@@ -238,6 +238,17 @@ def test_kept_phases_that_cost_balance_are_said() -> None:
     [finding] = said(new, "kept-phases-cost")
     assert finding.message.endswith("of job.xlsx kept its fullest line carries 50 A; all banks assigned anew it would be 43.301 A.")
     assert finding.severity is Severity.CAUTION
+
+
+@pytest.mark.parametrize(("amps", "costs"), [(1.1, False), (1.2, True)])
+def test_kept_phases_may_cost_a_twentieth(amps: float, costs: bool) -> None:
+    """10 A and e kept on one pair: 10 + e on its lines; on two pairs sqrt(100 + e^2 + 10 e). For 1.1 A 11.1 / 10.593 = 1.048, for 1.2 A
+    11.2 / 10.651 = 1.0515."""
+    kept = {bank_key("P", tank, "A"): PreviousBank("F-1", 0, "line") for tank in ("T-1", "T-2")}
+    heaters = [bank("T-1", "A", quantity=1, power_kw=4.8), bank("T-2", "A", quantity=1, power_kw=0.48 * amps)]
+    side = revision(job(heaters=heaters), PreviousDecisions("old.xlsx", banks=kept))
+    assert [row.start for row in side.result.projects[0].banks] == [0, 0]
+    assert bool(said(side, "kept-phases-cost")) is costs
 
 
 @pytest.mark.parametrize(

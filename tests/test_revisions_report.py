@@ -13,8 +13,8 @@ from openpyxl.utils import get_column_letter
 
 import batch
 from batch.comparing.changeset import is_number
-from batch.comparing.figures import HEADINGS
 from batch.comparing.history import History, compare_all
+from batch.comparing.totals import HEADINGS
 from batch.comparing.trials import in_unit
 from batch.errors import OutputFileError
 from batch.report.changes import write_comparison

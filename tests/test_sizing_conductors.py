@@ -12,6 +12,7 @@ import pytest
 
 from batch.findings import Remarks
 from batch.method.ampacity import corrected_ampacity
+from batch.method.raceway import trade_size
 from batch.method.terminals import temperature_column
 from batch.method.voltage_drop import run_resistance
 from batch.results import Wires
@@ -151,6 +152,14 @@ def test_parallel_sets(load: float, device: float, how: dict, sets: int, size: s
     assert (made.wires.sets, made.wires.size) == (sets, size)
 
 
+@pytest.mark.parametrize(("device", "serves"), [(1800, True), (1801, False)])
+def test_at_most_twelve_sets(device: float, serves: bool) -> None:
+    """Twelve sets of 1/0 have 12 x 150 = 1800 A at 75 °C; thirteen would have 1950."""
+    made = choose(1440, device, {"largest_conductor": "1/0"}, lines=3, current_carrying=3)
+    assert (made.wires is not None and made.wires.sets == 12) is serves
+    assert ("wire-beyond-table" in codes(made.remarks)) is not serves
+
+
 def test_no_rounding_up_over_800_amps() -> None:
     """Two sets of 500 kcmil are 760 A: a standard 800 A device may stand there, a 900 A one may not; nor 1000 A on 3 x 310 = 930."""
     assert wire(600, 800, lines=3, current_carrying=3).sets == 2
@@ -247,3 +256,10 @@ def test_a_neutral_is_phase_size_and_counted_in_the_raceway() -> None:
 )
 def test_pvc_ends_at_fifty_degrees(ambient: float, raceway: str, said: bool) -> None:
     assert ("pvc-too-hot" in codes(choose(10, 15, {"raceway": raceway}, ambient_c=float(ambient)).remarks)) is said
+
+
+def test_circuits_that_share_a_raceway_each_bring_their_ground() -> None:
+    """Two circuits of three 8 AWG (0.0366 in2) and a 10 AWG ground (0.0211 in2): 0.2618 in2, 29.5 % of 1 in RMC (0.887 in2)."""
+    given = {"kind": "RMC", "size": "8", "conductors": 3, "ground": "10", "insulation": "THWN-2", "rules": RULES}
+    found = trade_size(circuits=2, **given).value
+    assert found.trade_size == "1" and found.fill_pct == pytest.approx(29.5, abs=0.05)

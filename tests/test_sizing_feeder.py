@@ -6,6 +6,7 @@ from math import sqrt
 
 import pytest
 
+from batch.method.line_currents import Lines, unbalance_pct
 from batch.records import Bank, Supply
 from batch.results import FeederRow, JobResult
 from batch.sizing.branch import shared_limit
@@ -188,12 +189,20 @@ def test_unbalance_by_hand() -> None:
         ((("B-C", 10), ("B-C", 10)), True),
         ((("A-B", 10), ("B-C", 10), ("C-A", 10)), False),
         ((("A-B", 10),), False),  # one alone cannot be balanced
+        # 10 + e A on one line against sqrt(100 + e^2 + 10 e) with e on another pair: for 0.2 A 0.97 % more, for 0.21 A 1.02 %
+        ((("A-B", 10), ("A-B", 0.2)), False),
+        ((("A-B", 10), ("A-B", 0.21)), True),
         (((None, 10), (None, 10)), False),  # nothing better, under 100 A
         (((None, 40), (None, 40), (None, 40), (None, 40), (None, 40), (None, 40), (None, 40)), True),  # over 100 A: 2 + 2 + 3
     ],
 )
 def test_unbalance_is_a_caution_only_where_better_exists_or_the_line_is_large(given: tuple, said: bool) -> None:
     assert ("unbalance" in codes(feed(pairs(*given)).findings)) is said
+
+
+def test_unbalance_of_two_lines() -> None:
+    """30 and 10 A: mean 20 A, 10 A off it: 50 %."""
+    assert unbalance_pct(Lines(30.0, 10.0, 0.0, 20.0), System.THREE_WIRE) == pytest.approx(50)
 
 
 def test_what_balancing_gained_is_shown() -> None:

@@ -72,3 +72,16 @@ def test_aluminum_has_its_own_column() -> None:
 def test_larger_conductors_never_bring_a_smaller_ground(device_a: float, one: str, other: str) -> None:
     small, large = sorted((one, other), key=RULES.rank)
     assert RULES.rank(ground(device_a, large, small)) >= RULES.rank(ground(device_a, small, small))
+
+
+def test_grown_with_parallel_sets_it_stays_within_one_raceways_conductors() -> None:
+    """400 A, 3 AWG by the table (52,620 cmil); two sets of 3/0 needed (335,600 cmil), twelve of 1/0 used (1,267,200): 52,620 x 3.776 is
+    198,689 cmil, a 4/0, and no raceway holds more than its own 1/0."""
+    given = {"device_a": 400, "needed_size": "3/0", "needed_sets": 2, "smallest": "12", "material": "copper", "rules": RULES}
+    assert equipment_ground(size="1/0", sets=12, **given).value == "1/0"
+
+
+def test_never_below_the_smallest_conductor_of_the_project() -> None:
+    """20 A: 12 AWG by the table. Where nothing below 10 AWG is pulled, the ground is 10 AWG too."""
+    given = {"device_a": 20, "size": "10", "sets": 1, "needed_size": "10", "needed_sets": 1, "material": "copper", "rules": RULES}
+    assert [equipment_ground(smallest=smallest, **given).value for smallest in ("12", "10")] == ["12", "10"]

@@ -18,7 +18,7 @@ from tests.job_builder import RULES, WYE_480, WYE_480_4, codes, sized
 from tests.job_builder import settings as project_settings
 
 DELTA, PARALLEL, NEUTRAL = Connection.DELTA, Connection.ONE_PAIR, Connection.TO_NEUTRAL
-SEPARATE, THREE = Connection.SEPARATE_WYES, Connection.THREE_PHASE
+SEPARATE, COMMON, THREE = Connection.SEPARATE_WYES, Connection.COMMON_POINT_WYE, Connection.THREE_PHASE
 THREE_WIRE = Supply(240.0, 3, System.THREE_WIRE)
 ONE = Supply(480.0, 2, System.LINE_TO_LINE)
 
@@ -82,6 +82,8 @@ def test_more_wires_where_the_terminal_takes_them() -> None:
         (DELTA, WYE_480, 16, 8, (8, 8)), (DELTA, WYE_480, 8, 8, (8,)), (DELTA, WYE_480, 15, 8, (8, 7)), (DELTA, WYE_480, 17, 8, (6, 6, 5)),
         (NEUTRAL, WYE_480_4, 9, 8, (6, 3)), (NEUTRAL, THREE_WIRE, 9, 8, (5, 4)), (NEUTRAL, THREE_WIRE, 10, 8, (6, 4)),
         (PARALLEL, ONE, 9, 8, (5, 4)), (THREE, WYE_480, 17, 8, (6, 6, 5)), (THREE, WYE_480, 9, 2, (2, 2, 2, 2, 1)),
+        # a single heater on a wye point of its own would carry nothing: three and one in delta, two and two on common points
+        (DELTA, WYE_480, 4, 3, (3, 1)), (COMMON, WYE_480, 4, 3, (2, 2)), (COMMON, WYE_480, 7, 3, (3, 2, 2)),
         (SEPARATE, WYE_480, 15, 6, (6, 6, 3)), (SEPARATE, WYE_480, 9, 6, (6, 3)), (SEPARATE, WYE_480, 3, 6, (3,)),
     ],
 )  # fmt: skip

@@ -15,9 +15,11 @@ def resolved(**given: object):
     return heard(resolve_settings, Project(project="P", origin=origin("projects"), **given), RULES)
 
 
-def test_everything_blank_is_said_once_each() -> None:
-    found, said = resolved()
-    assert len(list(said)) == len(WORDS) and codes(said) == {"default-used"}
+def test_everything_blank_is_said_in_one_line() -> None:
+    found, [said] = resolved()
+    assert said.code == "default-used" and dict(said.fields)["count"] == str(len(WORDS) + 1)  # the code basis beside them
+    listed = dict(said.fields)["settings"]
+    assert all(words in listed for words, _ in WORDS.values()) and "Ambient 104 °F (40 °C)" in listed
     made = found.settings
     assert (made.margin_pct, made.ambient_c, made.terminal_c, made.conductor, made.insulation) == (25, 40, None, "copper", "THWN-2")
     assert (made.raceway, made.smallest_conductor, made.largest_conductor, made.smallest_device_a) == ("PVC-80", "12", "500", 15)

@@ -14,7 +14,7 @@ from batch.comparing.revision import Revision
 from batch.comparing.trials import FeederKey, Trial, together, trials_of, with_new_rows
 from batch.records import Job
 from batch.results import JobResult
-from batch.schedules import Row, rows
+from batch.schedules import Row, rows, sized_rows
 from batch.sizing.previous_decisions import PreviousDecisions
 from batch.sizing.project import size_job
 
@@ -197,7 +197,7 @@ def _numbered(compared: Comparison) -> Iterable[tuple[int, Twin]]:
 
 
 def _observe(result: JobResult) -> Seen:
-    banks, panels = iter(rows(result, "banks")), iter(rows(result, "panels"))
+    banks, panels = iter(sized_rows(result, "banks")), iter(rows(result, "panels"))
     by_bank: dict[Address, Row] = {}
     by_panel: dict[Address, list[Row]] = {}
     for project in result.projects:
@@ -205,5 +205,5 @@ def _observe(result: JobResult) -> Seen:
             address = bank.bank.origin.sheet, bank.bank.origin.row
             by_bank[address] = next(banks)
             by_panel[address] = [next(panels) for _ in bank.panels]
-    feeders = {(fold(row["project"]), fold(row["feeder"])): row for row in rows(result, "feeder_totals")}
+    feeders = {(fold(row["project"]), fold(row["feeder"])): row for row in sized_rows(result, "feeder_totals")}
     return Seen(by_bank, by_panel, feeders)

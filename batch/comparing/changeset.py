@@ -88,7 +88,7 @@ class Twin(NamedTuple):
     pair: int = -1
 
 
-class Figure(NamedTuple):
+class BeforeAfter(NamedTuple):
     """One total of the page What changed."""
 
     key: str
@@ -189,7 +189,7 @@ class Comparison:
     columns: tuple[ColumnChange, ...]
     offers: tuple[Offer, ...]
     twins: tuple[Twin, ...]
-    figures: tuple[Figure, ...]
+    figures: tuple[BeforeAfter, ...]
     orders: tuple[Order, ...]
     findings: tuple[Said, ...]
     checks: tuple[Check, ...] = ()

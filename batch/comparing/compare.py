@@ -6,14 +6,14 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from batch.comparing.changeset import Change, Comparison, Default, Figure, Names, Said, Twin, amount
-from batch.comparing.figures import figures, orders, project_figures, project_names
+from batch.comparing.changeset import BeforeAfter, Change, Comparison, Default, Names, Said, Twin, amount
 from batch.comparing.inputs import basis_changes, column_changes, input_changes
 from batch.comparing.lines import SHEETS, fold, rows_with_data
 from batch.comparing.offers import offers_of
 from batch.comparing.outcomes import result_changes, twins_of
 from batch.comparing.pairing import Pair, Renamed, pair_all
 from batch.comparing.revision import Revision
+from batch.comparing.totals import figures, orders, project_figures, project_names
 from batch.findings import Finding, Severity
 from batch.results import Check
 from batch.sizing.settings import WORDS
@@ -137,7 +137,7 @@ def _moved(twins: Sequence[Twin], column: str) -> float:
     return sum(amount(twin.after, column) - amount(twin.before, column) for twin in twins)
 
 
-def _moves(figure: Figure, moved: float, of: str = "those of banks") -> Check:
+def _moves(figure: BeforeAfter, moved: float, of: str = "those of banks") -> Check:
     words = f"Difference of {figure.heading.lower()} = {of}"
     before, after = figure.before or 0.0, figure.after or 0.0
     return Check("", words, after - before, moved, CLOSE * max(1.0, abs(before), abs(after)))

@@ -10,7 +10,7 @@ from batch.comparing.inputs import names_of, same
 from batch.comparing.lines import fold
 from batch.comparing.pairing import Pair, in_both
 from batch.comparing.revision import Revision
-from batch.schedules import RESULTS, Row, rows
+from batch.schedules import RESULTS, Row, rows, sized_rows
 from batch.sheets import Column, Sheet
 
 SHEETS: dict[str, Sheet] = {sheet.id: sheet for sheet in RESULTS}
@@ -25,7 +25,7 @@ def compared(table: str) -> tuple[Column, ...]:
 
 def twins_of(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Twin]:
     """Rows of Banks, Panels and Feeders, each with its own of the other revision."""
-    banks = [rows(side.result, "banks") for side in (old, new)]
+    banks = [sized_rows(side.result, "banks") for side in (old, new)]
     panels = [_panels(side) for side in (old, new)]
     for at, pair in enumerate(pairs):
         if pair.either.table != "heaters":
@@ -53,10 +53,10 @@ def _feeders(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Tw
     places = {line.key: at for at, pair in enumerate(pairs) if pair.either.table == "feeders" for line in pair if line is not None}
     projects = {left.key[0]: right.key[0] for left, right in in_both(pairs, "projects")}
     before = {}
-    for row in rows(old.result, "feeder_totals"):
+    for row in sized_rows(old.result, "feeder_totals"):
         key = fold(row["project"]), fold(row["feeder"])
         before[known.get(key, (projects.get(key[0], key[0]), key[1]))] = row
-    for row in rows(new.result, "feeder_totals"):
+    for row in sized_rows(new.result, "feeder_totals"):
         key = fold(row["project"]), fold(row["feeder"])
         yield Twin("feeder_totals", _feeder_names(row), before.pop(key, None), row, places.get(key, -1))
     for row in before.values():

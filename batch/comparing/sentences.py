@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from batch.comparing.changeset import Comparison, Figure, Twin, is_number
+from batch.comparing.changeset import BeforeAfter, Comparison, Twin, is_number
 from batch.comparing.inputs import PROGRAM
 from batch.comparing.lines import SHEETS
 from batch.comparing.trials import in_unit, shown
@@ -148,7 +148,7 @@ def _headings(compared: Comparison) -> Iterator[str]:
         yield f"Columns: {'; '.join(parts)}."
 
 
-def number(value: float, figure: Figure) -> str:
+def number(value: float, figure: BeforeAfter) -> str:
     """A figure's value as a sentence says it."""
     if figure.format == "count":
         return f"{value:,.0f}"
@@ -157,11 +157,11 @@ def number(value: float, figure: Figure) -> str:
     return f"{value:,.2f}" if figure.format in ("money", "hours") else f"{value:,.1f}"
 
 
-def signed(value: float, figure: Figure) -> str:
+def signed(value: float, figure: BeforeAfter) -> str:
     return f"{'+' if value >= 0 else '-'}{number(abs(value), figure)}"
 
 
-def moved(figure: Figure) -> bool:
+def moved(figure: BeforeAfter) -> bool:
     return figure.difference is not None and abs(figure.difference) > figure.close
 
 

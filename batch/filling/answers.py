@@ -27,7 +27,7 @@ from batch.intake.table import (
 )
 from batch.records import Bank, ReceivedTable
 from batch.results import JobResult
-from batch.schedules import rows as schedule_rows
+from batch.schedules import sized_rows
 from batch.sheets import FILLED
 from batch.sheets.column import HALF_DIGIT
 
@@ -97,7 +97,7 @@ def _findings_by_row(result: JobResult) -> dict[tuple[str, int], list[Finding]]:
 def _sized(result: JobResult) -> dict[tuple[str, int], Mapping[str, object]]:
     """The row of Banks for each row of the list that was sized."""
     places = [row.bank.origin for project in result.projects for row in project.banks]
-    return {(at.sheet, at.row): values for at, values in zip(places, schedule_rows(result, "banks"), strict=True)}
+    return {(at.sheet, at.row): values for at, values in zip(places, sized_rows(result, "banks"), strict=True)}
 
 
 def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding], bank: Bank | None) -> Answer:

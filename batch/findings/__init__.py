@@ -9,10 +9,10 @@ from batch.findings.electrical import ELECTRICAL
 from batch.findings.filling import FILLING
 from batch.findings.heat import HEAT
 from batch.findings.reading import READING
-from batch.findings.record import Effect, Finding, Kind, Remark, Remarks, Severity, remark
+from batch.findings.record import Effect, Finding, Harm, Kind, Remark, Remarks, Severity, remark
 from batch.findings.revising import REVISING
 
-__all__ = ["CATALOGUE", "Effect", "Finding", "Kind", "Remark", "Remarks", "Severity", "find", "remark", "word"]
+__all__ = ["CATALOGUE", "Effect", "Finding", "Harm", "Kind", "Remark", "Remarks", "Severity", "find", "remark", "word"]
 
 
 def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:

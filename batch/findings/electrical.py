@@ -2,36 +2,37 @@
 
 from __future__ import annotations
 
-from batch.findings.record import Effect, Kind, Severity
+from batch.findings.record import Effect, Harm, Kind, Severity
 
 HOLD, CAUTION, NOTE = Severity.HOLD, Severity.CAUTION, Severity.NOTE
+FIRE, SHOCK, OVERLOAD, MONEY, OTHER = Harm
 PRACTICE = "common practice, no source"
 
 
-def _refused(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
-    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_SIZED)
+def _refused(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
+    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_SIZED, harm)
 
 
-def _unsafe(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
-    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED)
+def _unsafe(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
+    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm)
 
 
-def _caution(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
-    return Kind(code, CAUTION, title, template, basis, advice)
+def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
+    return Kind(code, CAUTION, title, template, basis, advice, harm=harm)
 
 
-def _note(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
-    return Kind(code, NOTE, title, template, basis, advice)
+def _note(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
+    return Kind(code, NOTE, title, template, basis, advice, harm=harm)
 
 
 PROJECT_KINDS = (
     _refused("code-basis-unavailable", "Code basis not at hand",
              "The project asks for {asked}; this program holds {available}. Nothing of the project was sized.",
              "no rule set, no sizing", "Choose a code basis that is at hand (see the command `editions`), or leave the cell blank."),
-    _note("default-used", "Default used", "{setting} was left blank: {value} is used. {why}.", "defaults of the rule set",
-          "Fill the cell on the Projects sheet if the job says otherwise."),
+    _note("default-used", "Defaults used", "Left blank, and so by default: {settings} ({count} in all). Code basis says why.", "defaults of the rule set",
+          "Fill the cells on the Projects sheet if the job says otherwise."),
     _caution("margin-below-code", "Margin below the code's", "A continuous-load margin of {asked} is below the code's {floor}: {floor} is used.",
-             "{heating_load}, {branch_device}, {feeder_device}", "Leave the margin blank, or give one above the code's."),
+             "{heating_load}, {branch_device}, {feeder_device}", "Leave the margin blank, or give one above the code's.", harm=OVERLOAD),
     _caution("setting-unreadable", "Setting not understood", "{setting}: {value} is not one that the rule set knows; {used} is used.",
              "{table_ampacity}, {terminal_temperature}", "Write a conductor size as 12, 1/0 or 250, a terminal rating as 60 or 75, and the largest conductor no smaller than the smallest."),
     _note("values-from-memory", "Values from memory in use",
@@ -50,14 +51,14 @@ SUPPLY_KINDS = (
              "Put the feeder's row right."),
     _caution("feeders-assumed", "Feeders assumed",
              "There are no feeders for this project: {feeders} assumed from the heaters' volts.", PRACTICE,
-             "Fill the Feeders sheet: devices, poles, wires and fault current depend on the real supply."),
+             "Fill the Feeders sheet: devices, poles, wires and fault current depend on the real supply.", harm=OVERLOAD),
     _note("feeder-without-heaters", "Feeder without heaters", "No heaters hang on feeder {feeder}.", PRACTICE, "Check the Feeder column of Heaters."),
     _note("system-assumed", "System assumed", "How {feeder} is grounded is not given: taken as {system} ({why}).", "{slash_rating}, {multiwire}, {table_systems}",
-          "Fill the System column: poles, slash-rated breakers and the neutral depend on it."),
+          "Fill the System column: poles, slash-rated breakers and the neutral depend on it.", harm=SHOCK),
     _refused("system-conflict", "Supply contradicts itself", "{feeder} contradicts itself: {what}.", "{table_systems} forms of supply",
              "Correct volts, phases, wires or system on the Feeders sheet."),
     _unsafe("high-leg", "High-leg delta", "{feeder} is a high-leg delta: one line stands at 1.73 times the volts to neutral of the others.",
-            "{high_leg}, {slash_rating}", "Have it designed by the responsible engineer, or feed the heaters from another system."),
+            "{high_leg}, {slash_rating}", "Have it designed by the responsible engineer, or feed the heaters from another system.", harm=SHOCK),
     _refused("phases-impossible", "Phases are 1 or 3", "{phases} phases are given; there are 1 or 3.", "a heater or feeder has 1 or 3 phases", "Write 1 or 3."),
     _note("phase-pair-ignored", "Phase pair not used", "The phase pair {pair} has no use here: {why}.", PRACTICE, "Leave the cell blank."),
     _note("phase-pair-chosen", "Phases chosen", "No phase pair is given: banks are put on the pairs that balance their feeder.", PRACTICE,
@@ -74,7 +75,7 @@ HEATER_KINDS = (
              "three equal legs keep the wye point in the middle", "Use a multiple of three, bring a neutral, or use heaters rated for the line-to-line volts."),
     _unsafe("wye-legs-uneven", "Uneven wye without a neutral",
             "{quantity} heaters in wye on 3 wires, as fixed: legs of {legs}; the leg with the fewest heaters would see {volts}, {percent} of their rating.",
-            "phasor sum of the three legs", "Use a multiple of three, or a neutral."),
+            "phasor sum of the three legs", "Use a multiple of three, or a neutral.", harm=FIRE),
     _note("wye-legs-uneven-within", "Uneven wye within limits",
           "{quantity} heaters in wye on 3 wires, as fixed: legs of {legs}; maximum leg volts {volts}, {percent} of the rating.",
           "phasor sum of the three legs", "Prefer a multiple of three."),
@@ -95,48 +96,48 @@ HEATER_KINDS = (
              "power of a fixed resistance goes with the square of the volts", "Check the volts of heater and feeder; check that the heat suffices."),
     _caution("volts-high", "Volts high", "{applied} on heaters rated {rated}: {percent}, so {power} of the rated power.",
              "power of a fixed resistance goes with the square of the volts; common practice",
-             "Ask the heater's maker whether the elements and the watt density allow it."),
+             "Ask the heater's maker whether the elements and the watt density allow it.", harm=FIRE),
     _unsafe("volts-over", "Volts too high", "{applied} on heaters rated {rated}: {percent}, {power} of the rated power.",
-            "element life and watt density; power goes with the square of the volts", "Do not connect: change heater, connection or feeder."),
+            "element life and watt density; power goes with the square of the volts", "Do not connect: change heater, connection or feeder.", harm=FIRE),
     _unsafe("heater-over-limit", "Heater must be subdivided",
             "One heater draws {amps}, above {limit}; it is sized as {circuits} circuits, but the heater must be built so.",
-            "{subdivision}", "Ask for a heater with that many element circuits and fill Element circuits per heater."),
+            "{subdivision}", "Ask for a heater with that many element circuits and fill Element circuits per heater.", harm=OVERLOAD),
     _unsafe("circuits-too-few", "Too few circuits in the heater",
             "{given} circuit(s) per heater would carry {amps} each, above {limit}; it is sized as {circuits}.", "{subdivision}",
-            "Ask for a heater with that many element circuits."),
+            "Ask for a heater with that many element circuits.", harm=OVERLOAD),
     _caution("supplementary-devices", "Devices of one heater are its maker's assembly",
              "Each heater has {circuits} element circuits: their devices are supplementary devices that the heater's maker supplies, suitable for branch protection.",
-             "{subdivision}, {supplementary_devices}", "Have them supplied with the heater or as its maker's separate assembly."),
+             "{subdivision}, {supplementary_devices}", "Have them supplied with the heater or as its maker's separate assembly.", harm=OVERLOAD),
     _caution("limit-missing", "No over-temperature limit", "The heaters have no over-temperature limit.",
-             PRACTICE, "Fit one: an uncovered element in a plastic tank starts a fire."),
+             PRACTICE, "Fit one: an uncovered element in a plastic tank starts a fire.", harm=FIRE),
     _note("limit-unknown", "Over-temperature limit unknown", "Whether the heaters have over-temperature limits is not said; the limit string is laid out for them.",
-          PRACTICE, "Fill Over-temperature limit."),
+          PRACTICE, "Fill Over-temperature limit.", harm=FIRE),
     _caution("level-cutoff-missing", "No low-level cutoff", "The tank has no low-level cutoff.", PRACTICE,
-             "Fit one that drops the heaters before an element is uncovered."),
-    _note("level-cutoff-unknown", "Low-level cutoff unknown", "Whether the tank has a low-level cutoff is not said.", PRACTICE, "Fill Low-level cutoff on the Tanks sheet."),
+             "Fit one that drops the heaters before an element is uncovered.", harm=FIRE),
+    _note("level-cutoff-unknown", "Low-level cutoff unknown", "Whether the tank has a low-level cutoff is not said.", PRACTICE, "Fill Low-level cutoff on the Tanks sheet.", harm=FIRE),
     _unsafe("bank-repeated", "Bank given twice", "Bank {label} of tank {tank} is given in rows {rows}.", "project, tank and bank name one row",
-            "Give each bank of a tank its own label."),
+            "Give each bank of a tank its own label.", harm=SHOCK),
     _note("bank-numbered", "Banks numbered", "Tank has several banks without labels: numbered in sheet order.", PRACTICE,
           "Write a label for each bank, so that a later revision can be matched."),
 )
 
 PROTECTION_KINDS = (
     _unsafe("fixed-rating-small", "Fixed rating too small", "A branch OCPD of {given} is fixed; {required} is needed.", "{branch_device}, {heating_load}",
-            "Fix a rating that serves, or leave the cell blank."),
+            "Fix a rating that serves, or leave the cell blank.", harm=OVERLOAD),
     _caution("fixed-rating-large", "Fixed rating large", "A branch OCPD of {given} is fixed; {smallest} serves.", "{table_ratings}; common practice",
-             "Check that the heater's maker allows it, or leave the cell blank."),
+             "Check that the heater's maker allows it, or leave the cell blank.", harm=OVERLOAD),
     _caution("fixed-rating-odd", "Fixed rating not standard", "{given} is not a standard rating; {smallest} serves.", "{table_ratings}",
              "Fix a standard rating or leave the cell blank."),
     _unsafe("device-over-limit", "Device above 60 A", "A device of {given} stands before one heater circuit; the most is {limit}.", "{subdivision}",
-            "Use more circuits per heater, or a smaller device."),
+            "Use more circuits per heater, or a smaller device.", harm=OVERLOAD),
     _note("rating-fixed", "Rating fixed", "The branch OCPD is fixed by the estimator.", PRACTICE, "Leave the cell blank to have it sized."),
-    _unsafe("beyond-table", "Beyond the table", "{what}: {value} is beyond {table}.", "the rule set's tables", "Split the load, or have it designed by the responsible engineer."),
+    _unsafe("beyond-table", "Beyond the table", "{what}: {value} is beyond {table}.", "the rule set's tables", "Split the load, or have it designed by the responsible engineer.", harm=OVERLOAD),
     _unsafe("device-volts", "Device volts below the system's", "{device} is rated {rated}; the feeder has {volts}.", "{device_volts}",
-            "Choose a device rated for the system's volts."),
+            "Choose a device rated for the system's volts.", harm=FIRE),
     _caution("slash-rated", "Straight-rated breakers needed", "On {system} a slash-rated breaker must not be used: straight-rated {volts} breakers are needed.",
-             "{slash_rating}", "Order breakers marked with the single voltage, or use fuses."),
+             "{slash_rating}", "Order breakers marked with the single voltage, or use fuses.", harm=FIRE),
     _caution("corner-grounded", "No fuse in the grounded line", "{feeder} is corner-grounded: no fuse may stand in the grounded line unless it opens all lines together.",
-             "{grounded_line}", "Use straight-rated breakers that open all lines, or leave the grounded line unfused as the responsible engineer says."),
+             "{grounded_line}", "Use straight-rated breakers that open all lines, or leave the grounded line unfused as the responsible engineer says.", harm=SHOCK),
     _note("stock-none-serves", "No stock part serves", "The Stock sheet lists no {kind} that serves {need}: a generic one is named instead.", "the estimator's own stock list",
           "Add a part with its rating, volts, poles and wire range, or order the generic one."),
     _note("stock-rating-larger", "Stock rating above what serves", "A {kind} of {smallest} serves; the Stock sheet lists {stock} next, and wires are sized for that.", "the estimator's own stock list; {table_ratings}",
@@ -144,9 +145,9 @@ PROTECTION_KINDS = (
     _caution("single-circuit-rating-odd", "OCPD of several heaters on one circuit", "{given} is fixed for several heaters on one circuit; such devices are {usual} A.", "{several_outlets}, from memory",
              "Fix one of those, or leave the cell blank."),
     _caution("wye-breakers", "One-pole breakers in a wye without neutral", "Each heater of a wye has a one-pole breaker: one that opens alone leaves the other two in series and the circuit live.", "{open_all_poles}",
-             "Use a three-pole breaker for each wye, or fuses behind a disconnect that opens all lines."),
+             "Use a three-pole breaker for each wye, or fuses behind a disconnect that opens all lines.", harm=SHOCK),
     _caution("single-circuit-sixty", "Several heaters behind one 60 A device", "{quantity} heaters stand behind one 60 A device.",
-             "{heating_load}, {subdivision}; maker's largest device", "Check that the heaters' leads and makers allow a 60 A device, or use a panel."),
+             "{heating_load}, {subdivision}; maker's largest device", "Check that the heaters' leads and makers allow a 60 A device, or use a panel.", harm=OVERLOAD),
     _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} wires on a contactor terminal and {amps} on the fullest line.", "{terminals}, {subdivision}",
           "See the column Basis of panel."),
 )
@@ -163,47 +164,50 @@ PANEL_KINDS = (
              "Shorten the run, use larger wire, or set On drop to upsize."),
     _note("drop-upsized", "Wire upsized for drop", "{what}: {size} instead of {required} to keep the drop at {percent} within {limit}.",
           "{drop_notes}; {grounding_upsized}", "The grounding conductor goes up in proportion."),
-    _unsafe("pvc-too-hot", "PVC raceway too hot", "{raceway} is not used above {limit}; the ambient is {ambient}.", "{pvc_temperature}", "Choose another raceway."),
+    _unsafe("pvc-too-hot", "PVC raceway too hot", "{raceway} is not used above {limit}; the ambient is {ambient}.", "{pvc_temperature}", "Choose another raceway.", harm=FIRE),
     _unsafe("wire-beyond-table", "No conductor in the table is large enough", "{what}: no conductor up to {largest} in {sets} carries {amps} at {ambient} behind a device of {device}.", "{ampacity}, {overcurrent_protection}",
-            "Lower the ambient, share the raceway less, or allow larger conductors."),
+            "Lower the ambient, share the raceway less, or allow larger conductors.", harm=OVERLOAD),
     _unsafe("raceway-beyond-table", "Raceway beyond the table", "{what}: no trade size of {raceway} takes {count} conductors of {size}.", "{raceway_size}",
-            "Share the raceway less, or use several."),
+            "Share the raceway less, or use several.", harm=OVERLOAD),
     _caution("open-branch-overvoltage", "Overvoltage when a branch opens", "When one branch OCPD opens, a heater of the same wye sees {percent} of its rated volts ({power} of its power).",
-             "phasor sum of the remaining legs", "Use separate 3-heater wyes, delta, a neutral, or a device that opens all poles."),
+             "phasor sum of the remaining legs", "Use separate 3-heater wyes, delta, a neutral, or a device that opens all poles.", harm=FIRE),
 )
 
 PRICE_KINDS = (
-    _caution("heater-part-differs", "Heater part differs", "Heater part {part} is not what the row says: {what}.", "the estimator's own stock list", "Name the part that is meant, or correct the row or the Stock sheet."),
+    _caution("heater-part-differs", "Heater part differs", "Heater part {part} is not what the row says: {what}.", "the estimator's own stock list",
+             "Name the part that is meant, or correct the row or the Stock sheet.", harm=MONEY),
     _note("heater-part-none", "Heater not found in stock", "No one line of the Stock sheet is the heater of {heater}: {parts}. It stays without a price.", "a part is not guessed",
-          "Name it in Heater part, or give sheath and heated length as the Stock sheet has them."),
-    _note("prices-not-given", "No prices", "The Stock sheet gives no prices: Materials lists quantities only.", "a price is not guessed", "Fill Unit price on the Stock sheet."),
+          "Name it in Heater part, or give sheath and heated length as the Stock sheet has them.", harm=MONEY),
+    _note("prices-not-given", "No prices", "The Stock sheet gives no prices: Materials lists quantities only.", "a price is not guessed", "Fill Unit price on the Stock sheet.", harm=MONEY),
     _caution("length-price-unused", "Price by length not used", "The Stock sheet prices {parts}, but not per what length: these prices are not in the total.", "a unit is not guessed",
-             "Price wire and raceway by hand from the lengths on Materials."),
+             "Price wire and raceway by hand from the lengths on Materials.", harm=MONEY),
     _caution("price-missing", "Price missing", "{count} lines of Materials have no price and are not in the total: {parts}.", "a missing price is never counted as zero",
-             "Add the parts with their prices to the Stock sheet, or price them by hand."),
+             "Add the parts with their prices to the Stock sheet, or price them by hand.", harm=MONEY),
 )
 
 FEEDER_KINDS = (
+    _unsafe("feeder-incomplete", "Feeder without all its banks", "{feeder}: without {missing}. Its currents, device and conductors are those of the other banks.",
+            "a load that is not known is in no total", "Put those rows right and size again; buy and build nothing of this feeder before.", harm=OVERLOAD),
     _caution("unbalance", "Unbalanced feeder", "{feeder}: lines of {lines}, {percent} off their mean.", "10 %: common practice, no source",
              "Leave Phase pair blank where it is filled, so that banks are assigned to balance, or use counts that divide by three."),
     _unsafe("existing-device-small", "Existing device too small", "{feeder}: the existing {given} device is below the {required} that its load needs.", "{feeder_device}",
-            "Move load away, or change the device and its conductors."),
+            "Move load away, or change the device and its conductors.", harm=OVERLOAD),
     _caution("existing-device-large", "Existing device larger than needed", "{feeder}: the existing {given} device is above the {smallest} that serves; wires are sized for it.", "{overcurrent_protection}",
-             "Check that the existing conductors suit it."),
+             "Check that the existing conductors suit it.", harm=OVERLOAD),
     _caution("other-load-added", "Other load added in full", "{feeder}: {amps} of other load is added to every line as it stands.", "sum of amps is never below the phasor sum",
              "Check that these amps are the maximum line current of the other loads."),
-    _caution("source-overloaded", "Source overloaded", "{feeder}: {use} in use on a source of {given}; the next standard transformer is {next}.", "{transformer_protection}; nameplate of the transformer", "Provide a larger transformer, or take load away."),
+    _caution("source-overloaded", "Source overloaded", "{feeder}: {use} in use on a source of {given}; the next standard transformer is {next}.", "{transformer_protection}; nameplate of the transformer", "Provide a larger transformer, or take load away.", harm=OVERLOAD),
     _caution("demand-factor", "Demand factor below one", "{feeder}: a demand factor of {factor} is used{how}.", "{demand}",
-             "Only where the controls keep the loads from running together, by the responsible engineer."),
+             "Only where the controls keep the loads from running together, by the responsible engineer.", harm=OVERLOAD),
     _note("fault-unknown", "Fault current unknown", "{feeder}: neither fault current nor transformer kVA and %Z are given: short-circuit ratings are not judged.", "{fault_rating}",
-          "Fill Available fault current, or Source kVA and Source %Z."),
+          "Fill Available fault current, or Source kVA and Source %Z.", harm=FIRE),
     _unsafe("fault-over-rating", "Fault current above a stock part's rating", "{feeder}: {fault} is available at {place}; {part} is rated {rating}.", "{fault_rating}, {panel_marking}",
-            "Choose a part with a higher short-circuit rating, or limit the fault current."),
+            "Choose a part with a higher short-circuit rating, or limit the fault current.", harm=FIRE),
     _caution("fault-over-default", "Fault current above the default rating", "{feeder}: up to {fault} is available at its contactors and panels; parts without a marking count as less: {parts}.",
-             "{table_sccr}; {fault_rating}", "Choose parts marked for at least that, as tested combinations with their fuses."),
-    _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: its devices must interrupt {fault}.", "{interrupting_rating}", "Order devices with at least that interrupting rating at the system's volts."),
+             "{table_sccr}; {fault_rating}", "Choose parts marked for at least that, as tested combinations with their fuses.", harm=FIRE),
+    _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: its devices must interrupt {fault}.", "{interrupting_rating}", "Order devices with at least that interrupting rating at the system's volts.", harm=FIRE),
     _caution("ground-fault-protection", "Ground-fault protection needed", "{feeder}: a device of {device} on a solidly grounded wye of {volts} needs ground-fault protection of equipment.",
-             "{ground_fault_protection}", "Provide it at the device, or show that it stands ahead of the feeder."),
+             "{ground_fault_protection}", "Provide it at the device, or show that it stands ahead of the feeder.", harm=FIRE),
     _note("feeder-length-unknown", "Feeder length unknown", "{feeder}: no length is given: no feeder drop, and the fault current counts in full at its panels.", "a length is not guessed",
           "Fill Length on the Feeders sheet."),
 )

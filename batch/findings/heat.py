@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from batch.findings.record import Kind, Severity
+from batch.findings.record import Harm, Kind, Severity
 
 CAUTION, NOTE = Severity.CAUTION, Severity.NOTE
+FIRE, OTHER = Harm.FIRE, Harm.OTHER
 PRACTICE = "common practice, no source"
 BALANCE = "heat balance of the tank: stored heat, surface, walls, work, make-up, air"
 
 
-def _caution(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
-    return Kind(code, CAUTION, title, template, basis, advice)
+def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
+    return Kind(code, CAUTION, title, template, basis, advice, harm=harm)
 
 
 def _note(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
@@ -38,21 +39,21 @@ HEAT: tuple[Kind, ...] = (
     _note("material-unknown", "Material not known", "{material} is not in the table of tank materials: {used} is taken for the heat check.", "table of tank materials",
           "Use one of the names of the table (see Code basis)."),
     _caution("bath-boils", "Bath at its boiling point", "{operating} is nearer than {distance} to the boiling point of {liquid}, {boils}: the tank is not judged.", "no heat balance holds for a boiling bath; sea level",
-             "Correct the temperature or its unit, or the liquid."),
+             "Correct the temperature or its unit, or the liquid.", harm=FIRE),
     _caution("start-frozen", "Frozen at the start", "{start} is below the freezing point of {liquid}, {freezes}: its melting is counted in, but heaters must not be energized in a frozen bath.", PRACTICE,
-             "Correct the start temperature or its unit, or thaw the bath by other means first."),
+             "Correct the start temperature or its unit, or thaw the bath by other means first.", harm=FIRE),
     _caution("start-not-below", "Starts no colder than it works", "The start temperature {start} is not below the operating temperature {operating}: nothing to heat up.", PRACTICE,
              "Correct Start temperature or Operating temperature."),
     _caution("volume-odd", "Volume does not fit the tank", "A volume of {given} is stated; length x width x depth are {worked_out}.", PRACTICE,
              "Correct one of them: a round tank holds 21 % less than its square, and an imperial gallon is a fifth more than a US one."),
     _caution("shell-too-hot", "Too hot for the tank's material", "{operating} is above what {material} usually bears, {highest}.", "plastics handbooks, from memory",
-             "Ask the tank's maker, or correct material or temperature."),
+             "Ask the tank's maker, or correct material or temperature.", harm=FIRE),
     _note("heat-beyond-tests", "Hotter than the laws were tested", "{operating} is above {tested}, where the evaporation laws were last tested: the need is less certain than its band says.",
           "HVAC&R Research 8 (2002) 125, abstract", "Compare with a tank that runs."),
     _note("heat-generous", "Far more heat than needed", "{installed} is installed; the tank needs {need}, less than a third of it.", PRACTICE,
           "Check the power, its unit, and the tank's sizes."),
     _caution("watt-density", "Watt density high", "The sheaths work at {density}; {liquid} takes {low} to {high}.", "table of liquids, from memory",
-             "Ask the heater's maker for the liquid, or use more or longer heaters: a sheath that is too hot scales, cokes or fails."),
+             "Ask the heater's maker for the liquid, or use more or longer heaters: a sheath that is too hot scales, cokes or fails.", harm=FIRE),
     _note("watt-density-upper", "Watt density in its upper range", "The sheaths work at {density}; {liquid} takes {low} to {high}.", "table of liquids, from memory",
           "Good where the bath is stirred and clean; else use a lower one."),
     _note("watt-density-unknown", "Watt density not judged", "Heated length or diameter is not given: the watt density is not judged.", "a sheath is not guessed", "Ask the heater's maker, and fill both."),

@@ -7,7 +7,7 @@ keeps from guessing, and their basis says so.
 
 from __future__ import annotations
 
-from batch.findings.reading_basis import KEPT, caution, hold, note
+from batch.findings.reading_basis import FIRE, KEPT, caution, hold, note
 from batch.findings.reading_cells import CELLS, UNITS
 from batch.findings.reading_lists import LISTS
 from batch.findings.record import Kind
@@ -264,13 +264,13 @@ NAMES = (
         "heater-without-tank",
         "Heater without its tank",
         "Tank {tank} is not on the Tanks sheet: its heat is not checked and its low-level cutoff is unknown.",
-        "Add the tank there, or correct the tag.",
+        "Add the tank there, or correct the tag.", harm=FIRE,
     ),
     caution(
         "tank-not-read",
         "Tank not readable",
         "The row of tank {tank} could not be read: its heat is not checked and its low-level cutoff is unknown.",
-        "Mend the tank's row.",
+        "Mend the tank's row.", harm=FIRE,
     ),
     note(
         "tank-without-heaters",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from batch.findings.reading_basis import KEPT, caution, hold, note
+from batch.findings.reading_basis import KEPT, SHOCK, caution, hold, note
 
 UNITS = (
     hold(
@@ -127,7 +127,7 @@ CELLS = (
         "volts-pair-wires",
         "Volts and wires disagree",
         '{column}: "{value}" names a system of {named} wires, but Wires is {given}; {given} is used.',
-        "Correct one of them.",
+        "Correct one of them.", harm=SHOCK,
     ),
     note(
         "cell-placeholder-blank", "Placeholder read as blank", '{column}: "{value}" was read as left blank.', "Fill it in when it is known."

@@ -40,6 +40,25 @@ class Effect(IntEnum):
         return ("", "not sized", "HOLD (not released for fabrication)")[self]
 
 
+class Harm(IntEnum):
+    """What can come of a finding that nobody looks at, worst first: the order within one severity."""
+
+    FIRE = 0
+    SHOCK = 1
+    OVERLOAD = 2  # of a conductor, a device or a heater
+    MONEY = 3
+    OTHER = 4
+
+    @property
+    def word(self) -> str:
+        return ("fire", "shock", "overload", "price", "")[self]
+
+    @property
+    def hurts(self) -> bool:
+        """Whether it can hurt somebody."""
+        return self <= Harm.OVERLOAD
+
+
 @dataclass(frozen=True, slots=True)
 class Kind:
     """One sort of finding. `template` is filled from named fields; `advice` says what to do."""
@@ -51,6 +70,7 @@ class Kind:
     basis: str  # names clauses and tables of the rule set in braces: "{subdivision}", "{table_ampacity}"
     advice: str
     effect: Effect = Effect.NONE
+    harm: Harm = Harm.OTHER
 
     def __post_init__(self) -> None:
         if (self.severity is Severity.HOLD) != (self.effect is not Effect.NONE):

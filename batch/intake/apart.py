@@ -70,7 +70,8 @@ def read_here(data: bytes) -> tuple[str, Sheets]:
                 return f"sheet {facts.name} is laid out too wide: something stands far outside its table", []
             hidden = {"Hidden": "hidden", "VeryHidden": "very hidden"}.get(str(facts.visible).rpartition(".")[2], "")
             merged = tuple((*first, *last) for first, last in sheet.merged_cell_ranges or ())
-            sheets.append((facts.name, hidden, sheet.to_python(skip_empty_area=False), merged))
+            rows: list[list[object]] = [list(row) for row in sheet.to_python(skip_empty_area=False)]
+            sheets.append((facts.name, hidden, rows, merged))
     except Exception as fault:  # the native reader has a dozen error types of its own; all mean the same to a person
         return " ".join(str(fault).split())[:120].rstrip(".") or type(fault).__name__, []
     return "", sheets

@@ -58,6 +58,7 @@ SYSTEM = re.compile(
     r"(?:\s*[\s/,;-]\s*(?:50|60)\s*(?:hz|cycles?)?\.?)?\s*\Z",
     re.IGNORECASE | re.ASCII,
 )
+Judge = Callable[[float], object]  # a number -> itself, or an Outcome where it cannot be
 Reader = Callable[[object], object]  # a cell -> its value, None where it is blank, or an Outcome
 
 
@@ -228,7 +229,7 @@ def _numbers(column: Column, unit: Unit | None, strange: str, pair: bool, decima
     return read
 
 
-def _shown_number(column: Column, value: Shown, own: Unit | None, from_number: Reader, judge: Reader) -> object:
+def _shown_number(column: Column, value: Shown, own: Unit | None, from_number: Judge, judge: Judge) -> object:
     """A number whose format shows a unit: what a person sees is what is meant."""
     if own is None:
         return from_number(float(value))
@@ -266,7 +267,7 @@ def _counted(column: Column, text: str, count: object, rest: str, decimal: str) 
     return Outcome(count, "cell-read-as", fields, fault=False, also={"power_kw": each})
 
 
-def _special(column: Column, text: str, pair: bool, judge: Reader) -> object:
+def _special(column: Column, text: str, pair: bool, judge: Judge) -> object:
     """Forms of their own: "3-phase", "480Y/277", "480/3/60". Falsy where the text is none of them."""
     if column.key == "phases":
         match = PHASE_WORDS.match(text)
@@ -303,7 +304,7 @@ def _system(column: Column, text: str, match: re.Match[str]) -> Outcome:
 
 
 def _number_text(
-    column: Column, text: str, bare: Unit | Outcome | None, own: Unit | None, judge: Reader, decimal: str
+    column: Column, text: str, bare: Unit | Outcome | None, own: Unit | None, judge: Judge, decimal: str
 ) -> object:
     if own is not None and own.quantity == "length" and (match := FEET_INCHES.match(text)):
         inches = speak(match[2])
@@ -319,7 +320,7 @@ def _number_text(
             return fault(column, "cell-not-number", text)
         unit = None
     elif not rest:
-        if type(bare) is Outcome:
+        if isinstance(bare, Outcome):
             return bare
         unit = bare
     else:
@@ -357,7 +358,7 @@ def _snapped(value: float, *ends: float | None) -> float:
     return value
 
 
-def _judge(column: Column) -> Reader:
+def _judge(column: Column) -> Judge:
     """Limits and whole numbers, in the column's unit."""
     least = column.above if column.above is not None else column.low
     exclusive = column.above is not None

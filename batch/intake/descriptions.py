@@ -269,9 +269,9 @@ class _Reading:
             for match in pattern.finditer(self.rest):
                 found.append(self._found(int(match["count"]), match.start(), match.end()))
                 self._blank(match.start(), match.end())
-        if powers and (match := _LEADING.match(self.text)) and "\0" not in self.rest[match.start("count") : match.end("count")]:
-            found.append(self._found(int(match["count"]), match.start("count"), match.end("count")))
-            self._blank(match.start("count"), match.end("count"))
+        if powers and (leading := _LEADING.match(self.text)) and "\0" not in self.rest[leading.start("count") : leading.end("count")]:
+            found.append(self._found(int(leading["count"]), leading.start("count"), leading.end("count")))
+            self._blank(leading.start("count"), leading.end("count"))
         return found + self._counted_heaters(powers)
 
     def _counted_heaters(self, powers: list[_Power]) -> list[Found]:
@@ -344,8 +344,7 @@ class _Reading:
         """Heater or other equipment, by the first word for either; a "unit heater" and a "heater thermostat" are other equipment."""
         known = vocabulary()
         others = known["other_equipment"].find(self.text)
-        heaters = known["heaters"].find(self.text)
-        heaters = [hit for hit in heaters if not any(o.start <= hit.start and hit.end <= o.end for o in others)]
+        heaters = [hit for hit in known["heaters"].find(self.text) if not any(o.start <= hit.start and hit.end <= o.end for o in others)]
         heaters = [hit for hit in heaters if not any(o.start >= hit.end and not self.text[hit.end : o.start].strip() for o in others)]
         inside = [hit for hit in others if not any(h.start <= hit.start and hit.end < h.end for h in heaters)]
         first = sorted([*((hit.start, "heater", hit.word) for hit in heaters), *((hit.start, "other", hit.word) for hit in inside)])

@@ -12,6 +12,7 @@ class Broken(str):
     """A cell without a value: its text is the error ("#DIV/0!") or the formula whose result was never stored."""
 
     __slots__ = ("calculated",)
+    calculated: bool
 
     def __new__(cls, text: str, calculated: bool) -> Broken:
         self = super().__new__(cls, text)
@@ -23,6 +24,7 @@ class Shown(float):
     """A number whose cell format shows a unit beside it: 0.25 shown as 25 %, 6 shown as 6 kW."""
 
     __slots__ = ("unit",)
+    unit: str
 
     def __new__(cls, value: float, unit: str) -> Shown:
         self = super().__new__(cls, value)

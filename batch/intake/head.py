@@ -97,9 +97,8 @@ def joined(grid: Grid, number: int) -> list[object]:
     group, until = "", -1
     for index, below in enumerate(lower):
         above = upper[index]
-        for value in (above, below):
-            if value is not None and not isinstance(value, str):
-                return [*upper, *lower]
+        if not isinstance(above, str | None) or not isinstance(below, str | None):
+            return [*upper, *lower]
         own, below = (above or "").strip(), (below or "").strip()
         if own:
             group, until = (own, reach.get(index, len(lower))) if below else ("", -1)
@@ -202,7 +201,9 @@ def _given_by_others(grid: Grid, sheet: Sheet, head: Head) -> frozenset[str]:
     found = set()
     for column in head.missing(sheet):
         source = GIVES.get(column.key)
-        for heading in head.by_key.get(source, ()) if source else ():
+        if source is None:
+            continue
+        for heading in head.by_key.get(source, ()):
             read = reader(sheet[source], heading.unit)
             outcomes = [read(grid.rows[line][heading.index]) for line in grid.lines_from(head.first_data_row)[:SEEN]]
             if any(type(one) is Outcome and column.key in one.also for one in outcomes):

@@ -11,7 +11,7 @@ from batch.intake.head import LOOKED, Head
 from batch.intake.headings import Heading, Matcher, column_unit, letters_of
 from batch.intake.table import Table, counted, rows_worded
 from batch.ooxml.addresses import letters
-from batch.sheets import Column
+from batch.sheets import Column, Sheet
 from batch.units import WORDS
 
 
@@ -31,10 +31,17 @@ def say_above(table: Table) -> None:
     above = [index for index in grid.lines if index < table.head.top]
     if above:
         words = [worded(value).strip() for index in above for value in grid.rows[index]]
+        if _own_form(table.sheet).issuperset(words):
+            return
         seen = shown("; ".join(" ".join(word.split()) for word in words if word))
         fields = {"rows": rows_worded([index + 1 for index in above]), "first": table.head.top + 1, "words": seen}
         said = remark("rows-above", sheet=grid.name, **fields)
         table.findings.append(find(said, sheet=grid.name, cell=f"A{above[0] + 1}", seen=seen))
+
+
+def _own_form(sheet: Sheet) -> set[str]:
+    """What stands above the headings of our own blank form."""
+    return {"", sheet.name, sheet.help, *(column.fill_words for column in sheet.columns)}
 
 
 def say_headings(table: Table, head: Head, matcher: Matcher) -> None:

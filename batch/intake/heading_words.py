@@ -260,7 +260,7 @@ class HeadingWords:
         for some, basis in self._based(parts):
             lesser = less if some == parts else less + 0.02
             for tried, most in ((some, OWN), (self._trimmed(some), TRIMMED)):
-                for name in self.names.get(tried) or self.squeezed.get("".join(tried), ()):
+                for name in self.names.get(tried) or self.squeezed.get("".join(tried)) or ():
                     offer(self._candidate(name, min(name.score, most) - lesser, unit, basis, "is a name of it"), name.parts)
 
     def _within(self, parts: tuple[str, ...], unit: Unit | None, everything: tuple[str, ...], offer) -> None:

@@ -18,6 +18,7 @@ from batch.intake.names import fold, keep_first, place_rows, settle_feeders, set
 from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
+from batch.intake.unread import unread_banks
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Tank
 from batch.sheets import INPUTS, Sheet
@@ -97,7 +98,7 @@ def assemble(
     projects = tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"]
     return Job(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
-        tuple(_received(one) for one in received), tuple(findings),
+        tuple(_received(one) for one in received), tuple(findings), unread=unread_banks(tables, names),
     )  # fmt: skip
 
 

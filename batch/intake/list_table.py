@@ -189,9 +189,15 @@ def _line(work: Settling, line: Line) -> None:
         _data(work, line, who)
 
 
-def _refuse(work: Settling, line: Line, why: str, who: Mapping[str, str]) -> None:
-    work.table.refused[line.index + 1] = why
-    work.table.named[line.index + 1] = dict(who)
+def _refuse(work: Settling, line: Line, why: str, who: Mapping[str, str], values: Mapping[str, object] | None = None) -> None:
+    """Refuses a row. `values` where they are settled; else its cells tell what it holds, but not what its power is of."""
+    number = line.index + 1
+    work.table.refused[number] = why
+    work.table.named[number] = dict(who)
+    if values is None:
+        facts = ((key, fact.value) for key, fact in line.facts.items() if key in HEATERS.by_key and key != "power_kw")
+        values = {key: value for key, value in facts if value is not None}
+    work.table.read_of[number] = dict(values)
 
 
 def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
@@ -224,7 +230,7 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
             work.say(remark("cell-missing", key, column=column.heading, help=column.help), index, number, "", **who)
             reasons.append(f"{column.heading}: blank")
     if reasons:
-        _refuse(work, line, "; ".join(dict.fromkeys(reasons)), who)
+        _refuse(work, line, "; ".join(dict.fromkeys(reasons)), who, values)
         return
     for tag, count in tags or [(values["tank"], values["quantity"])]:
         table.rows.append(Row(number, {**values, "tank": tag, "quantity": count}, table))

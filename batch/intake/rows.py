@@ -316,6 +316,7 @@ class RowReader:
         if reasons:
             self.table.refused[number] = "; ".join(reasons)
             self.table.named[number] = who
+            self.table.read_of[number] = values
         else:
             self.table.rows.append(Row(number, values, self.table))
 

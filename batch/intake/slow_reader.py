@@ -39,7 +39,7 @@ class SlowBook:
         refuse_wide(self.name, sheet, len(numbers), height, width)
         if sheet not in self._book.sheetnames or not hasattr(self._book[sheet], "iter_rows"):
             return []
-        cells = [[""] * width] * height  # one and the same blank row, until a row holds something
+        cells: list[list[object]] = [[""] * width] * height  # one and the same blank row, until a row holds something
         for number in numbers:
             if number <= height:
                 row = next(self._book[sheet].iter_rows(min_row=number, max_row=number, min_col=1, max_col=width, values_only=True))

@@ -249,7 +249,8 @@ class _Reading:
 
     def _mark(self, match: re.Match[str]) -> list[tuple[str, object]]:
         what = (match["what"] or match["bare"]).upper()
-        return [("neutral", True)] * (what in ("N", "PEN")) + [("earth", True)] * (what in ("PE", "PEN", "G", "GND", "E"))
+        said: list[tuple[str, object]] = [("neutral", True)] if what in ("N", "PEN") else []
+        return [*said, ("earth", True)] if what in ("PE", "PEN", "G", "GND", "E") else said
 
     def _kind(self, match: re.Match[str]) -> list[tuple[str, object]]:
         direct = match["sign"] == "⎓" or (match["what"] or "").upper().startswith("D")
@@ -324,7 +325,7 @@ def _is_pair(one: float, other: float) -> bool:
 def _against(fact: str, values: Iterable[object]) -> str:
     words = {"neutral": "with and without neutral", "earth": "with and without earth", "current": "AC and DC"}
     units = {"phases": "phases", "wires": "wires", "hertz": "Hz"}
-    return words.get(fact) or f"{' and '.join(f'{value:g}' for value in values)} {units[fact]}"  # type: ignore[str-format]
+    return words.get(fact) or f"{' and '.join(f'{value:g}' for value in values)} {units[fact]}"
 
 
 def _number(text: str) -> float | None:

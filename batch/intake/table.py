@@ -57,6 +57,7 @@ class Table:
     rows: list[Row] = field(default_factory=list)
     refused: dict[int, str] = field(default_factory=dict)
     named: dict[int, dict[str, str]] = field(default_factory=dict)  # tags of refused rows, as far as they could be read
+    read_of: dict[int, dict[str, object]] = field(default_factory=dict)  # and all their values, by column key
     findings: list[Finding] = field(default_factory=list)
     plan: TableMap | None = None  # what a column map says of it
     below: list[tuple[int, dict[str, str]]] = field(default_factory=list)  # row of headings in another order, and the columns by them
@@ -89,6 +90,7 @@ class Table:
         """Notes that a row which could be read is not used; `drop_refused` takes it out."""
         self.refused[row.number] = why
         self.named[row.number] = names_of(row.values)
+        self.read_of[row.number] = row.values
 
     def drop_refused(self) -> None:
         self.rows = [row for row in self.rows if row.number not in self.refused]

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from io import StringIO
 from itertools import islice
 from pathlib import PurePath
+from typing import Literal
 
 from batch.errors import InputFileError
 from batch.findings import Remark, remark
@@ -220,7 +221,7 @@ def _headings(sample: str, mark: str) -> float:
     return best
 
 
-def _reader(text: str, mark: str, quoting: int = csv.QUOTE_MINIMAL) -> Iterator[list[str]]:
+def _reader(text: str, mark: str, quoting: Literal[0, 3] = csv.QUOTE_MINIMAL) -> Iterator[list[str]]:
     rows = csv.reader(StringIO(text, newline=""), delimiter=mark, quoting=quoting, skipinitialspace=mark != "\t")
     try:
         yield from rows

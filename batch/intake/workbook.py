@@ -162,7 +162,8 @@ class _PackageReader:
             return self._slowly(sheet, f"sheet {sheet.name} is written in UTF-16")
         if seen.strange:
             return self._slowly(sheet, f"sheet {sheet.name} has a cell whose address is \"{seen.strange}\"")
-        width, stray = LAST_COLUMN, ()
+        width = LAST_COLUMN
+        stray: tuple[str, ...] = ()
         if seen.rows * seen.columns > MOST_CELLS or seen.columns > WIDE:
             exact = filled(self.package.chunks(sheet.part))
             if exact is None:
@@ -245,8 +246,8 @@ def _marked(rows: list[list[object]], seen: SheetScan) -> list[list[object]]:
             rows[row] = rows[row] if rows[row].count("") < len(rows[row]) else list(rows[row])  # blank rows may be one and the same
             rows[row][column] = mark
     for (row, column), unit in seen.units.items():
-        if row < len(rows) and column < len(rows[row]) and isinstance(rows[row][column], float):
-            rows[row][column] = Shown(rows[row][column], unit)
+        if row < len(rows) and column < len(rows[row]) and isinstance(number := rows[row][column], float):
+            rows[row][column] = Shown(number, unit)
     return rows
 
 

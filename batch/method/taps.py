@@ -36,6 +36,8 @@ def tap_rule(length_m: float, rules: RuleSet) -> Cited[TapRule] | None:
 
         >>> tap_rule(2.5, rules).value.share, round(tap_rule(6, rules).value.share, 4), tap_rule(9, rules)
         (0.1, 0.3333, None)
+        >>> [tap_rule(metres, rules).value.longest_m for metres in (3, 3.01, 7.5)], tap_rule(7.51, rules)
+        ([3, 7.5, 7.5], None)
     """
     for name in ("tap_short", "tap_long"):
         longest, share = rules.factor(f"{name}_m"), rules.factor(f"{name}_share")

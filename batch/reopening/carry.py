@@ -215,7 +215,7 @@ def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> Pre
     names: dict[str, frozenset[str]] = {}
     for one in old.result.projects:
         name = projects.get(fold(one.project.project), fold(one.project.project))
-        types[name] = {type_key(kind.design): kind.type for kind in one.types}
+        types[name] = {type_key(kind.design, bool(kind.hold)): kind.type for kind in one.types}
         names[name] = frozenset(types[name].values())
     return PreviousDecisions(old.job.name, labels, banks, types, {}, names, quiet)
 

@@ -23,7 +23,7 @@ from batch.records import Job, Part
 from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.reopening.sized_with import SizedWith
-from batch.schedules import Row, rows
+from batch.schedules import Row, sized_rows
 from batch.schedules.sized_data import feeder_key
 from batch.sheets import Column
 from batch.sizing.previous_decisions import BankKey, bank_key
@@ -63,7 +63,7 @@ class Editing:
     def _use(self, sized: Revision) -> None:
         self.sized = sized
         numbers = {(bank.origin.sheet, bank.origin.row): at for at, bank in enumerate(sized.job.banks)}
-        results = rows(sized.result, "banks")
+        results = sized_rows(sized.result, "banks")
         self._known: dict[BankKey, tuple[int, Row]] = {}
         self._alike: dict[BankKey, list[Row]] = defaultdict(list)
         for address, (place, row) in sized.banks.items():
@@ -169,7 +169,7 @@ class Editing:
 
     def _feeders(self) -> Iterator[Edit]:
         numbers = {(fold(one.project), fold(one.feeder)): at for at, one in enumerate(self.sized.job.feeders)}
-        results = {feeder_key(row["project"], row["feeder"]): row for row in rows(self.sized.result, "feeder_totals")}
+        results = {feeder_key(row["project"], row["feeder"]): row for row in sized_rows(self.sized.result, "feeder_totals")}
         for stored in self.stored.rows.get("feeder_totals", ()):
             key = feeder_key(stored.text("project"), stored.text("feeder"))
             row = results.get(key)

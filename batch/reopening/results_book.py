@@ -16,13 +16,13 @@ from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import letters
 from batch.records import Job
 from batch.schedules import RESULTS
+from batch.schedules.row_words import NOT_SIZED
 from batch.schedules.sized_data import DamagedData, SizedData, data_of, whole
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import (
     CONTINUED,
     DATA,
     KEPT_AS_DATA,
-    MADE_FROM,
     MAPPED,
     NO_HEADING,
     OWN,
@@ -80,14 +80,13 @@ def tag_text(value: object) -> str:
 
 @dataclass(frozen=True, slots=True)
 class StoredResults:
-    """The result sheets of a results workbook by id, and what Read first says it was made by and from.
+    """The result sheets of a results workbook by id, and what Read first says it was made by.
 
     data   what it was sized with; None = written before that was kept, or `fault`
     fault  what is wrong with its data; "" = nothing
     """
 
     program: str
-    made_from: str
     rows: Mapping[str, tuple[StoredRow, ...]]
     data: SizedData | None = None
     fault: str = ""
@@ -195,10 +194,11 @@ def _stored(workbook: Workbook) -> StoredResults:
     for grid in workbook.grids:
         name = CONTINUED.sub("", grid.name)
         if name in sheets:
-            rows.setdefault(sheets[name].id, []).extend(_rows(grid, sheets[name]))
+            found = (row for row in _rows(grid, sheets[name]) if row.values.get("status") != NOT_SIZED)  # As received has their rows
+            rows.setdefault(sheets[name].id, []).extend(found)
     data, fault = _data(workbook, bool(_beside(first, KEPT_AS_DATA)))
-    found = {id: tuple(listed) for id, listed in rows.items()}
-    return StoredResults(_beside(first, PROGRAM), _beside(first, MADE_FROM), found, data, fault)
+    listed = {id: tuple(some) for id, some in rows.items()}
+    return StoredResults(_beside(first, PROGRAM), listed, data, fault)
 
 
 def _data(workbook: Workbook, promised: bool) -> tuple[SizedData | None, str]:

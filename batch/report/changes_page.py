@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from batch.comparing.changeset import Figure, Order, Side, Twin, is_number
+from batch.comparing.changeset import BeforeAfter, Order, Side, Twin, is_number
 from batch.comparing.history import History
 from batch.comparing.sentences import Sentence, moved, sentences
 from batch.report.changes_rows import fate_of, feeders_of, orders_of
@@ -128,7 +128,7 @@ class ChangesPage:
         if before is not None and after is not None:
             page.number(3, after - before, format, "strong", f"=C{page.row + 1}-B{page.row + 1}")
 
-    def _totals(self, figures: Sequence[Figure]) -> None:
+    def _totals(self, figures: Sequence[BeforeAfter]) -> None:
         page = self.page
         page.section("Before and after")
         self._heads(("Figure", "Before", "After", "Difference", "Unit"))
@@ -139,7 +139,7 @@ class ChangesPage:
             self._link(*BEHIND[figure.key])
             page.row += 1
 
-    def _live(self, figure: Figure) -> tuple[str, str]:
+    def _live(self, figure: BeforeAfter) -> tuple[str, str]:
         """Formulas over the rows behind a figure; "" where it is no plain sum of a column."""
         rows, column = self.placed.get("rows"), SUMS.get(figure.key)
         if rows is None or column is None or figure.project:
@@ -147,7 +147,7 @@ class ChangesPage:
         before, after = (rows.range(f"{column}_{side}") for side in ("before", "after"))
         return f'=SUMIFS({before},{before},">=0")', f'=SUMIFS({after},{after},">=0")'
 
-    def _several(self, figures: Sequence[Figure]) -> None:
+    def _several(self, figures: Sequence[BeforeAfter]) -> None:
         """Projects apart, where there are several."""
         if not figures:
             return

@@ -38,4 +38,4 @@ def grouped(rows: Sequence[Mapping], projects: Iterable[str] | None = None) -> l
         Group(_RANK[rows[members[0][0]]["severity"]], code, sum(count for _, count in members), words, members[0][0])
         for (code, words), members in groups.items()
     ]
-    return sorted(found, key=lambda group: (group.severity, -group.rows, group.code, group.words))
+    return sorted(found, key=lambda group: (group.severity, CATALOGUE[group.code].harm, -group.rows, group.code, group.words))

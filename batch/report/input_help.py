@@ -7,15 +7,6 @@ from batch.sheets import Column
 SHORT, LONG = 32, 255  # what a cell's input message can hold (ECMA-376 part 1, 18.3.1.32: promptTitle, prompt)
 
 
-def fill_words(column: Column) -> str:
-    """The small print above a heading: what a blank means, or an example."""
-    if column.required:
-        return f"for example {column.example}" if column.example else "needed"
-    if column.default:
-        return f"blank: {column.default}"
-    return f"for example {column.example}" if column.example else "optional"
-
-
 def validation(column: Column, us: bool) -> dict:
     """Data validation of a column: the help as input message, choices as a list, limits as limits.
 

@@ -25,10 +25,10 @@ def columns_markdown() -> str:
 
 
 def findings_markdown() -> str:
-    """Every kind of finding as a Markdown table, worst first, then by code."""
-    kinds = sorted(CATALOGUE.values(), key=lambda kind: (kind.severity, kind.code))
-    rows = [(f"`{kind.code}`", kind.severity.word, kind.effect.word, kind.title, kind.advice) for kind in kinds]
-    return _table(("code", "severity", "effect on the row", "what", "what to do"), rows)
+    """Every kind of finding as a Markdown table, worst first, by severity and harm, then by code."""
+    kinds = sorted(CATALOGUE.values(), key=lambda kind: (kind.severity, kind.harm, kind.code))
+    rows = [(f"`{kind.code}`", kind.severity.word, kind.harm.word, kind.effect.word, kind.title, kind.advice) for kind in kinds]
+    return _table(("code", "severity", "harm", "effect on the row", "what", "what to do"), rows)
 
 
 def replace_generated(text: str, name: str, generated: str) -> str:

@@ -6,8 +6,10 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Severity
+from batch.report.bid_words import bid_sentence, fullest_feeders, lost_projects, project_words, what_is_open, worst_things
 from batch.report.findings_groups import Group, grouped
 from batch.results import JobResult
+from batch.schedules.row_words import NOT_SIZED
 from batch.sheets.received import KEPT_AS_DATA, MADE_FROM, PROGRAM
 from batch.writing.book import Book
 from batch.writing.page import Page
@@ -109,12 +111,15 @@ def write_read_first(
     edited: str,
     findings: Placed | None,
     listed: Sequence[Mapping],
+    places: Mapping[str, Placed],
 ) -> None:
     """Fills the sheet `Read first`, which was added to the book before all others. `kept`: figures that stand in columns of formulas;
-    `edited`: the formula that counts edited rows; `listed`: the rows of the sheet `findings`.
+    `edited`: the formula that counts edited rows; `listed`: the rows of the sheet `findings`; `places`: where each
+    schedule stands, by id.
     """
     page = Page(book, book.get_worksheet_by_name(NAME), WIDTHS)
     page.title("Immersion heater banks, sized", f"Made from {result.job.name}")
+    _bid(page, result, listed, places)
     _flag(page, checks, result)
     _edited(page, edited)
     page.section("Findings")
@@ -150,6 +155,57 @@ def write_read_first(
         page.entry(label, words, WORDS)
     print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
     page.sheet.activate()
+
+
+def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mapping[str, Placed]) -> None:
+    """For who has one minute: what the bid is, the worst of it, what is open, how full the feeders are."""
+    page.section("What the bid is")
+    page.spread(0, bid_sentence(result.projects, result.not_sized), "strong")
+    page.fit((bid_sentence(result.projects, result.not_sized), sum(WIDTHS)))
+    page.row += 1
+    lost = lost_projects(result)
+    if len(result.projects) > 1 or lost:
+        for project in result.projects:
+            status, words = project_words(project)
+            _status_line(page, project.project.project or "the project", status, words)
+        for name, words in lost:
+            _status_line(page, name, NOT_SIZED, f"{words[0].upper()}{words[1:]}.")
+    page.section("The three worst things")
+    worst = worst_things(listed, result.projects)
+    for one in worst:
+        page.text(0, one.kind, "label")
+        if "findings" in places:
+            page.link(1, places["findings"].name, places["findings"].cell("code", one.at).rpartition("!")[2], "open")
+        page.text(WORDS, one.words, "wrap")
+        page.fit((one.words, WIDTHS[WORDS]))
+        page.row += 1
+    if not worst:
+        page.entry("", "No hold and no caution.", WORDS)
+    page.section("What is open")
+    still = what_is_open(result.projects, result.not_sized, listed)
+    for left in still:
+        page.number(0, left.number, "count", {**STYLES["strong"], "align": "left"})
+        if left.sheet in places:
+            page.link(1, places[left.sheet].name, "A1", "open")
+        page.text(WORDS, left.words, "wrap")
+        page.row += 1
+    if not still:
+        page.entry("", "Nothing is open.", WORDS)
+    full = fullest_feeders(result.projects)
+    if full:
+        page.section("The fullest feeders, with the continuous-load margin")
+        for words in full:
+            page.spread(0, words)
+            page.fit((words, sum(WIDTHS)))
+            page.row += 1
+
+
+def _status_line(page: Page, name: str, status: str, words: str) -> None:
+    page.text(0, name, {**STYLES["strong"], "text_wrap": True})
+    page.text(1, status, {**STYLES["plain"], **STYLES[WORD_STYLES[status]], "text_wrap": True})
+    page.text(WORDS, words, "wrap")
+    page.fit((name, WIDTHS[0] * 0.9), (status, WIDTHS[1] * 0.9), (words, WIDTHS[WORDS]))
+    page.row += 1
 
 
 def _flag(page: Page, checks: Placed | None, result: JobResult) -> None:

@@ -128,6 +128,7 @@ class _Writer:
             edited=count_edited(self._spread),
             findings=self._placed.get("findings"),
             listed=self._rows["findings"],
+            places=self._placed,
         )
 
     def _schedule(self, id: str) -> None:

@@ -7,11 +7,13 @@ from collections.abc import Mapping, Sequence
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.findings import Severity
+from batch.report.bid_words import fullest_feeders, project_words, worst_things
 from batch.report.findings_groups import Group, grouped
 from batch.report.heat_summary import write_heat
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
 from batch.results import JobResult, PanelDesign, ProjectResult
+from batch.schedules.row_words import NOT_SIZED
 from batch.writing.book import Book
 from batch.writing.fast_sheet import clean
 from batch.writing.page import Page
@@ -67,6 +69,7 @@ def write_summary(
     page.title(f"Summary of {record.project or 'the project'}", ", ".join(filter(None, (record.title, record.customer, record.site))))
     live = Lookups(placed, record.project, several=len(result.projects) > 1)
     _facts(page, result, project, live)
+    _bid(page, project, rows.get("findings", ()), placed)
     _figures(page, rows, live)
     _price(page, project, live)
     write_heat(page, rows.get("heat", ()), sum(not row.judged for row in project.heat), live)
@@ -121,9 +124,32 @@ def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups)
     page.row += 1
 
 
+def _bid(page: Page, project: ProjectResult, listed: Sequence[Mapping], placed: Mapping[str, Placed]) -> None:
+    """What the project is in words, and the worst of it."""
+    page.section("In words")
+    status, words = project_words(project)
+    page.text(0, status, {**STYLES["strong"], **STYLES[WORD_STYLES[status]], "text_wrap": True})
+    page.spread(2, words)
+    page.fit((status, WIDTHS[0] * 0.9), (words, sum(WIDTHS[2:])))
+    page.row += 1
+    for one in worst_things(listed, [project], project.project.project):
+        page.text(0, one.kind, "label")
+        page.spread(2, one.words, last=page.last_column - 1)
+        page.fit((one.words, sum(WIDTHS[2:-1])))
+        if "findings" in placed:
+            page.link(page.last_column, placed["findings"].name, placed["findings"].cell("code", one.at).rpartition("!")[2], "open")
+        page.row += 1
+    full = fullest_feeders([project])
+    if full:
+        page.text(0, "fullest feeders", "label")
+        page.spread(2, "; ".join(full))
+        page.fit(("; ".join(full), sum(WIDTHS[2:])))
+        page.row += 1
+
+
 def _figures(page: Page, rows: Mapping[str, Sequence[Mapping]], live: Lookups) -> None:
     """The headline figures: a label above each number, the numbers live on the schedules."""
-    banks, feeders = rows.get("banks", ()), rows.get("feeder_totals", ())
+    banks, feeders = ([row for row in rows.get(id, ()) if row["status"] != NOT_SIZED] for id in ("banks", "feeder_totals"))
     sums = {key: sum(row[key] or 0 for row in banks) for key in ("quantity", "branches", "panels", "connected_kw", "delivered_kw")}
     figures = (
         ("Tanks", len({row["tank"] for row in banks}), "count", ""),

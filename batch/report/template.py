@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from batch.report.input_help import fill_words, validation
+from batch.report.input_help import validation
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import READ_ME
 from batch.writing.book import Book, whole_book
@@ -100,12 +100,12 @@ def _input_sheet(book: Book, sheet: Sheet, us: bool, footer: Footer) -> None:
     for at, column in enumerate(columns):
         cell = styles.of(cell_props("input", _format(column)) | {"border": 1, "border_color": RULE})
         worksheet.set_column(at, at, widths[at])
-        worksheet.write_string(FILL, at, fill_words(column), styles["fill_label"])
+        worksheet.write_string(FILL, at, column.fill_words, styles["fill_label"])
         worksheet.write_string(HEADING, at, headings[at], heads[at])
         worksheet.data_validation(FIRST, at, last, at, validation(column, us))
         for row in range(FIRST, last + 1):
             worksheet.write_blank(row, at, None, cell)
-    tallest = max(lines(fill_words(column), width - INDENT, size=8) for column, width in zip(columns, widths, strict=True))
+    tallest = max(lines(column.fill_words, width - INDENT, size=8) for column, width in zip(columns, widths, strict=True))
     worksheet.set_row(FILL, row_height(tallest))
     worksheet.set_row(HEADING, heading_height(headings, widths))
     headers = [{"header": words, "header_format": head} for words, head in zip(headings, heads, strict=True)]

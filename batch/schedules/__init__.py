@@ -16,12 +16,12 @@ from batch.schedules.heat_schedule import HEAT
 from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.material_list import MATERIALS
 from batch.schedules.panel_schedule import PANELS
-from batch.schedules.row_words import Row, status_of
+from batch.schedules.row_words import NOT_SIZED, Row, status_of
 from batch.schedules.schedule import Schedule
 from batch.schedules.type_schedule import PANEL_TYPES
 from batch.schedules.wiring_schedule import WIRING
 
-__all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "status_of"]
+__all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
     BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, HEAT, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD, FINDINGS, CODE_BASIS,
@@ -33,6 +33,11 @@ BY_ID = {sheet.id: sheet for sheet in RESULTS}
 def each_row(result: JobResult, sheet_id: str) -> Iterator[Row]:
     """The rows of one result sheet, one after the other; KeyError for a sheet that is not one of RESULTS."""
     return BY_ID[sheet_id].rows_of(result)
+
+
+def sized_rows(result: JobResult, sheet_id: str) -> list[Row]:
+    """The same without the rows of what could not be sized: Banks has one for each bank sized, Feeders one for each feeder sized."""
+    return [row for row in each_row(result, sheet_id) if row.get("status") != NOT_SIZED]
 
 
 def rows(result: JobResult, sheet_id: str) -> list[Row]:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from batch.findings import Finding
 from batch.records import Bank
-from batch.results import BankDesign, BankRow, BranchDesign, JobResult, PanelDesign, ProjectResult
+from batch.results import BankDesign, BankRow, BranchDesign, JobResult, NotSized, PanelDesign, ProjectResult
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import APPLIED, NEXT_RATING, SAME_VOLTS
-from batch.schedules.row_words import basis_words, codes, run_words, size_or_words, split_words, status_of
+from batch.schedules.row_words import NOT_SIZED, basis_words, codes, run_words, size_or_words, split_words, status_of
 from batch.schedules.schedule import (
     Schedule,
+    Unsized,
     calculated,
     given,
     its_bank,
@@ -29,7 +29,7 @@ from batch.sizing.placing import groups, lines_of_terminals
 
 
 class Line(NamedTuple):
-    """A bank; `single` where it is a single circuit; `of_feeder` is what was said of its feeder."""
+    """A bank; `single` where it is a single circuit."""
 
     project: ProjectResult
     row: BankRow
@@ -37,18 +37,31 @@ class Line(NamedTuple):
     design: BankDesign
     branch: BranchDesign
     single: PanelDesign | None
-    of_feeder: Sequence[Finding]
     sources: Sequence[Source]
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[Line | Unsized]:
+    """The banks that were sized, then those that were not; project by project, and last those of no project that could be sized."""
     for project in result.projects:
-        on = {row.feeder.feeder: row.findings for row in project.feeders}
         sources = LiveSources(result, project)
         for row in project.banks:
             design = row.design
-            said = on.get(row.feeder.feeder, ())
-            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, said, sources.of_bank(row))
+            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, sources.of_bank(row))
+        yield from map(Unsized, project.not_sized)
+    yield from map(Unsized, result.not_sized)
+
+
+def as_read(row: NotSized) -> str:
+    """ "Power: not a number. Read: 6 heaters, 480 V, 3-phase"."""
+    figures = (
+        "" if row.quantity is None else f"{row.quantity:,} heater{'' if row.quantity == 1 else 's'}",
+        "" if row.power_kw is None else f"{row.power_kw:g} kW each",
+        "" if row.volts_v is None else f"{row.volts_v:g} V",
+        "" if row.phases is None else f"{row.phases:g}-phase",
+    )
+    read = ", ".join(filter(None, figures)) or "no figure"
+    why = row.why[:1].upper() + row.why[1:]
+    return f"{why}. Read: {read} ({row.origin.sheet} row {row.origin.row})"
 
 
 def _contactors(design: BankDesign) -> str:
@@ -82,11 +95,11 @@ BANKS = Schedule(
     ),
     items=_items,
     columns=(
-        its_project("project.project.project"),
-        its_tank("bank.tank"),
-        its_bank("row.label"),
-        its_feeder("row.feeder.feeder"),
-        its_status(lambda at: status_of(at.row.findings, at.of_feeder)),
+        its_project("project.project.project", unsized="project"),
+        its_tank("bank.tank", unsized="tank"),
+        its_bank("row.label", unsized="label"),
+        its_feeder("row.feeder.feeder", unsized="feeder"),
+        its_status(lambda at: status_of(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: NOT_SIZED),
         given("quantity", "Heaters", "ea", "count", "bank.quantity",
               total="sum", help="Identical heaters in the bank."),
         given("power_kw", "Power each", "kW", "kw", "bank.power_kw",
@@ -161,8 +174,12 @@ BANKS = Schedule(
                    help="Voltage drop of the branch wires; blank where no length is known."),
         text("fixed", "Fixed by the estimator", 26, lambda at: _fixed(at.row),
              role="input", help="What the job workbook fixed, and was honoured and judged."),
-        its_findings(lambda at: codes(at.row.findings, at.of_feeder)),
-        text("notes", "Notes", 30, "bank.notes",
+        text("as_read", "Why not sized, and what was read", 44, lambda at: "",
+             unsized=as_read, role="result", help="Of a row that is not sized; it is in no total but Not sized."),
+        calculated("not_sized_kw", "Not sized", "kW", "kw", lambda at: None,
+                   unsized="connected_kw", total="sum", help="Heaters times rated power of a row that is not sized, where both could be read."),
+        its_findings(lambda at: codes(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: codes(row.findings)),
+        text("notes", "Notes", 30, "bank.notes", unsized="notes",
              role="input", help="The estimator's notes."),
         its_basis(lambda at: basis_words(("Ohm's law, phasor sum of the loads",), at.design.basis, *(panel.basis for panel in groups(at.design)))),
     ),

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.records import Feeder
-from batch.results import FeederRow, JobResult, ProjectResult, Wires
+from batch.results import FeederRow, JobResult, NotSized, ProjectResult, Wires
+from batch.schedules.hanging import Hanging, hangs_on
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
-from batch.schedules.row_words import basis_words, codes, has_b, run_words, size_or_words, status_of
+from batch.schedules.row_words import NOT_SIZED, basis_words, codes, has_b, run_words, size_or_words, status_of, worst_of
 from batch.schedules.schedule import (
     Schedule,
+    Unsized,
     calculated,
     given,
     its_basis,
@@ -21,21 +23,41 @@ from batch.schedules.schedule import (
     selected,
     text,
 )
+from batch.sizing.not_sized import missing_words
 
 
 class Line(NamedTuple):
-    """A feeder; `wires` are None where no conductor serves."""
+    """A feeder; `wires` are None where no conductor serves; `hung` is what hangs on it."""
 
     project: ProjectResult
     row: FeederRow
     feeder: Feeder
     wires: Wires | None
+    hung: Hanging
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+class Missing(NamedTuple):
+    """A feeder that rows of the heater list name and that was not sized."""
+
+    project: str
+    feeder: str
+    words: str
+
+
+def _items(result: JobResult) -> Iterator[Line | Unsized]:
+    """The feeders, then those that were not sized and that rows of the heater list name, project by project."""
     for project in result.projects:
+        known = {row.feeder.feeder for row in project.feeders}
         for row in project.feeders:
-            yield Line(project, row, row.feeder, row.wires)
+            yield Line(project, row, row.feeder, row.wires, hangs_on(project, row.feeder.feeder))
+        yield from _not_sized([row for row in project.not_sized if row.feeder not in known])
+    yield from _not_sized(result.not_sized)
+
+
+def _not_sized(rows: Sequence[NotSized]) -> Iterator[Unsized]:
+    for project, feeder in dict.fromkeys((row.project, row.feeder) for row in rows if row.feeder):
+        own = [row for row in rows if (row.project, row.feeder) == (project, feeder)]
+        yield Unsized(Missing(project, feeder, f"not sized, with {missing_words(own)}"))
 
 
 FEEDERS = Schedule(
@@ -43,9 +65,9 @@ FEEDERS = Schedule(
     as_sized=("volts_v", "phases", "wires", "demand_factor", "other_load_a", "margin_pct", "device_a", "existing_device_a", "source_kva"),
     items=_items,
     columns=(
-        its_project("project.project.project"),
-        its_feeder("feeder.feeder"),
-        its_status(lambda at: status_of(at.row.findings)),
+        its_project("project.project.project", unsized="project"),
+        its_feeder("feeder.feeder", unsized="feeder"),
+        its_status(lambda at: worst_of((status_of(at.row.findings, (), at.project.said_once), at.hung.status)), unsized=lambda row: NOT_SIZED),
         text("system", "System", 20, "row.supply.system.value",
              role="input", help="How the source is grounded, given or assumed."),
         given("volts_v", "Volts", "V", "volts", "feeder.volts_v",
@@ -60,6 +82,8 @@ FEEDERS = Schedule(
                    total="sum", help="Heaters on this feeder."),
         calculated("panels", "Heater panels", "ea", "count", "row.panels",
                    total="sum", also=("Branch panels",), help="Heater panels on this feeder."),
+        text("open", "On hold, or not in it", 40, "hung.words", unsized="words",
+             role="result", help="How much of what hangs on it is on hold, and what is missing from its figures because it is not sized."),
         calculated("connected_kw", "Connected", "kW", "kw", "row.connected_kw",
                    total="sum", help="Rated power of all its heaters."),
         given("demand_factor", "Demand factor", "", "factor", "row.demand_factor",
@@ -114,7 +138,7 @@ FEEDERS = Schedule(
                    help="Given, or from the transformer; blank where not known."),
         calculated("fault_end_ka", "Fault at the end", "kA", "kiloamps", "row.fault_end_ka",
                    help="Behind the feeder's own conductors."),
-        its_findings(lambda at: codes(at.row.findings)),
+        its_findings(lambda at: codes(at.row.findings, (), at.project.said_once)),
         its_basis(lambda at: basis_words(at.row.basis)),
     ),
 )

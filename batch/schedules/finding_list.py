@@ -6,28 +6,62 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.findings import Finding, Kind, Severity
-from batch.results import JobResult
+from batch.results import JobResult, ProjectResult
+from batch.schedules.row_words import listed
 from batch.schedules.schedule import Schedule, its_bank, its_feeder, its_project, its_tank, ordinal, text
 
 
 class Line(NamedTuple):
-    """One finding, or notes of a project that read `alike`."""
+    """One finding, notes of a project that read `alike`, or a caution that is said once for the project."""
 
     number: int
     first: Finding
     kind: Kind
     alike: Sequence[Finding]
     alone: bool
+    message: str
 
 
 def _items(result: JobResult) -> Iterator[Line]:
-    """Worst first, then in reading order. Notes of a project that read alike are one row with a count."""
+    """Worst first, by severity and then by harm; within these what is said of one feeder stands together, else in reading order. Notes of
+    a project that read alike are one row with a count; so is a caution that nearly all its feeders or banks carry.
+    """
+    projects = {project.project.project: project for project in result.projects}
     lines: dict[tuple, list[Finding]] = {}
+    places: dict[tuple[str, str], int] = {}
     for at, finding in enumerate(result.findings):
-        alike = (finding.project, finding.code, finding.message) if finding.severity is Severity.NOTE else (at,)
+        places.setdefault((finding.project, finding.feeder), at)
+        alike: tuple = (at,)
+        if finding.severity is Severity.NOTE:
+            alike = finding.project, finding.code, finding.message
+        elif finding.project in projects and finding.code in projects[finding.project].said_once:
+            alike = finding.project, finding.code
         lines.setdefault(alike, []).append(finding)
-    for at, group in enumerate(sorted(lines.values(), key=lambda group: group[0].severity), start=1):
-        yield Line(at, group[0], group[0].kind, group, len(group) == 1)
+
+    def order(group: Sequence[Finding]) -> tuple[int, int, int]:
+        first = group[0]
+        return first.severity, first.kind.harm, places[first.project, first.feeder]
+
+    for at, group in enumerate(sorted(lines.values(), key=order), start=1):
+        first = group[0]
+        message = first.message
+        if first.severity is Severity.CAUTION and len(group) > 1:
+            message = once_words(projects[first.project], group)
+        yield Line(at, first, first.kind, group, len(group) == 1, message)
+
+
+def once_words(project: ProjectResult, group: Sequence[Finding]) -> str:
+    """ "Interrupting rating to be chosen: 50 of 51 feeders, all but F-17. The first: …"."""
+    first = group[0]
+    if first.tank or first.bank:
+        what, names = "banks", [f"{row.bank.tank}/{row.label}" for row in project.banks]
+        carried = {f"{row.bank.tank}/{row.label}" for row in project.banks if any(one.code == first.code for one in row.findings)}
+    else:
+        what, names = "feeders", [row.feeder.feeder for row in project.feeders if row.banks]
+        carried = {finding.feeder for finding in group}
+    without = [name for name in names if name not in carried]
+    which = f"{len(names) - len(without):,} of {len(names):,} {what}, all but {listed(without)}" if without else f"all {len(names):,} {what}"
+    return f"{first.kind.title}: {which}. The first: {first.message}"
 
 
 FINDINGS = Schedule(
@@ -38,11 +72,13 @@ FINDINGS = Schedule(
                 width=7, help="Number of the finding in this workbook."),
         text("severity", "Severity", 10, "kind.severity.word",
              role="result", help="hold, caution or note."),
+        text("harm", "Harm", 10, "kind.harm.word",
+             help="What can come of it where nobody looks: fire, shock, overload, price, or blank. These come first, in this order."),
         text("effect", "Effect", 16, "kind.effect.word",
              role="result", help="not sized: left out of every total; not released for fabrication: sized and counted, but must not be built so."),
         text("code", "Code", 26, "kind.code",
              help="Stable name of this kind of finding; README lists them all."),
-        text("message", "What", 60, "first.message",
+        text("message", "What", 60, "message",
              role="result", help="What was found."),
         text("advice", "What to do", 50, "kind.advice",
              help="How to put it right."),

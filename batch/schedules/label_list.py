@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from math import ceil
 from typing import NamedTuple
 
-from batch.findings import Finding, Severity
 from batch.results import BankRow, BranchDesign, JobResult, PanelDesign, PanelRow, ProjectResult
 from batch.schedules.designations import branch_device
 from batch.schedules.live_sources import LiveSources, Source
@@ -32,19 +31,13 @@ class Line(NamedTuple):
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         sources = LiveSources(result, project)
-        of_feeder = {row.feeder.feeder: row.findings for row in project.feeders}
         for row in project.banks:
             for panel in row.panels:
-                if not on_hold(row, panel, of_feeder.get(row.feeder.feeder, ())):
+                if row.hold is None:
                     others = sources.others(row, panel)
                     yield Line(
                         project, row, panel, panel.design, panel.design.branch, sources.of(panel.tag), others, sources.not_sized(row)
                     )
-
-
-def on_hold(row: BankRow, panel: PanelRow, of_feeder: Sequence[Finding]) -> bool:
-    """Whether a panel must not be built as it stands: a hold on itself, its bank or its feeder."""
-    return any(finding.severity is Severity.HOLD for finding in (*row.findings, *panel.findings, *of_feeder))
 
 
 def warning_words(at: Line) -> str:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from batch.records import Job
 from batch.results import BankRow, JobResult, PanelRow, ProjectResult
 from batch.schedules.designations import disconnect
 from batch.schedules.row_words import single_tag
@@ -42,7 +41,7 @@ class LiveSources:
         for row in project.banks:
             for tag in served(row):
                 self._add(row, tag)
-        for tank, words in _not_sized(result.job, project):
+        for tank, words in _not_sized(result, project):
             if tank in self._tanks:
                 self._tanks[tank].not_sized.append(words)
 
@@ -73,17 +72,7 @@ def served(row: BankRow) -> list[str]:
     return [panel.tag for panel in row.panels] or [single_tag(row)]
 
 
-def _not_sized(job: Job, project: ProjectResult) -> Iterator[tuple[str, str]]:
-    """Tank and words of each heater row of the project that came to nothing: refused when it was read, or not sized."""
-    name = project.project.project
-    sized = {(row.bank.origin.sheet, row.bank.origin.row) for row in project.banks}
-    for bank in job.banks:
-        if bank.project == name and (bank.origin.sheet, bank.origin.row) not in sized:
-            yield bank.tank.casefold(), f"row {bank.origin.row} of {bank.origin.sheet}"
-    for table in job.received:
-        if table.kind != "heaters" or "tank" not in table.keys:
-            continue
-        for row in table.rows:
-            cells: Mapping[str, object] = dict(zip(table.keys, row.values, strict=False))
-            if row.refused and str(cells.get("project") or name).strip() == name:
-                yield str(cells.get("tank") or "").strip().casefold(), f"row {row.row} of {row.sheet}"
+def _not_sized(result: JobResult, project: ProjectResult) -> Iterator[tuple[str, str]]:
+    """Tank and words of each heater row of the project that came to nothing; a row that names no project may be of any."""
+    for row in (*project.not_sized, *(row for row in result.not_sized if not row.project)):
+        yield row.tank.casefold(), f"row {row.origin.row} of {row.origin.sheet}"

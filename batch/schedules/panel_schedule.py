@@ -38,7 +38,6 @@ class Line(NamedTuple):
     design: PanelDesign
     feed: Wires
     said: Sequence[Finding]
-    of_feeder: Sequence[Finding]
 
 
 def _items(result: JobResult) -> Iterator[Line]:
@@ -49,7 +48,7 @@ def _items(result: JobResult) -> Iterator[Line]:
             of_feeder = on.get(row.feeder.feeder, ())
             for panel in row.panels:
                 said = (*row.findings, *_short(panel, of_feeder))
-                yield Line(project, sources.of(panel.tag), row, panel, panel.design, panel.design.panel_feeder_wires, said, of_feeder)
+                yield Line(project, sources.of(panel.tag), row, panel, panel.design, panel.design.panel_feeder_wires, said)
 
 
 def _short(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -85,7 +84,7 @@ PANELS = Schedule(
         its_feeder("row.feeder.feeder"),
         text("type", "Type", 10, "panel.type",
              role="result", help="Panels of one type are built alike."),
-        its_status(lambda at: status_of(at.said, at.of_feeder)),
+        its_status(lambda at: status_of(at.said, at.row.around, at.project.said_once)),
         calculated("heaters", "Heaters", "ea", "count", "design.heaters",
                    total="sum", help="Heaters on this panel."),
         selected("branches", "Branches", "ea", "count", "design.branches",
@@ -152,7 +151,7 @@ PANELS = Schedule(
                  width=11, total="sum", also=("Protector terminals",), help="Terminals of the limit string in this panel."),
         calculated("connected_kw", "Connected", "kW", "kw", "design.connected_kw",
                    total="sum", help="Heaters times rated power."),
-        its_findings(lambda at: codes(at.said, at.of_feeder)),
+        its_findings(lambda at: codes(at.said, at.row.around, at.project.said_once)),
         its_basis(lambda at: basis_words(("phasor sum of the loads",), at.design.panel_feeder_basis, at.design.basis, at.design.panel_feeder_device.basis, at.feed.basis, (at.design.torque_words, _default_sccr(at.design)))),
     ),
 )

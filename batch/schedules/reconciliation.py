@@ -29,12 +29,29 @@ def _rows(result: JobResult) -> Iterator[Check]:
     refused_sizing = sum(result.fates.get((bank.origin.sheet, bank.origin.row)) == "not sized" for bank in result.job.banks)
     yield Check("", "Heaters rows received = rows read + rows refused in reading", received, rows + refused_reading, 0.0)
     yield Check("", "Heaters rows read = rows sized + rows not sized", records, sized + refused_sizing, 0.0)
+    yield from _on_banks(result, rows)
     for kind, found in (("feeders", result.job.feeders), ("tanks", result.job.tanks), ("projects", result.job.projects)):
         tables = [table for table in result.job.received if table.kind == kind]
         if tables:
             kept = sum(not row.refused for table in tables for row in table.rows)
             from_rows = sum(bool(record.origin.row) for record in found)
             yield Check("", f"{kind.capitalize()} rows kept = {kind} read", kept, from_rows, 0.0)
+
+
+def _on_banks(result: JobResult, read: int) -> Iterator[Check]:
+    """Every row of the heater list that held data stands on Banks, sized or not, and its kW with it."""
+    job, banks = result.job, rows(result, "banks")
+    left_out = [*(row for project in result.projects for row in project.not_sized), *result.not_sized]
+    there = {(row.bank.origin.sheet, row.bank.origin.row) for project in result.projects for row in project.banks}
+    there |= {(row.origin.sheet, row.origin.row) for row in left_out}
+    sized = sum(len(project.banks) for project in result.projects)
+    yield Check("", "Heaters rows with data = rows of theirs on Banks", read + len(job.unread), len(there), 0.0)
+    yield Check("", "Rows on Banks = banks sized + banks not sized", len(banks), sized + len(left_out), 0.0)
+    received = sum(bank.quantity * bank.power_kw for bank in job.banks)
+    received += sum(row.quantity * row.power_kw for row in job.unread if row.quantity is not None and row.power_kw is not None)
+    shown = (row[key] for row in banks for key in ("connected_kw", "not_sized_kw"))
+    on_banks = sum(kw for kw in shown if isinstance(kw, (int, float)))
+    yield Check("", "kW as received = kW connected + kW not sized", received, on_banks, CLOSE * max(1.0, received))
 
 
 def _projects(result: JobResult) -> Iterator[Check]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 
 from batch.findings import Effect, Finding, Severity
 from batch.records import Supply
@@ -13,19 +13,35 @@ Row = dict[str, object]
 AS_MARKED = "as marked ____"  # of a torque that no part of the stock list states
 
 
-def status_of(findings: Iterable[Finding], around: Iterable[Finding] = ()) -> str:
-    """A row's status in words, from the worst that was said of it; a hold `around` it, on its feeder, asks for review."""
-    worst = min((finding.severity for finding in findings), default=Severity.NOTE)
-    if worst is Severity.NOTE and any(finding.severity is Severity.HOLD for finding in around):
-        worst = Severity.CAUTION
-    return {Severity.HOLD: Effect.NOT_RELEASED.status, Severity.CAUTION: "sized, review"}.get(worst, "sized")
+SIZED, REVIEW, HOLD, NOT_SIZED = STATUSES = ("sized", "sized, review", Effect.NOT_RELEASED.status, Effect.NOT_SIZED.status)  # worst last
+BAND = "HOLD - NOT RELEASED FOR FABRICATION"
 
 
-def codes(findings: Iterable[Finding], around: Iterable[Finding] = ()) -> str:
-    """Codes of holds and cautions, each once; holds of the feeder `around` the row are said to be its feeder's."""
+def status_of(findings: Iterable[Finding], around: Iterable[Finding] = (), once: Container[str] = frozenset()) -> str:
+    """A row's status in words, from the worst that was said of it and of what it hangs on (`around`); what is said `once` for the project
+    says nothing of the row.
+    """
+    severities = (finding.severity for finding in (*findings, *around) if finding.code not in once)
+    return {Severity.HOLD: HOLD, Severity.CAUTION: REVIEW}.get(min(severities, default=Severity.NOTE), SIZED)
+
+
+def worst_of(statuses: Iterable[str]) -> str:
+    """The worst of statuses in words; of none "sized"."""
+    return max(statuses, key=STATUSES.index, default=SIZED)
+
+
+def codes(findings: Iterable[Finding], around: Iterable[Finding] = (), once: Container[str] = frozenset()) -> str:
+    """Codes of holds and cautions, each once; of those that are not the row's own it is said whose they are."""
     own = dict.fromkeys(finding.code for finding in findings if finding.severity is not Severity.NOTE)
-    of_feeder = dict.fromkeys(finding.code for finding in around if finding.severity is Severity.HOLD and finding.code not in own)
-    return ", ".join((*own, *(f"feeder: {code}" for code in of_feeder)))
+    others = {finding.code: "feeder" if finding.feeder and not finding.tank else "tank" for finding in around if finding.code not in own}
+    return ", ".join(
+        (*(f"project: {code}" if code in once else code for code in own), *(f"{whose}: {code}" for code, whose in others.items()))
+    )
+
+
+def band_words(hold: str) -> str:
+    """The band that every paper of something on hold carries; "" where nothing holds it."""
+    return f"{BAND}: {hold}" if hold else ""
 
 
 def run_words(wires: Wires) -> str:

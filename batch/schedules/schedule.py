@@ -8,10 +8,10 @@ the README's tables are made from these records.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from batch.errors import SpecificationError
 from batch.results import JobResult
@@ -22,32 +22,51 @@ Value = str | Callable[[Any], object]
 PATH = re.compile(r"[a-z]\w*(\.[a-z]\w*)*")
 
 
+class Unsized(NamedTuple):
+    """Something that stands on a sheet without having been sized."""
+
+    thing: Any
+
+
 def _nothing(result: JobResult) -> Iterable[Any]:
     return ()
 
 
 @dataclass(frozen=True)
 class Schedule(Sheet):
-    """A result sheet. `items` are the things that its rows stand for, in order."""
+    """A result sheet. `items` are the things that its rows stand for, in order; one that could not be sized comes as `Unsized`, and its row
+    has those columns alone that say what they show of such a thing.
+    """
 
     items: Callable[[JobResult], Iterable[Any]] = _nothing
 
     def rows_of(self, result: JobResult) -> Iterator[Row]:
         """Its rows one after the other, by column key: a plant's wiring is never in memory as a whole."""
-        return map(self._row, self.items(result))
+        if all(column.unsized is None for column in self.columns):
+            return map(self._row, self.items(result))
+        return (self._unsized_row(at.thing) if type(at) is Unsized else self._row(at) for at in self.items(result))
 
     @cached_property
     def _row(self) -> Callable[[Any], Row]:
-        """A row of one thing: the dictionary that one would write out by hand, written out from the columns, since that is the fastest.
+        """A row of one thing."""
+        return self._made({column.key: column.value for column in self.columns if column.value is not None})
+
+    @cached_property
+    def _unsized_row(self) -> Callable[[Any], Row]:
+        """A row of one thing that could not be sized."""
+        return self._made({column.key: column.unsized for column in self.columns if column.value is not None})
+
+    def _made(self, values: Mapping[str, Value | None]) -> Callable[[Any], Row]:
+        """The dictionary that one would write out by hand, written out from the columns, since that is the fastest.
 
         Raises:
             SpecificationError: a value that is neither a path of names nor a function.
         """
         made, parts = {}, []
-        for at, (key, value) in enumerate((column.key, column.value) for column in self.columns):
+        for at, (key, value) in enumerate(values.items()):
             if value is None:
-                continue
-            if callable(value):
+                parts.append(f"{key!r}: None")
+            elif callable(value):
                 made[f"value_{at}"] = value
                 parts.append(f"{key!r}: value_{at}(thing)")
             elif PATH.fullmatch(value):
@@ -100,29 +119,29 @@ def selected(key: str, heading: str, unit: str, format: str, value: Value, **mor
 # Columns that many sheets share.
 
 
-def its_project(value: Value) -> Column:
-    return text("project", "Project", 12, value, help="Project the row belongs to.")
+def its_project(value: Value, **more: Any) -> Column:
+    return text("project", "Project", 12, value, **more, help="Project the row belongs to.")
 
 
-def its_tank(value: Value) -> Column:
-    return text("tank", "Tank", 12, value, help="Tank tag, as received.")
+def its_tank(value: Value, **more: Any) -> Column:
+    return text("tank", "Tank", 12, value, **more, help="Tank tag, as received.")
 
 
-def its_bank(value: Value) -> Column:
-    return text("bank", "Bank", 8, value, help="Bank of the tank.")
+def its_bank(value: Value, **more: Any) -> Column:
+    return text("bank", "Bank", 8, value, **more, help="Bank of the tank.")
 
 
-def its_feeder(value: Value) -> Column:
-    return text("feeder", "Feeder", 10, value, help="Feeder that supplies it.")
+def its_feeder(value: Value, **more: Any) -> Column:
+    return text("feeder", "Feeder", 10, value, **more, help="Feeder that supplies it.")
 
 
-def its_status(value: Value) -> Column:
+def its_status(value: Value, **more: Any) -> Column:
     words = "sized; sized, review (a caution); HOLD (not released for fabrication): a hold, yet counted; not sized (not counted)."
-    return text("status", "Status", 20, value, role="result", help=words)
+    return text("status", "Status", 20, value, **more, role="result", help=words)
 
 
-def its_findings(value: Value) -> Column:
-    return text("findings", "Findings", 34, value, role="result", help="Codes of the holds and cautions of this row; see Findings.")
+def its_findings(value: Value, **more: Any) -> Column:
+    return text("findings", "Findings", 34, value, **more, role="result", help="Codes of the holds and cautions of this row; see Findings.")
 
 
 def its_basis(value: Value) -> Column:

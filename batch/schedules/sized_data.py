@@ -17,6 +17,7 @@ from operator import attrgetter, itemgetter
 from batch.records import Bank, CarriedForward, Feeder, Part, Project, Tank
 from batch.results import JobResult
 from batch.schedules import RESULTS, Row
+from batch.schedules.row_words import NOT_SIZED
 from batch.sheets import INPUTS
 from batch.sizing.previous_decisions import BankKey, PreviousBank, bank_key
 
@@ -78,7 +79,8 @@ def feeder_key(project: object, feeder: object) -> FeederKey:
 
 
 def data_text(result: JobResult, banks: Sequence[Row], feeders: Sequence[Row]) -> str:
-    """The text. `banks`, `feeders`: the rows of those sheets, in the order of the results."""
+    """The text. `banks`, `feeders`: the rows of those sheets, in the order of the results; what was not sized has nothing to keep."""
+    banks, feeders = ([row for row in some if row["status"] != NOT_SIZED] for some in (banks, feeders))
     alike: dict[tuple, int] = {}
     chosen = []
     figures_of = itemgetter(*FIGURES["banks"])

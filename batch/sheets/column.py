@@ -41,6 +41,7 @@ class Column:
     total           what stands above the heading, over the rows that a filter shows
     on_paper        whether it is printed; what is not stands behind all that is
     value           of a column of results: where it stands on the thing that its row stands for ("bank.quantity"), or a function of that
+    unsized         the same of a thing that could not be sized; None = the column says nothing of it
     """
 
     key: str
@@ -65,6 +66,7 @@ class Column:
     total: Total = ""
     on_paper: bool = True
     value: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
+    unsized: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if self.kind in ("integer", "number", "volts") and self.format == "text":
@@ -76,6 +78,15 @@ class Column:
         """Whether two revisions agree on a number of this column: inputs but for noise of their units, results as they are shown."""
         given = GIVEN_TWICE * max(1.0, abs(one), abs(other))
         return abs(one - other) <= (self.tolerance or (given if self.role == "input" else HALF_DIGIT.get(self.format, given)))
+
+    @property
+    def fill_words(self) -> str:
+        """The small print above the heading in the blank form: what a blank means, or an example."""
+        if self.required:
+            return f"for example {self.example}" if self.example else "needed"
+        if self.default:
+            return f"blank: {self.default}"
+        return f"for example {self.example}" if self.example else "optional"
 
     def shown_unit(self, us: bool) -> str:
         return self.us_unit if us and self.us_unit else self.unit

@@ -30,12 +30,15 @@ class Judged(NamedTuple):
     said: Remarks
 
 
-def check_heat(banks: Sequence[Bank], rows: Sequence[BankRow], tanks: Mapping[str, Tank], margin_pct: float) -> Iterator[Judged]:
+def check_heat(
+    banks: Sequence[Bank], rows: Sequence[BankRow], tanks: Mapping[str, Tank], margin_pct: float, unread: Sequence[str] = ()
+) -> Iterator[Judged]:
     """One row for each tank with heaters, in the order in which the heater list names them.
 
     banks   every bank of the project, sized or not
     rows    the banks that were sized
     tanks   rows of Tanks by tag, folded
+    unread  the tank of each row that could not be read, folded
     """
     heated: dict[str, list[Bank]] = {}
     for bank in banks:
@@ -47,7 +50,7 @@ def check_heat(banks: Sequence[Bank], rows: Sequence[BankRow], tanks: Mapping[st
     said_without = False
     for key, listed in heated.items():
         tank, own = tanks.get(key), sized.get(key, [])
-        judging = _Judging(listed[0].tank, tank, own, len(listed) - len(own), margin_pct)
+        judging = _Judging(listed[0].tank, tank, own, len(listed) - len(own) + unread.count(key), margin_pct)
         if tank is None and not said_without:
             said_without = True
             judging.said.add("heat-no-tank", "tank", count=without)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from batch.findings import Remarks
 from batch.method.line_currents import Lines, Loads, line_currents, rotated
 from batch.records import Bank, Supply
@@ -83,10 +81,13 @@ def lines_of_terminals(terminals: str, start: int, supply: Supply) -> str:
     return "-".join(letters[int(part[1]) - 1] if part[0] == "L" else part for part in terminals.split("-"))
 
 
-def type_key(panel: PanelDesign) -> TypeKey:
-    """What makes two panels alike to build: everything but lengths, drops and which supply line lands on L1."""
+def type_key(panel: PanelDesign, held: bool) -> TypeKey:
+    """What makes two panels alike to build: everything but lengths, drops and which supply line lands on L1. One that is not released for
+    fabrication (`held`) is never alike to one that is.
+    """
     branch, feed = panel.branch, panel.panel_feeder_wires
     return (
+        held,
         panel.volts_v,
         panel.system,
         panel.connection,
@@ -106,12 +107,12 @@ def type_key(panel: PanelDesign) -> TypeKey:
     )
 
 
-def panel_rows(tag: str, design: BankDesign, supply: Supply, start: int, types: Mapping[TypeKey, str]) -> tuple[PanelRow, ...]:
-    """Rows of a bank's panels: tags T-101/1-P1, T-101/1-P2 …"""
+def panel_rows(tag: str, design: BankDesign, supply: Supply, start: int) -> tuple[PanelRow, ...]:
+    """Rows of a bank's panels, their types not named yet: tags T-101/1-P1, T-101/1-P2 …"""
     rows, heater = [], 1
     if design.single_circuit is not None:
         return ()
     for number, (panel, on) in enumerate(zip(design.panels, panel_starts(design, supply, start), strict=True), start=1):
-        rows.append(PanelRow(f"{tag}-P{number}", types[type_key(panel)], panel, on, heater, panel_lines(panel, supply, on)))
+        rows.append(PanelRow(f"{tag}-P{number}", "", panel, on, heater, panel_lines(panel, supply, on)))
         heater += panel.heaters
     return tuple(rows)

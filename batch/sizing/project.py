@@ -11,26 +11,29 @@ from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
 from batch.method.line_currents import Lines
 from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, ProjectResult, TankHeat
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, TankHeat
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
-from batch.sizing.fault import exposed, fault_at_source, fault_behind_runs
+from batch.sizing.fault import fault_at_source
 from batch.sizing.feeder import Hung, size_feeder
+from batch.sizing.feeder_judgement import judge_balance, judge_faults, judge_total_drops
 from batch.sizing.heat_check import check_heat
-from batch.sizing.labels import LabelledBank, label_banks
+from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
+from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, price_materials, say_prices
+from batch.sizing.not_sized import missing_words, of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.safety import say_safety
+from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.take_off_parts import say_heater_part
-from batch.sizing.total_drop import judge_total_drops
-from batch.sizing.type_names import name_types
+from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
 
@@ -50,35 +53,41 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     editions  the rule set of a name; RuleSetError where there is none
     """
     tell = progress or (lambda stage, done, of: None)
-    workers: list[_ProjectSizer | Finding] = []
     projects: list[ProjectResult] = []
+    sizers: list[_ProjectSizer] = []
+    heard: list[Sequence[Finding]] = [job.findings]
+    not_sized: list[NotSized] = []
     fates: dict[tuple[str, int], str] = {}
     rule_sets: dict[str, RuleSet] = {}
     done, of = 0, len(job.banks)
     said_of_rows = _by_row(job.findings)
     known = {project.project for project in job.projects}
     unlisted = dict.fromkeys(bank.project for bank in job.banks if bank.project not in known)  # no bank is lost for want of its project
+    unread = [of_unread(row, said_of_rows.get((row.origin.sheet, row.origin.row), ())) for row in job.unread]
     for project in (*job.projects, *map(Project, unlisted)):
         banks = [bank for bank in job.banks if bank.project == project.project]
+        own = [row for row in unread if row.project == project.project]
         name = project.code_basis or DEFAULT_EDITION
         try:
             rules = editions(name)
         except RuleSetError:
-            workers.append(_no_edition(project, name))
+            said = _no_edition(project, name)
+            heard.append([said])
+            not_sized += (*own, *(of_bank(bank, bank.bank or "", bank.feeder or "", (said,)) for bank in banks))
             fates.update(((bank.origin.sheet, bank.origin.row), "not sized") for bank in banks)
         else:
-            worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates)
+            worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates, unread=own)
             projects.append(worker.run(partial(_ahead, tell, done, of)))
-            workers.append(worker)
+            sizers.append(worker)
+            heard.append(worker.findings)
             rule_sets[name] = rules
         done += len(banks)
         tell("sizing", done, of)
-    sizers = [worker for worker in workers if isinstance(worker, _ProjectSizer)]
+    counted = {project.project for project in job.projects} | unlisted.keys()
+    not_sized += (row for row in unread if row.project not in counted)
     lines = price_materials([(one.materials, one.project.currency) for one in projects], job.stock)
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
-    findings = list(job.findings)
-    for one in workers:
-        findings += [one] if isinstance(one, Finding) else one.findings
+    findings = [finding for some in heard for finding in some]
     for records in (job.projects, job.feeders, job.tanks, job.stock):
         for record in records:
             if record.origin.row:
@@ -93,6 +102,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
         ),
         code_titles={name: rules.title for name, rules in rule_sets.items()},
+        not_sized=tuple(not_sized),
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
 
@@ -130,10 +140,12 @@ class _ProjectSizer:
         *,
         said_of_rows: Mapping[tuple[str, int], list[Finding]],
         fates: dict[tuple[str, int], str],
+        unread: Sequence[NotSized],
     ) -> None:
         self.job, self.project, self.banks, self.rules, self.previous = job, project, banks, rules, previous
         self.said_of_rows = said_of_rows  # what reading said of each row
         self.fates = fates
+        self.not_sized = list(unread)  # rows that could not be read; those that cannot be sized are added on the way
         self.findings: list[Finding] = []
         self.assumed = False  # the feeders
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
@@ -142,27 +154,31 @@ class _ProjectSizer:
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
-        if self.project.code_basis is None:
-            default = remark("default-used", "code_basis", setting="Code basis", value=rules.name, why="It is the newest at hand")
-            self._say(default, self.project)
         self._say_all(said, self.project)
         self._say_memory()
         feeders, supplies = self._supplies()
         settings = resolved.settings
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
         sized = self._designs(labelled, settings, feeders, supplies, tell)
+        self._refuse([one for one in labelled if id(one) not in sized], feeders)
         balanced = self._starts(sized, feeders, supplies)
-        types = self._types(list(sized.values()))
         feeder_rows = tuple(
             self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder, UNLOADED), settings)
             for feeder in feeders
             if feeder.feeder in supplies
         )
-        rows = [self._bank_row(one, sized.get(id(one))) for one in labelled]
-        bank_rows = tuple(row for row in rows if row is not None)
-        materials = list_materials(types, bank_rows, feeder_rows, Stock(self.job.stock), rules)
-        heat = tuple(self._heat(bank_rows, settings))
-        return ProjectResult(self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types, materials, heat)
+        rows = [self._bank_row(one, sized[id(one)]) for one in labelled if id(one) in sized]
+        heat = tuple(self._heat(rows, settings))
+        rows = with_holds(rows, feeder_rows, heat)
+        types = self._types(rows)
+        bank_rows = with_types(rows, types.names)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock), rules)
+        once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
+        for row in bank_rows:
+            self.fates[row.bank.origin.sheet, row.bank.origin.row] = _fate(row, once)
+        return ProjectResult(
+            self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once
+        )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
         """The project with its lines priced, once it is known what the whole job uses; what lacks a price is said."""
@@ -172,9 +188,10 @@ class _ProjectSizer:
             self._say_all(said, self.project)
         return replace(result, materials=materials)
 
-    def _heat(self, bank_rows: tuple[BankRow, ...], settings: Settings) -> Iterable[TankHeat]:
+    def _heat(self, bank_rows: Sequence[BankRow], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
-        for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct):
+        unread = [row.tank.casefold() for row in self.not_sized if not any(row.origin == bank.origin for bank in self.banks)]
+        for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
 
@@ -252,25 +269,35 @@ class _ProjectSizer:
     def _starts(
         self, sized: Mapping[int, DesignedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
     ) -> dict[str, Balanced]:
-        """Every bank's phases, by feeder."""
+        """Every bank's phases and so its panels, by feeder."""
         balanced = {}
         for feeder in feeders:
             if on := _on(sized, feeder):
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
+                for one in on:
+                    one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.start)
         return balanced
 
-    def _types(self, sized: Sequence[DesignedBank]):
-        """Panel types, and the panels of every bank as rows with their tags."""
-        tags = {id(one): f"{one.bank.tank}/{one.label}" for one in sized}
-        in_order = sorted(sized, key=lambda one: one.key)
-        tagged = [(f"{tags[id(one)]}-P{n}", panel) for one in in_order for n, panel in enumerate(one.design.panels, start=1)]
+    def _refuse(self, refused: Sequence[LabelledBank], feeders: tuple[Feeder, ...]) -> None:
+        """Keeps the banks that cannot be sized, with what is said of them; a row that names no feeder hangs on the project's only one."""
+        for one in refused:
+            bank, feeder = one.bank, one.feeder or one.bank.feeder or ""
+            found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder)
+            address = bank.origin.sheet, bank.origin.row
+            self.fates[address] = "not sized"
+            self.not_sized.append(of_bank(bank, one.label, feeder, (*self.said_of_rows.get(address, ()), *found)))
+        only = feeders[0].feeder if len(feeders) == 1 and not self.assumed else ""
+        self.not_sized = [row if row.feeder or not only else replace(row, feeder=only) for row in self.not_sized]
+
+    def _types(self, rows: Sequence[BankRow]) -> NamedTypes:
+        """Panel types, in the order of the panels' tags."""
+        in_order = sorted(rows, key=lambda row: (natural(row.bank.tank), natural(row.label)))
+        tagged = [TaggedPanel(panel.tag, panel.design, hold_words(row)) for row in in_order for panel in row.panels]
         said = Remarks()
         types = name_types(tagged, self.previous, self.project.project, said)
         self._say_all(said, self.project)
-        for one in sized:
-            one.panels = panel_rows(tags[id(one)], one.design, one.supply, one.start, types.names)
-        return types.rows
+        return types
 
     def _feeder(
         self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings
@@ -279,59 +306,22 @@ class _ProjectSizer:
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
         row = size_feeder(feeder, supply, hung, balanced.before, settings, rules=rules, said=said)
         said.take(*self.said_of_feeders.get(name, ()))
-        if not on:
+        missing = [one for one in self.not_sized if one.feeder == name]
+        if missing:
+            said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_words(missing))
+        elif not on:
             said.add("feeder-without-heaters", "feeder", feeder=name)
-        limit, large = rules.factor("unbalance_pct").value, rules.factor("unbalance_large_a").value
-        if row.unbalance_pct > limit and (row.lines.maximum > large or balanced.fixed_worse):
-            lines = " / ".join(f"{line:.0f}" for line in (row.lines[:2] if supply.phases == 1 else row.lines[:3]))
-            said.add("unbalance", "feeder", feeder=name, lines=f"{lines} A", percent=f"{row.unbalance_pct:.0f} %")
-        self._judge_faults(row, supply, on, settings, said)
+        judge_balance(row, balanced, rules, said)
+        judge_faults(row, on, settings, rules, said=said)
         judge_total_drops(row, on, settings)
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))
 
-    def _judge_faults(self, row: FeederRow, supply: Supply, on: list[DesignedBank], settings: Settings, said: Remarks) -> None:
-        """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
-        if row.fault_ka is None or row.wires is None:
-            return
-        name, worst_ka = row.feeder.feeder, 0.0
-        unmarked: dict[str, float] = {}
-        to_here = (row.wires, row.feeder.run_m)
-        for one in on:
-            panels = []
-            for panel in one.panels:
-                runs = (to_here, (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
-                panels.append(replace(panel, fault_ka=fault_behind_runs(row.fault_ka, supply, runs, settings, self.rules)))
-            one.panels = tuple(panels)
-            places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
-            if one.design.single_circuit is not None:
-                places = [(f"the single-circuit bank {one.bank.tank}/{one.label}", one.design.single_circuit, row.fault_end_ka)]
-            for place, design, fault_ka in places:
-                for part in exposed(design, row.fault_end_ka, fault_ka):
-                    if part.from_stock:
-                        at = f"the contactor of {place}" if part.ahead else place
-                        words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
-                        one.said.add("fault-over-rating", "feeder", feeder=name, **words)
-                    else:
-                        unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
-        if unmarked:
-            parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
-            said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
-        if row.device is not None and row.fault_ka > (row.device.interrupting_ka or 0.0):
-            said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
-
-    def _bank_row(self, one: LabelledBank, sized: DesignedBank | None) -> BankRow | None:
+    def _bank_row(self, one: LabelledBank, sized: DesignedBank) -> BankRow:
         bank = one.bank
-        feeder = one.feeder or bank.feeder or ""
-        found = tuple(self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder))
-        address = bank.origin.sheet, bank.origin.row
-        if sized is None:
-            self.fates[address] = "not sized"
-            return None
-        read = self.said_of_rows.get(address, ())
-        worst = min((finding.severity for finding in (*found, *read)), default=None)
-        self.fates[address] = FATES[worst]
+        found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
+        read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
         return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
 
     def _say_all(self, said: Iterable[Remark], record: Project | Feeder | Tank | Bank, **where: str) -> list[Finding]:
@@ -359,6 +349,12 @@ class _ProjectSizer:
 def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
     """The banks that hang on a feeder, in sheet order."""
     return [one for one in sized.values() if one.feeder is feeder]
+
+
+def _fate(row: BankRow, once: frozenset[str]) -> str:
+    if row.hold is not None:
+        return FATES[Severity.HOLD]
+    return FATES[min((finding.severity for finding in row.findings if finding.code not in once), default=None)]
 
 
 def _design(

@@ -1,4 +1,4 @@
-"""The settings of a project as used: given, or the rule set's default, each default said once."""
+"""The settings of a project as used: given, or the rule set's default, the defaults said in one line."""
 
 from __future__ import annotations
 
@@ -43,12 +43,14 @@ Values = dict[str, Any]  # by name of the setting
 def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolved:
     """Settings of a project under a rule set; what is unreadable or below the code's floor is replaced, and said."""
     values: Values = {}
+    blank = {} if project.code_basis is not None else {"code_basis": f"Code basis {rules.name} (the newest at hand)"}
     for name in WORDS:
         given, default = getattr(project, name), rules.default(name)
         values[name] = default.value if given is None else given
         if given is None:
-            shown = _shown(name, values[name], rules)
-            said.add("default-used", name, setting=WORDS[name][0], value=shown, why=default.citation)
+            blank[name] = f"{WORDS[name][0]} {_shown(name, values[name], rules)}"
+    if blank:
+        said.add("default-used", next(iter(blank)), count=len(blank), settings="; ".join(blank.values()))
     _judge_margin(values, rules, said)
     _judge_terminal(values, rules, said)
     for name in SIZES:

@@ -1,4 +1,6 @@
-"""Names of panel types: BP-01, BP-02 … in the order of the panels; a type that an earlier revision had keeps its name."""
+"""Names of panel types: Type 01, Type 02 … in the order of the panels, Hold 01, Hold 02 … of those that are not released for
+fabrication; a type that an earlier revision had keeps its name.
+"""
 
 from __future__ import annotations
 
@@ -11,8 +13,16 @@ from batch.sizing.labels import natural
 from batch.sizing.placing import type_key
 from batch.sizing.previous_decisions import PreviousDecisions, TypeKey
 
-LEAD = "Type "
+LEAD, HOLD_LEAD = "Type ", "Hold "
 NAMED = 6  # names listed in a remark
+
+
+class TaggedPanel(NamedTuple):
+    """A panel of the project. `hold`: why it is not released for fabrication, "" = it is."""
+
+    tag: str
+    design: PanelDesign
+    hold: str
 
 
 class NamedTypes(NamedTuple):
@@ -22,28 +32,32 @@ class NamedTypes(NamedTuple):
     rows: tuple[TypeRow, ...]
 
 
-def name_types(panels: Iterable[tuple[str, PanelDesign]], previous: PreviousDecisions, project: str, said: Remarks) -> NamedTypes:
-    """Names of the types of these panels, given as (tag, design) in the order that numbers go by.
+def name_types(panels: Iterable[TaggedPanel], previous: PreviousDecisions, project: str, said: Remarks) -> NamedTypes:
+    """Names of the types of these panels, given in the order that numbers go by.
 
     A name stands for one way to build a panel: a new type is numbered above every name ever used, and no old name goes to another type.
     """
     tags: dict[TypeKey, list[str]] = {}
-    first: dict[TypeKey, PanelDesign] = {}
-    for tag, panel in panels:
-        key = type_key(panel)
-        tags.setdefault(key, []).append(tag)
+    first: dict[TypeKey, TaggedPanel] = {}
+    holds: dict[TypeKey, dict[str, None]] = {}
+    for panel in panels:
+        key = type_key(panel.design, bool(panel.hold))
+        tags.setdefault(key, []).append(panel.tag)
         first.setdefault(key, panel)
+        holds.setdefault(key, {})[panel.hold] = None
+    leads = {key: HOLD_LEAD if panel.hold else LEAD for key, panel in first.items()}
     project = project.strip().casefold()
     known, by_tag = previous.types.get(project, {}), previous.tags.get(project, {})
     before = {*known.values(), *by_tag.values()}
-    names = _previous_names(tags, known, by_tag)
+    names = _previous_names(tags, leads, known, by_tag)
     stay = set(names.values())
-    number = max((_number(name) for name in {*before, *previous.names.get(project, ())}), default=0)
-    for key in tags:
+    ever = {*before, *previous.names.get(project, ())}
+    last = {lead: max((_number(name, lead) for name in ever), default=0) for lead in (LEAD, HOLD_LEAD)}
+    for key, lead in leads.items():
         if key not in names:
-            number += 1
-            names[key] = f"{LEAD}{number:02d}"
-    types = [TypeRow(names[key], first[key], tuple(tags[key])) for key in tags]
+            last[lead] += 1
+            names[key] = f"{lead}{last[lead]:02d}"
+    types = [TypeRow(names[key], first[key].design, tuple(tags[key]), " ".join(holds[key])) for key in tags]
     if before:
         types.sort(key=lambda row: natural(row.type))
         if not previous.quiet:
@@ -52,20 +66,20 @@ def name_types(panels: Iterable[tuple[str, PanelDesign]], previous: PreviousDeci
 
 
 def _previous_names(
-    tags: Mapping[TypeKey, list[str]], known: Mapping[TypeKey, str], by_tag: Mapping[str, str]
+    tags: Mapping[TypeKey, list[str]], leads: Mapping[TypeKey, str], known: Mapping[TypeKey, str], by_tag: Mapping[str, str]
 ) -> dict[TypeKey, str]:
-    """A type's own name, or that of the first of its panels which carried one."""
+    """A type's own name, or that of the first of its panels which carried one; what came off its hold, or on it, gets another."""
     names: dict[TypeKey, str] = {}
     for key, own in tags.items():
-        name = known.get(key) or next((by_tag[tag] for tag in own if tag in by_tag), "")
+        name = known.get(key) or next((by_tag[tag] for tag in own if by_tag.get(tag, "").startswith(leads[key])), "")
         if name and name not in names.values():
             names[key] = name
     return names
 
 
-def _number(name: str) -> int:
-    digits = name.removeprefix(LEAD)
-    return int(digits) if name.startswith(LEAD) and digits.isdigit() else 0
+def _number(name: str, lead: str) -> int:
+    digits = name.removeprefix(lead)
+    return int(digits) if name.startswith(lead) and digits.isdigit() else 0
 
 
 def _say_names(stay: set[str], gone: list[str], source: str, said: Remarks) -> None:

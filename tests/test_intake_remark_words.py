@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from batch.intake.row_words import DOUBT, OUT, read_row_words
+from batch.intake.remark_words import DOUBT, OUT, read_row_words
 
 FATES = {
     OUT: [

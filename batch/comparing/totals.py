@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
-from batch.comparing.changeset import Figure, Order
+from batch.comparing.changeset import BeforeAfter, Order
 from batch.comparing.lines import fold
 from batch.comparing.pairing import Pair, in_both
 from batch.results import JobResult, ProjectResult
@@ -37,7 +37,7 @@ HEADINGS: dict[str, tuple[str, str, str]] = {  # key -> heading, unit, format
 MONEY = ("price", "hours", "unpriced")
 
 
-def figures(old: JobResult, new: JobResult, currency: str = "") -> tuple[Figure, ...]:
+def figures(old: JobResult, new: JobResult, currency: str = "") -> tuple[BeforeAfter, ...]:
     """Totals of the whole job in both revisions; the money of projects in one currency only, since others do not add."""
     before, after = totals(old), totals(new)
     shown = [key for key in HEADINGS if key not in MONEY or (key == "unpriced" or before[key] is not None or after[key] is not None)]
@@ -46,7 +46,7 @@ def figures(old: JobResult, new: JobResult, currency: str = "") -> tuple[Figure,
     return tuple(_figure(key, before[key], after[key], currency) for key in shown)
 
 
-def project_figures(old: JobResult, new: JobResult, same: Mapping[str, str]) -> tuple[Figure, ...]:
+def project_figures(old: JobResult, new: JobResult, same: Mapping[str, str]) -> tuple[BeforeAfter, ...]:
     """Totals of each project where there are several. `same`: folded project name before -> after."""
     sides = {fold(one.project.project): one for one in new.projects}, {
         same.get(fold(one.project.project), fold(one.project.project)): one for one in old.projects
@@ -63,9 +63,9 @@ def project_figures(old: JobResult, new: JobResult, same: Mapping[str, str]) -> 
     return tuple(found)
 
 
-def _figure(key: str, before: float | None, after: float | None, currency: str) -> Figure:
+def _figure(key: str, before: float | None, after: float | None, currency: str) -> BeforeAfter:
     heading, unit, format = HEADINGS[key]
-    return Figure(key, heading, (currency if unit == "currency" else unit), format, before, after)
+    return BeforeAfter(key, heading, (currency if unit == "currency" else unit), format, before, after)
 
 
 def _currencies(*results: JobResult) -> dict[str, str]:
@@ -158,7 +158,7 @@ def _types(result: JobResult) -> dict[tuple, _Needed]:
             needed = _Needed(kind.type, words[project.project.project, kind.type], "ea")
             own = prices[kind.type]
             needed.add(len(kind.tags), None if not own or kind.type in unpriced else sum(own))
-            found[fold(project.project.project), type_key(kind.design)] = needed
+            found[fold(project.project.project), type_key(kind.design, bool(kind.hold))] = needed
     return found
 
 

@@ -1,0 +1,172 @@
+"""What a bid is, in words for who has one minute: a sentence, the worst things, what is open, the fullest feeders."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from batch.findings import Effect, Harm, Severity
+from batch.results import JobResult, NotSized, ProjectResult
+from batch.schedules.hanging import makes_up, missing_words
+
+HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "price", "other cautions"
+CLASSES = (HELD, HURTS, PRICE, REST)
+WORST, FULLEST = 3, 3  # how many of each are named
+HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
+
+
+def counted(number: int, one: str, several: str = "") -> str:
+    """ "1 tank", "1,200 tanks"."""
+    return f"{number:,} {one if number == 1 else several or one + 's'}"
+
+
+def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] = ()) -> str:
+    """ "8 tanks with 30 heaters, 132 kW connected, in 5 heater panels on 3 feeders; no price. Not in it: …". `beside`: rows not sized that
+    belong to none of the projects.
+    """
+    banks = [row for project in projects for row in project.banks]
+    tanks = len({(project.project.project, row.bank.tank.casefold()) for project in projects for row in project.banks})
+    heaters, kw = sum(row.bank.quantity for row in banks), sum(row.design.connected_kw for row in banks)
+    panels = sum(len(row.panels) for row in banks)
+    feeders = sum(len(project.feeders) for project in projects)
+    what = f"{counted(tanks, 'tank')} with {counted(heaters, 'heater')}, {kw:,.6g} kW connected"
+    where = f"in {counted(panels, 'heater panel')} on {counted(feeders, 'feeder')}"
+    missing = [*(row for project in projects for row in project.not_sized), *beside]
+    not_in_it = f" Not in it: {missing_words(missing)}." if missing else ""
+    return f"{what}, {where}; {price_words(projects)}.{not_in_it}"
+
+
+def price_words(projects: Sequence[ProjectResult]) -> str:
+    """ "at least 1,234.50 USD for parts, 3 lines without a price", "no price"."""
+    lines = [line for project in projects for line in project.materials]
+    priced = [line for line in lines if line.unit_price is not None]
+    currencies = dict.fromkeys(project.project.currency or "" for project in projects if project.materials)
+    if not priced:
+        return "no price"
+    if len(currencies) > 1:
+        return "prices in several currencies: see each Summary"
+    total = sum(line.quantity * line.unit_price for line in lines if line.unit_price is not None)
+    money = f"{total:,.2f} {next(iter(currencies))}".strip()
+    without = len(lines) - len(priced)
+    return f"at least {money} for parts, {counted(without, 'line')} without a price" if without else f"{money} for parts"
+
+
+class Worst(NamedTuple):
+    """One of the worst things: its class, its words, and its row of Findings from nought."""
+
+    kind: str
+    words: str
+    at: int
+
+
+def class_of(row: Mapping) -> str:
+    """Which class a row of Findings belongs to; "" for a note."""
+    if row["severity"] == Severity.NOTE.word:
+        return ""
+    if row["effect"] != Effect.NONE.word:
+        return HELD
+    return HURTS if row["harm"] in HURTING else PRICE if row["harm"] == Harm.MONEY.word else REST
+
+
+def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], own: str | None = None) -> list[Worst]:
+    """The three worst things, one a class; within a class the one that most kW hang on. `own`: of one project alone."""
+    weigh = _Weights(projects)
+    best: dict[str, tuple[float, int]] = {}
+    for at, row in enumerate(listed):
+        kind = class_of(row)
+        if kind and (own is None or (row["project"] or "") == own):
+            weight = weigh(row)
+            if kind not in best or weight > best[kind][0]:
+                best[kind] = weight, at
+    found = []
+    for kind in [kind for kind in CLASSES if kind in best][:WORST]:
+        at = best[kind][1]
+        row = listed[at]
+        who = ", ".join(filter(None, (row["tank"] and f"tank {row['tank']}", row["feeder"] and f"feeder {row['feeder']}")))
+        found.append(Worst(kind, f"{who}: {row['message']}" if who else row["message"], at))
+    return found
+
+
+class _Weights:
+    """kW that hang on what a finding is about."""
+
+    def __init__(self, projects: Iterable[ProjectResult]) -> None:
+        self._kw: dict[tuple[str, ...], float] = {}
+        for project in projects:
+            name = project.project.project
+            for row in project.banks:
+                kw, tank = row.design.connected_kw, row.bank.tank
+                for key in ((name,), (name, "tank", tank), (name, "bank", tank, row.label), (name, "feeder", row.feeder.feeder)):
+                    self._kw[key] = self._kw.get(key, 0.0) + kw
+            for lost in project.not_sized:
+                for key in ((name, "tank", lost.tank), (name, "bank", lost.tank, lost.label)):
+                    self._kw[key] = self._kw.get(key, 0.0) + (lost.connected_kw or 0.0)
+
+    def __call__(self, row: Mapping) -> float:
+        name, tank, bank, feeder = (row[key] or "" for key in ("project", "tank", "bank", "feeder"))
+        keys: list[tuple[str, ...]] = [(name, "bank", tank, bank)] if bank else []
+        keys += [(name, "tank", tank)] if tank else [(name, "feeder", feeder)] if feeder else [(name,)]
+        return next((self._kw[key] for key in keys if key in self._kw), 0.0)
+
+
+class Open(NamedTuple):
+    """Something that is open: how many, in words, and the sheet that shows it, by id."""
+
+    number: int
+    words: str
+    sheet: str
+
+
+def what_is_open(projects: Sequence[ProjectResult], beside: Sequence[NotSized], listed: Sequence[Mapping]) -> list[Open]:
+    """What is not settled, with its count; nothing where all is."""
+    banks = [row for project in projects for row in project.banks]
+    missing = [*(row for project in projects for row in project.not_sized), *beside]
+    lines = [line for project in projects for line in project.materials]
+    names = {project.project.project for project in projects} | {row.project for row in beside}
+    own = [row for row in listed if (row["project"] or "") in names or not row["project"]]
+
+    def rows(*codes: str) -> int:
+        return sum(row["count"] for row in own if row["code"] in codes)
+
+    found = (
+        Open(len(missing), f"banks not sized: {missing_words(missing)}", "banks"),
+        Open(sum(row.hold is not None for row in banks), "banks on hold: no labels, not to be built as they stand", "banks"),
+        Open(sum(row["count"] for row in own if class_of(row) == HURTS), "cautions on fire, shock or overload", "findings"),
+        Open(sum(row["count"] for row in own if class_of(row) in (PRICE, REST)), "other cautions", "findings"),
+        Open(sum(line.unit_price is None for line in lines), "lines of Materials without a price", "materials"),
+        Open(rows("no-length", "feeder-length-unknown"), "lengths not given: no drop and no wire for them", "findings"),
+        Open(rows("fault-unknown"), "feeders whose fault current is not known", "findings"),
+        Open(sum(not row.judged for project in projects for row in project.heat), "tanks whose heat is not judged", "heat"),
+    )
+    return [one for one in found if one.number]
+
+
+def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
+    """The feeders that are nearest to full: "F-1: 92 % of its 400 A OCPD, 78 % of its 300 kVA source"."""
+    filled = []
+    for project in projects:
+        for row in project.feeders:
+            parts = []
+            if row.device is not None and row.banks:
+                parts.append((100.0 * row.required_a / row.device.rating_a, f"its {row.device.rating_a:g} A OCPD"))
+            if row.feeder.source_kva:
+                parts.append((100.0 * row.use_kva / row.feeder.source_kva, f"its {row.feeder.source_kva:g} kVA source"))
+            if parts:
+                words = ", ".join(f"{percent:.0f} % of {what}" for percent, what in parts)
+                lost = [one for one in project.not_sized if one.feeder == row.feeder.feeder]
+                more = f"; without {missing_words(lost)}" if lost else ""
+                filled.append((max(percent for percent, _ in parts), f"{row.feeder.feeder}: {words}{more}"))
+    return [words for _, words in sorted(filled, key=lambda one: -one[0])[:FULLEST]]
+
+
+def project_words(project: ProjectResult) -> tuple[str, str]:
+    """Status of a project, and the project in words."""
+    made = makes_up(project)
+    words = f"{bid_sentence([project])} {counted(len(project.types), 'panel type')}."
+    return made.status, words + (f" On hold: {made.held}." if made.held else "")
+
+
+def lost_projects(result: JobResult) -> list[tuple[str, str]]:
+    """Projects of which nothing is sized: name, and what their rows say."""
+    names = dict.fromkeys(row.project for row in result.not_sized)
+    return [(name or "no project named", missing_words([row for row in result.not_sized if row.project == name])) for name in names]

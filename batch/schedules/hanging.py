@@ -1,0 +1,52 @@
+"""What hangs on a feeder, or makes up a project: its status is never better than theirs, and words say how much is open."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from batch.results import BankRow, NotSized, ProjectResult
+from batch.schedules.row_words import HOLD, SIZED, status_of, worst_of
+from batch.sizing.not_sized import missing_words
+
+
+class Hanging(NamedTuple):
+    """`status` is the worst of the banks; one that is not sized keeps what it hangs on from being released."""
+
+    status: str
+    held: str  # "2 of 14 banks, 36 of 210 kW"; "" = none is on hold
+    words: str  # "2 of 14 banks on hold, 36 of 210 kW; without 5 banks not sized, at least 120 kW by their rows"; "" = nothing is open
+
+
+def hangs_on(project: ProjectResult, feeder: str) -> Hanging:
+    """What hangs on a feeder. A row that names none may hang on any."""
+    banks = [row for row in project.banks if row.feeder.feeder == feeder]
+    missing = [row for row in project.not_sized if row.feeder == feeder]
+    loose = [row for row in project.not_sized if not row.feeder]
+    found = _hung(project, banks, missing)
+    if not loose:
+        return found
+    more = f"{missing_words(loose)}, may hang on it: no feeder could be read"
+    return found._replace(words="; ".join(filter(None, (found.words, more))))
+
+
+def makes_up(project: ProjectResult) -> Hanging:
+    """What a project is made of, the remarks of its feeders and tanks among it, and what is said once for it."""
+    said = (*(row.findings for row in project.feeders), *(row.findings for row in project.heat), *(row.findings for row in project.banks))
+    own = [status_of(findings) for findings in said]
+    found = _hung(project, project.banks, project.not_sized)
+    return found._replace(status=worst_of((found.status, *own)))
+
+
+def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[NotSized]) -> Hanging:
+    held = [row for row in banks if row.hold is not None]
+    count = power = ""
+    if held:
+        some, all_kw = (sum(row.design.connected_kw for row in rows) for rows in (held, banks))
+        count = f"{len(held):,} of {len(banks):,} bank{'' if len(banks) == 1 else 's'}"
+        power = f"{some:,.6g} of {all_kw:,.6g} kW"
+    words = [f"{count} on hold, {power}"] if held else []
+    if missing:
+        words.append(f"without {missing_words(missing)}")
+    statuses = [status_of(row.findings, row.around, project.said_once) for row in banks]
+    return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), f"{count}, {power}" if held else "", "; ".join(words))

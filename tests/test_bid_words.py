@@ -1,0 +1,96 @@
+"""The manager's page: what the bid is, its worst things, what is open, how full the feeders are."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from batch.report.bid_words import (
+    CLASSES,
+    HELD,
+    HURTS,
+    PRICE,
+    REST,
+    bid_sentence,
+    class_of,
+    fullest_feeders,
+    lost_projects,
+    what_is_open,
+    worst_things,
+)  # fmt: skip
+from batch.schedules import rows
+from tests.job_builder import bank, feeder, part, project, size
+from tests.make_samples import HERE
+from tests.test_rows_not_sized import HEADINGS, READABLE, checked, of_sheets
+
+
+def test_the_sentence_says_what_the_bid_is() -> None:
+    """Two tanks of 3 x 6 and 2 x 9 kW, both single circuits."""
+    banks = [bank(), bank(tank="T-2", quantity=2, power_kw=9.0, connection=None)]
+    assert bid_sentence(size(banks).projects) == "2 tanks with 5 heaters, 36 kW connected, in 0 heater panels on 1 feeder; no price."
+
+
+def test_what_is_missing_and_what_has_no_price_is_said() -> None:
+    priced = [part(part="C-1", kind="contactor", rating_a=50.0, poles=3, volts_v=600.0, unit_price=80.0)]
+    result = size([bank(), bank(tank="T-2", phases=2, quantity=2, power_kw=9.0)], stock=priced, projects=project(currency="USD"))
+    sentence = bid_sentence(result.projects)
+    assert "; at least 80.00 USD for parts, " in sentence
+    assert sentence.endswith("Not in it: 1 bank not sized, 18 kW by its row.")
+
+
+def test_worst_things_are_one_of_a_kind_with_the_most_kw_first() -> None:
+    """Two banks without a limit: the one with more kW is named. A bank on hold stands before both."""
+    small = bank(tank="T-1", over_temperature_limit="no")
+    large = bank(tank="T-2", over_temperature_limit="no", power_kw=9.0)
+    held = bank(tank="T-3", fixed_rating_a=15.0, power_kw=9.0)
+    result = size([small, large, held])
+    found = worst_things(rows(result, "findings"), result.projects)
+    assert [one.kind for one in found][:2] == [HELD, HURTS]
+    assert found[0].words.startswith("tank T-3") and found[1].words.startswith("tank T-2")
+
+
+@pytest.mark.parametrize("name", READABLE)
+def test_what_the_page_counts_is_what_the_sheets_show(name: str) -> None:
+    result = checked(name)
+    listed, banks = rows(result, "findings"), rows(result, "banks")
+    found = {one.words.partition(":")[0]: one.number for one in what_is_open(result.projects, result.not_sized, listed)}
+    assert found.get("banks not sized", 0) == sum(row["status"] == "not sized" for row in banks)
+    assert found.get("banks on hold", 0) == sum(row["status"].startswith("HOLD") for row in banks)
+    hurting = [row for row in listed if row["severity"] == "caution" and row["harm"] in ("fire", "shock", "overload")]
+    assert found.get("cautions on fire, shock or overload", 0) == sum(row["count"] for row in hurting)
+    worst = worst_things(listed, result.projects)
+    assert [CLASSES.index(one.kind) for one in worst] == sorted({CLASSES.index(one.kind) for one in worst})
+    there = {class_of(row) for row in listed} - {""}
+    assert {one.kind for one in worst} == set([kind for kind in CLASSES if kind in there][:3])
+    assert all(one.words.endswith(listed[one.at]["message"]) for one in worst)
+
+
+def test_classes_of_findings() -> None:
+    def of(severity: str, effect: str = "", harm: str = "") -> str:
+        return class_of({"severity": severity, "effect": effect, "harm": harm})
+
+    assert of("hold", "not sized") == of("hold", "not released for fabrication", "fire") == HELD
+    assert of("caution", harm="shock") == HURTS and of("caution", harm="price") == PRICE and of("caution") == REST
+    assert of("note", harm="fire") == ""
+
+
+def test_the_fullest_feeders_first() -> None:
+    """3 x 6 kW in delta on 480 V: 21.65 A, 27.06 A with 25 %; on a 30 A device 90 %, on an existing one of 100 A 27 %."""
+    banks = [bank(), bank(tank="T-2", feeder="F-2")]
+    result = size(banks, [feeder(feeder="F-2", existing_device_a=100.0), feeder()])
+    assert fullest_feeders(result.projects) == ["F-1: 90 % of its 30 A OCPD", "F-2: 27 % of its 100 A OCPD"]
+
+
+def test_a_project_of_which_nothing_is_sized_is_named() -> None:
+    sheets = {
+        "Projects": [["Project", "Ambient (°C)"], ["P-1", 30], ["P-2", "warm"]],
+        "Heaters": [HEADINGS, ["P-1", "T-1", None, 3, 6, 480, 3], ["P-2", "T-2", "F-1", 5, 4, 480, 3]],
+    }
+    assert lost_projects(of_sheets(sheets)) == [("P-2", "1 bank not sized, 20 kW by its row")]
+
+
+def test_nothing_open_where_all_is_settled() -> None:
+    result = checked(str((HERE / "small-clean.xlsx").relative_to(HERE)))
+    priced = replace(result.projects[0], materials=())
+    assert what_is_open([priced], (), rows(result, "findings")) == []

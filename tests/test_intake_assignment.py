@@ -1,0 +1,72 @@
+"""Columns taken for ours: how much name and cells count, and both sides of what is asked of either. Judgement, no source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pytest
+
+from batch.intake.assignment import CERTAIN, LIKELY, OPEN, Profile, assign, scores
+from batch.intake.list_words import Meaning
+
+TAGS = [f"T-{number}" for number in range(1, 11)]
+
+
+@dataclass(frozen=True)
+class Headed:
+    """A heading with the one meaning that it is given, and its worth as a name."""
+
+    index: int
+    key: str
+    name: float
+    text: str = "Widgets"  # stands for nothing: what it means is given
+
+    def meanings(self) -> tuple[Meaning, ...]:
+        return (Meaning(self.key, self.name),)
+
+
+def read(*columns: tuple[str, float, list[object]]) -> list[tuple[str, int, str]]:
+    """Key, column and how sure, of columns given as (key, worth of the name, cells)."""
+    headed = [Headed(at, key, name) for at, (key, name, _) in enumerate(columns)]
+    taken = assign(headed, {at: Profile(list(cells)) for at, (_, _, cells) in enumerate(columns)})
+    return [(one.key, one.index, one.sure) for one in taken]
+
+
+def counts(good: int, of: int) -> list[object]:
+    """Cells of which so many can be a number of heaters: there are no one and a half heaters."""
+    return [4] * good + [1.5] * (of - good)
+
+
+def test_a_columns_score_is_its_name_by_two_thirds_and_its_cells_by_one() -> None:
+    """0.65 x 0.9 + 0.35 x 0.6 = 0.795."""
+    found = scores([Headed(0, "quantity", 0.9)], {0: Profile(counts(6, 10))})
+    assert found[0]["quantity"][:3] == pytest.approx((0.795, 0.9, 0.6))
+
+
+@pytest.mark.parametrize(("good", "taken"), [(8, True), (7, False)])
+def test_two_cells_in_five_must_be_able_to_be_what_the_heading_says(good: int, taken: bool) -> None:
+    assert bool(read(("quantity", 1.0, counts(good, 20)))) is taken
+
+
+@pytest.mark.parametrize(
+    ("name", "good", "sure"),
+    [(1.0, 17, CERTAIN), (1.0, 16, LIKELY), (0.9, 20, CERTAIN), (0.89, 20, LIKELY)],  # 0.85 of the cells, and 0.9 of a name
+)
+def test_certain_by_name_and_by_cells(name: float, good: int, sure: str) -> None:
+    assert read(("quantity", name, counts(good, 20))) == [("quantity", 0, sure)]
+
+
+@pytest.mark.parametrize(("name", "taken"), [(0.43, True), (0.42, False)])  # without cells: 0.65 x name + 0.35 x 0.5 >= 0.45
+def test_below_a_score_a_heading_means_nothing(name: float, taken: bool) -> None:
+    assert bool(read(("quantity", name, []))) is taken
+
+
+@pytest.mark.parametrize(("good", "sure"), [(7, OPEN), (6, CERTAIN)])  # behind by 0.35 x 0.3 = 0.105 and by 0.35 x 0.4 = 0.14
+def test_a_rival_no_more_than_0_12_behind_leaves_the_question_open(good: int, sure: str) -> None:
+    assert read(("quantity", 1.0, counts(10, 10)), ("quantity", 1.0, counts(good, 10))) == [("quantity", 0, sure)]
+
+
+@pytest.mark.parametrize(("distinct", "sure"), [(7, OPEN), (5, LIKELY)])  # behind by 0.35 x 0.3 x 0.3 = 0.03 and by 0.35 x 0.3 x 0.5 = 0.05
+def test_of_tags_a_rival_is_near_to_0_04(distinct: int, sure: str) -> None:
+    again = [*TAGS[:distinct], *[TAGS[0]] * (10 - distinct)]
+    assert read(("tank", 1.0, TAGS), ("tank", 1.0, again)) == [("tank", 0, sure)]

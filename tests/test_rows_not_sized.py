@@ -1,0 +1,221 @@
+"""No row is lost, and no paper is better than what it stands on: rows not sized, holds, labels and the status of feeders."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from batch.findings import Harm, Severity
+from batch.intake.table import NO_DATA
+from batch.results import JobResult
+from batch.schedules import rows
+from batch.schedules.hanging import makes_up
+from batch.schedules.reconciliation import reconcile
+from batch.sizing.project import size_job
+from tests.intake_book import read_sheets
+from tests.job_builder import bank, feeder, job, project, size, tank
+from tests.make_samples import HERE
+from tests.test_samples import checked
+
+BOOKS = sorted(
+    str(path.relative_to(HERE))
+    for path in HERE.rglob("*.xlsx")
+    if not any(word in path.name for word in (" sized", " filled", "AGAINST", "against"))
+)
+READABLE = [name for name in BOOKS if not name.startswith("broken/") or "heading" in name]
+RANK = {"sized": 0, "sized, review": 1, "HOLD (not released for fabrication)": 2, "not sized": 2}  # the last two keep it from being built
+
+
+def received(result: JobResult) -> set[tuple[str, int]]:
+    """Rows of the heater list that held data, as they came."""
+    tables = [table for table in result.job.received if table.kind == "heaters"]
+    return {(row.sheet, row.row) for table in tables for row in table.rows if row.refused not in NO_DATA}
+
+
+def on_banks(result: JobResult) -> set[tuple[str, int]]:
+    sized = {(row.bank.origin.sheet, row.bank.origin.row) for one in result.projects for row in one.banks}
+    left_out = (*(row for one in result.projects for row in one.not_sized), *result.not_sized)
+    return sized | {(row.origin.sheet, row.origin.row) for row in left_out}
+
+
+def agrees(result: JobResult) -> None:
+    """What every job's papers must keep to."""
+    assert on_banks(result) == received(result)
+    banks, feeders = rows(result, "banks"), rows(result, "feeder_totals")
+    assert sum(row["status"] == "not sized" for row in banks) == sum(len(one.not_sized) for one in result.projects) + len(result.not_sized)
+    labels = {row["panel"] for row in rows(result, "panel_labels")}
+    for row in rows(result, "panels"):
+        held = row["status"].startswith("HOLD")
+        assert held == row["type"].startswith("Hold "), row
+        assert held != (row["panel"] in labels), row
+    status = {(row["project"] or "", row["feeder"]): row for row in feeders}
+    for row in (*banks, *rows(result, "panels")):
+        if row["feeder"]:
+            over = status[row["project"] or "", row["feeder"]]
+            assert RANK[over["status"]] >= RANK[row["status"]], (over, row)
+            if row["status"] == "not sized":
+                assert "not sized" in over["open"]
+    for one in result.projects:
+        worst = max((RANK[row["status"]] for row in (*banks, *feeders) if (row["project"] or "") == one.project.project), default=0)
+        assert RANK[makes_up(one).status] >= worst
+    assert all(check.passes for check in result.checks)
+
+
+@pytest.mark.parametrize("name", READABLE)
+def test_every_sample(name: str) -> None:
+    result = checked(name)
+    agrees(result)
+    job = result.job
+    known = sum(one.quantity * one.power_kw for one in (*job.banks, *job.unread) if one.quantity is not None and one.power_kw is not None)
+    assert sum((row["connected_kw"] or 0) + (row["not_sized_kw"] or 0) for row in rows(result, "banks")) == pytest.approx(known)
+
+
+HEADINGS = ["Project", "Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"]
+SPOILT = {  # column spoilt and what then stands there; the second figure is whether its kW can still be read
+    "": ((), True),
+    "power a word": ((4, "plenty"), False),
+    "power negative": ((4, -6), False),
+    "quantity blank": ((3, None), False),
+    "volts to be said": ((5, "TBD"), True),
+    "phases impossible": ((6, 2), True),
+    "feeder unknown": ((2, "F-9"), True),
+    "feeder blank": ((2, None), True),
+    "project unknown": ((0, "P-9"), True),
+    "too hot for it": ((5, 240), True),  # 480 V on heaters for 240 V: on hold
+}
+ROW = st.tuples(
+    st.integers(1, 3), st.sampled_from(("F-1", "F-2")), st.integers(1, 20), st.sampled_from((2, 6, 12)), st.sampled_from(sorted(SPOILT)),
+)  # fmt: skip
+
+
+def of_sheets(sheets: Mapping[str, Sequence[Sequence[object]]]) -> JobResult:
+    with TemporaryDirectory() as folder:
+        result = size_job(read_sheets(Path(folder), sheets))
+    return replace(result, checks=reconcile(result))
+
+
+def made(drawn: Sequence[tuple[int, str, int, int, str]]) -> tuple[JobResult, float]:
+    """The job of these rows, sized, and the kW that its rows tell."""
+    listed, known = [], 0.0
+    for number, (place, hung, count, power, spoilt) in enumerate(drawn, start=1):
+        row = ["P-1", f"T-{place}{number}", hung, count, power, 480, 3]
+        at, readable = SPOILT[spoilt]
+        if at:
+            row[at[0]] = at[1]
+        known += count * power if readable else 0.0
+        listed.append(row)
+    feeders = [["P-1", "F-1", 480, 3, 3], ["P-1", "F-2", 480, 3, 3]]
+    sheets = {
+        "Projects": [["Project"], ["P-1"]],
+        "Feeders": [["Project", "Feeder", "Volts", "Phases", "Wires"], *feeders],
+        "Heaters": [HEADINGS, *listed],
+    }
+    return of_sheets(sheets), known
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.lists(ROW, min_size=1, max_size=10))
+def test_jobs_with_spoilt_rows(drawn: list[tuple[int, str, int, int, str]]) -> None:
+    result, known = made(drawn)
+    agrees(result)
+    banks = rows(result, "banks")
+    assert len(banks) == len(drawn)
+    assert sum((row["connected_kw"] or 0) + (row["not_sized_kw"] or 0) for row in banks) == pytest.approx(known)
+    for row in rows(result, "feeder_totals"):
+        lost = [one for one in result.projects[0].not_sized if (one.project, one.feeder) == (row["project"], row["feeder"])]
+        assert (f"{len(lost)} bank" in (row["open"] or "")) or not lost
+
+
+def test_five_spoilt_rows_are_told_on_the_feeder() -> None:
+    """14 banks of 3 x 4 kW, five of them spoilt, one of these in its power: 4 x 12 kW at least are missing."""
+    spoilt = ["phases impossible", "volts to be said", "phases impossible", "volts to be said", "power a word"]
+    result, _ = made([(1, "F-1", 3, 2, word) for word in [*spoilt, *[""] * 9]])
+    [first, second] = rows(result, "feeder_totals")
+    assert first["open"] == "without 5 banks not sized, at least 24 kW by their rows"
+    assert first["status"].startswith("HOLD") and "feeder-incomplete" in first["findings"]
+    assert first["connected_kw"] == pytest.approx(9 * 6)
+    assert second["open"] == "" and second["status"] == "sized"
+    assert makes_up(result.projects[0]).words == "without 5 banks not sized, at least 24 kW by their rows"
+    assert not [row for row in rows(result, "panels") if row["status"].startswith("HOLD")]  # what is missing holds the feeder alone
+
+
+def test_rows_whose_project_could_not_be_read_are_on_banks_too() -> None:
+    sheets = {
+        "Projects": [["Project", "Ambient (°C)"], ["P-1", 30], ["P-2", "warm"]],
+        "Heaters": [HEADINGS, ["P-1", "T-1", None, 3, 6, 480, 3], ["P-2", "T-2", "F-1", 5, 4, 480, 3]],
+    }
+    result = of_sheets(sheets)
+    [lost] = result.not_sized
+    assert (lost.project, lost.tank, lost.connected_kw) == ("P-2", "T-2", 20.0)
+    [_, row] = rows(result, "banks")
+    assert (row["project"], row["status"], row["not_sized_kw"], row["connected_kw"]) == ("P-2", "not sized", 20.0, None)
+    assert row["as_read"] == "Its project could not be read. Read: 5 heaters, 4 kW each, 480 V, 3-phase (Heaters row 3)"
+    assert [(one["project"], one["feeder"], one["status"]) for one in rows(result, "feeder_totals")][-1] == ("P-2", "F-1", "not sized")
+
+
+def test_a_hold_holds_the_panels_of_its_bank_and_a_feeders_hold_all_on_it() -> None:
+    """Heaters for 240 V line to line on 480 V are on hold; the same panel on hold and not is two types."""
+    alike = {"quantity": 8, "phases": 3, "connection": None}
+    banks = [bank(**alike), bank(tank="T-2", fixed_rating_a=6.0, **alike), bank(tank="T-3", feeder="F-2", **alike)]
+    result = size(banks, [feeder(), feeder(feeder="F-2", existing_device_a=15.0)])
+    types = {row["panel"]: (row["type"], row["status"]) for row in rows(result, "panels")}
+    assert types["T-1/1-P1"] == ("Type 01", "sized")
+    assert types["T-2/1-P1"][0] == "Hold 01" and types["T-3/1-P1"][0] == "Hold 02"
+    assert {row["panel"] for row in rows(result, "panel_labels")} == {"T-1/1-P1"}
+    [first, second] = rows(result, "feeder_totals")
+    assert first["status"].startswith("HOLD") and first["open"] == "1 of 2 banks on hold, 48 of 96 kW"
+    assert second["status"].startswith("HOLD") and second["open"] == "1 of 1 bank on hold, 48 of 48 kW"
+    held = next(row for row in rows(result, "banks") if row["tank"] == "T-3")
+    assert held["status"].startswith("HOLD") and held["findings"] == "feeder: existing-device-small"
+    assert result.fates[banks[2].origin.sheet, banks[2].origin.row] == held["status"]
+
+
+def many(count: int, without: int) -> JobResult:
+    """Banks on a feeder each, all but some without an over-temperature limit."""
+    limits = ["yes"] * without + ["no"] * (count - without)
+    banks = [bank(tank=f"T-{n}", feeder=f"F-{n}", over_temperature_limit=fitted) for n, fitted in enumerate(limits, 1)]
+    return size_job(job(banks, [feeder(feeder=f"F-{n}") for n in range(1, count + 1)]))
+
+
+def test_what_nearly_all_carry_is_said_once() -> None:
+    result = many(20, 2)  # 18 of 20 are 90 %
+    said = [row for row in rows(result, "findings") if row["code"] == "limit-missing"]
+    assert [(row["count"], row["message"].partition(".")[0]) for row in said] == [
+        (18, "No over-temperature limit: 18 of 20 banks, all but T-1/1, T-2/1")
+    ]
+    assert {row["status"] for row in rows(result, "banks")} == {"sized"}
+    assert {row["findings"] for row in rows(result, "banks")} == {"", "project: limit-missing"}
+    assert makes_up(result.projects[0]).status == "sized, review"
+
+
+@pytest.mark.parametrize(("count", "without"), [(20, 3), (3, 0)])
+def test_what_fewer_carry_is_said_of_each(count: int, without: int) -> None:
+    """17 of 20 are 85 %; of three rows each is read by itself."""
+    result = many(count, without)
+    said = [row for row in rows(result, "findings") if row["code"] == "limit-missing"]
+    assert [row["count"] for row in said] == [1] * (count - without)
+    assert [row["status"] for row in rows(result, "banks")] == ["sized"] * without + ["sized, review"] * (count - without)
+
+
+@pytest.mark.parametrize("name", READABLE)
+def test_findings_stand_by_severity_then_by_harm(name: str) -> None:
+    listed = rows(checked(name), "findings")
+    severities = [severity.word for severity in Severity]
+    harms = [harm.word for harm in Harm]
+    order = [(severities.index(row["severity"]), harms.index(row["harm"])) for row in listed]
+    assert order == sorted(order)
+
+
+def test_what_is_said_of_one_feeder_stands_together() -> None:
+    """Two feeders with two cautions of one harm each: not F-1, F-2, F-1, F-2."""
+    weak = {"source_kva": 5.0, "fault_ka": None, "source_z_pct": 5.0, "existing_device_a": 100.0}
+    banks = [bank(tank="T-1", quantity=6), bank(tank="T-2", feeder="F-2", quantity=6)]
+    result = size(banks, [feeder(**weak), feeder(feeder="F-2", **weak)], [tank(), tank(tank="T-2")], project())
+    own = [row["feeder"] for row in rows(result, "findings") if row["severity"] == "caution" and row["harm"] == "overload"]
+    assert own == ["F-1", "F-1", "F-2", "F-2"]
