@@ -197,7 +197,7 @@ class Part:
     price_date: str | None = None
     labour_h: float | None = None
     field_h: float | None = None
-    origin: Origin = NOWHERE
+    origin: Origin = field(default=NOWHERE, compare=False)  # a part is what it is, wherever it is listed
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,19 +18,22 @@ DIGITS = 6  # a quantity summed from feet and metres reaches a price break that 
 
 
 class PriceList(NamedTuple):
-    """First row of each part, and its rows by rising From quantity."""
+    """First row of each part, its rows by rising From quantity, and every currency named."""
 
     first: Mapping[str, Part]
     breaks: Mapping[str, Sequence[Part]]
+    currencies: frozenset[str]
 
 
 def price_list(stock: Iterable[Part]) -> PriceList:
+    """The stock list by part, in its order."""
     first: dict[str, Part] = {}
     rows: dict[str, list[Part]] = defaultdict(list)
     for part in stock:
         first.setdefault(part.part, part)
         rows[part.part].append(part)
-    return PriceList(first, {name: sorted(some, key=lambda row: row.from_quantity or 0.0) for name, some in rows.items()})
+    breaks = {name: sorted(some, key=lambda row: row.from_quantity or 0.0) for name, some in rows.items()}
+    return PriceList(first, breaks, frozenset(_money(row.currency) for some in rows.values() for row in some if row.currency))
 
 
 def used_quantities(lines: Iterable[Material], listed: PriceList) -> dict[str, float]:
@@ -70,9 +73,15 @@ def priced(line: Material, listed: PriceList, used: Mapping[str, float], currenc
     if line.unit != "m" and sold_by(part):
         return line._replace(unit_price=None, hours_each=None, why="priced by length, bought by the piece")
     own = row.currency or part.currency
-    if own and currency and own.strip().casefold() != currency.strip().casefold():
+    if own and currency and _money(own) != _money(currency):
         return line._replace(unit_price=None, why=f"priced in {own}, the project is in {currency}")
+    if own and not currency and len(listed.currencies) > 1:
+        return line._replace(unit_price=None, why=f"priced in {own}, others are not, and the project names no currency")
     return line
+
+
+def _money(currency: str) -> str:
+    return currency.strip().casefold()
 
 
 def _reached(rows: Sequence[Part], used: float) -> Part:
