@@ -78,11 +78,13 @@ def size(
     column_map: str | Path | ColumnMap | None = None,
     us: bool | None = None,
     stamp: str = "",
+    print_set: str = "",
     progress: Progress | None = None,
 ) -> JobResult:
     """The main job: read, size, and write the results workbook beside the source, or to `target`.
 
     `us`: results in US units; None = as the code of the first project is used. `stamp` is written as the run stamp, word for word.
+    `print_set`: "manager", "estimator" or "all", the sheets in sight and on paper; "" = all in sight.
     `keep_from`, `renamed` and `column_map` are as in `check`.
     Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
     """
@@ -99,8 +101,14 @@ def size(
     if progress is not None:
         progress("writing", 0, 0)  # how far it has come is not known
     us = _in_us_units(result) if us is None else us
-    part = write(result, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(result).paper)
-    return replace(result, written=str(part.landed), aside=part.why)
+    part = write(result, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(result).paper, print_set=print_set)
+    result = replace(result, written=str(part.landed), aside=part.why)
+    if not result.job.map_text:
+        return result
+    from batch.map_beside import write_map  # where a customer's own list was read
+
+    written = write_map(source, part.landed, result.job.map_text)
+    return replace(result, about=(*result.about, f"how its list was read: {written} (correct it, and size by it with --map)"))
 
 
 def column_map(path: str | Path) -> ColumnMap:

@@ -57,9 +57,37 @@ class Project:
     branch_drop_pct: float | None = None
     total_drop_pct: float | None = None
     on_drop: str | None = None
+    distribution: str | None = None
     heat_margin_pct: float | None = None
     currency: str | None = None
     energy_price: float | None = None
+    notes: str | None = None
+    origin: Origin = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class PowerSource:
+    """A transformer or service that feeders hang on."""
+
+    project: str = ""
+    source: str = ""
+    kind: str | None = None
+    kva: float | None = None
+    z_pct: float | None = None
+    volts_v: float = 0.0
+    phases: int = 0
+    wires: int | None = None
+    system: str | None = None
+    primary_v: float | None = None
+    primary_ka: float | None = None
+    primary_mva: float | None = None
+    unit_x_over_r: float | None = None
+    primary_x_over_r: float | None = None
+    fault_ka: float | None = None
+    fault_basis: str | None = None
+    primary_device_a: float | None = None
+    secondary_run_m: float | None = None
+    of_this_job: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -72,12 +100,17 @@ class Feeder:
     phases: int = 0
     wires: int | None = None
     system: str | None = None
+    source: str | None = None
+    phase_pair: str | None = None
     existing_device_a: float | None = None
     other_load_a: float | None = None
     source_kva: float | None = None
     source_z_pct: float | None = None
     fault_ka: float | None = None
     run_m: float | None = None
+    tap_m: float | None = None
+    bus_a: float | None = None
+    unit_main_a: float | None = None
     demand_factor: float | None = None
     ambient_c: float | None = None
     notes: str | None = None
@@ -111,6 +144,7 @@ class Tank:
     makeup_c: float | None = None
     air_agitation: str | None = None
     level_cutoff: str | None = None
+    distribution_run_m: float | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -223,6 +257,31 @@ class ReceivedTable:
     plan: str = ""  # how a column map had it, so that the results can be read as a job again; letters count from its first column
 
 
+class HowRead(NamedTuple):
+    """One column of a customer's list: what it was taken for, how sure, why, and its first values as typed and as read."""
+
+    table: str
+    range: str
+    sheet: str
+    cell: str
+    column: str
+    heading: str
+    taken_as: str
+    unit: str
+    sure: str
+    evidence: str
+    values: str
+
+
+class Accounted(NamedTuple):
+    """What became of the rows of one sheet that hold anything: counted where the sheet was opened, and where each row got its fate."""
+
+    sheet: str
+    filled: int
+    read: int
+    told: int  # rows with another fate
+
+
 class CarriedForward(NamedTuple):
     """A value in force that the row as received does not state: kept from an earlier revision, or typed into results.
 
@@ -258,6 +317,10 @@ class Job:
     received: tuple[ReceivedTable, ...] = ()
     findings: tuple = ()  # batch.findings.Finding, from reading
     carried_forward: tuple[CarriedForward, ...] = ()  # values already in the records that `received` does not state
+    how_read: tuple[HowRead, ...] = ()  # of customers' own lists
+    accounted: tuple[Accounted, ...] = ()  # every sheet of the workbook
+    map_text: str = ""  # the reading of customers' own lists as a column map
+    sources: tuple[PowerSource, ...] = ()
     unread: tuple[UnreadBank, ...] = ()  # rows of the heater list that held data and became no record
 
 

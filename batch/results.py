@@ -11,14 +11,14 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.findings import Finding, Remark, Severity
+from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines, Loads
-from batch.records import Bank, Feeder, Job, Origin, Part, Project, Supply, Tank
+from batch.records import Bank, Feeder, Job, Origin, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
 from batch.systems import Connection, System
 
-ENOUGH, MARGINAL, SHORT, NEVER, NOT_JUDGED = "enough", "marginal", "short", "never gets there", "not judged"
 METRES = {"ft": 0.3048, "m": 1.0}  # of a unit that wire and raceway are sold by; international foot
-VERDICTS = (NEVER, SHORT, MARGINAL, ENOUGH, NOT_JUDGED)  # worst first
+NO_LOADS = Loads()
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +208,63 @@ class PanelRow:
 
 
 @dataclass(frozen=True, slots=True)
+class SourceRow:
+    """A source: what its feeders ask of it, and the fault current at its secondary. Blank where its rating or impedance is not known."""
+
+    source: PowerSource
+    supply: Supply
+    named: bool  # it has a row of its own; else it is a feeder's own
+    feeders: tuple[str, ...]
+    loads: Loads
+    lines: Lines  # design current on its own lines, with demand and other load
+    use_kva: float
+    rated_a: float | None = None
+    used_pct: float | None = None
+    governed_by: str = ""  # "fullest line", "fullest winding"
+    fault_ka: float | None = None
+    calculated_ka: float | None = None
+    marked_ka: float | None = None
+    fault_how: str = ""  # "given", "calculated"
+    basis: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way of a distribution unit, to one tank's control panel; without device and wires where the feeder ends in that panel itself."""
+
+    tag: str
+    feeder: str
+    tank: str
+    banks: tuple[str, ...]
+    lines: Lines  # design current on the feeder's own lines
+    connected_kw: float
+    required_a: float
+    largest_a: float  # device behind it
+    device: Device | None
+    wires: Wires | None
+    run_m: float | None
+    drop_pct: float | None
+    frame_a: float | None
+    use_pct: float | None
+    fault_ka: float | None  # at the control panel
+    basis: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FeederEnd:
+    """What a feeder ends in: a distribution unit in words, "taps", or "" = the one control panel."""
+
+    unit: str
+    ours: bool
+    bus_a: float | None
+    main_a: float | None
+    lugs: str
+    fault_ka: float | None  # its short-circuit rating is asked to be no lower
+    ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FeederRow:
     feeder: Feeder
     supply: Supply
@@ -230,6 +287,14 @@ class FeederRow:
     fault_end_ka: float | None
     basis: tuple[str, ...]
     findings: tuple[Finding, ...] = ()
+    loads: Loads = NO_LOADS  # design amps of its banks, on its own lines
+    load_a: float = 0.0  # of the fullest line, under its demand factor
+    demand_on_amps: float = 1.0
+    use_pct: float | None = None  # share of its device in use
+    source: str = ""  # tag of its source, "" = its own
+    source_pair: str = ""  # pair or leg of a 3-phase source that a 1-phase feeder is on
+    source_used_pct: float | None = None
+    end: FeederEnd | None = None
 
 
 class Setting(NamedTuple):
@@ -301,52 +366,6 @@ class Material(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class TankHeat:
-    """Whether a tank's heaters are enough. Needs are stated to two figures, since no law knows more; None where not judged."""
-
-    tag: str
-    tank: Tank | None  # None: the tank has no row
-    banks: int
-    heaters: int
-    installed_kw: float  # at the feeder's volts
-    one_out_kw: float  # the same with the branch open that costs most
-    margin_pct: float
-    verdict: str  # "enough", "marginal", "short", "never gets there", "not judged"
-    why: str  # what governs, or why it is not judged
-    assumed: str = ""  # what was taken for blank cells
-    liquid: str = ""  # as in the table of liquids
-    operating_c: float | None = None
-    start_c: float | None = None
-    heatup_h: float | None = None
-    surface_m2: float | None = None
-    volume_l: float | None = None
-    stored_kwh: float | None = None  # liquid, shell, load
-    rest_kw: float | None = None  # surface, covered as declared, not working
-    working_kw: float | None = None  # surface in production
-    walls_kw: float | None = None
-    work_kw: float | None = None
-    makeup_kw: float | None = None
-    air_kw: float | None = None
-    idle_kw: float | None = None
-    up_kw: float | None = None  # None: no time is asked for
-    hold_kw: float | None = None
-    need_kw: float | None = None
-    low_kw: float | None = None
-    high_kw: float | None = None
-    hours: float | None = None  # to heat up; None: never
-    would_do: str = ""  # how many heaters of the listed kind, where they are not enough
-    density_w_cm2: float | None = None  # of the bank that works its sheaths hardest
-    density_low_w_cm2: float | None = None
-    density_high_w_cm2: float | None = None
-    basis: tuple[str, ...] = ()
-    findings: tuple[Finding, ...] = ()
-
-    @property
-    def judged(self) -> bool:
-        return self.verdict != NOT_JUDGED
-
-
-@dataclass(frozen=True, slots=True)
 class ProjectResult:
     project: Project
     rule_set: str  # "NEC 2023"
@@ -358,6 +377,7 @@ class ProjectResult:
     heat: tuple[TankHeat, ...] = ()
     not_sized: tuple[NotSized, ...] = ()
     said_once: frozenset[str] = frozenset()  # cautions that nearly all its feeders or banks carry (`batch.sizing.said_once`)
+    sources: tuple[SourceRow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

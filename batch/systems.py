@@ -26,12 +26,21 @@ class System(StrEnum):
         return member
 
     DELTA = "delta", 3, 3, 3, (3,)
+    UNKNOWN = "unknown", 3, 3, 3, (3,)  # three lines, and nobody says how they are grounded: the cautions of both, the ratings of a delta
     CORNER_GROUNDED_DELTA = "corner-grounded delta", 3, 3, 3, (3,)
     WYE_GROUNDED = "wye grounded", 3, 3, 3, (3, 4)
     HIGH_LEG_DELTA = "high-leg delta", 3, 3, 3, (3, 4)
     LINE_TO_LINE = "1-phase line-to-line", 1, 2, 1, (2,)
     LINE_TO_NEUTRAL = "1-phase line-to-neutral", 1, 1, 1, (2,)
     THREE_WIRE = "1-phase 3-wire", 1, 2, 2, (3,)
+
+    @property
+    def may_be_grounded_wye(self) -> bool:
+        return self in (System.WYE_GROUNDED, System.UNKNOWN)
+
+    @property
+    def may_be_ungrounded(self) -> bool:
+        return self in (System.DELTA, System.UNKNOWN)
 
     def has_neutral(self, wires: int) -> bool:
         """Whether its neutral comes along: always on one phase with a neutral, with the fourth wire of a wye."""

@@ -14,6 +14,7 @@ from batch.rules import load
 from batch.sheets import INPUTS
 from batch.sizing.design import size_design
 from batch.sizing.project import size_job
+from batch.sizing.sources import KnownSource, fault_at, own_source
 from batch.systems import System
 
 RULES = load("NEC 2023")
@@ -93,6 +94,18 @@ def size(*args: object, **given: object) -> JobResult:
 def one_bank(result: JobResult) -> BankRow:
     [row] = result.projects[0].banks
     return row
+
+
+def of_feeder(supply: Supply, **given: object) -> KnownSource:
+    """The source of a feeder that names none."""
+    return own_source(feeder(**{"fault_ka": None, "volts_v": supply.volts_v, "phases": supply.phases, **given}), supply, RULES, Remarks())
+
+
+def fault_behind_runs(source_ka: float, supply: Supply, runs: tuple, how: Settings, rules: object) -> float:
+    """Fault current, kA, behind runs of (wires, length m) from a source whose fault current is given."""
+    found = fault_at(of_feeder(supply, fault_ka=source_ka), supply, runs, how, rules)
+    assert found is not None
+    return found
 
 
 def settings(**given: object) -> Settings:

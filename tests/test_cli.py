@@ -337,9 +337,10 @@ def test_codes_says_where_values_came_from() -> None:
     assert said[0] == f"{rules.name}: {rules.title}"
     assert f"{rules.read_count} seen in print, " in said[1]
     assert f" {rules.memory_count} from memory, unverified" in said[1]
-    widths = [len(name) for name in ("seen in print", "from memory, unverified", "trade practice")]
-    assert said[3].split("  ")[:3] == ["seen in print", "from memory, unverified", "trade practice"]
-    ends = [sum(widths[: at + 1]) + 2 * at for at in range(3)]
+    statuses = ["seen in print", "from memory, unverified", "trade practice", "quoted, the document was not seen"]
+    widths = [len(name) for name in statuses]
+    assert said[3].split("  ")[:4] == statuses
+    ends = [sum(widths[: at + 1]) + 2 * at for at in range(4)]
     table = [line for line in said[5:] if line]
     columns = [[line[end - width : end].strip() or "0" for line in table] for end, width in zip(ends, widths, strict=True)]
     assert [sum(map(int, column)) for column in columns[:2]] == [rules.read_count, rules.memory_count]

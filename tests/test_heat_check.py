@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 import batch
 from batch.findings import CATALOGUE, Remarks
 from batch.findings.heat import HEAT
+from batch.heat_results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, TankHeat
 from batch.records import Bank, Tank
-from batch.results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, JobResult, TankHeat
+from batch.results import JobResult
 from batch.rules.thermal import thermal
 from batch.sizing.bath import settle
 from batch.sizing.tank_heat import HeatNeed, heat_need, two_figures
@@ -160,6 +161,13 @@ def test_verdicts(quantity: int, kw: float, verdict: str, would_do: str) -> None
     assert (row.need_kw, row.idle_kw) == (11.0, 4.6)
     assert (row.verdict, row.would_do) == (verdict, would_do)
     assert (row.hours is None) == (verdict == NEVER)
+
+
+@pytest.mark.parametrize(("kw", "said"), [(11.0, False), (11.1, True)])
+def test_more_than_three_times_the_need_is_noted(kw: float, said: bool) -> None:
+    """Three heaters of 11 kW are just three times the 11 kW that the tank needs."""
+    _, result = heated({"quantity": 3, "power_kw": kw, "connection": None})
+    assert ("heat-generous" in build.codes(result.findings)) is said
 
 
 def test_power_is_that_at_the_feeder_s_volts() -> None:

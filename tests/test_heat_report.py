@@ -8,7 +8,7 @@ import openpyxl
 import pytest
 
 import batch
-from batch.results import NOT_JUDGED, VERDICTS
+from batch.heat_results import NOT_JUDGED, VERDICTS
 from batch.schedules import rows
 from batch.schedules.heat_schedule import HEAT
 from batch.sizing.tank_heat import two_figures

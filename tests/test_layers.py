@@ -14,11 +14,12 @@ PACKAGE = ROOT / "batch"
 LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"errors", "file_names"}),
     frozenset({"whole_file"}),
+    frozenset({"map_beside"}),
     frozenset({"findings", "sheets", "systems", "units"}),
     frozenset({"records"}),
     frozenset({"rules"}),
     frozenset({"method"}),
-    frozenset({"results"}),
+    frozenset({"heat_results", "results"}),
     frozenset({"price"}),
     frozenset({"sizing"}),
     frozenset({"schedules"}),
@@ -35,7 +36,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"__main__"}),
 )
 NEVER: dict[str, frozenset[str]] = {
-    "intake": frozenset({"rules", "sizing", "schedules", "report", "results"}),  # knows files, no rule
+    "intake": frozenset({"rules", "sizing", "schedules", "report", "results", "heat_results"}),  # knows files, no rule
     "sizing": frozenset({"intake", "sheets"}),  # never sees a workbook or a heading
     "report": frozenset({"intake", "rules", "sizing"}),  # computes no engineering value
     "rules": frozenset({"sheets", "records"}),

@@ -73,7 +73,7 @@ def test_a_map_says_which_heading_is_which_in_which_unit_and_what_is_the_same_in
     assert [(bank.tank, bank.quantity, bank.power_kw, bank.volts_v, bank.phases) for bank in job.banks] == [
         ("A", 4, 6.0, 480.0, 3), ("B", 3, 7.5, 480.0, 3),
     ]  # fmt: skip
-    assert fates(job) == {3: "", 4: "", 5: "blank row", 6: "a total"}
+    assert fates(job) == {1: "above the headings", 2: "heading", 3: "", 4: "", 5: "blank row", 6: "a total"}
     assert job.banks[0].origin.cell("power_kw") == "C3"
     assert said(job, "map-used")[0].message == (
         "Sheet List is read as Heaters by the column map map.toml: Volts = 480 where the row does not say it; "
@@ -185,19 +185,20 @@ def drafted(folder: Path, sheets: dict[str, Sequence[Sequence[object]]]) -> str:
     return draft(folder / "list.xlsx")
 
 
-def test_guesses_are_listed_and_not_applied(tmp_path: Path) -> None:
+def test_what_is_likely_is_applied_and_says_why(tmp_path: Path) -> None:
     text = drafted(tmp_path, {"List": [["Tank", "Quantitty", "Htr pwr (kW)", "U", "Ph"], ["A", 4, 6, 480, 1], ["B", 4, 6, 240, 1]]})
     table = tomllib.loads(text)["table"][0]
-    assert table["columns"] == {"Tank": "Tank", "Phases": "Ph"}
-    assert '# Quantity = "Quantitty"  # sure ' in text and '# Power = "Htr pwr (kW)"  # sure 85 %' in text
-    assert "# Volts = \"U\"  # sure 40 %: its cells could all be volts" in text
-    assert "# needed and not found: Quantity." in text
+    assert table["columns"] == {"Tank": "Tank", "Quantity": "Quantitty", "Power": "Htr pwr (kW)", "Volts": "U", "Phases": "Ph"}
+    assert 'Quantity = "Quantitty"  # likely: its heading and its values fit' in text
+    assert table["power"] == "?" and 'or "per tank": 4 heaters of 1.5 kW, together 6 kW' in text
 
 
-def test_an_older_issue_of_a_list_is_not_applied_beside_the_newer(tmp_path: Path) -> None:
+def test_of_two_issues_of_a_list_neither_is_applied_until_a_person_says_which(tmp_path: Path) -> None:
     text = drafted(tmp_path, {"A": [HEADINGS, GOOD], "B": [HEADINGS, GOOD], "C": [HEADINGS, ["T-9", *GOOD[1:]]]})
-    assert [table["sheet"] for table in tomllib.loads(text)["table"]] == ["A", "C"]
-    assert '# Not applied: "B" has tags of a sheet above, such as "t-1"' in text
+    assert [(table["sheet"], table.get("use", True)) for table in tomllib.loads(text)["table"]] == [("A", "?"), ("B", "?"), ("C", True)]
+    plan = parse_map(text.replace('use = "?"', "use = true", 1).replace('use = "?"', "use = false", 1), "m", "m")
+    job = read(tmp_path / "list.xlsx", column_map=plan)
+    assert [(bank.tank, bank.origin.sheet) for bank in job.banks] == [("T-1", "A"), ("T-9", "C")]
 
 
 TEXTS = st.text(max_size=12).filter(lambda text: "\x00" not in text)
@@ -245,11 +246,12 @@ def test_the_customers_list_goes_through_in_two_commands(tmp_path: Path) -> None
     # what a person reads there, worked out by eye
     assert (banks["Z-103"].quantity, banks["Z-103"].power_kw, banks["Z-103"].volts_v, banks["Z-103"].phases) == (3, 9.0, 480.0, 3)
     assert (banks["Z-203"].power_kw, banks["Z-202"].power_kw) == (1.125, 4.5)
-    assert [found.seen for found in result.findings if found.code == "cell-ambiguous"] == ["1,250"]
+    both = [(row.bank.quantity, row.bank.power_kw) for project in result.projects for row in project.banks if row.bank.tank == "Z-203"]
+    assert both == [(2, 1.25), (1, 1.125)]  # 1,250 W: no heater has 1.25 W
     assert (banks["N-12"].quantity, banks["R-2"].quantity, banks["R-2"].power_kw, banks["R-3"].power_kw) == (4, 3, 3.0, 3.0)
     refused = {(row.sheet, row.row): row.refused for table in result.job.received for row in table.rows if row.refused}
     assert {"Z-204 to Z-206", "Z-207", "N-13"}.isdisjoint(banks)
-    assert "Tank: several tanks in one row" in refused.values()
+    assert "Tank: several tanks, and how many heaters in each is not said" in refused.values()
     for table in result.job.received:
         for row in table.rows:
             assert row.refused or result.fates.get((row.sheet, row.row)), f"{row.sheet} row {row.row} has no fate"

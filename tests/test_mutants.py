@@ -31,7 +31,8 @@ def names_in(file: str) -> frozenset[str]:
 
 @pytest.mark.parametrize("change", ALL, ids=named)
 def test_every_change_fits_the_code_as_it_is(change: Change) -> None:
-    assert change.fits(text_of(change.file)), f"stands there {text_of(change.file).count(change.old)} times: {change.old!r}"
+    fits = change.fits(text_of(change.file))
+    assert fits, f"{change.file} has these words {text_of(change.file).count(change.old)} times, not once: {change.old!r}"
 
 
 @pytest.mark.parametrize("change", ALL, ids=named)

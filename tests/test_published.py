@@ -26,12 +26,11 @@ from batch.method.subdivided_heaters import circuits_needed
 from batch.method.voltage_drop import branch_drop, run_resistance
 from batch.records import Supply
 from batch.results import Wires
-from batch.sizing.fault import fault_at_source, fault_behind_runs
 from batch.sizing.protection import Circuit, choose_rating
 from batch.sizing.runs import Run, choose_wires
 from batch.sizing.stock import Stock
 from batch.systems import System
-from tests.job_builder import RULES, WYE_480, feeder, settings, sized
+from tests.job_builder import RULES, WYE_480, fault_behind_runs, of_feeder, settings, sized
 
 TABLE = Path(__file__).parent / "published" / "worked_examples.csv"
 with TABLE.open(newline="", encoding="utf-8") as _file:
@@ -78,7 +77,7 @@ def corrected(size: str, ambient_c: float, carrying: float) -> float:
 
 
 def fault_source(kva: float, volts_v: float, z_pct: float) -> float:
-    return 1000 * fault_at_source(feeder(fault_ka=None, source_kva=kva, source_z_pct=z_pct), Supply(volts_v, 3, System.WYE_GROUNDED), RULES)
+    return 1000 * of_feeder(Supply(volts_v, 3, System.WYE_GROUNDED), source_kva=kva, source_z_pct=z_pct).fault.used_ka
 
 
 def full_load(kva: float, volts_v: float) -> float:

@@ -237,7 +237,8 @@ def test_a_new_workbook_keeps_what_it_was_sized_with_out_of_sight_and_says_nothi
         ]
         dimension = sheet.column_dimensions[get_column_letter(first + 1)]
         assert (dimension.min, dimension.hidden, dimension.outlineLevel) == (first + 1, True, 1)
-        assert sum(d.max - d.min + 1 for d in sheet.column_dimensions.values() if d.hidden) == len(spec.columns) - first
+        behind = [d for d in sheet.column_dimensions.values() if d.min > first]  # the groups before it may be folded too
+        assert sum(d.max - d.min + 1 for d in behind if d.hidden) == len(spec.columns) - first
         for row in sheet.iter_rows(min_row=DATA):
             for key in next(s for s in RESULTS if s.id == id).as_sized:
                 given, kept = row[_place(id, key)], row[_place(id, COPY + key)]

@@ -300,6 +300,12 @@ def test_names_of_types_stay_and_none_goes_to_another_type() -> None:
     assert said(new, "kept-types-gone")[0].message.startswith("No panel is built as Type 01 of job.xlsx any more")
 
 
+def test_a_name_that_was_ever_used_is_not_used_again() -> None:
+    """Type 07 went two revisions ago: what is new now is Type 08, so that an old drawing is never taken for a new panel."""
+    side = revision(job(heaters=[bank("T-1", "A")]), PreviousDecisions("old.xlsx", names={"p": frozenset({"Type 07"})}))
+    assert [kind.type for kind in side.result.projects[0].types] == ["Type 08"]
+
+
 def test_every_kind_of_keeping_is_provoked_here() -> None:
     """A kind without a test above is one that nobody has seen."""
     source = (HERE.parent / "tests" / "test_revisions_keep.py").read_text(encoding="utf-8")

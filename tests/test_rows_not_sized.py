@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import openpyxl
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+import batch
 from batch.findings import Harm, Severity
 from batch.intake.table import NO_DATA
 from batch.results import JobResult
@@ -19,7 +22,7 @@ from batch.schedules.hanging import makes_up
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.project import size_job
 from tests.intake_book import read_sheets
-from tests.job_builder import bank, feeder, job, project, size, tank
+from tests.job_builder import bank, feeder, job, size
 from tests.make_samples import HERE
 from tests.test_samples import checked
 
@@ -30,6 +33,12 @@ BOOKS = sorted(
 )
 READABLE = [name for name in BOOKS if not name.startswith("broken/") or "heading" in name]
 RANK = {"sized": 0, "sized, review": 1, "HOLD (not released for fabrication)": 2, "not sized": 2}  # the last two keep it from being built
+
+
+def written(name: str) -> bytes:
+    with TemporaryDirectory() as folder:
+        batch.size(HERE / name, target := Path(folder) / "sized.xlsx")
+        return target.read_bytes()
 
 
 def received(result: JobResult) -> set[tuple[str, int]]:
@@ -213,9 +222,41 @@ def test_findings_stand_by_severity_then_by_harm(name: str) -> None:
 
 
 def test_what_is_said_of_one_feeder_stands_together() -> None:
-    """Two feeders with two cautions of one harm each: not F-1, F-2, F-1, F-2."""
-    weak = {"source_kva": 5.0, "fault_ka": None, "source_z_pct": 5.0, "existing_device_a": 100.0}
-    banks = [bank(tank="T-1", quantity=6), bank(tank="T-2", feeder="F-2", quantity=6)]
-    result = size(banks, [feeder(**weak), feeder(feeder="F-2", **weak)], [tank(), tank(tank="T-2")], project())
-    own = [row["feeder"] for row in rows(result, "findings") if row["severity"] == "caution" and row["harm"] == "overload"]
-    assert own == ["F-1", "F-1", "F-2", "F-2"]
+    """Feeders are judged before the rows of their banks are told: each has a device that is large, and a bank with one."""
+    banks = [bank(fixed_rating_a=60.0, quantity=8), bank(tank="T-2", feeder="F-2", fixed_rating_a=60.0, quantity=8)]
+    result = size(banks, [feeder(existing_device_a=200.0), feeder(feeder="F-2", existing_device_a=200.0)])
+    own = [(row["feeder"], row["code"]) for row in rows(result, "findings") if row["severity"] == "caution" and row["harm"] == "overload"]
+    assert own == [(name, code) for name in ("F-1", "F-2") for code in ("existing-device-large", "fixed-rating-large")]
+
+
+def test_every_paper_of_a_hold_carries_the_band() -> None:
+    """One bank in panels and one single circuit, both with a branch OCPD fixed too small; a third beside them is as it should be."""
+    large = {"quantity": 8, "phases": 3, "connection": None}
+    result = size([bank(fixed_rating_a=6.0, **large), bank(tank="T-2", fixed_rating_a=6.0, connection=None), bank(tank="T-3", **large)])
+    held = {row["tank"]: row for row in rows(result, "banks")}
+    assert [held[tag]["status"][:4] for tag in ("T-1", "T-2", "T-3")] == ["HOLD", "HOLD", "size"]
+    bands = [row["hold"] for row in rows(result, "wiring") if row["hold"] not in ("", "HOLD")]
+    assert len(bands) == 2 and all(band.startswith("HOLD - NOT RELEASED FOR FABRICATION: ") for band in bands)
+    assert all(bool(row["hold"]) == (not row["panel"].startswith("T-3")) for row in rows(result, "wiring"))
+    for row in rows(result, "materials"):
+        assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single-circuit banks on hold")), row
+    assert {row["type"]: (row["status"][:4], bool(row["hold"])) for row in rows(result, "panel_types")} == {
+        "Hold 01": ("HOLD", True), "Type 01": ("size", False),
+    }  # fmt: skip
+    assert {row["tank"]: row["status"][:4] for row in rows(result, "circuits")} == {"T-1": "HOLD", "T-2": "HOLD", "T-3": "size"}
+
+
+def test_the_drawing_of_a_hold_stands_below_its_band() -> None:
+    book = openpyxl.load_workbook(BytesIO(written("every-finding.xlsx")))
+    types = {row["type"]: row["hold"] for row in rows(checked("every-finding.xlsx"), "panel_types") if row["hold"]}
+    sheet = book["Panel drawings"]
+    seen = 0
+    for row in sheet.iter_rows():
+        for cell in row:
+            name = str(cell.value or "").partition(":")[0]
+            if cell.hyperlink is not None and name.startswith("Hold "):
+                assert str(sheet.cell(cell.row - 1, cell.column).value).startswith("HOLD - NOT RELEASED FOR FABRICATION: ")
+                seen += 1
+            elif cell.hyperlink is not None and name.startswith("Type "):
+                assert not str(sheet.cell(cell.row - 1, cell.column).value or "").startswith("HOLD")
+    assert seen >= len(types) > 2

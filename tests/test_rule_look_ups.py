@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from batch import rules
 from batch.errors import RuleSetError
+from batch.rules.tables import KNOWN, Cited, cite
 from batch.sheets.inputs import RACEWAYS
 
 NEC_2023 = rules.load("NEC 2023")
@@ -44,6 +45,15 @@ def test_next_rating(amps, kind, smallest, rating):
     found = NEC_2023.next_rating(amps, kind, smallest)
     assert (found and found.value) == rating
     assert found is None or found.citation == "240.6(A)"
+
+
+def test_what_follows_from_several_is_known_no_better_than_the_worst_of_them():
+    """A figure seen in print times one from memory is from memory, in whichever order they are named; clauses alone say nothing of it."""
+    figures = [Cited(1.0, "a", known) for known in KNOWN]  # best first
+    for one, best in enumerate(figures):
+        for worse in figures[one:]:
+            assert cite(2.0, best, worse).known == cite(2.0, worse, best).known == worse.known
+    assert cite(2.0, "110.9", figures[-1]).known == KNOWN[-1] and cite(2.0, "110.9").known == KNOWN[0]
 
 
 def test_fuse_and_breaker_lists_differ_only_where_the_code_says_so():

@@ -12,7 +12,7 @@ import pytest
 from batch import rules
 from batch.errors import RuleSetError
 from batch.records import Project
-from batch.rules.tables import MEMORY, PRACTICE, READ
+from batch.rules.tables import MEMORY, PRACTICE, QUOTED, READ
 from batch.sheets.inputs import CODES, CONDUCTORS, DEVICES, INSULATIONS, RACEWAYS
 
 NEC_2023 = rules.load("NEC 2023")
@@ -74,7 +74,7 @@ def test_code_values_name_every_figure_once_with_source_and_status():
     names = [value.name for value in values]
     assert len(set(names)) == len(names)
     assert all(value.source and value.what and value.rule_set == "NEC 2023" for value in values)
-    assert {value.status for value in values} == {READ, MEMORY, PRACTICE}
+    assert {value.status for value in values} == {READ, QUOTED, MEMORY, PRACTICE}
     assert all("common practice" in value.source for value in values if value.status == PRACTICE)
     assert NEC_2023.memory_count == sum(value.status == MEMORY for value in values)
     assert NEC_2023.read_count + NEC_2023.memory_count < len(values)

@@ -23,12 +23,16 @@ SAMPLES = make_samples.HERE
 BROKEN = SAMPLES / "broken"
 
 OF_TEXT = ("text-table", "text-letters-unsure", "text-quotes-unsure", "text-by-position")
-SHOWN_LISTS = ("list-not-read", "issue-older")
+SHOWN_LISTS = ("list-not-read", "row-unheated", "tanks-question", "row-in-doubt", "value-from-above", "row-banner", "total-differs")
 # Kinds that no workbook by itself can provoke, each with the reason. A kind that a sample shows must not stand here.
 NOT_SHOWN: dict[str, str] = {
     **{kind.code: "needs an earlier revision of the job beside it; provoked in the tests of revisions" for kind in REVISING},
     **{kind.code: "needs a list to be filled in; provoked in the tests of filling" for kind in FILLING},
     **{kind.code: "needs a list of its own; provoked in the tests of lists" for kind in LISTS if kind.code not in SHOWN_LISTS},
+    **dict.fromkeys(
+        ("rows-above", "cells-merged", "decimal-mark-learned", "tags-in-one-cell", "tag-of-several", "rows-counted"),
+        "needs such a layout in the program's own form; provoked in the tests of reading",
+    ),
     **dict.fromkeys(OF_TEXT, "needs a list that is a file of text, no workbook; provoked in the tests of text tables"),
     "headings-not-found": "needs a sheet of ours without its headings; provoked in the tests of reading",
     "more-of-a-kind": "needs thousands of rows with one fault; provoked in the tests of hostile files",
@@ -127,7 +131,7 @@ def test_whole_plant_has_the_cautions_of_its_stories_and_no_other() -> None:
     # Tanks that are too little heated, or run at the boil, and one that is too hot for its plastic.
     stories |= {"heat-marginal", "heat-short", "heat-never", "bath-boils", "shell-too-hot"}
     # Every supply of a plant this size is stiffer than unmarked parts, and HALL-2 has breakers, two of its feeders on a delta.
-    assert said == stories | {"fault-over-default", "interrupting-over", "slash-rated"}
+    assert said == stories | {"fault-over-default", "interrupting-over", "slash-rated", "ground-detectors", "fuse-disconnect"}
 
 
 def test_each_row_of_the_findings_sample_shows_what_its_notes_say() -> None:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 import pytest
 
 from batch.findings import Remarks
-from batch.method.ampacity import corrected_ampacity
+from batch.method.ampacity import carries, corrected_ampacity
 from batch.method.raceway import trade_size
 from batch.method.terminals import temperature_column
 from batch.method.voltage_drop import run_resistance
@@ -152,12 +152,28 @@ def test_parallel_sets(load: float, device: float, how: dict, sets: int, size: s
     assert (made.wires.sets, made.wires.size) == (sets, size)
 
 
+def test_an_ampacity_serves_to_a_millionth_of_an_amp() -> None:
+    """So that 16 A x 1.25 in binary fractions is still the 20 A of 12 AWG, and 20.000002 A are not."""
+    assert carries(20 + 9e-7, 20, 1) and not carries(20 + 2e-6, 20, 1)
+
+
 @pytest.mark.parametrize(("device", "serves"), [(1800, True), (1801, False)])
 def test_at_most_twelve_sets(device: float, serves: bool) -> None:
     """Twelve sets of 1/0 have 12 x 150 = 1800 A at 75 °C; thirteen would have 1950."""
     made = choose(1440, device, {"largest_conductor": "1/0"}, lines=3, current_carrying=3)
     assert (made.wires is not None and made.wires.sets == 12) is serves
     assert ("wire-beyond-table" in codes(made.remarks)) is not serves
+
+
+def test_parallel_sets_share_the_drop() -> None:
+    """304.01 A take two sets of 3/0 (0.077 ohm/kft copper in PVC): 0.077 / 2 over 1000 ft, 2 x 0.0385 x 304.01 = 23.41 V of 480 V."""
+
+    def share(line_ohm: float, neutral_ohm: float) -> float:
+        return 2 * line_ohm * 304.01 / 480
+
+    made = choose(304.01, 400, {"on_drop": "caution"}, length_m=304.8, drop=share, drop_limit_pct=3.0)
+    assert (made.wires.sets, made.wires.size) == (2, "3/0")
+    assert made.drop_pct == pytest.approx(100 * 23.41 / 480, abs=0.01)
 
 
 def test_no_rounding_up_over_800_amps() -> None:

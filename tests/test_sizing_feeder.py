@@ -11,10 +11,25 @@ from batch.records import Bank, Supply
 from batch.results import FeederRow, JobResult
 from batch.sizing.branch import shared_limit
 from batch.sizing.connection import CannotSize
-from batch.sizing.fault import fault_at_source, fault_behind_runs
+from batch.sizing.fault import exposed
 from batch.sizing.supply import resolve_supply
 from batch.systems import System
-from tests.job_builder import RULES, WYE_480, bank, codes, design, feeder, heard, one_bank, project, settings, size, sized
+from tests.job_builder import (
+    RULES,
+    WYE_480,
+    bank,
+    codes,
+    design,
+    fault_behind_runs,
+    feeder,
+    heard,
+    of_feeder,
+    one_bank,
+    project,
+    settings,
+    size,
+    sized,
+)
 
 
 def row_of(result: JobResult) -> FeederRow:
@@ -35,8 +50,8 @@ THREE_PHASE = {"quantity": 1, "power_kw": 480 * sqrt(3) * 40 / 1000, "phases": 3
 @pytest.mark.parametrize(
     ("volts", "phases", "wires", "system", "found"),
     [
-        (480, 3, None, None, ("delta", 3)), (480, 3, 3, None, ("delta", 3)), (480, 3, 4, None, ("wye grounded", 4)),
-        (240, 3, 4, None, ("high-leg delta", 4)), (240, 3, 3, None, ("delta", 3)), (208, 3, 4, None, ("wye grounded", 4)),
+        (480, 3, None, None, ("unknown", 3)), (480, 3, 3, None, ("unknown", 3)), (480, 3, 4, None, ("wye grounded", 4)),
+        (240, 3, 4, None, ("high-leg delta", 4)), (240, 3, 3, None, ("unknown", 3)), (208, 3, 4, None, ("wye grounded", 4)),
         (480, 1, None, None, ("1-phase line-to-line", 2)), (240, 1, 3, None, ("1-phase 3-wire", 3)),
         (120, 1, None, None, ("1-phase line-to-neutral", 2)), (277, 1, 2, None, ("1-phase line-to-neutral", 2)),
         (347, 1, None, None, ("1-phase line-to-neutral", 2)), (208, 1, None, None, ("1-phase line-to-line", 2)),
@@ -288,12 +303,12 @@ def test_a_direct_banks_wires_run_the_whole_way() -> None:
     ],
 )
 def test_fault_at_the_source(supply: Supply, kva: float, z_pct: float, ka: float) -> None:
-    assert fault_at_source(feeder(fault_ka=None, source_kva=kva, source_z_pct=z_pct), supply, RULES) == pytest.approx(ka, abs=1e-4)
+    assert of_feeder(supply, source_kva=kva, source_z_pct=z_pct).fault.used_ka == pytest.approx(ka, abs=1e-4)
 
 
 def test_a_given_fault_current_goes_before_the_transformer_and_nothing_is_guessed() -> None:
-    assert fault_at_source(feeder(fault_ka=22.0, source_kva=500.0, source_z_pct=5.75), WYE_480, RULES) == 22.0
-    assert fault_at_source(feeder(fault_ka=None, source_kva=500.0), WYE_480, RULES) is None
+    assert of_feeder(WYE_480, fault_ka=22.0, source_kva=500.0, source_z_pct=5.75).fault.used_ka == 22.0  # above the 11.6 kA of the unit
+    assert of_feeder(WYE_480, source_kva=500.0).fault is None
 
 
 def test_fault_behind_a_run_by_hand() -> None:
@@ -302,6 +317,16 @@ def test_fault_behind_a_run_by_hand() -> None:
     wires = feed(bank(**THREE_PHASE)).wires
     assert fault_behind_runs(22.0, WYE_480, ((wires, 30.48),), settings(), RULES) == pytest.approx(6.198, abs=2e-3)
     assert fault_behind_runs(22.0, WYE_480, ((wires, None),), settings(), RULES) == pytest.approx(22.0)
+
+
+@pytest.mark.parametrize(
+    ("end_ka", "panel_ka", "parts"),
+    [(5.0, 10.0, []), (5.01, 10.0, ["contactor"]), (5.0, 10.01, ["power distribution block"])],
+)
+def test_a_part_withstands_what_it_is_rated_for(end_ka: float, panel_ka: float, parts: list[str]) -> None:
+    """Unmarked, by UL 508A Table SB4.1: a contactor 5 kA at the feeder's end, block and fuse holders 10 kA at the panel."""
+    [panel] = sized(quantity=6).panels
+    assert [one.part for one in exposed(panel, end_ka, panel_ka, RULES)] == parts
 
 
 def test_panels_know_the_fault_current_that_reaches_them() -> None:

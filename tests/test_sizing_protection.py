@@ -10,7 +10,7 @@ from batch.method.subdivided_heaters import largest_element_load
 from batch.records import Part, Supply
 from batch.results import Device
 from batch.sizing.bank import circuits_of_heater
-from batch.sizing.protection import Circuit, choose_rating, describe_device, judge_fixed
+from batch.sizing.protection import Circuit, choose_rating, describe_device, judge_fixed, judge_limit
 from batch.sizing.stock import Stock
 from batch.systems import System
 from tests.job_builder import DELTA_480, RULES, WYE_480, WYE_480_4, codes, heard, part, settings
@@ -66,6 +66,13 @@ def test_element_circuits(design_a: float, given: int | None, count: int, said: 
     """425.22(B): at most 48 A each; 425.22(C) where the heater has to be subdivided."""
     found, remarks = heard(circuits_of_heater, design_a, given, settings(), RULES)
     assert (found, codes(remarks)) == (count, said)
+
+
+@pytest.mark.parametrize(("rating_a", "said"), [(60, False), (60.1, True), (70, True)])
+def test_no_device_above_sixty_amps_ahead_of_elements(rating_a: float, said: bool) -> None:
+    """425.22(B): 60 A is allowed, more is not."""
+    _, remarks = heard(judge_limit, rating_a, RULES)
+    assert codes(remarks) == ({"device-over-limit"} if said else set())
 
 
 def test_a_slip_in_watts_or_volts_is_not_drawn_out_into_thousands_of_circuits() -> None:

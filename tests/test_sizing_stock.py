@@ -8,6 +8,7 @@ from batch.records import Part
 from batch.sizing.design import size_design
 from batch.sizing.protection import Circuit, choose_rating
 from batch.sizing.stock import Need, Stock
+from batch.sizing.switching import Openings, choose_block
 from tests.job_builder import RULES, WYE_480, codes, design, heard, part, settings
 
 FUSE = Need("fuse", 15.625, 2, 480.0)
@@ -92,6 +93,15 @@ def test_a_panel_from_stock() -> None:
     assert (panel.sccr_ka, panel.sccr_part, panel.sccr_from_stock) == (100.0, "PDB", True)
     assert (panel.switch_ka, panel.switch_part, panel.switch_from_stock) == (5.0, "unmarked contactor", False)
     assert made.wires_allowed == 1
+
+
+@pytest.mark.parametrize(("openings", "serves"), [(1, False), (2, True)])
+def test_a_block_has_an_opening_for_each_set_of_its_feeder(openings: int, serves: bool) -> None:
+    """Two sets of 1/0 come in and one branch goes out: two openings a pole are needed, on the line side."""
+    stock = Stock([part(part="PDB", kind="power distribution block", rating_a=400.0, volts_v=600.0, poles=3, wires_per_terminal=openings)])
+    wanted = {"openings": Openings("1/0", 2, "10", 1), "fault_ka": None, "rules": RULES, "stock": stock}
+    made, said = heard(choose_block, 300, 3, 480.0, **wanted)
+    assert (made.part is not None) is serves and ("stock-none-serves" in codes(said)) is not serves
 
 
 def test_one_wire_a_terminal_by_its_maker_asks_for_a_panel() -> None:

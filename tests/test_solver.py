@@ -21,11 +21,10 @@ from batch.method.voltage_drop import drop_share
 from batch.records import Supply
 from batch.results import BankDesign, JobResult
 from batch.schedules import rows
-from batch.sizing.fault import fault_behind_runs
 from batch.sizing.placing import bank_loads, groups, panel_starts
 from batch.sizing.project import size_job
 from batch.systems import Connection, System
-from tests.job_builder import RULES, WYE_480, WYE_480_4, bank, design, feeder, job, project, settings, sized
+from tests.job_builder import RULES, WYE_480, WYE_480_4, bank, design, fault_behind_runs, feeder, job, project, settings, sized
 
 ROOT3 = sqrt(3.0)
 THREE_WIRE = Supply(240.0, 3, System.THREE_WIRE)

@@ -111,7 +111,15 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
 
     def work(job: Path, progress: Progress | None) -> JobResult:
         return batch.size(
-            job, written[job], keep_from=options.keep_from, renamed=options.renamed, column_map=plan, us=us, stamp=stamp, progress=progress
+            job,
+            written[job],
+            keep_from=options.keep_from,
+            renamed=options.renamed,
+            column_map=plan,
+            us=us,
+            stamp=stamp,
+            print_set=options.print or "",
+            progress=progress,
         )
 
     return over_all(found, work, written, options.traceback, voice)
@@ -203,7 +211,8 @@ def do_editions(options: argparse.Namespace, voice: Voice) -> int:
         voice.out(
             f"{rules.name}: {rules.title}",
             f"{len(values)} values, each with its source: {', '.join(f'{count} {status}' for status, count in totals.items())}.",
-            '"seen in print" was seen on a page; hold what is "from memory, unverified" against the book before you rely on it.',
+            '"seen in print" was seen on a page, "quoted" as others retell it; hold what is quoted or '
+            "from memory against the book before you rely on it.",
         )
         if options.all:
             lines: list[tuple[str, ...]] = [("name", "value", "unit", "status", "source")]
@@ -255,6 +264,8 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
                       help="job workbooks, or folders of them; results and lock files in a folder are skipped")
     size.add_argument("-o", "--out", metavar="FILE|FOLDER", help="where the results go: a file (for one job), or a folder")
     size.add_argument("--units", choices=("us", "si"), help="units of the results; left out, the rule set's own")
+    size.add_argument("--print", choices=("manager", "estimator", "all"),
+                      help="whom the workbook prints for as a whole; sheets that he does not need are hidden")
     size.add_argument("--stamp", metavar="TEXT", help='run stamp shown in the results; left out, today\'s date; "" for none')
 
     fill = verb("fill", do_fill, fill_command.SAYS, fill_command.MORE)

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Effect, Severity
-from batch.results import NOT_JUDGED, VERDICTS, JobResult
+from batch.heat_results import NOT_JUDGED, VERDICTS
+from batch.results import JobResult
 
 SIZED, LOOK, WRONG_COMMAND, FILE_FAULT, NOT_ALL_SIZED, STOPPED = 0, 1, 2, 3, 4, 130
 WORST_LAST = (SIZED, LOOK, NOT_ALL_SIZED, FILE_FAULT)

@@ -11,6 +11,7 @@ from batch.findings.heat import HEAT
 from batch.findings.reading import READING
 from batch.findings.record import Effect, Finding, Harm, Kind, Remark, Remarks, Severity, remark
 from batch.findings.revising import REVISING
+from batch.findings.supply_side import SUPPLY_SIDE
 
 __all__ = ["CATALOGUE", "Effect", "Finding", "Harm", "Kind", "Remark", "Remarks", "Severity", "find", "remark", "word"]
 
@@ -25,7 +26,7 @@ def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
     return kinds
 
 
-CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, HEAT, REVISING, FILLING)
+CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, HEAT, REVISING, FILLING)
 
 
 def word(said: Remark) -> str:

@@ -153,6 +153,8 @@ PROTECTION_KINDS = (
 )
 
 PANEL_KINDS = (
+    _note("contactor-no-heating-rating", "Contactor without a resistance-heating rating", "Contactor {size} has no resistance-heating rating in the table: its continuous {rating} counts.", "{table_contactors}",
+          "Check the maker's resistive rating of the contactor that is bought."),
     _unsafe("branches-over-panel", "More circuits than a panel takes", "{what} has {circuits} circuits and a panel takes {most}.", PRACTICE,
             "Raise Branches per panel if the shop builds it, or use heaters with fewer circuits."),
     _note("panel-split", "Split over panels", "Banks above {most} branches are split over several panels, as few and as even as possible.", PRACTICE,
@@ -196,7 +198,6 @@ FEEDER_KINDS = (
              "Check that the existing conductors suit it.", harm=OVERLOAD),
     _caution("other-load-added", "Other load added in full", "{feeder}: {amps} of other load is added to every line as it stands.", "sum of amps is never below the phasor sum",
              "Check that these amps are the maximum line current of the other loads."),
-    _caution("source-overloaded", "Source overloaded", "{feeder}: {use} in use on a source of {given}; the next standard transformer is {next}.", "{transformer_protection}; nameplate of the transformer", "Provide a larger transformer, or take load away.", harm=OVERLOAD),
     _caution("demand-factor", "Demand factor below one", "{feeder}: a demand factor of {factor} is used{how}.", "{demand}",
              "Only where the controls keep the loads from running together, by the responsible engineer.", harm=OVERLOAD),
     _note("fault-unknown", "Fault current unknown", "{feeder}: neither fault current nor transformer kVA and %Z are given: short-circuit ratings are not judged.", "{fault_rating}",
@@ -206,7 +207,7 @@ FEEDER_KINDS = (
     _caution("fault-over-default", "Fault current above the default rating", "{feeder}: up to {fault} is available at its contactors and panels; parts without a marking count as less: {parts}.",
              "{table_sccr}; {fault_rating}", "Choose parts marked for at least that, as tested combinations with their fuses.", harm=FIRE),
     _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: its devices must interrupt {fault}.", "{interrupting_rating}", "Order devices with at least that interrupting rating at the system's volts.", harm=FIRE),
-    _caution("ground-fault-protection", "Ground-fault protection needed", "{feeder}: a device of {device} on a solidly grounded wye of {volts} needs ground-fault protection of equipment.",
+    _caution("ground-fault-protection", "Ground-fault protection needed", "{feeder}: a device of {device} on {system} of {volts} needs ground-fault protection of equipment.",
              "{ground_fault_protection}", "Provide it at the device, or show that it stands ahead of the feeder.", harm=FIRE),
     _note("feeder-length-unknown", "Feeder length unknown", "{feeder}: no length is given: no feeder drop, and the fault current counts in full at its panels.", "a length is not guessed",
           "Fill Length on the Feeders sheet."),

@@ -258,6 +258,7 @@ NAMES = (
         "Project {project} is given in rows {rows}; the first is used.",
         "Keep the right one.",
     ),
+    caution("source-repeated", "Source given twice", "Source {source} is given in rows {rows}; the first is used.", "Keep the right one."),
     caution("tank-repeated", "Tank given twice", "Tank {tank} is given in rows {rows}; the first is used.", "Keep the right one."),
     caution("part-repeated", "Part given twice", "Part {part} is given in rows {rows}; the first is used.", "Keep the right one."),
     caution(

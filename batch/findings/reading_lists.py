@@ -123,6 +123,10 @@ LISTS: tuple[Kind, ...] = (
         "Look whether it was meant so.",
         ASSUMED,
     ),
+    hold("mark-odd", "Comma or point that is odd", "{column}: {why}.", "Type it as the other figures of the column are typed."),
+    hold("tags-unsure", "Tags that are not sure", "Row {row}: {why}.", "Name each tank by itself."),
+    hold("count-unsure", "Number that is not sure", "Quantity: {why}.", "Write how many heaters are connected."),
+    hold("supply-unsure", "Supply that is not sure", "Volts: {why}.", "Write the volts and phases that one heater is connected to."),
     hold(
         "tanks-question",
         "Several tanks in one row",

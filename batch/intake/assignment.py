@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import pairwise
+from math import isfinite
 
 from batch.intake.cells import Outcome, reader
+from batch.intake.counts import read_count
 from batch.intake.grid import Broken, worded
 from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS
-from batch.intake.list_words import ditto
+from batch.intake.list_words import basis_of, ditto
 from batch.intake.numbers import speak
+from batch.intake.supply_notation import read_supply
 from batch.intake.survey import HeadingColumn, Region
 from batch.units import spelled
 
@@ -23,6 +27,10 @@ LEAST_FIT = 0.4  # of the cells that a column of figures must be able to hold
 LEAST_SCORE = 0.45  # below it a heading means nothing of ours
 SURE_NAME, SURE_FIT = 0.9, 0.85  # of both, for a column to be certain
 NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
+HIDDEN = 0.6  # what a name is worth in a column that is hidden
+NONE: Set[int] = frozenset()
+LEAST_NAME = 0.6  # of a column with which little or nothing is sized: a name among many other words is not enough
+FREE = frozenset({"tank", "notes", "status", "description", "item"})
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
@@ -105,6 +113,8 @@ def _fit(key: str, profile: Profile, unit: str) -> float:
         return short * (0.3 + 0.3 * distinct + 0.4 * tags)
     if key == "item":
         return profile.numeric() * 0.5 + 0.5 * (len(set(profile.texts)) == profile.filled)
+    if key in ("feeder", "bank"):
+        return sum(len(text) <= 24 and not _volts(text, "") for text in profile.texts) / profile.filled
     if key in ("notes", "description", "status"):
         return 1.0 - 0.8 * profile.numeric()
     column = LIST.by_key.get(key)
@@ -132,35 +142,28 @@ def _volts(cell: object, unit: str) -> float:
     if isinstance(cell, (int, float)) and number is not None:
         number = number * 1000 if unit.casefold() == "kv" or number < 2 else number
         return 1.0 if number in USUAL_VOLTS else 0.6 if 24 <= number <= 1000 else 0.0
-    return 1.0 if re.search(r"\b\d{2,4}\b|\d{3}", worded(cell)) and (number in USUAL_VOLTS or re.search(r"[vV/~-]", worded(cell))) else 0.0
+    if number in USUAL_VOLTS and not re.search(r"[A-Za-z]", worded(cell)):
+        return 1.0
+    said = read_supply(worded(cell))
+    return 1.0 if said is not None and (said.volts is not None or said.contradictions or said.doubts) else 0.0
 
 
 def _phases(cell: object, unit: str) -> float:
     if isinstance(cell, (int, float)):
         return 1.0 if cell in (1, 3) else 0.0
-    return (
-        1.0
-        if re.match(
-            r"\s*(?:[13]|one|three|single|mono|tri|ein|drei)\b|.*[13]\s*[-/ ]?\s*(?:p|ø|φ|~|n)|[13]\s*[~∼]", worded(cell), re.IGNORECASE
-        )
-        else 0.0
-    )
+    if _number(cell) in (1, 3) and worded(cell).strip().isdigit():
+        return 1.0
+    said = read_supply(worded(cell))
+    return 1.0 if said is not None and said.phases in (1, 2, 3) else 0.0
 
 
 def _quantity(cell: object, unit: str) -> float:
     number = _number(cell)
     if isinstance(cell, (int, float)) and number is not None:
+        if not isfinite(number):
+            return 0.0
         return 1.0 if number == int(number) and 0 <= number <= 60 else 0.3 if number == int(number) and number <= 1000 else 0.0
-    text = worded(cell)
-    return (
-        0.9
-        if re.match(
-            r"\W*\(?\s*\d{1,3}\b|one|two|three|four|five|six|eight|ten|ein|zwei|drei|vier|deux|trois|quatre|dos|tres|cuatro",
-            text,
-            re.IGNORECASE,
-        )
-        else 0.0
-    )
+    return 0.9 if read_count(worded(cell)) is not None else 0.0
 
 
 def _power(cell: object, unit: str) -> float:
@@ -198,23 +201,35 @@ _ONE = {
 }
 
 
-def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
+def scores(
+    columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE
+) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
     """For each column what it may be: score, name, fit, unit, basis by key of ours."""
     found: dict[int, dict[str, tuple[float, float, float, str, str]]] = {}
     for column in columns:
         here: dict[str, tuple[float, float, float, str, str]] = {}
         profile = seen[column.index]
         some = column.meanings()
+        if column.index in hidden:
+            some = tuple(one._replace(score=HIDDEN * one.score) for one in some)
         other = max((one.score for one in some if one.key not in LIST.by_key), default=0.0)
         for one in some:
             if one.key not in LIST.by_key:
                 continue
-            if other >= one.score and one.key != "phases":  # something else is known by this heading; of "PH" the values decide
+            if other >= one.score and one.key not in (
+                "phases",
+                "description",
+            ):  # something else is known by this heading; of "PH" the values decide
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key in _ONE and good < LEAST_FIT:
                 continue
+            if one.key not in _ONE and one.key not in FREE and (one.score < LEAST_NAME or good < LEAST_FIT):
+                continue
             here[one.key] = (BY_NAME * one.score + (1 - BY_NAME) * good, one.score, good, one.unit, one.basis)
+        item = max((one.score for one in some if one.key == "item"), default=0.0)
+        if item >= LEAST_NAME and "quantity" not in here and _counts(profile):  # "No." over figures that are no running numbers
+            here["quantity"] = (BY_NAME * item * 0.8 + (1 - BY_NAME), item * 0.8, 1.0, "", "")
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
         found[column.index] = here
@@ -232,15 +247,18 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
             if profile is None or not profile.filled or profile.numeric() < 0.5 or "power_kw" in found[index] or "total_kw" in found[index]:
                 continue
             if max((score for score, *_ in found[index].values()), default=0.0) < 0.7:
-                basis = next((one.basis for other in columns if other.index == index for one in _basis(other)), "")
+                basis = next((basis_of(other.text) for other in columns if other.index == index), "")
                 found[index]["power_kw"] = (0.8, 0.7, 1.0, "", basis)
                 break
 
 
-def _basis(column: HeadingColumn):
-    from batch.intake.list_words import basis_of
-
-    return [one for one in (basis_of(column.text),) if one.basis]
+def _counts(profile: Profile) -> bool:
+    """Are the figures small whole numbers that do not run on, as item numbers do?"""
+    numbers = [number for cell in profile.cells if (number := _number(cell)) is not None]
+    if len(numbers) < max(2, 0.7 * profile.filled) or fit("quantity", profile) < 0.8:
+        return False
+    steps = [after - before for before, after in pairwise(numbers)]
+    return sum(step == 1 for step in steps) < 0.6 * len(steps)
 
 
 def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float, float, float, str, str]]:
@@ -266,9 +284,9 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     return found
 
 
-def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> list[Taken]:
+def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE) -> list[Taken]:
     """The best reading of all columns together, each with how sure it is."""
-    table = scores(columns, seen)
+    table = scores(columns, seen, hidden)
     order = [column.index for column in columns]
     keys = [key for key in LIST.by_key if any(key in here for here in table.values())]
     worth = [
@@ -286,7 +304,23 @@ def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> lis
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
         sure = OPEN if behind <= NEAR and rival and not (key == "tank" and behind > NEAR_TAG) else sure
         taken.append(Taken(key, index, texts[index], unit, basis, sure, name, good, rival if behind <= NEAR else ""))
+    if not any(one.key == "tank" for one in taken):
+        taken += _untitled_tags(columns, seen, taken)
     return taken
+
+
+def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], taken: Sequence[Taken]) -> list[Taken]:
+    """Without a column of tags, the leftmost one without a heading, or of item numbers, whose cells tell the rows apart."""
+    used = {one.index for one in taken}
+    most = max((profile.filled for profile in seen.values()), default=0)
+    for column in columns:
+        profile = seen[column.index]
+        item = any(one.key == "item" and one.score >= LEAST_NAME for one in column.meanings())
+        if column.index in used or (column.text and not item) or profile.filled < 0.6 * most or profile.filled < 2:
+            continue
+        if len(set(profile.texts)) >= 0.9 * profile.filled and all(len(text) <= 24 for text in profile.texts):
+            return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
+    return []
 
 
 def _rival(

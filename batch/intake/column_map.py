@@ -1,99 +1,72 @@
 """A column map: a TOML file that says how a customer's list is laid out, where its own headings do not say it for certain.
 
-    decimal = ","                  # optional: the mark before decimals in numbers typed as text
-    [[table]]
-    sheet = "LINE 1"               # the tab
-    kind = "Heaters"               # which sheet of a job it is
-    heading_row = 5                # or [4, 5]; left out: looked for
-    first_column = "A"             # optional, with last_column and last_row: where the table ends
-    blank_repeats_above = ["Tank"]           # optional: a blank cell means the same as the one above it
-    [table.columns]
-    Tank = "Position"              # our column = their heading
-    Power = { heading = "Load", unit = "W" }
-    Volts = { column = "F" }       # by its letter
-    [table.fixed]
-    Phases = 3                     # where the row itself does not say it
+decimal = ","                  # optional: the mark before decimals in numbers typed as text
+[[table]]
+sheet = "LINE 1"               # the tab
+kind = "Heaters"               # which sheet of a job it is
+use = true                     # false: an older issue, or no list at all: nothing of it is sized
+heading_row = 5                # or [4, 5], or [4, 5, 6]; left out: looked for
+first_row = 7                  # optional, with last_row, first_column and last_column: where the rows begin and the table ends
+blank_repeats_above = ["Tank"] # optional: a blank cell means the same as the one above it
+power = "each"                 # what the figures under Power are of: "each" heater, "per tank", "total" of the row
+quantity = "each tank"         # of a row that names several tanks: heaters in "each tank", or in "all tanks"
+keep = [12]                    # rows to be read although a word, a strike or hiding takes them out or puts them in doubt
+leave_out = [14]               # rows to be left out
+leave_out_words = ["phase 2"]  # words that take a row out
+keep_words = ["existing"]      # words that do not
+heading_column = "A"           # of a list that is turned, one tank a column: headings stand in a column, and columns are rows
+blocks = "B"                   # of one block of labels a tank: the column of the labels
+[table.columns]
+Tank = "Position"              # our column = their heading
+Power = { heading = "Load", unit = "W" }
+Volts = { column = "F" }       # by its letter
+[table.fixed]
+Phases = 3                     # where the row itself does not say it
 """
 
 from __future__ import annotations
 
 import json
-import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 
-from batch.errors import InputFileError
 from batch.findings import remark, word
 from batch.intake.cells import Outcome, reader, squeezed
 from batch.intake.headings import column_unit
-from batch.ooxml.addresses import LAST_COLUMN, LAST_ROW, column_number, letters
-from batch.sheets import INPUTS, Sheet
+from batch.intake.list_columns import FOREIGN_POWER, LIST
+from batch.intake.table_map import (
+    ASKED,
+    BLOCKS,
+    FORMERLY,
+    POWER,
+    QUANTITY,
+    TURNED,
+    MapError,
+    MappedColumn,
+    TableMap,
+    column_at,
+    flat,
+    names_of,
+)
+from batch.ooxml.addresses import LAST_COLUMN, LAST_ROW, letters
+from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.units import Unit, find_unit
 
 LARGEST = 1 << 20  # bytes; a map is typed by a person
-LETTERS = re.compile(r"[A-Za-z]{1,3}\Z")
 TOP = frozenset({"decimal", "table"})
-FORMERLY = "fill_down"  # what version 0.1.0 called "blank_repeats_above"; still read
 OF_TABLE = frozenset(
     {"sheet", "kind", "heading_row", "first_column", "last_column", "last_row", "blank_repeats_above", "decimal", "columns", "fixed"}
 )
-OF_COLUMN = frozenset({"heading", "column", "unit"})
-
-
-class MapError(InputFileError):
-    """A column map that cannot be used, or does not fit the workbook. One line: what, where, what to do."""
-
-
-@dataclass(frozen=True, slots=True)
-class MappedColumn:
-    """Where a column of ours stands in the customer's table: under a heading, or in a column by number (0 is A)."""
-
-    key: str
-    heading: str = ""
-    index: int = -1
-    unit: Unit | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class TableMap:
-    """How one table is laid out. Rows count from 1 and columns from 0; `heading_rows` () = to be looked for, `last` -1 = to the end."""
-
-    place: str  # of the table in the map, for what is said of it
-    sheet: str
-    kind: Sheet
-    heading_rows: tuple[int, ...]
-    columns: tuple[MappedColumn, ...]
-    fixed: Mapping[str, object]
-    blank_repeats_above: tuple[str, ...] = ()
-    first: int = 0
-    last: int = -1
-    last_row: int = 0
-    decimal: str = ""
-    content: Mapping[str, object] = field(default_factory=dict)  # as the map has it
-
-    def as_received(self, at: Mapping[str, int]) -> str:
-        """The same plan, on one line of JSON, for the table as it stands by itself: `at` has the place of each column in it, 0 is A."""
-        columns, content = {}, self.content
-        named = {self.key_of(name): said for name, said in content["columns"].items()}
-        for key, index in at.items():
-            said = named.get(key)
-            unit = {"unit": said["unit"]} if isinstance(said, dict) and "unit" in said else {}
-            columns[self.kind[key].heading] = {"column": letters(index)} | unit
-        kept = {key: content[key] for key in ("fixed", "blank_repeats_above") if key in content}
-        if FORMERLY in content:
-            kept["blank_repeats_above"] = content[FORMERLY]
-        return json.dumps({"kind": self.kind.name, "decimal": self.decimal, "columns": columns} | kept)
-
-    def key_of(self, name: str) -> str:
-        return names_of(self.kind)[squeezed(name)]
-
-
-def names_of(kind: Sheet) -> dict[str, str]:
-    """Column keys of a sheet by the names that a map may use for them."""
-    others = {squeezed(name): column.key for column in reversed(kind.columns) for name in column.also}
-    return others | {squeezed(name): column.key for column in kind.columns for name in (column.heading, column.key, column.title())}
+OF_LIST = frozenset(  # of heater lists only
+    {"use", "first_row", "power", "quantity", "keep", "leave_out", "leave_out_words", "keep_words", "heading_column", "blocks"}
+    | {"held", "merged"}
+)
+OF_ONE_ROW = ("tank", "quantity", "power_kw")  # never the same for all rows that do not say it
+NUMBERS = (int, float)
+OF_COLUMN = frozenset({"heading", "column", "row", "unit"})
+MOST_HEADING_ROWS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,9 +122,15 @@ def map_as_received(plans: Mapping[str, str], own: int, heading_row: int, where:
         place = f"{where}: sheet {sheet}, its column map"
         try:
             content = json.loads(text)
-            columns = {
-                name: {**said, "column": letters(column_at(said["column"]) + own)} for name, said in content["columns"].items()
-            }
+            columns = {name: {**said, "column": letters(column_at(said["column"]) + own)} for name, said in content["columns"].items()}
+            content = dict(content)
+            if "first_row" in content:
+                content["first_row"] += heading_row
+            for key in ("keep", "leave_out"):
+                if key in content:
+                    content[key] = [row + heading_row for row in content[key]]
+            if "merged" in content:
+                content["merged"] = {str(int(row) + heading_row): values for row, values in content["merged"].items()}
         except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
             raise MapError(f"{place} is not as it was written: restore it, or use the list and its map instead") from None
         mapped = {**content, "columns": columns, "sheet": sheet, "heading_row": heading_row}
@@ -162,7 +141,7 @@ def map_as_received(plans: Mapping[str, str], own: int, heading_row: int, where:
 def _only(content: Mapping[str, object], known: frozenset[str], where: str, what: str) -> None:
     strange = [key for key in content if key not in known]
     if strange:
-        raise MapError(f"{where}: \"{strange[0][:40]}\" has no meaning in {what}: use {', '.join(sorted(known))}")
+        raise MapError(f'{where}: "{strange[0][:40]}" has no meaning in {what}: use {", ".join(sorted(known))}')
 
 
 def _decimal(content: Mapping[str, object], where: str, default: str = "") -> str:
@@ -177,10 +156,12 @@ class _Reader:
 
     def __init__(self, content: dict[str, object], where: str, decimal: str) -> None:
         self.content, self.where = content, where
-        _only(content, OF_TABLE | {FORMERLY} if FORMERLY in content else OF_TABLE, where, "a table")
+        self.fixed_volts: float | None = None
+        self.kind = self._kind()
+        known = OF_TABLE | OF_LIST if self.kind.id == "heaters" else OF_TABLE
+        _only(content, known | {FORMERLY} if FORMERLY in content else known, where, "a table")
         self.tab = self._text("sheet", "write the name of the tab")
         self.where = f'{where} (sheet "{self.tab[:40]}")'
-        self.kind = self._kind()
         self.names = names_of(self.kind)
         self.decimal = _decimal(content, self.where, decimal)
 
@@ -188,6 +169,9 @@ class _Reader:
         return MapError(f"{self.where}: {what}")
 
     def table(self) -> TableMap:
+        if self.content.get("use") is False:
+            return TableMap(self.where, self.tab, self.kind, self._heading_rows(), (), {}, content=self.content, use=False,
+                            first=self._letter("first_column", 0), last=self._letter("last_column", -1))  # fmt: skip
         first, last = self._letter("first_column", 0), self._letter("last_column", -1)
         if last >= 0 and last < first:
             raise self.fault("last_column stands before first_column: change them round")
@@ -197,16 +181,69 @@ class _Reader:
             raise self.fault("no column is mapped: list them under [table.columns]")
         keys = [column.key for column in columns]
         for key in keys:
-            if keys.count(key) > 1 or key in fixed:
+            if keys.count(key) > 1 or (key in fixed and (self.kind is not LIST or key in OF_ONE_ROW)):
                 raise self.fault(f"{self.kind[key].heading} is given twice: keep one of them")
-        rows = self._heading_rows()
+        turned, rows = self._turned()
         if not rows and not any(column.heading for column in columns):
             raise self.fault("columns are given by letters only, so heading_row is needed: write the row above the first row of data")
         return TableMap(
             self.where, self.tab, self.kind, rows, columns, fixed, self._blank_repeats_above(), first, last,
-            self._number("last_row"), self.decimal,
-            self.content,
+            self._number("last_row"), self.decimal, self.content, self._flag("use"), self._number("first_row"),
+            self._choice("power", POWER), self._choice("quantity", QUANTITY), self._rows("keep"), self._rows("leave_out"),
+            self._words("leave_out_words"), self._words("keep_words"), turned, self._held(), self.fixed_volts, self._merged(),
         )  # fmt: skip
+
+    def _turned(self) -> tuple[str, tuple[int, ...]]:
+        """How the list runs, and its heading rows; of a turned list these are columns, from 1."""
+        if "blocks" in self.content:
+            return BLOCKS, (self._letter("blocks", 0) + 1,)
+        if "heading_column" not in self.content:
+            return "", self._heading_rows()
+        said = self.content["heading_column"]
+        columns = [column_at(one) for one in (said if isinstance(said, list) else [said])]
+        if min(columns, default=-1) < 0 or len(columns) > MOST_HEADING_ROWS:
+            raise self.fault(f'heading_column is {str(said)[:30]}: write a column letter, or two that follow each other, as ["A", "B"]')
+        return TURNED, tuple(column + 1 for column in columns)
+
+    def _held(self) -> str:
+        if self.content.get("use") == ASKED:
+            return "asked: does this table count"
+        return str(self.content.get("held", ""))
+
+    def _merged(self) -> dict[int, dict[str, object]]:
+        said = self.content.get("merged", {})
+        try:
+            return {int(row): {self._key(name): value for name, value in values.items()} for row, values in said.items()}
+        except (AttributeError, ValueError):
+            raise self.fault("merged is not as it was written: restore it") from None
+
+    def _flag(self, key: str) -> bool:
+        value = self.content.get(key, True)
+        if value == ASKED:
+            return True
+        if not isinstance(value, bool):
+            raise self.fault(f"{key} is {str(value)[:20]!r}: write true or false")
+        return value
+
+    def _choice(self, key: str, choices: Mapping[str, str]) -> str:
+        value = self.content.get(key, "")
+        if value == ASKED:
+            return ASKED
+        if value and value not in choices:
+            raise self.fault(f"{key} is {str(value)[:20]!r}: write one of {', '.join(choices)}")
+        return choices.get(value, "") if isinstance(value, str) else ""
+
+    def _rows(self, key: str) -> tuple[int, ...]:
+        said = self.content.get(key, [])
+        if not isinstance(said, list) or not all(isinstance(row, int) and not isinstance(row, bool) and row >= 1 for row in said):
+            raise self.fault(f"{key} is {str(said)[:30]}: write row numbers, as [12, 14]")
+        return tuple(said)
+
+    def _words(self, key: str) -> tuple[str, ...]:
+        said = self.content.get(key, [])
+        if not isinstance(said, list) or not all(isinstance(one, str) and one.strip() for one in said):
+            raise self.fault(f'{key} is {str(said)[:30]}: write words, as ["phase 2"]')
+        return tuple(said)
 
     def _text(self, key: str, advice: str) -> str:
         value = self.content.get(key)
@@ -218,7 +255,7 @@ class _Reader:
         said = self.content.get("kind", "Heaters")
         for sheet in INPUTS:
             if isinstance(said, str) and squeezed(said) in (squeezed(sheet.name), sheet.id):
-                return sheet
+                return LIST if sheet is HEATERS else sheet
         raise self.fault(f"kind is {str(said)[:40]!r}: write one of {', '.join(sheet.name for sheet in INPUTS)}")
 
     def _part(self, key: str) -> dict[str, object]:
@@ -237,6 +274,8 @@ class _Reader:
     def _column(self, name: str, said: object) -> MappedColumn:
         key = self._key(name)
         said = {"heading": said} if isinstance(said, str) else said
+        if isinstance(said, dict) and isinstance(said.get("row"), int) and not isinstance(said["row"], bool) and said["row"] >= 1:
+            said = {key: value for key, value in said.items() if key != "row"} | {"column": letters(min(said["row"], LAST_COLUMN) - 1)}
         if not isinstance(said, dict) or not all(isinstance(value, str) and value.strip() for value in said.values()):
             raise self.fault(f'columns.{name} is neither a heading nor {{ heading = "…", unit = "…" }}: write one of them')
         _only(said, OF_COLUMN, self.where, f"columns.{name}")
@@ -252,6 +291,9 @@ class _Reader:
             return None
         own = column_unit(self.kind[key])
         unit = find_unit(text, own.quantity) if own else None
+        if unit is None and own is not None and own.quantity == "power":
+            factor = FOREIGN_POWER.get(text.strip().casefold())
+            unit = Unit("power", factor) if factor else None
         if unit is None:
             wants = f"a unit such as {self.kind[key].unit}" if own else "no unit"
             raise self.fault(f'columns.{name}: the unit "{text[:20]}" is not known there: it takes {wants}')
@@ -259,6 +301,14 @@ class _Reader:
 
     def _fixed(self, name: str, value: object) -> object:
         column = self.kind[self._key(name)]
+        if (
+            isinstance(value, dict)
+            and value.keys() == {"value", "volts"}
+            and column.key == "phases"
+            and type(value["volts"]) in NUMBERS
+        ):
+            self.fixed_volts = float(value["volts"])
+            value = value["value"]
         if not isinstance(value, (str, int, float)):
             raise self.fault(f"fixed.{name} is neither text nor a number: write a plain value")
         if isinstance(value, int) and not isinstance(value, bool):
@@ -283,8 +333,9 @@ class _Reader:
         said = self.content.get("heading_row")
         rows = tuple(said) if isinstance(said, list) else () if said is None else (said,)
         numbers = all(isinstance(row, int) and not isinstance(row, bool) and 1 <= row <= LAST_ROW for row in rows)
-        if not numbers or len(rows) > 2 or (len(rows) == 2 and rows[1] != rows[0] + 1) or said == []:
-            raise self.fault(f"heading_row is {str(said)[:30]}: write one row number, or two that follow each other, as [4, 5]")
+        together = numbers and rows == tuple(range(rows[0], rows[0] + len(rows))) if rows else True
+        if not numbers or len(rows) > MOST_HEADING_ROWS or not together or said == []:
+            raise self.fault(f"heading_row is {str(said)[:30]}: write one row number, or two or three that follow each other, as [4, 5]")
         return rows
 
     def _letter(self, key: str, default: int) -> int:
@@ -300,16 +351,3 @@ class _Reader:
         if not isinstance(said, list):
             raise self.fault('blank_repeats_above is no list: write it as ["Tank"]')
         return tuple(self._key(name) for name in said)
-
-
-def flat(text: str) -> str:
-    """A heading as the map has it: on one line, single spaces."""
-    return " ".join(text.split())
-
-
-def column_at(letters: object) -> int:
-    """0 for "A"; -1 where it is no column."""
-    if not isinstance(letters, str) or not LETTERS.match(letters.strip()):
-        return -1
-    index = column_number(letters.strip().upper())
-    return index if index < LAST_COLUMN else -1

@@ -6,6 +6,7 @@ from __future__ import annotations
 # anywhere else refuses its row, because a blank there means a default, and the default may be wrong for that row.
 SET_ASIDE: dict[str, frozenset[str]] = {
     "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "notes"}),
+    "sources": frozenset({"notes"}),
     "feeders": frozenset({"notes"}),
     "tanks": frozenset({"duty", "work_material", "notes"}),
     "heaters": frozenset({"sheath", "heated_length_mm", "diameter_mm", "over_temperature_limit", "notes"}),

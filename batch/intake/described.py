@@ -1,30 +1,51 @@
-"""A description that holds several facts, as "(3) 4.5 kW 240 V 1 ph immersion heaters": each taken only where it stands exactly once."""
+"""What a description says in the terms of a list's columns: each fact only where it stands once and is sure."""
 
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass, field
+from functools import lru_cache
 
-from batch.intake.list_rows import supply_in
+from batch.intake.descriptions import read_description
+from batch.intake.list_words import BASES, EACH, ROW
 
-POWER = re.compile(r"(\d+(?:[.,]\d+)?)\s*(kw|k\s?watts?)\b|(\d{3,6}|\d{1,3},\d{3})\s*(?:w|watts?)\b", re.IGNORECASE)
-COUNT = re.compile(
-    r"\((\d{1,3})\)|\b(\d{1,3})\s*(?:x|×|ea\.?|each|pcs\.?|off|nos?\.?|stk\.?)(?=[\s\d])|\A\s*(\d{1,2})\s*(?=[-–]?\s*\d+(?:[.,]\d+)?\s*kw)|\b(?:qty\.?|quantity)\s*:?\s*(\d{1,3})\b",
-    re.IGNORECASE,
-)
+PLUS = re.compile(r"\d+\s*\+\s*\d+")
 
 
-def described(text: str) -> dict[str, object]:
-    """Facts by key of ours."""
-    found: dict[str, object] = {}
-    powers = {float(match[1].replace(",", ".")) if match[1] else float(match[3].replace(",", "")) / 1000 for match in POWER.finditer(text)}
-    if len(powers) == 1:
-        found["power_kw"] = powers.pop()
-    counts = {int(next(group for group in match.groups() if group)) for match in COUNT.finditer(text)}
-    if len(counts) == 1 and counts != {0}:
-        found["quantity"] = counts.pop()
-    supply = supply_in(text)
-    if supply is not None and supply.volts:
-        found["volts_v"] = supply.volts
-    if supply is not None and supply.phases:
-        found["phases"] = supply.phases
-    return found
+@dataclass(frozen=True, slots=True)
+class Described:
+    """Facts by key of ours, what the count and the powers are of, and what is not sure."""
+
+    facts: dict[str, object] = field(default_factory=dict)
+    quantity_of: str = ""
+    power_of: str = ""
+    total_of: str = ""
+    foreign: str = ""
+    doubt: str = ""
+
+
+@lru_cache(maxsize=4096)
+def described(text: str) -> Described:
+    """What a description says."""
+    said = read_description(text)
+    facts: dict[str, object] = {}
+    doubts = [words for _, words in said.doubts]
+    if said.quantity is not None and not said.doubt("quantity"):
+        facts["quantity"] = said.quantity.value
+    if said.spare is not None and (plus := PLUS.search(text)):
+        doubts.append(f'"{plus[0]}" with spares')
+    if said.power_kw is not None and not said.doubt("power_kw"):
+        facts["power_kw"] = said.power_kw.value
+    if said.total_kw is not None and said.power_kw is None and not said.doubt("total_kw"):
+        facts["total_kw"] = said.total_kw.value
+    supply = said.supply
+    if supply is not None:
+        doubts += [*supply.contradictions, *supply.doubts]
+        if supply.sure and supply.current != "DC":
+            if supply.volts is not None and (supply.volts_to_neutral is None or supply.phases == 3):
+                facts["volts_v"] = supply.volts
+            if supply.phases in (1, 3):
+                facts["phases"] = supply.phases
+    total_of = BASES.get(said.total_of, "") or ROW
+    power_of = EACH if said.power_said else ""
+    return Described(facts, BASES.get(said.quantity_of, ""), power_of, total_of, said.foreign, "; ".join(dict.fromkeys(doubts)))

@@ -1,33 +1,31 @@
-"""What one cell of a customer's list says: a number of heaters, a power, a supply, tags. Each says too where it is in doubt."""
+"""What one cell of a customer's list says: a number of heaters, a power, a supply. Each says too where it is in doubt."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from batch.intake.cells import Outcome, reader
-from batch.intake.grid import Broken, Shown, shown, worded
-from batch.intake.list_columns import LEAST_VOLTS, LIST, MOST_VOLTS
+from batch.intake.counts import read_count
+from batch.intake.grid import Broken, shown
+from batch.intake.list_columns import FOREIGN_POWER, LEAST_VOLTS, LIST, MOST_VOLTS
 from batch.intake.numbers import speak
+from batch.intake.supply_notation import SupplyFacts, read_supply
 from batch.units import Unit, find_unit, spelled
 
-# Mechanical horsepower is 550 ft·lbf/s and the BTU the international table one (NIST SP 811, Appendix B: cited from memory)
-FOREIGN_POWER = {
-    "hp": 0.74569987158227,
-    "btu/h": 0.00029307107017,
-    "btuh": 0.00029307107017,
-    "btu/hr": 0.00029307107017,
-    "ps": 0.73549875,
-    "cv": 0.73549875,
-}
-FOREIGN = re.compile(r"(?P<number>[\d.,\s]+?)\s*(?P<unit>hp|btu/?hr?|ps|cv)\.?\s*\Z", re.IGNORECASE)
+FOREIGN = re.compile(r"(?P<number>[\d.,\s]+?)\s*(?P<unit>hp|btu\s?/?\s?hr?|ps|cv)\.?\s*\Z", re.IGNORECASE)
+FOOTNOTE = re.compile(r"(?<=[\d\w)])\s*(?:\*+|†|‡|[¹²³⁴-⁹⁰]+[⁾)]?|\(\d\)\Z(?<=\d\s\(\d\)))\s*\Z")
+PHASES = (1, 3)
+FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+VULGAR = re.compile(r"(\d+)?\s*([½¼¾⅛⅜⅝⅞])")
+MOST_HEATERS = 200  # of one tank: of a number with two meanings the other is meant
 
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A value and where it stands; `fault` in words where there is none. `also` holds what the cell says of other columns."""
+    """A value and where it stands; `fault` where there is none, `doubt` what is not sure; `also`: what the cell says of others."""
 
     value: object = None
     index: int = -1
@@ -51,10 +49,17 @@ def read_cell(key: str, cell: object, index: int, unit: str = "", decimal: str =
     if cell is None or cell == "" or (isinstance(cell, str) and type(cell) is not Broken and not cell.strip()):
         return None
     seen = shown(cell)
+    text = cell.strip() if isinstance(cell, str) and type(cell) is not Broken else ""
+    if text and key not in ("tank", "notes", "description", "status"):
+        cell = text = VULGAR.sub(lambda match: f"{match[1] or ''} {FRACTIONS[match[2]]}".strip(), FOOTNOTE.sub("", text))
     if key in ("power_kw", "total_kw"):
         return _power(key, cell, index, unit, decimal, seen)
     if key == "volts_v":
-        return _volts(cell, index, unit, decimal, seen)
+        return _volts(cell, text, index, unit, decimal, seen)
+    if key == "phases":
+        return _phases(cell, text, index, decimal, seen)
+    if key in ("quantity", "tanks") and text:
+        return _count(key, text, index, decimal, seen)
     return _plain(key, cell, index, spelled(unit) if unit else None, decimal, seen)
 
 
@@ -67,13 +72,34 @@ def _plain(key: str, cell: object, index: int, unit: Unit | None, decimal: str, 
     return Fact(value, index, seen)
 
 
+def _count(key: str, text: str, index: int, decimal: str, seen: str) -> Fact:
+    plain = _plain(key, text, index, None, decimal, seen)
+    if plain.value is not None or plain.also:
+        return plain
+    if plain.fault == "cell-ambiguous" and (both := speak(text)) is not None and both.other is not None:
+        likely = [value for value in (both.value, both.other) if value == int(value) and 0 < value <= MOST_HEATERS]
+        if len(likely) == 1:
+            return Fact(int(likely[0]), index, seen)
+    said = read_count(text)
+    if said is None or (said.rest and said.value is not None):
+        return plain
+    if said.doubt or said.spare:
+        return Fact(
+            None, index, seen, "count-unsure", doubt=said.doubt or f'"{text}" may be {said.value} or {said.value + said.spare} heaters'
+        )
+    if said.value == 0:
+        return _plain(key, 0, index, None, decimal, seen)
+    basis = {"per tank": "tank", "total": "row", "each": "tank"}.get(said.basis, "")
+    return Fact(said.value, index, seen, basis=basis)
+
+
 def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: str) -> Fact:
-    low = unit.strip().casefold()
+    low = unit.strip().casefold().replace(" ", "")
     if isinstance(cell, str) and type(cell) is not Broken and (match := FOREIGN.match(cell.strip())):
         said = speak(match["number"], decimal)
         if said is not None and said.other is None:
-            factor = FOREIGN_POWER[match["unit"].casefold()]
-            return Fact(float(f"{said.value * factor:.6g}"), index, seen, foreign=match["unit"])
+            name = match["unit"].casefold().replace(" ", "")
+            return Fact(float(f"{said.value * FOREIGN_POWER[name]:.6g}"), index, seen, foreign=match["unit"])
     if low in FOREIGN_POWER:
         number = cell if isinstance(cell, (int, float)) and not isinstance(cell, bool) else None
         if number is None:
@@ -83,36 +109,68 @@ def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: st
             return Fact(float(f"{number * FOREIGN_POWER[low]:.6g}"), index, seen, foreign=unit)
     own = find_unit(unit, "power") if unit else None
     if unit and own is None:
-        return Fact(
-            None,
-            index,
-            seen,
-            "unit-unknown",
-            outcome=Outcome(None, "unit-unknown", {"column": "Power", "unit": unit[:40], "quantity": "power", "such": "kW"}),
-        )
+        fields = {"column": "Power", "unit": unit[:40], "quantity": "power", "such": "kW"}
+        return Fact(None, index, seen, "unit-unknown", outcome=Outcome(None, "unit-unknown", fields))
     text = cell
     basis = ""
     if isinstance(cell, str) and type(cell) is not Broken:
-        text = cell.strip()
-        if found := re.search(r"\s*\(?\b(total|tot\.?|ges(?:amt)?\.?)\b\)?\s*\Z", text, re.IGNORECASE):
-            text, basis = text[: found.start()], "tank"
-        elif found := re.search(r"\s*\(?\b(each|ea\.?|je)\b\)?\s*\Z", text, re.IGNORECASE):
-            text, basis = text[: found.start()], "each"
+        text, basis = _basis(cell.strip())
     fact = _plain(key, text, index, own, decimal, seen)
-    return Fact(fact.value, index, seen, fact.fault, fact.also, outcome=fact.outcome, basis=basis) if basis else fact
+    return replace(fact, basis=basis) if basis else fact
 
 
-def _volts(cell: object, index: int, unit: str, decimal: str, seen: str) -> Fact:
-    kilo = unit.strip().casefold() == "kv"
-    fact = _plain(
-        "volts_v", cell, index, spelled(unit) if unit and spelled(unit) and spelled(unit).quantity == "volts" else None, decimal, seen
-    )
-    if fact.value is None or not isinstance(fact.value, float):
-        return fact
-    if fact.value < LEAST_VOLTS or fact.value > MOST_VOLTS:
-        return Fact(None, index, seen, "value-unlikely", doubt=f"{fact.value:g} V" + (" by the kV of its heading" if kilo else ""))
+def _basis(text: str) -> tuple[str, str]:
+    """ "6 kW ea" and "18 kW total": the power, and what it is of."""
+    from batch.intake.list_words import EACH, ROW, TANK, hits
+
+    for name, basis in (("per_heater", EACH), ("per_tank", TANK), ("total", ROW)):
+        for hit in hits(name, text):
+            rest = (text[: hit.start] + text[hit.end :]).strip(" ()/,;:.-")
+            if re.search(r"\d", rest):
+                return rest, basis
+    return text, ""
+
+
+def _supply(said: SupplyFacts, index: int, seen: str) -> Fact:
+    """The volts of a supply, with its phases beside."""
+    if said.contradictions or said.doubts:
+        return Fact(None, index, seen, "supply-unsure", doubt="; ".join((*said.contradictions, *said.doubts)))
+    if said.current == "DC":
+        return Fact(None, index, seen, "supply-unsure", doubt=f'"{seen}" is direct current')
+    also = {"phases": said.phases} if said.phases in PHASES else {}
+    if said.phases == 2:
+        return Fact(None, index, seen, "supply-unsure", doubt=f'"{seen}" says two phases')
+    if said.volts_to_neutral is not None:
+        if said.phases == 1:
+            return Fact(None, index, seen, "supply-unsure", doubt=f'"{seen}" is one phase of {said.volts:g} or {said.volts_to_neutral:g} V')
+        also["_neutral"] = said.volts_to_neutral
+    return Fact(said.volts, index, seen, also=also)
+
+
+def _volts(cell: object, text: str, index: int, unit: str, decimal: str, seen: str) -> Fact:
+    fact = None
+    if text and re.search(r"[^\d.,\s]", text):
+        said = read_supply(text)
+        if said is not None and (said.volts is not None or not said.sure):
+            fact = _supply(said, index, seen)
+    if fact is None:
+        own = spelled(unit) if unit else None
+        fact = _plain("volts_v", cell, index, own if own and own.quantity == "volts" else None, decimal, seen)
+    if isinstance(fact.value, float) and not usual(fact.value):
+        return Fact(None, index, seen, "value-unlikely", doubt=f"{fact.value:g} V")
     return fact
 
 
-SHOWN = Shown
-WORDED = worded
+def usual(volts: float) -> bool:
+    """Are these volts that a heater may have: in reason, and near a usual figure where they are low?"""
+    return LEAST_VOLTS <= volts <= MOST_VOLTS and (volts >= 100 or volts in (24, 32, 36, 42, 48, 60))
+
+
+def _phases(cell: object, text: str, index: int, decimal: str, seen: str) -> Fact:
+    plain = _plain("phases", cell, index, None, decimal, seen)
+    if plain.value is not None or not text:
+        return plain
+    said = read_supply(text)
+    if said is None or said.phases not in PHASES or not said.sure:
+        return plain
+    return Fact(said.phases, index, seen, also={"volts_v": said.volts} if said.volts is not None else {})

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from batch.file_names import name_of
 from batch.findings import Finding, find, remark
+from batch.intake.accounts import accounted
 from batch.intake.cells import squeezed
 from batch.intake.grid import Grid
 from batch.intake.head import find_head
@@ -20,16 +21,17 @@ from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.unread import unread_banks
 from batch.intake.workbook import Workbook, load, open_workbook
-from batch.records import Bank, Feeder, Job, Part, Project, ReceivedTable, Tank
-from batch.sheets import INPUTS, Sheet
+from batch.records import Bank, Feeder, HowRead, Job, Part, PowerSource, Project, ReceivedTable, Tank
+from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.sheets.received import READ_ME
 
 if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
     from batch.intake.lists import Lists
     from batch.intake.mapped import Mapped
+    from batch.intake.study import Studied
 
-RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
 
 
 def read(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> Job:
@@ -57,19 +59,25 @@ def assemble(
     """A Job from the grids of a workbook. `known`: what some of its sheets are, by name, where that was settled before."""
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
     mapped: list[Mapped] = []
+    by_map: list[Studied] = []
     if column_map is not None:
-        from batch.intake.mapped import place, said_of  # with what it takes to read a map, which the ordinary job has no need of
+        from batch.intake.by_map import studied_by  # with what it takes to read a map, which the ordinary job has no need of
+        from batch.intake.mapped import place, said_of
 
         mapped = place(column_map, workbook.grids, name)
-    recognised = recognise(workbook.grids, matchers, {**(known or {}), **{one.sheet: one.plan.kind for one in mapped}})
-    recognised.findings += [said_of(one, column_map.name) for one in mapped]
+        by_map = studied_by(column_map, workbook.grids, name)
+    kinds = {one.sheet: one.plan.kind for one in mapped} | {one.sheet: HEATERS for one in by_map}
+    recognised = recognise(workbook.grids, matchers, {**(known or {}), **kinds})
+    if column_map is not None:
+        recognised.findings += [said_of(one.plan, one.grid.name, column_map.name) for one in mapped]
+        recognised.findings += [said_of(one.table_map, one.grid.name, column_map.name) for one in by_map if one.plan.use]
     read_here: dict[str, list[Table]] = {}
     for grid, sheet in recognised.sheets:
         some = [read_table(one.grid, one.matcher, progress, one.head, one.plan) for one in mapped if one.sheet == grid.name]
-        if not some and sheet is not None:
+        if not some and sheet is not None and grid.name not in {one.sheet for one in by_map}:
             some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
         read_here[grid.name] = some
-    lists = _lists(recognised, read_here)
+    lists = _lists(name, recognised, read_here, by_map)
     tables: dict[str, Tables] = {}
     received: list[Table | Grid | ReceivedTable] = []
     for grid, _ in recognised.sheets:
@@ -82,8 +90,9 @@ def assemble(
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
         received += rest
     names = settle_projects(tables)
-    for kind in ("feeders", "tanks", "heaters"):
+    for kind in ("sources", "feeders", "tanks", "heaters"):
         place_rows(tables.get(kind), names)
+    keep_first(tables.get("sources"), "source", "source-repeated", names, within="project")
     settle_feeders(tables.get("feeders"), names)
     keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
     keep_first(tables.get("stock"), "part", "part-repeated", names, unless="from_quantity")
@@ -96,23 +105,32 @@ def assemble(
     findings += [*_no_heaters(tables), *names.findings]
     records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
     projects = tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"]
+    shown = tuple(_received(one) for one in received)
+    lists_read: tuple[HowRead, ...] = ()
+    if lists is not None:
+        from batch.intake.how_read import how_read
+
+        lists_read = tuple(how_read(lists.studied))
+    counted = () if known else accounted(workbook.grids, shown, [table for some in tables.values() for table in some.all])
     return Job(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
-        tuple(_received(one) for one in received), tuple(findings), unread=unread_banks(tables, names),
+        shown, tuple(findings), sources=records["sources"], unread=unread_banks(tables, names), how_read=lists_read, accounted=counted,
+        map_text=lists.map_text if lists is not None and lists.any and not by_map else "",
     )  # fmt: skip
 
 
-def _lists(recognised: Recognised, read_here: Mapping[str, Sequence[Table]]) -> Lists | None:
+def _lists(name: str, recognised: Recognised, read_here: Mapping[str, Sequence[Table]], by_map: Sequence[Studied]) -> Lists | None:
     """Customers' own lists, on the sheets that are in no form of ours; None where there is no such sheet."""
-    strange = [grid for grid, sheet in recognised.sheets if sheet is None and grid.name not in recognised.repeated
-               and squeezed(grid.name) != squeezed(READ_ME)]  # fmt: skip
+    mapped = {one.sheet for one in by_map}
+    strange = [grid for grid, sheet in recognised.sheets if grid.name in mapped or (sheet is None
+               and grid.name not in recognised.repeated and squeezed(grid.name) != squeezed(READ_ME))]  # fmt: skip
     if not any(grid.filled for grid in strange):
         return None
     from batch.intake.lists import read_lists  # with all that it takes to read a list, which a job in our own form has no need of
 
     heaters = {name: some for name, some in read_here.items() if any(table.sheet.id == "heaters" for table in some)}
     tags = {name: {fold(row.values.get("tank", "")) for table in some for row in table.rows} for name, some in heaters.items()}
-    return read_lists(strange, f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else "", tags)
+    return read_lists(name, strange, f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else "", tags, by_map)
 
 
 def _begin(one: Table | ReceivedTable) -> int:

@@ -28,3 +28,13 @@ CATALOGUE_KW = frozenset(
 )
 LEAST_VOLTS, MOST_VOLTS = 24.0, 1000.0  # of a heater in such a tank; beyond them the figure is asked about
 MOST_POWER_KW = 200.0  # of one heater; above it, it is the tank's, or in another unit
+
+# Mechanical horsepower is 550 ft·lbf/s and the BTU the international table one (NIST SP 811, Appendix B: cited from memory)
+FOREIGN_POWER = {
+    "hp": 0.74569987158227,
+    "btu/h": 0.00029307107017,
+    "btuh": 0.00029307107017,
+    "btu/hr": 0.00029307107017,
+    "ps": 0.73549875,
+    "cv": 0.73549875,
+}

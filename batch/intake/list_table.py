@@ -10,8 +10,8 @@ from batch.intake.facts import Fact
 from batch.intake.grid import shown, worded
 from batch.intake.head import Head
 from batch.intake.headings import Heading
+from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
 from batch.intake.list_columns import LIST, NEEDED
-from batch.intake.list_rows import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
 from batch.intake.plan import Question
 from batch.intake.study import Studied
@@ -22,14 +22,14 @@ from batch.intake.table import NOTE as NOTE_FATE
 from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
 from batch.intake.turned import address_of
-from batch.intake.witnesses import EACH, ROW, TANK
+from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 WHOSE = {EACH: "each heater", TANK: "all heaters of the tank", ROW: "all heaters of the row"}
 SAID = {EACH: "each", TANK: "per tank", ROW: "total"}
-QUIET = frozenset({"cell-placeholder-blank"})
+QUIET = frozenset({"cell-placeholder-blank", "tag-of-several"})
 
 
 def settle(one: Studied, held: str = "") -> Table:
@@ -50,6 +50,8 @@ def settle(one: Studied, held: str = "") -> Table:
     for line in one.lines:
         _line(work, line)
     _say_rest(work)
+    if not held:
+        _compare_totals(work)
     return table
 
 
@@ -61,6 +63,32 @@ def _place(table: Table, one: Studied) -> None:
         cells = one.places.get(number) or {index: address_of(one.region, index, number) for index in range(plan.first, plan.last + 1)}
         found = {key: cells[column.index] for key, column in plan.columns.items() if column.index in cells}
         table.places[number] = found | {str(index): cell for index, cell in cells.items()}
+
+
+def _compare_totals(work: Settling) -> None:
+    """The totals that the list states, against what was read of the rows above them."""
+    one, table = work.one, work.table
+    source = one.plan.columns.get("total_kw") or one.plan.columns.get("power_kw")
+    by_row: dict[int, float] = {}
+    for row in table.rows:
+        by_row[row.number] = by_row.get(row.number, 0.0) + float(row.values["quantity"]) * float(row.values["power_kw"])
+    since = every = 0.0
+    for line in one.lines:
+        power = by_row.get(line.index + 1, 0.0)
+        since, every = since + power, every + power
+        fact = line.facts.get("total_kw") or line.facts.get("power_kw")
+        if line.kind != TOTAL or source is None:
+            continue
+        stated = fact.value if fact is not None else None
+        if isinstance(stated, float) and every:
+            cell = table.address(fact.index, line.index + 1)
+            agrees = close(stated, since) or close(stated, every)
+            read = since if close(stated, since) or abs(stated - since) <= abs(stated - every) else every
+            code = "total-agrees" if agrees else "total-differs"
+            fields = {"sheet": table.grid.name, "cell": cell, "stated": f"{stated:g}", "read": f"{read:g}"}
+            said = remark(code, "power_kw", **(fields if not agrees else {key: fields[key] for key in ("sheet", "cell", "stated")}))
+            table.findings.append(find(said, sheet=table.grid.name, cell=cell))
+        since = 0.0
 
 
 def _headings(one: Studied) -> tuple[Heading, ...]:
@@ -142,8 +170,9 @@ def _ask(work: Settling) -> None:
 def _asked(work: Settling, line: Line) -> Question | None:
     number = line.index + 1
     for question in work.one.plan.questions:
-        if question.about == "power_kw" and question.line.startswith("power") and (line.value("quantity") or 0) == 1:
-            continue  # of one heater both readings are the same
+        told = (line.value("quantity") or 0) == 1 or line.index in work.one.verdict.of_rows or line.index in work.one.verdict.odd_rows
+        if question.about == "power_kw" and question.line.startswith("power") and told:
+            continue  # of one heater both readings are the same, and some rows say it themselves
         if not question.rows or number in question.rows:
             return question
     return None
@@ -238,7 +267,7 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
 
 def _noted(work: Settling, line: Line, key: str, fact: Fact, who: Mapping[str, str]) -> None:
     number = line.index + 1
-    if fact.source in ("above", "banner"):
+    if fact.source in ("above", "banner", "merged"):
         work.above.setdefault(key, []).append(number)
     elif fact.source in ("description", "amps"):
         said = remark("value-from-words", key, row=number, column=LIST[key].heading, value=worded(fact.value), text=fact.seen)

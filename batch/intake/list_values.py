@@ -9,16 +9,17 @@ from batch.findings import CATALOGUE, Remark, find, remark, word
 from batch.intake.cells import Outcome
 from batch.intake.facts import Fact
 from batch.intake.grid import shown
+from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
-from batch.intake.list_rows import Line
 from batch.intake.list_words import heater_word
-from batch.intake.several_tags import several
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
+from batch.intake.tags import read_tags
 from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
+LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
@@ -42,12 +43,26 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
     fact = line.facts.get("tank")
     if fact is None:
         return []
+    if fact.outcome is not None and fact.outcome.code == "tag-is-date":
+        reasons.append("Tank: its tag was turned into a date")
+        work.say(
+            remark("tags-unsure", "tank", row=line.index + 1, why=f"the tag is a date in the file, {fact.value}"),
+            fact.index,
+            line.index + 1,
+            **who,
+        )
+        return []
     text = fact.seen if fact.value is None else str(fact.value)
-    tags = several(text)
+    named = read_tags(text)
+    if named.doubt:
+        reasons.append("Tank: not sure which tanks")
+        work.say(remark("tags-unsure", "tank", row=line.index + 1, why=named.doubt), fact.index, line.index + 1, text, **who)
+        return []
+    tags = named.tags if len(named.tags) > 1 else ()
     count = values.get("quantity")
     given = line.value("tanks")
-    if not tags and isinstance(given, (int, float)) and given > 1:
-        tags = tuple(f"{text} ({at})" for at in range(1, int(given) + 1))
+    if not tags and (many := named.number or (int(given) if isinstance(given, (int, float)) else 1)) > 1:
+        tags = tuple(f"{text} ({at})" for at in range(1, many + 1))
     if not tags:
         if fact.value is None and fact.outcome is not None:
             reasons.append(f"Tank: {CATALOGUE[fact.outcome.code].title.lower()}")
@@ -77,6 +92,8 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
     if plan.quantity:
         return plan.quantity, "the map says so"
     column = plan.columns.get("quantity")
+    if (basis := line.facts["quantity"].basis) in (TANK, ROW):
+        return basis, f'"{line.facts["quantity"].seen}" says so'
     heading = column.heading.casefold() if column is not None else ""
     if "tank" in heading or "bath" in heading or "/t" in heading:
         return TANK, f'its heading "{column.heading}" says so'
@@ -101,7 +118,8 @@ def power_of(
     count = each if each is not None else values.get("quantity")
     used = source
     if source is not None and source.value is not None:
-        basis = source.basis or plan.power or EACH
+        own = work.one.verdict.of_rows.get(line.index)
+        basis = source.basis or plan.power or (own[0] if own else EACH)
         if basis != EACH:
             if not isinstance(count, int) or not count:
                 values.pop("power_kw", None)
@@ -130,11 +148,19 @@ def power_of(
             used.seen,
             **who,
         )
-    if power > MOST_POWER_KW:
+    if power > MOST_POWER_KW or _beyond(work, power):
         reasons.append("Power: out of reason")
         work.say(
             remark("value-unlikely", "power_kw", column="Power", value=f"{power:g} kW of one heater"), used.index, number, used.seen, **who
         )
+
+
+def _beyond(work: Settling, power: float) -> bool:
+    """Is the power far above every other of the list, and above what one heater usually has: a slip of the decimal mark?"""
+    if power <= LARGEST_USUAL_KW:
+        return False
+    others = sorted(float(value) for line in work.one.lines if isinstance(value := line.value("power_kw"), float) and value != power)
+    return len(others) >= 2 and power >= FAR_ABOVE * others[len(others) // 2]
 
 
 def _divided(total: float, count: int) -> float:
@@ -155,7 +181,11 @@ def faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str],
     heading = LIST[key].heading
     if outcome is not None and not outcome.fault:
         return
-    if fact.fault == "unit-blank":
+    if fact.fault == "mark-odd":
+        said = remark("mark-odd", key, column=heading, why=fact.doubt)
+    elif fact.fault in ("count-unsure", "supply-unsure"):
+        said = remark(fact.fault, key, why=fact.doubt)
+    elif fact.fault == "unit-blank":
         said = remark("unit-blank", key, value=fact.seen)
     elif fact.fault == "value-unlikely":
         said = remark("value-unlikely", key, column=heading, value=fact.doubt)

@@ -8,13 +8,28 @@ from dataclasses import dataclass, field, replace
 
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, worded
-from batch.intake.issues import Pair, older_than, pairs
-from batch.intake.list_rows import DATA, DOUBT, HIDDEN
+from batch.intake.issues import Pair, older_than, pairs, tags_of
+from batch.intake.line_kinds import DATA, DOUBT, HIDDEN
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
+from batch.intake.map_text import as_received, map_text
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat
-from batch.intake.table import ABOVE, BESIDE, HEADING, NOTE, OLDER, OTHER_LIST, TURNED_FATE, Table, counted, received_rows, rows_worded
+from batch.intake.table import (
+    ABOVE,
+    BELOW_LAST,
+    BESIDE,
+    HEADING,
+    NOTE,
+    OLDER,
+    OTHER_LIST,
+    TURNED_FATE,
+    UNUSED,
+    Table,
+    counted,
+    received_rows,
+    rows_worded,
+)
 from batch.intake.turned import BLOCKS
 from batch.records import ReceivedTable
 
@@ -32,6 +47,8 @@ class Lists:
     tables: dict[str, list[Table]] = field(default_factory=dict)
     rest: dict[str, list[ReceivedTable]] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
+    map_text: str = ""
+    plans: dict[int, str] = field(default_factory=dict)  # by the table's identity: its plan for As received
     studied: list[Studied] = field(default_factory=list)
 
     @property
@@ -39,23 +56,47 @@ class Lists:
         return any(self.tables.values())
 
 
-def read_lists(grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE) -> Lists:
+def read_lists(
+    name: str, grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE, by_map: Sequence[Studied] = ()
+) -> Lists:
     """Reads every heater list on these sheets.
 
-    held   why none of them is sized although they may be lists
-    known  tags of the tanks that other sheets list, by the sheet's name: what lists them too may be an older issue
+    held    why none of them is sized although they may be lists
+    known   tags of the tanks that other sheets list, by the sheet's name: what lists them too may be an older issue
+    by_map  the tables that a person's map has; what it says nothing of is not sized
     """
     out = Lists()
     by_grid: list[tuple[Grid, list[Studied]]] = []
     for grid in grids:
+        mine = [one for one in by_map if one.sheet == grid.name]
         some = study(grid) if grid.filled else []
+        some = sorted([*mine, *(one for one in some if not any(_overlap(one, other) for other in mine))], key=_order)
         by_grid.append((grid, some))
         out.studied += some
+    for one in by_map:
+        if one.table_map.held:
+            one.why = one.table_map.held
     lists = [one for one in out.studied if one.heaters == "yes"]
+    if by_map:
+        held = held or "the column map says nothing of it"
     olds, holds = _sorted_out(out, lists, held, known)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
+    out.map_text = map_text(name, out.studied, holds, olds)
     return out
+
+
+def _overlap(one: Studied, other: Studied) -> bool:
+    """Do two tables of one sheet share cells?"""
+    if one.plan.turned or other.plan.turned or not other.plan.use:
+        return True
+    across = one.plan.first <= other.plan.last and other.plan.first <= one.plan.last
+    tops = [(plan.heading_rows or (plan.first_row,))[0] for plan in (one.plan, other.plan)]
+    return across and tops[0] <= other.plan.last_row and tops[1] <= one.plan.last_row
+
+
+def _order(one: Studied) -> tuple[int, int]:
+    return (one.plan.heading_rows or (one.plan.first_row,))[0], one.plan.first
 
 
 def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[str, Set[str]]) -> tuple[dict[int, str], dict[int, str]]:
@@ -63,7 +104,16 @@ def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[
     olds: dict[int, str] = {}
     holds: dict[int, str] = {}
     if held:
+        given = {
+            one.sheet: set().union(*(tags_of(other) for other in lists if other.sheet == one.sheet)) for one in lists if one.plan.given
+        }
+        known = {**known, **given}
         for one in lists:
+            if one.plan.given:
+                if one.table_map.held:
+                    holds[id(one)] = one.table_map.held
+                    out.findings.append(_not_read(one, one.table_map.held))
+                continue
             if why := older_than(one, known):
                 olds[id(one)] = why
                 out.findings.append(_older(one, why))
@@ -118,8 +168,12 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
     for number, one in enumerate(some):
         beside = [other for other in some if other is not one and other.plan.heading_rows == one.plan.heading_rows]
         later = [other for other in some[number + 1 :] if other.plan.heading_rows != one.plan.heading_rows]
-        end = later[0].plan.heading_rows[0] - 2 if later else len(grid.rows) - 1
+        end = _order(later[0])[0] - 2 if later else len(grid.rows) - 1
         columns = _columns(grid, one, beside)
+        if not one.plan.use:
+            rest.append(_received(grid, begin, end, columns, {line + 1: UNUSED for line in grid.lines}))
+            begin = end + 1
+            continue
         if beside:
             one.grid = replace(grid, name=f"{grid.name}, columns {_letters(one)}", rows=one.grid.rows)
         if one.heaters == "yes":
@@ -127,7 +181,7 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
             if id(one) in olds:
                 table.refused = {row: OLDER if why == OLDER else why for row, why in table.refused.items()}
             _cover(table, begin, end, columns)
-            tables.append(table)
+            _keep_plan(out, table, one, holds, olds)
         else:
             _other(out, rest, one, begin, end, columns)
         if not any(some.index(other) > number for other in beside):
@@ -142,8 +196,13 @@ def _turned(
         table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
         last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
         _cover(table, 0, len(one.grid.rows) - 1, (0, last))
-        tables.append(table)
+        _keep_plan(out, table, one, holds, olds)
     rest.append(_received(grid, 0, len(grid.rows) - 1, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
+
+
+def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str], olds: Mapping[int, str]) -> None:
+    table.plan_text = as_received(one, table, table.received(), holds.get(id(one), ""), olds.get(id(one), ""))
+    out.tables[one.sheet].append(table)
 
 
 def _letters(one: Studied) -> str:
@@ -166,7 +225,8 @@ def _cover(table: Table, begin: int, end: int, columns: tuple[int, int]) -> None
     for line in table.grid.lines:
         number = line + 1
         if begin <= line <= end and number not in read and number not in table.refused:
-            table.refused[number] = HEADING if number in plan.heading_rows else ABOVE if number < plan.first_row else BESIDE
+            below = BELOW_LAST if plan.given and number > plan.last_row else BESIDE
+            table.refused[number] = HEADING if number in plan.heading_rows else ABOVE if number < plan.first_row else below
     table.extent = (begin, end, *columns)
 
 

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-import json
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
 
 from batch.intake.cells import Outcome, reader, squeezed
-from batch.intake.column_map import flat
 from batch.intake.grid import Grid, worded
 from batch.intake.head import SEEN, Head, find_head
 from batch.intake.headings import BRACKETS, WORD, Heading, Matcher, column_unit
 from batch.intake.layout import side_by_side
-from batch.intake.recognise import kind_of_name
+from batch.intake.lists import read_lists
+from batch.intake.map_text import HEAD, plain, quoted
+from batch.intake.recognise import kind_of_name, recognise
 from batch.intake.rows import TOTAL_WORDS
+from batch.intake.table_map import flat
 from batch.intake.workbook import load, open_workbook
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS, INPUTS, Column, Sheet
@@ -31,13 +31,6 @@ SHORT = {
     "position": "tank", "load": "power", "system": "volts", "remark": "notes",
 }  # fmt: skip
 USUAL_VOLTS = frozenset({110, 115, 120, 127, 200, 208, 220, 230, 240, 277, 347, 380, 400, 415, 440, 460, 480, 500, 525, 575, 600, 690})
-CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
-HEAD = (
-    "# Column map, drafted by reading {name}. Look through it, then: heaterbatch size {quoted} --map THIS-FILE",
-    "# Lines without # before them are certain: the customer's words are ours, or other names of ours.",
-    "# Lines with # are guesses and are not used; take the # away from those that are right.",
-    "# [table.fixed] holds what is the same in every row and stands in no column, such as Phases = 3.",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,23 +61,34 @@ def draft(path: Path) -> str:
     """
     path = Path(path)
     workbook = open_workbook(load(path), str(path))
-    lines = [line.format(name=_plain(path.name), quoted=_plain(f'"{path.name}"')) for line in HEAD]
+    lines = [line.format(name=plain(path.name), quoted=plain(f'"{path.name}"')) for line in HEAD]
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
+    kinds = dict(recognise(workbook.grids, matchers).named_kinds())
     tags: set[str] = set()
-    kinds: set[str] = set()
+    drafted: set[str] = set()
+    strange = []
     for grid in workbook.grids:
         if not grid.filled or squeezed(grid.name) == squeezed(READ_ME):
             continue
-        tables = _tables(grid, matchers)
-        if not tables:
-            lines += ["", f"# Sheet {_quoted(grid.name)} ({grid.filled} rows): nothing in it looks like a table of a job."]
-        for table in tables:
+        if kinds.get(grid.name) is None:
+            strange.append(grid)
+            continue
+        for table in _tables(grid, matchers):
             written = _table(table, matchers[table.sheet.id])
-            why = _against(table, tags, kinds)
+            why = _against(table, tags, drafted)
             lines += ["", *([why, *(f"# {line}" for line in written)] if why else written)]
+    if strange:
+        lists = read_lists(path.name, strange)
+        lines += lists.map_text.splitlines()[len(HEAD) :]
+        read = {one.sheet for one in lists.studied}
+        lines += [line for grid in strange if grid.name not in read for line in ("", _no_table(grid))]
     if len(lines) == len(HEAD):
         lines += ["", "# The workbook is empty."]
     return "\n".join(lines) + "\n"
+
+
+def _no_table(grid: Grid) -> str:
+    return f"# Sheet {quoted(grid.name)} ({grid.filled} rows): nothing in it looks like a table of a job."
 
 
 def _tables(grid: Grid, matchers: dict[str, Matcher]) -> list[Drafted]:
@@ -117,8 +121,8 @@ def _against(table: Drafted, tags: set[str], kinds: set[str]) -> str:
     tags |= own
     if table.sheet.id in kinds and common:
         example = min(common).partition(":")[2]
-        sheet = _quoted(table.grid.name)
-        return f"# Not applied: {sheet} has tags of a sheet above, such as {_quoted(example)}; it may be an older issue of it."
+        sheet = quoted(table.grid.name)
+        return f"# Not applied: {sheet} has tags of a sheet above, such as {quoted(example)}; it may be an older issue of it."
     kinds.add(table.sheet.id)
     return ""
 
@@ -132,7 +136,7 @@ def _column_texts(table: Drafted, key: str) -> list[str]:
 def _table(table: Drafted, matcher: Matcher) -> list[str]:
     grid, sheet, head = table.grid, table.sheet, table.head
     first = [str(row + 1) for row in range(head.top, head.row + 1)]
-    lines = ["[[table]]", f"sheet = {_quoted(grid.name)}", f'kind = "{sheet.name}"']
+    lines = ["[[table]]", f"sheet = {quoted(grid.name)}", f'kind = "{sheet.name}"']
     lines.append(f"heading_row = {first[0] if len(first) == 1 else '[' + ', '.join(first) + ']'}")
     if table.span:
         lines += [f'first_column = "{letters(table.span[0])}"', f'last_column = "{letters(table.span[1])}"']
@@ -147,10 +151,10 @@ def _table(table: Drafted, matcher: Matcher) -> list[str]:
     free = [column.key for column in sheet.columns if column.key not in head.by_key]
     guesses = _guesses(table, matcher, free)
     lines += ["# " + _entry(sheet[guess.key], guess.heading, texts, f"sure {guess.sure} %: {guess.why}") for guess in guesses]
-    riding = [_quoted(flat(one.text)) for one in head.headings if one.text and not one.key and not one.beside
+    riding = [quoted(flat(one.text)) for one in head.headings if one.text and not one.key and not one.beside
               and not any(guess.heading.index == one.index for guess in guesses)]  # fmt: skip
     if riding:
-        lines.append(f"# not read, but kept as received: {_plain(', '.join(riding))}")
+        lines.append(f"# not read, but kept as received: {plain(', '.join(riding))}")
     for column in head.missing(sheet):
         lines.append(f"# needed and not found: {column.heading}. Give its heading above, or one value for every row below.")
     lines.append("[table.fixed]")
@@ -165,12 +169,12 @@ def _reason(heading: Heading) -> str:
 def _entry(column: Column, heading: Heading, texts: Sequence[str], why: str) -> str:
     text = flat(heading.text)
     if text and texts.count(text.casefold()) == 1:
-        said = _quoted(text)
+        said = quoted(text)
         if heading.unit is not None and (unit := _unit_words(heading, column)):
-            said = f"{{ heading = {said}, unit = {_quoted(unit)} }}"
+            said = f"{{ heading = {said}, unit = {quoted(unit)} }}"
     else:
         said = f'{{ column = "{letters(heading.index)}" }}'
-    return f"{_key(column)} = {said}  # {_plain(why)}"
+    return f"{_key(column)} = {said}  # {plain(why)}"
 
 
 def _unit_words(heading: Heading, column: Column) -> str:
@@ -246,14 +250,3 @@ def _by_content(table: Drafted, heading: Heading, free: Sequence[str]) -> list[G
 
 def _key(column: Column) -> str:
     return column.heading if column.heading.isalpha() and column.heading.isascii() else f'"{column.heading}"'
-
-
-def _quoted(text: str) -> str:
-    """A TOML basic string (TOML 1.0, "String"): as JSON escapes it, and DEL too, so that a heading comes back letter for letter."""
-    whole = text.encode("utf-8", "replace").decode("utf-8")
-    return json.dumps(whole, ensure_ascii=False).replace("\x7f", "\\u007f")
-
-
-def _plain(text: str) -> str:
-    """Text for a comment: on one line."""
-    return CONTROL.sub(" ", text)

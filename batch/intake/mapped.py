@@ -7,10 +7,11 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from batch.findings import Finding, find, remark
-from batch.intake.column_map import ColumnMap, MapError, TableMap, flat
+from batch.intake.column_map import ColumnMap
 from batch.intake.grid import Grid, worded
 from batch.intake.head import Head, finished, joined, span
 from batch.intake.headings import BRACKETS, JOINED, Heading, Matcher
+from batch.intake.table_map import MapError, TableMap, flat
 from batch.ooxml.addresses import letters
 from batch.sheets import Sheet
 from batch.sheets.received import RECEIVED
@@ -61,8 +62,10 @@ def place(column_map: ColumnMap, grids: Sequence[Grid], name: str) -> list[Mappe
     """
     found: list[Mapped] = []
     for plan in column_map.tables:
+        if plan.kind.id == "heaters":
+            continue
         same = [one for one in column_map.tables if one.sheet.strip().casefold() == plan.sheet.strip().casefold()]
-        grid = whole = _grid(plan, grids, name)
+        grid = whole = grid_of(plan, grids, name)
         if plan.first or plan.last >= 0:
             last = plan.last if plan.last >= 0 else grid.width - 1
             words = f", columns {letters(plan.first)} to {letters(last)}" if len(same) > 1 else ""
@@ -78,17 +81,16 @@ def place(column_map: ColumnMap, grids: Sequence[Grid], name: str) -> list[Mappe
     return found
 
 
-def said_of(mapped: Mapped, map_name: str) -> Finding:
+def said_of(plan: TableMap, sheet: str, map_name: str) -> Finding:
     """What the map says of a table, for the findings."""
-    plan = mapped.plan
     words = [f"{plan.kind[key].heading} = {worded(value)} where the row does not say it" for key, value in plan.fixed.items()]
     words += [f"a blank {plan.kind[key].heading} means the one above" for key in plan.blank_repeats_above]
     more = f": {'; '.join(words)}" if words else ""
-    said = remark("map-used", map=map_name, sheet=mapped.grid.name, kind=plan.kind.name, more=more)
-    return find(said, sheet=mapped.grid.name)
+    said = remark("map-used", map=map_name, sheet=sheet, kind=plan.kind.name, more=more)
+    return find(said, sheet=sheet)
 
 
-def _grid(plan: TableMap, grids: Sequence[Grid], name: str) -> Grid:
+def grid_of(plan: TableMap, grids: Sequence[Grid], name: str) -> Grid:
     wanted = plan.sheet.strip().casefold()
     for grid in grids:
         if grid.name.strip().casefold() in (wanted, f"{RECEIVED}{wanted}".casefold()):
@@ -98,7 +100,7 @@ def _grid(plan: TableMap, grids: Sequence[Grid], name: str) -> Grid:
 
 
 def _head(plan: TableMap, grid: Grid, matcher: MapMatcher) -> Head:
-    number, rows = _heading_row(plan, grid, matcher)
+    number, rows = heading_row(plan, grid, matcher)
     cells = grid.rows[number] if rows == 1 else joined(grid, number)
     texts = [worded(cell).strip() for cell in cells[: grid.width]]
     places: dict[str, list[int]] = {}
@@ -128,7 +130,7 @@ def _head(plan: TableMap, grid: Grid, matcher: MapMatcher) -> Head:
     return finished(grid, plan.kind, headings, number + rows - 1, rows, frozenset(plan.fixed))
 
 
-def _heading_row(plan: TableMap, grid: Grid, matcher: MapMatcher) -> tuple[int, int]:
+def heading_row(plan: TableMap, grid: Grid, matcher: MapMatcher) -> tuple[int, int]:
     """First heading row, from 0, and how many there are. A sheet As received has its headings elsewhere, so there they are looked for."""
     if plan.heading_rows and (plan.sheet.startswith(RECEIVED) or not grid.name.startswith(RECEIVED)):
         if plan.heading_rows[-1] > len(grid.rows):

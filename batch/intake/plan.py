@@ -43,6 +43,7 @@ class ListPlan:
     last_row: int
     columns: dict[str, ColumnPlan] = field(default_factory=dict)
     fixed: dict[str, object] = field(default_factory=dict)  # where the row does not say it
+    fixed_volts: float | None = None  # the volts that a sentence names together with its phases: of others it says nothing
     repeats: tuple[str, ...] = ("tank",)  # columns in which a blank below a group's first row means the same
     power: str = ""  # "each", "tank", "row"; "" = to be found out
     quantity: str = ""  # "tank": in each of a row's tanks, "row": in all of them; "" = to be found out
@@ -58,7 +59,9 @@ class ListPlan:
     sure: dict[str, str] = field(default_factory=dict)
     questions: list[Question] = field(default_factory=list)
     again: tuple[int, ...] = ()  # rows in which the headings stand again
+    title_out: str = ""  # a title that takes the whole list out: "LINE CANCELLED"
     given: bool = False  # by a person's map
+    given_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: of cells that were merged
 
     @property
     def heading_row(self) -> int:

@@ -32,6 +32,9 @@ class Recognised:
     findings: list[Finding] = field(default_factory=list)
     repeated: set[str] = field(default_factory=set)  # names of the sheets that are not read because another of their kind is
 
+    def named_kinds(self) -> list[tuple[str, Sheet | None]]:
+        return [(grid.name, sheet) for grid, sheet in self.sheets]
+
 
 def kind_of_name(name: str) -> tuple[Sheet, int] | None:
     """The sheet that a tab's name says, and how surely: 0 = our own name of it, 1 = another name, 2 = as an earlier result received it."""
@@ -97,9 +100,16 @@ def own_form(grid: Grid, matcher: Matcher) -> bool:
 def _by_headings(grids: Sequence[Grid], chosen: dict[str, Grid], matcher: Matcher, found: Recognised) -> None:
     """The one sheet whose headings are all our own; other lists are customers' own."""
     fits = [grid for grid in grids if (head := find_head(grid, matcher)).row >= 0 and not head.missing(HEATERS) and own_form(grid, matcher)]
-    if len(fits) == 1:
+    if len(fits) == 1 and not _lists_beside(fits[0], grids):
         chosen[HEATERS.id] = fits[0]
         found.findings.append(find(remark("sheet-taken", sheet=fits[0].name, kind=HEATERS.name), sheet=fits[0].name))
+
+
+def _lists_beside(own: Grid, grids: Sequence[Grid]) -> bool:
+    """Are there customers' lists on the other sheets? Then this one is read with them, by what it says itself."""
+    from batch.intake.study import study  # with all that it takes to read a list
+
+    return any(one.heaters == "yes" for grid in grids if grid is not own and grid.filled for one in study(grid))
 
 
 def _not_ours(grids: Sequence[Grid], chosen: dict[str, Grid], named: dict[str, tuple[Sheet, int] | None]) -> None:

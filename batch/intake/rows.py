@@ -14,7 +14,21 @@ from batch.intake.head import GIVES, Head, find_head, head_at, same_order
 from batch.intake.heading_findings import say_above, say_headings, say_no_headings
 from batch.intake.headings import Heading, Matcher
 from batch.intake.layout import Marks, UnitBeside, careful, fill_merged, shape
-from batch.intake.table import AGAIN, ANEW, NOTE, NOTHING, NUMBERED, TOTAL, UNIT_ROW, Progress, Row, Table, names_of, rows_worded
+from batch.intake.table import (
+    AGAIN,
+    ANEW,
+    BELOW_LAST,
+    NOTE,
+    NOTHING,
+    NUMBERED,
+    TOTAL,
+    UNIT_ROW,
+    Progress,
+    Row,
+    Table,
+    names_of,
+    rows_worded,
+)
 from batch.ooxml.addresses import letters
 
 if TYPE_CHECKING:
@@ -95,7 +109,7 @@ class RowReader:
             self.table.findings.append(find(said, sheet=grid.name, cell=cell))
 
     def _reader(self, key: str, heading: Heading) -> Reader:
-        column, pair = self.sheet[key], self.sheet.id == "feeders"
+        column, pair = self.sheet[key], self.sheet.id in ("sources", "feeders")
         learned = reader(column, heading.unit, heading.strange, pair, self.marks.decimal)
         return careful(column, learned, reader(column, heading.unit, heading.strange, pair)) if self.marks.used else learned
 
@@ -106,7 +120,7 @@ class RowReader:
             if index < first:
                 continue
             if index >= self.last_row:
-                table.refused[index + 1] = "below the last row of the column map"
+                table.refused[index + 1] = BELOW_LAST
                 continue
             if self.progress and index % 1000 == 0:
                 self.progress(f"Reading {table.grid.name}", index, total)

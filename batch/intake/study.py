@@ -3,25 +3,32 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
 
-from batch.intake.assignment import CERTAIN, LIKELY, OPEN, Taken, assign, profiles
+from batch.intake.assignment import CERTAIN, LIKELY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
 from batch.intake.cells import squeezed
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid
-from batch.intake.list_columns import LIST, NEEDED
-from batch.intake.list_rows import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line, LineReader, supply_in
-from batch.intake.list_words import heater_word, other_equipment
+from batch.intake.headings import BRACKETS
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line, supply_in
+from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
+from batch.intake.list_rows import LineReader
+from batch.intake.list_words import heater_word, hits, other_equipment, takes_out
 from batch.intake.plan import ColumnPlan, ListPlan, Question
+from batch.intake.remark_words import OUT as OUT_BY_WORDS
+from batch.intake.remark_words import read_row_words
 from batch.intake.survey import Region, cells_of, flat, regions
 from batch.intake.turned import TURNED, blocks, turned_over
-from batch.intake.witnesses import EACH, Verdict, close_amps, texts_around, weigh
+from batch.intake.witnesses import EACH, Verdict, close, close_amps, texts_around, weigh
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
-ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each)\b", re.IGNORECASE)
+LONGEST_TITLE = 90
+TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
+IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
+ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE)
 NOT_THE_HEATERS = re.compile(
     r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
     re.IGNORECASE,
@@ -42,6 +49,7 @@ class Studied:
     why: str
     taken: list[Taken] = field(default_factory=list)
     sheet: str = ""  # the tab's own name
+    table_map: object = None  # the table of a person's map that it was read by
     places: dict[int, dict[int, str]] = field(default_factory=dict)  # of blocks: the address of each value
 
     def heater_lines(self) -> list[Line]:
@@ -94,9 +102,10 @@ def _blocks(grid: Grid) -> list[Studied]:
 
 
 def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None = None) -> Studied:
-    data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) > 2]
+    least = min(3, len(region.columns))
+    data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
     seen = profiles(region, data)
-    taken = assign(region.columns, seen)
+    taken = assign(region.columns, seen, hidden_columns(region.grid))
     plan = ListPlan(
         region.grid.name,
         tuple(range(region.top + 1, region.row + 2)),
@@ -111,23 +120,23 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     if around is None:
         around = texts_around(region.grid, region.top, region.end, region.start)
     _fix_supply(plan, region, around)
+    plan.title_out = _title_out(region, around)
+    _power_in_watts(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
 
 
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
     lines = LineReader(grid, plan).read()
-    _from_description(plan, lines)
+    _taken_out_by_notes(lines, around)
     _unlabelled_sums(plan, lines)
-    verdict = weigh(grid, plan, lines, around)
+    said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
+    verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
+    if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:
+        verdict.sure = CERTAIN
     if not plan.power and _own(plan):
         verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
-    if not plan.power:
-        heading = next((one.basis for one in taken if one.key == "power_kw" and one.basis), "")
-        if heading and not verdict.basis:
-            verdict.basis, verdict.sure = heading, LIKELY
-            verdict.said.append("its heading says so")
-        plan.power = verdict.basis
+    plan.power = plan.power or verdict.basis
     _phases_by_amps(plan, lines)
     heaters, why = _heaters(grid, plan, lines, around, region)
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
@@ -136,12 +145,30 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     return one
 
 
+def _taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
+    """A note that takes a tank out which a row names: the row is asked about."""
+    for row, column, text in around:
+        if not takes_out(text):
+            continue
+        for line in lines:
+            tag = line.value("tank")
+            if line.kind != DATA or not isinstance(tag, str) or row == line.index:
+                continue
+            named = rf"\b(?:{'|'.join(TANK_WORDS)})\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
+            if re.search(named + re.escape(tag) + r"(?![\w-])", text, re.IGNORECASE):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
+
+
 def _own(plan: ListPlan) -> bool:
     """Are all the needed headings our own, as our form has them? There the power is each heater's."""
     return all(
-        key in plan.columns and squeezed(plan.columns[key].heading) in (squeezed(LIST[key].heading), squeezed(LIST[key].title()))
-        for key in NEEDED
+        key in plan.columns and squeezed(BRACKETS.sub(" ", plan.columns[key].heading)) == squeezed(LIST[key].heading) for key in NEEDED
     )
+
+
+def hidden_columns(grid: Grid) -> frozenset[int]:
+    """The columns that are not shown, from 0."""
+    return frozenset(number - 1 for number in getattr(grid, "hidden_columns", ()) or ())
 
 
 def _column(one: Taken) -> ColumnPlan:
@@ -158,8 +185,6 @@ def _column(one: Taken) -> ColumnPlan:
 
 def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
     """Volts and phases that a sentence gives for all heaters, where there is no column of them."""
-    if "volts_v" in plan.columns and "phases" in plan.columns:
-        return
     said: dict[str, set[object]] = {"volts_v": set(), "phases": set()}
     cells: dict[str, tuple[int, int, str]] = {}
     for row, column, text in around:
@@ -167,47 +192,52 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
         inside = region.start <= row <= region.end
         if supply is None or (NOT_THE_HEATERS.search(text) and not heater_word(text)):
             continue
-        if not (heater_word(text) or ALL_HEATERS.search(text) or (row < region.top and len(text) < 60)) or (
-            inside and not ALL_HEATERS.search(text)
-        ):
+        if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
             continue
         for key, value in (("volts_v", supply.volts), ("phases", supply.phases)):
             if value is not None:
                 said[key].add(value)
                 cells.setdefault(key, (row, column, text))
     for key, values in said.items():
-        if len(values) == 1 and key not in plan.columns:
+        if len(values) == 1 and (key not in plan.columns or for_all(cells[key][2])):
             row, column, text = cells[key]
             plan.fixed[key] = next(iter(values))
+            if key == "phases" and len(said["volts_v"]) == 1:
+                plan.fixed_volts = next(iter(said["volts_v"]))
             plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
 
 
-def _from_description(plan: ListPlan, lines: Sequence[Line]) -> None:
-    """What descriptions hold together: number, power, volts and phases, where no column of theirs has it."""
-    column = plan.columns.get("description")
-    if column is None:
-        return
-    from batch.intake.described import described
+def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
+    """A title right above the headings that takes the whole list out."""
+    for row, _, text in around:
+        if region.top - 3 <= row < region.top and len(text) <= LONGEST_TITLE and read_row_words(text).fate == OUT_BY_WORDS:
+            return text
+    return ""
 
-    for line in lines:
-        fact = line.facts.get("description")
-        if fact is None or line.kind not in (DATA, DOUBT, HIDDEN) or not isinstance(fact.value, str):
+
+def for_all(text: str) -> bool:
+    """Does a sentence speak of all, or of all but those that say otherwise?"""
+    return bool(ALL_HEATERS.search(text)) or any(hit.word in ("unless", "except") or hit.language != "en" for hit in hits("instead", text))
+
+
+def _power_in_watts(plan: ListPlan, seen: Mapping[int, Profile], around: Sequence[tuple[int, int, str]]) -> None:
+    """Bare figures that a sentence says are watts, or that no heater could have in kW."""
+    for key in ("power_kw", "total_kw"):
+        column = plan.columns.get(key)
+        if column is None or column.unit or "power_unit" in plan.columns:
             continue
-        for key, value in described(fact.value).items():
-            given = line.facts.get(key)
-            if given is None:
-                line.facts[key] = Fact(value, fact.index, fact.seen, source="description")
-            elif given.value is not None and given.value != value and key in ("volts_v", "phases", "quantity"):
-                line.facts[key] = Fact(
-                    None, given.index, given.seen, "cell-contradicts", doubt=f'{given.value:g} and, in "{fact.seen}", {value:g}'
-                )
+        numbers = [float(cell) for cell in seen[column.index].cells if isinstance(cell, (int, float)) and not isinstance(cell, bool)]
+        said = next((text for _, _, text in around if IN_WATTS.search(text)), "")
+        if said:
+            plan.columns[key] = replace(column, unit="W", why=f'{column.why}; "{said[:60]}" says that its figures are watts')
+        elif numbers and min(numbers) >= MOST_POWER_KW and max(numbers) <= 1000 * MOST_POWER_KW:
+            plan.columns[key] = replace(
+                column, unit="W", sure=LIKELY, why=f"{column.why}; in kW its figures would be out of reason, so they are watts"
+            )
 
 
 def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
     """A figure below the others that is their sum is a total, whatever stands beside it."""
-    from batch.intake.list_rows import TOTAL
-    from batch.intake.witnesses import close
-
     for key in ("power_kw", "total_kw"):
         since: list[Line] = []
         for line in lines:
@@ -217,17 +247,30 @@ def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
                 continue
             if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
                 continue
-            lacking = [
-                one for one in ("tank", "quantity", "volts_v") if one in plan.columns and (one not in line.facts or line.facts[one].source)
-            ]
-            if len(lacking) >= 2 and len(since) >= 2:
-                plain = sum(float(one.value(key)) for one in since)
-                times = sum(float(one.value(key)) * float(one.value("quantity") or 1) for one in since)
-                if close(plain, value) or close(times, value):
-                    line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
-                    since = []
-                    continue
+            if _lacks(line, "tank") and len(since) >= 2 and _is_sum(line, since, key, float(value)):
+                line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
+                since = []
+                continue
             since.append(line)
+
+
+def _lacks(line: Line, key: str) -> bool:
+    return key not in line.facts or bool(line.facts[key].source)
+
+
+def _is_sum(line: Line, since: Sequence[Line], key: str, value: float) -> bool:
+    """Is the figure the sum of those above, of the rows that count or of all, and the number of heaters too if there is one?"""
+    count = line.value("quantity")
+    for kinds in ((DATA,), (DATA, DOUBT, HIDDEN), (DATA, DOUBT, HIDDEN, OUT)):
+        some = [one for one in since if one.kind in kinds]
+        plain = sum(float(one.value(key)) for one in some)
+        times = sum(float(one.value(key)) * float(one.value("quantity") or 1) for one in some)
+        counts = sum(float(one.value("quantity") or 0) for one in some)
+        if (close(plain, value) or close(times, value)) and (_lacks(line, "quantity") or count is None or counts == count):
+            return True
+        if count is not None and not _lacks(line, "quantity") and counts == count and _lacks(line, "volts_v") and len(some) > 2:
+            return True
+    return False
 
 
 def _phases_by_amps(plan: ListPlan, lines: Sequence[Line]) -> None:
@@ -262,7 +305,7 @@ def _heaters(
     headings = [column.text for column in region.columns] if region is not None else []
     named = [word for text in (*headings, *near, grid.name) if (word := heater_word(text))]
     spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
-    strange = [word for text in (*headings, *near) if not heater_word(text) and (word := other_equipment(text))]
+    strange = [word for text in (*headings, *near, grid.name) if not heater_word(text) and (word := other_equipment(text))]
     if not data:
         return (
             "no",
@@ -283,6 +326,8 @@ def _heaters(
         )
     if strange and not spoken and not named:
         return "no", f'its headings speak of other equipment ("{strange[0]}")'
+    if len(others) > len(data) and not spoken and not named:
+        return "no", f"most of its rows are other equipment, such as {others[0].why}"
     if "tank" in plan.columns or named or spoken:
         return "yes", "its headings and rows are those of a heater list"
     return "unsure", "it has power and volts, but neither a tank nor the word heater"

@@ -7,14 +7,17 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from batch.intake.grid import Broken, Grid, worded
-from batch.intake.list_words import Meaning, meanings
+from batch.intake.list_words import FILLED_IN, Meaning, basis_of, meanings, words
 from batch.units import spelled
 
 MOST_ROWS_OF_HEADINGS = 3
 LONGEST = 90  # characters of a heading
+COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
+LEAST_SAME = 3  # headings that must be there again, for a table to go on below them
+UNITS_ALONE_SCORE = 0.5
 LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
 WEIGHT = {
-    "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 0.6,
+    "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 1.15,
     "item": 0.3, "tanks": 0.8, "": 0.3,
 }  # fmt: skip
 OTHERS = 0.5  # the weight of any other column
@@ -39,7 +42,8 @@ class HeadingColumn:
     def meanings(self) -> tuple[Meaning, ...]:
         """The likeliest meanings of the whole text, and of the lowest line where the upper ones only group."""
         text = f"{self.text} ({self.unit})" if self.unit and self.unit.casefold() not in self.text.casefold() else self.text
-        best: dict[str, Meaning] = {one.key: one for one in meanings(text)}
+        of_unit = basis_of(self.unit) if self.unit else ""
+        best: dict[str, Meaning] = {one.key: one._replace(basis=one.basis or of_unit) for one in meanings(text)}
         if self.lone and self.lone != self.text:
             lone = f"{self.lone} ({self.unit})" if self.unit else self.lone
             basis = next((one.basis for one in best.values() if one.basis), "")
@@ -104,25 +108,41 @@ def regions(grid: Grid) -> list[Region]:
     for number, (top, row, unit_row) in enumerate(anchors):
         end = anchors[number + 1][0] - 1 if number + 1 < len(anchors) else len(grid.rows) - 1
         start = max(row, unit_row) + 1
-        columns = _columns(grid, top, row, unit_row, end)
+        columns = columns_below(grid, top, row, end, unit_row)
         for part in _side_by_side(grid, columns, start, end):
             found.append(Region(grid, top, max(row, unit_row), start, end, part))
     return _joined(found)
 
 
 def _joined(found: list[Region]) -> list[Region]:
-    """Tables whose headings are those of the one above, letter for letter, go on with it: a list of several pages."""
+    """Tables whose headings are those of the one above go on with it: a list of several pages, its headings perhaps cut short."""
     out: list[Region] = []
     for one in found:
-        before = next(
-            (other for other in reversed(out) if (other.first, other.last) == (one.first, one.last) or _texts(other) == _texts(one)), None
-        )
-        if before is not None and before is _last_over(out, one) and _texts(before) == _texts(one):
+        before = _last_over(out, one)
+        if before is not None and (_texts(before) == _texts(one) or _same_columns(before, one)):
             before.again += range(one.top, one.row + 1)
             before.end = one.end
         else:
             out.append(one)
     return out
+
+
+def _same_columns(one: Region, other: Region) -> bool:
+    """Do the headings below mean the same, column by column, and say nothing else of units and what the figures are of?"""
+    upper = {column.index: column for column in one.columns if column.text}
+    lower = [column for column in other.columns if column.text]
+    if len(lower) < LEAST_SAME or any(column.index not in upper for column in lower):
+        return False
+    for column in lower:
+        above = upper[column.index]
+        if above.text.casefold().endswith(column.text.casefold()):
+            continue
+        mine, theirs = column.meanings()[:1], above.meanings()[:1]
+        if not mine or not theirs or mine[0].key != theirs[0].key:
+            return False
+        if mine[0].unit not in ("", theirs[0].unit) or mine[0].basis not in ("", theirs[0].basis):
+            return False
+    return True
 
 
 def _last_over(out: list[Region], one: Region) -> Region | None:
@@ -149,8 +169,8 @@ def _anchors(grid: Grid) -> list[tuple[int, int, int]]:
         if any(other is not None and other[0] > score + 0.2 for other in later):
             at += 1
             continue
-        unit_row = row + 1 if row + 1 in wordy and _unit_row(grid.rows[row + 1]) else -1
-        if row > top and _unit_row(grid.rows[row]):
+        unit_row = row + 1 if row + 1 in wordy and is_unit_row(grid.rows[row + 1]) else -1
+        if row > top and is_unit_row(grid.rows[row]):
             unit_row, row = row, row - 1
         found.append((top, row, unit_row))
         last = max(row, unit_row)
@@ -173,6 +193,8 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if row not in wordy or (count > 1 and _lone(grid, top, count)):
             break
         score = _score(_parts(grid, top, row)) - 0.05 * (count - 1)
+        if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
+            score *= UNITS_ALONE_SCORE
         if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):
             best = (score, top, row)
     return best
@@ -244,7 +266,7 @@ def _parts(grid: Grid, top: int, row: int) -> list[HeadingColumn]:
     return list(columns.values())
 
 
-def _unit_row(row: Sequence[object]) -> bool:
+def is_unit_row(row: Sequence[object]) -> bool:
     cells = [flat(value) for _, value in cells_of(row)]
     known = [text for text in cells if _is_unit(text)]
     return len(known) >= 1 and len(known) >= 0.7 * len(cells)
@@ -252,10 +274,12 @@ def _unit_row(row: Sequence[object]) -> bool:
 
 def _is_unit(text: str) -> bool:
     bare = text.strip().strip("()[]{}").strip()
-    return bare.casefold() in UNITS_ALONE or spelled(bare) is not None or spelled(bare.strip(".")) is not None
+    if bare.casefold() in UNITS_ALONE or spelled(bare) is not None or spelled(bare.strip(".")) is not None:
+        return True
+    return words().unit(bare) is not None or bool(words()["pieces"].whole(bare)) or bool(COMPOUND_UNIT.fullmatch(bare))
 
 
-def _columns(grid: Grid, top: int, row: int, unit_row: int, end: int) -> list[HeadingColumn]:
+def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) -> list[HeadingColumn]:
     """All columns that hold anything from the headings down to `end`, headed or not."""
     headed = {column.index: column for column in _parts(grid, top, row)}
     if unit_row >= 0:
@@ -267,16 +291,14 @@ def _columns(grid: Grid, top: int, row: int, unit_row: int, end: int) -> list[He
         if line > end:
             break
         used.update(index for index, _ in cells_of(grid.rows[line]))
-    return [headed.get(index) or HeadingColumn(index) for index in sorted(used)]
+    filled = {index for index, column in headed.items() if column.text.endswith(FILLED_IN)}  # by an earlier run of this program
+    return [headed.get(index) or HeadingColumn(index) for index in sorted(used - filled)]
 
 
 def _side_by_side(grid: Grid, columns: list[HeadingColumn], start: int, end: int) -> list[list[HeadingColumn]]:
     """The columns of each table where several stand beside each other."""
     keys = [next((one.key for one in column.meanings() if one.score >= 0.6), "") for column in columns]
-    parts = _by_repeats(columns, keys)
-    if len(parts) > 1:
-        return parts
-    return _by_gaps(columns)
+    return [part for some in _by_repeats(columns, keys) for part in _by_gaps(some)]
 
 
 def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[HeadingColumn]]:

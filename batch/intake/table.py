@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from batch.findings import Finding
-from batch.intake.grid import Grid, plain
+from batch.intake.grid import Grid, plain, worded
 from batch.intake.head import Head
 from batch.ooxml.addresses import letters
 from batch.records import Origin, ReceivedRow, ReceivedTable
@@ -25,10 +25,11 @@ ANEW, NUMBERED = "headings of the rows below", "a number and nothing else"
 TAKEN_OUT, NOT_A_HEATER, BANNER_ROW = "taken out by the customer", "not a heater", "heading of the rows below it"
 WITHOUT_HEATERS, EMPTY_FORM = "a tank without heaters", "an empty form row"
 HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER = "heading", "above the headings", "beside a table", "not a heater list", "older issue"
-TURNED_FATE = "read as a turned list"
+BELOW_LAST = "below the last row of the column map"
+TURNED_FATE, UNUSED = "read as a turned list", "not used by the column map"
 NO_DATA = frozenset(
     {BLANK, UNIT_ROW, TOTAL, NOTE, AGAIN, NOTHING, ANEW, NUMBERED, TAKEN_OUT, NOT_A_HEATER, BANNER_ROW, WITHOUT_HEATERS, EMPTY_FORM}
-    | {HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER, TURNED_FATE}
+    | {HEADING, ABOVE, BESIDE, OTHER_LIST, OLDER, TURNED_FATE, UNUSED}
 )
 LONGEST_GAP = 1000  # blank rows in one run that are received one by one; a longer run between two rows is passed over
 
@@ -61,6 +62,7 @@ class Table:
     findings: list[Finding] = field(default_factory=list)
     plan: TableMap | None = None  # what a column map says of it
     below: list[tuple[int, dict[str, str]]] = field(default_factory=list)  # row of headings in another order, and the columns by them
+    plan_text: str = ""  # how it was read, so that results can be read as a job again
     extent: tuple[int, int, int, int] | None = None  # rows and columns of the sheet that As received shows with it, from 0
     list_plan: ListPlan | None = None  # how a customer's list was read
     places: dict[int, dict[str, str]] = field(default_factory=dict)  # whole addresses by key, of rows that are none of the sheet
@@ -117,9 +119,11 @@ class Table:
         begin, end, first, last = extent
         by_index = {heading.index: heading for heading in self.head.headings}
         rows = tuple(row for row in received_rows(self.grid, begin, first, last, self.refused) if row.row <= end + 1)
-        texts = tuple(by_index[at].text if at in by_index else "" for at in range(first, last + 1))
+        row = self.grid.rows[self.head.row] if 0 <= self.head.row < len(self.grid.rows) else []
+        beside = [" ".join(worded(value).split()) for value in row] + [""] * (last + 1)
+        texts = tuple(by_index[at].text if at in by_index else beside[at] for at in range(first, last + 1))
         keys = tuple(by_index[at].key if at in by_index else "" for at in range(first, last + 1))
-        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows)
+        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows, self.plan_text)
 
 
 class Tables:

@@ -30,12 +30,18 @@ def turned_over(grid: Grid) -> Grid | None:
         return None
     rows = [list(row) for row in zip(*grid.rows, strict=True)]
     merged = tuple((left, top, right, bottom) for top, left, bottom, right in grid.merged)
-    hidden = tuple(getattr(grid, "hidden_columns", ()) or ())
-    over = Grid(f"{grid.name}, turned", rows, grid.hidden, grid.stray, hidden, merged)
-    struck = getattr(grid, "struck", None)
-    if struck and hasattr(over, "struck"):
-        over.struck = type(struck)((column, row) for row, column in struck)
-    return over
+    return Grid(
+        f"{grid.name}, turned",
+        rows,
+        grid.hidden,
+        grid.stray,
+        grid.hidden_columns,
+        merged,
+        hidden_columns=grid.hidden_rows,
+        struck=frozenset((column, row) for row, column in grid.struck),
+        left_unstruck={(column, row): text for (row, column), text in grid.left_unstruck.items()},
+        looks_known=grid.looks_known,
+    )
 
 
 def label_columns(grid: Grid) -> list[int]:
@@ -62,13 +68,13 @@ def _key(text: str) -> str:
     return some[0].key if some else ""
 
 
-def blocks(grid: Grid) -> list[Blocks]:
-    """Every column of blocks on the sheet."""
+def blocks(grid: Grid, only: int = -1) -> list[Blocks]:
+    """Every column of blocks on the sheet, or that in column `only`."""
     columns = label_columns(grid)
     found = []
     for number, index in enumerate(columns):
         until = columns[number + 1] - 1 if number + 1 < len(columns) else grid.width - 1
-        if one := _blocks(grid, index, until, len(columns) > 1):
+        if only in (-1, index) and (one := _blocks(grid, index, until, len(columns) > 1)):
             found.append(one)
     return found
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import Any
 
 from batch.intake.names import Names, fold
 from batch.intake.table import Table, Tables
@@ -24,7 +25,7 @@ def unread_banks(tables: Mapping[str, Tables], names: Names) -> tuple[UnreadBank
 
 def _of_table(table: Table, names: Names, feeders: Mapping[tuple[str, str], str]) -> Iterator[UnreadBank]:
     for number in sorted(table.data_rows_refused()):
-        values = table.read_of.get(number, table.named.get(number, {}))
+        values: Mapping[str, Any] = table.read_of.get(number) or table.named.get(number, {})
         project, feeder = _project(values, names), str(values.get("feeder", ""))
         yield UnreadBank(
             project=project,

@@ -8,8 +8,9 @@ from dataclasses import dataclass, field
 from math import sqrt
 
 from batch.intake.grid import Grid
+from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.list_columns import CATALOGUE_KW
-from batch.intake.list_rows import DATA, OUT, TOTAL, Line
+from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
 from batch.intake.survey import cells_of, flat
 from batch.ooxml.addresses import letters
@@ -17,16 +18,11 @@ from batch.ooxml.addresses import letters
 CLOSE = 0.006  # of a total: figures are rounded where they are added up
 CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
 EACH, TANK, ROW = "each", "tank", "row"
-SAID_EACH = re.compile(
-    r"kw[^.;]{0,40}\b(?:each|per heater|per element|/ ?heater|per htr|/ ?htr|ea\b|individual)"
-    r"|(?:each|per heater|individual)[^.;]{0,30}\bkw\b",
-    re.IGNORECASE,
+OF_POWER = re.compile(
+    r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE
 )
-SAID_TANK = re.compile(
-    r"kw[^.;]{0,40}\b(?:per tank|/ ?tank|total (?:of|for|per)|tank total|for the tank|all heaters)"
-    r"|(?:tank|total)[^.;]{0,30}\bkw\b[^.;]{0,20}\b(?:shown|listed|given)",
-    re.IGNORECASE,
-)
+LONGEST_SENTENCE = 200
+POWER_SAID = re.compile(r"(\d+(?:[.,]\d+)?)\s*k\s?w\b", re.IGNORECASE)
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
 
 
@@ -38,7 +34,9 @@ class Verdict:
     sure: str = "likely"
     said: list[str] = field(default_factory=list)
     against: list[str] = field(default_factory=list)
+    odd: bool = False  # heading and witnesses contradict each other: not decided by anything else
     odd_rows: dict[int, str] = field(default_factory=dict)  # index -> why the row disagrees with itself
+    of_rows: dict[int, tuple[str, str]] = field(default_factory=dict)  # index -> basis by the row's own amps or words, and why
     totals: list[tuple[int, str, float, float]] = field(default_factory=list)  # row index, cell, stated, read
 
 
@@ -61,8 +59,12 @@ def close(one: float, other: float, by: float = CLOSE) -> bool:
     return abs(one - other) <= max(by * max(abs(one), abs(other)), 0.051 if max(abs(one), abs(other)) < 20 else 0.1)
 
 
-def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> Verdict:
-    """What the power of the rows is of, by everything that bears on it. `around`: texts beside the table: row, column, words."""
+def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], heading: str = "") -> Verdict:
+    """What the power of the rows is of, by everything that bears on it.
+
+    around   texts beside the table: row, column, words
+    heading  what the heading of the power says
+    """
     verdict = Verdict()
     data = [line for line in lines if line.kind == DATA]
     several = [line for line in data if (_q(line) or 0) > 1 and _p(line) is not None]
@@ -80,13 +82,53 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
         _by_amps(votes, plan, several)
         _by_words(votes, around)
         _by_stated(votes, data, around)
+    _by_heading(verdict, votes, heading)
     _count(verdict, votes, several)
-    if not verdict.basis and several:
+    if not verdict.basis and several and not verdict.odd:
         _by_catalogue(verdict, several)
-    if not verdict.basis and not several:
+    if not verdict.basis:
+        _by_own_words(verdict, plan, several)
+    if not verdict.basis and not several and not verdict.odd:
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append("no row has more than one heater, so each heater's power is the tank's")
     return verdict
+
+
+def _by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
+    """Where nothing decides for all: rows that say it themselves, by the amps of one heater or by "12 kW each" in a remark."""
+    heading = plan.columns["amps_a"].heading if "amps_a" in plan.columns else ""
+    of_one, of_all = bool(hits("per_heater", heading)), bool(hits("total", heading) or hits("per_tank", heading))
+    for line in several:
+        q, p = _q(line) or 1.0, _p(line) or 0.0
+        for _, value in line.cells:
+            text = flat(value) if isinstance(value, str) else ""
+            found = POWER_SAID.findall(text)
+            if found and hits("per_heater", text) and any(close(_plain(one) or 0.0, p) for one in found):
+                verdict.of_rows[line.index] = (EACH, f'"{text[:60]}"')
+        amps, volts, phases = (line.value(key) for key in ("amps_a", "volts_v", "phases"))
+        if not isinstance(amps, (int, float)) or not isinstance(volts, (int, float)) or not volts or not (of_one or of_all):
+            continue
+        one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
+        each, tank = (one, one / q) if of_one else (q * one, one)
+        if close_amps(amps, each) != close_amps(amps, tank):
+            basis = EACH if close_amps(amps, each) else TANK
+            verdict.of_rows[line.index] = (basis, f"the {amps:g} A of the row")
+        elif not close_amps(amps, each):
+            verdict.odd_rows[line.index] = f"its {amps:g} A fit neither {p:g} kW of each heater nor {p:g} kW of all"
+
+
+def _by_heading(verdict: Verdict, votes: dict[str, list[str]], heading: str) -> None:
+    """What the heading says holds, unless other witnesses say the opposite and none agrees."""
+    if not heading or verdict.basis:
+        return
+    other = TANK if heading == EACH else EACH
+    if votes[other] and not votes[EACH if heading == EACH else TANK]:
+        verdict.against += ["its heading says otherwise", *votes[other]]
+        votes[other].clear()
+        verdict.odd = True
+        return
+    verdict.basis = heading
+    verdict.said.append("its heading says so")
 
 
 def _count(verdict: Verdict, votes: dict[str, list[str]], several: list[Line]) -> None:
@@ -147,7 +189,7 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
             every.append(line)
         elif line.kind == TOTAL:
             stated = _numbers_of(line)
-            place = plan.columns[key].index
+            place = plan.columns[key].index if key in plan.columns else plan.first
             stated.sort(key=lambda pair: abs(pair[0] - place))
             for at, number in stated:
                 found = {basis for group in (since, every) for basis in _which(group, number)}
@@ -239,8 +281,12 @@ def close_amps(one: float, other: float) -> bool:
 
 
 def _by_words(votes: dict[str, list[str]], around: Sequence[tuple[int, int, str]]) -> None:
+    seen: set[str] = set()
     for row, column, text in around:
-        each, tank = SAID_EACH.search(text), SAID_TANK.search(text)
+        if text in seen or not OF_POWER.search(text) or len(text) > LONGEST_SENTENCE:
+            continue
+        seen.add(text)
+        each, tank = hits("per_heater", text), [hit for hit in hits("per_tank", text) if " " in hit.word or "/" in hit.word]
         if bool(each) != bool(tank):
             votes[EACH if each else TANK].append(f'"{text[:80]}" in {letters(column)}{row + 1}')
 
@@ -284,7 +330,7 @@ def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, 
     for line in grid.lines:
         cells = cells_of(grid.rows[line])
         words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > 4]
-        if words and (line < top or len(cells) <= 3):
+        if words and (line < top or (line >= start and len(cells) <= 3)):
             found += [(line, at, text) for at, text in words]
     return found
 

@@ -30,11 +30,13 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     20 control_transformer   its rating and the fuses around it; what a contact carries
     21 enclosure_heat        what the parts of a box lose, and how warm it gets
     22 heater_test           what a meter should read, all joined and with one branch out
-    23 balance               which phase each bank starts on
-    24 panel_split           how many heater panels, and how many heaters in each
-    25 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
-    26 tank_walls            what leaves through walls and bottom
-    27 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
+    23 supply_duties         what a system and its volts to ground ask for
+    24 contactors            the lower of the continuous and the resistance-heating rating
+    25 balance               which phase each bank starts on
+    26 panel_split           how many heater panels, and how many heaters in each
+    27 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    28 tank_walls            what leaves through walls and bottom
+    29 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """

@@ -119,7 +119,7 @@ def needs_ground_fault_protection(system: System, volts_v: float, device_a: floa
     """Whether a feeder's device needs ground-fault protection of equipment.
 
     Equation
-        solidly grounded wye, device >= 1000 A, V / sqrt(3) > 150 V
+        grounded wye or not known, device >= 1000 A, V / sqrt(3) > 150 V
 
     Parameters
         system: system of the supply [-]
@@ -142,5 +142,5 @@ def needs_ground_fault_protection(system: System, volts_v: float, device_a: floa
         False
     """
     device, volts = rules.factor("ground_fault_device_a"), rules.factor("ground_fault_volts_v")
-    needs = system is System.WYE_GROUNDED and device_a >= device.value and volts_v / ROOT3 > volts.value
+    needs = system.may_be_grounded_wye and device_a >= device.value and volts_v / ROOT3 > volts.value
     return cite(needs, device, volts)

@@ -42,7 +42,7 @@ def write_changes(
         worksheet.set_column(at, at, width)
         worksheet.write_string(HEADING, at, titles[at], heads[at])
     worksheet.set_row(HEADING, heading_height(titles, widths))
-    band(book, worksheet, [column.role for column in columns], widths, BAND_WORDS[CHANGES.id], cuts)
+    band(book, worksheet, [column.role for column in columns], widths, BAND_WORDS[CHANGES.id], {first for first, _ in cuts})
     for at, (step, change) in enumerate(changes):
         _row(book, worksheet, DATA + at, change_cells(at + 1, step, change, us), change.column, columns, widths)
     last = DATA + len(changes) - 1

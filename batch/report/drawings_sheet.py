@@ -12,11 +12,14 @@ from xlsxwriter.utility import xl_rowcol_to_cell
 from batch.drawings.drawing_list import DOTS_PER_INCH as DRAWN
 from batch.drawings.schematic import Picture, draw_all
 from batch.results import ProjectResult
+from batch.schedules.row_words import band_words
 from batch.writing.book import Book
 from batch.writing.fast_sheet import ScheduleSheet, clean
 from batch.writing.paper import WIDER, Footer, Scaled, print_scaled, print_setup
 from batch.writing.placed import Placed, quoted
 from batch.writing.sheet_frame import head_of
+from batch.writing.styles import STYLES, Props
+from batch.writing.text_fit import INDENT, lines, row_height
 
 NAME = "Panel drawings"
 HELP = "One drawing for each panel type, from its design. Symbols: IEC 60617. The name above a drawing leads back to the type's row."
@@ -25,6 +28,7 @@ LEFT, RIGHT = 0, 2
 FIRST = 3  # 0-based row of the first drawing's name
 ROW_PX, NAME_PX = 20, 26  # heights of a plain row and of a name's row; 96 pixels to the inch
 DOTS_PER_INCH = 96
+BAND_STYLE: Props = {**STYLES["strong"], **STYLES["is_stop"], "text_wrap": True}
 
 
 class Drawn(NamedTuple):
@@ -53,9 +57,10 @@ def write_drawings(
             pages.project(own)
         pictures = draw_all(project.types, us)
         counts = {kind.type: len(kind.tags) for kind in project.types}
+        bands = {kind.type: band_words(kind.hold) for kind in project.types}
         for kind, picture in pictures.items():
             panels = f"{counts[kind]:,} panel{'' if counts[kind] == 1 else 's'}"
-            pages.place((own, kind), f"{kind}: {panels}; back to its row", picture, back[own, kind])
+            pages.place((own, kind), f"{kind}: {panels}; back to its row", picture, back[own, kind], bands[kind])
         pages.end_row()
     print_setup(worksheet, footer, -1, -2, RIGHT, pages.last)
     print_scaled(worksheet, pages.paper, pages.breaks)
@@ -77,7 +82,7 @@ class _Pages:
         self.breaks: list[int] = []
         self._room = int(paper.inches_high * DOTS_PER_INCH)
         self._row, self._used, self._side, self._tall = FIRST, FIRST * ROW_PX + ROW_PX, LEFT, 0
-        self._held: list[tuple[tuple[str, str], str, Picture, str]] = []
+        self._held: list[tuple[tuple[str, str], str, Picture, str, str]] = []
         self._fresh = True  # nothing stands on this page yet but the sheet's title or a project's
 
     @property
@@ -93,8 +98,9 @@ class _Pages:
         self._worksheet.write_string(self._row, LEFT, clean(f"Project {project}"), self._book.styles["section"])
         self._row, self._used = self._row + 2, self._used + 2 * ROW_PX
 
-    def place(self, key: tuple[str, str], words: str, picture: Picture, back: str) -> None:
-        self._held.append((key, words, picture, back))
+    def place(self, key: tuple[str, str], words: str, picture: Picture, back: str, band: str) -> None:
+        """`band`: what stands above a drawing that is not released for fabrication; "" = it is."""
+        self._held.append((key, words, picture, back, band))
         if len(self._held) == 2:
             self.end_row()
 
@@ -102,14 +108,22 @@ class _Pages:
         """Sets the drawings at hand beside each other."""
         if not self._held:
             return
-        heights = [picture.height_px * DOTS_PER_INCH / DRAWN for _, _, picture, _ in self._held]
-        if not self._fresh and self._used + NAME_PX + max(heights) + ROW_PX > self._room:
+        heights = [picture.height_px * DOTS_PER_INCH / DRAWN for _, _, picture, _, _ in self._held]
+        banded = max(lines(band, WIDTHS[LEFT] - INDENT, True) if band else 0 for _, _, _, _, band in self._held)
+        band_px = ceil(row_height(banded) / 0.75) if banded else 0
+        if not self._fresh and self._used + band_px + NAME_PX + max(heights) + ROW_PX > self._room:
             self._break()
-        most = self._room - self._used - NAME_PX - 2 * ROW_PX
+        most = self._room - self._used - band_px - NAME_PX - 2 * ROW_PX
         scales = [min(1.0, most / height) for height in heights]  # one that is taller than its page is made smaller
         rows = ceil(min(max(heights), most) / ROW_PX) + 1
+        if banded:
+            self._worksheet.set_row(self._row, band_px * 0.75)
+            for column, (_, _, _, _, band) in zip((LEFT, RIGHT), self._held, strict=False):
+                if band:
+                    self._worksheet.write_string(self._row, column, clean(band), self._book.styles.of(BAND_STYLE))
+            self._row, self._used = self._row + 1, self._used + band_px
         self._worksheet.set_row(self._row, NAME_PX * 0.75)
-        for column, scale, (key, words, picture, back) in zip((LEFT, RIGHT), scales, self._held, strict=False):
+        for column, scale, (key, words, picture, back, _) in zip((LEFT, RIGHT), scales, self._held, strict=False):
             self._worksheet.write_url(self._row, column, f"internal:{back}", self._book.styles["link"], words)
             self._worksheet.insert_image(
                 self._row + 1, column, "drawing.png",

@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
+from batch.heat_results import ENOUGH, NEVER, NOT_JUDGED, VERDICTS
 from batch.report.summary_formulas import Lookups
-from batch.results import ENOUGH, NEVER, NOT_JUDGED, VERDICTS
 from batch.writing.fast_sheet import clean
 from batch.writing.page import ONE_LINE, Page
 from batch.writing.placed import quoted

@@ -94,13 +94,10 @@ class _Labels:
 
     def _line(self, caption: str, words: str, left: object, right: object, size: float, least: float) -> float:
         """A caption and its words, the row as tall as the words need in type a tenth wider."""
-        page = self._page
+        page, words = self._page, clean(words)
         page.sheet.write_string(page.row, 0, clean(caption), left)
-        page.sheet.write_string(page.row, 1, clean(words), right)
-        bold = left is not self._caption
-        count = max(
-            lines(clean(caption), WIDTHS[0] / WIDER, bold, size), lines(clean(words), WIDTHS[1] / WIDER, bold=True, size=size)
-        )
+        page.sheet.write_string(page.row, 1, words, right)
+        count = max(lines(caption, WIDTHS[0] / WIDER, left is not self._caption, size), lines(words, WIDTHS[1] / WIDER, True, size))
         points = max(least, row_height(count) * size / WORDS)
         if points != ONE_LINE:
             page.height(points)
@@ -109,8 +106,9 @@ class _Labels:
 
     def _gap(self, points: float, look: object) -> float:
         page = self._page
-        for at in range(len(WIDTHS)):
-            page.sheet.write_blank(page.row, at, None, look)
+        if look is not None:
+            for at in range(len(WIDTHS)):
+                page.sheet.write_blank(page.row, at, None, look)
         page.height(points)
         page.row += 1
         return points

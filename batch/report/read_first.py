@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Severity
@@ -70,9 +70,15 @@ HOW = (
     ),
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
     (
+        "Folded columns",
+        "Banks, Panels and Feeders show what one reads first. The + over a heading opens what belongs to it, at its left: how it was "
+        "connected, the branch circuits, the apparatus. Level 2 at the upper left opens all, level 1 folds all.",
+    ),
+    (
         "On paper",
-        "Wide sheets print in strips, each with the row's tags at its left; the headings repeat on every page. Wiring prints panel by "
-        "panel. The column Basis stays on the screen.",
+        "What is folded away or hidden is not printed. Wide sheets print in strips, each with the row's tags at its left; the headings "
+        "repeat on every page. Wiring prints panel by panel. The column Basis stays on the screen. A workbook sized with --print manager, "
+        "estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a right click on a tab shows them).",
     ),
 )
 IS_NOT = (
@@ -111,11 +117,13 @@ def write_read_first(
     edited: str,
     findings: Placed | None,
     listed: Sequence[Mapping],
+    printed: Collection[str],
+    brief: bool,
     places: Mapping[str, Placed],
 ) -> None:
     """Fills the sheet `Read first`, which was added to the book before all others. `kept`: figures that stand in columns of formulas;
-    `edited`: the formula that counts edited rows; `listed`: the rows of the sheet `findings`; `places`: where each
-    schedule stands, by id.
+    `edited`: the formula that counts edited rows; `listed`: the rows of the sheet `findings`; `printed`: tabs in sight; `brief`: what comes
+    before the list of sheets is all that prints, on one page; `places`: where each schedule stands, by id.
     """
     page = Page(book, book.get_worksheet_by_name(NAME), WIDTHS)
     page.title("Immersion heater banks, sized", f"Made from {result.job.name}")
@@ -127,9 +135,12 @@ def write_read_first(
         _count(page, result, severity)
     if findings is not None:
         _kinds(page, [group for group in grouped(listed) if group.severity is not Severity.NOTE], findings)
+    if brief:
+        _cautions(page, result)
+    first_page = page.row
     page.section("Sheets")
     for entry in contents:
-        _sheet_line(page, entry)
+        _sheet_line(page, entry, entry.name in printed)
     if left_out:
         page.entry("Left out", f"This job has nothing to put on {', '.join(left_out)}.", WORDS)
     page.section("How to read it")
@@ -144,17 +155,24 @@ def write_read_first(
         )
     page.section("Legend")
     _legend(page)
-    page.section("Cautions that go with every job")
-    for words, basis in result.cautions:
-        page.entry(basis, words, WORDS)
+    if not brief:
+        _cautions(page, result)
     page.section("What this is not")
     for words in IS_NOT:
         page.entry("", words, WORDS)
     page.section("Made from")
     for label, words in _origin(result, stamp, program, us):
         page.entry(label, words, WORDS)
-    print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
+    print_setup(page.sheet, footer, -1, -2, page.last_column, (first_page if brief else page.row) - 1, landscape=False)
+    if brief:
+        page.sheet.fit_to_pages(1, 1)
     page.sheet.activate()
+
+
+def _cautions(page: Page, result: JobResult) -> None:
+    page.section("Cautions that go with every job")
+    for words, basis in result.cautions:
+        page.entry(basis, words, WORDS)
 
 
 def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mapping[str, Placed]) -> None:
@@ -263,11 +281,14 @@ def _kinds(page: Page, groups: Sequence[Group], findings: Placed) -> None:
         page.row += 1
 
 
-def _sheet_line(page: Page, entry: Contents) -> None:
-    """A tab's name may hold the customer's words, so the link sits on our own word beside it."""
+def _sheet_line(page: Page, entry: Contents, in_sight: bool) -> None:
+    """A tab's name may hold the customer's words, so the link sits on our own word beside it; to a hidden sheet no link leads."""
     words = f"{entry.rows}. {entry.help}" if entry.rows else entry.help
     page.text(0, entry.name, {**STYLES["strong"], "text_wrap": True})
-    page.link(1, entry.name, "A1", "open")
+    if in_sight:
+        page.link(1, entry.name, "A1", "open")
+    else:
+        page.text(1, "hidden", "label")
     page.text(WORDS, words, "wrap")
     page.fit((entry.name, WIDTHS[0] * 0.9), (words, WIDTHS[WORDS]))
     page.row += 1
@@ -292,9 +313,11 @@ def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple
         revision = f"revision {record.revision}" if record.revision else "no revision given"
         lines.append(("Project", ", ".join(filter(None, (record.project or "the only project", record.title, revision)))))
         lines.append(("Code basis", result.code_titles.get(one.rule_set, one.rule_set)))
-    memory = sum(1 for value in result.code_values if value.status != "seen in print")
+    memory = sum(1 for value in result.code_values if value.from_memory)
+    quoted = sum(1 for value in result.code_values if value.quoted)
     if result.code_values:
-        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {memory} of them from memory and marked so there"))
+        known = f"{memory} of them from memory and {quoted} quoted, the document not seen; marked so there"
+        lines.append(("Values behind it", f"{len(result.code_values)} on Code basis, {known}"))
     lines.append((PROGRAM, program or "not stated"))
     lines.append((KEPT_AS_DATA, "on a hidden sheet: the inputs as sized and what was decided, which make this workbook a revision"))
     lines.append(("Run", stamp or "no run stamp was given"))

@@ -59,7 +59,7 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
         worksheet.write_string(HEADING, at, headings[at], heads[at])
     worksheet.set_row(HEADING, heading_height(headings, widths))
     cuts = strips(widths, len(OWN))
-    band(book, worksheet, roles, widths, WORDS, cuts)
+    band(book, worksheet, roles, widths, WORDS, {first for first, _ in cuts})
     for at, heading in enumerate(whole, len(OWN)):
         if len(heading) > LONGEST_HEADING:
             worksheet.write_string(BAND, at, clean(heading), styles.band("input"))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from batch.report.code_names import code_names, define_names
 from batch.report.data_sheet import write_data
 from batch.report.findings_sheet import link_findings, point
+from batch.report.print_sets import PrintSet, leave_out, set_named, summary_pages
 from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
 from batch.report.received import write_received
@@ -41,6 +42,7 @@ def write(
     us: bool = False,
     paper: str = "letter",
     rows: Rows = each_row,
+    print_set: str = "",
 ) -> Part:
     """Writes the whole results workbook to `path`, whole or not at all; returns where it landed.
 
@@ -49,13 +51,14 @@ def write(
     us        lengths, temperatures and torques in US units
     paper     "letter" or "a4"
     rows      rows of a sheet by column key; those of batch.schedules, one after the other, unless given
+    print_set "manager", "estimator", "all": the sheets that print, see batch.report.print_sets; "" = none, every sheet in sight
     OutputFileError where the file cannot be written; whatever stood there is then untouched.
     """
     path = Path(path)
     revisions = dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)
     footer = Footer(", ".join(revisions), paper)
     with whole_book(path, f"{result.job.name}{OF_RESULTS}") as book:
-        _Writer(book, result, rows, footer, us).all_sheets(stamp, program)
+        _Writer(book, result, rows, footer, us, set_named(print_set)).all_sheets(stamp, program)
     return book.part
 
 
@@ -67,7 +70,8 @@ def _without_total(sheet: Sheet, key: str) -> Sheet:
 class _Writer:
     """The sheets of one results workbook. The first ones are added first and filled last, when it is known what they point at."""
 
-    def __init__(self, book: Book, result: JobResult, rows: Rows, footer: Footer, us: bool) -> None:
+    def __init__(self, book: Book, result: JobResult, rows: Rows, footer: Footer, us: bool, paper: PrintSet) -> None:
+        self._paper = paper
         self._book, self._result, self._footer, self._us = book, result, footer, us
         self._sheets: dict[str, Sheet] = {sheet.id: sheet for sheet in RESULTS}
         if len({project.project.currency for project in result.projects}) > 1:
@@ -112,8 +116,10 @@ class _Writer:
             self._schedule(id)
         define_names(book, result, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
         write_data(book, data_text(result, self._rows["banks"], self._rows["feeder_totals"]), self._footer)
+        pages = summary_pages(self._paper, len(summaries))
         for name, project in summaries:
-            write_summary(book, name, result, project, self._placed, self._of(project), self._footer)
+            write_summary(book, name, result, project, self._placed, self._of(project), self._footer, pages)
+        printed = self._printed([name for name, _ in summaries] if pages or not self._paper.brief else [])
         write_read_first(
             book,
             result,
@@ -128,8 +134,20 @@ class _Writer:
             edited=count_edited(self._spread),
             findings=self._placed.get("findings"),
             listed=self._rows["findings"],
+            printed=printed,
+            brief=self._paper.brief,
             places=self._placed,
         )
+        for worksheet in book.worksheets():
+            if worksheet.get_name() not in printed and not worksheet.hidden:
+                leave_out(worksheet)
+
+    def _printed(self, summaries: Sequence[str]) -> frozenset[str]:
+        """Tabs of the sheets that print."""
+        if self._paper.sheets is None:
+            return frozenset(worksheet.get_name() for worksheet in self._book.worksheets())
+        spread = [placed.name for placed in self._spread if self._paper.holds(placed.sheet.id)]
+        return frozenset((READ_FIRST, *summaries, *spread))
 
     def _schedule(self, id: str) -> None:
         """One declared sheet; left out, and said so, where the job has no row for it."""
@@ -137,7 +155,9 @@ class _Writer:
         rows = self._rows[id] if id in self._rows else self._rows_of(self._result, id)
         if id in LOOKED_BACK_AT:
             rows = self._rows[id] = list(rows)
-        writer = ScheduleWriter(self._book, sheet, self._footer, us=self._us, names=self._names)
+        writer = ScheduleWriter(
+            self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded
+        )
         placed = writer.write(rows)
         self._kept += writer.kept
         if not placed:

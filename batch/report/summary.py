@@ -62,8 +62,11 @@ def write_summary(
     placed: Mapping[str, Placed],
     rows: Mapping[str, Sequence[Mapping]],
     footer: Footer,
+    most_pages: int = 0,
 ) -> None:
-    """Fills the sheet `name`. `placed` and `rows` hold the schedules by sheet id; `rows` are this project's, findings apart."""
+    """Fills the sheet `name`. `placed` and `rows` hold the schedules by sheet id; `rows` are this project's, findings apart.
+    `most_pages`: how many it may print on, 0 = as many as it needs.
+    """
     record = project.project
     page = Page(book, book.get_worksheet_by_name(name), WIDTHS)
     page.title(f"Summary of {record.project or 'the project'}", ", ".join(filter(None, (record.title, record.customer, record.site))))
@@ -90,7 +93,9 @@ def write_summary(
         page.fit((words, sum(WIDTHS)))
         page.row += 1
     print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
-    if page.points <= ONE_PAGE:
+    if most_pages:
+        page.sheet.fit_to_pages(1, most_pages)
+    elif page.points <= ONE_PAGE:
         page.sheet.fit_to_pages(1, 1)
         page.sheet.center_horizontally()
 

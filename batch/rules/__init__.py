@@ -4,10 +4,11 @@ from batch.rules.code_basis import CodeValue
 from batch.rules.devices import Contactor, DeviceClass
 from batch.rules.raceways import Raceway
 from batch.rules.ruleset import DEFAULT_EDITION, RuleSet, available, load, load_folder
-from batch.rules.tables import AMPS_DIGITS, MEMORY, PRACTICE, READ, Cited, cite
+from batch.rules.tables import AMPS_DIGITS, MEMORY, PRACTICE, QUOTED, READ, Cited, cite
 from batch.rules.torques import Torque
 
 __all__ = [
-    "AMPS_DIGITS", "DEFAULT_EDITION", "MEMORY", "PRACTICE", "READ", "Cited", "CodeValue", "Contactor", "DeviceClass", "Raceway", "RuleSet",
+    "AMPS_DIGITS", "DEFAULT_EDITION", "MEMORY", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue", "Contactor", "DeviceClass", "Raceway",
+    "RuleSet",
     "Torque", "available", "cite", "load", "load_folder",
 ]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from batch.rules.conductors import COLUMNS_C, PREFIX
-from batch.rules.tables import MEMORY, READ, CodeRow
+from batch.rules.tables import MEMORY, QUOTED, CodeRow
 
 if TYPE_CHECKING:
     from batch.rules.ruleset import RuleSet
@@ -23,6 +23,14 @@ class CodeValue(NamedTuple):
     source: str
     status: str
 
+    @property
+    def from_memory(self) -> bool:
+        return self.status == MEMORY
+
+    @property
+    def quoted(self) -> bool:
+        return self.status == QUOTED
+
 
 # role -> (name, what, columns with their unit): one value for each column of each row; {…} are the row's own cells
 _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
@@ -30,7 +38,10 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
     "conductor_properties": ("cmil_{build}_{size}", "Area of {size}, {build}", {"area_cmil": "cmil"}),
     "conductor_areas": ("wire_area_{insulation}_{size}", "Area of one insulated conductor {size} {insulation}", {"area_in2": "in²"}),
     "raceways": ("raceway_area_{raceway}_{trade_size}", "Inside area of {trade_size} {raceway}", {"area_in2": "in²"}),
-    "contactors": ("contactor_{size}", "Continuous rating of contactor size {size}", {"continuous_a": "A"}),
+    "contactors": (
+        "contactor_{size}", "Rating of contactor size {size}",
+        {"continuous_a": "A", "heating_volts_v": "V", "heating_kw_1ph": "kW", "heating_kw_3ph": "kW"},
+    ),
     "transformers": ("transformer_{phases}ph_{kva}", "Preferred transformer rating, {phases}-phase", {"kva": "kVA"}),
     "sccr": ("sccr_{part}", "Short-circuit rating of an unmarked part: {component}", {"sccr_ka": "kA"}),
     "torque": (
@@ -72,7 +83,7 @@ def _cell(row: CodeRow, name: str, what: str, column: str, unit: str) -> tuple:
         value: float | str = float(row[column])
     except ValueError:
         value = row[column]  # a conductor size such as 1/0 stays text
-    return name, what, value, unit, row["source"], MEMORY if row.from_memory(column) else READ
+    return name, what, value, unit, row["source"], row.known(column)
 
 
 def _settings(rules: RuleSet) -> Iterator[tuple]:

@@ -18,6 +18,16 @@ class DeviceClass(NamedTuple):
     standard: str
 
 
+class ContactorRatings(NamedTuple):
+    """What a contactor size is listed for; None where it is not listed for heating."""
+
+    name: str
+    continuous_a: float
+    heating_volts_v: float | None
+    heating_kw_1ph: float | None
+    heating_kw_3ph: float | None
+
+
 class Contactor(NamedTuple):
     name: str  # "size 2"
     continuous_a: float
@@ -114,6 +124,15 @@ class DeviceRules(RuleData):
     def _contactors(self) -> tuple[Cited[Contactor], ...]:
         return tuple(
             row.cited(Contactor(f"size {row['size']}", row.figure("continuous_a")), "continuous_a") for row in self.table("contactors")
+        )
+
+    @cached_property
+    def contactor_ratings(self) -> tuple[Cited[ContactorRatings], ...]:
+        """Contactor sizes with their continuous amps and their kilowatts of resistance heating, rising."""
+        heating = ("heating_volts_v", "heating_kw_1ph", "heating_kw_3ph")
+        return tuple(
+            row.cited(ContactorRatings(f"size {row['size']}", row.figure("continuous_a"), *map(row.number, heating)), "continuous_a")
+            for row in self.table("contactors")
         )
 
     @property

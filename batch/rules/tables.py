@@ -1,7 +1,7 @@
 """Tables of a rule set: CSV files in the units of the document, every row with its source and how it was obtained.
 
-Columns of every table besides its own: `source` (document, edition, table), `status` (seen in print, from memory or worked out), `check`
-(how it was confirmed) and `memory_cells` (columns of a row seen in print whose cells are from memory). A blank cell means that
+Columns of every table besides its own: `source` (document, edition, table), `status` (seen in print, quoted, from memory or worked out),
+`check` (how it was confirmed) and `memory_cells` (columns of a row seen in print whose cells are from memory). A blank cell means that
 the document has no value there, never zero.
 """
 
@@ -17,16 +17,17 @@ from batch.errors import RuleSetError
 T = TypeVar("T")
 
 READ = "seen in print"
+QUOTED = "quoted, the document was not seen"
 MEMORY = "from memory, unverified"
 PRACTICE = "trade practice"
 COMPUTED = "worked out from a formulation"
-KNOWN = (READ, COMPUTED, PRACTICE, MEMORY)  # best first
+KNOWN = (READ, COMPUTED, QUOTED, PRACTICE, MEMORY)  # best first
 SOURCE_COLUMNS = ("source", "status", "check", "memory_cells")
 AMPS_DIGITS = 6  # amps are compared after rounding to 1e-6 A, so that 48.000000001 A x 1.25 is still 60 A
 
 
 class Cited(NamedTuple, Generic[T]):
-    """A value with the place it stands in, and how it is known: seen in print, trade practice, or from memory."""
+    """A value with the place it stands in, and how it is known: seen in print, quoted by others, trade practice, or from memory."""
 
     value: T
     citation: str  # short: "Table 310.16", "240.6(A)"
@@ -106,7 +107,11 @@ SHAPES: dict[str, TableShape] = {
     ),
     "fuse_bodies": TableShape(("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a",)),
     "breaker_frames": TableShape(("frame_a", "trip_from_a", "trip_to_a"), ("frame_a", "trip_from_a", "trip_to_a"), ("frame_a",)),
-    "contactors": TableShape(("size", "continuous_a", "service_limit_a"), ("continuous_a", "service_limit_a"), ("continuous_a",)),
+    "contactors": TableShape(
+        ("size", "continuous_a", "service_limit_a", "heating_volts_v", "heating_kw_1ph", "heating_kw_3ph"),
+        ("continuous_a", "service_limit_a", "heating_volts_v", "heating_kw_1ph", "heating_kw_3ph"),
+        ("continuous_a",),
+    ),
     "transformers": TableShape(("phases", "kva"), ("phases", "kva"), ("kva",), "phases"),
     "systems": TableShape(("system", "line_line_v", "line_neutral_v"), ("line_line_v", "line_neutral_v")),
     "sccr": TableShape(("component", "part", "sccr_ka"), ("sccr_ka",)),
@@ -138,6 +143,10 @@ class CodeRow:
     def from_memory(self, column: str) -> bool:
         return self.cells["status"] == MEMORY or column in self.cells["memory_cells"].split()
 
+    def known(self, column: str) -> str:
+        """How the cell of `column` is known."""
+        return MEMORY if self.from_memory(column) else QUOTED if self.cells["status"] == QUOTED else READ
+
     def figure(self, column: str) -> float:
         """The number of a cell that must have one."""
         if (value := self.number(column)) is None:
@@ -146,7 +155,7 @@ class CodeRow:
 
     def cited(self, value: T, column: str, unit: str = "") -> Cited[T]:
         """`value`, taken or worked out from the cell of `column`, with its citation."""
-        return Cited(value, self._table.citation, MEMORY if self.from_memory(column) else READ, unit)
+        return Cited(value, self._table.citation, self.known(column), unit)
 
 
 class CodeTable:
@@ -180,9 +189,9 @@ class CodeTable:
                             f"{self.path} line {lines.line_num}: {len(cells)} cells under {len(self.columns)} headings; correct the row."
                         )
                     row = CodeRow(self, lines.line_num, dict(zip(self.columns, cells, strict=True)))
-                    if row["status"] not in (READ, MEMORY, COMPUTED) or not row["source"]:
+                    if row["status"] not in (READ, QUOTED, MEMORY, COMPUTED) or not row["source"]:
                         raise RuleSetError(
-                            f"{self.path} line {row.line}: status must be {READ} or {MEMORY}, or {COMPUTED}, and a source given; "
+                            f"{self.path} line {row.line}: status must be {READ} or {QUOTED}, {MEMORY}, or {COMPUTED}, and a source given; "
                             f"got {row['status']!r}."
                         )
                     yield row
@@ -239,8 +248,8 @@ class RuleData:
             where = f"{self.folder / 'ruleset.toml'}: [{section}.{name}]"
             if not isinstance(entry, dict) or not {"value", "basis", "status", basis} <= entry.keys():
                 raise RuleSetError(f"{where} needs value, {basis}, basis and status; complete it.")
-            if entry["status"] not in (READ, MEMORY, PRACTICE):
-                raise RuleSetError(f"{where} has an unknown status {entry['status']!r}; use {READ}, {MEMORY} or {PRACTICE}.")
+            if entry["status"] not in (READ, QUOTED, MEMORY, PRACTICE):
+                raise RuleSetError(f"{where} has an unknown status {entry['status']!r}; use {READ}, {QUOTED}, {MEMORY} or {PRACTICE}.")
             value = tuple(entry["value"]) if isinstance(entry["value"], list) else entry["value"]
             words = entry["basis"] if basis == "basis" else f"{entry[basis]} ({entry['basis']})"
             found[name] = Cited(value, words, entry["status"], entry.get("unit", ""))

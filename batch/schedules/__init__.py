@@ -10,22 +10,25 @@ from batch.schedules.carried_forward_list import CARRIED_FORWARD
 from batch.schedules.check_list import CHECKS
 from batch.schedules.circuit_schedule import CIRCUITS
 from batch.schedules.code_basis_list import CODE_BASIS
+from batch.schedules.distribution_schedule import DISTRIBUTION
 from batch.schedules.feeder_schedule import FEEDERS
 from batch.schedules.finding_list import FINDINGS
 from batch.schedules.heat_schedule import HEAT
 from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.material_list import MATERIALS
 from batch.schedules.panel_schedule import PANELS
+from batch.schedules.reading_list import HOW_READ
 from batch.schedules.row_words import NOT_SIZED, Row, status_of
 from batch.schedules.schedule import Schedule
+from batch.schedules.source_schedule import SOURCES
 from batch.schedules.type_schedule import PANEL_TYPES
 from batch.schedules.wiring_schedule import WIRING
 
 __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
-    BANKS, PANELS, PANEL_TYPES, CIRCUITS, FEEDERS, HEAT, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD, FINDINGS, CODE_BASIS,
-    CHECKS,
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, HEAT, MATERIALS, PANEL_LABELS, WIRING, CARRIED_FORWARD,
+    FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 

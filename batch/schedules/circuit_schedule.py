@@ -7,8 +7,20 @@ from operator import attrgetter
 from typing import NamedTuple
 
 from batch.results import BankRow, BranchDesign, Device, JobResult, PanelDesign, PanelRow, ProjectResult
-from batch.schedules.row_words import basis_words, run_words, single_tag, size_or_words, total
-from batch.schedules.schedule import Schedule, calculated, given, its_bank, its_basis, its_project, its_tank, once, selected, text
+from batch.schedules.row_words import basis_words, run_words, single_tag, size_or_words, status_of, total
+from batch.schedules.schedule import (
+    Schedule,
+    calculated,
+    given,
+    its_bank,
+    its_basis,
+    its_project,
+    its_status,
+    its_tank,
+    once,
+    selected,
+    text,
+)
 from batch.sizing.placing import groups, lines_of_terminals, panel_starts
 
 BRANCH = attrgetter("branch")
@@ -66,6 +78,7 @@ CIRCUITS = Schedule(
                  width=8, help="Number of the branch in its panel."),
         its_tank("row.bank.tank"),
         its_bank("row.label"),
+        its_status(lambda at: status_of(at.row.findings, at.row.around, at.project.said_once)),
         text("heater", "Heater", 9, _heaters,
              role="result", help="Number of the heater in its bank; 1 to n on a single-circuit bank."),
         selected("circuit", "Element circuit", "no.", "count", lambda at: at.number % at.row.design.circuits_per_heater + 1,

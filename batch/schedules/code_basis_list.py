@@ -29,6 +29,6 @@ CODE_BASIS = Schedule(
         text("source", "Source", 60, "source",
              help="Document, section, table."),
         text("status", "Status", 20, "status",
-             help="seen in print, trade practice, or from memory, unverified."),
+             help="seen in print; quoted, the document was not seen; trade practice; or from memory, unverified."),
     ),
 )

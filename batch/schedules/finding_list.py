@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from batch.findings import Finding, Kind, Severity
@@ -69,32 +70,32 @@ FINDINGS = Schedule(
     items=_items,
     columns=(
         ordinal("no", "No.", "", "number",
-                width=7, help="Number of the finding in this workbook."),
-        text("severity", "Severity", 10, "kind.severity.word",
+                width=6, help="Number of the finding in this workbook."),
+        text("severity", "Severity", 9, "kind.severity.word",
              role="result", help="hold, caution or note."),
-        text("harm", "Harm", 10, "kind.harm.word",
+        text("harm", "Harm", 9, "kind.harm.word",
              help="What can come of it where nobody looks: fire, shock, overload, price, or blank. These come first, in this order."),
-        text("effect", "Effect", 16, "kind.effect.word",
+        text("effect", "Effect", 14, "kind.effect.word",
              role="result", help="not sized: left out of every total; not released for fabrication: sized and counted, but must not be built so."),
-        text("code", "Code", 26, "kind.code",
+        text("code", "Code", 17, "kind.code",
              help="Stable name of this kind of finding; README lists them all."),
-        text("message", "What", 60, "message",
+        text("message", "What", 42, "message",
              role="result", help="What was found."),
-        text("advice", "What to do", 50, "kind.advice",
+        text("advice", "What to do", 35, "kind.advice",
              help="How to put it right."),
-        text("go_to", "Go to", 16, lambda at: "",
+        text("go_to", "Go to", 15, lambda at: "",
              role="result", help="Sheet and row that it is about; a link, set when the sheets stand."),
-        its_project("first.project"),
-        its_tank(lambda at: at.first.tank if at.alone else ""),
-        its_bank(lambda at: at.first.bank if at.alone else ""),
-        its_feeder(lambda at: at.first.feeder if at.alone or len({finding.feeder for finding in at.alike}) == 1 else ""),
+        replace(its_project("first.project"), width=9),
+        replace(its_tank(lambda at: at.first.tank if at.alone else ""), width=10),
+        replace(its_bank(lambda at: at.first.bank if at.alone else ""), width=6),
+        replace(its_feeder(lambda at: at.first.feeder if at.alone or len({finding.feeder for finding in at.alike}) == 1 else ""), width=8),
         ordinal("count", "Rows", "ea", lambda at: len(at.alike),
-                width=7, role="calculation", help="How many rows it concerns."),
-        text("where", "Sheet and cell", 22, lambda at: at.first.address if at.alone else f"{at.first.address} … ({len(at.alike)} rows)",
+                width=6, role="calculation", help="How many rows it concerns."),
+        text("where", "Sheet and cell", 18, lambda at: at.first.address if at.alone else f"{at.first.address} … ({len(at.alike)} rows)",
              help="Where it stands in the workbook that was read."),
         text("seen", "Value seen", 16, lambda at: at.first.seen if at.alone else "",
-             role="input", help="What stood there."),
+             role="input", help="What stood there. Not printed.", on_paper=False),
         text("basis", "Basis", 36, "first.basis",
-             help="Rule or practice behind it."),
+             help="Rule or practice behind it. Not printed.", on_paper=False),
     ),
 )

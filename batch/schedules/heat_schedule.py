@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
-from batch.results import JobResult, ProjectResult, TankHeat
+from batch.heat_results import TankHeat
+from batch.results import JobResult, ProjectResult
 from batch.schedules.row_words import basis_words, codes
 from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_findings, its_project, its_tank, selected, text
 from batch.sizing.tank_heat import two_figures

@@ -6,18 +6,26 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import JobResult, Material, ProjectResult
+from batch.schedules.row_words import band_words
 from batch.schedules.schedule import Schedule, calculated, given, its_project, selected, text
+from batch.sizing.materials import HELD as SINGLE_HELD
 
 
 class Line(NamedTuple):
+    """A part. `hold`: the band, where it is for what is not released for fabrication."""
+
     project: ProjectResult
     line: Material
+    hold: str
 
 
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
+        holds = {kind.type: band_words(kind.hold) for kind in project.types}
+        single = (row.hold.message for row in project.banks if row.hold is not None and row.design.single_circuit is not None)
+        holds[SINGLE_HELD] = band_words(" ".join(dict.fromkeys(single)))
         for line in project.materials:
-            yield Line(project, line)
+            yield Line(project, line, holds.get(line.used_for, ""))
 
 
 MATERIALS = Schedule(
@@ -56,5 +64,7 @@ MATERIALS = Schedule(
              role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it."),
         text("price_date", "Price date", 11, "line.price_date",
              role="input", help="From the Stock sheet."),
+        text("hold", "On hold", 40, "hold",
+             role="result", help="What it is for is not released for fabrication, and why: do not buy it before that is put right."),
     ),
 )

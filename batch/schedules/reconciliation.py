@@ -29,8 +29,13 @@ def _rows(result: JobResult) -> Iterator[Check]:
     refused_sizing = sum(result.fates.get((bank.origin.sheet, bank.origin.row)) == "not sized" for bank in result.job.banks)
     yield Check("", "Heaters rows received = rows read + rows refused in reading", received, rows + refused_reading, 0.0)
     yield Check("", "Heaters rows read = rows sized + rows not sized", records, sized + refused_sizing, 0.0)
+    for sheet in result.job.accounted:
+        if sheet.filled:
+            what = f"Sheet {sheet.sheet}: rows that hold anything = rows read + rows with another fate"
+            yield Check("", what, sheet.filled, sheet.read + sheet.told, 0.0)
     yield from _on_banks(result, rows)
-    for kind, found in (("feeders", result.job.feeders), ("tanks", result.job.tanks), ("projects", result.job.projects)):
+    job = result.job
+    for kind, found in (("sources", job.sources), ("feeders", job.feeders), ("tanks", job.tanks), ("projects", job.projects)):
         tables = [table for table in result.job.received if table.kind == kind]
         if tables:
             kept = sum(not row.refused for table in tables for row in table.rows)

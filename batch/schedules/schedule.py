@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -116,11 +116,16 @@ def selected(key: str, heading: str, unit: str, format: str, value: Value, **mor
     return Column(key, heading, unit, kind="number", format=format, width=more.pop("width", 10), role="result", value=value, **more)
 
 
+def grouped(subject: str, *columns: Column) -> Iterator[Column]:
+    """Columns of one subject that are folded away before the column at their right, where the mark to open them stands."""
+    return (replace(column, group=subject) for column in columns)
+
+
 # Columns that many sheets share.
 
 
 def its_project(value: Value, **more: Any) -> Column:
-    return text("project", "Project", 12, value, **more, help="Project the row belongs to.")
+    return text("project", "Project", 10, value, **more, help="Project the row belongs to.")
 
 
 def its_tank(value: Value, **more: Any) -> Column:
@@ -132,16 +137,16 @@ def its_bank(value: Value, **more: Any) -> Column:
 
 
 def its_feeder(value: Value, **more: Any) -> Column:
-    return text("feeder", "Feeder", 10, value, **more, help="Feeder that supplies it.")
+    return text("feeder", "Feeder", 9, value, **more, help="Feeder that supplies it.")
 
 
 def its_status(value: Value, **more: Any) -> Column:
     words = "sized; sized, review (a caution); HOLD (not released for fabrication): a hold, yet counted; not sized (not counted)."
-    return text("status", "Status", 20, value, **more, role="result", help=words)
+    return text("status", "Status", 16, value, **more, role="result", help=words)
 
 
 def its_findings(value: Value, **more: Any) -> Column:
-    return text("findings", "Findings", 34, value, **more, role="result", help="Codes of the holds and cautions of this row; see Findings.")
+    return text("findings", "Findings", 28, value, **more, role="result", help="Codes of the holds and cautions of this row; see Findings.")
 
 
 def its_basis(value: Value) -> Column:

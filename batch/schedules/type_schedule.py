@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import JobResult, PanelDesign, ProjectResult, TypeRow
-from batch.schedules.row_words import listed, run_words, size_or_words
-from batch.schedules.schedule import Schedule, calculated, its_project, selected, text
+from batch.schedules.row_words import HOLD, SIZED, band_words, listed, run_words, size_or_words
+from batch.schedules.schedule import Schedule, calculated, its_project, its_status, selected, text
 
 
 class Line(NamedTuple):
@@ -48,6 +48,7 @@ PANEL_TYPES = Schedule(
         its_project("project.project.project"),
         text("type", "Type", 10, "kind.type",
              role="result", help="Name of the type."),
+        its_status(lambda at: HOLD if at.kind.hold else SIZED),
         selected("quantity", "Quantity", "ea", "count", lambda at: len(at.kind.tags),
                  total="sum", help="Panels of this type."),
         text("configuration", "Configuration", 72, lambda at: _configuration(at.panel),
@@ -62,5 +63,7 @@ PANEL_TYPES = Schedule(
                  also=("Feed device",), help="Overcurrent device of the panel feeder."),
         text("used_on", "Used on", 60, lambda at: listed(at.kind.tags),
              help="Panels of this type."),
+        text("hold", "On hold", 44, lambda at: band_words(at.kind.hold),
+             role="result", help="Why none of them is released for fabrication; such panels share no type with others."),
     ),
 )

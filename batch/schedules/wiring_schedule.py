@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from batch.results import BankRow, JobResult
-from batch.schedules.row_words import single_tag, size_or_words, wire_words
+from batch.schedules.row_words import band_words, single_tag, size_or_words, wire_words
 from batch.schedules.schedule import Schedule, its_project, ordinal, text
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
 
@@ -21,6 +21,7 @@ class Line(NamedTuple):
     type: str
     number: int
     join: Join
+    hold: str  # of its panel's first conductor the whole band, of the others that there is one
 
 
 def _items(result: JobResult) -> Iterator[Line]:
@@ -33,8 +34,9 @@ def _items(result: JobResult) -> Iterator[Line]:
                 strings[row.bank.tank.casefold()] += 1
                 cutoff = f"level cutoff contact {strings[row.bank.tank.casefold()]}"
             for tag, kind, joins in _wired(row, cutoff):
+                hold = band_words(row.hold.message if row.hold is not None else "")
                 for number, join in enumerate(joins, start=1):
-                    yield Line(name, tag, kind, number, join)
+                    yield Line(name, tag, kind, number, join, hold if number == 1 else hold and "HOLD")
 
 
 def _wired(row: BankRow, cutoff: str) -> Iterator[tuple[str, str, Iterator[Join]]]:
@@ -68,5 +70,7 @@ WIRING = Schedule(
              role="result", help="What connects them."),
         text("purpose", "Purpose", 20, "join.purpose",
              help="What it is for."),
+        text("hold", "On hold", 22, "hold",
+             role="result", help="Not released for fabrication, and why: in full at the panel's first conductor."),
     ),
 )

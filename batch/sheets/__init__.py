@@ -5,6 +5,6 @@ The blank template, the reader, the writer, the comparison and the manual are ma
 
 from batch.sheets.column import Column, Sheet
 from batch.sheets.filled import FILLED
-from batch.sheets.inputs import FEEDERS, HEATERS, INPUTS, PROJECTS, STOCK, TANKS
+from batch.sheets.inputs import FEEDERS, HEATERS, INPUTS, PROJECTS, SOURCES, STOCK, TANKS
 
-__all__ = ["FEEDERS", "FILLED", "HEATERS", "INPUTS", "PROJECTS", "STOCK", "TANKS", "Column", "Sheet"]
+__all__ = ["FEEDERS", "FILLED", "HEATERS", "INPUTS", "PROJECTS", "SOURCES", "STOCK", "TANKS", "Column", "Sheet"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from batch.sheets.column import Column, Role, Sheet
 
 
@@ -54,18 +56,18 @@ CHANGES = Sheet(
     "changes", "Changes", "change", "Every cell that differs: what was given first, then what came of it. Numbers are in the unit that stands beside them.",
     columns=(
         _number("no", "No.", "", "count", "text", 7, help="Number of the change."),
-        _text("step", "Step", 22, help="From which revision to which."),
-        _text("sort", "Sort", 16, "result", help="code, program or setting; input; result; name only."),
-        _text("sheet", "Sheet", 12, help="Sheet that the column belongs to."),
-        PROJECT, TANK, BANK, FEEDER,
-        _text("item", "Panel or part", 18, help="Tag of the panel, or the part."),
-        _text("column", "Column", 24, help="What differs."),
-        _text("before", "Before (in Unit)", 24, "calculation", help="In the old revision."),
-        _text("after", "After (in Unit)", 24, "calculation", help="In the new revision."),
-        _text("more", "Difference (in Unit)", 12, "result", help="After less before, of numbers."),
-        _text("unit", "Unit", 8, help="Unit of the numbers."),
-        _text("cause", "Moved by", 56, help="The change of inputs that moves this result."),
-        _text("shown", "Shown", 24, help="Whether that change alone gives the new figure: the old revision was sized again with it."),
+        _text("step", "Step", 13, help="From which revision to which."),
+        _text("sort", "Sort", 13, "result", help="code, program or setting; input; result; name only."),
+        _text("sheet", "Sheet", 10, help="Sheet that the column belongs to."),
+        replace(PROJECT, width=9), replace(TANK, width=10), replace(BANK, width=6), replace(FEEDER, width=8),
+        _text("item", "Panel or part", 15, help="Tag of the panel, or the part."),
+        _text("column", "Column", 18, help="What differs."),
+        _text("before", "Before (in Unit)", 18, "calculation", help="In the old revision."),
+        _text("after", "After (in Unit)", 18, "calculation", help="In the new revision."),
+        _text("more", "Difference (in Unit)", 11, "result", help="After less before, of numbers."),
+        _text("unit", "Unit", 7, help="Unit of the numbers."),
+        _text("cause", "Moved by", 32, help="The change of inputs that moves this result."),
+        _text("shown", "Shown", 10, help="Whether that change alone gives the new figure: the old revision was sized again with it."),
     ),
 )  # fmt: skip
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import pairwise
 from typing import Any, Literal
 
 from batch.errors import SpecificationError
@@ -40,6 +41,7 @@ class Column:
     role            style and legend: what the user gave, what is computed on the way, what is bought or built
     total           what stands above the heading, over the rows that a filter shows
     on_paper        whether it is printed; what is not stands behind all that is
+    group           subject of the outline group that it stands in; "" = always in sight
     value           of a column of results: where it stands on the thing that its row stands for ("bank.quantity"), or a function of that
     unsized         the same of a thing that could not be sized; None = the column says nothing of it
     """
@@ -65,6 +67,7 @@ class Column:
     role: Role = "input"
     total: Total = ""
     on_paper: bool = True
+    group: str = ""
     value: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
     unsized: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
 
@@ -102,6 +105,7 @@ class Sheet:
     """One sheet: `name` as its tab says, `rows` what one row is, `key` the columns that tell rows apart.
 
     as_sized   inputs and choices that a row of results was sized with: the workbook says of a row where one is no longer so
+    open_group the one outline group of its columns that stands open when the workbook is opened
     """
 
     id: str
@@ -113,6 +117,7 @@ class Sheet:
     required: bool = False
     also: tuple[str, ...] = ()
     as_sized: tuple[str, ...] = ()
+    open_group: str = ""
 
     def __post_init__(self) -> None:
         keys = [column.key for column in self.columns]
@@ -124,6 +129,12 @@ class Sheet:
         unknown = set(self.as_sized) - set(keys)
         if unknown:
             raise SpecificationError(f"sheet {self.name}: {sorted(unknown)[0]!r} is to be kept as sized and is no column")
+        runs = [column.group for column, before in zip(self.columns, (None, *self.columns), strict=False) if before is None or column.group != before.group]
+        groups = [group for group in runs if group]
+        if len(set(groups)) < len(groups) or any(one and other for one, other in pairwise(runs)) or (runs and runs[-1]):
+            raise SpecificationError(f"sheet {self.name}: an outline group is one run of columns before a column that is always in sight")
+        if self.open_group and self.open_group not in groups:
+            raise SpecificationError(f"sheet {self.name}: {self.open_group!r} is to stand open and is no group")
 
     @cached_property
     def by_key(self) -> dict[str, Column]:

@@ -7,22 +7,30 @@ from functools import partial
 from typing import NamedTuple
 
 from batch.findings import Remarks
-from batch.method.feeder_load import demand_amps, demand_kw, needs_ground_fault_protection, standard_transformer, transformer_load
+from batch.method.distribution_unit import device_use_pct
+from batch.method.feeder_load import demand_amps, demand_kw, standard_transformer, transformer_load
 from batch.method.line_currents import Lines, Loads, balanced_load, line_currents, unbalance_pct
 from batch.method.neutral import current_carrying, neutral_load
 from batch.method.overcurrent import AMPS_DIGITS, minimum_feeder_rating, standard_rating
 from batch.records import Feeder, Settings, Supply
 from batch.results import BankDesign, Device, FeederRow
 from batch.rules import RuleSet
-from batch.sizing.fault import fault_at_source, fault_behind_runs
 from batch.sizing.panel import drop_along
 from batch.sizing.protection import Circuit, describe_device
 from batch.sizing.runs import Run, Wired, choose_wires
-from batch.sizing.words import amps, volts
+from batch.sizing.words import amps
 from batch.systems import System
 
 CLOSE_A = 1e-6
 CLOSE = 1e-9
+PERCENT_CLOSE = 1e-6
+
+
+class Behind(NamedTuple):
+    """What a feeder's end asks of it: the largest device that it feeds, and the greatest drop of a way."""
+
+    largest_a: float = 0.0
+    drop_pct: float = 0.0
 
 
 class Hung(NamedTuple):
@@ -35,7 +43,15 @@ class Hung(NamedTuple):
 
 
 def size_feeder(
-    feeder: Feeder, supply: Supply, banks: Sequence[Hung], before: Lines, settings: Settings, *, rules: RuleSet, said: Remarks
+    feeder: Feeder,
+    supply: Supply,
+    banks: Sequence[Hung],
+    before: Lines,
+    settings: Settings,
+    *,
+    behind: Behind,
+    rules: RuleSet,
+    said: Remarks,
 ) -> FeederRow:
     """Totals of one feeder: amps per phase, device, conductors, drop, source use, fault current.
 
@@ -60,29 +76,18 @@ def size_feeder(
     greatest_kw = max((bank.design.connected_kw for bank in banks), default=0.0)
 
     fused = any(bank.design.branch.device.kind == "fuse" for bank in banks)
-    device = _device(feeder, supply, required_a, fused, settings, rules=rules, said=said)
+    device = _device(feeder, supply, required_a, behind.largest_a, fused, settings=settings, rules=rules, said=said)
     wired = Wired(None, None)
     if device is not None and banks:
-        limit_pct = _drop_left(banks, settings)
+        limit_pct = _drop_left(banks, settings, behind.drop_pct)
         run = _run(feeder, supply, loads, settings, device, load_a=load_a, required_a=required_a, rules=rules)
         if feeder.run_m is not None:
             run = run.along(feeder.run_m, partial(drop_along, running, supply), limit_pct)
         wired = choose_wires(run, settings, rules, said)
     use_kva = transformer_load(supply.volts_v, load_a, supply.phases)
     next_kva = standard_transformer(use_kva, supply.phases, rules) if use_kva else None
-    if feeder.source_kva is not None and use_kva > feeder.source_kva + CLOSE:
-        following = f"{next_kva.value:g} kVA" if next_kva else "beyond the table"
-        words = {"use": f"{use_kva:.1f} kVA", "given": f"{feeder.source_kva:g} kVA", "next": following}
-        said.add("source-overloaded", "source_kva", feeder=feeder.feeder, **words)
-    source_ka = fault_at_source(feeder, supply, rules)
-    end_ka = None
-    if banks:
-        if source_ka is None:
-            said.add("fault-unknown", "fault_ka", feeder=feeder.feeder)
-        elif wired.wires is not None:
-            end_ka = fault_behind_runs(source_ka, supply, ((wired.wires, feeder.run_m),), settings, rules)
-        if feeder.run_m is None:
-            said.add("feeder-length-unknown", "run_m", feeder=feeder.feeder)
+    if banks and feeder.run_m is None:
+        said.add("feeder-length-unknown", "run_m", feeder=feeder.feeder)
     return FeederRow(
         feeder=feeder,
         supply=supply,
@@ -101,8 +106,8 @@ def size_feeder(
         drop_pct=wired.drop_pct,
         use_kva=use_kva,
         next_kva=next_kva.value if next_kva else None,
-        fault_ka=source_ka,
-        fault_end_ka=end_ka,
+        fault_ka=None,
+        fault_end_ka=None,
         basis=(
             "phasor sum of the loads",
             rules.clause("feeder_conductors"),
@@ -110,9 +115,24 @@ def size_feeder(
             *(device.basis if device else ()),
             *(wired.wires.basis if wired.wires else ()),
             *((next_kva.citation,) if next_kva else ()),
-            *((rules.clause("fault_impedance"),) if end_ka is not None else ()),
         ),
+        loads=loads,
+        load_a=load_a,
+        demand_on_amps=factor,
+        use_pct=use_of_device(feeder, device, required_a, said, rules) if banks and device is not None else None,
     )
+
+
+def use_of_device(feeder: Feeder, device: Device, required_a: float, said: Remarks, rules: RuleSet) -> float:
+    """Share of its device that a feeder's load asks for, of an existing one its own."""
+    rating_a = device.rating_a if feeder.existing_device_a is None else feeder.existing_device_a
+    used_pct = device_use_pct(required_a, rating_a)
+    words = {"feeder": feeder.feeder, "percent": f"{used_pct:.2f} %", "device": amps(rating_a)}
+    if used_pct > 100.0 + PERCENT_CLOSE:
+        said.add("device-overused", "feeder", **words)
+    elif used_pct > rules.factor("device_use_note_pct").value:
+        said.add("device-nearly-full", "feeder", **words)
+    return used_pct
 
 
 def _with_other(lines: Lines, feeder: Feeder, supply: Supply) -> Lines:
@@ -155,7 +175,7 @@ def _is_balanced(loads: Loads, supply: Supply) -> bool:
 
 
 def _device(
-    feeder: Feeder, supply: Supply, required_a: float, fused: bool, settings: Settings, *, rules: RuleSet, said: Remarks
+    feeder: Feeder, supply: Supply, required_a: float, largest_a: float, fused: bool, *, settings: Settings, rules: RuleSet, said: Remarks
 ) -> Device | None:
     """The device ahead of a feeder; `fused`: some bank on it has fuses, whatever the project's kind."""
     kind, name = settings.device_kind, feeder.feeder
@@ -165,6 +185,10 @@ def _device(
         said.add("beyond-table", "feeder", what=f"Device of feeder {name}", value=amps(required_a), table=table)
         return None
     rating_a = found.value
+    raised = standard_rating(max(required_a, largest_a), kind, settings.smallest_device_a, rules)
+    if raised is not None and raised.value > rating_a and feeder.existing_device_a is None:
+        said.add("feeder-device-raised", "feeder", feeder=name, load=amps(rating_a), device=amps(raised.value))
+        rating_a = raised.value
     existing_a = feeder.existing_device_a
     if existing_a is not None:
         if round(existing_a, AMPS_DIGITS) < round(required_a, AMPS_DIGITS):
@@ -173,16 +197,16 @@ def _device(
             if existing_a > rating_a:
                 said.add("existing-device-large", "existing_device_a", feeder=name, given=amps(existing_a), smallest=amps(rating_a))
             rating_a = existing_a
+        if round(existing_a, AMPS_DIGITS) < round(largest_a, AMPS_DIGITS):
+            said.add("existing-below-largest", "existing_device_a", feeder=name, given=amps(existing_a), largest=amps(largest_a))
     if supply.system is System.CORNER_GROUNDED_DELTA and (kind == "fuse" or fused):
         said.add("corner-grounded", "system", feeder=name)
-    if needs_ground_fault_protection(supply.system, supply.volts_v, rating_a, rules).value:
-        said.add("ground-fault-protection", "feeder", feeder=name, device=amps(rating_a), volts=volts(supply.volts_v))
     return describe_device(rating_a, Circuit(kind, supply.system.lines, supply), rules, said, supply.has_neutral)
 
 
-def _drop_left(banks: Sequence[Hung], settings: Settings) -> float:
+def _drop_left(banks: Sequence[Hung], settings: Settings, way_pct: float) -> float:
     """What the worst branch with its panel feeder leaves of the total drop limit, %; never less than the project's own difference."""
-    behind = max((_drop_behind(bank.design) for bank in banks), default=0.0)
+    behind = max((_drop_behind(bank.design) for bank in banks), default=0.0) + way_pct
     least = max(settings.total_drop_pct - settings.branch_drop_pct, 0.0) or settings.branch_drop_pct
     return max(least, min(settings.branch_drop_pct, settings.total_drop_pct - behind))
 

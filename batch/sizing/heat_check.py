@@ -8,9 +8,10 @@ from math import ceil
 from typing import NamedTuple
 
 from batch.findings import Remarks
+from batch.heat_results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, TankHeat
 from batch.method.common_point_wye import ungrounded_wye
 from batch.records import Bank, Tank
-from batch.results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, BankRow, TankHeat
+from batch.results import BankRow
 from batch.rules.thermal import thermal
 from batch.sizing.bath import NAMES, Bath, settle
 from batch.sizing.tank_heat import JOULES_IN_KWH, HeatNeed, heat_need, two_figures

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from batch.findings import Finding, Severity
-from batch.results import BankRow, FeederRow, TankHeat
+from batch.heat_results import TankHeat
+from batch.results import BankRow, FeederRow
 from batch.sizing.placing import type_key
 from batch.sizing.previous_decisions import TypeKey
 

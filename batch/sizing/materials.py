@@ -15,7 +15,7 @@ from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_device, choose_heater, choose_holder, choose_raceway, choose_wire, heater_words
 from batch.sizing.words import size_words
 
-HEATERS, DIRECT, FEEDERS, WIRING = "heaters", "single-circuit banks", "feeders", "wiring"
+HEATERS, DIRECT, HELD, FEEDERS, WIRING = "heaters", "single-circuit banks", "single-circuit banks on hold", "feeders", "wiring"
 NO_LENGTH = "the length of a run is not given"
 
 
@@ -29,19 +29,21 @@ class TakeOff(NamedTuple):
 def list_materials(
     types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], stock: Stock, rules: RuleSet
 ) -> tuple[Material, ...]:
-    """Every part of a project with its quantity, without prices: per panel type, then direct banks, feeders, heaters, wiring.
+    """Every part of a project with its quantity, without prices: per panel type, then single-circuit banks (those on hold apart),
+    feeders, heaters, wiring.
 
     Wire and raceway are counted one way as drawn, without waste; runs without a length are an open line of their own.
     """
     take_off = TakeOff(stock, rules)
     banks, feeders = tuple(banks), tuple(feeders)
     rows = [_line(kind.type, need, len(kind.tags)) for kind in types for need in kind.design.parts]
-    direct: dict[Needed, float] = defaultdict(float)
-    for row in banks:
-        if row.design.single_circuit is not None:
-            for need in row.design.single_circuit.parts:
-                direct[need._replace(quantity=0)] += need.quantity
-    rows += [_line(DIRECT, need, quantity) for need, quantity in direct.items()]
+    for used_for, held in ((DIRECT, False), (HELD, True)):
+        direct: dict[Needed, float] = defaultdict(float)
+        for row in banks:
+            if row.design.single_circuit is not None and (row.hold is not None) is held:
+                for need in row.design.single_circuit.parts:
+                    direct[need._replace(quantity=0)] += need.quantity
+        rows += [_line(used_for, need, quantity) for need, quantity in direct.items()]
     rows += [_line(FEEDERS, need, quantity) for need, quantity in _feeder_devices(feeders, take_off).items()]
     rows += [_line(HEATERS, need, quantity, why) for (need, why), quantity in _heaters(banks, stock).items()]
     lengths = _lengths(banks, feeders, take_off)

@@ -9,16 +9,18 @@ from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
+from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
-from batch.records import Bank, Design, Feeder, Job, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, TankHeat
+from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
+from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
-from batch.sizing.design import size_design
-from batch.sizing.fault import fault_at_source
-from batch.sizing.feeder import Hung, size_feeder
-from batch.sizing.feeder_judgement import judge_balance, judge_faults, judge_total_drops
+from batch.sizing.distribution import build_end, size_ways
+from batch.sizing.feeder import Behind, Hung, size_feeder
+from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
+from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
@@ -30,14 +32,19 @@ from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
+from batch.sizing.source_loads import use_sources
+from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
+from batch.sizing.supply_rulings import judge_project, judge_supply
 from batch.sizing.take_off_parts import say_heater_part
+from batch.sizing.tap_conductors import size_taps
 from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
 
 Progress = Callable[[str, int, int], None]
+Written = Project | PowerSource | Feeder | Tank | Bank
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
 TOLD_EVERY = 64  # banks
@@ -88,7 +95,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     lines = price_materials([(one.materials, one.project.currency) for one in projects], job.stock)
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
     findings = [finding for some in heard for finding in some]
-    for records in (job.projects, job.feeders, job.tanks, job.stock):
+    for records in (job.projects, job.sources, job.feeders, job.tanks, job.stock):
         for record in records:
             if record.origin.row:
                 fates.setdefault((record.origin.sheet, record.origin.row), "read")
@@ -149,6 +156,7 @@ class _ProjectSizer:
         self.findings: list[Finding] = []
         self.assumed = False  # the feeders
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
+        self.known: dict[str, KnownSource] = {}  # what each feeder hangs on
         self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
@@ -167,6 +175,9 @@ class _ProjectSizer:
             for feeder in feeders
             if feeder.feeder in supplies
         )
+        judge_project(list(sized.values()), settings, rules, said := Remarks())
+        self._say_all(said, self.project)
+        source_rows, feeder_rows = self._sources(feeder_rows, settings)
         rows = [self._bank_row(one, sized[id(one)]) for one in labelled if id(one) in sized]
         heat = tuple(self._heat(rows, settings))
         rows = with_holds(rows, feeder_rows, heat)
@@ -177,7 +188,8 @@ class _ProjectSizer:
         for row in bank_rows:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = _fate(row, once)
         return ProjectResult(
-            self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once
+            self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
+            source_rows,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
@@ -212,14 +224,42 @@ class _ProjectSizer:
             named = ", ".join(f"{feeder.feeder} ({feeder.phases}-phase)" for feeder in feeders)
             self._say(remark("feeders-assumed", "feeder", feeders=named), self.project)
         supplies = {}
+        listed = [source for source in self.job.sources if source.project == self.project.project]
+        sources = list(self._known_sources(listed))
         for feeder in feeders:
             said = Remarks()
             try:
-                supplies[feeder.feeder] = resolve_supply(feeder, self.rules, said)
+                known = source_of(feeder, sources, listed)
+                supply = resolve_supply(feeder, self.rules, said) if known is None else supply_from(feeder, known, self.rules)
+                supplies[feeder.feeder] = supply
+                self.known[feeder.feeder] = known or own_source(feeder, supply, self.rules, said)
             except CannotSize as fault:
                 said = Remarks((fault.said,))
             self._say_all(said, feeder, feeder=feeder.feeder)
         return feeders, supplies
+
+    def _known_sources(self, listed: Iterable[PowerSource]) -> Iterable[KnownSource]:
+        for source in listed:
+            said = Remarks()
+            try:
+                yield known_source(source, self.rules, said)
+            except CannotSize as fault:
+                said = Remarks((fault.said,))
+            self._say_all(said, source)
+
+    def _sources(
+        self, rows: tuple[FeederRow, ...], settings: Settings
+    ) -> tuple[tuple[SourceRow, ...], tuple[FeederRow, ...]]:
+        """What hangs on each source, and the feeders with their pair and their source's use."""
+        found, fed = [], {row.feeder.feeder: row for row in rows}
+        for one in use_sources(self.known, rows, settings, self.rules):
+            source = one.known.source
+            said = tuple(self._say_all(one.said, source, feeder="" if one.known.named else source.source))
+            shared = tuple(finding for finding in said if not one.known.named or finding.severity is not Severity.NOTE)
+            fed |= {row.feeder.feeder: replace(row, findings=(*row.findings, *shared)) for row in one.feeders}
+            if one.known.named or source.kva is not None or source.fault_ka is not None:
+                found.append(replace(one.row, findings=said))
+        return tuple(found), tuple(fed[row.feeder.feeder] for row in rows)
 
     def _designs(
         self,
@@ -231,7 +271,7 @@ class _ProjectSizer:
     ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
         stock = Stock(self.job.stock)
-        design_of = lru_cache(maxsize=None)(lambda design: _try_design(design, self.rules, stock))
+        design_of = lru_cache(maxsize=None)(lambda design: try_design(design, self.rules, stock))
         sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
@@ -243,10 +283,10 @@ class _ProjectSizer:
                 supply, tank = supplies[feeder.feeder], self.tanks.get(bank.tank.casefold())
                 if supply.system is System.HIGH_LEG_DELTA:
                     said.add("high-leg", "feeder", feeder=feeder.feeder)
-                fault_ka = fault_at_source(feeder, supply, self.rules) if self.job.stock else None
+                fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
                 cutoff = tank is not None and tank.level_cutoff == "yes"
-                design = design_of(_design(bank, supply, settings, cutoff, fault_ka, split=was.split if was is not None else ()))
+                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=was.split if was is not None else ()))
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
@@ -304,7 +344,17 @@ class _ProjectSizer:
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
-        row = size_feeder(feeder, supply, hung, balanced.before, settings, rules=rules, said=said)
+        ways = size_ways(feeder, supply, on, settings, rules=rules, said=said)
+        largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
+        behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
+        row = size_feeder(feeder, supply, hung, balanced.before, settings, behind=behind, rules=rules, said=said)
+        known = self.known[name]
+        row = with_fault_levels(row, known, settings, rules)
+        if on and row.fault_ka is None and not known.named:
+            said.add("fault-unknown", "fault_ka", feeder=name)
+        ways = at_ways(row, size_taps(row, ways, settings, rules=rules, said=said), known, settings, rules)
+        row = replace(row, end=build_end(row, ways, self.project.distribution, rules=rules, said=said))
+        judge_supply(row, on, rules, said)
         said.take(*self.said_of_feeders.get(name, ()))
         missing = [one for one in self.not_sized if one.feeder == name]
         if missing:
@@ -312,7 +362,7 @@ class _ProjectSizer:
         elif not on:
             said.add("feeder-without-heaters", "feeder", feeder=name)
         judge_balance(row, balanced, rules, said)
-        judge_faults(row, on, settings, rules, said=said)
+        judge_faults(row, known, on, settings, rules=rules, said=said)
         judge_total_drops(row, on, settings)
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
@@ -324,10 +374,10 @@ class _ProjectSizer:
         read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
         return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
 
-    def _say_all(self, said: Iterable[Remark], record: Project | Feeder | Tank | Bank, **where: str) -> list[Finding]:
+    def _say_all(self, said: Iterable[Remark], record: Written, **where: str) -> list[Finding]:
         return [self._say(each, record, **where) for each in said]
 
-    def _say(self, said: Remark, record: Project | Feeder | Tank | Bank, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
+    def _say(self, said: Remark, record: Written, *, tank: str = "", bank: str = "", feeder: str = "") -> Finding:
         """Give a remark the address of its cell, and keep it."""
         origin = record.origin
         seen = getattr(record, said.about, None) if said.about else None
@@ -355,35 +405,3 @@ def _fate(row: BankRow, once: frozenset[str]) -> str:
     if row.hold is not None:
         return FATES[Severity.HOLD]
     return FATES[min((finding.severity for finding in row.findings if finding.code not in once), default=None)]
-
-
-def _design(
-    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...]
-) -> Design:
-    return Design(
-        quantity=bank.quantity,
-        power_kw=bank.power_kw,
-        volts_v=bank.volts_v,
-        phases=bank.phases,
-        supply=supply,
-        settings=settings,
-        connection=bank.connection,
-        circuits_per_heater=bank.circuits_per_heater,
-        heater_run_m=bank.heater_run_m,
-        panel_feeder_run_m=bank.panel_feeder_run_m,
-        circuits_in_raceway=bank.circuits_in_raceway or 1,
-        fixed_rating_a=bank.fixed_rating_a,
-        branches_per_panel=bank.branches_per_panel,
-        device_kind=bank.device_kind,
-        level_cutoff=level_cutoff,
-        fault_ka=fault_ka,
-        previous_split=split,
-    )
-
-
-def _try_design(design: Design, rules: RuleSet, stock: Stock) -> BankDesign | CannotSize:
-    """So that a refusal is remembered too."""
-    try:
-        return size_design(design, rules, stock)
-    except CannotSize as fault:
-        return fault

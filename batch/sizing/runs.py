@@ -188,6 +188,17 @@ def _wires(
     )
 
 
+def raceway_of(
+    conductors: int, size: str, ground: str, settings: Settings, rules: RuleSet, *, circuits: int = 1
+) -> tuple[str, float | None]:
+    """Trade size and kind in words ("3/4 PVC-80", "" where none serves) for so many conductors of each circuit, and how full it is, %."""
+    kind = settings.raceway
+    found = trade_size(
+        kind=kind, size=size, conductors=conductors, ground=ground, circuits=circuits, insulation=settings.insulation, rules=rules
+    )
+    return ("", None) if found is None else (f"{found.value.trade_size} {kind}", found.value.fill_pct)
+
+
 def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSet, *, said: Remarks) -> tuple[str, float | None]:
     """Trade size and kind in words ("3/4 PVC-80", "" where none serves), and how full it is, %."""
     kind, us = settings.raceway, rules.region == "us"
@@ -195,14 +206,11 @@ def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSe
     if kind.startswith("PVC") and run.ambient_c > hottest:
         said.add("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, us), ambient=air(run.ambient_c, us))
     conductors = run.lines + run.neutral
-    found = trade_size(
-        kind=kind, size=size, conductors=conductors, ground=ground, circuits=run.shares, insulation=settings.insulation, rules=rules
-    )
-    if found is None:
+    raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares)
+    if not raceway:
         count = (conductors + 1) * run.shares
         said.add("raceway-beyond-table", run.about, what=sentence(run.what), raceway=kind, count=count, size=size_words(size))
-        return "", None
-    return f"{found.value.trade_size} {kind}", found.value.fill_pct
+    return raceway, fill_pct
 
 
 def _words(candidate: _Candidate) -> str:

@@ -44,7 +44,7 @@ def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[System, str]:
             if abs(volts - high_leg) < 1.0:
                 return System.HIGH_LEG_DELTA, f"4 wires at {volts:g} V"
             return System.WYE_GROUNDED, "3-phase, 4 wires"
-        return System.DELTA, "3-phase, 3 wires: the safe side"
+        return System.UNKNOWN, "3-phase, 3 wires: ratings as for a delta, the cautions of a delta and of a wye"
     if wires == 3:
         return System.THREE_WIRE, "1-phase, 3 wires"
     if volts in rules.named_list("branch_voltage_ln").value:
@@ -63,7 +63,7 @@ def assumed_feeders(project: str, banks: Sequence[Bank], rules: RuleSet) -> tupl
     for volts in sorted({bank.volts_v for bank in banks}):
         three = volts > most or any(bank.phases == 3 for bank in banks if bank.volts_v == volts)
         to_neutral = volts in rules.named_list("branch_voltage_ln").value
-        system = System.DELTA if three else System.LINE_TO_NEUTRAL if to_neutral else System.LINE_TO_LINE
+        system = System.UNKNOWN if three else System.LINE_TO_NEUTRAL if to_neutral else System.LINE_TO_LINE
         feeders.append(Feeder(project, f"{volts:g} V", volts, 3 if three else 1, 3 if three else 2, system.value))
     return tuple(feeders)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from batch.findings import Remarks
+from batch.method.contactors import smallest_contactor
 from batch.records import Part
 from batch.results import Device
 from batch.rules import RuleSet
@@ -28,17 +29,20 @@ class Chosen(NamedTuple):
 def choose_contactor(
     line_a: float, poles: int, volts_v: float, *, wire: str, wires: int, rules: RuleSet, stock: Stock, said: Remarks
 ) -> Chosen:
-    """Smallest contactor whose continuous (resistive) rating covers the line current once: no margin on top of a continuous rating."""
+    """Smallest contactor whose lower rating, continuous or for heating, covers the line current once: no margin on top. A stock part's
+    marked resistive amps count alone."""
     from_stock = _from_stock(Need("contactor", line_a, poles, volts_v, _known(wire, rules), wires), rules, stock, said)
     if from_stock is not None:
         return from_stock
-    found = rules.contactor(line_a)
+    found = smallest_contactor(line_a, 3 if poles == 3 else 1, rules)
     if found is None:
         table = f"the {rules.citations['table_contactors']} sizes"
         said.add("beyond-table", "quantity", what="Contactor", value=amps(line_a), table=table)
         return Chosen("", 0.0, None, "")
-    name, rating = found.value
-    return Chosen(f"NEMA {name}, {rating:g} A, {poles}-pole", rating, None, found.citation)
+    name, rating, heating = found.value
+    if not heating:
+        said.add("contactor-no-heating-rating", "quantity", size=name, rating=amps(rating))
+    return Chosen(f"NEMA {name}, {rating:.4g} A, {poles}-pole", rating, None, found.citation)
 
 
 class Openings(NamedTuple):

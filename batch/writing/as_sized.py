@@ -46,14 +46,14 @@ def extended(sheet: Sheet) -> Sheet:
 
 def _word() -> Column:
     return Column(
-        WORD, "Edited", width=17, role="result", formula=f'IF([{FLAG}]>0,"{EDITED}","")',
+        WORD, "Edited", width=12, role="result", formula=f'IF([{FLAG}]>0,"{EDITED}","")',
         help="Says so by itself where an input or a choice of the row is no longer what was sized; else blank.",
     )  # fmt: skip
 
 
 def _copy(column: Column) -> Column:
     return replace(
-        column, key=COPY + column.key, heading=f"{column.heading} as sized", role="text", formula="", total="", also=(),
+        column, key=COPY + column.key, heading=f"{column.heading} as sized", role="text", formula="", total="", also=(), group="",
         help="What the row was sized with.",
     )  # fmt: skip
 
@@ -61,6 +61,12 @@ def _copy(column: Column) -> Column:
 def shown(sheet: Sheet) -> int:
     """How many columns of an extended sheet are in sight: the rest are grouped away."""
     return next((at for at, column in enumerate(sheet.columns) if column.key == FLAG), len(sheet.columns))
+
+
+def folded(sheet: Sheet, open_all: bool) -> frozenset[int]:
+    """Which columns of an extended sheet are folded away when it is opened: closed outline groups and what the row was sized with."""
+    closed = {at for at, column in enumerate(sheet.columns) if column.group and column.group != sheet.open_group and not open_all}
+    return frozenset(closed | set(range(shown(sheet), len(sheet.columns))))
 
 
 def count_edited(placed: Iterable[Placed]) -> str:

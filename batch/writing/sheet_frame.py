@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from xlsxwriter.utility import xl_range
 
@@ -49,10 +49,11 @@ def band(
     roles: Sequence[str],
     widths: Sequence[float],
     words: Mapping[str, str],
-    cuts: Sequence[tuple[int, int]],
+    starts: Collection[int],
 ) -> None:
-    """The band above the heading: which columns were given, which are worked out, which are built to; said anew on each printed strip."""
-    starts = {first for first, _ in cuts}
+    """The band above the heading: which columns were given, which are worked out, which are built to; said anew from each of `starts` on,
+    where a printed strip or an outline group begins or ends.
+    """
     for at, role in enumerate(roles):
         style = book.styles.band(role)
         if at not in starts and at and role == roles[at - 1]:

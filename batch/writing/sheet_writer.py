@@ -9,7 +9,7 @@ from xlsxwriter.utility import xl_col_to_name
 
 from batch.errors import SpecificationError
 from batch.sheets import Column, Sheet
-from batch.writing.as_sized import FLAG, extended, remember, shown
+from batch.writing.as_sized import FLAG, extended, folded, remember, shown
 from batch.writing.book import Book
 from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells
 from batch.writing.formulas import SUBTOTAL, needed, pieces
@@ -23,13 +23,17 @@ from batch.writing.text_fit import INDENT, WIDEST, digits, length, row_height
 
 TITLE_PT, ONE_LINE = 24.0, row_height(1)
 TOGETHER = {"wiring": ("project", "panel")}  # lists that print panel by panel
+TEXT = ("text", "choice", "date")  # kinds of columns that wrap
+FOLDED_WIDEST = 100.0  # digits of a column in a closed group
 SHOWN_ELSEWHERE = frozenset({"panel_labels"})  # lists whose rows another sheet prints
 LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
 LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
 
 
 class ScheduleWriter:
-    """Writes one declared sheet, as several where it has more than `room` rows. `names`: values on Code basis that formulas may use."""
+    """Writes one declared sheet, as several where it has more than `room` rows. `names`: values on Code basis that formulas may use;
+    `open_all`: its outline groups stand open.
+    """
 
     def __init__(
         self,
@@ -40,6 +44,7 @@ class ScheduleWriter:
         us: bool,
         names: Mapping[str, float | tuple[float, ...]],
         room: int = LAST_ROW - DATA,
+        open_all: bool = False,
     ) -> None:
         self._declared, sheet = sheet, extended(sheet)
         self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
@@ -48,13 +53,14 @@ class ScheduleWriter:
         self._frozen = _keys_at_left(sheet)
         self._shown = shown(sheet)
         self._printed = next((at for at, column in enumerate(sheet.columns) if not column.on_paper), self._shown)
-        self._cuts = strips(self._widths[: self._printed], self._frozen)
+        self._folded = folded(sheet, open_all)
+        self._cuts = strips(self._in_sight()[: self._printed], self._frozen)
         live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
         self._keeper = Keeper(live, names)
         formulas = {  # a copy and its column are shown in one unit, so whether they differ may be asked in any
             key: pieces(formula, sheet, names.keys(), us and key != FLAG) for key, formula in live.items()
         }
-        self._columns = [self._cells(column, width, formulas) for column, width in zip(sheet.columns, self._widths, strict=True)]
+        self._columns = [self._cells(at, width, formulas) for at, width in enumerate(self._widths)]
 
     @property
     def kept(self) -> int:
@@ -97,17 +103,20 @@ class ScheduleWriter:
         head_of(self._book, worksheet, name, sheet.help)
         heads = [head_style(self._book, column) for column in sheet.columns]
         for at, width in enumerate(self._widths):
-            worksheet.set_column(at, at, width, None, {"level": 1, "hidden": True} if at >= self._shown else {})
+            worksheet.set_column(at, at, width, None, self._outline(at))
             worksheet.write_string(HEADING, at, self._titles[at], heads[at])
         if self._shown < len(self._widths):
             worksheet.set_column(len(self._widths), len(self._widths), None, None, {"collapsed": True})
         worksheet.set_row(HEADING, heading_height(self._titles, self._widths))
-        band(self._book, worksheet, [c.role for c in sheet.columns], self._widths, BAND_WORDS.get(sheet.id, ROLE_WORDS), self._cuts)
+        starts = {first for first, _ in self._cuts}
+        starts |= {at for at in range(1, self._shown) if (at in self._folded) != (at - 1 in self._folded)}
+        band(self._book, worksheet, [c.role for c in sheet.columns], self._widths, BAND_WORDS.get(sheet.id, ROLE_WORDS), starts)
         pager = self._pager()
-        off_paper = {self._sheet.columns[at].key: at for at in range(self._printed, self._shown)}
-        count = worksheet.store_rows(DATA, self._columns, self._watched(rows, pager, widest := dict.fromkeys(off_paper, 0)))
-        for key, at in off_paper.items():  # its words on one line, since it alone would make every row taller
-            worksheet.set_column(at, at, min(WIDEST, max(self._widths[at], digits(widest[key]))))
+        one_line = {self._sheet.columns[at].key: at for at in range(self._shown) if self._on_one_line(at)}
+        count = worksheet.store_rows(DATA, self._columns, self._watched(rows, pager, widest := dict.fromkeys(one_line, 0)))
+        for key, at in one_line.items():  # a column as wide as its longest words, since it would make every row taller
+            most = WIDEST if at >= self._printed else FOLDED_WIDEST
+            worksheet.set_column(at, at, min(most, max(self._widths[at], digits(widest[key]))), None, self._outline(at))
         placed = Placed(sheet, name, worksheet, count, self._us, {column.key: at for at, column in enumerate(sheet.columns)})
         if totals.values:
             worksheet.write_string(TOTALS, 0, "of the rows shown", styles["total_label"])
@@ -130,6 +139,21 @@ class ScheduleWriter:
             print_scaled(worksheet, pager.paper, pager.breaks)
         return placed
 
+    def _in_sight(self) -> list[float]:
+        """Widths of all columns, nought for those that are folded away: they take no room on paper either."""
+        return [0.0 if at in self._folded else width for at, width in enumerate(self._widths)]
+
+    def _outline(self, at: int) -> dict[str, object]:
+        """How a column stands in the outline: in a group, closed or open, or at the right of a closed one, where the mark stands."""
+        if at >= self._shown or self._sheet.columns[at].group:
+            return {"level": 1, "hidden": at in self._folded}
+        return {"collapsed": True} if at - 1 in self._folded else {}
+
+    def _on_one_line(self, at: int) -> bool:
+        """Words that are not in sight make no row taller: off paper, or in a group that is closed."""
+        column = self._sheet.columns[at]
+        return not column.on_paper or (at in self._folded and column.kind in TEXT)
+
     def _pager(self) -> Pager | None:
         """For a list that prints panel by panel, upright and each on a page of its own where it fits."""
         together = TOGETHER.get(self._sheet.id)
@@ -139,7 +163,7 @@ class ScheduleWriter:
         wraps = [(column.key, width - INDENT, column.role == "result") for column, width in sized if column.kind == "text"]
         again = ONE_LINE + heading_height(self._titles, self._widths)
         first = again + TITLE_PT + 2 * ONE_LINE
-        return Pager(together, wraps, Scaled(self._footer.paper, False, tuple(self._widths)), (first, again), DATA)
+        return Pager(together, wraps, Scaled(self._footer.paper, False, tuple(self._in_sight())), (first, again), DATA)
 
     def _watched(self, rows: Iterator[dict], pager: Pager | None, widest: dict[str, int]) -> Iterator[dict]:
         """The rows on their way to the sheet; counted into pages, and the longest words off paper measured."""
@@ -153,12 +177,13 @@ class ScheduleWriter:
                     widest[key] = max(widest[key], length(text))
             yield row
 
-    def _cells(self, column: Column, width: float, formulas: Mapping[str, tuple[str, ...]]) -> Cells:
-        styles, wrap = self._book.styles, column.kind in ("text", "choice", "date")
+    def _cells(self, at: int, width: float, formulas: Mapping[str, tuple[str, ...]]) -> Cells:
+        column = self._sheet.columns[at]
+        styles, wrap = self._book.styles, column.kind in TEXT
         linked = column.key in LINKED or (self._sheet.id, column.key) in LINKED_ON
         look = styles.link_column(column.role) if linked else styles.cell(column.role, _cell_format(column), wrap)
-        if not column.on_paper:  # one line, a little smaller where the widest column is too narrow: it must make no row taller
-            look, wrap = styles.one_line(column.role), False
+        if self._on_one_line(at):  # a little smaller where the widest column is too narrow
+            look, wrap = styles.one_line(column.role, _cell_format(column)), False
         room, bold = width - INDENT if wrap else 0.0, column.role == "result"
         return Cells(column.key, look, formulas.get(column.key, ()), converter(column, self._us), wrap=room, bold=bold)
 

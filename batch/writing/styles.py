@@ -226,9 +226,9 @@ class Styles:
         """Cells of our own words that lead to another sheet."""
         return self.of(cell_props(role, "prose", True) | {"font_color": LINK, "underline": 1})
 
-    def one_line(self, role: str):
+    def one_line(self, role: str, format: str = "prose"):
         """Cells of words that never wrap and become smaller where their column is too narrow."""
-        return self.of(cell_props(role, "prose") | {"shrink": True})
+        return self.of(cell_props(role, format) | {"shrink": True})
 
     def head(self, role: str, number: bool = False):
         return self.of(head_props(role, number))

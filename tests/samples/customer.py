@@ -31,7 +31,7 @@ def line_one(book, looks) -> None:
     sheet.merge_range(3, 6, 3, 7, "RATING (EACH)", looks["head"])
     sheet.merge_range(3, 8, 4, 8, "REMARKS", looks["head"])
     sheet.merge_range(3, 9, 4, 9, "HTR SHEATH MAT'L", looks["head"])
-    for at, text in enumerate(("QTY", "POWER", "UNIT", "Panel to heater (ft)", "VOLTAGE", "PH"), 2):
+    for at, text in enumerate(("QTY", "POWER EA", "UNIT", "Panel to heater (ft)", "VOLTAGE", "PH"), 2):
         sheet.write_string(4, at, text, looks["head"])
     rows = [
         ("SECTION A - CLEANING",),
@@ -41,7 +41,7 @@ def line_one(book, looks) -> None:
         (4, "Z-103", None, "3 x 9 kW", None, "55 ft", "480/3/60", None, "rinse", "titanium"),
         (),
         ("SECTION B - PLATING",),
-        ("ITEM", "TANK NO.", "QTY", "POWER", "UNIT", "Panel to heater (ft)", "VOLTAGE", "PH", "REMARKS", "HTR SHEATH MAT'L"),
+        ("ITEM", "TANK NO.", "QTY", "POWER EA", "UNIT", "Panel to heater (ft)", "VOLTAGE", "PH", "REMARKS", "HTR SHEATH MAT'L"),
         (5, "Z-201", 8, 4.5, "kW", 60, 480, 1, None, "PTFE"),
         (6, "Z-202", 8, "4,5", "kW", 65, 480, 1, "decimal comma", "PTFE"),
         (7, "Z-203", 2, "1,250", "W", 65, 480, 1, "1250 W, or 1.25 W as the commas above have it?", "PTFE"),

@@ -113,6 +113,11 @@ TANK_STORIES: dict[tuple[str, int], dict[str, object]] = {
     ("DY3", 8): {"cover": "open", "heatup_h": None, "notes": "Nobody has said how fast it must heat."},
     ("PH3", 9): {"length_m": None, "width_m": None, "notes": "Round tank, size to follow."},
 }
+SHARED = ("DY3-F1", "DY3-F2", "PL1-F1")  # a 1-phase feeder among them
+SOURCES = [{
+    "project": "HALL-2", "source": "TX-240", "kva": 500, "z_pct": 4.5, "volts_v": 240, "phases": 3, "wires": 3, "system": "delta",
+    "primary_v": 12470, "primary_mva": 250, "notes": "One unit for the dye line and the first passivation line.",
+}]  # fmt: skip
 FEEDER_STORIES: dict[tuple[str, int], dict[str, object]] = {
     ("PH3", 1): {"other_load_a": 40, "notes": "Hoists and pumps hang on the same supply."},
     ("AN3", 1): {"demand_factor": 0.8, "notes": "Heat-up sequencer keeps one tank in five off."},
@@ -130,7 +135,10 @@ def tables() -> dict[str, list[dict[str, object]]]:
         })
         for line in lines:
             _line(project, line, feeders, tanks, heaters)
-    return {"projects": projects, "feeders": feeders, "tanks": tanks, "heaters": heaters}
+    for row in feeders:
+        if row["feeder"] in SHARED:
+            row |= {"source": "TX-240", "source_kva": None, "source_z_pct": None}
+    return {"projects": projects, "sources": SOURCES, "feeders": feeders, "tanks": tanks, "heaters": heaters}
 
 
 def _line(project: str, line: Line, feeders: list, tanks: list, heaters: list) -> None:

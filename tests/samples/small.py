@@ -14,6 +14,8 @@ STORY = (
 PROJECT = "PILOT"
 PTFE = "PTFE-covered"
 
+BREAKERS = {"T-102", "T-104", "T-105", "T-108"}  # those with panels: several sets of fuses behind one disconnect would be a caution
+
 # tank, bath, feeder, heaters, kW each, volts, phases, ft from panel, ft from contactor
 TANKS = (
     ("T-101", Bath("soak clean", "alkaline soak cleaner", 5, 2.5, 3, 150), "F-1", 3, 6, 480, 1, 20, 15),
@@ -53,5 +55,6 @@ def tables() -> dict[str, list[dict[str, object]]]:
             "project": PROJECT, "tank": tag, "feeder": feeder, "quantity": count, "power_kw": kw, "volts_v": volts, "phases": phases,
             "sheath": bath.sheath, **sheath(kw, bath, phases),
             "heater_run_m": branch_ft, "panel_feeder_run_m": feed_ft, "over_temperature_limit": "yes",
+            "device_kind": "breaker" if tag in BREAKERS else None,
         })
     return {"projects": projects, "feeders": feeders, "tanks": tanks, "heaters": heaters, "stock": stock.rows()}

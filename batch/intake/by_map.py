@@ -1,0 +1,246 @@
+"""A heater list as a column map has it: the same plan that the automatic reading makes, and its rows read by the same engine."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from batch.intake.assignment import Profile, fit
+from batch.intake.column_map import ColumnMap
+from batch.intake.grid import Grid
+from batch.intake.list_words import UNIT_NAMES
+from batch.intake.mapped import MapMatcher, grid_of, heading_row
+from batch.intake.plan import ColumnPlan, ListPlan
+from batch.intake.study import Studied, finish
+from batch.intake.survey import HeadingColumn, Region, columns_below
+from batch.intake.table_map import ASKED, BLOCKS, TURNED, MapError, TableMap, flat
+from batch.intake.turned import blocks, turned_over
+from batch.intake.witnesses import texts_around
+from batch.ooxml.addresses import LAST_COLUMN, letters
+from batch.units import Unit
+
+TOGETHER = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "description", "amps_a", "notes", "status"})
+SHOWN = 12  # headings that an error names
+
+
+def studied_by(column_map: ColumnMap, grids: Sequence[Grid], name: str) -> list[Studied]:
+    """Every heater list of the map, read.
+
+    Raises:
+        MapError: a tab, a heading or a column that the workbook has not.
+    """
+    found: list[Studied] = []
+    for table in column_map.tables:
+        if table.kind.id == "heaters":
+            one = _studied(_ended(table, column_map.tables), grid_of(table, grids, name))
+            one.table_map = table
+            found.append(one)
+    return found
+
+
+def _ended(table: TableMap, tables: Sequence[TableMap]) -> TableMap:
+    """The table with its last row where the next one of the same columns begins below it.
+
+    Raises:
+        MapError: both begin in the same row.
+    """
+    for other in tables:
+        if other is table or other.sheet.strip().casefold() != table.sheet.strip().casefold() or table.turned or not _share(table, other):
+            continue
+        if not (table.heading_rows and other.heading_rows) or table.heading_rows == other.heading_rows:
+            raise MapError(f"{other.place}: the sheet is mapped twice: give each of its tables first_column and last_column")
+        end = other.heading_rows[0] - 1
+        if end >= table.heading_rows[-1] and (not table.last_row or end < table.last_row):
+            table = replace(table, last_row=end)
+    return table
+
+
+def _share(one: TableMap, other: TableMap) -> bool:
+    ends = [table.last if table.last >= 0 else LAST_COLUMN for table in (one, other)]
+    return one.first <= ends[1] and other.first <= ends[0]
+
+
+def _studied(table: TableMap, grid: Grid) -> Studied:
+    if not table.use:
+        return _unused(table, grid)
+    if table.turned == BLOCKS:
+        return _blocks(table, grid)
+    over = grid
+    if table.turned == TURNED:
+        over = turned_over(grid) or grid
+    columns, rows = _columns(table, over)
+    top, row = rows
+    below = columns_below(over, top, row, table.last_row - 1 if table.last_row else len(over.rows) - 1)
+    first = table.first if not table.turned else 0
+    last = table.last if table.last >= 0 and not table.turned else over.width - 1
+    indexes = [column.index for column in below if first <= column.index <= last] + [column.index for column in columns.values()]
+    start, end = (table.first, table.last) if table.turned else (table.first_row - 1, table.last_row - 1)
+    start = max(start, row + 1) if start > 0 else row + 1 + (1 if not table.first_row and _units_at(over, row + 1) else 0)
+    plan = _plan(
+        table, columns, tuple(range(top + 1, row + 2)), min(indexes), max(indexes), start + 1, end + 1 if end >= 0 else len(over.rows)
+    )
+    heads = {column.index: column for column in below}
+    region = Region(over, top, row, start, plan.last_row - 1, [heads.get(at, HeadingColumn(at)) for at in range(plan.first, plan.last + 1)])
+    region.turned = table.turned
+    return _done(table, grid, over, plan, region)
+
+
+def _units_at(grid: Grid, row: int) -> bool:
+    from batch.intake.survey import is_unit_row
+
+    return row < len(grid.rows) and is_unit_row(grid.rows[row])
+
+
+def _done(table: TableMap, grid: Grid, over: Grid, plan: ListPlan, region: Region) -> Studied:
+    one = finish(over, plan, texts_around(over, region.top, region.end, region.start), (), region)
+    one.heaters, one.why, one.sheet = "yes", f"the column map says so ({table.place.rpartition('/')[2]})", grid.name
+    return one
+
+
+def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...], first: int, last: int, start: int, end: int) -> ListPlan:
+    return ListPlan(
+        table.sheet,
+        rows,
+        first,
+        last,
+        start,
+        end,
+        columns,
+        dict(table.fixed),
+        repeats=table.blank_repeats_above,
+        power="" if table.power == ASKED else table.power or ("each" if "power_kw" in columns else ""),
+        quantity=table.quantity,
+        turned=table.turned,
+        decimal=table.decimal,
+        leave_rows=table.leave_out,
+        keep_rows=table.keep,
+        leave_words=table.leave_out_words,
+        keep_words=table.keep_words,
+        given=True,
+        fixed_volts=table.fixed_volts,
+        given_values=table.merged,
+    )
+
+
+def _unused(table: TableMap, grid: Grid) -> Studied:
+    """A table that the map says is not to be used: every row of its part of the sheet has that fate."""
+    rows = table.heading_rows
+    last = table.last if table.last >= 0 else grid.width - 1
+    plan = ListPlan(table.sheet, rows, table.first, last, (rows[-1] + 1 if rows else 1), len(grid.rows), given=True, use=False)
+    from batch.intake.witnesses import Verdict
+
+    return Studied(grid, None, plan, [], Verdict(), "no", "the column map says not to use it", sheet=grid.name)
+
+
+def _blocks(table: TableMap, grid: Grid) -> Studied:
+    at = table.heading_rows[0] - 1
+    one = next((one for one in blocks(grid, at)), None)
+    if one is None:
+        raise MapError(f"{table.place}: column {letters(at)} holds no blocks of labels that begin with the tank's: correct blocks")
+    labels = {flat(column.text).casefold(): column.index for column in one.region.columns}
+    columns: dict[str, ColumnPlan] = {}
+    for column in table.columns:
+        index = labels.get(column.heading.rstrip(": ").casefold(), -1)
+        if index < 0:
+            raise MapError(f'{table.place}: no label "{column.heading[:60]}" in column {letters(at)}: correct the map')
+        columns[column.key] = ColumnPlan(column.key, index, column.heading, _unit(column.unit))
+    region = one.region
+    plan = _plan(table, columns, (), region.first, region.last, region.start + 1, region.end + 1)
+    done = _done(table, grid, region.grid, plan, region)
+    done.places = one.places
+    return done
+
+
+def _unit(unit: Unit | None) -> str:
+    if unit is None:
+        return ""
+    if unit in UNIT_NAMES:
+        return UNIT_NAMES[unit]
+    from batch.intake.list_columns import FOREIGN_POWER
+
+    return next((name for name, factor in FOREIGN_POWER.items() if factor == unit.factor), "")
+
+
+def _columns(table: TableMap, grid: Grid) -> tuple[dict[str, ColumnPlan], tuple[int, int]]:
+    """Where the columns of the map stand, and the first and last row of headings, from 0."""
+    matcher = MapMatcher(table.kind, table)
+    number, rows = heading_row(table, grid, matcher)
+    row = number + rows - 1
+    if rows > 1 and _units_at(grid, row):
+        heads = columns_below(grid, number, row - 1, row, unit_row=row)
+    else:
+        heads = columns_below(grid, number, row, row)
+    texts = {column.index: flat(column.text) for column in heads}
+    places: dict[str, list[int]] = {}
+    for index, text in texts.items():
+        for form in {_form(text), _form(next((one.lone for one in heads if one.index == index), ""))} - {""}:
+            places.setdefault(form, []).append(index)
+    found: dict[str, ColumnPlan] = {}
+    taken: dict[int, str] = {}
+    for column in table.columns:
+        what = table.kind[column.key].heading
+        index = _place(table, column, places, texts, number + rows, grid)
+        if index in taken and not {column.key, taken[index]} <= TOGETHER:
+            raise MapError(
+                f"{table.place}: {what} and {table.kind[taken[index]].heading} are both in column {letters(index)}: correct the map"
+            )
+        taken[index] = column.key
+        head = next((one for one in heads if one.index == index), HeadingColumn(index))
+        unit = _unit(column.unit) or next((one.unit for one in head.meanings() if one.key == column.key), "") or _any_unit(head, column.key)
+        found[column.key] = ColumnPlan(column.key, index, texts.get(index, "") or column.heading, unit)
+        if column.key == "power_kw" and not column.unit and _units_beside(grid, heads, row + 1, index + 1):
+            found.setdefault("power_unit", ColumnPlan("power_unit", index + 1))
+    return found, (number, row)
+
+
+def _units_beside(grid: Grid, heads: Sequence[HeadingColumn], start: int, index: int) -> bool:
+    """Does the column beside hold the unit of each figure?"""
+    head = next((one for one in heads if one.index == index), HeadingColumn(index))
+    if head.text and not any(one.key == "power_unit" for one in head.meanings()):
+        return False
+    cells = [grid.rows[line][index] for line in grid.lines_from(start) if index < len(grid.rows[line])]
+    profile = Profile([cell for cell in cells if cell not in ("", None)])
+    return profile.filled > 0 and fit("power_unit", profile) >= (0.5 if head.text else 0.99)
+
+
+def _any_unit(head: HeadingColumn, key: str) -> str:
+    """The unit in a heading that means something else to us: "Load (kW)"."""
+    from batch.intake.headings import BRACKETS, column_unit, unit_in
+    from batch.intake.list_columns import LIST
+
+    own = column_unit(LIST[key])
+    if own is None:
+        return ""
+    for part in (*BRACKETS.findall(head.text), head.unit, head.text):
+        if part and (unit := unit_in(part, own, strict=part != head.text)):
+            return _unit(unit)
+    return ""
+
+
+def _form(text: str) -> str:
+    """A heading as it is compared: without what parts its lines."""
+    return " ".join(text.replace("|", " ").split()).casefold()
+
+
+def _place(table: TableMap, column, places: dict[str, list[int]], texts: dict[int, str], row: int, grid: Grid) -> int:
+    what = table.kind[column.key].heading
+    some = [column.index] if column.index >= 0 else places.get(_form(column.heading), [])
+    some = [at for at in dict.fromkeys(some) if column.index >= 0 or _within(table, at)]
+    theirs = f'"{column.heading[:60]}"'
+    if not some:
+        raise MapError(f"{table.place}: no heading {theirs} for {what} in row {row}; {_has(list(texts.values()))}: correct the map")
+    if len(some) > 1:
+        where = ", ".join(letters(index) for index in some)
+        raise MapError(f'{table.place}: {theirs} stands in the columns {where}: give the one meant for {what} as {{ column = "…" }}')
+    if some[0] >= grid.width:
+        raise MapError(f"{table.place}: {what} is to be in column {letters(some[0])}, which is outside the sheet: correct the map")
+    return some[0]
+
+
+def _within(table: TableMap, index: int) -> bool:
+    return bool(table.turned) or (table.first <= index and (table.last < 0 or index <= table.last))
+
+
+def _has(texts: Sequence[str]) -> str:
+    some = [f'"{text[:30]}"' for text in texts if text]
+    return f"it has {', '.join(some[:SHOWN])}" + (" and others" if len(some) > SHOWN else "") if some else "the row is blank"

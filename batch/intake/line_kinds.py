@@ -1,0 +1,48 @@
+"""What a row of a list can be, a row as it was read, and the supply that a sentence names."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from batch.intake.facts import Fact
+from batch.intake.supply_notation import supply_in_text
+
+DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEATED = (
+    "data", "a total", "a note", "a banner", "headings again", "unit row", "taken out", "in doubt", "not a heater", "hidden",
+    "an empty form row", "a tank without heaters",
+)  # fmt: skip
+
+
+@dataclass(slots=True)
+class Line:
+    """One row as it was read. `index` counts from 0."""
+
+    index: int
+    kind: str = DATA
+    why: str = ""
+    facts: dict[str, Fact] = field(default_factory=dict)
+    text: str = ""  # what the kind was told by
+    at: int = 0  # column of it
+    cells: list[tuple[int, object]] = field(default_factory=list)
+    banner: str = ""
+    doubt: str = ""  # what of its description is not sure
+
+    def value(self, key: str) -> object:
+        fact = self.facts.get(key)
+        return fact.value if fact is not None else None
+
+
+class Supply(NamedTuple):
+    volts: float | None
+    phases: int | None
+
+
+def supply_in(text: str) -> Supply | None:
+    """Volts and phases that a sentence names; None where it names neither, or is in doubt."""
+    said = supply_in_text(text)
+    if said is None or not said.sure or (said.volts is None and said.phases not in (1, 3)) or said.current == "DC":
+        return None
+    if said.volts_to_neutral is not None and said.phases != 3:
+        return None
+    return Supply(said.volts, said.phases if said.phases in (1, 3) else None)

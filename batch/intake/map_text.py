@@ -1,0 +1,221 @@
+"""The reading of a workbook's lists as a column map: every line with its evidence, and the open questions as lines to answer."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping, Sequence
+
+from batch.intake.assignment import OPEN
+from batch.intake.grid import worded
+from batch.intake.line_kinds import DOUBT, HIDDEN, OUT, Line
+from batch.intake.list_columns import FOREIGN_POWER, LIST, NEEDED
+from batch.intake.plan import ColumnPlan
+from batch.intake.study import Studied
+from batch.intake.table import Table, rows_worded
+from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
+from batch.ooxml.addresses import letters
+from batch.records import ReceivedTable
+
+CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
+POWER_WORDS = {basis: word for word, basis in POWER.items() if basis}
+QUANTITY_WORDS = {basis: word for word, basis in QUANTITY.items()}
+OPEN_WORD = "?"  # a question that is still to be answered
+HEAD = (
+    "# Column map of {name}: how its lists were read. It is written by the program; correct it, and size by it:",
+    "#     heaterbatch size {quoted} --map THIS-FILE",
+    "# Behind every # stands why. A line that begins with # is not used: take the # away where it is right.",
+    '# A "?" is a question: what it is about is not sized until you write the answer in its place.',
+)
+
+
+def map_text(name: str, studied: Sequence[Studied], held: Mapping[int, str], older: Mapping[int, str]) -> str:
+    """The map. `held` and `older`: why a table is not sized, by its identity."""
+    lines = [line.format(name=plain(name), quoted=quoted(name)) for line in HEAD]
+    for one in studied:
+        lines.append("")
+        if one.heaters == "no":
+            lines.append(f"# Sheet {quoted(one.sheet)}, {_rows(one)}: not read as heaters: {plain(one.why)}.")
+            continue
+        lines += _table(one, held.get(id(one), ""), older.get(id(one), ""))
+    return "\n".join(lines) + "\n"
+
+
+def _rows(one: Studied) -> str:
+    first, last = one.plan.first_row, one.plan.last_row
+    if one.plan.turned == TURNED:
+        return f"columns {letters(first - 1)} to {letters(last - 1)}"
+    return rows_worded([first] if last <= first else [first, last]).replace(" and ", " to ")
+
+
+def _table(one: Studied, held: str, older: str) -> list[str]:
+    plan = one.plan
+    lines = ["[[table]]", f"sheet = {quoted(one.sheet)}", 'kind = "Heaters"']
+    if older:
+        lines.append(f"use = false  # {plain(older)}")
+    elif held:
+        lines.append(f'use = "{OPEN_WORD}"  # QUESTION: {plain(held)}. Write true or false')
+    elif one.heaters == "unsure":
+        lines.append(f'use = "{OPEN_WORD}"  # QUESTION: is it a list of heaters? {plain(one.why)}. Write true or false')
+    lines += _place(one)
+    if plan.decimal:
+        lines.append(f'decimal = "{plan.decimal}"')
+    lines += _power(one)
+    if plan.quantity:
+        lines.append(f'quantity = "{QUANTITY_WORDS[plan.quantity]}"')
+    elif any(line.value("tanks") or ("tank" in line.facts and line.facts["tank"].fault == "tags-in-one-cell") for line in one.lines):
+        lines.append('# quantity = "each tank"  # of rows that name several tanks: or "all tanks"')
+    lines += _row_lines(one.lines)
+    lines.append("[table.columns]")
+    lines += [_column(one, column) for column in plan.columns.values()]
+    lines += [f"# {_key(key)} = …  # not found: give its heading, or one value for all rows below" for key in NEEDED if _lacks(one, key)]
+    lines.append("[table.fixed]")
+    for key, value in plan.fixed.items():
+        said = quoted(str(value)) if isinstance(value, str) else worded(value)
+        if key == "phases" and plan.fixed_volts is not None and "volts_v" not in plan.fixed:
+            said = f"{{ value = {said}, volts = {worded(plan.fixed_volts)} }}"
+        why = plan.why.get(f"fixed.{key}", "")
+        lines.append(f"{_key(key)} = {said}" + (f"  # likely: {plain(why)}" if why else ""))
+    return lines
+
+
+def _lacks(one: Studied, key: str) -> bool:
+    other = {"power_kw": "total_kw"}.get(key, key)
+    return (
+        key not in one.plan.columns
+        and other not in one.plan.columns
+        and key not in one.plan.fixed
+        and not any(key in line.facts for line in one.lines)
+    )
+
+
+def _place(one: Studied) -> list[str]:
+    plan, rows = one.plan, one.plan.heading_rows
+    if plan.turned == BLOCKS:
+        return [f'blocks = "{one.grid.name.rpartition(" ")[2]}"']
+    if plan.turned == TURNED:
+        columns = [f'"{letters(row - 1)}"' for row in rows]
+        said = columns[0] if len(columns) == 1 else f"[{', '.join(columns)}]"
+        return [
+            f"heading_column = {said}",
+            f'first_column = "{letters(plan.first_row - 1)}"',
+            f'last_column = "{letters(plan.last_row - 1)}"',
+        ]
+    lines = []
+    if rows:
+        lines.append(f"heading_row = {rows[0] if len(rows) == 1 else list(rows)}")
+    if not rows or plan.first_row != rows[-1] + 1:
+        lines.append(f"first_row = {plan.first_row}")
+    lines.append(f"last_row = {plan.last_row}")
+    return [*lines, f'first_column = "{letters(plan.first)}"', f'last_column = "{letters(plan.last)}"']
+
+
+def _power(one: Studied) -> list[str]:
+    plan = one.plan
+    if "power_kw" not in plan.columns and "total_kw" not in plan.columns:
+        return []
+    asked = next((question for question in plan.questions if question.about == "power_kw" and question.line.startswith("power")), None)
+    if asked is not None:
+        return [f'power = "{OPEN_WORD}"  # QUESTION: {plain(asked.what)}? "each": {plain(asked.one)}; or "per tank": {plain(asked.other)}']
+    if not plan.power:
+        return []
+    why = "; ".join(dict.fromkeys(one.verdict.said)) or "its heading"
+    return [f'power = "{POWER_WORDS[plan.power]}"  # {one.verdict.sure}: {plain(why)}']
+
+
+def _row_lines(lines: Sequence[Line]) -> list[str]:
+    out = []
+    for line in lines:
+        number = line.index + 1
+        if line.kind in (DOUBT, HIDDEN):
+            out.append(f"# keep = [{number}]  # QUESTION: row {number}: {plain(line.why)}; or leave_out = [{number}]")
+    gone = [line.index + 1 for line in lines if line.kind == OUT]
+    if gone:
+        out.append(f"# keep = {gone}  # taken out by the customer; keep sizes them all the same")
+    return out
+
+
+def _column(one: Studied, column: ColumnPlan) -> str:
+    said = where(one, column)
+    asked = [question for question in one.plan.questions if question.about == column.key and not question.line.startswith("power")]
+    if column.sure == OPEN and asked:
+        other = plain(asked[0].other)
+        return f"# {_key(column.key)} = {said}  # QUESTION: {plain(asked[0].what)}? This one, or {other}"
+    return f"{_key(column.key)} = {said}  # {column.sure}: {plain(column.why)}" if column.why else f"{_key(column.key)} = {said}"
+
+
+def where(one: Studied, column: ColumnPlan) -> str:
+    """Where a column stands, as a map has it: by its heading where that stands once, else by its letter."""
+    texts = [" ".join(head.text.split()).casefold() for head in (one.region.columns if one.region is not None else ())]
+    text = " ".join(column.heading.split())
+    unit = (
+        f", unit = {quoted(column.unit)}" if (column.unit and column.unit != LIST[column.key].unit) or column.unit in FOREIGN_POWER else ""
+    )
+    if text and texts.count(text.casefold()) == 1:
+        return f"{{ heading = {quoted(text)}{unit} }}" if unit else quoted(text)
+    if one.plan.turned == TURNED:
+        return f"{{ row = {column.index + 1}{unit} }}"
+    return f'{{ column = "{letters(column.index)}"{unit} }}'
+
+
+def _key(key: str) -> str:
+    heading = LIST[key].heading
+    return heading if heading.isalpha() and heading.isascii() else f'"{heading}"'
+
+
+def quoted(text: str) -> str:
+    """A TOML basic string (TOML 1.0, "String"): as JSON escapes it, and DEL too, so that a heading comes back letter for letter."""
+    whole = text.encode("utf-8", "replace").decode("utf-8")
+    return json.dumps(whole, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def plain(text: str) -> str:
+    """Text for a comment: on one line."""
+    return CONTROL.sub(" ", text)
+
+
+def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, older: str) -> str:
+    """The same plan on one line of JSON, for the table as As received shows it: columns counted from its first, rows from its first."""
+    plan = one.plan
+    first = table.extent[2] if table.extent else plan.first
+    at = {row.row: place for place, row in enumerate(received.rows, 1)}
+    columns = {}
+    for key, column in plan.columns.items():
+        said = {"column": letters(column.index - first)}
+        if column.unit:
+            said["unit"] = column.unit
+        columns[LIST[key].heading] = said
+    content: dict[str, object] = {"kind": "Heaters", "decimal": plan.decimal, "columns": columns}
+    fixed = {LIST[key].heading: value for key, value in plan.fixed.items()}
+    if fixed:
+        content["fixed"] = fixed
+    if plan.power:
+        content["power"] = POWER_WORDS[plan.power]
+    if plan.quantity:
+        content["quantity"] = QUANTITY_WORDS[plan.quantity]
+    if plan.given and plan.repeats:
+        content["blank_repeats_above"] = [LIST[key].heading for key in plan.repeats]
+    content["first_row"] = next((place for number, place in at.items() if number >= plan.first_row), 1)
+    read = {row.number for row in table.rows}
+    gone = [at[line.index + 1] for line in one.lines if line.index + 1 in at and line.index + 1 not in read and _data(line)]
+    if gone:
+        content["leave_out"] = gone
+    if plan.keep_rows:
+        content["keep"] = [at[row] for row in plan.keep_rows if row in at]
+    why = older or held or ("asked: " + plan.questions[0].what if plan.questions else "")
+    if why and not table.rows:
+        content["held"] = why
+    merged = {
+        str(at[line.index + 1]): {
+            LIST[key].heading: fact.value for key, fact in line.facts.items() if fact.source == "merged" and fact.value is not None
+        }
+        for line in one.lines
+        if line.index + 1 in at and any(fact.source == "merged" for fact in line.facts.values())
+    }
+    if merged:
+        content["merged"] = merged
+    return json.dumps(content, default=str)
+
+
+def _data(line: Line) -> bool:
+    return line.kind in (DOUBT, HIDDEN, OUT) or line.doubt != ""

@@ -1,0 +1,173 @@
+"""Reads the cells of a row by the plan of its list: what each says, what it repeats from above, and what a description holds together."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+
+from batch.intake.columns import LEAST_POWER_KW
+from batch.intake.described import described
+from batch.intake.facts import Fact, read_cell
+from batch.intake.grid import Broken, Grid, worded
+from batch.intake.line_kinds import Line
+from batch.intake.list_columns import LIST, MOST_POWER_KW
+from batch.intake.list_words import ditto, heater_word, is_heater
+from batch.intake.numbers import decimal_mark
+from batch.intake.plan import ListPlan
+from batch.intake.survey import flat
+
+MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
+MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
+
+
+class RowCells:
+    """The cells of one table's rows, in order."""
+
+    def __init__(self, grid: Grid, plan: ListPlan) -> None:
+        self.grid, self.plan = grid, plan
+        self.hidden = set(grid.hidden_rows)
+        self.before: dict[str, Fact] = {}  # of the row above, for marks that repeat it
+        self.group: dict[str, Fact] = {}  # of the group's first row
+        self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
+        self.banner: dict[str, Fact] = {}
+        self.banner_text = ""
+        # words above the rows that take them out, or put them in doubt
+        self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
+        self.fresh = False  # has a banner or a gap come since the last row?
+        self.merged = self._merged()
+        self.learned = "" if plan.decimal else self._learned()
+        self.decimal = plan.decimal or self.learned
+        self.by_index: dict[int, list[str]] = {}
+        for key, column in plan.columns.items():
+            self.by_index.setdefault(column.index, []).append(key)
+
+    def _merged(self) -> dict[tuple[int, int], tuple[int, int]]:
+        """Cells that are blank only because the cell above is merged over them -> that cell."""
+        found = {}
+        for top, left, bottom, _ in self.grid.merged:
+            if bottom > top and top + 1 >= self.plan.first_row:
+                for row in range(top + 1, min(bottom, len(self.grid.rows) - 1) + 1):
+                    found[row, left] = (top, left)
+        return found
+
+    def _learned(self) -> str:
+        """The mark before decimals that the numbers typed as text give away; "" where they tell nothing, or contradict each other."""
+        indexes = {column.index for key, column in self.plan.columns.items() if LIST[key].kind in ("number", "integer", "volts")}
+        marks: Counter[str] = Counter()
+        for line in self.grid.lines_from(self.plan.first_row - 1):
+            if line >= self.plan.last_row:
+                break
+            row = self.grid.rows[line]
+            marks.update(decimal_mark(row[at]) for at in indexes if at < len(row) and type(row[at]) is str)
+        del marks[""]
+        if not marks:
+            return ""
+        (mark, count), *others = marks.most_common()
+        return mark if count >= MOST_OFTEN * sum(number for _, number in others) else ""
+
+    def _power(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
+        """A power with two meanings of which only one is a heater's: "1.250 W" is none of 1.25 W, "1,250 kW" none of 1250 kW."""
+        if not isinstance(cell, str) or type(cell) is Broken:
+            return None
+        both = [read_cell(key, cell, index, unit, mark) for mark in ".,"]
+        powers = [fact for fact in both if fact is not None and isinstance(fact.value, float)]
+        likely = [fact for fact in powers if LEAST_POWER_KW <= fact.value <= MOST_POWER_KW]
+        return likely[0] if len(powers) == 2 and len({fact.value for fact in powers}) == 2 and len(likely) == 1 else None
+
+    def _cell(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
+        """One cell. A mark that was learned is trusted only as far as what it reads is likely: "1,250 W" is no heater of 1.25 W."""
+        fact = read_cell(key, cell, index, unit, self.decimal)
+        if self.learned and key in MARKED and type(cell) is str and decimal_mark(cell) not in ("", self.learned):
+            other = {".": "point", ",": "comma"}[decimal_mark(cell)]  # which cannot be grouping: a slip, or another hand
+            doubt = f'"{cell.strip()}" has a {other} before decimals, and the others have none'
+            return Fact(None, index, cell.strip(), "mark-odd", doubt=doubt)
+        if fact is not None and fact.value is None and fact.fault == "cell-ambiguous" and key in ("power_kw", "total_kw"):
+            return self._power(key, cell, index, unit) or fact
+        small = fact is not None and key in ("power_kw", "total_kw") and isinstance(fact.value, float) and fact.value < LEAST_POWER_KW
+        return (self._power(key, cell, index, unit) or read_cell(key, cell, index, unit)) if small and self.learned else fact
+
+    def _readable(self, key: str, line: Line) -> bool:
+        column = self.plan.columns.get(key)
+        value = next((value for at, value in line.cells if column and at == column.index), None)
+        fact = self._cell(key, value, column.index, column.unit) if value is not None and column else None
+        return fact is not None and fact.value is not None
+
+    @staticmethod
+    def _heated(line: Line) -> bool:
+        return any(is_heater(flat(value)) for _, value in line.cells if isinstance(value, str))
+
+    def _read_facts(self, line: Line, row: Sequence[object]) -> None:
+        plan = self.plan
+        unit_at = plan.columns.get("power_unit")
+        for key, column in plan.columns.items():
+            if column.index >= len(row):
+                continue
+            cell, source = row[column.index], ""
+            if (
+                (cell in ("", None))
+                and (line.index, column.index) in self.merged
+                and key not in ("quantity", "power_kw", "total_kw", "amps_a")
+            ):
+                top, left = self.merged[line.index, column.index]
+                cell, source = self.grid.rows[top][left], "merged"
+            if isinstance(cell, str) and ditto(cell) and key in self.before:
+                line.facts[key] = self._from(self.before[key], "above")
+                continue
+            unit = column.unit
+            if key == "power_kw" and unit_at is not None and unit_at.index != column.index and cell not in ("", None):
+                beside = worded(row[unit_at.index]).strip()
+                if not beside and not unit and not re.search(r"[a-zA-Z]", worded(cell)):
+                    line.facts[key] = Fact(None, column.index, worded(cell), "unit-blank", doubt="")
+                    continue
+                unit = beside or unit
+            fact = self._cell(key, cell, column.index, unit)
+            if fact is not None:
+                line.facts[key] = self._from(fact, source) if source else fact
+        for key, value in self.plan.given_values.get(line.index + 1, {}).items():
+            line.facts.setdefault(
+                key, Fact(value, plan.columns[key].index if key in plan.columns else plan.first, worded(value), source="merged")
+            )
+        self._described(line)
+        for key, fact in list(line.facts.items()):
+            for other, value in fact.also.items():
+                if other == "_neutral":
+                    self._of_pair(line, key, fact, value)
+                    continue
+                given = line.facts.get(other)
+                if given is None or given.value is None:
+                    line.facts.setdefault(other, Fact(value, fact.index, fact.seen, source=f"in {key}"))
+                elif given.value != value:
+                    line.facts[other] = Fact(None, given.index, given.seen, "cell-contradicts", doubt=f"{given.value} and {value}")
+
+    def _described(self, line: Line) -> None:
+        """What the description holds, where no column of its own has it; where one has, both must agree."""
+        fact = line.facts.get("description")
+        if fact is None or not isinstance(fact.value, str):
+            return
+        said = described(fact.value)
+        if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
+            line.doubt = f'"{fact.seen}" ({said.doubt})'
+        for key, value in said.facts.items():
+            given = line.facts.get(key)
+            if given is None:
+                basis = {"quantity": said.quantity_of, "power_kw": said.power_of, "total_kw": said.total_of}.get(key, "")
+                foreign = said.foreign if key.endswith("_kw") else ""
+                line.facts[key] = Fact(value, fact.index, fact.seen, source="description", basis=basis, foreign=foreign)
+            elif given.value is not None and given.value != value and key in ("volts_v", "phases", "quantity"):
+                line.facts[key] = Fact(
+                    None, given.index, given.seen, "cell-contradicts", doubt=f'{worded(given.value)} and {worded(value)} in "{fact.seen}"'
+                )
+
+    @staticmethod
+    def _of_pair(line: Line, key: str, fact: Fact, neutral: object) -> None:
+        """480Y/277 on three phases is 480 V; on one phase it could be either."""
+        phases = line.facts.get("phases")
+        if phases is not None and phases.value == 1:
+            line.facts[key] = Fact(
+                None, fact.index, fact.seen, "supply-unsure", doubt=f'"{fact.seen}" is {fact.value:g} or {neutral:g} V on one phase'
+            )
+
+    @staticmethod
+    def _from(fact: Fact, source: str) -> Fact:
+        return Fact(fact.value, fact.index, fact.seen, fact.fault, fact.also, source, fact.foreign, fact.outcome, fact.basis, fact.doubt)

@@ -1,0 +1,100 @@
+"""One table of a column map: how it is laid out, in the words of the map."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from batch.errors import InputFileError
+from batch.intake.cells import squeezed
+from batch.ooxml.addresses import LAST_COLUMN, column_number, letters
+from batch.sheets import Sheet
+from batch.units import Unit
+
+LETTERS = re.compile(r"[A-Za-z]{1,3}\Z")
+FORMERLY = "fill_down"  # what version 0.1.0 called "blank_repeats_above"; still read
+POWER = {"each": "each", "per tank": "tank", "total": "row"}
+QUANTITY = {"each tank": "tank", "all tanks": "row"}
+TURNED, BLOCKS = "turned", "blocks"
+ASKED = "?"  # stands where a question is still to be answered
+
+
+class MapError(InputFileError):
+    """A column map that cannot be used, or does not fit the workbook. One line: what, where, what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class MappedColumn:
+    """Where a column of ours stands in the customer's table: under a heading, or in a column by number (0 is A)."""
+
+    key: str
+    heading: str = ""
+    index: int = -1
+    unit: Unit | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TableMap:
+    """How one table is laid out. Rows count from 1 and columns from 0; `heading_rows` () = to be looked for, `last` -1 = to the end."""
+
+    place: str  # of the table in the map, for what is said of it
+    sheet: str
+    kind: Sheet
+    heading_rows: tuple[int, ...]
+    columns: tuple[MappedColumn, ...]
+    fixed: Mapping[str, object]
+    blank_repeats_above: tuple[str, ...] = ()
+    first: int = 0
+    last: int = -1
+    last_row: int = 0
+    decimal: str = ""
+    content: Mapping[str, object] = field(default_factory=dict)  # as the map has it
+    use: bool = True
+    first_row: int = 0
+    power: str = ""  # as POWER has it
+    quantity: str = ""  # as QUANTITY has it
+    keep: tuple[int, ...] = ()
+    leave_out: tuple[int, ...] = ()
+    leave_out_words: tuple[str, ...] = ()
+    keep_words: tuple[str, ...] = ()
+    turned: str = ""
+    held: str = ""  # why nothing of it is sized, where results are read again
+    fixed_volts: float | None = None  # the volts to which the fixed phases belong
+    merged: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # values of cells that were merged, by row and key
+
+    def as_received(self, at: Mapping[str, int]) -> str:
+        """The same plan, on one line of JSON, for the table as it stands by itself: `at` has the place of each column in it, 0 is A."""
+        columns, content = {}, self.content
+        named = {self.key_of(name): said for name, said in content["columns"].items()}
+        for key, index in at.items():
+            said = named.get(key)
+            unit = {"unit": said["unit"]} if isinstance(said, dict) and "unit" in said else {}
+            columns[self.kind[key].heading] = {"column": letters(index)} | unit
+        kept = {key: content[key] for key in ("fixed", "blank_repeats_above") if key in content}
+        if FORMERLY in content:
+            kept["blank_repeats_above"] = content[FORMERLY]
+        return json.dumps({"kind": self.kind.name, "decimal": self.decimal, "columns": columns} | kept)
+
+    def key_of(self, name: str) -> str:
+        return names_of(self.kind)[squeezed(name)]
+
+
+def names_of(kind: Sheet) -> dict[str, str]:
+    """Column keys of a sheet by the names that a map may use for them."""
+    others = {squeezed(name): column.key for column in reversed(kind.columns) for name in column.also}
+    return others | {squeezed(name): column.key for column in kind.columns for name in (column.heading, column.key, column.title())}
+
+
+def flat(text: str) -> str:
+    """A heading as the map has it: on one line, single spaces."""
+    return " ".join(text.split())
+
+
+def column_at(letters: object) -> int:
+    """0 for "A"; -1 where it is no column."""
+    if not isinstance(letters, str) or not LETTERS.match(letters.strip()):
+        return -1
+    index = column_number(letters.strip().upper())
+    return index if index < LAST_COLUMN else -1

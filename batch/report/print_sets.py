@@ -1,0 +1,69 @@
+"""Which sheets of a results workbook a reader gets on paper: `size --print manager`, `estimator` or `all`.
+
+A sheet that is not of the set is hidden and has no print area: hidden sheets are what every spreadsheet program leaves out when a whole
+workbook is printed, and some still print those that have an area of their own. Nothing is lost, since a hidden sheet is shown again by a
+right click on any tab; without a set every sheet is in sight.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from batch.errors import SpecificationError
+from batch.writing.fast_sheet import ScheduleSheet
+
+MANAGER_PAGES = 2  # of the summaries; the third is that of Read first
+
+
+@dataclass(frozen=True)
+class PrintSet:
+    """Sheets by their id, None = all; `unfolded`: outline groups stand open, so that every column is printed."""
+
+    name: str
+    says: str
+    sheets: Collection[str] | None = None
+    unfolded: bool = False
+    brief: bool = False  # the first page of Read first alone, and summaries on MANAGER_PAGES pages
+
+    def holds(self, id: str) -> bool:
+        return self.sheets is None or id in self.sheets
+
+
+ON_SCREEN = PrintSet("", "every sheet in sight, outline groups folded")
+SETS = {
+    one.name: one
+    for one in (
+        PrintSet("manager", "what the bid is, what is wrong and what is open, on three pages", ("read_first", "summary"), brief=True),
+        PrintSet(
+            "estimator",
+            "the design and its materials",
+            (
+                "read_first", "summary", "banks", "panels", "panel_types", "circuits", "feeder_totals", "heat", "materials",
+                "carried_forward", "findings", "checks",
+            ),
+        ),
+        PrintSet("all", "every sheet with every column", unfolded=True),
+    )
+}  # fmt: skip
+
+
+def set_named(name: str) -> PrintSet:
+    """The set of that name; "" is none. SpecificationError for one that is not."""
+    if not name:
+        return ON_SCREEN
+    try:
+        return SETS[name]
+    except KeyError:
+        raise SpecificationError(f"print set {name!r} is none of {', '.join(SETS)}") from None
+
+
+def leave_out(worksheet: ScheduleSheet) -> None:
+    """Takes a sheet off paper and out of sight; whoever shows it again prints the whole of it."""
+    worksheet.print_area_range = ""
+    worksheet.hide()
+
+
+def summary_pages(of: PrintSet, projects: int) -> int:
+    """Pages that each project's Summary may take, 0 = as many as it needs; of more projects the manager gets the totals alone."""
+    return MANAGER_PAGES // projects if of.brief and 0 < projects <= MANAGER_PAGES else 0

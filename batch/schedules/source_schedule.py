@@ -1,0 +1,55 @@
+"""Sources: what the feeders of each transformer or service ask of it, and the fault current at its secondary."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from batch.results import JobResult, ProjectResult, SourceRow
+from batch.schedules.row_words import basis_words, codes, has_b, listed, status_of
+from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_findings, its_project, its_status, selected, text
+
+
+class SourceLine(NamedTuple):
+    project: ProjectResult
+    row: SourceRow
+
+
+def _items(result: JobResult) -> Iterator[SourceLine]:
+    for project in result.projects:
+        for row in project.sources:
+            yield SourceLine(project, row)
+
+
+SOURCES = Schedule(
+    "source_totals", "Source loads", "source", "What the feeders of each source ask of it, by phasors, and the fault current at its secondary.",
+    key=("project", "source"), items=_items,
+    columns=(
+        its_project("project.project.project"),
+        text("source", "Source", 12, "row.source.source", help="Tag; of a feeder that names no source, the feeder's own."),
+        its_status(lambda at: status_of(at.row.findings)),
+        text("kind", "Kind", 12, lambda at: (at.row.source.kind or "transformer") if at.row.named else "the feeder's own",
+             role="input", help="Transformer or service; or known by its feeder's row alone."),
+        text("feeders", "Feeders", 24, lambda at: listed(at.row.feeders), help="Feeders that hang on it."),
+        given("kva", "Rating", "kVA", "kva", "row.source.kva", help="As given."),
+        given("z_pct", "Impedance", "%", "percent_2", "row.source.z_pct", help="As marked."),
+        given("volts_v", "Volts", "V", "volts", "row.supply.volts_v", help="Secondary, line to line."),
+        text("system", "System", 20, "row.supply.system.value", role="input", help="How the secondary is grounded, given or assumed."),
+        selected("i_a", "I A", "A", "amps", "row.lines.a", help="Design current in line A, with demand factors and other load."),
+        selected("i_b", "I B", "A", "amps", lambda at: at.row.lines.b if has_b(at.row.supply) else None, help="Design current in line B."),
+        selected("i_c", "I C", "A", "amps", lambda at: at.row.lines.c if at.row.supply.phases == 3 else None, help="Design current in line C."),
+        calculated("rated_a", "Rated line current", "A", "amps", "row.rated_a", help="Of its rating; blank where that is not given."),
+        calculated("used_pct", "Source used", "%", "percent_2", "row.used_pct",
+                   help="Fullest line over the rated line current; of a delta or an unknown secondary the fullest winding where that is more."),
+        text("governed_by", "Governed by", 16, "row.governed_by", help="The fullest line, or the fullest winding."),
+        calculated("use_kva", "Load", "kVA", "kva", "row.use_kva", help="As if every line carried the current of the fullest."),
+        given("given_ka", "Fault current given", "kA", "kiloamps", "row.source.fault_ka", help="As given."),
+        text("fault_basis", "Basis of it", 14, lambda at: at.row.source.fault_basis or "", role="input", help="Utility letter, study, or none."),
+        calculated("calculated_ka", "Fault current calculated", "kA", "kiloamps", "row.calculated_ka",
+                   help="Of rating and impedance at the low end of its tolerance, with the primary where its fault level is given."),
+        selected("fault_ka", "Fault current used", "kA", "kiloamps", "row.fault_ka", help="All lines together, at its secondary; blank where not known."),
+        text("fault_how", "Given or calculated", 14, "row.fault_how", help="Which of the two is used."),
+        its_findings(lambda at: codes(at.row.findings)),
+        its_basis(lambda at: basis_words(at.row.basis)),
+    ),
+)

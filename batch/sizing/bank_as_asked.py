@@ -1,0 +1,42 @@
+"""From a row of the heater list to the design that is asked for."""
+
+from __future__ import annotations
+
+from batch.records import Bank, Design, Settings, Supply
+from batch.results import BankDesign
+from batch.rules import RuleSet
+from batch.sizing.connection import CannotSize
+from batch.sizing.design import size_design
+from batch.sizing.stock import Stock
+
+
+def design_asked(
+    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...]
+) -> Design:
+    return Design(
+        quantity=bank.quantity,
+        power_kw=bank.power_kw,
+        volts_v=bank.volts_v,
+        phases=bank.phases,
+        supply=supply,
+        settings=settings,
+        connection=bank.connection,
+        circuits_per_heater=bank.circuits_per_heater,
+        heater_run_m=bank.heater_run_m,
+        panel_feeder_run_m=bank.panel_feeder_run_m,
+        circuits_in_raceway=bank.circuits_in_raceway or 1,
+        fixed_rating_a=bank.fixed_rating_a,
+        branches_per_panel=bank.branches_per_panel,
+        device_kind=bank.device_kind,
+        level_cutoff=level_cutoff,
+        fault_ka=fault_ka,
+        previous_split=split,
+    )
+
+
+def try_design(design: Design, rules: RuleSet, stock: Stock) -> BankDesign | CannotSize:
+    """So that a refusal is remembered too."""
+    try:
+        return size_design(design, rules, stock)
+    except CannotSize as fault:
+        return fault

@@ -1,0 +1,77 @@
+"""Fault current along a feeder: at its source, its end, each control panel and each heater panel, and what is below it there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from batch.findings import Remarks
+from batch.records import Settings
+from batch.results import FeederRow, Way
+from batch.rules import RuleSet
+from batch.sizing.fault import exposed, withstands
+from batch.sizing.phasing import DesignedBank
+from batch.sizing.sources import KnownSource, Run, fault_at
+
+
+def with_fault_levels(row: FeederRow, known: KnownSource, settings: Settings, rules: RuleSet) -> FeederRow:
+    """The row with the fault current at its source and at its end, kA."""
+    runs: tuple[Run, ...] = () if row.wires is None else ((row.wires, row.feeder.run_m),)
+    end_ka = fault_at(known, row.supply, runs, settings, rules) if runs and row.banks else None
+    return replace(row, fault_ka=fault_at(known, row.supply, (), settings, rules), fault_end_ka=end_ka)
+
+
+def to_way(row: FeederRow, way: Way) -> tuple[Run, ...]:
+    """The runs from a source to a way's end."""
+    ahead: tuple[Run, ...] = () if row.wires is None else ((row.wires, row.feeder.run_m),)
+    return (*ahead, *(((way.wires, way.run_m),) if way.wires is not None else ()))
+
+
+def at_ways(row: FeederRow, ways: Sequence[Way], known: KnownSource, settings: Settings, rules: RuleSet) -> tuple[Way, ...]:
+    """The ways with the fault current at their control panels."""
+    if row.wires is None:
+        return tuple(ways)
+    return tuple(replace(way, fault_ka=fault_at(known, row.supply, to_way(row, way), settings, rules)) for way in ways)
+
+
+def judge_faults(
+    row: FeederRow, known: KnownSource, on: Sequence[DesignedBank], settings: Settings, *, rules: RuleSet, said: Remarks
+) -> None:
+    """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
+    if row.fault_ka is None or row.wires is None or row.end is None:
+        return
+    name, worst_ka = row.feeder.feeder, 0.0
+    unmarked: dict[str, float] = {}
+    ways = {way.tank: way for way in row.end.ways}
+    for one in on:
+        panels, way = [], ways[one.bank.tank]
+        for panel in one.panels:
+            runs = (*to_way(row, way), (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
+            panels.append(replace(panel, fault_ka=fault_at(known, row.supply, runs, settings, rules)))
+        one.panels = tuple(panels)
+        places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]
+        if one.design.single_circuit is not None:
+            places = [(f"the single-circuit bank {one.bank.tank}/{one.label}", one.design.single_circuit, way.fault_ka)]
+        for place, design, fault_ka in places:
+            for part in exposed(design, way.fault_ka, fault_ka, rules):
+                if part.from_stock:
+                    at = f"the contactor of {place}" if part.ahead else place
+                    words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
+                    one.said.add("fault-over-rating", "feeder", feeder=name, **words)
+                else:
+                    unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
+    device = row.device
+    if device is not None and device.kind == "fuse":
+        for words_of, rating_ka, marked in withstands(device, "disconnect", rules):
+            if rating_ka is None or row.fault_ka <= rating_ka:
+                continue
+            if marked:
+                words = {"fault": f"{row.fault_ka:.1f} kA", "place": "its source", "part": words_of, "rating": f"{rating_ka:g} kA"}
+                said.add("fault-over-rating", "feeder", feeder=name, **words)
+            else:
+                unmarked[words_of.removeprefix("unmarked ")], worst_ka = rating_ka, max(worst_ka, row.fault_ka)
+    if unmarked:
+        parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
+        said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
+    if device is not None and device.kind == "breaker" and row.fault_ka > (device.interrupting_ka or 0.0):
+        said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")

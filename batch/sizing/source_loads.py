@@ -1,0 +1,153 @@
+"""What hangs on a source: its feeders' loads by phasors, the pair of each 1-phase feeder, and the share of the source in use."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from batch.findings import Remarks
+from batch.method.balance import Placeable, choose_starts
+from batch.method.feeder_load import standard_transformer, transformer_load
+from batch.method.line_currents import ROOT3, Lines, Loads, line_currents, rotated
+from batch.method.source_load import source_current, winding_currents
+from batch.records import Feeder, Settings, Supply
+from batch.results import FeederRow, SourceRow
+from batch.rules import RuleSet
+from batch.sizing.job_transformer import judge_transformer
+from batch.sizing.labels import natural
+from batch.sizing.placing import STARTS
+from batch.sizing.sources import KnownSource
+from batch.systems import System
+
+PAIRS, LEGS = ("A-B", "B-C", "C-A"), ("A-N", "B-N", "C-N")
+HUNDRED = 100.0 + 1e-9
+
+
+class FeederDemand(NamedTuple):
+    """What one feeder draws: its loads as demanded on its own lines, and other load, A on every line."""
+
+    feeder: Feeder
+    supply: Supply
+    loads: Loads
+    other_a: float
+
+
+class Used(NamedTuple):
+    """How a source is used: its row, and of each 1-phase feeder on a 3-phase source its pair or leg, by the feeder's tag."""
+
+    row: SourceRow
+    pairs: dict[str, str]
+
+
+def use_source(known: KnownSource, feeders: Sequence[FeederDemand], rules: RuleSet, said: Remarks) -> Used:
+    """Line currents of all a source's feeders, and how much of it they use."""
+    system = known.supply.system
+    pairs = _pairs(known, feeders, said)
+    total, other_a = Loads(), [0.0, 0.0, 0.0]
+    for one in feeders:
+        pair = pairs.get(one.feeder.feeder)
+        total = total.plus(rotated(one.loads, STARTS[pair], system) if pair else one.loads)
+        for line in _lines_of(pair, one.supply):
+            other_a[line] += one.other_a
+    heating = line_currents(total, system)
+    lines = Lines(heating.a + other_a[0], heating.b + other_a[1], heating.c + other_a[2], heating.n)
+    source = known.source
+    row = SourceRow(
+        source=source,
+        supply=known.supply,
+        named=known.named,
+        feeders=tuple(one.feeder.feeder for one in feeders),
+        loads=total,
+        lines=lines,
+        use_kva=transformer_load(known.supply.volts_v, lines.maximum, known.supply.phases),
+        fault_ka=known.fault.used_ka if known.fault else None,
+        calculated_ka=known.fault.calculated_ka if known.fault else None,
+        marked_ka=known.fault.marked_ka if known.fault else None,
+        fault_how=known.fault.how if known.fault else "",
+        basis=("phasor sum of the feeders", rules.clause("fault_impedance")),
+    )
+    return Used(_judged(row, max(other_a), rules, said), pairs)
+
+
+def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], said: Remarks) -> dict[str, str]:
+    """Of each 1-phase feeder on a 3-phase source its pair or leg: given, or chosen so that the fullest line carries least."""
+    if known.supply.phases != 3:
+        return {}
+    items, chosen = [], []
+    for one in feeders:
+        fixed: int | None = 0
+        if one.supply.phases == 1:
+            names, given = LEGS if one.supply.system is System.LINE_TO_NEUTRAL else PAIRS, one.feeder.phase_pair
+            fixed = names.index(given) if given in names else None
+            if given is not None and fixed is None:
+                why = f"the feeder is {one.supply.system}"
+                said.add("feeder-pair-ignored", "phase_pair", feeder=one.feeder.feeder, pair=given, why=why)
+            if fixed is None:
+                chosen.append(one.feeder.feeder)
+        items.append(Placeable((natural(one.feeder.feeder),), one.loads, fixed))
+    starts = choose_starts(items, known.supply.system)
+    found = {}
+    for one, start in zip(feeders, starts, strict=True):
+        if one.supply.phases == 1:
+            found[one.feeder.feeder] = (LEGS if one.supply.system is System.LINE_TO_NEUTRAL else PAIRS)[start]
+    for name in chosen:
+        said.add("feeder-pair-chosen", "source", source=known.source.source, feeder=name, pair=found[name])
+    return found
+
+
+def _lines_of(pair: str | None, supply: Supply) -> tuple[int, ...]:
+    if pair is None:
+        return tuple(range(supply.system.lines))
+    return tuple("ABC".index(letter) for letter in pair.split("-") if letter != "N")
+
+
+def _judged(row: SourceRow, other_a: float, rules: RuleSet, said: Remarks) -> SourceRow:
+    """The row with its share in use, by the fullest line or, where the secondary may be a delta, by the fullest winding."""
+    kva, volts_v, system = row.source.kva, row.supply.volts_v, row.supply.system
+    if kva is None:
+        return row
+    rated_a = source_current(kva, volts_v, system.phases)
+    used_pct, what = 100.0 * row.lines.maximum / rated_a, "fullest line"
+    if system.phases == 3 and system is not System.WYE_GROUNDED:
+        winding_pct = 100.0 * ROOT3 * (max(winding_currents(row.loads)) + other_a / ROOT3) / rated_a
+        if winding_pct > used_pct + 1e-9:
+            used_pct, what = winding_pct, "fullest winding"
+    row = replace(row, rated_a=rated_a, used_pct=used_pct, governed_by=what)
+    words = {"source": row.source.source, "use": f"{row.use_kva:.1f} kVA", "given": f"{kva:g} kVA", "percent": f"{used_pct:.2f} %"}
+    words["what"] = what
+    about = "kva" if row.named else "source_kva"
+    if used_pct > HUNDRED:
+        following = standard_transformer(used_pct / 100.0 * kva, system.phases, rules)
+        said.add("source-overloaded", about, next=f"{following.value:g} kVA" if following else "beyond the table", **words)
+    elif used_pct > rules.factor("source_use_note_pct").value:
+        said.add("source-nearly-full", about, **words)
+    return row
+
+
+class Sourced(NamedTuple):
+    """One source with its row, the feeders that hang on it as they are now known, and what is said of it."""
+
+    known: KnownSource
+    row: SourceRow
+    feeders: tuple[FeederRow, ...]
+    said: Remarks
+
+
+def use_sources(known: Mapping[str, KnownSource], rows: Sequence[FeederRow], settings: Settings, rules: RuleSet) -> Iterator[Sourced]:
+    """Every source, those with rows of their own first; `known` is what each feeder hangs on, by its tag."""
+    hung: dict[int, list[FeederRow]] = {}
+    for row in rows:
+        hung.setdefault(id(known[row.feeder.feeder]), []).append(row)
+    for own in sorted(hung.values(), key=lambda some: not known[some[0].feeder.feeder].named):
+        one, said = known[own[0].feeder.feeder], Remarks()
+        demands = [
+            FeederDemand(row.feeder, row.supply, row.loads.times(row.demand_on_amps), row.feeder.other_load_a or 0.0) for row in own
+        ]
+        used = use_source(one, demands, rules, said)
+        judge_transformer(one, own, settings, rules, said)
+        name = one.source.source if one.named else ""
+        fed = tuple(
+            replace(row, source=name, source_pair=used.pairs.get(row.feeder.feeder, ""), source_used_pct=used.row.used_pct) for row in own
+        )
+        yield Sourced(one, used.row, fed, said)

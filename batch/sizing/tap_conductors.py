@@ -1,0 +1,84 @@
+"""Taps of a feeder, where a tap length is given, and the ampacity of what no rule rounds up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from batch.findings import Remarks
+from batch.method.ampacity import corrected_ampacity, terminal_ampacity
+from batch.method.grounding import equipment_ground
+from batch.method.neutral import current_carrying
+from batch.method.overcurrent import protects
+from batch.method.taps import tap_ampacity, tap_needs, tap_rule
+from batch.method.terminals import temperature_column
+from batch.records import Settings
+from batch.results import FeederRow, Way, Wires
+from batch.rules import RuleSet
+from batch.sizing.runs import raceway_of
+from batch.sizing.words import amps, size_words
+
+
+def unrounded_ampacity(
+    size: str, device_a: float, lines: int, neutral: bool, settings: Settings, *, phases: int, ambient_c: float, rules: RuleSet
+) -> int | None:
+    """Ampacity of one conductor in whole amps: the lower of its terminals' column and of what it carries where it runs."""
+    column_c = temperature_column(device_a, settings.terminal_c, rules).value
+    terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
+    carrying = current_carrying(lines, neutral, phases, rules).value
+    corrected = corrected_ampacity(size, settings.conductor, ambient_c, carrying, rules)
+    return None if terminal is None or corrected is None else tap_ampacity(terminal.value, corrected.value)
+
+
+def size_taps(row: FeederRow, ways: Sequence[Way], settings: Settings, *, rules: RuleSet, said: Remarks) -> tuple[Way, ...]:
+    """The ways of a feeder as taps of the length given, each with the conductors that the tap's rule asks for."""
+    length_m = row.feeder.tap_m
+    if length_m is None or row.device is None or len(ways) < 2:
+        return tuple(ways)
+    return tuple(_tap(row, way, length_m, settings, rules=rules, said=said) for way in ways)
+
+
+def _tap(row: FeederRow, way: Way, length_m: float, settings: Settings, *, rules: RuleSet, said: Remarks) -> Way:
+    device, feeder_device = way.device, row.device
+    if device is None or feeder_device is None or way.wires is None:
+        return way
+    rule = tap_rule(length_m, rules)
+    needs = tap_needs(way.required_a, device.rating_a, feeder_device.rating_a, rule.value.share if rule else 1.0)
+    lines, neutral, phases = way.wires.lines, bool(way.wires.neutral), row.supply.phases
+    for size in rules.sizes[rules.rank(settings.smallest_conductor) :]:
+        ampacity = unrounded_ampacity(
+            size, device.rating_a, lines, neutral, settings, phases=phases, ambient_c=settings.ambient_c, rules=rules
+        )
+        if ampacity is None:
+            continue
+        protected = protects(feeder_device.rating_a, feeder_device.kind, float(ampacity), 1, rules).value
+        if protected if rule is None else ampacity >= needs:
+            break
+    else:
+        said.add("tap-no-wire", "tap_m", tap=way.tag, needs=amps(needs))
+        return replace(way, wires=None, run_m=length_m)
+    if rule is None:
+        words = {"tap": way.tag, "length": f"{length_m:g} m", "wire": size_words(size), "device": amps(feeder_device.rating_a)}
+        said.add("tap-too-long", "tap_m", **words)
+    return replace(way, run_m=length_m, wires=_tap_wires(row, way.wires, size, settings, rules=rules, said=said, governed="tap rule"))
+
+
+def _tap_wires(row: FeederRow, plain: Wires, size: str, settings: Settings, *, rules: RuleSet, said: Remarks, governed: str) -> Wires:
+    """The tap's wires in their own raceway; its ground by the feeder's device, no larger than the tap."""
+    ground = equipment_ground(
+        device_a=row.device.rating_a if row.device else 0.0,
+        size=size,
+        sets=1,
+        needed_size=size,
+        needed_sets=1,
+        smallest=settings.smallest_conductor,
+        material=settings.conductor,
+        rules=rules,
+    )
+    raceway, fill_pct = raceway_of(plain.lines + bool(plain.neutral), size, ground.value, settings, rules)
+    neutral = size if plain.neutral else ""
+    basis = (rules.clause("taps"), rules.clause("tap_ground"), rules.clause("ampacity"))
+    return replace(
+        plain, size=size, sets=1, neutral=neutral, ground=ground.value, governed_by=governed, required_size=size_words(size),
+        raceway=raceway, fill_pct=fill_pct, basis=basis,
+    )  # fmt: skip

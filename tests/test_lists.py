@@ -1,0 +1,177 @@
+"""Customers' own lists: nothing silent in those with a truth of every row; each kind of finding; the reading as a map and back."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+import batch
+from batch.findings.reading_lists import LISTS
+from batch.intake import read
+from batch.intake.assignment import solve
+from batch.intake.column_map import parse_map
+from batch.intake.map_draft import draft
+from batch.records import Job
+from tests.intake_book import book, codes, fates, read_bytes, said
+from tests.lists.score import HERE, lists_in, score_list
+
+BUILD = HERE / "build"
+HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
+ONE = ["T-1", 4, 6, 480, 3]
+UNITS = [*HEAD[:2], "Size", "Unit", *HEAD[3:]]
+
+
+@pytest.mark.parametrize("path", lists_in(BUILD), ids=lambda path: path.name)
+def test_nothing_is_silent_in_the_lists_that_were_built_on(path: Path) -> None:
+    score = score_list(path)
+    assert score.silent == 0, score.lines
+    assert score.ask == score.ask_right, score.lines
+
+
+@pytest.mark.parametrize("path", lists_in(BUILD), ids=lambda path: path.name)
+def test_every_row_of_every_sheet_has_a_fate(path: Path) -> None:
+    if path.suffix in (".csv", ".tsv"):
+        pytest.skip("read as text")
+    result = batch.check(path)
+    assert [check for check in result.checks if not check.passes] == []
+    for sheet in result.job.accounted:
+        assert sheet.filled == sheet.read + sheet.told
+
+
+def listed(folder: Path, *rows: Sequence[object], name: str = "Sheet1", **more: list) -> Job:
+    return read_bytes(folder, book({name: list(rows), **more}))
+
+
+PROVOKED: dict[str, list[Sequence[object]]] = {
+    "column-taken": [["Tank", "Quantitty", "kW each", "Volts", "Ph"], ONE, ["T-2", 3, 9, 480, 3]],
+    "power-taken": [["Tank", "Qty", "kW", "Volts", "Ph"], ["T-1", 7, 4.5, 480, 3], ["T-2", 7, 6, 480, 3]],
+    "supply-from-words": [["All heaters 480 V, 3 phase"], HEAD[:3], ONE[:3]],
+    "list-question": [["Tank", "Qty", "kW", "Volts", "Ph"], ["T-1", 2, 9, 480, 3]],
+    "list-not-read": [["our heaters"], ["?", 1, 2, 3], ["?", 3, 4, 5]],
+    "list-other": [["Pump", "Qty", "HP", "Volts", "Ph"], ["P-1 pump", 1, 5, 480, 3], ["P-2 pump", 2, 3, 480, 3]],
+    "list-read": [HEAD, ONE],
+    "row-taken-out": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "DELETED"]],
+    "row-in-doubt": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "future"]],
+    "row-not-heater": [[*HEAD, "What"], ONE, ["T-2", 1, 3, 480, 3, "circulating pump"]],
+    "row-unheated": [[*HEAD, "What"], ONE, ["T-2", None, None, None, None, "rinse"]],
+    "rows-spare": [HEAD, ONE, ["T-2", None, None, 480]],
+    "row-banner": [HEAD, ["LINE 2"], ONE],
+    "value-from-above": [HEAD, ONE, [None, 2, 3, 240, 1]],
+    "value-from-words": [["Tank", "Description"], ["T-1", "(3) 4.5 kW 240 V 1 ph immersion heaters"]],
+    "value-unlikely": [HEAD, ONE, ["T-2", 3, 9, 4.8, 3]],
+    "row-disagrees": [[*HEAD, "Total kW"], [*ONE, 24], ["T-2", 3, 9, 480, 3, 27], ["T-3", 3, 9, 480, 3, 72]],
+    "unit-foreign": [UNITS, ["T-1", 4, 6, "kW", 480, 3], ["T-2", 1, 5, "HP", 480, 3]],
+    "unit-blank": [UNITS, ["T-1", 4, 6, "kW", 480, 3], ["T-2", 1, 5, "kW", 480, 3], ["T-3", 1, 5, None, 480, 3]],
+    "unit-converted": [[*UNITS, "What"], ["T-1", 4, 6, "kW", 480, 3, "heater"], ["T-2", 1, 5, "HP", 480, 3, "heater"]],
+    "tanks-in-row": [["Tank", "Heaters per tank", *HEAD[2:]], ["T-1 thru T-3", 2, 6, 480, 3]],
+    "tanks-question": [HEAD, ["T-1 thru T-3", 6, 6, 480, 3]],
+    "mark-odd": [HEAD, *[[f"B{n}", 2, "4,5", 400, 3] for n in (1, 2, 3)], ["B4", 2, "4.5", 400, 3]],
+    "tags-unsure": [HEAD, ONE, ["T-2, T-2", 6, 6, 480, 3]],
+    "count-unsure": [HEAD, ONE, ["T-2", "4+1 spare", 6, 480, 3]],
+    "supply-unsure": [["Tank", "Qty", "kW each", "Supply"], ["T-1", 4, 6, "480/3/60"], ["T-2", 4, 6, "480Y/277, 1 phase"]],
+    "total-differs": [HEAD, ONE, ["Total", 4, 99]],
+    "total-agrees": [HEAD, ONE, ["T-2", 2, 3, 480, 3], ["Total", 6, 30]],
+}  # fmt: skip
+ELSEWHERE = {"row-hidden", "issue-older", "issue-question"}  # below
+
+
+def test_every_kind_is_provoked() -> None:
+    assert {kind.code for kind in LISTS} == set(PROVOKED) | ELSEWHERE
+
+
+@pytest.mark.parametrize("code", PROVOKED)
+def test_a_list_provokes_its_kind(code: str, tmp_path: Path) -> None:
+    job = listed(tmp_path, *PROVOKED[code])
+    assert said(job, code), f"{code} not among {sorted(codes(job))}"
+
+
+def test_an_older_issue_is_left_and_one_that_nothing_tells_apart_is_asked_about(tmp_path: Path) -> None:
+    job = read_bytes(tmp_path, book({"Rev A": [HEAD, ONE], "Rev B": [HEAD, ["T-1", 2, 9, 480, 3]]}))
+    assert [(bank.origin.sheet, bank.quantity) for bank in job.banks] == [("Rev B", 2)] and "issue-older" in codes(job)
+    job = read_bytes(tmp_path, book({"One": [HEAD, ONE], "Other": [HEAD, ["T-1", 2, 9, 480, 3]]}))
+    assert not job.banks and len(said(job, "issue-question")) == 2
+
+
+def test_a_hidden_sheet_never_wins_silently(tmp_path: Path) -> None:
+    job = read_bytes(tmp_path, book({"List": [HEAD, ONE], "More": [HEAD, ["T-9", *ONE[1:]]]}, hidden=["More"]))
+    assert [bank.tank for bank in job.banks] == ["T-1"] and said(job, "list-not-read")[0].sheet == "More"
+
+
+TOTALS = [
+    ([["T-1", 3, 18, 480, 3], ["T-2", 2, 12, 480, 3], ["Total", 5, 30]], [6.0, 6.0]),  # 18 + 12: of the tank
+    ([["T-1", 3, 18, 480, 3], ["T-2", 2, 12, 480, 3], ["Total", 5, 78]], [18.0, 12.0]),  # 3 x 18 + 2 x 12: of each
+    ([["T-1", 3, 18, 480, 3], ["T-2", 2, 12, 480, 3], ["Total", 5, 50]], []),  # neither
+]
+
+
+@pytest.mark.parametrize(("rows", "powers"), TOTALS, ids=["of the tank", "of each", "neither"])
+def test_the_total_decides_what_a_bare_power_is_of(rows: list, powers: list[float], tmp_path: Path) -> None:
+    job = listed(tmp_path, ["Tank", "Qty", "kW", "Volts", "Ph"], *rows)
+    assert [bank.power_kw for bank in job.banks] == powers
+    assert ("list-question" in codes(job)) == (not powers)
+
+
+def test_amps_decide_what_a_bare_power_is_of(tmp_path: Path) -> None:
+    """9 kW at 480 V, 3-phase draw 10.8 A; three of them 32.5 A (I = P / (root 3 x V))."""
+    rows = [["T-1", 3, 9, 480, 3, 32.5], ["T-2", 2, 9, 480, 3, 21.7]]
+    assert [bank.power_kw for bank in listed(tmp_path, ["Tank", "Qty", "kW", "Volts", "Ph", "Amps"], *rows).banks] == [9.0, 9.0]
+
+
+def test_a_heading_that_says_each_against_a_total_that_says_otherwise_is_asked_about(tmp_path: Path) -> None:
+    job = listed(tmp_path, HEAD, ["T-1", 3, 18, 480, 3], ["T-2", 2, 12, 480, 3], ["Total", 5, 30])
+    assert not job.banks and "list-question" in codes(job)
+
+
+def test_a_sheet_without_headings_that_speaks_of_heaters_is_held(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["heaters of line 1"], ["one", 6, 480], ["two", 9, 480])
+    assert not job.banks and said(job, "list-not-read")[0].severity == 0
+
+
+def test_the_draft_of_a_list_reads_it_as_the_program_does_by_itself(tmp_path: Path) -> None:
+    for path in lists_in(BUILD):
+        if path.suffix in (".csv", ".tsv"):
+            continue
+        text = draft(path)
+        assert tomllib.loads(text)["table"]
+        alone, mapped = (
+            [(bank.origin.sheet, bank.origin.row, bank.tank, bank.quantity, bank.power_kw, bank.volts_v, bank.phases) for bank in job.banks]
+            for job in (read(path), read(path, column_map=parse_map(text, "m", "m")))
+        )
+        assert alone == mapped, path.name
+
+
+def test_results_of_a_list_are_the_same_job_again(tmp_path: Path) -> None:
+    for path in lists_in(BUILD)[:2]:
+        results = tmp_path / f"{path.stem} sized.xlsx"
+        first, again = batch.size(path, results), batch.check(results)
+        one, two = (
+            [(bank.tank, bank.quantity, bank.power_kw, bank.volts_v, bank.phases) for bank in result.job.banks] for result in (first, again)
+        )
+        assert one == two and one
+
+
+def test_a_map_that_was_edited_is_not_written_over(tmp_path: Path) -> None:
+    (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": [HEAD, ONE]}))
+    batch.size(tmp_path / "list.xlsx")
+    plan = tmp_path / "list map.toml"
+    text = plan.read_text()
+    batch.size(tmp_path / "list.xlsx")
+    assert plan.read_text() == text
+    plan.write_text(text.replace("480", "240") + "# mine")
+    batch.size(tmp_path / "list.xlsx")
+    assert plan.read_text().endswith("# mine") and (tmp_path / "list map, as read again.toml").exists()
+
+
+def test_fates_of_a_whole_sheet(tmp_path: Path) -> None:
+    rows = [["PLANT"], [], HEAD, ["LINE 1"], ONE, ["Total", 4, 24], ["see drawing"]]
+    job = listed(tmp_path, *rows)
+    told = fates(job)
+    assert (told[1], told[3], told[4], told[5], told[6]) == ("above the headings", "heading", "heading of the rows below it", "", "a total")
+
+
+def test_the_best_assignment_is_found_where_the_best_of_each_collide() -> None:
+    assert solve([[9.0, 8.0], [9.0, 1.0]]) == ([1, 0], 17.0)
+    assert solve([[0.0]])[1] == 0.0 and solve([]) == ([], 0.0)

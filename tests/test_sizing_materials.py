@@ -1,0 +1,40 @@
+"""What is to be bought: counted by hand, priced where there is a price, said where there is none."""
+
+from __future__ import annotations
+
+import pytest
+
+from batch.findings import Remarks
+from batch.results import JobResult, Material
+from batch.sizing.materials import say_prices
+from tests.job_builder import bank, codes, feeder, part, size
+
+
+def quantities(result: JobResult, used_for: str) -> dict[str, float]:
+    """Of what is used for that, by role."""
+    [project] = result.projects
+    return {row.role: row.quantity for row in project.materials if row.used_for == used_for}
+
+
+def test_a_new_feeder_device_is_bought_and_an_existing_one_is_not() -> None:
+    """Three lines: three fuses in one holder. 100 A that hang there already are not bought again."""
+    fresh, existing = (size(bank(quantity=6), feeder(existing_device_a=given)) for given in (None, 100.0))
+    used_for = next(row.used_for for row in fresh.projects[0].materials if row.role.startswith("feeder fuse"))
+    assert quantities(fresh, used_for) == {"feeder fuse": 3, "feeder fused switch or holder": 1}
+    assert quantities(existing, used_for) == {}
+
+
+def test_fuses_go_by_the_pole_and_holders_by_the_circuit() -> None:
+    """Six heaters on pairs: twelve fuses in six holders; the panel's own feeder three fuses in one."""
+    rows = {row.role: row.quantity for row in size(bank(quantity=6)).projects[0].materials if "fuse" in row.role}
+    assert (rows["branch fuse"], rows["branch fuse holder"]) == (12, 6)
+    assert (rows["panel feeder fuse"], rows["panel feeder fuse holder"]) == (3, 1)
+
+
+@pytest.mark.parametrize(("price", "said"), [(None, {"price-missing"}), (0.0, set()), (2.5, set())])
+def test_a_price_of_nothing_is_a_price(price: float | None, said: set[str]) -> None:
+    """What the customer supplies costs nothing: it is not among what has no price."""
+    row = Material("panels", "contactor", "C-50", "C-50, 50 A, 3-pole", 1.0, "ea", price, None)
+    found = Remarks()
+    say_prices([row], [part(part="C-50", kind="contactor", unit_price=price), part(part="X", unit_price=1.0)], found)
+    assert codes(found) == said

@@ -1,0 +1,335 @@
+"""Worked examples of the supply side, each number worked by hand: R and X of NFPA 70-2023, Chapter 9, Table 9, resistance x 0.838."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from batch.findings import Remarks
+from batch.method.contactors import smallest_contactor
+from batch.records import PowerSource, Supply
+from batch.results import FeederRow, ProjectResult, Way, Wires
+from batch.sizing.project import size_job
+from batch.sizing.sources import fault_at, known_source
+from batch.systems import System
+from tests.job_builder import RULES, bank, feeder, job, origin, part, project, settings
+
+CLOSE_A, CLOSE_PCT, CLOSE_KA = 1e-3, 1e-2, 1e-3
+
+
+def source(**given: object) -> PowerSource:
+    usual = {
+        "project": "P-1",
+        "source": "TX-1",
+        "volts_v": 480.0,
+        "phases": 3,
+        "wires": 3,
+        "system": "wye grounded",
+        "origin": origin("sources"),
+    }
+    return PowerSource(**usual | given)
+
+
+def hung(tag: str, **given: object):
+    return feeder(**{"feeder": tag, "source": "TX-1", "fault_ka": None, **given})
+
+
+def sized(one: PowerSource, banks: list, feeders: list, how: dict | None = None, stock: list | None = None) -> ProjectResult:
+    made = replace(job(banks, feeders, projects=project(**how or {}), stock=stock), sources=(one,))
+    return size_job(made).projects[0]
+
+
+def codes_of(project: ProjectResult) -> set[str]:
+    said = [finding for row in project.feeders for finding in row.findings]
+    said += [finding for row in project.banks for finding in row.findings]
+    return {finding.code for finding in (*said, *(finding for row in project.sources for finding in row.findings))}
+
+
+# 1. A grounded wye that serves three feeders, one of them 1-phase
+
+
+@pytest.mark.parametrize(
+    ("pair", "taken", "lines", "used"),
+    [
+        # sums of the stated feeders x, y, z = 258.333, 245.833, 245.833 A; 62.5 A more on the pair; rated 601.407 A
+        ("A-B", "A-B", (492.178, 492.178, 425.796), 81.84),
+        (None, "B-C", (436.666, 491.384, 480.939), 81.71),
+    ],
+)
+def test_a_wye_that_serves_three_feeders(pair: str | None, taken: str, lines: tuple[float, ...], used: float) -> None:
+    banks = [
+        bank(feeder="F1", quantity=10, power_kw=30.0, phases=3, connection=None),
+        bank(feeder="F2", tank="T-2", quantity=10, phase_pair="A-B"),
+        bank(feeder="F3", tank="T-3", quantity=5, connection="parallel"),
+    ]
+    feeders = [hung("F1"), hung("F2"), hung("F3", phases=1, wires=2, system=None, phase_pair=pair)]
+    found = sized(source(kva=500.0, z_pct=5.0), banks, feeders)
+    [row] = found.sources
+    assert row.lines[:3] == pytest.approx(lines, abs=CLOSE_A)
+    assert row.rated_a == pytest.approx(601.407, abs=CLOSE_A) and row.used_pct == pytest.approx(used, abs=CLOSE_PCT)
+    assert found.feeders[2].source_pair == taken
+    assert "source-nearly-full" in codes_of(found) and "source-overloaded" not in codes_of(found)
+
+
+# 2. 1-phase feeders on a 3-phase delta: the winding governs
+
+
+@pytest.mark.parametrize(
+    ("system", "more", "lines", "used", "what"),
+    [
+        ("delta", False, (125.0, 125.0, 0.0), 160.00, "fullest winding"),  # 83.333 A of 52.083
+        ("delta", True, (125.0, 143.205, 31.250), 170.88, "fullest winding"),  # 89.000 A of 52.083
+        ("wye grounded", False, (125.0, 125.0, 0.0), 138.56, "fullest line"),  # 125 of 90.211 A
+    ],
+)
+def test_the_winding_of_a_delta_governs(system: str, more: bool, lines: tuple[float, ...], used: float, what: str) -> None:
+    banks = [bank(feeder="F1", quantity=10, connection="parallel")]
+    feeders = [hung("F1", phases=1, wires=2, system=None, phase_pair="A-B")]
+    if more:
+        banks.append(bank(feeder="F2", tank="T-2", quantity=1, power_kw=15.0, connection="parallel"))
+        feeders.append(hung("F2", phases=1, wires=2, system=None, phase_pair="B-C"))
+    found = sized(source(kva=75.0, z_pct=3.0, system=system), banks, feeders)
+    [row] = found.sources
+    assert row.lines[:3] == pytest.approx(lines, abs=CLOSE_A)
+    assert row.used_pct == pytest.approx(used, abs=CLOSE_PCT) and row.governed_by == what
+    assert "source-overloaded" in codes_of(found)
+
+
+# 3. Fault at the source: 1000 kVA, 5.75 %, 480 V; Z_T = 0.0119232 (whole 0.0132480), Z_p of 250 MVA = 0.0009216 ohm
+
+UNIT = {"kva": 1000.0, "z_pct": 5.75, "primary_v": 12470.0}
+
+
+@pytest.mark.parametrize(
+    ("given", "used", "said"),
+    [
+        ({}, 23.243, {"primary-unlimited"}),
+        ({"primary_mva": 250.0}, 21.575, set()),
+        ({"primary_mva": 250.0, "unit_x_over_r": 6.0, "primary_x_over_r": 10.0}, 21.578, set()),
+        ({"primary_mva": 250.0, "fault_ka": 18.0}, 21.575, {"fault-given-low"}),
+        ({"primary_mva": 250.0, "fault_ka": 18.0, "fault_basis": "utility letter"}, 18.000, {"fault-given-low"}),
+        ({"primary_mva": 250.0, "fault_ka": 21.0}, 21.575, {"fault-given-less"}),
+        ({"primary_mva": 250.0, "fault_ka": 26.0}, 26.000, set()),
+        ({"primary_mva": 250.0, "fault_ka": 4.0}, 21.575, {"fault-given-low"}),
+    ],
+)
+def test_fault_at_a_source(given: dict, used: float, said: set[str]) -> None:
+    heard = Remarks()
+    known = known_source(source(**UNIT | given), RULES, heard)
+    assert known.fault.used_ka == pytest.approx(used, abs=CLOSE_KA)
+    assert {one.code for one in heard} == said
+
+
+def test_fault_to_neutral_of_a_wye_is_the_greater() -> None:
+    known = known_source(source(**UNIT, primary_mva=250.0), RULES, Remarks())
+    assert fault_at(known, known.supply, (), settings(), RULES) == pytest.approx(22.104, abs=CLOSE_KA)  # Z_T + 2/3 Z_p
+    assert known.fault.marked_ka == pytest.approx(19.558, abs=CLOSE_KA)
+
+
+def test_the_level_of_a_primary_from_its_current() -> None:
+    """250 MVA at 12.47 kV are 11.5748 kA."""
+    by_current = known_source(source(**UNIT, primary_ka=250.0 / (3**0.5 * 12.47)), RULES, Remarks())
+    assert by_current.fault.used_ka == pytest.approx(21.575, abs=CLOSE_KA)
+
+
+# 4. Center-tapped unit: 50 kVA, 240/120 V, 2.4 %; feeder 4/0 copper, 5 m
+
+TAPPED = {"kva": 50.0, "z_pct": 2.4, "volts_v": 240.0, "phases": 1, "wires": 3, "system": "1-phase 3-wire"}
+RUN = (Wires("4/0", 1, 2, "4/0", "4", "copper", "THWN-2", "", "4/0 AWG", "", None), 5.0)
+
+
+@pytest.mark.parametrize(
+    ("ratio", "lines", "neutral", "end_lines", "end_neutral"),
+    [(None, 9.6451, 14.4676, 9.1311, 12.2585), (1.5, 9.6451, 14.8419, 8.9033, 11.7421)],
+)
+def test_a_center_tapped_unit(ratio: float | None, lines: float, neutral: float, end_lines: float, end_neutral: float) -> None:
+    known = known_source(source(**TAPPED, unit_x_over_r=ratio), RULES, Remarks())
+    two_wires = known._replace(supply=Supply(240.0, 2, System.LINE_TO_LINE))  # its lines alone
+    assert known.fault.used_ka == pytest.approx(lines, abs=1e-4)
+    assert fault_at(known, known.supply, (), settings(), RULES) == pytest.approx(neutral, abs=1e-4)
+    assert fault_at(known, known.supply, (RUN,), settings(), RULES) == pytest.approx(end_neutral, abs=1e-4)
+    assert fault_at(two_wires, two_wires.supply, (RUN,), settings(), RULES) == pytest.approx(end_lines, abs=1e-4)
+
+
+# 5. Fault at every point: 750 kVA, 5.75 %; feeder 25 m, panel feeders 15 m
+
+
+def whole_feeder(**given: object) -> ProjectResult:
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None, "panel_feeder_run_m": 15.0}
+    banks = [bank(**nine), bank(tank="T-2", **nine), bank(tank="T-3", quantity=1, power_kw=20.0, phases=3, connection=None)]
+    return sized(source(kva=750.0, z_pct=5.75), banks, [hung("F-1", run_m=25.0)], **given)
+
+
+def test_fault_at_every_point_of_a_feeder() -> None:
+    found = whole_feeder()
+    [row] = found.feeders
+    assert (row.device.rating_a, row.wires.size, row.wires.ground) == (200, "3/0", "6")
+    assert row.use_pct == pytest.approx(96.23, abs=CLOSE_PCT) and "device-nearly-full" in codes_of(found)
+    assert row.fault_ka == pytest.approx(17.432, abs=CLOSE_KA)
+    assert row.fault_end_ka == pytest.approx(13.819, abs=CLOSE_KA)
+    [panel] = found.banks[0].panels
+    assert (panel.design.panel_feeder_device.rating_a, panel.design.panel_feeder_wires.size) == (90, "3")
+    assert panel.design.panel_feeder_wires.ground == "8" and panel.fault_ka == pytest.approx(10.383, abs=CLOSE_KA)
+    assert [way.device.rating_a for way in row.end.ways] == [90, 90, 35]
+    assert row.end.ways[0].use_pct == pytest.approx(90.21, abs=CLOSE_PCT)
+    [said] = [finding.message for finding in row.findings if finding.code == "fault-over-default"]
+    assert "up to 17.4 kA" in said and all(one in said for one in ("contactor 5 kA", "disconnect 5 kA", "fuse holder 10 kA", "block 10 kA"))
+
+
+@pytest.mark.parametrize(("kilo", "held"), [(10.0, True), (14.0, False)])
+def test_a_stock_block_behind_the_panel_feeder(kilo: float, held: bool) -> None:
+    """10 kA against 10.383: not released; 14 kA serves."""
+    listed = [part(part="PDB-1", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=kilo)]
+    assert ("fault-over-rating" in codes_of(whole_feeder(stock=listed))) is held
+
+
+# 6. The feeder's end: panels of 64.952, 64.952, 54.127 A, banks of 34.882 and 24.056 A
+
+
+def five_ways(**given: object) -> ProjectResult:
+    nine = {"power_kw": 9.0, "phases": 3, "connection": None}
+    banks = [
+        bank(tank="T-1", quantity=6, **nine), bank(tank="T-2", quantity=6, **nine), bank(tank="T-3", quantity=5, **nine),
+        bank(tank="T-4", quantity=2, power_kw=14.5, phases=3, connection=None),
+        bank(tank="T-5", quantity=1, power_kw=20.0, phases=3, connection=None),
+    ]  # fmt: skip
+    return sized(source(kva=750.0, z_pct=5.75), banks, [hung("F-1", **given)], {"distribution": "ours"})
+
+
+def test_one_distribution_unit() -> None:
+    [row] = five_ways().feeders
+    assert row.required_a == pytest.approx(303.710, abs=CLOSE_A)
+    assert (row.device.rating_a, row.wires.sets, row.wires.size, row.wires.ground) == (350, 1, "350", "3")
+    assert row.use_pct == pytest.approx(86.77, abs=CLOSE_PCT)
+    assert (row.end.unit, row.end.bus_a, row.end.main_a, row.end.lugs, row.end.ours) == (
+        "fused panelboard",
+        400,
+        None,
+        "1 x 350 kcmil a line",
+        True,
+    )
+    assert [(way.device.rating_a, way.frame_a) for way in row.end.ways] == [(90, 100), (90, 100), (70, 100), (50, 60), (35, 60)]
+
+
+def test_a_feeder_of_one_bank_follows_its_device() -> None:
+    """34.882 A, 43.602 with 25 %: 45 A would do, the bank's own device is 50 A."""
+    found = sized(source(), [bank(quantity=2, power_kw=14.5, phases=3, connection=None)], [hung("F-1")])
+    [row] = found.feeders
+    assert (row.device.rating_a, row.wires.size, row.wires.ground, row.end.unit) == (50, "6", "10", "")
+    assert row.use_pct == pytest.approx(87.20, abs=CLOSE_PCT) and "feeder-device-raised" in codes_of(found)
+
+
+@pytest.mark.parametrize(("main", "code"), [(None, "bus-small"), (225.0, "main-small")])
+def test_a_bus_that_is_there(main: float | None, code: str) -> None:
+    found = five_ways(bus_a=225.0, unit_main_a=main)
+    assert {"bus-small", "main-small"} & codes_of(found) == {code}
+    if main:
+        [said] = [finding.message for finding in found.feeders[0].findings if finding.code == code]
+        assert said.endswith("134.98 % of it.")
+
+
+# 7. Taps from a 600 A feeder
+
+
+@pytest.mark.parametrize(
+    ("given", "length_m", "wire", "ground"),
+    [
+        ({"quantity": 3}, 2.5, "4", "4"),  # 60 A: 4 AWG has 70 A at 60 °C; 600 A asks for 1, never above the tap
+        ({"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}, 2.5, "2", "2"),  # 90 A: 2 AWG 95 A
+        ({"quantity": 3}, 6.0, "250", "1"),  # 200 A: 250 kcmil 215 A at 60 °C
+        ({"quantity": 16, "power_kw": 9.0, "phases": 3, "connection": None}, 6.0, "4/0", "1"),  # 225 A: 4/0 230 A at 75 °C
+    ],
+)
+def test_taps(given: dict, length_m: float, wire: str, ground: str) -> None:
+    found = sized(source(), [bank(**given), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=length_m)])
+    way: Way = found.feeders[0].end.ways[0]
+    assert (way.wires.size, way.wires.ground, way.wires.sets) == (wire, ground, 1)
+    assert "tap-too-long" not in codes_of(found) and found.feeders[0].end.unit == "taps"
+
+
+def test_what_is_too_long_for_a_tap() -> None:
+    found = sized(source(), [bank(quantity=6, power_kw=9.0, phases=3, connection=None), bank(tank="T-2")],
+                  [hung("F-1", existing_device_a=600.0, tap_m=9.0)])  # fmt: skip
+    assert "tap-too-long" in codes_of(found)
+
+
+# 8. A transformer of this job: 75 kVA, 480 to 208Y/120, 90.211 A and 208.179 A
+
+
+@pytest.mark.parametrize(
+    ("primary", "devices", "said"),
+    [
+        (125.0, (225.0,), set()), (125.0, (175.0, 150.0), set()), (200.0, (225.0,), set()),
+        (200.0, (175.0, 150.0), {"transformer-secondary"}), (250.0, (225.0,), {"transformer-primary"}),
+        (250.0, (175.0, 150.0), {"transformer-primary"}),
+    ],
+)  # fmt: skip
+def test_protection_of_a_transformer(primary: float, devices: tuple[float, ...], said: set[str]) -> None:
+    one = source(kva=75.0, z_pct=4.0, volts_v=208.0, primary_v=480.0, primary_device_a=primary, secondary_run_m=2.5, of_this_job="yes")
+    banks = [bank(volts_v=208.0, feeder=f"F{at}", tank=f"T-{at}") for at, _ in enumerate(devices)]
+    found = sized(one, banks, [hung(f"F{at}", volts_v=208.0, existing_device_a=device) for at, device in enumerate(devices)])
+    assert {code for code in codes_of(found) if code.startswith("transformer-")} == said
+
+
+# 9. System blank: cautions both ways; arc energy
+
+
+@pytest.mark.parametrize(
+    ("volts_v", "system", "device_a", "kind", "said"),
+    [
+        (480.0, None, 1200.0, "fuse", {"system-assumed", "ground-fault-protection", "ground-detectors", "arc-energy"}),
+        (480.0, None, 800.0, "breaker", {"system-assumed", "ground-detectors"}),
+        (240.0, None, 1200.0, "fuse", {"system-assumed", "ground-detectors", "arc-energy"}),
+        (480.0, "wye grounded", 1000.0, "breaker", {"ground-fault-protection"}),
+        (480.0, "delta", 1600.0, "fuse", {"ground-detectors", "arc-energy"}),
+    ],
+)
+def test_what_a_system_asks_for(volts_v: float, system: str | None, device_a: float, kind: str, said: set[str]) -> None:
+    made = job(
+        bank(volts_v=volts_v), feeder(volts_v=volts_v, system=system, existing_device_a=device_a), projects=project(device_kind=kind)
+    )
+    [row] = size_job(made).projects[0].feeders
+    asked = {"system-assumed", "ground-fault-protection", "ground-detectors", "arc-energy"}
+    assert {finding.code for finding in row.findings} & asked == said
+    assert row.supply.system == (system or "unknown")
+
+
+# 12. Contactors: the lower of two ratings
+
+
+@pytest.mark.parametrize(
+    ("amps", "phases", "name", "rating", "heated"),
+    [
+        (43.32, 3, "size 3", 85.347, True), (25.05, 3, "size 1", 25.102, True), (25.2, 3, "size 2", 42.674, True),
+        (26.0, 1, "size 1", 26.087, True), (26.5, 1, "size 2", 43.478, True), (129.95, 3, "size 5", 262.694, True),
+        (16.0, 3, "size 0", 18.0, False), (600.0, 3, "size 7", 810.0, False),
+        (520.0, 3, "size 6", 525.389, True), (80.0, 1, "size 3", 86.957, True),
+        (129.0, 3, "size 4", 129.904, True),
+    ],
+)  # fmt: skip
+def test_contactors(amps: float, phases: int, name: str, rating: float, heated: bool) -> None:
+    found = smallest_contactor(amps, phases, RULES).value
+    assert (found.name, found.has_heating_rating) == (name, heated) and found.rating_a == pytest.approx(rating, abs=CLOSE_A)
+
+
+def test_a_stock_contactor_goes_by_its_own_amps() -> None:
+    listed = [part(part="C-50", kind="contactor", rating_a=50.0, volts_v=600.0, poles=3)]
+    [one] = sized(source(), [bank(quantity=6)], [hung("F-1")], stock=listed).banks  # 43.301 A
+    assert one.panels[0].design.contactor_a == 50.0
+
+
+# 14. (e) Use of a feeder's device
+
+
+@pytest.mark.parametrize(
+    ("load_a", "device_a", "used", "said"), [(361.0, 500, 90.25, False), (389.5, 500, 97.38, True), (240.0, 300, 100.00, True)]
+)
+def test_use_of_a_device(load_a: float, device_a: float, used: float, said: bool) -> None:
+    """One 3-phase heater of 12 circuits, so that its line current is the feeder's."""
+    given = {"power_kw": 480.0 * 3**0.5 * load_a / 1000.0, "phases": 3, "connection": None, "circuits_per_heater": 12}
+    found = sized(source(), [bank(quantity=1, branches_per_panel=12, **given)],
+                  [hung("F-1")])  # fmt: skip
+    row: FeederRow = found.feeders[0]
+    assert row.device.rating_a == device_a and row.use_pct == pytest.approx(used, abs=CLOSE_PCT)
+    assert ("device-nearly-full" in codes_of(found)) is said

@@ -1,0 +1,283 @@
+"""Findings of the supply side, each provoked, and its rulings on whole jobs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from batch.findings.supply_side import SUPPLY_SIDE
+from batch.records import Bank, Feeder, Job, PowerSource, Project
+from batch.sizing.project import size_job
+from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, origin, part, project
+
+Record = Project | PowerSource | Feeder | Bank
+KINDS = {Project: "projects", PowerSource: "sources", Feeder: "feeders", Bank: "heaters"}
+CASES: dict[str, tuple[Callable[[], tuple[Job, Record]], str, str]] = {}
+
+
+def source(**given: object) -> PowerSource:
+    """500 kVA, 480Y/277, behind a primary that is known: nothing to say about it."""
+    usual = {
+        "project": "P-1", "source": "TX-1", "kva": 500.0, "z_pct": 5.0, "volts_v": 480.0, "phases": 3, "wires": 3, "system": "wye grounded",
+        "primary_v": 12470.0, "primary_ka": 10.0, "origin": origin("sources"),
+    }  # fmt: skip
+    return PowerSource(**usual | given)
+
+
+def hung(**given: object) -> Feeder:
+    return feeder(**{"source": "TX-1", "fault_ka": None, **given})
+
+
+def of(sources: list[PowerSource], *args: object, **given: object) -> Job:
+    return replace(job(*args, **given), sources=tuple(sources))
+
+
+def of_source(
+    code: str, key: str, words: str, heaters: list[dict] | None = None, feeders: list[dict] | None = None, **given: object
+) -> None:
+    def build() -> tuple[Job, Record]:
+        one = source(**given)
+        return of([one], [bank(**each) for each in heaters or [{}]], [hung(**each) for each in feeders or [{}]]), one
+
+    CASES[code] = (build, key, words)
+
+
+def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None, settings: dict | None = None, **given: object) -> None:
+    def build() -> tuple[Job, Record]:
+        one = hung(**given) if "source" in given else feeder(**given)
+        return of([source()], [bank(**each) for each in heaters or [{}]], one, projects=project(**settings or {})), one
+
+    CASES[code] = (build, key, words)
+
+
+TWO_TANKS = [{"quantity": 6}, {"quantity": 6, "tank": "T-2"}]  # 43.301 A each: panel feeders of 60 A; feeder 86.603 A, 108.253 A with 25 %
+OF_THIS_JOB = {"of_this_job": "yes", "primary_device_a": 700.0, "secondary_run_m": 2.5, "primary_v": 480.0, "primary_ka": None}
+
+of_feeder("source-unknown", "source", "Source TX-9 is not on the Sources sheet. Listed: TX-1.", source="TX-9")
+
+
+def _bad_source() -> tuple[Job, Record]:
+    one = hung()
+    return of([source(wires=2)], bank(), one), one
+
+
+CASES["source-not-usable"] = (_bad_source, "source", "Source TX-1 cannot be used: see its own finding.")
+of_feeder(
+    "source-mismatch",
+    "volts_v",
+    "F-1 is 240 V, 3-phase, 3 wires; its source TX-1 has 480 V, 3-phase, 3 wires, wye grounded.",
+    [{"volts_v": 240.0}],
+    volts_v=240.0,
+    source="TX-1",
+    system=None,
+)
+ONE_PHASE = {"phases": 1, "wires": 2, "system": None}
+of_source(
+    "feeder-pair-chosen",
+    "source",
+    "F-1 is put on A-B of TX-1: the fullest line of the source then carries least.",
+    [{"connection": "parallel"}],
+    [ONE_PHASE],
+)
+of_source(
+    "feeder-pair-ignored",
+    "phase_pair",
+    "F-1: the pair A-N has no use here: the feeder is 1-phase line-to-line.",
+    [{"connection": "parallel"}],
+    [{**ONE_PHASE, "phase_pair": "A-N"}],
+)
+# three 6 kW in delta: 21.651 A a line, 18 kVA
+of_source(
+    "source-overloaded",
+    "kva",
+    "TX-1: 18.0 kVA in use on a source of 15 kVA, 120.00 % of it by its fullest line; the next standard transformer is 30 kVA.",
+    kva=15.0,
+)
+of_source("source-nearly-full", "kva", "TX-1: 18.0 kVA in use on a source of 20 kVA, 90.00 % of it by its fullest line.", kva=20.0)
+of_source(
+    "source-fault-unknown",
+    "fault_ka",
+    "TX-1: neither a fault current nor kVA and %Z are given: short-circuit ratings of what hangs on it are not judged.",
+    z_pct=None,
+)
+of_source(
+    "primary-unlimited",
+    "primary_ka",
+    "TX-1: no fault level of its primary is given: it is taken as unlimited, the safe side.",
+    primary_ka=None,
+)
+# example 3 of a worked list: 1000 kVA, 5.75 %, behind 250 MVA: 21.575 kA, 19.558 kA as marked
+STIFF = {"kva": 1000.0, "z_pct": 5.75, "primary_ka": None, "primary_mva": 250.0}
+of_source(
+    "fault-given-low",
+    "fault_ka",
+    "TX-1: 18 kA is given; its rating and impedance make 19.6 kA, at the low end of their tolerance 21.6 kA; the calculated one is used.",
+    fault_ka=18.0,
+    **STIFF,
+)
+of_source("fault-given-less", "fault_ka", "TX-1: 21 kA is given; the calculated 21.6 kA is greater and is used.", fault_ka=21.0, **STIFF)
+# two heaters of 14.5 kW on one circuit: 34.882 A, 43.602 A with 25 %: 45 A would do, and the bank's own device is 50 A
+of_feeder(
+    "feeder-device-raised",
+    "feeder",
+    "F-1: 45 A would serve the load; 50 A is used, no smaller than the largest device that it feeds.",
+    [{"quantity": 2, "power_kw": 14.5, "phases": 3, "connection": None}],
+)
+of_feeder(
+    "existing-below-largest",
+    "existing_device_a",
+    "F-1: the existing 45 A device is smaller than the largest device that it feeds, 50 A.",
+    [{"quantity": 2, "power_kw": 14.5, "phases": 3, "connection": None}],
+    existing_device_a=45.0,
+)
+of_feeder("device-nearly-full", "feeder", "F-1: its load with the margin takes 98.41 % of its 110 A OCPD.", TWO_TANKS)
+of_feeder(
+    "device-overused", "feeder", "F-1: its load with the margin takes 108.25 % of its 100 A OCPD.", TWO_TANKS, existing_device_a=100.0
+)
+of_feeder("bus-small", "bus_a", "F-1: the distribution unit has a bus of 100 A with main lugs, behind 110 A.", TWO_TANKS, bus_a=100.0)
+of_feeder(
+    "main-small",
+    "unit_main_a",
+    "F-1: a main of 100 A stands in the distribution unit; 108.25 A is needed, 108.25 % of it.",
+    TWO_TANKS,
+    unit_main_a=100.0,
+    bus_a=225.0,
+)
+of_feeder(
+    "way-length-unknown",
+    "feeder",
+    "F-1: of 2 of its ways no length is given: no voltage drop, no wire and raceway by length, and the fault current counts in full "
+    "behind them.",
+    TWO_TANKS,
+)
+of_feeder(
+    "distribution-by-others", "feeder", "F-1: 2 ways are sized for a distribution unit by others. Question: who supplies it?", TWO_TANKS
+)
+of_feeder(
+    "tap-too-long",
+    "tap_m",
+    "F-1-W1: 9 m is longer than a tap may be; only a conductor that the 110 A feeder OCPD itself protects serves, 1 AWG.",
+    TWO_TANKS,
+    tap_m=9.0,
+)
+of_feeder(
+    "tap-no-wire",
+    "tap_m",
+    "F-1-W1: no conductor of the table has the 1333.33 A that the rule of its length asks for.",
+    TWO_TANKS,
+    tap_m=6.0,
+    existing_device_a=4000.0,
+)
+of_source("transformer-unknown", "of_this_job", "TX-1 is of this job, and its primary OCPD is not given.", of_this_job="yes")
+# 75 kVA at 480 V: 90.211 A, 2.5 times 225.527 A, 1.25 times 112.764, next 125 A; secondary at 208 V 208.179 A: 260.224, next 300 A
+SMALL = {"kva": 75.0, "volts_v": 208.0, **OF_THIS_JOB}
+AT_208 = [{"volts_v": 208.0}]
+of_source(
+    "transformer-primary",
+    "primary_device_a",
+    "TX-1: a primary OCPD of 250 A is above 225.53 A, the most with secondary OCPDs; 125 A protects the unit by itself.",
+    AT_208,
+    [{"volts_v": 208.0}],
+    **SMALL | {"primary_device_a": 250.0},
+)
+of_source(
+    "transformer-secondary",
+    "primary_device_a",
+    "TX-1: its secondary OCPDs come to 325 A, above 300 A; a primary OCPD up to 125 A needs none.",
+    [{"volts_v": 208.0}, {"volts_v": 208.0, "feeder": "F-2", "tank": "T-2"}],
+    [{"volts_v": 208.0, "existing_device_a": 175.0}, {"feeder": "F-2", "volts_v": 208.0, "existing_device_a": 150.0}],
+    **SMALL | {"primary_device_a": 200.0},
+)
+of_source(
+    "secondary-length-unknown",
+    "secondary_run_m",
+    "TX-1 is of this job, and the length of its secondary conductors is not given.",
+    **OF_THIS_JOB | {"secondary_run_m": None},
+)
+of_source(
+    "secondary-too-long",
+    "secondary_run_m",
+    "TX-1: 9 m of secondary conductors to F-1 is longer than they may run without an OCPD at their source.",
+    **OF_THIS_JOB | {"secondary_run_m": 9.0},
+)
+# the feeder's 10 AWG: 30 A at 60 °C; 700 A x 480/480 / 10 = 70 A
+of_source("secondary-small", "secondary_run_m", "TX-1: 10 AWG to F-1 has 30 A; 70 A is needed, and nothing is rounded up.", **OF_THIS_JOB)
+of_feeder(
+    "ground-detectors",
+    "system",
+    "F-1 may be an ungrounded system: if it is ungrounded, it needs ground detectors and its marking; ground-fault trips of heaters do "
+    "not see the first fault.",
+    system=None,
+)
+of_feeder("arc-energy", "feeder", "F-1: fuses of 1200 A need a documented way to reduce the energy of an arc.", existing_device_a=1200.0)
+of_feeder(
+    "single-pole-interrupting",
+    "system",
+    "F-1 is corner-grounded: one pole of a breaker may have to break 480 V alone.",
+    settings={"device_kind": "breaker"},
+    system="corner-grounded delta",
+)
+
+
+def _fused_panels() -> tuple[Job, Record]:
+    one = project()
+    return job(bank(quantity=6), projects=one), one
+
+
+def _aluminum() -> tuple[Job, Record]:
+    one = project(conductor="aluminum")
+    return job(bank(), projects=one), one
+
+
+def _out_of_sight() -> tuple[Job, Record]:
+    one = bank(quantity=1, power_kw=60.0, phases=3, connection=None, circuits_per_heater=2, panel_feeder_run_m=20.0)
+    return job(one), one
+
+
+CASES["fuse-disconnect"] = (
+    _fused_panels,
+    "device_kind",
+    "1 bank of separate heaters have one disconnect ahead of several sets of branch fuses.",
+)
+CASES["disconnect-sight"] = (
+    _out_of_sight,
+    "panel_feeder_run_m",
+    "The panel of a heater of several circuits stands 20 m from its disconnect; in sight is within 15 m.",
+)
+CASES["aluminum"] = (
+    _aluminum,
+    "conductor",
+    "Aluminum conductors: terminals must be marked for them, a wet and corrosive place attacks them, and sizes 12 and 10 AWG "
+    "are hardly to be had.",
+)
+
+
+def test_every_declared_finding_of_the_supply_side_has_a_case() -> None:
+    assert {kind.code for kind in SUPPLY_SIDE} == set(CASES)
+
+
+@pytest.mark.parametrize("code", CASES)
+def test_finding(code: str) -> None:
+    build, key, words = CASES[code]
+    made, record = build()
+    result = size_job(made)
+    sheet = KINDS[type(record)]
+    address = f"{SHEETS[sheet].name}!{COLUMNS[sheet].get(key, 'A')}{record.origin.row}"
+    found = [finding for finding in result.findings if finding.code == code]
+    assert words in [finding.message for finding in found], [finding.message for finding in found]
+    assert address in [finding.address for finding in found], [finding.address for finding in found]
+
+
+@pytest.mark.parametrize("code", CASES)
+def test_a_usual_source_and_feeder_say_none_of_it(code: str) -> None:
+    result = size_job(of([source()], bank(), hung()))
+    assert code not in {finding.code for finding in result.findings}
+    assert not [finding for finding in result.findings if finding.feeder and finding.code == "fault-unknown"]
+
+
+def test_a_stock_part_behind_a_stiff_source_is_held() -> None:
+    listed = [part(part="PDB-1", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=10.0)]
+    result = size_job(of([source(**STIFF)], bank(quantity=6), hung(), stock=listed))
+    assert [finding.message for finding in result.findings if finding.code == "fault-over-rating"]
