@@ -9,8 +9,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from batch.material_lines import METRES, Material
 from batch.records import Part
-from batch.results import METRES, Material
 
 BY_LENGTH = ("wire", "raceway", "control wire")
 IN_THE_FIELD = (*BY_LENGTH, "fitting", "heater")

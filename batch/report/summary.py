@@ -184,11 +184,11 @@ def _price(page: Page, project: ProjectResult, live: Lookups) -> None:
     total = sum(prices)
     missing = len(project.materials) - len(prices)
     currency = project.project.currency
-    at_least = f"at least, {missing:,} line{'' if missing == 1 else 's'} open" if missing else ""
-    page.text(0, f"Price of parts{f' ({currency})' if currency else ''}{f': {at_least}' if at_least else ''}", "label")
+    label = "Parts, at least" if missing else "Price of parts"
+    page.text(0, f"{label} ({currency})" if currency else label, "label")
     page.number(2, total, "money", {**STYLES["strong"], "align": "left"}, live.total("materials", "price"))
     words = (
-        f"{missing:,} line{'' if missing == 1 else 's'} of Materials without a price, not in it"
+        f"{missing:,} line{'' if missing == 1 else 's'} open: on Materials without a price, not in it"
         if missing
         else "every line of Materials has a price"
     )

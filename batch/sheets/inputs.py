@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from batch.sheets.column import Column, Sheet
+from batch.sheets.column import number as _number
+from batch.sheets.stock_list import STOCK
 
 YES_NO = {
     "yes": ("y", "true", "1", "x", "fitted", "present", "installed", "with"),
@@ -68,10 +70,6 @@ NOTES = Column(
     "notes", "Notes", width=30, help="Free text, carried to the results.",
     also=("note", "remark", "remarks", "comment", "comments"),
 )
-
-
-def _number(key: str, heading: str, unit: str, us_unit: str = "", format: str = "number", **more) -> Column:
-    return Column(key, heading, unit, us_unit, kind="number", format=format, **more)
 
 
 def _yes_no(key: str, heading: str, **more) -> Column:
@@ -348,61 +346,6 @@ HEATERS = Sheet(
         Column("device_kind", "OCPD type", kind="choice", choices=DEVICES, default="the project's", width=10,
                help="Fuse or breaker for this bank.", also=("device", "overcurrent device", "protection")),
         NOTES,
-    ),
-)
-
-STOCK = Sheet(
-    "stock", "Stock", "part",
-    "Parts that the shop buys or keeps. Choices are made from these where they are listed.",
-    key=("part",), also=("parts", "stock list", "price list"),
-    columns=(
-        Column("part", "Part", required=True, width=20, help="What you call it.", also=("part no", "part number", "item", "sku")),
-        Column("kind", "Kind", kind="choice", required=True, width=18, help="What it is.", also=("type", "category"),
-               choices={"fuse": ("fuses",), "fuse holder": ("fuseholder", "fuse block"), "breaker": ("circuit breaker",),
-                        "contactor": ("contactors",), "power distribution block": ("block", "distribution block", "pdb"), "heater": ("immersion heater",),
-                        "distribution board": ("board",), "fitting": ("fittings",), "ground bar": ("earth bar",), "neutral bar": (),
-                        "control wire": (), "label": ("labels", "nameplate"),
-                        "disconnect": ("switch", "disconnect switch"), "terminal": ("terminal block", "terminals"),
-                        "enclosure": ("box", "cabinet"), "wire": ("cable", "conductor"), "raceway": ("conduit",),
-                        "panel": ("panel assembly",), "labour": ("labor",), "other": ("misc", "miscellaneous")}),
-        Column("description", "Description", width=28, help="In your own words; of wire, the metal too.", also=("words",)),
-        _number("rating_a", "Rating", "A", format="rating", above=0, high=6000, width=9, help="Continuous or resistive amps.", also=("amps", "ampere rating")),
-        Column("poles", "Poles", kind="integer", format="count", low=1, high=4, width=8, help="Poles.", also=("pole", "p")),
-        _number("volts_v", "Volts", "V", format="volts", above=0, high=1500, width=8, help="Voltage rating.", also=("voltage", "volt rating")),
-        Column("phases", "Phases", kind="integer", format="count", low=1, high=3, width=8, help="Of a heater: 1 or 3.", also=("phase", "ph")),
-        _number("power_kw", "Power", "kW", format="number", above=0, high=1000, width=9, help="Of a heater.", also=("kw", "kilowatts")),
-        Column("sheath", "Sheath", width=12, help="Of a heater; blank: of any.", also=("sheath material",)),
-        _number("heated_length_mm", "Heated length", "mm", "in", format="thickness", above=0, high=20000, width=9,
-                help="Of a heater; blank: of any.", also=("hot length",)),
-        _number("diameter_mm", "Diameter", "mm", "in", format="thickness", above=0, high=500, width=9, help="Of a heater's sheath.", also=("dia",)),
-        Column("size", "Size", width=9, help="Of wire: 12 AWG; of raceway: 3/4.", also=("trade size", "wire size")),
-        Column("insulation", "Insulation", width=10, help="Of wire: THWN-2; of raceway its kind: PVC-80.", also=("insulation or kind",)),
-        Column("colour", "Colour", width=8, help="Of wire; green is for grounding.", also=("color",)),
-        _number("sccr_ka", "SCCR", "kA", format="kiloamps", above=0, high=300, width=8, help="Short-circuit or interrupting rating.",
-                also=("short circuit rating", "interrupting rating", "aic", "ka")),
-        Column("wires_per_terminal", "Wires per terminal", kind="integer", format="count", low=1, high=12, width=10, help="Wires one terminal takes.",
-               also=("openings", "wires")),
-        Column("smallest_wire", "Smallest wire", "AWG or kcmil", width=10, help="Smallest wire its terminals take.", also=("min wire", "wire min")),
-        Column("largest_wire", "Largest wire", "AWG or kcmil", width=10, help="Largest wire its terminals take.", also=("max wire", "wire max")),
-        _number("torque_nm", "Torque", "N·m", "lbf·in", format="torque", above=0, high=200, width=9, help="Tightening torque of its terminals.",
-                also=("tightening torque",)),
-        _number("watts_lost_w", "Watts lost", "W", format="number", low=0, high=10000, width=9, help="Heat it gives off at its rating.", also=("loss", "watt loss")),
-        Column("branches_at_most", "Branches at most", kind="integer", format="count", low=1, high=84, width=9,
-               help="Of an enclosure: branches it holds.", also=("max branches", "branches")),
-        _number("unit_price", "Unit price", "", format="money", low=0, high=1e7, width=10, help="Price of Per quantity of Per unit.",
-                also=("price", "cost", "each")),
-        _number("per_quantity", "Per quantity", "", format="number", above=0, high=1e6, width=9, default="1",
-                help="What the price and the hours are for: 100 of 100 ft."),
-        Column("per_unit", "Per unit", kind="choice", width=8, choices={"ea": ("each", "pc", "pcs", "piece"), "ft": ("foot", "feet"), "m": ("metre", "meter")},
-               help="ea, ft or m. Blank: ea; wire and raceway stay without a price."),
-        _number("from_quantity", "From quantity", "", format="number", low=0, high=1e9, width=9,
-                help="In a further row of one part: its price from this quantity over the job.", also=("price break",)),
-        Column("currency", "Currency", width=9, help="Of the price. Blank: the project's."),
-        Column("price_date", "Price date", kind="date", width=11, help="When the price was given."),
-        _number("labour_h", "Shop hours", "h", format="hours", low=0, high=1000, width=9, help="Hours in the shop for Per quantity; wire, raceway and heaters without Field hours take these.",
-                also=("labour hours", "labor hours", "hours", "labour", "labor")),
-        _number("field_h", "Field hours", "h", format="hours", low=0, high=1000, width=9, help="Hours on site for Per quantity: heaters, wire, raceway.",
-                also=("site hours",)),
     ),
 )
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache, partial
-from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
@@ -29,6 +28,7 @@ from batch.sizing.not_sized import missing_words, of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
+from batch.sizing.rows_as_read import findings_by_row
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -67,7 +67,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     fates: dict[tuple[str, int], str] = {}
     rule_sets: dict[str, RuleSet] = {}
     done, of = 0, len(job.banks)
-    said_of_rows = _by_row(job.findings)
+    said_of_rows = findings_by_row(job.findings)
     known = {project.project for project in job.projects}
     unlisted = dict.fromkeys(bank.project for bank in job.banks if bank.project not in known)  # no bank is lost for want of its project
     unread = [of_unread(row, said_of_rows.get((row.origin.sheet, row.origin.row), ())) for row in job.unread]
@@ -122,16 +122,6 @@ def _no_edition(project: Project, name: str) -> Finding:
     said = remark("code-basis-unavailable", "code_basis", asked=name, available=", ".join(available()))
     origin, seen = project.origin, project.code_basis or ""
     return find(said, project=project.project, sheet=origin.sheet, cell=origin.cell("code_basis"), seen=seen)
-
-
-def _by_row(findings: Iterable[Finding]) -> dict[tuple[str, int], list[Finding]]:
-    """Findings about a cell, by sheet and row."""
-    rows: dict[tuple[str, int], list[Finding]] = {}
-    for finding in findings:
-        digits = finding.cell.lstrip(LETTERS)
-        if digits.isdigit():
-            rows.setdefault((finding.sheet, int(digits)), []).append(finding)
-    return rows
 
 
 class _ProjectSizer:
