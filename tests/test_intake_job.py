@@ -73,9 +73,10 @@ def test_a_tank_called_total_is_a_heater_like_any_other(tmp_path: Path) -> None:
 
 
 def test_a_heater_with_the_word_total_in_its_notes_is_no_total_row(tmp_path: Path) -> None:
-    """It lacks its volts: that is a hold, and must not pass as a note."""
-    job = heaters(tmp_path, ["T-1", 4, 6, None, 1, "total 24 kW"], [None, 8, 48, None, None, "Total"], headings=[*HEADINGS, "Notes"])
-    assert fates(job) == {2: "Volts: blank", 3: "a total"}
+    """It lacks its volts, or power and volts: that is a hold, and must not pass as a note."""
+    rows = [["T-1", 4, 6, None, 1, "total 24 kW"], [None, 8, 48, None, None, "Total"], ["T-2", 4, None, None, 1, "total 24 kW"]]
+    job = heaters(tmp_path, *rows, headings=[*HEADINGS, "Notes"])
+    assert fates(job) == {2: "Volts: blank", 3: "a total", 4: "Power: blank; Volts: blank"}
     assert said(job, "cell-missing")[0].cell == "D2"
 
 
