@@ -93,8 +93,8 @@ def choose_enclosure(branches: int, device_a: float, stock: Stock) -> tuple[str,
     if fits:
         return min(fits, key=lambda part: (part.branches_at_most or 0, part.rating_a or 0.0, part.part)).part, words
     only = listed[0] if len(listed) == 1 else None
-    plain = only is not None and only.branches_at_most is None and only.rating_a is None
-    return (only.part if only is not None and plain else ""), words  # a shop with one enclosure that states nothing has named it
+    plain = only is not None and branches > 1 and only.branches_at_most is None and only.rating_a is None
+    return (only.part if only is not None and plain else ""), words  # a shop with one enclosure that states nothing means its panels
 
 
 def choose_holder(device: Device, wires: Wires, fault_ka: float | None, volts_v: float, *, stock: Stock, rules: RuleSet) -> Part | None:
