@@ -17,14 +17,14 @@ from hypothesis import strategies as st
 from batch.findings import Severity
 from batch.intake import read
 from batch.intake.table import rows_worded
-from batch.records import Bank, Feeder, Part, Project, Tank
+from batch.records import Bank, Feeder, Part, PowerSource, Project, Tank
 from batch.sheets import FEEDERS, HEATERS, INPUTS, PROJECTS, STOCK, TANKS, Column, Sheet
 from batch.units import convert
 from tests.intake_book import GOOD, HEADINGS, book, codes, fates, heaters, read_bytes, read_sheets, said
 
 WIDE = ["Project", "Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"]
 SUPPLY = ["Project", "Feeder", "Volts", "Phases"]
-RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
 
 
 def wide(project: object = "P-1", tank: object = "T-1", feeder: object = "F-1") -> list[object]:
@@ -88,6 +88,18 @@ def test_a_tank_with_its_quantity_alone_is_a_heater_row_that_lacks_the_rest(tmp_
     }  # fmt: skip
     assert [finding.cell for finding in said(job, "row-note")] == ["A4"]
     assert all(finding.severity is Severity.HOLD for finding in said(job, "cell-missing")) and said(job, "cell-missing")
+
+
+@pytest.mark.parametrize(("power_kw", "said_of"), [(0.1, False), (0.099, True)])
+def test_less_than_a_hundred_watts_is_likely_a_slip_of_the_unit(tmp_path: Path, power_kw: float, said_of: bool) -> None:
+    assert ("power-unlikely" in codes(heaters(tmp_path, ["T-1", 4, power_kw, 480, 1]))) is said_of
+
+
+@pytest.mark.parametrize(("tag", "unfilled"), [(13, True), (11, True), (14, False), (10, False)])
+def test_a_number_alone_is_an_unfilled_row_only_where_it_runs_on(tmp_path: Path, tag: int, unfilled: bool) -> None:
+    """One more or one less than its neighbour: rows numbered beforehand. Any other is a tank whose heaters are missing."""
+    job = heaters(tmp_path, [12, *GOOD[1:]], [tag], [20, *GOOD[1:]])
+    assert ("blank" not in fates(job)[3]) is unfilled and ("cell-missing" in codes(job)) is not unfilled
 
 
 def test_headings_repeated_on_a_sheet_of_words_only(tmp_path: Path) -> None:
@@ -218,6 +230,17 @@ def test_feeders_that_differ_are_both_refused(tmp_path: Path) -> None:
     assert "Volts, Phases" in said(job, "feeder-contradicts")[0].message
     assert [finding.cell for finding in said(job, "feeder-repeated")] == ["B2", "B3"]
     assert [bank.feeder for bank in job.banks] == ["F-1"]
+
+
+def test_a_tag_that_differs_in_spaces_alone_is_read_with_a_caution(tmp_path: Path) -> None:
+    """Not where it is listed as it stands, and not where two that are listed would serve."""
+    feeders = [SUPPLY, *(["P-1", tag, 480, 3] for tag in ("F1", "G 1", "G1", "H 1 2", "H12"))]
+    heaters = [WIDE, wide(feeder="F 1"), wide(feeder="G 1"), wide(feeder="g1"), wide(feeder="H 12")]
+    job = read_sheets(tmp_path, {"Feeders": feeders, "Heaters": heaters})
+    assert [bank.feeder for bank in job.banks] == ["F1", "G 1", "G1", "H 12"]
+    assert [finding.message for finding in said(job, "name-near")] == [
+        'Feeder "F 1" is listed nowhere and was read as "F1": they differ in spaces alone.'
+    ]
 
 
 def test_heaters_take_the_spelling_of_the_feeder_and_tank_sheets(tmp_path: Path) -> None:

@@ -15,6 +15,7 @@ from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_device, choose_heater, choose_holder, choose_raceway, choose_wire, heater_words
 from batch.sizing.words import size_words
 
+<<<<<<< HEAD
 HEATERS, DIRECT, HELD, FEEDERS, WIRING = "heaters", "single-circuit banks", "single-circuit banks on hold", "feeders", "wiring"
 NO_LENGTH = "the length of a run is not given"
 
@@ -24,6 +25,10 @@ class TakeOff(NamedTuple):
 
     stock: Stock
     rules: RuleSet
+=======
+DIRECT, HELD, FEEDERS = "single-circuit banks", "single-circuit banks on hold", "feeders"
+DISTRIBUTION, WIRING = "distribution", "wiring"
+>>>>>>> main
 
 
 def list_materials(
@@ -34,15 +39,22 @@ def list_materials(
 
     Wire and raceway are counted one way as drawn, without waste; runs without a length are an open line of their own.
     """
+<<<<<<< HEAD
     take_off = TakeOff(stock, rules)
     banks, feeders = tuple(banks), tuple(feeders)
     rows = [_line(kind.type, need, len(kind.tags)) for kind in types for need in kind.design.parts]
+=======
+    priced = {part.part: part for part in stock}
+    banks, feeders = tuple(banks), tuple(feeders)
+    rows = [_material(kind.type, need, len(kind.tags), priced) for kind in types for need in kind.design.parts]
+>>>>>>> main
     for used_for, held in ((DIRECT, False), (HELD, True)):
         direct: dict[Needed, float] = defaultdict(float)
         for row in banks:
             if row.design.single_circuit is not None and (row.hold is not None) is held:
                 for need in row.design.single_circuit.parts:
                     direct[need._replace(quantity=0)] += need.quantity
+<<<<<<< HEAD
         rows += [_line(used_for, need, quantity) for need, quantity in direct.items()]
     rows += [_line(FEEDERS, need, quantity) for need, quantity in _feeder_devices(feeders, take_off).items()]
     rows += [_line(HEATERS, need, quantity, why) for (need, why), quantity in _heaters(banks, stock).items()]
@@ -64,6 +76,13 @@ def price_materials(projects: Iterable[tuple[tuple[Material, ...], str | None]],
         rows = [priced(line, listed, used, currency) for line in lines]
         found.append((*rows, *_labour(rows, stock)))
     return found
+=======
+        rows += [_material(used_for, need, quantity, priced) for need, quantity in direct.items()]
+    rows += [_material(FEEDERS, need, quantity, priced) for need, quantity in _feeder_devices(feeders).items()]
+    rows += [_material(DISTRIBUTION, need, quantity, priced) for need, quantity in _distribution(feeders).items()]
+    rows += [_material(WIRING, need, quantity, priced) for need, quantity in sorted(_lengths(banks, feeders).items())]
+    return (*rows, *_labour(rows, stock))
+>>>>>>> main
 
 
 def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remarks) -> None:
@@ -100,6 +119,7 @@ def _heaters(banks: Iterable[BankRow], stock: Stock) -> dict[tuple[Needed, str],
     return count
 
 
+<<<<<<< HEAD
 def _feeder_devices(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
     """Devices of feeders and what holds them; an existing device is not bought again."""
     stock, rules = take_off
@@ -121,6 +141,32 @@ def _feeder_devices(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Nee
 
 def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
     """Metres of each conductor and raceway; 0 of those whose run has no length."""
+=======
+def _distribution(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
+    """Distribution units that are ours, with the devices of their ways; a unit that is there already is not bought again."""
+    count: dict[Needed, float] = defaultdict(float)
+    for row in feeders:
+        end = row.end
+        if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
+            continue
+        frames = [way.frame_a for way in end.ways if way.frame_a is not None]
+        spaces = ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted(set(frames), reverse=True))
+        bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
+        withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
+        words = f"{end.unit}, {bus}, main lugs {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
+        count[Needed("distribution unit", "", words, 0)] += 1
+        for way in end.ways:
+            if way.device is not None and way.device.kind == "fuse":
+                count[Needed("way fuse", "", f"{way.device.rating_a:g} A {way.device.each}", 0)] += way.device.poles
+                count[Needed("way fusible switch", "", f"{way.device.poles}-pole, {way.frame_a or 0:g} A frame", 0)] += 1
+            elif way.device is not None:
+                count[Needed("way breaker", "", way.device.in_full, 0)] += 1
+    return count
+
+
+def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow]) -> dict[Needed, float]:
+    """Metres of each conductor and raceway."""
+>>>>>>> main
     metres: dict[Needed, float] = defaultdict(float)
     for row in banks:
         circuits = row.bank.quantity * row.design.circuits_per_heater
@@ -133,6 +179,10 @@ def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: T
         if fed.wires is not None:
             for need, length in _run(fed.wires, fed.feeder.run_m, 1, 1, take_off):
                 metres[need] += length
+        for way in fed.end.ways if fed.end is not None and (fed.end.ours or fed.end.unit == "taps") else ():
+            if way.wires is not None:
+                for need, length in _run(way.wires, way.run_m, 1, 1):
+                    metres[need] += length
     return metres
 
 
