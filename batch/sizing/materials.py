@@ -15,8 +15,8 @@ from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_device, choose_heater, choose_holder, choose_raceway, choose_wire, heater_words
 from batch.sizing.words import size_words
 
-<<<<<<< HEAD
-HEATERS, DIRECT, HELD, FEEDERS, WIRING = "heaters", "single-circuit banks", "single-circuit banks on hold", "feeders", "wiring"
+HEATERS, DIRECT, HELD, FEEDERS = "heaters", "single-circuit banks", "single-circuit banks on hold", "feeders"
+DISTRIBUTION, WIRING = "distribution", "wiring"
 NO_LENGTH = "the length of a run is not given"
 
 
@@ -25,38 +25,28 @@ class TakeOff(NamedTuple):
 
     stock: Stock
     rules: RuleSet
-=======
-DIRECT, HELD, FEEDERS = "single-circuit banks", "single-circuit banks on hold", "feeders"
-DISTRIBUTION, WIRING = "distribution", "wiring"
->>>>>>> main
 
 
 def list_materials(
     types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], stock: Stock, rules: RuleSet
 ) -> tuple[Material, ...]:
     """Every part of a project with its quantity, without prices: per panel type, then single-circuit banks (those on hold apart),
-    feeders, heaters, wiring.
+    feeders, distribution, heaters, wiring.
 
     Wire and raceway are counted one way as drawn, without waste; runs without a length are an open line of their own.
     """
-<<<<<<< HEAD
     take_off = TakeOff(stock, rules)
     banks, feeders = tuple(banks), tuple(feeders)
     rows = [_line(kind.type, need, len(kind.tags)) for kind in types for need in kind.design.parts]
-=======
-    priced = {part.part: part for part in stock}
-    banks, feeders = tuple(banks), tuple(feeders)
-    rows = [_material(kind.type, need, len(kind.tags), priced) for kind in types for need in kind.design.parts]
->>>>>>> main
     for used_for, held in ((DIRECT, False), (HELD, True)):
         direct: dict[Needed, float] = defaultdict(float)
         for row in banks:
             if row.design.single_circuit is not None and (row.hold is not None) is held:
                 for need in row.design.single_circuit.parts:
                     direct[need._replace(quantity=0)] += need.quantity
-<<<<<<< HEAD
         rows += [_line(used_for, need, quantity) for need, quantity in direct.items()]
     rows += [_line(FEEDERS, need, quantity) for need, quantity in _feeder_devices(feeders, take_off).items()]
+    rows += [_line(DISTRIBUTION, need, quantity) for need, quantity in _distribution(feeders).items()]
     rows += [_line(HEATERS, need, quantity, why) for (need, why), quantity in _heaters(banks, stock).items()]
     lengths = _lengths(banks, feeders, take_off)
     unit = "ft" if rules.region == "us" else "m"
@@ -76,13 +66,6 @@ def price_materials(projects: Iterable[tuple[tuple[Material, ...], str | None]],
         rows = [priced(line, listed, used, currency) for line in lines]
         found.append((*rows, *_labour(rows, stock)))
     return found
-=======
-        rows += [_material(used_for, need, quantity, priced) for need, quantity in direct.items()]
-    rows += [_material(FEEDERS, need, quantity, priced) for need, quantity in _feeder_devices(feeders).items()]
-    rows += [_material(DISTRIBUTION, need, quantity, priced) for need, quantity in _distribution(feeders).items()]
-    rows += [_material(WIRING, need, quantity, priced) for need, quantity in sorted(_lengths(banks, feeders).items())]
-    return (*rows, *_labour(rows, stock))
->>>>>>> main
 
 
 def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remarks) -> None:
@@ -119,7 +102,6 @@ def _heaters(banks: Iterable[BankRow], stock: Stock) -> dict[tuple[Needed, str],
     return count
 
 
-<<<<<<< HEAD
 def _feeder_devices(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
     """Devices of feeders and what holds them; an existing device is not bought again."""
     stock, rules = take_off
@@ -139,9 +121,6 @@ def _feeder_devices(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Nee
     return count
 
 
-def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
-    """Metres of each conductor and raceway; 0 of those whose run has no length."""
-=======
 def _distribution(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
     """Distribution units that are ours, with the devices of their ways; a unit that is there already is not bought again."""
     count: dict[Needed, float] = defaultdict(float)
@@ -164,9 +143,8 @@ def _distribution(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
     return count
 
 
-def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow]) -> dict[Needed, float]:
-    """Metres of each conductor and raceway."""
->>>>>>> main
+def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
+    """Metres of each conductor and raceway; 0 of those whose run has no length."""
     metres: dict[Needed, float] = defaultdict(float)
     for row in banks:
         circuits = row.bank.quantity * row.design.circuits_per_heater
@@ -181,7 +159,7 @@ def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow]) -> dict[Nee
                 metres[need] += length
         for way in fed.end.ways if fed.end is not None and (fed.end.ours or fed.end.unit == "taps") else ():
             if way.wires is not None:
-                for need, length in _run(way.wires, way.run_m, 1, 1):
+                for need, length in _run(way.wires, way.run_m, 1, 1, take_off):
                     metres[need] += length
     return metres
 
