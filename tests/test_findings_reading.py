@@ -135,6 +135,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "tank-not-read": (projects([["P-1"]], tanks=[["P-1", "T-1", "warm"]], heaters=[wide("P-1")]), "B2"),
     "tank-without-heaters": (projects([["P-1"]], tanks=[["P-1", "T-1", 60], ["P-1", "T-2", 60]], heaters=[wide("P-1")]), "B3"),
     "project-implicit": (list_of(GOOD), ""),
+    "name-near": (projects([["P-1"]], feeders=[["P-1", "F1", 480, 3]], heaters=[wide("P-1", feeder="F 1")]), "G2"),
     "name-respelt": (projects([["P-1"]], heaters=[wide("p-1")]), "A2"),
 }
 

@@ -73,9 +73,10 @@ def test_a_tank_called_total_is_a_heater_like_any_other(tmp_path: Path) -> None:
 
 
 def test_a_heater_with_the_word_total_in_its_notes_is_no_total_row(tmp_path: Path) -> None:
-    """It lacks its volts: that is a hold, and must not pass as a note."""
-    job = heaters(tmp_path, ["T-1", 4, 6, None, 1, "total 24 kW"], [None, 8, 48, None, None, "Total"], headings=[*HEADINGS, "Notes"])
-    assert fates(job) == {2: "Volts: blank", 3: "a total"}
+    """It lacks its volts, or power and volts: that is a hold, and must not pass as a note."""
+    rows = [["T-1", 4, 6, None, 1, "total 24 kW"], [None, 8, 48, None, None, "Total"], ["T-2", 4, None, None, 1, "total 24 kW"]]
+    job = heaters(tmp_path, *rows, headings=[*HEADINGS, "Notes"])
+    assert fates(job) == {2: "Volts: blank", 3: "a total", 4: "Power: blank; Volts: blank"}
     assert said(job, "cell-missing")[0].cell == "D2"
 
 
@@ -217,6 +218,17 @@ def test_feeders_that_differ_are_both_refused(tmp_path: Path) -> None:
     assert "Volts, Phases" in said(job, "feeder-contradicts")[0].message
     assert [finding.cell for finding in said(job, "feeder-repeated")] == ["B2", "B3"]
     assert [bank.feeder for bank in job.banks] == ["F-1"]
+
+
+def test_a_tag_that_differs_in_spaces_alone_is_read_with_a_caution(tmp_path: Path) -> None:
+    """Not where it is listed as it stands, and not where two that are listed would serve."""
+    feeders = [SUPPLY, *(["P-1", tag, 480, 3] for tag in ("F1", "G 1", "G1", "H 1 2", "H12"))]
+    heaters = [WIDE, wide(feeder="F 1"), wide(feeder="G 1"), wide(feeder="g1"), wide(feeder="H 12")]
+    job = read_sheets(tmp_path, {"Feeders": feeders, "Heaters": heaters})
+    assert [bank.feeder for bank in job.banks] == ["F1", "G 1", "G1", "H 12"]
+    assert [finding.message for finding in said(job, "name-near")] == [
+        'Feeder "F 1" is listed nowhere and was read as "F1": they differ in spaces alone.'
+    ]
 
 
 def test_heaters_take_the_spelling_of_the_feeder_and_tank_sheets(tmp_path: Path) -> None:

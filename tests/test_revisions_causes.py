@@ -52,6 +52,14 @@ def test_changes_of_two_rows_move_their_feeder_together() -> None:
     assert (words, alone) == (["T-1/A: Quantity 6 → 9", "T-2/A: Quantity 6 → 9"], False)
 
 
+@pytest.mark.parametrize(("rows", "more"), [(3, []), (4, ["and 1 more"])])
+def test_three_causes_are_named_and_the_rest_counted(rows: int, more: list[str]) -> None:
+    tags = [f"T-{at}" for at in range(1, rows + 1)]
+    before, after = (job(heaters=[bank(tag, "A", quantity=count) for tag in tags]) for count in (6, 9))
+    words, _ = moved_by(compared(before, after), "feeder_totals", "connected_kw")
+    assert words == [*(f"{tag}/A: Quantity 6 → 9" for tag in tags[:3]), *more]
+
+
 def test_rows_that_come_go_and_move() -> None:
     feeders = [{"feeder": "F-1"}, {"feeder": "F-2"}]
     before = job(feeders=feeders, heaters=[bank("T-1", "A"), bank("T-2", "A", feeder="F-2"), bank("T-3", "A", feeder="F-2")])

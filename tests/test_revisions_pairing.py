@@ -102,6 +102,11 @@ def test_a_blank_bank_numbered_one_is_the_bank_called_one_later() -> None:
     assert heaters(pairs_of(job(heaters=[bank("T-1")]), job(heaters=[bank("T-1", "1")]))) == [(2, 2)]
 
 
+def test_of_several_banks_called_one_later_the_first_is_it() -> None:
+    pairs = pairs_of(job(heaters=[bank("T-1")]), job(heaters=[bank("T-1", "1", quantity=4), bank("T-1", "1", quantity=5)]))
+    assert set(heaters(pairs)) == {(2, 2), (None, 3)}
+
+
 def test_one_project_without_a_name_is_the_only_project_whatever_it_is_called_later() -> None:
     before = job(projects=[{"project": ""}], feeders=[{"project": "", "feeder": "F-1"}], heaters=[bank("T-1", "A", project="")])
     assert heaters(pairs_of(before, job(heaters=[bank("T-1", "A")]))) == [(2, 2)]
@@ -191,6 +196,20 @@ def test_a_bank_under_another_label_a_feeder_a_part_and_a_project_are_offered() 
     [offer] = offers_of(pairs_of(job(heaters=[bank("T-1", "A")]), other))
     assert (offer.what, offer.old, offer.new) == ("project", "P", "Q")
     assert heaters(pairs_of(job(heaters=[bank("T-1", "A")]), other, ("P=Q",))) == [(2, 2)]
+
+
+@pytest.mark.parametrize(("tanks", "offered"), [(("T-1", "T-8"), True), (("T-1", "T-8", "T-9"), False)])
+def test_a_project_is_offered_where_at_least_half_of_the_tags_are_the_same(tanks: tuple[str, ...], offered: bool) -> None:
+    """One of two tags is half of them; one of three is less. The heaters differ, so that nothing else is offered."""
+    before = job(heaters=[bank(tag, "A", quantity=4 + at) for at, tag in enumerate(("T-1", "T-2"))])
+    heaters_now = [bank(tag, "A", project="Q", quantity=8 + at) for at, tag in enumerate(tanks)]
+    after = job(projects=[{"project": "Q"}], feeders=[{"project": "Q", "feeder": "F-1"}], heaters=heaters_now)
+    assert [offer.what for offer in offers_of(pairs_of(before, after))] == (["project"] if offered else [])
+
+
+def test_rows_that_say_nothing_are_not_offered_for_one_another() -> None:
+    before, after = (job(heaters=[bank("T-1", "A")], stock=[{"part": part, "kind": None}]) for part in ("X-1", "Y-1"))
+    assert offers_of(pairs_of(before, after)) == ()
 
 
 @pytest.mark.parametrize("words", ["T-1", "T-1=", "=T-2", "T-7=T-2", "T-1=T-7"])

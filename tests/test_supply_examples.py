@@ -212,6 +212,17 @@ def test_one_distribution_unit() -> None:
     assert [(way.device.rating_a, way.frame_a) for way in row.end.ways] == [(90, 100), (90, 100), (70, 100), (50, 60), (35, 60)]
 
 
+def test_a_unit_of_ours_is_in_materials_and_one_of_others_is_not() -> None:
+    """Devices of 90, 90, 70, 50 and 35 A, three fuses each."""
+    ours = [row for row in five_ways().materials if row.used_for == "distribution"]
+    [unit] = [row for row in ours if row.role == "distribution unit"]
+    assert unit.quantity == 1 and "bus 400 A" in unit.words and "3 of 100 A, 2 of 60 A" in unit.words
+    fuses = {row.words.partition(" A ")[0]: row.quantity for row in ours if row.role == "way fuse"}
+    assert fuses == {"90": 6, "70": 3, "50": 3, "35": 3}
+    theirs = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1")])
+    assert not [row for row in theirs.materials if row.used_for == "distribution"] and "distribution-by-others" in codes_of(theirs)
+
+
 def test_a_feeder_of_one_bank_follows_its_device() -> None:
     """34.882 A, 43.602 with 25 %: 45 A would do, the bank's own device is 50 A."""
     found = sized(source(), [bank(quantity=2, power_kw=14.5, phases=3, connection=None)], [hung("F-1")])

@@ -13,6 +13,7 @@ from batch import report
 from batch.intake import read
 from batch.report.input_help import help_words, limit_words, validation
 from batch.report.template import FIRST, HEADING, READ_ME, ROOM, heading
+from batch.rules import available
 from batch.sheets import HEATERS, INPUTS
 
 TEMPLATES = Path(__file__).resolve().parents[1] / "templates"
@@ -40,6 +41,15 @@ def test_sheets_and_headings(blank):
             assert all(cell.value is None for cell in row)  # no example row that could be taken for data
 
 
+def test_the_form_offers_what_the_program_holds() -> None:
+    """An edition that is not at hand is understood where somebody writes it, and not offered."""
+    columns = {column.key: column for sheet in INPUTS for column in sheet.columns if column.offered}
+    assert set(columns) == {"code_basis"} and columns["code_basis"].offered == available()
+    assert {
+        column.key: column.listed_on for sheet in INPUTS for column in sheet.columns if column.listed_on
+    } == {"feeder": "feeders", "tank": "tanks"}
+
+
 def test_every_column_has_help_and_every_choice_a_drop_down(blank):
     _, us, book = blank
     for sheet in INPUTS:
@@ -53,8 +63,15 @@ def test_every_column_has_help_and_every_choice_a_drop_down(blank):
             assert rule.errorStyle in (None, "information")  # reminds, does not forbid: other spellings and units are read too
             if column.choices:
                 assert rule.type == "list"
-                assert rule.formula1 == '"' + ",".join(column.choices) + '"'
+                assert rule.formula1 == '"' + ",".join(column.offered or column.choices) + '"'
                 assert len(rule.formula1) <= 257
+            elif column.listed_on:
+                assert rule.type == "list"
+                tab, _, cells = rule.formula1.partition("!")
+                first, last = cells.replace("$", "").split(":")
+                named = book[tab.strip("'")]
+                assert named[f"{first[0]}{HEADING + 1}"].value.startswith(column.heading)  # its own column of the other sheet
+                assert (first[1:], last[1:]) == (str(FIRST + 1), str(FIRST + ROOM))
             elif column.kind in ("integer", "number") and column.high is not None:
                 assert rule.type == {"integer": "whole", "number": "decimal"}[column.kind]
                 assert us or float(rule.formula2 or rule.formula1) == column.high

@@ -37,7 +37,7 @@ SAID_BY_ITSELF = frozenset(
     {BLANK, UNIT_ROW, NOTHING, ABOVE, HEADING, BESIDE, BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, OLDER, TAKEN_OUT, WITHOUT_HEATERS}
 )
 HEADINGS = frozenset({AGAIN, ANEW})
-MOST_LINES = 100  # below the list; what is over that is on the screen
+MOST_LINES = 10  # of findings below the list, after the cautions; what is over that is on the screen
 
 
 class Answer(NamedTuple):

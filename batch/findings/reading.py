@@ -7,7 +7,7 @@ keeps from guessing, and their basis says so.
 
 from __future__ import annotations
 
-from batch.findings.reading_basis import FIRE, KEPT, caution, hold, note
+from batch.findings.reading_basis import FIRE, KEPT, OVERLOAD, caution, hold, note
 from batch.findings.reading_cells import CELLS, UNITS
 from batch.findings.reading_lists import LISTS
 from batch.findings.record import Kind
@@ -285,6 +285,13 @@ NAMES = (
         "Project taken from the rows",
         "No Projects row: {projects} with default settings.",
         "Fill in the Projects sheet if the defaults do not suit.",
+    ),
+    caution(
+        "name-near",
+        "Name read in spite of its spaces",
+        '{column} "{given}" is listed nowhere and was read as "{used}": they differ in spaces alone.',
+        "Spell it one way; if it is another one, list it on its own sheet.",
+        harm=OVERLOAD,
     ),
     note("name-respelt", "Name spelt two ways", '{column} "{given}" is taken as "{used}", spelt so in another row.', "Spell it one way."),
 )

@@ -7,7 +7,7 @@ from batch.findings.record import Effect, Harm, Kind, Severity
 OURS = "a rule of this program: what cannot be read for certain is not sized"
 ASSUMED = "a rule of this program: every assumption is said"
 KEPT = "a rule of this program: no row that was read is lost"
-FIRE, SHOCK, OTHER = Harm.FIRE, Harm.SHOCK, Harm.OTHER
+FIRE, SHOCK, OVERLOAD, OTHER = Harm.FIRE, Harm.SHOCK, Harm.OVERLOAD, Harm.OTHER
 
 
 def hold(code: str, title: str, template: str, advice: str, basis: str = OURS) -> Kind:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 from batch.intake.facts import Fact
@@ -38,6 +39,7 @@ class Supply(NamedTuple):
     phases: int | None
 
 
+@lru_cache(maxsize=16384)
 def supply_in(text: str) -> Supply | None:
     """Volts and phases that a sentence names; None where it names neither, or is in doubt."""
     said = supply_in_text(text)

@@ -80,6 +80,7 @@ def _unit(text: str, key: str, unit: Unit | None) -> str:
     return UNIT_NAMES.get(unit, "") if unit is not None else ""
 
 
+@lru_cache(maxsize=16384)
 def basis_of(text: str) -> str:
     """What a heading says its figures are of, whatever they are."""
     for name, basis in (("per_tank", TANK), ("per_heater", EACH), ("total", ROW)):
@@ -88,10 +89,12 @@ def basis_of(text: str) -> str:
     return ""
 
 
+@lru_cache(maxsize=16384)
 def total_word(text: str) -> bool:
     return words().is_total(text)
 
 
+@lru_cache(maxsize=16384)
 def hits(name: str, text: str) -> tuple[Hit, ...]:
     """The words of one list in a text."""
     return words()[name].find(text)
@@ -107,6 +110,7 @@ def takes_out(text: str) -> str:
     return _first("out", text)
 
 
+@lru_cache(maxsize=16384)
 def about_the_row(text: str, word: str) -> bool:
     """Does a word such as "verify" put the row in doubt? Only where it stands alone, or the text is about the heaters."""
     alone = not text.casefold().replace(word.casefold(), "", 1).strip(" .,:;()-!")
@@ -117,12 +121,14 @@ def heater_word(text: str) -> str:
     return _first("heaters", text)
 
 
+@lru_cache(maxsize=16384)
 def is_heater(text: str) -> bool:
     """Does the text name a heater, and not only one of another kind: a unit heater, a duct heater?"""
     others = hits("other_equipment", text)
     return any(not any(one.start <= hit.start and hit.end <= one.end for one in others) for hit in hits("heaters", text))
 
 
+@lru_cache(maxsize=16384)
 def other_equipment(text: str) -> str:
     """The other equipment that a text names; "four" is an oven in one language and a number in another, and decides nothing."""
     return next((hit.word for hit in hits("other_equipment", text) if words().number(hit.word) is None), "")
@@ -136,12 +142,14 @@ def current_word(text: str) -> str:
     return _first("current_issue", text)
 
 
+@lru_cache(maxsize=16384)
 def nothing_word(text: str) -> bool:
     """Does the cell say that there is none?"""
     low = text.strip()
     return low in ("0", "-", "--", "---", "–", "—", ".", "/") or any(words()[name].whole(low) for name in ("nothing", "no", "not_heated"))
 
 
+@lru_cache(maxsize=16384)
 def ditto(text: str) -> bool:
     """A mark or word that repeats the cell above."""
     low = text.strip()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from batch.findings import Finding, Remark, find, remark
@@ -185,18 +185,34 @@ def _respell(heaters: Tables, other: Tables | None, key: str, names: Names) -> N
     spelt: dict[tuple[str, str], str] = {}
     for row in other.rows if other else ():
         spelt.setdefault((str(row.values.get("project", "")), fold(row.values[key])), str(row.values[key]))
+    spaced = _without_spaces(spelt)
     said: set[tuple[str, str]] = set()
     for row in heaters.rows:
         if key not in row.values:
             continue
         project, given = str(row.values["project"]), str(row.values[key])
-        used = spelt.setdefault((project, fold(given)), given)
+        near = spaced.get((project, unspaced(given))) if (project, fold(given)) not in spelt else None
+        used = near or spelt.setdefault((project, fold(given)), given)
         if used == given:
             continue
         if (project, given) not in said:
             said.add((project, given))
-            names.say(row, remark("name-respelt", key, column=heaters.sheet[key].heading, given=given, used=used), key)
+            code = "name-respelt" if near is None else "name-near"
+            names.say(row, remark(code, key, column=heaters.sheet[key].heading, given=given, used=used), key)
         row.values[key] = used
+
+
+def _without_spaces(spelt: Mapping[tuple[str, str], str]) -> dict[tuple[str, str], str]:
+    """Listed tags by project and spelling without spaces; left out where two of them would then be one."""
+    found: dict[tuple[str, str], set[str]] = {}
+    for (project, _), tag in spelt.items():
+        found.setdefault((project, unspaced(tag)), set()).add(tag)
+    return {key: next(iter(tags)) for key, tags in found.items() if len(tags) == 1}
+
+
+def unspaced(name: object) -> str:
+    """A tag without its spaces: "F 1" and "F1" are most likely one."""
+    return "".join(fold(name).split())
 
 
 def _refuse_unread_feeders(heaters: Tables, feeders: Tables | None, names: Names) -> None:

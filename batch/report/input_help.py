@@ -7,8 +7,9 @@ from batch.sheets import Column
 SHORT, LONG = 32, 255  # what a cell's input message can hold (ECMA-376 part 1, 18.3.1.32: promptTitle, prompt)
 
 
-def validation(column: Column, us: bool) -> dict:
-    """Data validation of a column: the help as input message, choices as a list, limits as limits.
+def validation(column: Column, us: bool, listed: str = "") -> dict:
+    """Data validation of a column: the help as input message, choices as a list, limits as limits. `listed`: the cells that list what is
+    usual in this column, where a sheet of the form does.
 
     Lists and limits warn and let the user go on: other spellings and units in the cell are read too.
     """
@@ -22,9 +23,16 @@ def validation(column: Column, us: bool) -> dict:
     if column.kind == "choice":
         rule |= {
             "validate": "list",
-            "source": list(column.choices),
+            "source": list(column.offered or column.choices),
             "error_title": "Not in the list",
             "error_message": "Other spellings are read where they are plain; otherwise the results say so.",
+        }
+    elif listed:
+        rule |= {
+            "validate": "list",
+            "source": listed,
+            "error_title": "Not listed yet",
+            "error_message": "Add it on its own sheet, or leave it: what is missing there is said in the results.",
         }
     elif column.kind in ("integer", "number") and (column.low is not None or column.above is not None or column.high is not None):
         rule |= {"validate": "decimal" if column.kind == "number" else "integer"} | _limits(column, us)
@@ -69,7 +77,7 @@ def help_words(column: Column, us: bool) -> str:
     """Everything a person needs to fill the cell, in one message."""
     parts = [column.help]
     if column.choices:
-        parts.append("One of: " + ", ".join(column.choices) + ".")
+        parts.append("One of: " + ", ".join(column.offered or column.choices) + ".")
     limits = limit_words(column, us)
     if limits:
         parts.append(limits[0].upper() + limits[1:] + ".")

@@ -57,7 +57,7 @@ def _inputs(sheet: Sheet) -> str:
 def _accepted(column: Column) -> str:
     """Choices, limits, or nothing where anything goes."""
     if column.choices:
-        return ", ".join(column.choices)
+        return ", ".join(column.offered or column.choices)
     words = limit_words(column, us=False) if column.kind in ("integer", "number", "volts") else ""
     if column.us_unit and column.us_unit != column.unit:
         return f"{words} (also {column.us_unit})" if words else f"also {column.us_unit}"

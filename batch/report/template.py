@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from xlsxwriter.utility import xl_col_to_name
+
 from batch.report.input_help import validation
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import READ_ME
@@ -102,7 +104,7 @@ def _input_sheet(book: Book, sheet: Sheet, us: bool, footer: Footer) -> None:
         worksheet.set_column(at, at, widths[at])
         worksheet.write_string(FILL, at, column.fill_words, styles["fill_label"])
         worksheet.write_string(HEADING, at, headings[at], heads[at])
-        worksheet.data_validation(FIRST, at, last, at, validation(column, us))
+        worksheet.data_validation(FIRST, at, last, at, validation(column, us, _listed(column)))
         for row in range(FIRST, last + 1):
             worksheet.write_blank(row, at, None, cell)
     tallest = max(lines(column.fill_words, width - INDENT, size=8) for column, width in zip(columns, widths, strict=True))
@@ -114,6 +116,15 @@ def _input_sheet(book: Book, sheet: Sheet, us: bool, footer: Footer) -> None:
     worksheet.freeze_panes(FIRST, frozen)
     print_setup(worksheet, footer, FILL, HEADING, last_column, FIRST + PRINTED)
     print_strips(worksheet, strips(widths, frozen), frozen, FIRST + PRINTED)
+
+
+def _listed(column: Column) -> str:
+    """The cells of the form that list the tags of this column; "" where no sheet does."""
+    if not column.listed_on:
+        return ""
+    [sheet] = [sheet for sheet in INPUTS if sheet.id == column.listed_on]
+    letter = xl_col_to_name([other.key for other in sheet.columns].index(column.key))
+    return f"='{sheet.name}'!${letter}${FIRST + 1}:${letter}${FIRST + ROOM}"
 
 
 def _format(column: Column) -> str:

@@ -34,6 +34,8 @@ class Column:
     format          name of a number format in `batch.writing.styles.FORMATS`
     low, high       limits of what is accepted, in the canonical unit, inclusive; `above` is an exclusive lower limit
     choices         accepted word -> other spellings of it
+    offered         of the choices those that the blank form offers; () = all. The others are understood, and refused with a reason
+    listed_on       id of the input sheet whose column of the same key lists what is usual here; "" = none does
     also            other headings the column goes by, beside `heading` and `key`
     tolerance       two revisions differ where |a - b| exceeds it, in the canonical unit; 0 = as `close` says
     formula         how a results workbook computes the cell from its own row: `[key]` is the cell of that column in the
@@ -59,6 +61,8 @@ class Column:
     high: float | None = None
     above: float | None = None
     choices: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    offered: tuple[str, ...] = ()
+    listed_on: str = ""
     also: tuple[str, ...] = ()
     example: str = ""
     width: float = 12

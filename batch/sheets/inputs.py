@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from batch.sheets.column import Column, Sheet
 
 YES_NO = {
@@ -91,7 +93,7 @@ PROJECTS = Sheet(
         Column("revision", "Revision", width=10, help="Revision of the customer's list.", also=("rev",), example="A"),
         Column("prepared_by", "Prepared by", width=16, help="Who answers for the bid.", also=("estimator", "by")),
         Column("date", "Date", kind="date", format="date", width=12, help="Date of the bid.", also=("bid date",)),
-        Column("code_basis", "Code basis", kind="choice", choices=CODES, width=12, default="NEC 2023",
+        Column("code_basis", "Code basis", kind="choice", choices=CODES, offered=("NEC 2023",), width=12, default="NEC 2023",
                help="Edition of the code that sizes the job.", also=("code", "electrical code", "code edition")),
         _number("margin_pct", "Continuous-load margin", "%", format="percent", default="25", low=0, high=100, width=10,
                 help="Added to the current before a device or a wire is chosen. The code's 25 % is a floor.",
@@ -206,7 +208,7 @@ FEEDERS = Sheet(
         Column("phase_pair", "Phase pair", kind="choice", choices=PAIRS, width=9, default="chosen over the source",
                help="Pair or leg of a 3-phase source that a 1-phase feeder is on.", also=("phase pairs", "phasing", "leg", "phase leg")),
         _number("existing_device_a", "Existing OCPD rating", "A", format="rating", above=0, high=6000, width=12,
-                help="Overcurrent device already there; judged, and the conductors protected by it.",
+                help="Overcurrent device already there: judged against the load, and conductors are sized for it.",
                 also=("existing device", "existing device rating", "existing ocpd", "existing breaker", "existing fuse", "main breaker")),
         _number("other_load_a", "Other load", "A", format="amps", low=0, high=6000, width=10,
                 help="Greatest line current of what else hangs on this feeder; added in full to every line.",
@@ -295,10 +297,10 @@ HEATERS = Sheet(
     also=("heater", "heater list", "heater schedule", "banks", "heater banks", "immersion heaters"),
     columns=(
         PROJECT,
-        TANK,
+        replace(TANK, listed_on="tanks"),
         Column("bank", "Bank", width=8, help="Which bank of the tank. Blank: numbered 1, 2, 3 in sheet order.",
                also=("bank no", "bank number", "group", "heater bank")),
-        Column("feeder", "Feeder", width=10, help="Feeder that supplies it. Blank: the project's only feeder.",
+        Column("feeder", "Feeder", width=10, listed_on="feeders", help="Feeder that supplies it. Blank: the project's only feeder.",
                also=("supply", "fed from", "feeder no", "feeder tag")),
         Column("quantity", "Quantity", kind="integer", format="count", required=True, low=1, high=1000, width=9, example="4",
                help="Identical heaters in the bank.",

@@ -10,7 +10,8 @@ from batch.records import Part
 from batch.results import BankRow, FeederRow, Material, Needed, TypeRow, Wires
 from batch.sizing.words import size_words
 
-DIRECT, HELD, FEEDERS, WIRING = "single-circuit banks", "single-circuit banks on hold", "feeders", "wiring"
+DIRECT, HELD, FEEDERS = "single-circuit banks", "single-circuit banks on hold", "feeders"
+DISTRIBUTION, WIRING = "distribution", "wiring"
 
 
 def list_materials(
@@ -23,7 +24,7 @@ def list_materials(
     Prices and hours come from the stock list; wire and raceway carry none, since the list does not say per what length.
     """
     priced = {part.part: part for part in stock}
-    banks = tuple(banks)
+    banks, feeders = tuple(banks), tuple(feeders)
     rows = [_material(kind.type, need, len(kind.tags), priced) for kind in types for need in kind.design.parts]
     for used_for, held in ((DIRECT, False), (HELD, True)):
         direct: dict[Needed, float] = defaultdict(float)
@@ -33,6 +34,7 @@ def list_materials(
                     direct[need._replace(quantity=0)] += need.quantity
         rows += [_material(used_for, need, quantity, priced) for need, quantity in direct.items()]
     rows += [_material(FEEDERS, need, quantity, priced) for need, quantity in _feeder_devices(feeders).items()]
+    rows += [_material(DISTRIBUTION, need, quantity, priced) for need, quantity in _distribution(feeders).items()]
     rows += [_material(WIRING, need, quantity, priced) for need, quantity in sorted(_lengths(banks, feeders).items())]
     return (*rows, *_labour(rows, stock))
 
@@ -76,6 +78,28 @@ def _feeder_devices(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
     return count
 
 
+def _distribution(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
+    """Distribution units that are ours, with the devices of their ways; a unit that is there already is not bought again."""
+    count: dict[Needed, float] = defaultdict(float)
+    for row in feeders:
+        end = row.end
+        if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
+            continue
+        frames = [way.frame_a for way in end.ways if way.frame_a is not None]
+        spaces = ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted(set(frames), reverse=True))
+        bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
+        withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
+        words = f"{end.unit}, {bus}, main lugs {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
+        count[Needed("distribution unit", "", words, 0)] += 1
+        for way in end.ways:
+            if way.device is not None and way.device.kind == "fuse":
+                count[Needed("way fuse", "", f"{way.device.rating_a:g} A {way.device.each}", 0)] += way.device.poles
+                count[Needed("way fusible switch", "", f"{way.device.poles}-pole, {way.frame_a or 0:g} A frame", 0)] += 1
+            elif way.device is not None:
+                count[Needed("way breaker", "", way.device.in_full, 0)] += 1
+    return count
+
+
 def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow]) -> dict[Needed, float]:
     """Metres of each conductor and raceway."""
     metres: dict[Needed, float] = defaultdict(float)
@@ -90,6 +114,10 @@ def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow]) -> dict[Nee
         if fed.wires is not None:
             for need, length in _run(fed.wires, fed.feeder.run_m, 1, 1):
                 metres[need] += length
+        for way in fed.end.ways if fed.end is not None and (fed.end.ours or fed.end.unit == "taps") else ():
+            if way.wires is not None:
+                for need, length in _run(way.wires, way.run_m, 1, 1):
+                    metres[need] += length
     return metres
 
 

@@ -213,6 +213,7 @@ def reading() -> list[dict[str, object]]:
     r("tank-not-read", tank="R-BADTANK")
     r("tank-repeated", tank="R-TWICE")
     r("name-respelt", tank="r-twice", bank="2")
+    r("name-near", tank="R-TW ICE", bank="3")
     rows.append({"tank": "row-note: heaters of the old line follow next week"})
     rows.append({"tank": "Total (row-total)", "quantity": 999})
     rows.append({"remark": "rows-empty"})
