@@ -17,14 +17,14 @@ from hypothesis import strategies as st
 from batch.findings import Severity
 from batch.intake import read
 from batch.intake.table import rows_worded
-from batch.records import Bank, Feeder, Part, Project, Tank
+from batch.records import Bank, Feeder, Part, PowerSource, Project, Tank
 from batch.sheets import FEEDERS, HEATERS, INPUTS, PROJECTS, STOCK, TANKS, Column, Sheet
 from batch.units import convert
 from tests.intake_book import GOOD, HEADINGS, book, codes, fates, heaters, read_bytes, read_sheets, said
 
 WIDE = ["Project", "Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"]
 SUPPLY = ["Project", "Feeder", "Volts", "Phases"]
-RECORDS = {"projects": Project, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
 
 
 def wide(project: object = "P-1", tank: object = "T-1", feeder: object = "F-1") -> list[object]:
@@ -88,6 +88,18 @@ def test_a_tank_with_its_quantity_alone_is_a_heater_row_that_lacks_the_rest(tmp_
     }  # fmt: skip
     assert [finding.cell for finding in said(job, "row-note")] == ["A4"]
     assert all(finding.severity is Severity.HOLD for finding in said(job, "cell-missing")) and said(job, "cell-missing")
+
+
+@pytest.mark.parametrize(("power_kw", "said_of"), [(0.1, False), (0.099, True)])
+def test_less_than_a_hundred_watts_is_likely_a_slip_of_the_unit(tmp_path: Path, power_kw: float, said_of: bool) -> None:
+    assert ("power-unlikely" in codes(heaters(tmp_path, ["T-1", 4, power_kw, 480, 1]))) is said_of
+
+
+@pytest.mark.parametrize(("tag", "unfilled"), [(13, True), (11, True), (14, False), (10, False)])
+def test_a_number_alone_is_an_unfilled_row_only_where_it_runs_on(tmp_path: Path, tag: int, unfilled: bool) -> None:
+    """One more or one less than its neighbour: rows numbered beforehand. Any other is a tank whose heaters are missing."""
+    job = heaters(tmp_path, [12, *GOOD[1:]], [tag], [20, *GOOD[1:]])
+    assert ("blank" not in fates(job)[3]) is unfilled and ("cell-missing" in codes(job)) is not unfilled
 
 
 def test_headings_repeated_on_a_sheet_of_words_only(tmp_path: Path) -> None:

@@ -203,6 +203,14 @@ def test_where_both_were_edited_as_received_counts_and_the_other_is_said(small: 
     assert left.message.endswith("its row as received was changed as well, and which of the two counts cannot be told.")
 
 
+def test_the_same_figure_typed_on_both_sheets_is_one_change(small: Path, tmp_path: Path) -> None:
+    [bank] = [bank for bank in opened(small).job.banks if bank.tank == "T-102"]
+    edits = {"As received Heaters": {bank.origin.cell("quantity"): 7}, "Banks": {cell("quantity", 102): 7}}
+    side = opened(typed(small, tmp_path / "edited.xlsx", edits))
+    assert [bank.quantity for bank in side.job.banks if bank.tank == "T-102"] == [7]
+    assert not said(side, "edit-not-taken")
+
+
 def test_what_is_typed_on_a_bank_given_twice_goes_to_neither_row_and_is_said(tmp_path: Path) -> None:
     """Two rows for T-1/A, both holds: which row of Banks is whose cannot be told. T-2, given once, takes what is typed."""
     rows = [["T-1", "A", 4, 6, 480, 1], ["T-1", "A", 5, 6, 480, 1], ["T-2", "A", 3, 6, 480, 1]]
@@ -322,5 +330,6 @@ def test_results_that_somebody_saved_are_never_written_over(small: Path, tmp_pat
 
 
 def test_every_kind_of_edit_is_provoked_here() -> None:
-    source = "".join(Path(__file__).with_name(name).read_text(encoding="utf-8") for name in (Path(__file__).name, "test_revisions_data.py"))
+    names = (Path(__file__).name, "test_revisions_data.py", "test_revisions_typed.py")
+    source = "".join(Path(__file__).with_name(name).read_text(encoding="utf-8") for name in names)
     assert [kind.code for kind in EDITS if f'"{kind.code}"' not in source] == []

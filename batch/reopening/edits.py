@@ -30,6 +30,7 @@ from batch.sizing.previous_decisions import BankKey, bank_key
 GIVEN = ("quantity", "power_kw", "volts_v", "phases")  # columns of Banks and of Heaters alike
 FEEDER_GIVEN = ("other_load_a", "existing_device_a", "source_kva", "demand_factor")
 FIXES = {"rating_a": "fixed_rating_a", "bank_device_a": "fixed_rating_a", "connection": "connection", "phases_on": "phase_pair"}
+SAID = ("status", "findings")  # what was said of a row, looked at by itself
 NOT_GIVEN = "it follows from the inputs"
 TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
 BOTH = "its row as received was changed as well, and which of the two counts cannot be told"
@@ -155,7 +156,7 @@ class Editing:
                 self._leave(stored, name, row[name], "a single-circuit bank has one device, the bank OCPD")
             elif name in FIXES:
                 yield from self._take(stored, name, row[name], "banks", number, FIXES[name])
-            elif key not in self._edited and stored.values[name] is not None and name not in ("status", "findings"):
+            elif stored.values[name] is not None and name not in SAID and not (key in self._edited and columns[name].formula):
                 self._leave(stored, name, row[name], NOT_GIVEN)
 
     def _notes(self, stored: StoredRow, row: Row, number: int) -> Iterator[Edit]:

@@ -15,6 +15,7 @@ from batch.reopening.earlier_workbooks import FromCells, chosen_in_cells
 from batch.reopening.edits import Editing, apply
 from batch.reopening.results_book import StoredResults, read_any
 from batch.reopening.sized_with import SizedWith, WithData, chosen_with
+from batch.reopening.typed_cells import typed_elsewhere
 from batch.schedules.reconciliation import reconcile
 from batch.sheets.received import DATA
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
@@ -51,6 +52,7 @@ def revision_of(job: Job, stored: StoredResults | None, program: str, progress: 
     inputs = editing.inputs()
     now = sized(apply(job, inputs, [], before.lines), previous, made_by, progress) if inputs else before
     fixes = editing.fixes(now)
+    editing.findings += typed_elsewhere(stored, before.job, before.result, program)
     if not fixes and not editing.findings:
         return now
     return sized(apply(now.job, fixes, editing.findings, before.lines), previous, made_by, progress)

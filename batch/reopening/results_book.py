@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from batch.errors import InputFileError
 from batch.file_names import name_of
@@ -22,6 +22,7 @@ from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import (
     CONTINUED,
     DATA,
+    EDITED,
     KEPT_AS_DATA,
     MAPPED,
     NO_HEADING,
@@ -30,6 +31,7 @@ from batch.sheets.received import (
     READ_AS,
     READ_FIRST,
     RECEIVED,
+    ROWS_EDITED,
     STORED,
     TITLE,
     WHAT_CHANGED,
@@ -78,18 +80,31 @@ def tag_text(value: object) -> str:
     return str(int(value)) if isinstance(value, float) and value.is_integer() else str(value)
 
 
+class Stray(NamedTuple):
+    """A cell of a result sheet, from its headings down, that belongs to none of its columns."""
+
+    sheet: str
+    column: str  # letters
+    row: int
+    text: str
+
+
 @dataclass(frozen=True, slots=True)
 class StoredResults:
     """The result sheets of a results workbook by id, and what Read first says it was made by.
 
     data   what it was sized with; None = written before that was kept, or `fault`
     fault  what is wrong with its data; "" = nothing
+    strays what stands beside the columns of those sheets, and in their headings
+    unsized  rows of Banks that say of themselves that they are not sized: no bank of the results
     """
 
     program: str
     rows: Mapping[str, tuple[StoredRow, ...]]
     data: SizedData | None = None
     fault: str = ""
+    strays: tuple[Stray, ...] = ()
+    unsized: tuple[StoredRow, ...] = ()
 
 
 def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> tuple[Job, StoredResults | None]:
@@ -191,14 +206,19 @@ def _stored(workbook: Workbook) -> StoredResults:
     sheets = {name: sheet for sheet in RESULTS if sheet.id in STORED for name in (sheet.name, *sheet.also)}
     first = next(grid for grid in workbook.grids if grid.name == READ_FIRST)
     rows: dict[str, list[StoredRow]] = {}
+    strays: list[Stray] = []
+    unsized: list[StoredRow] = []
     for grid in workbook.grids:
         name = CONTINUED.sub("", grid.name)
         if name in sheets:
-            found = (row for row in _rows(grid, sheets[name]) if row.values.get("status") != NOT_SIZED)  # As received has their rows
-            rows.setdefault(sheets[name].id, []).extend(found)
+            for row in _rows(grid, sheets[name], strays):
+                if row.values.get("status") == NOT_SIZED:  # As received has their rows
+                    unsized.append(row)
+                else:
+                    rows.setdefault(sheets[name].id, []).append(row)
     data, fault = _data(workbook, bool(_beside(first, KEPT_AS_DATA)))
     listed = {id: tuple(some) for id, some in rows.items()}
-    return StoredResults(_beside(first, PROGRAM), listed, data, fault)
+    return StoredResults(_beside(first, PROGRAM), listed, data, fault, tuple(strays), tuple(unsized))
 
 
 def _data(workbook: Workbook, promised: bool) -> tuple[SizedData | None, str]:
@@ -220,7 +240,7 @@ def _beside(grid: Grid, label: str) -> str:
     return ""
 
 
-def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
+def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
     """Rows below the headings; the headings are known by our own words, of this version or a former one, in either system of units."""
     copies = [
         replace(one, key=AS_SIZED + one.key, heading=f"{one.heading} as sized", also=tuple(f"{name} as sized" for name in one.also))
@@ -238,8 +258,12 @@ def _rows(grid: Grid, sheet: Sheet) -> list[StoredRow]:
     if not known:
         return []
     places = {column.key: letters(index) for index, (column, _) in known.items()}
+    own = [index for index, value in enumerate(grid.rows[head]) if worded(value).strip().startswith((EDITED, ROWS_EDITED))]
+    beside = sorted(set(range(grid.width)) - known.keys() - set(own))
     rows = []
     for at in grid.lines:
+        if at >= head:
+            strays += (Stray(grid.name, letters(index), at + 1, text) for index in beside if (text := worded(grid.rows[at][index]).strip()))
         if at > head:
             cells = ((grid.rows[at][index], column, us) for index, (column, us) in known.items())
             values = {column.key: _canonical(cell, column, us) for cell, column, us in cells if not isinstance(cell, Broken)}

@@ -17,9 +17,11 @@ PROGRAM, MADE_FROM = "Program", "Workbook read"  # labels on Read first
 KEPT_AS_DATA = "Kept as data"  # label there where a sheet of data goes with the workbook
 DATA = "Sized data"  # that sheet: very hidden, for this program
 
-STORED = {  # sheets of results that say what was chosen or typed, by id; the others are not read again
+STORED = {  # sheets of results that a person may have typed into, by id; the others are protected and not read again
     "banks": "Banks", "panels": "Panels", "circuits": "Circuits", "feeder_totals": "Feeders", "materials": "Materials", "carried_forward": "Carried forward",
+    "panel_types": "Panel types", "heat": "Heat",
 }  # fmt: skip
+EDITED, ROWS_EDITED = "Edited", "Rows edited"  # headings of what a row of results says of itself, live
 FORMERLY = ("Decided",)  # what version 0.1.0 called one of them
 CONTINUED = re.compile(r" \d+\Z")  # a schedule too long for one sheet goes on in "Circuits 2"
 

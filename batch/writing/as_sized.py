@@ -11,6 +11,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from batch.sheets import Column, Sheet
+from batch.sheets.received import EDITED as EDITED_HEADING
+from batch.sheets.received import ROWS_EDITED
 from batch.writing.placed import Placed
 from batch.writing.styles import EDITED
 
@@ -30,7 +32,7 @@ def extended(sheet: Sheet) -> Sheet:
     columns.append(
         Column(
             FLAG,
-            "Rows edited",
+            ROWS_EDITED,
             "ea",
             kind="number",
             format="count",
@@ -46,7 +48,7 @@ def extended(sheet: Sheet) -> Sheet:
 
 def _word() -> Column:
     return Column(
-        WORD, "Edited", width=12, role="result", formula=f'IF([{FLAG}]>0,"{EDITED}","")',
+        WORD, EDITED_HEADING, width=12, role="result", formula=f'IF([{FLAG}]>0,"{EDITED}","")',
         help="Says so by itself where an input or a choice of the row is no longer what was sized; else blank.",
     )  # fmt: skip
 

@@ -1,0 +1,309 @@
+"""Cells of results that nobody takes as an input, and that no longer say what was written: each is named, so that nothing typed is dropped.
+
+What was written is worked out again from the data that goes with the workbook: the same program makes the same rows of it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import groupby
+from typing import NamedTuple
+
+from batch.comparing.inputs import same
+from batch.comparing.lines import RECORDS, fold
+from batch.comparing.outcomes import SHEETS, compared
+from batch.findings import CATALOGUE, Finding, find, remark
+from batch.intake.grid import shown
+from batch.records import Job, Origin
+from batch.reopening.carried_forward import worded
+from batch.reopening.results_book import StoredResults, StoredRow, Stray
+from batch.reopening.sized_with import chosen_with
+from batch.results import JobResult
+from batch.schedules import Row, each_row, rows
+from batch.schedules.row_words import NOT_SIZED, STATUSES
+from batch.schedules.sized_data import RECORDS as KINDS
+from batch.schedules.sized_data import SizedData
+from batch.sheets import Column, Sheet
+from batch.sheets.received import CONTINUED
+from batch.sizing.previous_decisions import BankKey, bank_key
+from batch.sizing.project import size_job
+
+FEEDER_GIVEN = ("other_load_a", "existing_device_a", "source_kva", "demand_factor")
+TAKEN: Mapping[str, frozenset[str]] = {  # columns that are taken as inputs, or said, where edits are looked for
+    "banks": frozenset({*(column.key for column in compared("banks")), "quantity", "power_kw", "volts_v", "phases", "feeder", "margin_pct",
+                        "notes"}) - {"status", "findings"},
+    "feeder_totals": frozenset(FEEDER_GIVEN),
+    "materials": frozenset({"unit_price", "hours_each"}),
+}  # fmt: skip
+FOLLOWS = "it follows from the inputs"
+AS_BANK = "a panel is what its bank makes it; change it on Banks, or on As received"
+WHY: Mapping[tuple[str, str], str] = {
+    ("feeder_totals", "device_a"): "it follows from the load; an OCPD that is there already goes into Existing OCPD rating",
+    ("feeder_totals", "device"): "it follows from the load; an OCPD that is there already goes into Existing OCPD rating",
+    ("feeder_totals", "margin_pct"): "the margin is the whole project's; give it on the Projects sheet",
+    ("panels", "margin_pct"): "the margin is the whole project's; give it on the Projects sheet",
+    ("panels", "feeder"): "a panel hangs where its bank does; change Feeder on Banks",
+    ("panels", "rating_a"): "the whole bank has one rating; fix it as Branch OCPD on Banks",
+    ("panels", "connection"): "the whole bank is joined one way; fix it as Connection on Banks",
+    ("panels", "type"): "types are named by this program, one name for one way to build a panel",
+    ("panel_types", "type"): "types are named by this program, one name for one way to build a panel",
+    ("circuits", "rating_a"): "the whole bank has one rating; fix it as Branch OCPD on Banks",
+    ("circuits", "heater_run_m"): "lengths stand in the heater list; change it on As received",
+    ("materials", "part"): "parts are chosen from the Stock sheet; change them there",
+}  # fmt: skip
+ADDED_UP = frozenset({"panel_types", "materials", "feeder_totals"})  # sheets whose rows stand for several banks
+OURS = {  # how our own sentences are known that are worded anew from each workbook
+    "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
+}  # fmt: skip
+MOST = 200  # cells of one sheet that are named one by one
+LISTED = 12  # addresses in one finding
+LOOKS = 40_000  # pairs of rows that are held against each other
+
+
+class Typed(NamedTuple):
+    """A cell that says something else than was written into it."""
+
+    row: StoredRow
+    column: Column
+    before: object
+
+
+def typed_elsewhere(stored: StoredResults, job: Job, sized: JobResult, program: str) -> Iterator[Finding]:
+    """What was typed into the result sheets, where it is not taken. `sized`: the workbook's own job as it was received.
+
+    Not looked at are workbooks without their data, of which it is not known what they were sized with, and rows about a bank given
+    twice, a hold that has to be cured first.
+    """
+    yield from _beside(stored.strays)
+    if stored.data is None:
+        return
+    result = sized if _unchanged(job, stored.data) else _again(stored.data)
+    twice = _banks_given_twice(result)
+    yield from _unsized(stored, sized)
+    unsure: list[str] = []
+    for id, listed in stored.rows.items():
+        if id == "carried_forward":
+            continue
+        own = [row for row in listed if not _of_twin(id, twice, row.text)]
+        written = [row for row in rows(result, id) if row.get("status") != NOT_SIZED and not _of_twin(id, twice, row.get)]
+        found, added, missing = _differences(SHEETS[id], own, written, TAKEN.get(id, frozenset()))
+        if program != stored.program and (found or added or missing):
+            unsure.append(SHEETS[id].name)
+            continue
+        yield from _named(SHEETS[id], found)
+        if id != "banks":  # of which this is said where edits are looked for
+            yield from map(_added, added)
+            if missing:
+                words = {"count": len(missing), "sheet": SHEETS[id].name, "what": _listed([_tags(SHEETS[id], row) for row in missing])}
+                yield find(remark("edit-rows-gone", "", **words), sheet=SHEETS[id].name)
+    if unsure:
+        yield find(remark("edit-not-told", "", sheets=", ".join(unsure), program=stored.program or "a program not stated"), sheet=unsure[0])
+
+
+def _unsized(stored: StoredResults, sized: JobResult) -> Iterator[Finding]:
+    """What was typed into rows that are not sized: nothing of it is taken, since As received has those rows."""
+    for id in ("banks", "feeder_totals"):
+        sheet = SHEETS[id]
+        written = [row for row in each_row(sized, id) if row["status"] == NOT_SIZED]
+        listed = [row for row in stored.unsized if CONTINUED.sub("", row.sheet) == sheet.name]
+        if len(written) == len(listed):  # else As received was edited, and has it right by now
+            found, added, _ = _differences(sheet, listed, written, frozenset({"findings"}))
+            yield from _named(sheet, found, "the row is not sized; change it on As received")
+            yield from map(_added, added)
+
+
+def _banks_given_twice(result: JobResult) -> frozenset[BankKey]:
+    """What was chosen goes by the name of a bank, so that of two banks of one name the rows cannot be written again."""
+    count = Counter(bank_key(one.project.project, row.bank.tank, row.label) for one in result.projects for row in one.banks)
+    return frozenset(key for key, times in count.items() if times > 1)
+
+
+def _of_twin(sheet_id: str, twice: frozenset[BankKey], value: Callable[[str], object]) -> bool:
+    """Whether a row is about a bank given twice, or may add it up with others."""
+    if not twice:
+        return False
+    if "bank" in SHEETS[sheet_id].by_key:
+        return bank_key(*(fold(value(part)) for part in ("project", "tank", "bank"))) in twice
+    return sheet_id in ADDED_UP and fold(value("project")) in {project for project, _, _ in twice}
+
+
+def _unchanged(job: Job, data: SizedData) -> bool:
+    """Whether the inputs are still those of the data."""
+    for table, records in RECORDS.items():
+        now, was = getattr(job, records), data.inputs.get(table, ())
+        if len(now) != len(was):
+            return False
+        keys = {key for row in was[:1] for key in row}
+        blank = [column.key for column in _columns(table) if column.key not in keys]
+        for record, row in zip(now, was, strict=True):
+            if any((getattr(record, key) or None) != (row[key] or None) for key in keys) or any(getattr(record, key) for key in blank):
+                return False
+    return True
+
+
+def _columns(table: str) -> Sequence[Column]:
+    from batch.comparing.lines import SHEETS as INPUT_SHEETS
+
+    return INPUT_SHEETS[table].columns
+
+
+def _again(data: SizedData) -> JobResult:
+    """The job of the data, sized again."""
+    records = {
+        field: tuple(kind(**row, origin=Origin(table, at)) for at, row in enumerate(data.inputs.get(table, ()), 1))
+        for table, (field, kind) in KINDS.items()
+    }
+    job = Job("", "", **records)
+    return size_job(job, previous=chosen_with(job, data))
+
+
+def _differences(
+    sheet: Sheet, stored: Sequence[StoredRow], written: Sequence[Row], skip: frozenset[str]
+) -> tuple[list[Typed], list[StoredRow], list[Row]]:
+    """Cells that differ, rows that were not written, and rows that are no longer there. The order of rows is nobody's concern."""
+    columns = [column for column in sheet.columns if column.key not in skip and (not stored or column.key in stored[0].columns)]
+    groups: dict[tuple[str, ...], list[StoredRow]] = defaultdict(list)
+    for row in stored:  # a formula whose result was never stored says nothing
+        groups[tuple(column.key for column in columns if column.key in row.values)].append(row)
+    over: list[StoredRow] = []
+    left = list(written)
+    for keys in sorted(groups, key=len, reverse=True):
+        present = [sheet[key] for key in keys]
+        waiting: dict[tuple, list[Row]] = defaultdict(list)
+        for was in left:
+            waiting[_print(present, was)].append(was)
+        for row in groups[keys]:
+            alike = waiting.get(_print(present, row.values))
+            if alike:
+                alike.pop()
+            else:
+                over.append(row)
+        left = [was for alike in waiting.values() for was in alike]
+    pairs, over, left = _paired(sheet, columns, over, left)
+    return [cell for row, was in pairs for cell in _cells(columns, row, was)], over, left
+
+
+def _print(columns: Sequence[Column], values: Mapping[str, object]) -> tuple:
+    return tuple(_plain(values.get(column.key)) for column in columns)
+
+
+def _plain(value: object) -> object:
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return float(f"{value:.9g}")
+    return None if value == "" else value
+
+
+def _paired(
+    sheet: Sheet, columns: Sequence[Column], stored: list[StoredRow], written: list[Row]
+) -> tuple[list[tuple[StoredRow, Row]], list[StoredRow], list[Row]]:
+    """Rows that are not as written, each with the one it was: by its key, else by what most of its cells say."""
+    pairs: list[tuple[StoredRow, Row]] = []
+    if sheet.key:
+        key = [sheet[name] for name in sheet.key]
+        known = {_print(key, row): row for row in written}
+        count = Counter(_print(key, row) for row in written) + Counter(_print(key, row.values) for row in stored)
+        over = []
+        for row in stored:
+            own = _print(key, row.values)
+            if own in known and count[own] == 2:
+                pairs.append((row, known[own]))
+            else:
+                over.append(row)
+        used = {id(row) for _, row in pairs}
+        stored, written = over, [row for row in written if id(row) not in used]
+    if len(stored) * len(written) > LOOKS:
+        return pairs, stored, written
+    near = sorted(
+        (-sum(same(column, was.get(column.key), row.values.get(column.key)) for column in columns), at, place)
+        for at, row in enumerate(stored) for place, was in enumerate(written)
+    )  # fmt: skip
+    here, there = set(), set()
+    for agree, at, place in near:
+        if at not in here and place not in there and -agree * 2 > len(columns):
+            here.add(at)
+            there.add(place)
+            pairs.append((stored[at], written[place]))
+    return (
+        pairs,
+        [row for at, row in enumerate(stored) if at not in here],
+        [row for place, row in enumerate(written) if place not in there],
+    )
+
+
+def _cells(columns: Sequence[Column], row: StoredRow, was: Row) -> Iterator[Typed]:
+    """Cells of one row that differ; formulas follow the row's other cells, and are looked at where none of those was typed over."""
+    differ = [
+        Typed(row, column, was[column.key]) for column in columns
+        if column.key in row.values and not same(column, was[column.key], row.values[column.key]) and not _graver(column, row, was)
+    ]  # fmt: skip
+    plain = [cell for cell in differ if not cell.column.formula]
+    yield from plain or differ
+
+
+def _graver(column: Column, row: StoredRow, was: Row) -> bool:
+    """More was said of the row than its inputs say by themselves, as of what was kept from an earlier revision: nobody typed that.
+
+    Nor did anybody type what is said of rows not sized: it tells where they stood in the workbook that was sized.
+    """
+    now, before = row.values.get(column.key), was[column.key]
+    if column.key in OURS and before:
+        return OURS[column.key].search(str(now or "")) is not None
+    if column.key == "status":
+        return now in STATUSES and before in STATUSES and STATUSES.index(now) > STATUSES.index(before)
+    if column.key == "findings":
+        codes, fewer = ({code.removeprefix("feeder: ") for code in str(value or "").split(", ") if code} for value in (now, before))
+        return fewer <= codes <= CATALOGUE.keys()
+    return False
+
+
+def _named(sheet: Sheet, found: Sequence[Typed], why: str = "") -> Iterator[Finding]:
+    for cell in found[:MOST]:
+        words = {
+            "column": cell.column.heading, "before": _worded(cell.column, cell.before),
+            "after": _worded(cell.column, cell.row.values[cell.column.key]), "why": why or _why(sheet, cell.column),
+        }  # fmt: skip
+        key = cell.column.key
+        yield find(
+            remark("edit-not-taken", "", **words), **_who(cell.row), sheet=cell.row.sheet, cell=cell.row.cell(key), seen=cell.row.text(key)
+        )
+    for name, some in groupby(found[MOST:], key=lambda cell: cell.row.sheet):
+        cells = [cell.row.cell(cell.column.key) for cell in some]
+        yield find(remark("edit-stray", "", cells=_listed(cells), sheet=name, count=len(cells)), sheet=name, cell=cells[0])
+
+
+def _why(sheet: Sheet, column: Column) -> str:
+    if column.key in sheet.key:
+        return "rows are known by their tags, which stand in the inputs; change them on As received"
+    return WHY.get((sheet.id, column.key), AS_BANK if sheet.id == "panels" else FOLLOWS)
+
+
+def _worded(column: Column, value: object) -> str:
+    return "blank" if value in (None, "") else shown(worded(column, value))
+
+
+def _who(row: StoredRow) -> dict[str, str]:
+    return {part: row.text(part) for part in ("project", "tank", "bank", "feeder")}
+
+
+def _added(row: StoredRow) -> Finding:
+    what = "; ".join(shown(value) for value in row.values.values() if value not in (None, ""))
+    return find(remark("edit-row-added", "", row=row.row, sheet=row.sheet, what=shown(what)), sheet=row.sheet, cell=f"A{row.row}")
+
+
+def _tags(sheet: Sheet, row: Row) -> str:
+    return "/".join(fold(row[key]) and str(row[key]) for key in sheet.key or tuple(row)[:4] if row[key] not in (None, ""))
+
+
+def _beside(strays: Sequence[Stray]) -> Iterator[Finding]:
+    """What stands beside the columns, a column at a time."""
+    for (sheet, column), some in groupby(sorted(strays), key=lambda stray: (stray.sheet, stray.column)):
+        cells = [f"{column}{stray.row}" for stray in some]
+        yield find(remark("edit-stray", "", cells=_listed(cells), sheet=sheet, count=len(cells)), sheet=sheet, cell=cells[0])
+
+
+def _listed(names: Sequence[str]) -> str:
+    if len(names) <= LISTED:
+        return ", ".join(names)
+    return f"{', '.join(names[: LISTED - 1])} and {len(names) - LISTED + 1} more, the last {names[-1]}"
