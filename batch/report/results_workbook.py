@@ -18,6 +18,7 @@ from batch.results import JobResult, ProjectResult
 from batch.schedules import RESULTS, each_row
 from batch.schedules.sized_data import data_text
 from batch.sheets import Sheet
+from batch.sheets.received import read_back
 from batch.whole_file import Part
 from batch.writing.as_sized import count_edited
 from batch.writing.book import OF_RESULTS, Book, whole_book
@@ -28,6 +29,7 @@ from batch.writing.sheet_writer import ScheduleWriter
 
 Rows = Callable[[JobResult, str], Iterable[dict]]
 PROOF = ("code_basis", "checks")  # at the end, after what was received
+ALLOWED = {"autofilter": True, "sort": True, "format_cells": True, "format_columns": True, "format_rows": True}
 SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
 SUMMED_UP = ("banks", "panel_types", "feeder_totals", "heat")  # schedules that a Summary draws on
 LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
@@ -141,6 +143,8 @@ class _Writer:
         for worksheet in book.worksheets():
             if worksheet.get_name() not in printed and not worksheet.hidden:
                 leave_out(worksheet)
+            if not read_back(worksheet.get_name()) and not worksheet.hidden:
+                worksheet.protect("", ALLOWED)  # no password: it only says that nothing typed here would come back
 
     def _printed(self, summaries: Sequence[str]) -> frozenset[str]:
         """Tabs of the sheets that print."""
