@@ -39,7 +39,7 @@ MATERIALS = Schedule(
              role="result", help="What the part does."),
         text("part", "Stock part", 14, "line.part",
              role="input", help="The part of the Stock sheet; blank where none was chosen."),
-        text("words", "Description", 57, "line.words",
+        text("words", "Description", 49, "line.words",
              role="result", help="Rating and kind in words."),
         selected("quantity", "Quantity", "of unit", "number", lambda at: None if at.line.unit == "m" else at.line.quantity,
                  help="How many; blank for what goes by length."),
@@ -57,7 +57,7 @@ MATERIALS = Schedule(
                    total="sum", formula='IF([hours_each]="","",[quantity]*[hours_each])', help="Quantity times hours each."),
         text("priced", "Priced", 10, lambda at: "no price" if at.line.unit_price is None else "priced",
              role="result", formula='IF([unit_price]="","no price","priced")', help="priced, or no price."),
-        text("hold", "On hold", 40, "hold",
+        text("hold", "On hold", 22, "hold",
              role="result", help="What it is for is not released for fabrication, and why: do not buy it before that is put right."),
     ),
 )
