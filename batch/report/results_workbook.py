@@ -9,7 +9,7 @@ from pathlib import Path
 from batch.report.code_names import code_names, define_names
 from batch.report.data_sheet import write_data
 from batch.report.findings_sheet import link_findings, point
-from batch.report.print_sets import PrintSet, leave_out, set_named, summary_pages
+from batch.report.print_sets import PrintSet, first_pages, leave_out, set_named, summary_pages
 from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
 from batch.report.received import write_received
@@ -137,7 +137,7 @@ class _Writer:
             findings=self._placed.get("findings"),
             listed=self._rows["findings"],
             printed=printed,
-            brief=self._paper.brief,
+            pages=first_pages(self._paper, len(summaries)),
             places=self._placed,
         )
         for worksheet in book.worksheets():
