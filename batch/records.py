@@ -167,6 +167,7 @@ class Bank:
     heated_length_mm: float | None = None
     diameter_mm: float | None = None
     tubes_per_heater: int | None = None
+    heater_part: str | None = None
     heater_run_m: float | None = None
     panel_feeder_run_m: float | None = None
     circuits_in_raceway: int | None = None
@@ -198,22 +199,39 @@ class UnreadBank:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A line of the estimator's stock list."""
+    """A line of the estimator's stock list. Price and hours are for `per_quantity` of `per_unit`; rows of one part with another
+    `from_quantity` are its price breaks."""
 
     part: str = ""
     kind: str = ""
+    description: str | None = None
     rating_a: float | None = None
     poles: int | None = None
     volts_v: float | None = None
+    phases: int | None = None
+    power_kw: float | None = None
+    sheath: str | None = None
+    heated_length_mm: float | None = None
+    diameter_mm: float | None = None
+    size: str | None = None
+    insulation: str | None = None
+    colour: str | None = None
     sccr_ka: float | None = None
     wires_per_terminal: int | None = None
     smallest_wire: str | None = None
     largest_wire: str | None = None
     torque_nm: float | None = None
     watts_lost_w: float | None = None
+    branches_at_most: int | None = None
     unit_price: float | None = None
+    per_quantity: float | None = None
+    per_unit: str | None = None
+    from_quantity: float | None = None
+    currency: str | None = None
+    price_date: str | None = None
     labour_h: float | None = None
-    origin: Origin = NOWHERE
+    field_h: float | None = None
+    origin: Origin = field(default=NOWHERE, compare=False)  # a part is what it is, wherever it is listed
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
+from batch.material_lines import Material
 from batch.method.line_currents import Lines, Loads
 from batch.records import Bank, Feeder, Job, Origin, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
@@ -324,19 +325,6 @@ class TypeRow(NamedTuple):
     design: PanelDesign
     tags: tuple[str, ...]
     hold: str = ""  # why none of them is released for fabrication; "" = they are
-
-
-class Material(NamedTuple):
-    """A line of Materials: what it is for (a panel type, single-circuit banks …), stock part or generic words, quantity, price, hours."""
-
-    used_for: str
-    role: str
-    part: str
-    words: str
-    quantity: float
-    unit: str
-    unit_price: float | None
-    hours_each: float | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,7 +31,7 @@ FORM = (
     r"|(?:Table|Tables) (?=\w*\d)[\w.]+(?:\([A-Z0-9]+\))*"
     r"|Chapter 9|Annex I|NFPA \d+\w?|UL \d+\w?|NEMA ICS \d|ANSI \w\d+(?:\.\d+)?|IEEE \w?\d+)"
 )
-CITATION = re.compile(rf"(?<![\w.\-/]){FORM}")
+CITATION = re.compile(rf"(?<![\w.\-/])(?<!\d,){FORM}")  # not the end of 30,286.86: a list of sections has a space behind its comma
 MARKED = re.compile(rf"(?<![\w.\-/]){MARK}{FORM}")
 SAMPLES = ("small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx")
 

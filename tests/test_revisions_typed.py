@@ -136,3 +136,16 @@ def test_of_another_program_the_sheets_that_cannot_be_told_are_named(tmp_path: P
     [said] = edits(revision(book, "heaterbatch of another year"))
     assert said.code == "edit-not-told" and said.message.startswith("Panels were written by ")
     assert edits(revision(sized(SMALL).path, "heaterbatch of another year")) == []
+
+
+@pytest.mark.parametrize("name", [SMALL, FINDINGS])
+def test_a_sheet_is_read_again_or_protected(name: str) -> None:
+    """And a protected one is not locked away: there is no password, and filters work."""
+    read = {*STORED.values()}
+    for sheet in opened(name).worksheets:
+        if sheet.sheet_state != "visible":
+            continue
+        again = sheet.title.startswith("As received ") or re.sub(r" \d+$", "", sheet.title) in read
+        assert sheet.protection.sheet is not again, sheet.title
+        if not again:
+            assert sheet.protection.password is None and not sheet.protection.autoFilter

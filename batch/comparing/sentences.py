@@ -195,17 +195,24 @@ def _panels(compared: Comparison, whole) -> Iterator[str]:
     yield f"{total}. Panel types: {'; '.join(parts)}."
 
 
+def _feeder(project: object, feeder: object, several: bool) -> str:
+    """A feeder's tag, with its project before it where there are several."""
+    return f"{project}/{feeder}" if several and project else str(feeder)
+
+
 def _feeders(compared: Comparison, whole) -> Iterator[str]:
     twins = [twin for twin in compared.twins if twin.table == "feeder_totals"]
+    several = len({twin.names.project for twin in twins}) > 1
     maximum = whole["maximum_a"]
     if moved(maximum):
         sides = [twin.before for twin in twins if twin.before], [twin.after for twin in twins if twin.after]
-        names = [f" on {max(rows, key=_greatest)['feeder']}" if rows else "" for rows in sides]
+        fullest = [max(rows, key=_greatest) if rows else None for rows in sides]
+        names = [f" on {_feeder(row['project'], row['feeder'], several)}" if row else "" for row in fullest]
         first = f"{number(maximum.before, maximum)} A{names[0] if names[0] != names[1] else ''}"
         yield f"The maximum feeder current goes from {first} to {number(maximum.after, maximum)} A{names[1]}."
     built = [twin for twin in twins if twin.before and twin.after and _built(twin)]
     if built:
-        words = [f"{twin.names.feeder} ({_built(twin)})" for twin in built]
+        words = [f"{_feeder(twin.names.project, twin.names.feeder, several)} ({_built(twin)})" for twin in built]
         yield f"{_capital(counted(len(built), 'feeder'))} {'needs' if len(built) == 1 else 'need'} another device or wire: {listed(words)}."
 
 

@@ -100,8 +100,8 @@ def _project_totals(project: ProjectResult | None) -> dict[str, float | None]:
     if project is None:
         return dict.fromkeys(HEADINGS, 0) | {"price": None, "hours": None}
     banks, feeders, materials = project.banks, project.feeders, project.materials
-    prices = [line.quantity * line.unit_price for line in materials if line.unit_price is not None]
-    hours = [line.quantity * line.hours_each for line in materials if line.hours_each is not None]
+    prices = [line.price for line in materials if line.price is not None]
+    hours = [line.hours for line in materials if line.hours is not None]
     return {
         "projects": 1,
         "feeders": len(feeders),
@@ -150,10 +150,10 @@ def _types(result: JobResult) -> dict[tuple, _Needed]:
     found = {}
     for project in result.projects:
         prices: dict[str, list[float]] = defaultdict(list)
-        unpriced = {line.used_for for line in project.materials if line.unit_price is None}
+        unpriced = {line.used_for for line in project.materials if line.price is None}
         for line in project.materials:
-            if line.unit_price is not None:
-                prices[line.used_for].append(line.quantity * line.unit_price)
+            if line.price is not None:
+                prices[line.used_for].append(line.price)
         for kind in project.types:
             needed = _Needed(kind.type, words[project.project.project, kind.type], "ea")
             own = prices[kind.type]
@@ -168,7 +168,7 @@ def _parts(result: JobResult) -> dict[tuple, _Needed]:
         for line in project.materials:
             key = fold(project.project.project), (line.role, line.part, line.words, line.unit)
             needed = found.get(key) or found.setdefault(key, _Needed(line.part, f"{line.role}: {line.words}", line.unit))
-            needed.add(line.quantity, None if line.unit_price is None else line.quantity * line.unit_price)
+            needed.add(line.quantity, line.price)
     return found
 
 

@@ -10,6 +10,6 @@ SET_ASIDE: dict[str, frozenset[str]] = {
     "feeders": frozenset({"notes"}),
     "tanks": frozenset({"duty", "work_material", "notes"}),
     "heaters": frozenset({"sheath", "heated_length_mm", "diameter_mm", "over_temperature_limit", "notes"}),
-    "stock": frozenset({"unit_price", "labour_h"}),
+    "stock": frozenset({"description", "unit_price", "currency", "price_date", "labour_h", "field_h"}),
 }
 LEAST_POWER_KW = 0.1  # below it an immersion heater for a process tank is a slip of the unit; common practice, no source

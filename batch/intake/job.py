@@ -95,7 +95,7 @@ def assemble(
     keep_first(tables.get("sources"), "source", "source-repeated", names, within="project")
     settle_feeders(tables.get("feeders"), names)
     keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
-    keep_first(tables.get("stock"), "part", "part-repeated", names)
+    keep_first(tables.get("stock"), "part", "part-repeated", names, unless="from_quantity")
     settle_heaters(tables, names)
     if not tables.get("heaters") and not known:
         why = "none is called Heaters, and in none a table was found that lists heaters"

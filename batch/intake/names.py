@@ -29,17 +29,19 @@ class Names:
         self.findings.append(find(said, **where, **names_of(row.values)))
 
 
-def keep_first(table: Tables | None, key: str, code: str, names: Names, within: str = "") -> None:
-    """Of rows with one name the first is used, with a caution on each; the others are refused."""
-    for same in _groups(table, key, within):
+def keep_first(table: Tables | None, key: str, code: str, names: Names, within: str = "", unless: str = "") -> None:
+    """Of rows with one name the first is used, with a caution on each; the others are refused. `unless`: a column in which rows of one
+    name may differ."""
+    for same in _groups(table, key, within, unless):
         if len(same) > 1 and table is not None:
             _say_repeated(table, key, code, same, names)
 
 
-def _groups(table: Tables | None, key: str, within: str = "") -> Iterable[list[Row]]:
-    groups: dict[tuple[str, str], list[Row]] = {}
+def _groups(table: Tables | None, key: str, within: str = "", unless: str = "") -> Iterable[list[Row]]:
+    groups: dict[tuple[str, object, str], list[Row]] = {}
     for row in table.rows if table else ():
-        groups.setdefault((fold(row.values.get(within, "")) if within else "", fold(row.values[key])), []).append(row)
+        apart = row.values.get(unless) or 0 if unless else ""
+        groups.setdefault((fold(row.values.get(within, "")) if within else "", apart, fold(row.values[key])), []).append(row)
     return list(groups.values())
 
 

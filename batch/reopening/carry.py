@@ -12,6 +12,7 @@ from batch.comparing.offers import Offer, offers_of
 from batch.comparing.pairing import Pair, confirmed, in_both, pair_all
 from batch.comparing.revision import Revision
 from batch.findings import Finding, find, remark
+from batch.price.stock_prices import price_list
 from batch.records import NOWHERE, Bank, CarriedForward, Job, Origin, Part
 from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
 from batch.results import JobResult
@@ -156,13 +157,13 @@ def _stock(before: Sequence[Part], now: list[Part], source: str) -> tuple[list[P
     if not before:
         return now, []
     if not now:
-        kept = [replace(part, origin=NOWHERE) for part in before]
+        kept = [replace(part, origin=NOWHERE) for part in price_list(before).first.values()]  # price breaks stay behind
         return kept, [find(remark("kept-stock", "", count=len(kept), source=source))]
-    known = {fold(part.part): part for part in before}
+    known = {(fold(part.part), part.from_quantity or 0.0): part for part in before}
     found, priced = [], []
     for part in now:
-        was = known.pop(fold(part.part), None)
-        blank = {key: getattr(was, key) for key in ("unit_price", "labour_h") if was and getattr(part, key) is None}
+        was = known.pop((fold(part.part), part.from_quantity or 0.0), None)
+        blank = {key: getattr(was, key) for key in ("unit_price", "labour_h", "field_h") if was and getattr(part, key) is None}
         blank = {key: value for key, value in blank.items() if value is not None}
         if blank:
             priced.append(part)
@@ -179,10 +180,10 @@ def _stock(before: Sequence[Part], now: list[Part], source: str) -> tuple[list[P
 
 def _stock_carried_forward(now: Sequence[Part], received: Sequence[Part], source: str) -> Iterator[CarriedForward]:
     """What was carried into the stock list: prices, or every cell of a list that is not here."""
-    before = {fold(part.part): part for part in received}
+    before = {(fold(part.part), part.from_quantity or 0.0): part for part in received}
     for part in now:
         line = Line("stock", (fold(part.part),), (part.part,), {})
-        own = before.get(fold(part.part))
+        own = before.get((fold(part.part), part.from_quantity or 0.0))
         for column in SHEETS["stock"].columns:
             value = getattr(part, column.key)
             if column.key != "part" and value not in (None, "") and (own is None or getattr(own, column.key) is None):

@@ -25,7 +25,7 @@ from batch.sizing.type_names import LEAD
 
 FORMER_LEAD = re.compile(r"\ABP-(?=\d)")  # before the number of a panel type, by version 0.1.0
 SINGLE = (" single circuit", " direct")  # how the circuit of a bank without a panel is called; the second by version 0.1.0
-PRICED = {"unit_price": "unit_price", "labour_h": "hours_each"}  # columns of Stock and of Materials
+PRICED = {"unit_price": "unit_price", "labour_h": "hours_each", "field_h": "hours_each"}  # columns of Stock and of Materials
 
 
 def chosen_in_cells(job: Job, stored: StoredResults) -> PreviousDecisions:
@@ -80,7 +80,8 @@ class FromCells:
             self._now.setdefault(key, []).append((row["amps_a"], row["connected_kw"]))
         materials = stored.rows.get("materials", ())
         self._parts = Counter(fold(row.text("part")) for row in materials)
-        self._lines = Counter((fold(row.text("part")), name, row.values.get(name)) for row in materials for name in PRICED.values())
+        columns = dict.fromkeys(PRICED.values())
+        self._lines = Counter((fold(row.text("part")), name, row.values.get(name)) for row in materials for name in columns)
 
     def listed(self, bank: BankKey) -> bool:
         return self._same_program

@@ -18,7 +18,8 @@ from batch.comparing.outcomes import compared
 from batch.comparing.revision import Revision
 from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.cells import Outcome, reader
-from batch.records import Job
+from batch.price.stock_prices import IN_THE_FIELD
+from batch.records import Job, Part
 from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.reopening.sized_with import SizedWith
@@ -191,12 +192,20 @@ class Editing:
 
     def _prices(self) -> Iterator[Edit]:
         """Prices and hours typed on Materials belong to the part."""
-        numbers = {fold(part.part): at for at, part in enumerate(self.sized.job.stock)}
+        stock = self.sized.job.stock
+        numbers = {fold(part.part): at for at, part in reversed(list(enumerate(stock)))}  # the first row; others are its price breaks
+        rows_of = {name: [part for part in stock if fold(part.part) == name] for name in numbers}
+        breaks = {name: some for name, some in rows_of.items() if len(some) > 1}
         done = set()
         for stored in self.stored.rows.get("materials", ()):
             part = fold(stored.text("part"))
-            for name, field in (("unit_price", "unit_price"), ("hours_each", "labour_h")):
+            hours = _hours_of(stock[numbers[part]]) if part in numbers else "labour_h"
+            for name, field in (("unit_price", "unit_price"), ("hours_each", hours)):
                 value = stored.values.get(name)
+                if field == "unit_price" and part in breaks:
+                    if value is not None and not any(same(SHEETS["stock"][field], each.unit_price, value) for each in breaks[part]):
+                        self._leave(stored, name, None, "the part has price breaks; change them on the Stock sheet")
+                    continue
                 now = getattr(self.sized.job.stock[numbers[part]], field) if part in numbers else None
                 if value is None or same(SHEETS["stock"][field], now, value) or (part, field) in done:
                     continue
@@ -221,7 +230,7 @@ class Editing:
                 self._leave(stored, name, before, f"{CATALOGUE[read.code].title[:1].lower()}{CATALOGUE[read.code].title[1:]}")
                 return
             read = read.value
-        if read is None and (column.required or field not in ("notes", "unit_price", "labour_h", *FEEDER_GIVEN)):
+        if read is None and (column.required or field not in ("notes", "unit_price", "labour_h", "field_h", *FEEDER_GIVEN)):
             self._leave(stored, name, before, "a blank says nothing; restore the figure")
             return
         finding = self._finding(stored, "edit-taken", name, before, value)
@@ -257,6 +266,11 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
         job = with_values(job, {edit.records: tuple(records)})
         more.append(carried_forward(places[table, edit.number], edit.field, edit.value, before, job.name))
     return replace(with_carried_forward(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
+
+
+def _hours_of(part: Part) -> str:
+    """The column of Stock that the hours of a line come from."""
+    return "field_h" if part.kind in IN_THE_FIELD and part.field_h is not None else "labour_h"
 
 
 def _shown(column: Column, value: object) -> str:

@@ -39,13 +39,13 @@ def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] =
 def price_words(projects: Sequence[ProjectResult]) -> str:
     """ "at least 1,234.50 USD for parts, 3 lines without a price", "no price"."""
     lines = [line for project in projects for line in project.materials]
-    priced = [line for line in lines if line.unit_price is not None]
+    priced = [line for line in lines if line.price is not None]
     currencies = dict.fromkeys(project.project.currency or "" for project in projects if project.materials)
     if not priced:
         return "no price"
     if len(currencies) > 1:
         return "prices in several currencies: see each Summary"
-    total = sum(line.quantity * line.unit_price for line in lines if line.unit_price is not None)
+    total = sum(line.price for line in lines if line.price is not None)
     money = f"{total:,.2f} {next(iter(currencies))}".strip()
     without = len(lines) - len(priced)
     return f"at least {money} for parts, {counted(without, 'line')} without a price" if without else f"{money} for parts"
@@ -133,7 +133,7 @@ def what_is_open(projects: Sequence[ProjectResult], beside: Sequence[NotSized], 
         Open(sum(row.hold is not None for row in banks), "banks on hold: no labels, not to be built as they stand", "banks"),
         Open(sum(row["count"] for row in own if class_of(row) == HURTS), "cautions on fire, shock or overload", "findings"),
         Open(sum(row["count"] for row in own if class_of(row) in (PRICE, REST)), "other cautions", "findings"),
-        Open(sum(line.unit_price is None for line in lines), "lines of Materials without a price", "materials"),
+        Open(sum(line.price is None for line in lines), "lines of Materials without a price", "materials"),
         Open(rows("no-length", "feeder-length-unknown"), "lengths not given: no drop and no wire for them", "findings"),
         Open(rows("fault-unknown"), "feeders whose fault current is not known", "findings"),
         Open(sum(not row.judged for project in projects for row in project.heat), "tanks whose heat is not judged", "heat"),

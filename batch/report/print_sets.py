@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from batch.errors import SpecificationError
 from batch.writing.fast_sheet import ScheduleSheet
 
-MANAGER_PAGES = 2  # of the summaries; the third is that of Read first
+MANAGER_PAGES = 2  # of the summaries where they print; what is left of three is for Read first
+MOST_PAGES = 3
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,7 @@ class PrintSet:
     says: str
     sheets: Collection[str] | None = None
     unfolded: bool = False
-    brief: bool = False  # the first page of Read first alone, and summaries on MANAGER_PAGES pages
+    brief: bool = False  # of Read first what comes before the list of sheets, and MOST_PAGES pages in all
 
     def holds(self, id: str) -> bool:
         return self.sheets is None or id in self.sheets
@@ -40,7 +41,7 @@ SETS = {
             "the design and its materials",
             (
                 "read_first", "summary", "banks", "panels", "panel_types", "circuits", "feeder_totals", "heat", "materials",
-                "carried_forward", "findings", "checks",
+                "carried_forward", "findings",
             ),
         ),
         PrintSet("all", "every sheet with every column", unfolded=True),
@@ -67,3 +68,8 @@ def leave_out(worksheet: ScheduleSheet) -> None:
 def summary_pages(of: PrintSet, projects: int) -> int:
     """Pages that each project's Summary may take, 0 = as many as it needs; of more projects the manager gets the totals alone."""
     return MANAGER_PAGES // projects if of.brief and 0 < projects <= MANAGER_PAGES else 0
+
+
+def first_pages(of: PrintSet, projects: int) -> int:
+    """Pages that Read first may take, 0 = as many as it needs."""
+    return MOST_PAGES - projects * summary_pages(of, projects) if of.brief else 0

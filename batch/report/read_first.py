@@ -66,7 +66,8 @@ HOW = (
     (
         "Edited rows",
         "Banks, Panels, Feeders and Heat keep what each row was sized with in columns grouped away at their right, and compare. What is "
-        "typed into other sheets is not noticed.",
+        "typed into other sheets is noticed when this workbook is sized again: what is not taken is named by its cell. Sheets from which "
+        "nothing is read are protected, without a password.",
     ),
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
     (
@@ -118,13 +119,19 @@ def write_read_first(
     findings: Placed | None,
     listed: Sequence[Mapping],
     printed: Collection[str],
-    brief: bool,
+    pages: int,
     places: Mapping[str, Placed],
 ) -> None:
-    """Fills the sheet `Read first`, which was added to the book before all others. `kept`: figures that stand in columns of formulas;
-    `edited`: the formula that counts edited rows; `listed`: the rows of the sheet `findings`; `printed`: tabs in sight; `brief`: what comes
-    before the list of sheets is all that prints, on one page; `places`: where each schedule stands, by id.
+    """Fills the sheet `Read first`, which was added to the book before all others.
+
+    kept     figures that stand in columns of formulas
+    edited   formula that counts edited rows
+    listed   rows of the sheet `findings`
+    printed  tabs in sight, to which links lead
+    pages    0, or on how many pages what comes before the list of sheets prints, which then is all that does
+    places   where each schedule stands, by id
     """
+    places = {id: placed for id, placed in places.items() if placed.name in printed}
     page = Page(book, book.get_worksheet_by_name(NAME), WIDTHS)
     page.title("Immersion heater banks, sized", f"Made from {result.job.name}")
     _bid(page, result, listed, places)
@@ -134,8 +141,8 @@ def write_read_first(
     for severity in Severity:
         _count(page, result, severity)
     if findings is not None:
-        _kinds(page, [group for group in grouped(listed) if group.severity is not Severity.NOTE], findings)
-    if brief:
+        _kinds(page, [group for group in grouped(listed) if group.severity is not Severity.NOTE], findings, findings.name in printed)
+    if pages:
         _cautions(page, result)
     first_page = page.row
     page.section("Sheets")
@@ -155,7 +162,7 @@ def write_read_first(
         )
     page.section("Legend")
     _legend(page)
-    if not brief:
+    if not pages:
         _cautions(page, result)
     page.section("What this is not")
     for words in IS_NOT:
@@ -163,9 +170,9 @@ def write_read_first(
     page.section("Made from")
     for label, words in _origin(result, stamp, program, us):
         page.entry(label, words, WORDS)
-    print_setup(page.sheet, footer, -1, -2, page.last_column, (first_page if brief else page.row) - 1, landscape=False)
-    if brief:
-        page.sheet.fit_to_pages(1, 1)
+    print_setup(page.sheet, footer, -1, -2, page.last_column, (first_page if pages else page.row) - 1, landscape=False)
+    if pages:
+        page.sheet.fit_to_pages(1, pages)
     page.sheet.activate()
 
 
@@ -268,11 +275,14 @@ def _count(page: Page, result: JobResult, severity: Severity) -> None:
     page.row += 1
 
 
-def _kinds(page: Page, groups: Sequence[Group], findings: Placed) -> None:
-    """Holds and cautions by kind, worst first, each with its count and the way to the first of them."""
+def _kinds(page: Page, groups: Sequence[Group], findings: Placed, in_sight: bool) -> None:
+    """Holds and cautions by kind, worst first, each with its count and the way to the first of them where their sheet is in sight."""
     for group in groups[:KINDS_SHOWN]:
         page.text(0, group.severity.word, {**STYLES["plain"], **STYLES[WORD_STYLES[group.severity.word]]})
-        page.link(1, findings.name, findings.cell("code", group.first).rpartition("!")[2], f"{group.rows:,}, open")
+        if in_sight:
+            page.link(1, findings.name, findings.cell("code", group.first).rpartition("!")[2], f"{group.rows:,}, open")
+        else:
+            page.text(1, f"{group.rows:,}")
         page.text(WORDS, group.words, "wrap")
         page.fit((group.words, WIDTHS[WORDS]))
         page.row += 1

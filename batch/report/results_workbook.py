@@ -9,7 +9,7 @@ from pathlib import Path
 from batch.report.code_names import code_names, define_names
 from batch.report.data_sheet import write_data
 from batch.report.findings_sheet import link_findings, point
-from batch.report.print_sets import PrintSet, leave_out, set_named, summary_pages
+from batch.report.print_sets import PrintSet, first_pages, leave_out, set_named, summary_pages
 from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
 from batch.report.received import write_received
@@ -18,6 +18,7 @@ from batch.results import JobResult, ProjectResult
 from batch.schedules import RESULTS, each_row
 from batch.schedules.sized_data import data_text
 from batch.sheets import Sheet
+from batch.sheets.received import read_back
 from batch.whole_file import Part
 from batch.writing.as_sized import count_edited
 from batch.writing.book import OF_RESULTS, Book, whole_book
@@ -28,6 +29,7 @@ from batch.writing.sheet_writer import ScheduleWriter
 
 Rows = Callable[[JobResult, str], Iterable[dict]]
 PROOF = ("code_basis", "checks")  # at the end, after what was received
+ALLOWED = {"autofilter": True, "sort": True, "format_cells": True, "format_columns": True, "format_rows": True}
 SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
 SUMMED_UP = ("banks", "panel_types", "feeder_totals", "heat")  # schedules that a Summary draws on
 LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
@@ -135,12 +137,14 @@ class _Writer:
             findings=self._placed.get("findings"),
             listed=self._rows["findings"],
             printed=printed,
-            brief=self._paper.brief,
+            pages=first_pages(self._paper, len(summaries)),
             places=self._placed,
         )
         for worksheet in book.worksheets():
             if worksheet.get_name() not in printed and not worksheet.hidden:
                 leave_out(worksheet)
+            if not read_back(worksheet.get_name()) and not worksheet.hidden:
+                worksheet.protect("", ALLOWED)  # no password: it only says that nothing typed here would come back
 
     def _printed(self, summaries: Sequence[str]) -> frozenset[str]:
         """Tabs of the sheets that print."""

@@ -178,16 +178,17 @@ def _figures(page: Page, rows: Mapping[str, Sequence[Mapping]], live: Lookups) -
 
 def _price(page: Page, project: ProjectResult, live: Lookups) -> None:
     """What the priced parts come to, and how many parts have no price: those are never counted as nothing without a word."""
-    prices = [line.quantity * line.unit_price for line in project.materials if line.unit_price is not None]
+    prices = [line.price for line in project.materials if line.price is not None]
     if not prices:
         return
     total = sum(prices)
     missing = len(project.materials) - len(prices)
     currency = project.project.currency
-    page.text(0, f"Price of parts ({currency})" if currency else "Price of parts", "label")
+    label = "Parts, at least" if missing else "Price of parts"
+    page.text(0, f"{label} ({currency})" if currency else label, "label")
     page.number(2, total, "money", {**STYLES["strong"], "align": "left"}, live.total("materials", "price"))
     words = (
-        f"{missing:,} line{'' if missing == 1 else 's'} of Materials without a price, not in it"
+        f"{missing:,} line{'' if missing == 1 else 's'} open: on Materials without a price, not in it"
         if missing
         else "every line of Materials has a price"
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -11,6 +11,7 @@ from batch.results import BankRow, JobResult
 from batch.schedules.row_words import band_words, single_tag, size_or_words, wire_words
 from batch.schedules.schedule import Schedule, its_project, ordinal, text
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
+from batch.sizing.labels import natural
 
 
 class Line(NamedTuple):
@@ -27,16 +28,25 @@ class Line(NamedTuple):
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         name = project.project.project
-        strings: Counter[str] = Counter()
+        contacts = _level_contacts(project.banks)
         for row in project.banks:
-            cutoff = ""
-            if row.tank is not None and row.tank.level_cutoff == "yes":
-                strings[row.bank.tank.casefold()] += 1
-                cutoff = f"level cutoff contact {strings[row.bank.tank.casefold()]}"
+            cutoff = f"level cutoff contact {contacts[id(row)]}" if id(row) in contacts else ""
             for tag, kind, joins in _wired(row, cutoff):
                 hold = band_words(row.hold.message if row.hold is not None else "")
                 for number, join in enumerate(joins, start=1):
                     yield Line(name, tag, kind, number, join, hold if number == 1 else hold and "HOLD")
+
+
+def _level_contacts(banks: Sequence[BankRow]) -> dict[int, int]:
+    """The contact of its tank's level cutoff that each bank has, by the identity of its row: numbered by label, never by row order."""
+    used: Counter[str] = Counter()
+    numbers = {}
+    for row in sorted(banks, key=lambda row: natural(row.label)):
+        if row.tank is not None and row.tank.level_cutoff == "yes":
+            tank = row.bank.tank.casefold()
+            used[tank] += 1
+            numbers[id(row)] = used[tank]
+    return numbers
 
 
 def _wired(row: BankRow, cutoff: str) -> Iterator[tuple[str, str, Iterator[Join]]]:

@@ -152,3 +152,7 @@ class Sheet:
 
     def __getitem__(self, key: str) -> Column:
         return self.by_key[key]
+
+
+def number(key: str, heading: str, unit: str, us_unit: str = "", format: str = "number", **more) -> Column:
+    return Column(key, heading, unit, us_unit, kind="number", format=format, **more)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from batch.sheets.column import Column, Sheet
+from batch.sheets.column import number as _number
+from batch.sheets.stock_list import STOCK
 
 YES_NO = {
     "yes": ("y", "true", "1", "x", "fitted", "present", "installed", "with"),
@@ -70,10 +72,6 @@ NOTES = Column(
     "notes", "Notes", width=30, help="Free text, carried to the results.",
     also=("note", "remark", "remarks", "comment", "comments"),
 )
-
-
-def _number(key: str, heading: str, unit: str, us_unit: str = "", format: str = "number", **more) -> Column:
-    return Column(key, heading, unit, us_unit, kind="number", format=format, **more)
 
 
 def _yes_no(key: str, heading: str, **more) -> Column:
@@ -327,6 +325,8 @@ HEATERS = Sheet(
         Column("tubes_per_heater", "Heated tubes", kind="integer", format="count", low=1, high=200, width=9, default="1, 3 on 3-phase heaters",
                help="Heated tubes, or passes of one, in one heater, each of the heated length: for the watt density.",
                also=("tubes", "tubes per heater", "heated passes", "passes", "heated elements")),
+        Column("heater_part", "Heater part", width=14, help="The line of the Stock sheet that this heater is. Blank: the only one that agrees.",
+               also=("heater part no", "heater part number")),
         _number("heater_run_m", "Panel-to-heater length", "m", "ft", format="length", low=0, high=1000, width=11,
                 help="One way, from the panel (or contactor) to the heater.",
                 also=("panel to heater", "branch length", "branch run", "heater run", "length to heater")),
@@ -348,35 +348,6 @@ HEATERS = Sheet(
         Column("device_kind", "OCPD type", kind="choice", choices=DEVICES, default="the project's", width=10,
                help="Fuse or breaker for this bank.", also=("device", "overcurrent device", "protection")),
         NOTES,
-    ),
-)
-
-STOCK = Sheet(
-    "stock", "Stock", "part",
-    "Parts that the shop buys or keeps. Choices are made from these where they are listed.",
-    key=("part",), also=("parts", "stock list", "price list"),
-    columns=(
-        Column("part", "Part", required=True, width=20, help="What you call it.", also=("part no", "part number", "item", "sku")),
-        Column("kind", "Kind", kind="choice", required=True, width=18, help="What it is.", also=("type", "category"),
-               choices={"fuse": ("fuses",), "fuse holder": ("fuseholder", "fuse block"), "breaker": ("circuit breaker",),
-                        "contactor": ("contactors",), "power distribution block": ("block", "distribution block", "pdb"),
-                        "disconnect": ("switch", "disconnect switch"), "terminal": ("terminal block", "terminals"),
-                        "enclosure": ("box", "cabinet"), "wire": ("cable", "conductor"), "raceway": ("conduit",),
-                        "panel": ("panel assembly",), "labour": ("labor",), "other": ("misc", "miscellaneous")}),
-        _number("rating_a", "Rating", "A", format="rating", above=0, high=6000, width=9, help="Continuous or resistive amps.", also=("amps", "ampere rating")),
-        Column("poles", "Poles", kind="integer", format="count", low=1, high=4, width=8, help="Poles.", also=("pole", "p")),
-        _number("volts_v", "Volts", "V", format="volts", above=0, high=1500, width=8, help="Voltage rating.", also=("voltage", "volt rating")),
-        _number("sccr_ka", "SCCR", "kA", format="kiloamps", above=0, high=300, width=8, help="Short-circuit or interrupting rating.",
-                also=("short circuit rating", "interrupting rating", "aic", "ka")),
-        Column("wires_per_terminal", "Wires per terminal", kind="integer", format="count", low=1, high=12, width=10, help="Wires one terminal takes.",
-               also=("openings", "wires")),
-        Column("smallest_wire", "Smallest wire", "AWG or kcmil", width=10, help="Smallest wire its terminals take.", also=("min wire", "wire min")),
-        Column("largest_wire", "Largest wire", "AWG or kcmil", width=10, help="Largest wire its terminals take.", also=("max wire", "wire max")),
-        _number("torque_nm", "Torque", "N·m", "lbf·in", format="torque", above=0, high=200, width=9, help="Tightening torque of its terminals.",
-                also=("tightening torque",)),
-        _number("watts_lost_w", "Watts lost", "W", format="number", low=0, high=10000, width=9, help="Heat it gives off at its rating.", also=("loss", "watt loss")),
-        _number("unit_price", "Unit price", "", format="money", low=0, high=1e7, width=10, help="Price of one.", also=("price", "cost", "each")),
-        _number("labour_h", "Labour hours", "h", format="hours", low=0, high=1000, width=9, help="Hours to fit one.", also=("labor hours", "hours", "labour", "labor")),
     ),
 )
 

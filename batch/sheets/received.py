@@ -26,6 +26,11 @@ FORMERLY = ("Decided",)  # what version 0.1.0 called one of them
 CONTINUED = re.compile(r" \d+\Z")  # a schedule too long for one sheet goes on in "Circuits 2"
 
 
+def read_back(name: str) -> bool:
+    """Whether what a person types into this sheet of results is read again, or named."""
+    return name.startswith(RECEIVED) or CONTINUED.sub("", name) in STORED.values()
+
+
 def read_again(names: Sequence[str]) -> frozenset[str]:
     """The sheets of a workbook that are worth reading: of a results workbook what makes it a job again, of any other all."""
     if READ_FIRST not in names or not any(name.startswith(RECEIVED) for name in names):

@@ -23,6 +23,7 @@ from batch.sizing.legs import leg_names, lines_used
 from batch.sizing.previous_decisions import previous_counts
 from batch.sizing.protection import Circuit, describe_device
 from batch.sizing.runs import Run, choose_wires
+from batch.sizing.stock import Need, say_none_serves
 from batch.sizing.switching import (
     Chosen,
     Openings,
@@ -33,6 +34,7 @@ from batch.sizing.switching import (
     panel_rating,
     switch_rating,
 )
+from batch.sizing.take_off_parts import choose_enclosure, choose_holder
 
 
 def build_panels(bank: BankCurrents, branch: BranchDesign, rules: RuleSet, said: Remarks) -> tuple[PanelDesign, ...]:
@@ -118,10 +120,10 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         jumper=openings.jumper,
         parts=(
             *device_parts("branch", branch.device, heaters * bank.circuits, branch.holder),
-            *device_parts("panel feeder", device, 1, None),
+            *device_parts("panel feeder", device, 1, holder_ahead(bank, device, wires, rules, said)),
             Needed("power distribution block", block.name, block.words, 1),
             *plain.parts,
-            _enclosure(bank),
+            enclosure_of(bank, heaters * bank.circuits, device.rating_a),
         ),
         panel_feeder_basis=(rules.clause("feeder_conductors"), rules.citations["table_ratings"]),
         basis=tuple(dict.fromkeys((block.basis, *plain.basis, rules.citations["table_sccr"]))),
@@ -223,7 +225,18 @@ def _stock_device(bank: BankCurrents, branch: BranchDesign) -> Part | None:
     return next((part for part in bank.stock.of(bank.kind) if part.part == branch.device.part), None)
 
 
-def _enclosure(bank: BankCurrents) -> Needed:
-    """Enclosures are not sized: the first listed is named, else one is to be chosen."""
-    parts = bank.stock.of("enclosure")
-    return Needed("enclosure", parts[0].part if len(parts) == 1 else "", "enclosure for a wet and corrosive location, to be chosen", 1)
+def enclosure_of(bank: BankCurrents, branches: int, device_a: float) -> Needed:
+    part, words = choose_enclosure(branches, device_a, bank.stock)
+    return Needed("enclosure", part, words, 1)
+
+
+def holder_ahead(bank: BankCurrents, device: Device, wires: Wires, rules: RuleSet, said: Remarks) -> Part | None:
+    """The holder of the device ahead of a panel or single-circuit bank, where the shop lists holders."""
+    if device.kind != "fuse" or not bank.stock.lists("fuse holder"):
+        return None
+    volts_v, fault_ka = bank.design.supply.volts_v, bank.design.fault_ka
+    holder = choose_holder(device, wires, fault_ka, volts_v, stock=bank.stock, rules=rules)
+    if holder is None:
+        known = wires.size if wires.size in rules.sizes else ""
+        say_none_serves(Need("fuse holder", device.rating_a, device.poles, volts_v, known, wires.sets, fault_ka), said)
+    return holder

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache, partial
-from string import ascii_uppercase as LETTERS
 
 from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, NotSized, ProjectResult, SourceRow
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
@@ -24,11 +23,12 @@ from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
-from batch.sizing.materials import list_materials, say_prices
+from batch.sizing.materials import list_materials, price_materials, say_prices
 from batch.sizing.not_sized import missing_words, of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
+from batch.sizing.rows_as_read import findings_by_row
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -37,6 +37,7 @@ from batch.sizing.sources import KnownSource, fault_at, known_source, own_source
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project, judge_supply
+from batch.sizing.take_off_parts import say_heater_part
 from batch.sizing.tap_conductors import size_taps
 from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
@@ -59,12 +60,14 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     editions  the rule set of a name; RuleSetError where there is none
     """
     tell = progress or (lambda stage, done, of: None)
-    projects, findings = [], list(job.findings)
+    projects: list[ProjectResult] = []
+    sizers: list[_ProjectSizer] = []
+    heard: list[Sequence[Finding]] = [job.findings]
     not_sized: list[NotSized] = []
     fates: dict[tuple[str, int], str] = {}
     rule_sets: dict[str, RuleSet] = {}
     done, of = 0, len(job.banks)
-    said_of_rows = _by_row(job.findings)
+    said_of_rows = findings_by_row(job.findings)
     known = {project.project for project in job.projects}
     unlisted = dict.fromkeys(bank.project for bank in job.banks if bank.project not in known)  # no bank is lost for want of its project
     unread = [of_unread(row, said_of_rows.get((row.origin.sheet, row.origin.row), ())) for row in job.unread]
@@ -76,18 +79,22 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             rules = editions(name)
         except RuleSetError:
             said = _no_edition(project, name)
-            findings.append(said)
+            heard.append([said])
             not_sized += (*own, *(of_bank(bank, bank.bank or "", bank.feeder or "", (said,)) for bank in banks))
             fates.update(((bank.origin.sheet, bank.origin.row), "not sized") for bank in banks)
         else:
             worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates, unread=own)
             projects.append(worker.run(partial(_ahead, tell, done, of)))
-            findings += worker.findings
+            sizers.append(worker)
+            heard.append(worker.findings)
             rule_sets[name] = rules
         done += len(banks)
         tell("sizing", done, of)
     counted = {project.project for project in job.projects} | unlisted.keys()
     not_sized += (row for row in unread if row.project not in counted)
+    lines = price_materials([(one.materials, one.project.currency) for one in projects], job.stock)
+    projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
+    findings = [finding for some in heard for finding in some]
     for records in (job.projects, job.sources, job.feeders, job.tanks, job.stock):
         for record in records:
             if record.origin.row:
@@ -115,16 +122,6 @@ def _no_edition(project: Project, name: str) -> Finding:
     said = remark("code-basis-unavailable", "code_basis", asked=name, available=", ".join(available()))
     origin, seen = project.origin, project.code_basis or ""
     return find(said, project=project.project, sheet=origin.sheet, cell=origin.cell("code_basis"), seen=seen)
-
-
-def _by_row(findings: Iterable[Finding]) -> dict[tuple[str, int], list[Finding]]:
-    """Findings about a cell, by sheet and row."""
-    rows: dict[tuple[str, int], list[Finding]] = {}
-    for finding in findings:
-        digits = finding.cell.lstrip(LETTERS)
-        if digits.isdigit():
-            rows.setdefault((finding.sheet, int(digits)), []).append(finding)
-    return rows
 
 
 class _ProjectSizer:
@@ -176,11 +173,7 @@ class _ProjectSizer:
         rows = with_holds(rows, feeder_rows, heat)
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, self.job.stock)
-        if bank_rows:
-            said = Remarks()
-            say_prices(materials, self.job.stock, said)
-            self._say_all(said, self.project)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock), rules)
         once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
         for row in bank_rows:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = _fate(row, once)
@@ -188,6 +181,14 @@ class _ProjectSizer:
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
             source_rows,
         )
+
+    def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
+        """The project with its lines priced, once it is known what the whole job uses; what lacks a price is said."""
+        if result.banks:
+            said = Remarks()
+            say_prices(materials, self.job.stock, said)
+            self._say_all(said, self.project)
+        return replace(result, materials=materials)
 
     def _heat(self, bank_rows: Sequence[BankRow], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
@@ -281,6 +282,7 @@ class _ProjectSizer:
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
                 said.take(*density_remarks(bank, design, tank))
+                say_heater_part(bank, stock, said)
                 sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)

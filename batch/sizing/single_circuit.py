@@ -15,7 +15,7 @@ from batch.rules import RuleSet
 from batch.sizing.bank import BankCurrents
 from batch.sizing.branch import Rated, branch_with, no_wires, select_rating
 from batch.sizing.legs import lines_used
-from batch.sizing.panel import choose_ahead, control_of, device_parts
+from batch.sizing.panel import choose_ahead, control_of, device_parts, enclosure_of, holder_ahead
 from batch.sizing.protection import Circuit, describe_device, judge_limit
 from batch.sizing.runs import Run, choose_wires
 from batch.sizing.words import amps
@@ -57,7 +57,9 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
     plain = control_of(bank, design.quantity, branch, ahead, wires or no_wires(design, ungrounded), rules=rules)
     most_a = largest_element_load(settings.margin_pct, rules).value
     said.add("single-circuit-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(most_a))
-    return branch, replace(plain, parts=(*device_parts("bank", device, 1, None), *plain.parts))
+    holder = holder_ahead(bank, device, plain.panel_feeder_wires, rules, said)
+    box = enclosure_of(bank, 1, device.rating_a)
+    return branch, replace(plain, parts=(*device_parts("bank", device, 1, holder), *plain.parts, box))
 
 
 def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet, said: Remarks) -> Rated:

@@ -35,7 +35,10 @@ class Stock:
 
     def __init__(self, parts: Iterable[Part] = ()) -> None:
         self._by_kind: dict[str, list[Part]] = {}
+        first: dict[str, Part] = {}
         for part in parts:
+            first.setdefault(part.part, part)  # further rows of a part are its price breaks
+        for part in first.values():
             self._by_kind.setdefault(part.kind, []).append(part)
 
     def lists(self, kind: str) -> bool:

@@ -50,8 +50,12 @@ STOCK = {  # a job with a stock list that lacks something
     "feeders": [{"project": "FX-STOCK", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 30,
                  "run_m": 10}],
     "heaters": [{"project": "FX-STOCK", "tank": "T-101", "feeder": "F1", "quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1,
-                 "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"}],
+                 "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"},
+                {"project": "FX-STOCK", "tank": "T-102", "feeder": "F1", "quantity": 3, "power_kw": 9, "volts_v": 480, "phases": 1,
+                 "heater_part": "heater, 6 kW", "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"}],
     "stock": [
+        {"part": "heater, 6 kW", "kind": "heater", "power_kw": 6, "volts_v": 480, "phases": 1, "sheath": "titanium"},
+        {"part": "heater, 6 kW of steel", "kind": "heater", "power_kw": 6, "volts_v": 480, "phases": 1, "sheath": "steel"},
         {"part": "block, 175 A", "kind": "power distribution block", "rating_a": 175,
          "poles": 3, "volts_v": 600, "sccr_ka": 5, "torque_nm": 30,
          "unit_price": 40},
@@ -65,7 +69,7 @@ STOCK = {  # a job with a stock list that lacks something
 }
 STOCK_HEADINGS = {"stock": {"torque_nm": "Torque", "watts_lost_w": "Watts lost (elbows)"}}
 STOCK_SHOWS = ("part-repeated", "unit-unknown-heading", "unit-assumed", "stock-none-serves", "stock-rating-larger", "fault-over-rating",
-               "price-missing", "length-price-unused")
+               "price-missing", "length-price-unused", "heater-part-none", "heater-part-differs")
 
 
 ODS_TYPE = "application/vnd.oasis.opendocument.spreadsheet"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tests.samples import stock
 from tests.samples.bath import Bath, sheath
 
 TITLE = "Pilot plating line, eight tanks"
@@ -32,6 +33,7 @@ def tables() -> dict[str, list[dict[str, object]]]:
     projects = [{
         "project": PROJECT, "title": "Pilot plating line (invented)", "customer": "Nowhere Falls Plating Works (invented)",
         "site": "Nowhere Falls (invented)", "revision": "A", "prepared_by": "sample", "code_basis": "NEC 2023",
+        "date": "2025-03-03", "currency": "USD",
     }]
     feeders = [
         {"project": PROJECT, "feeder": "F-1", "volts_v": 480, "phases": 3, "wires": 3, "system": "wye grounded",
@@ -55,4 +57,4 @@ def tables() -> dict[str, list[dict[str, object]]]:
             "heater_run_m": branch_ft, "panel_feeder_run_m": feed_ft, "over_temperature_limit": "yes",
             "device_kind": "breaker" if tag in BREAKERS else None,
         })
-    return {"projects": projects, "feeders": feeders, "tanks": tanks, "heaters": heaters}
+    return {"projects": projects, "feeders": feeders, "tanks": tanks, "heaters": heaters, "stock": stock.rows()}

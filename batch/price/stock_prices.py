@@ -1,0 +1,91 @@
+"""Prices and hours of take-off lines, from the rows of the stock list.
+
+A part has one price for the whole job: that of the last price break which the job's quantity reaches. What is not given stays open.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from batch.material_lines import METRES, Material
+from batch.records import Part
+
+BY_LENGTH = ("wire", "raceway", "control wire")
+IN_THE_FIELD = (*BY_LENGTH, "fitting", "heater")
+DIGITS = 6  # a quantity summed from feet and metres reaches a price break that it equals to a millionth
+
+
+class PriceList(NamedTuple):
+    """First row of each part, its rows by rising From quantity, and every currency named."""
+
+    first: Mapping[str, Part]
+    breaks: Mapping[str, Sequence[Part]]
+    currencies: frozenset[str]
+
+
+def price_list(stock: Iterable[Part]) -> PriceList:
+    """The stock list by part, in its order."""
+    first: dict[str, Part] = {}
+    rows: dict[str, list[Part]] = defaultdict(list)
+    for part in stock:
+        first.setdefault(part.part, part)
+        rows[part.part].append(part)
+    breaks = {name: sorted(some, key=lambda row: row.from_quantity or 0.0) for name, some in rows.items()}
+    return PriceList(first, breaks, frozenset(_money(row.currency) for some in rows.values() for row in some if row.currency))
+
+
+def used_quantities(lines: Iterable[Material], listed: PriceList) -> dict[str, float]:
+    """What the job uses of each part of the list, in the unit of its price."""
+    used: dict[str, float] = defaultdict(float)
+    for line in lines:
+        part = listed.first.get(line.part)
+        amount = None if part is None else line._replace(sold_by=sold_by(part) or line.sold_by).amount
+        if amount is not None:
+            used[line.part] += amount
+    return used
+
+
+def sold_by(part: Part) -> str:
+    """The unit of length that a part's price is for; "" = not one."""
+    return part.per_unit if part.per_unit in METRES else ""
+
+
+def priced(line: Material, listed: PriceList, used: Mapping[str, float], currency: str | None) -> Material:
+    """The line with the price of its part, or with why it has none."""
+    part = listed.first.get(line.part)
+    if part is None:
+        return line
+    row = _reached(listed.breaks[line.part], round(used.get(line.part, 0.0), DIGITS))
+    hours = part.field_h if part.kind in IN_THE_FIELD else part.labour_h
+    if part.kind in IN_THE_FIELD and hours is None:
+        hours = part.labour_h
+    line = line._replace(
+        unit_price=row.unit_price,
+        hours_each=hours,
+        per=row.per_quantity or part.per_quantity or 1.0,
+        sold_by=sold_by(part),
+        price_date=row.price_date or part.price_date or "",
+    )
+    if line.unit == "m" and not line.sold_by:
+        return line._replace(unit_price=None, hours_each=None, why=line.why or "per what length is not given: Per unit on the Stock sheet")
+    if line.unit != "m" and sold_by(part):
+        return line._replace(unit_price=None, hours_each=None, why="priced by length, bought by the piece")
+    own = row.currency or part.currency
+    if own and currency and _money(own) != _money(currency):
+        return line._replace(unit_price=None, why=f"priced in {own}, the project is in {currency}")
+    if own and not currency and len(listed.currencies) > 1:
+        return line._replace(unit_price=None, why=f"priced in {own}, others are not, and the project names no currency")
+    return line
+
+
+def _money(currency: str) -> str:
+    return currency.strip().casefold()
+
+
+def _reached(rows: Sequence[Part], used: float) -> Part:
+    """The row of the last From quantity that is reached, the first where none is; one without a price breaks nothing."""
+    with_price = [row for row in rows if row.unit_price is not None] or rows
+    reached = [row for row in with_price if (row.from_quantity or 0.0) <= used]
+    return reached[-1] if reached else with_price[0]

@@ -1,0 +1,133 @@
+"""Which line of the estimator's stock list a heater, an enclosure, a fused switch, a wire or a raceway is. None or several: open."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from batch.findings import Remarks
+from batch.method.overcurrent import AMPS_DIGITS
+from batch.records import Bank, Part
+from batch.results import Device, Wires
+from batch.rules import RuleSet
+from batch.sizing.stock import Need, Stock
+from batch.sizing.words import amps
+
+SAME_PCT = 1.0  # two statements of a heated length or diameter
+NAMED_AT_MOST = 4
+
+
+class HeaterPart(NamedTuple):
+    """The stock part of a heater, "" = open, then `candidates` agree in kW, volts and phases."""
+
+    part: str
+    candidates: tuple[Part, ...] = ()
+
+
+def heater_words(bank: Bank) -> str:
+    more = [bank.sheath] if bank.sheath else []
+    return ", ".join([f"{bank.power_kw:g} kW, {bank.volts_v:g} V, {bank.phases}-phase", *more])
+
+
+def choose_heater(bank: Bank, stock: Stock) -> HeaterPart:
+    """As named on its row, else the only stock heater that agrees."""
+    if bank.heater_part:
+        return HeaterPart(bank.heater_part)
+    near = tuple(part for part in stock.of("heater") if _same_load(part, bank))
+    fits = [part for part in near if not _differing(part, bank, unknown_differs=True)]
+    return HeaterPart(fits[0].part, near) if len(fits) == 1 else HeaterPart("", near)
+
+
+def say_heater_part(bank: Bank, stock: Stock, said: Remarks) -> None:
+    """A named part whose data differ, or a heater that no line or several lines of the stock list could be."""
+    if not stock.lists("heater"):
+        return
+    if bank.heater_part:
+        named = next((part for part in stock.of("heater") if part.part == bank.heater_part), None)
+        what = ["the Stock sheet lists no such heater"] if named is None else _differing(named, bank, unknown_differs=False)
+        if what:
+            said.add("heater-part-differs", "heater_part", part=bank.heater_part, what="; ".join(what))
+        return
+    found = choose_heater(bank, stock)
+    if not found.part:
+        names = ", ".join(part.part for part in found.candidates[:NAMED_AT_MOST]) or "no part of these kW, volts and phases"
+        said.add("heater-part-none", "heater_part", heater=heater_words(bank), parts=names)
+
+
+def _same_load(part: Part, bank: Bank) -> bool:
+    return all(
+        stated is not None and abs(stated - asked) <= 1e-6 * asked
+        for stated, asked in ((part.power_kw, bank.power_kw), (part.volts_v, bank.volts_v), (part.phases, bank.phases))
+    )
+
+
+def _differing(part: Part, bank: Bank, unknown_differs: bool) -> list[str]:
+    """In words what the stock row states otherwise than the heater list; a blank of the stock row asks for nothing."""
+    found = []
+    for name, stated, asked in (
+        ("kW", part.power_kw, bank.power_kw), ("volts", part.volts_v, bank.volts_v), ("phases", part.phases, bank.phases),
+        ("heated length", part.heated_length_mm, bank.heated_length_mm), ("diameter", part.diameter_mm, bank.diameter_mm),
+    ):  # fmt: skip
+        if stated is None or (asked is None and (not unknown_differs or name == "diameter")):
+            continue
+        if asked is None or abs(stated - asked) > SAME_PCT / 100.0 * abs(stated):
+            found.append(name)
+    if part.sheath and (bank.sheath or unknown_differs) and _folded(part.sheath) != _folded(bank.sheath or ""):
+        found.append("sheath")
+    return found
+
+
+def _folded(words: str) -> str:
+    return " ".join(words.split()).casefold()
+
+
+def choose_enclosure(branches: int, device_a: float, stock: Stock) -> tuple[str, str]:
+    """Part and words: the smallest that is listed for so many branches and amps. No millimetres, no heat rise are claimed."""
+    listed = stock.of("enclosure")
+    words = f"enclosure for a wet and corrosive location, for {branches} branch{'es' * (branches > 1)}, {amps(device_a)}"
+    fits = [
+        part
+        for part in listed
+        if part.branches_at_most is not None and part.branches_at_most >= branches
+        and part.rating_a is not None and round(part.rating_a, AMPS_DIGITS) >= round(device_a, AMPS_DIGITS)
+    ]  # fmt: skip
+    if fits:
+        return min(fits, key=lambda part: (part.branches_at_most or 0, part.rating_a or 0.0, part.part)).part, words
+    only = listed[0] if len(listed) == 1 else None
+    plain = only is not None and branches > 1 and only.branches_at_most is None and only.rating_a is None
+    return (only.part if only is not None and plain else ""), words  # a shop with one enclosure that states nothing means its panels
+
+
+def choose_holder(device: Device, wires: Wires, fault_ka: float | None, volts_v: float, *, stock: Stock, rules: RuleSet) -> Part | None:
+    """The holder or fused switch of a device, by its rating, poles, volts and wires; none that is marked below the fault current."""
+    known = wires.size if wires.size in rules.sizes else ""
+    part = stock.choose(Need("fuse holder", device.rating_a, device.poles, volts_v, known, wires.sets, fault_ka), rules)
+    return part if part is not None and _withstands(part, fault_ka) else None
+
+
+def choose_device(device: Device, fault_ka: float | None, volts_v: float, *, stock: Stock, rules: RuleSet) -> Part | None:
+    """The stock part of just this rating; none that is marked below the fault current, or not marked."""
+    need = Need(device.kind, device.rating_a, device.poles, volts_v, fault_ka=fault_ka, most_a=device.rating_a)
+    part = stock.choose(need, rules)
+    return part if part is not None and _withstands(part, fault_ka) else None
+
+
+def _withstands(part: Part, fault_ka: float | None) -> bool:
+    return fault_ka is None or (part.sccr_ka or 0.0) >= fault_ka
+
+
+def choose_wire(size: str, material: str, insulation: str, green: bool, *, stock: Stock, rules: RuleSet) -> str:
+    """The wire of that size and insulation; green for grounding, of the others black first. Aluminum has to say so, copper must not."""
+    fits = [
+        part
+        for part in stock.of("wire")
+        if part.size and rules.size_named(part.size) == size and _folded(part.insulation or "") == _folded(insulation)
+        and ("green" in _folded(part.colour or "")) is green
+        and ("alum" in _folded(f"{part.part} {part.description or ''}")) is (material == "aluminum")
+    ]  # fmt: skip
+    return min(fits, key=lambda part: "black" not in _folded(part.colour or "")).part if fits else ""
+
+
+def choose_raceway(words: str, stock: Stock) -> str:
+    """The raceway of a trade size and kind: "3/4 PVC-80"."""
+    fits = [part.part for part in stock.of("raceway") if _folded(f"{part.size or ''} {part.insulation or ''}") == _folded(words)]
+    return fits[0] if len(fits) == 1 else ""
