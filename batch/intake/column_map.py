@@ -212,10 +212,13 @@ class _Reader:
 
     def _merged(self) -> dict[int, dict[str, object]]:
         said = self.content.get("merged", {})
+        odd = self.fault("merged is not as it was written: restore it")
+        if not isinstance(said, Mapping) or not all(isinstance(values, Mapping) for values in said.values()):
+            raise odd
         try:
             return {int(row): {self._key(name): value for name, value in values.items()} for row, values in said.items()}
-        except (AttributeError, ValueError):
-            raise self.fault("merged is not as it was written: restore it") from None
+        except ValueError:
+            raise odd from None
 
     def _flag(self, key: str) -> bool:
         value = self.content.get(key, True)

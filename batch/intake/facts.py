@@ -23,6 +23,11 @@ VULGAR = re.compile(r"(\d+)?\s*([½¼¾⅛⅜⅝⅞])")
 MOST_HEATERS = 200  # of one tank: of a number with two meanings the other is meant
 
 
+def figure(value: object) -> float | None:
+    """A value as a number; None where it is none."""
+    return float(value) if isinstance(value, (int, float)) else None
+
+
 @dataclass(frozen=True, slots=True)
 class Fact:
     """A value and where it stands; `fault` where there is none, `doubt` what is not sure; `also`: what the cell says of others."""
@@ -83,10 +88,10 @@ def _count(key: str, text: str, index: int, decimal: str, seen: str) -> Fact:
     said = read_count(text)
     if said is None or (said.rest and said.value is not None):
         return plain
-    if said.doubt or said.spare:
-        return Fact(
-            None, index, seen, "count-unsure", doubt=said.doubt or f'"{text}" may be {said.value} or {said.value + said.spare} heaters'
-        )
+    if said.doubt or said.value is None:
+        return Fact(None, index, seen, "count-unsure", doubt=said.doubt)
+    if said.spare:
+        return Fact(None, index, seen, "count-unsure", doubt=f'"{text}" may be {said.value} or {said.value + said.spare} heaters')
     if said.value == 0:
         return _plain(key, 0, index, None, decimal, seen)
     basis = {"per tank": "tank", "total": "row", "each": "tank"}.get(said.basis, "")
@@ -137,7 +142,7 @@ def _supply(said: SupplyFacts, index: int, seen: str) -> Fact:
         return Fact(None, index, seen, "supply-unsure", doubt="; ".join((*said.contradictions, *said.doubts)))
     if said.current == "DC":
         return Fact(None, index, seen, "supply-unsure", doubt=f'"{seen}" is direct current')
-    also = {"phases": said.phases} if said.phases in PHASES else {}
+    also: dict[str, object] = {"phases": said.phases} if said.phases in PHASES else {}
     if said.phases == 2:
         return Fact(None, index, seen, "supply-unsure", doubt=f'"{seen}" says two phases')
     if said.volts_to_neutral is not None:

@@ -59,7 +59,7 @@ def _range(one: Studied) -> str:
 def _cell(one: Studied, index: int, row: int) -> str:
     if one.plan.turned == BLOCKS or row < 1 or one.region is None:
         return ""
-    return address_of(one.region, index, row) if one.plan.turned else f"{letters(index)}{row}"
+    return address_of(index, row) if one.plan.turned else f"{letters(index)}{row}"
 
 
 def _column(one: Studied, index: int) -> str:

@@ -70,7 +70,8 @@ def assemble(
     recognised = recognise(workbook.grids, matchers, {**(known or {}), **kinds})
     if column_map is not None:
         recognised.findings += [said_of(one.plan, one.grid.name, column_map.name) for one in mapped]
-        recognised.findings += [said_of(one.table_map, one.grid.name, column_map.name) for one in by_map if one.plan.use]
+        used = [(one.table_map, one.grid.name) for one in by_map if one.table_map is not None and one.plan.use]
+        recognised.findings += [said_of(table_map, sheet_name, column_map.name) for table_map, sheet_name in used]
     read_here: dict[str, list[Table]] = {}
     for grid, sheet in recognised.sheets:
         some = [read_table(one.grid, one.matcher, progress, one.head, one.plan) for one in mapped if one.sheet == grid.name]
@@ -85,7 +86,8 @@ def assemble(
         rest: list[Table | Grid | ReceivedTable] = [*some] or [grid]
         if lists is not None and grid.name in lists.rest:
             some = lists.tables[grid.name]
-            rest = sorted([*some, *lists.rest[grid.name]], key=_begin)
+            beside: list[Table | ReceivedTable] = [*some, *lists.rest[grid.name]]
+            rest = [*sorted(beside, key=_begin)]
         for table in some:
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
         received += rest

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
-from batch.intake.facts import Fact
+from batch.intake.facts import Fact, figure
 from batch.intake.supply_notation import supply_in_text
 
 DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEATED = (
@@ -32,6 +32,10 @@ class Line:
     def value(self, key: str) -> object:
         fact = self.facts.get(key)
         return fact.value if fact is not None else None
+
+    def figure(self, key: str) -> float | None:
+        """The value of a column as a number; None where it is none."""
+        return figure(self.value(key))
 
 
 class Supply(NamedTuple):

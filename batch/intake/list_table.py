@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from batch.findings import CATALOGUE, find, remark
 from batch.intake.assignment import CERTAIN, LIKELY
-from batch.intake.facts import Fact
+from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown, worded
 from batch.intake.head import Head
 from batch.intake.headings import Heading
@@ -36,7 +36,7 @@ def settle(one: Studied, held: str = "") -> Table:
     """The table of a heater list: rows that can be sized, and a fate for every other. `held`: why none of it is sized, already said."""
     plan = one.plan
     headings = _headings(one)
-    by_key = {heading.key: (heading,) for heading in headings if heading.key in HEATERS.by_key}
+    by_key: dict[str, tuple[Heading, ...]] = {heading.key: (heading,) for heading in headings if heading.key in HEATERS.by_key}
     row = plan.heading_row - 1
     head = Head(row, headings, False, by_key, max(1, len(plan.heading_rows)))
     table = Table(HEATERS, one.grid, head, list_plan=plan)
@@ -60,7 +60,7 @@ def _place(table: Table, one: Studied) -> None:
     plan = one.plan
     for line in one.lines:
         number = line.index + 1
-        cells = one.places.get(number) or {index: address_of(one.region, index, number) for index in range(plan.first, plan.last + 1)}
+        cells = one.places.get(number) or {index: address_of(index, number) for index in range(plan.first, plan.last + 1)}
         found = {key: cells[column.index] for key, column in plan.columns.items() if column.index in cells}
         table.places[number] = found | {str(index): cell for index, cell in cells.items()}
 
@@ -71,7 +71,8 @@ def _compare_totals(work: Settling) -> None:
     source = one.plan.columns.get("total_kw") or one.plan.columns.get("power_kw")
     by_row: dict[int, float] = {}
     for row in table.rows:
-        by_row[row.number] = by_row.get(row.number, 0.0) + float(row.values["quantity"]) * float(row.values["power_kw"])
+        power = (figure(row.values["quantity"]) or 0.0) * (figure(row.values["power_kw"]) or 0.0)
+        by_row[row.number] = by_row.get(row.number, 0.0) + power
     since = every = 0.0
     for line in one.lines:
         power = by_row.get(line.index + 1, 0.0)
@@ -79,8 +80,7 @@ def _compare_totals(work: Settling) -> None:
         fact = line.facts.get("total_kw") or line.facts.get("power_kw")
         if line.kind != TOTAL or source is None:
             continue
-        stated = fact.value if fact is not None else None
-        if isinstance(stated, float) and every:
+        if fact is not None and isinstance(stated := fact.value, float) and every:
             cell = table.address(fact.index, line.index + 1)
             agrees = close(stated, since) or close(stated, every)
             read = since if close(stated, since) or abs(stated - since) <= abs(stated - every) else every
@@ -261,7 +261,8 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
     if reasons:
         _refuse(work, line, "; ".join(dict.fromkeys(reasons)), who, values)
         return
-    for tag, count in tags or [(values["tank"], values["quantity"])]:
+    heaters: Sequence[tuple[object, object]] = tags or [(values["tank"], values["quantity"])]
+    for tag, count in heaters:
         table.rows.append(Row(number, {**values, "tank": tag, "quantity": count}, table))
 
 

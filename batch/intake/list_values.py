@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from batch.findings import CATALOGUE, Remark, find, remark, word
 from batch.intake.cells import Outcome
-from batch.intake.facts import Fact
+from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
@@ -94,9 +94,10 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
     column = plan.columns.get("quantity")
     if (basis := line.facts["quantity"].basis) in (TANK, ROW):
         return basis, f'"{line.facts["quantity"].seen}" says so'
-    heading = column.heading.casefold() if column is not None else ""
+    theirs = column.heading if column is not None else ""
+    heading = theirs.casefold()
     if "tank" in heading or "bath" in heading or "/t" in heading:
-        return TANK, f'its heading "{column.heading}" says so'
+        return TANK, f'its heading "{theirs}" says so'
     total, power = line.value("total_kw"), line.value("power_kw")
     if isinstance(total, (int, float)) and isinstance(power, (int, float)):
         if close(total, tanks * count * power) and not close(total, count * power):
@@ -112,7 +113,8 @@ def power_of(
     """The power of each heater, from what the column is of."""
     plan, number = work.one.plan, line.index + 1
     each = values.pop("_each", None)
-    tanks = values.pop("_tanks", 1)
+    several = values.pop("_tanks", 1)
+    tanks = several if isinstance(several, int) else 1
     source = line.facts.get("power_kw")
     total = line.facts.get("total_kw")
     count = each if each is not None else values.get("quantity")
@@ -121,19 +123,21 @@ def power_of(
         own = work.one.verdict.of_rows.get(line.index)
         basis = source.basis or plan.power or (own[0] if own else EACH)
         if basis != EACH:
-            if not isinstance(count, int) or not count:
+            stated = figure(source.value)
+            if stated is None or not isinstance(count, int) or not count:
                 values.pop("power_kw", None)
                 return
-            values["power_kw"] = _divided(float(source.value), count * (tanks if basis == ROW else 1))
+            values["power_kw"] = _divided(stated, count * (tanks if basis == ROW else 1))
     elif total is not None and total.value is not None and (source is None or not source.fault):
         used = total
-        if not isinstance(count, int) or not count:
+        stated = figure(total.value)
+        if stated is None or not isinstance(count, int) or not count:
             return
         over = tanks if plan.power == ROW or (tanks > 1 and plan.quantity == ROW) else 1
-        values["power_kw"] = _divided(float(total.value), count * over)
+        values["power_kw"] = _divided(stated, count * over)
     elif total is not None and total.fault and source is None:
         faulty(work, line, "power_kw", total, reasons, who)
-    power = values.get("power_kw")
+    power = figure(values.get("power_kw"))
     if power is None or used is None:
         return
     if used.foreign:

@@ -13,6 +13,7 @@ from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
 from batch.intake.map_text import as_received, map_text
+from batch.intake.plan import ListPlan
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat
 from batch.intake.table import (
@@ -74,7 +75,7 @@ def read_lists(
         by_grid.append((grid, some))
         out.studied += some
     for one in by_map:
-        if one.table_map.held:
+        if one.table_map is not None and one.table_map.held:
             one.why = one.table_map.held
     lists = [one for one in out.studied if one.heaters == "yes"]
     if by_map:
@@ -114,7 +115,7 @@ def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[
         known = {**known, **given}
         for one in lists:
             if one.plan.given:
-                if one.table_map.held:
+                if one.table_map is not None and one.table_map.held:
                     holds[id(one)] = one.table_map.held
                     out.findings.append(_not_read(one, one.table_map.held))
                 continue
@@ -184,7 +185,7 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
             table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
             if id(one) in olds:
                 table.refused = {row: OLDER if why == OLDER else why for row, why in table.refused.items()}
-            _cover(table, begin, end, columns)
+            _cover(table, one.plan, begin, end, columns)
             _keep_plan(out, table, one, holds, olds)
         else:
             _other(out, rest, one, begin, end, columns)
@@ -199,7 +200,7 @@ def _turned(
     for one in some:
         table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
         last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
-        _cover(table, 0, len(one.grid.rows) - 1, (0, last))
+        _cover(table, one.plan, 0, len(one.grid.rows) - 1, (0, last))
         _keep_plan(out, table, one, holds, olds)
     rest.append(_received(grid, 0, len(grid.rows) - 1, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
 
@@ -222,9 +223,8 @@ def _columns(grid: Grid, one: Studied, beside: Sequence[Studied]) -> tuple[int, 
     return (max(left) + 1 if left else 0), (min(right) - 1 if right else grid.width - 1)
 
 
-def _cover(table: Table, begin: int, end: int, columns: tuple[int, int]) -> None:
+def _cover(table: Table, plan: ListPlan, begin: int, end: int, columns: tuple[int, int]) -> None:
     """Gives every row from `begin` to `end` a fate: the ones above the headings, and the ones that the table has nothing in."""
-    plan = table.list_plan
     read = {row.number for row in table.rows}
     for line in table.grid.lines:
         number = line + 1

@@ -77,10 +77,10 @@ def recognise(grids: Sequence[Grid], matchers: dict[str, Matcher], mapped: Mappi
             _not_ours(grids, chosen, named)
     kinds = {grid.name: sheet for sheet in INPUTS for grid in [chosen.get(sheet.id)] if grid is not None}
     for grid in grids:
-        sheet = mapped.get(grid.name) or kinds.get(grid.name)
-        found.sheets.append((grid, sheet))
-        found.findings += _said_of(grid, sheet, named[grid.name], chosen)
-        if sheet is None and named[grid.name]:
+        kind_of = mapped.get(grid.name) or kinds.get(grid.name)
+        found.sheets.append((grid, kind_of))
+        found.findings += _said_of(grid, kind_of, named[grid.name], chosen)
+        if kind_of is None and named[grid.name]:
             found.repeated.add(grid.name)
     for sheet in INPUTS:
         if sheet.id not in chosen and sheet.id in MEANS and sheet.id not in kinds_mapped:

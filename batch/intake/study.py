@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import sqrt
+from typing import TYPE_CHECKING
 
 from batch.intake.assignment import CERTAIN, LIKELY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
 from batch.intake.cells import squeezed
@@ -24,6 +25,9 @@ from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.witnesses import EACH, Verdict, close, close_amps, texts_around, weigh
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
+
+if TYPE_CHECKING:
+    from batch.intake.table_map import TableMap
 
 LONGEST_TITLE = 90
 TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
@@ -49,7 +53,7 @@ class Studied:
     why: str
     taken: list[Taken] = field(default_factory=list)
     sheet: str = ""  # the tab's own name
-    table_map: object = None  # the table of a person's map that it was read by
+    table_map: TableMap | None = None  # the table of a person's map that it was read by
     places: dict[int, dict[int, str]] = field(default_factory=dict)  # of blocks: the address of each value
 
     def heater_lines(self) -> list[Line]:
@@ -185,7 +189,7 @@ def _column(one: Taken) -> ColumnPlan:
 
 def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
     """Volts and phases that a sentence gives for all heaters, where there is no column of them."""
-    said: dict[str, set[object]] = {"volts_v": set(), "phases": set()}
+    said: dict[str, set[float]] = {"volts_v": set(), "phases": set()}
     cells: dict[str, tuple[int, int, str]] = {}
     for row, column, text in around:
         supply = supply_in(text)
@@ -263,9 +267,9 @@ def _is_sum(line: Line, since: Sequence[Line], key: str, value: float) -> bool:
     count = line.value("quantity")
     for kinds in ((DATA,), (DATA, DOUBT, HIDDEN), (DATA, DOUBT, HIDDEN, OUT)):
         some = [one for one in since if one.kind in kinds]
-        plain = sum(float(one.value(key)) for one in some)
-        times = sum(float(one.value(key)) * float(one.value("quantity") or 1) for one in some)
-        counts = sum(float(one.value("quantity") or 0) for one in some)
+        plain = sum(one.figure(key) or 0.0 for one in some)
+        times = sum((one.figure(key) or 0.0) * (one.figure("quantity") or 1.0) for one in some)
+        counts = sum(one.figure("quantity") or 0.0 for one in some)
         if (close(plain, value) or close(times, value)) and (_lacks(line, "quantity") or count is None or counts == count):
             return True
         if count is not None and not _lacks(line, "quantity") and counts == count and _lacks(line, "volts_v") and len(some) > 2:
@@ -280,13 +284,13 @@ def _phases_by_amps(plan: ListPlan, lines: Sequence[Line]) -> None:
     for line in lines:
         if line.kind not in (DATA, DOUBT) or "phases" in line.facts:
             continue
-        amps, volts, q, p = (line.value(key) for key in ("amps_a", "volts_v", "quantity", "power_kw"))
-        if not all(isinstance(one, (int, float)) for one in (amps, volts, q, p)) or not volts:
+        amps, volts, q, p = (line.figure(key) for key in ("amps_a", "volts_v", "quantity", "power_kw"))
+        if amps is None or not volts or q is None or p is None:
             continue
         found = {
             phases
             for phases in (1, 3)
-            for times in {1.0, float(q), 1.0 / float(q)}
+            for times in {1.0, q, 1.0 / q}
             if close_amps(amps, times * 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0)))
         }
         if len(found) == 1:
@@ -320,10 +324,8 @@ def _heaters(
         and not spoken
         and not any(heater_word(text) for text in (*headings, *near))
     ):
-        return (
-            "no",
-            f"its power is in {foreign[0].facts.get('power_kw', foreign[0].facts.get('total_kw')).foreign}, and nothing in it says heater",
-        )
+        first = next(foreign[0].facts[key] for key in ("power_kw", "total_kw") if key in foreign[0].facts)
+        return "no", f"its power is in {first.foreign}, and nothing in it says heater"
     listed = {"tank", "quantity", "power_kw"} <= plan.columns.keys() and ("volts_v" in plan.columns or "phases" in plan.columns)
     if strange and not spoken and not named and listed and powered:
         return "unsure", f'it has tanks, numbers, power and volts, but its headings also speak of other equipment ("{strange[0]}")'
@@ -359,20 +361,12 @@ def _questions(one: Studied) -> None:
 def _ask_power(one: Studied) -> None:
     plan = one.plan
     column = plan.columns["power_kw"]
-    example = next(
-        (
-            line
-            for line in one.lines
-            if line.kind == DATA
-            and isinstance(line.value("quantity"), (int, float))
-            and line.value("quantity") > 1
-            and isinstance(line.value("power_kw"), (int, float))
-        ),
-        None,
-    )
-    if example is None:
+    for example in one.lines:
+        q, p = example.figure("quantity"), example.figure("power_kw")
+        if example.kind == DATA and q is not None and q > 1 and p is not None:
+            break
+    else:
         return
-    q, p = float(example.value("quantity")), float(example.value("power_kw"))
     where = f"{letters(column.index)}{example.index + 1}"
     said = "; ".join(one.verdict.against)
     plan.questions.append(

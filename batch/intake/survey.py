@@ -83,9 +83,9 @@ def cells_of(row: Sequence[object], first: int = 0, last: int | None = None) -> 
     """The cells of a row that hold something, with their columns."""
     stop = len(row) if last is None else last + 1
     return [
-        (at, row[at])
-        for at in range(first, min(stop, len(row)))
-        if row[at] not in ("", None) and not (type(row[at]) is str and row[at].isspace())
+        (at, value)
+        for at, value in enumerate(row[first:stop], first)
+        if value not in ("", None) and not (type(value) is str and value.isspace())
     ]
 
 
@@ -258,11 +258,11 @@ def _parts(grid: Grid, top: int, row: int) -> list[HeadingColumn]:
         if not parts:
             continue
         texts = list(dict.fromkeys(text for text, _ in parts))
-        own = [text for text, carried in parts if not carried]
+        lone = [text for text, carried in parts if not carried]
         spread = any(carried for _, carried in parts)
-        if spread and not own:
+        if spread and not lone:
             continue
-        columns[index] = HeadingColumn(index, " ".join(texts), own[-1] if own else "", spread=spread or len(parts) > 1)
+        columns[index] = HeadingColumn(index, " ".join(texts), lone[-1] if lone else "", spread=spread or len(parts) > 1)
     return list(columns.values())
 
 

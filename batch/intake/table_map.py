@@ -67,7 +67,8 @@ class TableMap:
     def as_received(self, at: Mapping[str, int]) -> str:
         """The same plan, on one line of JSON, for the table as it stands by itself: `at` has the place of each column in it, 0 is A."""
         columns, content = {}, self.content
-        named = {self.key_of(name): said for name, said in content["columns"].items()}
+        theirs = content["columns"]
+        named = {self.key_of(name): said for name, said in theirs.items()} if isinstance(theirs, Mapping) else {}
         for key, index in at.items():
             said = named.get(key)
             unit = {"unit": said["unit"]} if isinstance(said, dict) and "unit" in said else {}

@@ -80,7 +80,7 @@ def blocks(grid: Grid, only: int = -1) -> list[Blocks]:
 
 
 def _blocks(grid: Grid, index: int, until: int, several: bool) -> Blocks | None:
-    starts = [line for line in grid.lines if isinstance(grid.rows[line][index], str) and _key(grid.rows[line][index]) == "tank"]
+    starts = [line for line in grid.lines if isinstance(label := grid.rows[line][index], str) and _key(label) == "tank"]
     labels: dict[str, int] = {}
     texts: list[str] = []
     values: dict[int, dict[int, object]] = {}
@@ -103,7 +103,7 @@ def _blocks(grid: Grid, index: int, until: int, several: bool) -> Blocks | None:
     if len(texts) < LEAST_LABELS:
         return None
     width = len(texts)
-    rows = [[""] * width for _ in range(starts[-1] + 1)]
+    rows: list[list[object]] = [[""] * width for _ in range(starts[-1] + 1)]
     for start, row in values.items():
         for column, value in row.items():
             rows[start][column] = value
@@ -126,7 +126,7 @@ def cells_beside(grid: Grid, line: int, index: int, until: int):
     return iter([(at, value) for at, value in cells_of(grid.rows[line], index + 1, until)])
 
 
-def address_of(region: Region, index: int, number: int) -> str:
+def address_of(index: int, number: int) -> str:
     """The cell of the real sheet for a column and row of a turned list."""
     return f"{letters(number - 1)}{index + 1}"
 

@@ -41,18 +41,15 @@ class Verdict:
 
 
 def _q(line: Line) -> float | None:
-    value = line.value("quantity")
-    return float(value) if isinstance(value, (int, float)) else None
+    return line.figure("quantity")
 
 
 def _p(line: Line) -> float | None:
-    value = line.value("power_kw")
-    return float(value) if isinstance(value, (int, float)) else None
+    return line.figure("power_kw")
 
 
 def _t(line: Line) -> float | None:
-    value = line.value("total_kw")
-    return float(value) if isinstance(value, (int, float)) else None
+    return line.figure("total_kw")
 
 
 def close(one: float, other: float, by: float = CLOSE) -> bool:
@@ -158,9 +155,9 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
     each, same, odd = [], [], []
     for line in data:
         q, p, t = _q(line), _p(line), _t(line)
-        n = line.value("tanks")
-        n = float(n) if isinstance(n, (int, float)) and "tanks" in line.facts else 1.0
-        if None in (q, p, t):
+        tanks = line.figure("tanks")
+        n = tanks if tanks is not None else 1.0
+        if q is None or p is None or t is None:
             continue
         if close(q * p, t) or close(n * q * p, t):
             each.append(line)
@@ -250,8 +247,8 @@ def _by_amps(votes: dict[str, list[str]], plan: ListPlan, several: Sequence[Line
     """Amps of V, phases and power: of one heater, or of all of them (I = P / V, and P / (V times the root of three) on three phases)."""
     tally = {EACH: 0, TANK: 0, "same": 0, "": 0}
     for line in several:
-        amps, volts, phases, q, p = (line.value(key) for key in ("amps_a", "volts_v", "phases", "quantity", "power_kw"))
-        if not all(isinstance(one, (int, float)) for one in (amps, volts, q, p)) or not volts:
+        amps, volts, phases, q, p = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity", "power_kw"))
+        if amps is None or not volts or q is None or p is None:
             continue
         one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
         if close_amps(amps, q * one):

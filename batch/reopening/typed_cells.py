@@ -155,7 +155,9 @@ def _again(data: SizedData) -> JobResult:
         field: tuple(kind(**row, origin=Origin(table, at)) for at, row in enumerate(data.inputs.get(table, ()), 1))
         for table, (field, kind) in KINDS.items()
     }
-    job = Job("", "", **records)
+    job = Job(
+        "", "", records["projects"], records["feeders"], records["tanks"], records["banks"], records["stock"], sources=records["sources"]
+    )
     return size_job(job, previous=chosen_with(job, data))
 
 
