@@ -64,7 +64,5 @@ MATERIALS = Schedule(
              role="result", help="What it is for is not released for fabrication, and why: do not buy it before that is put right."),
         text("why", "Why open", 34, "line.why", on_paper=False,
              role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it. Not printed."),
-        text("price_date", "Price date", 11, "line.price_date", on_paper=False,
-             role="input", help="From the Stock sheet. Not printed."),
     ),
 )
