@@ -24,10 +24,10 @@ def accounted(grids: Sequence[Grid], received: Iterable[ReceivedTable], tables: 
                 read.setdefault(sheet, set()).add(row.row)
             elif any(value is not None for value in row.values):
                 told.setdefault(sheet, set()).add(row.row)
-    for table in tables:
-        if table.extent is None:
-            sheet = _sheet(table.grid.name, of)
-            told.setdefault(sheet, set()).update(_headed(table.head, table.grid))
+    for read_table in tables:
+        if read_table.extent is None:
+            sheet = _sheet(read_table.grid.name, of)
+            told.setdefault(sheet, set()).update(_headed(read_table.head, read_table.grid))
     out = []
     for grid in grids:
         mine = read.get(grid.name, set())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import pairwise
 from math import isfinite
@@ -26,6 +26,7 @@ BY_NAME = 0.65
 LEAST_FIT = 0.4  # of the cells that a column of figures must be able to hold
 LEAST_SCORE = 0.45  # below it a heading means nothing of ours
 SURE_NAME, SURE_FIT = 0.9, 0.85  # of both, for a column to be certain
+SURE_RIVAL = 0.75  # of a name, for a second column of counts to be asked about
 NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
 HIDDEN = 0.6  # what a name is worth in a column that is hidden
 NONE: Set[int] = frozenset()
@@ -304,9 +305,21 @@ def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
         sure = OPEN if behind <= NEAR and rival and not (key == "tank" and behind > NEAR_TAG) else sure
         taken.append(Taken(key, index, texts[index], unit, basis, sure, name, good, rival if behind <= NEAR else ""))
+    taken = [_counted_twice(one, columns, table, seen) for one in taken]
     if not any(one.key == "tank" for one in taken):
         taken += _untitled_tags(columns, seen, taken)
     return taken
+
+
+def _counted_twice(one: Taken, columns: Sequence[HeadingColumn], table: Mapping[int, dict], seen: Mapping[int, Profile]) -> Taken:
+    """Two columns that both count heaters, with other figures: installed and to buy, say. Which counts is asked."""
+    if one.key != "quantity" or one.sure == OPEN:
+        return one
+    for column in columns:
+        _, name, good, *_ = table[column.index].get("quantity", (0.0, 0.0, 0.0))
+        if column.index != one.index and name >= SURE_RIVAL and good >= SURE_FIT and seen[column.index].texts != seen[one.index].texts:
+            return replace(one, sure=OPEN, rival=column.text or f"column {column.index}")
+    return one
 
 
 def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], taken: Sequence[Taken]) -> list[Taken]:

@@ -57,7 +57,7 @@ def _range(one: Studied) -> str:
 
 
 def _cell(one: Studied, index: int, row: int) -> str:
-    if one.plan.turned == BLOCKS or row < 1:
+    if one.plan.turned == BLOCKS or row < 1 or one.region is None:
         return ""
     return address_of(one.region, index, row) if one.plan.turned else f"{letters(index)}{row}"
 

@@ -22,7 +22,7 @@ from batch.intake.line_kinds import (
     supply_in,
 )
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import about_the_row, hits, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
+from batch.intake.list_words import about_the_row, ditto, hits, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
@@ -35,6 +35,8 @@ STORES = re.compile(
     r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
 )
 MOST_ASKING = 3  # words with a question mark that ask about the row
+POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
+COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
 
@@ -58,13 +60,37 @@ class LineReader(RowCells):
         """In a list of mixed equipment a row that does not say heater may be anything."""
         data = [line for line in lines if line.kind in (DATA, DOUBT)]
         said = [line for line in data if self._heated(line)]
-        if "description" not in self.plan.columns or not said or not any(line.kind == OTHER for line in lines):
+        if not said or not any(line.kind == OTHER for line in lines):
             return
+        named = self.plan.columns.get("description")
         for line in data:
-            if line not in said and "description" in line.facts and not line.facts["description"].source:
-                line.kind, line.why = DOUBT, f'"{line.facts["description"].seen}", in a list of mixed equipment,'
+            if line in said or line.index + 1 in self.plan.keep_rows:
+                continue
+            own = line.facts.get("description")
+            if named is None or own is None or not own.source:
+                seen = own.seen if own is not None else next((flat(value) for _, value in line.cells if isinstance(value, str)), "")
+                line.kind, line.why = DOUBT, f'"{seen[:60]}", in a list of mixed equipment,'
 
     def _line(self, index: int) -> Line:
+        """One row; one that holds no heaters as it is read, but speaks of power, of a supply or of a count, is in doubt."""
+        line = self._line_as_read(index)
+        if line.kind in (UNHEATED, SPARE) and index + 1 not in self.plan.keep_rows and (said := self._speaks(line)):
+            line.kind, line.why = DOUBT, f'"{said[:60]}", though no heaters could be read from it,'
+        return line
+
+    def _speaks(self, line: Line) -> str:
+        """What in a row without heaters sounds like heaters; "" where nothing does."""
+        for at, value in line.cells:
+            text = flat(value)
+            if not isinstance(value, str) or nothing_word(text) or at in self._tank_column():
+                continue
+            if POWERED.search(text) or COUNTED.search(text) or supply_in(text) is not None:
+                return text
+            if ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
+                return text
+        return ""
+
+    def _line_as_read(self, index: int) -> Line:
         row = self.grid.rows[index]
         if self.grid.left_unstruck:  # words that are struck out of a cell are not read
             row = [self.grid.left_unstruck.get((index, at), value) for at, value in enumerate(row)]

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, worded
 from batch.intake.issues import Pair, older_than, pairs, tags_of
-from batch.intake.line_kinds import DATA, DOUBT, HIDDEN
+from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
 from batch.intake.map_text import as_received, map_text
@@ -82,6 +82,10 @@ def read_lists(
     olds, holds = _sorted_out(out, lists, held, known)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
+    if not held and any(one.heaters == "yes" for one in out.studied):
+        _left_beside(out, [grid for grid, some in by_grid if not some])
+    if not held and not any(one.heaters == "yes" for one in out.studied):
+        _nothing_read(out, [grid for grid, some in by_grid if not some])
     out.map_text = map_text(name, out.studied, holds, olds)
     return out
 
@@ -272,6 +276,33 @@ def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
         else:
             out.findings.append(find(remark("sheet-not-recognised", sheet=grid.name, rows=counted(grid.filled)), sheet=grid.name))
     rest.append(_received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), {line + 1: why for line in grid.lines}))
+
+
+def _left_beside(out: Lists, grids: Sequence[Grid]) -> None:
+    """A sheet beside the lists in which nothing was found, but which names a power or a supply with figures, is asked about."""
+    for grid in grids:
+        texts = [flat(value) for line in grid.lines for _, value in cells_of(grid.rows[line])]
+        units = sum(text.casefold().strip("()[] .:") in ("kw", "w", "watt", "watts") or bool(POWERED.search(text)) for text in texts)
+        if any(PRICED.search(text) for text in texts) or not (units or sum(supply_in(text) is not None for text in texts)):
+            continue
+        _ask(out, grid, "it names a power or a supply, and no headings were found by which its rows could be read")
+
+
+def _nothing_read(out: Lists, grids: Sequence[Grid]) -> None:
+    """Where no list of heaters was found in the whole workbook, any sheet kept as received may be one: each is asked about."""
+    for grid in grids:
+        _ask(out, grid, "no list of heaters was found in the whole workbook, so it may be here")
+
+
+def _ask(out: Lists, grid: Grid, reason: str) -> None:
+    """Holds every row of a sheet of which nothing is read, once."""
+    if not grid.filled or any(one.code == "list-not-read" and one.sheet == grid.name for one in out.findings):
+        return
+    out.findings = [one for one in out.findings if not (one.code == "sheet-not-recognised" and one.sheet == grid.name)]
+    said = remark("list-not-read", sheet=grid.name, rows=rows_worded([line + 1 for line in grid.lines]), why=reason)
+    out.findings.append(find(said, sheet=grid.name))
+    why = {line + 1: "asked: is it a list of heaters" for line in grid.lines}
+    out.rest[grid.name] = [_received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), why)]
 
 
 def worded_all(values: Sequence[object]) -> list[str]:

@@ -59,7 +59,7 @@ class RowCells:
             if line >= self.plan.last_row:
                 break
             row = self.grid.rows[line]
-            marks.update(decimal_mark(row[at]) for at in indexes if at < len(row) and type(row[at]) is str)
+            marks.update(decimal_mark(text) for at in indexes if at < len(row) and isinstance(text := row[at], str) and type(text) is str)
         del marks[""]
         if not marks:
             return ""
@@ -71,9 +71,9 @@ class RowCells:
         if not isinstance(cell, str) or type(cell) is Broken:
             return None
         both = [read_cell(key, cell, index, unit, mark) for mark in ".,"]
-        powers = [fact for fact in both if fact is not None and isinstance(fact.value, float)]
-        likely = [fact for fact in powers if LEAST_POWER_KW <= fact.value <= MOST_POWER_KW]
-        return likely[0] if len(powers) == 2 and len({fact.value for fact in powers}) == 2 and len(likely) == 1 else None
+        powers = [(fact.value, fact) for fact in both if fact is not None and isinstance(fact.value, float)]
+        likely = [fact for power_kw, fact in powers if LEAST_POWER_KW <= power_kw <= MOST_POWER_KW]
+        return likely[0] if len(powers) == 2 and len({power_kw for power_kw, _ in powers}) == 2 and len(likely) == 1 else None
 
     def _cell(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
         """One cell. A mark that was learned is trusted only as far as what it reads is likely: "1,250 W" is no heater of 1.25 W."""

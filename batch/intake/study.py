@@ -324,6 +324,9 @@ def _heaters(
             "no",
             f"its power is in {foreign[0].facts.get('power_kw', foreign[0].facts.get('total_kw')).foreign}, and nothing in it says heater",
         )
+    listed = {"tank", "quantity", "power_kw"} <= plan.columns.keys() and ("volts_v" in plan.columns or "phases" in plan.columns)
+    if strange and not spoken and not named and listed and powered:
+        return "unsure", f'it has tanks, numbers, power and volts, but its headings also speak of other equipment ("{strange[0]}")'
     if strange and not spoken and not named:
         return "no", f'its headings speak of other equipment ("{strange[0]}")'
     if len(others) > len(data) and not spoken and not named:

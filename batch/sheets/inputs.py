@@ -191,7 +191,7 @@ FEEDERS = Sheet(
     columns=(
         PROJECT,
         Column("feeder", "Feeder", required=True, width=12, example="F-1", help="Tag of the feeder.",
-               also=("feeder no", "feeder tag", "supply", "source", "panelboard", "mcc", "bus")),
+               also=("feeder no", "feeder tag", "supply", "panelboard", "mcc")),
         Column("volts_v", "Volts", "V", kind="volts", format="volts", required=True, above=0, high=1000, width=10, example="480",
                help="Line-to-line volts; line-to-neutral of a 2-wire feeder with a neutral. 480Y/277 is 480 V, 4 wires.",
                also=("voltage", "system volts", "system voltage", "supply voltage", "supply volts", "v")),

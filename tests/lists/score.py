@@ -23,6 +23,7 @@ from batch.results import JobResult
 
 HERE = Path(__file__).resolve().parent
 CLOSE = 0.001  # of a power
+NEXT_TO = 1  # columns by which the first column of a table may be seen otherwise
 
 
 @dataclass
@@ -112,9 +113,16 @@ def _number(letters: str) -> int:
 
 def _same(key: tuple[str, int], at: tuple[str, int]) -> bool:
     (sheet, _, column), number = at[0].partition("\n"), at[1]
-    if column:  # of tables beside each other: where its own begins
-        own = re.search(r", (?:columns|blocks in column) ([A-Z]+)(?: to [A-Z]+)?\Z", key[0])
-        return key[1] == number and key[0].startswith(f"{sheet}, ") and bool(own) and own[1] == column
+    if column and key[0] == f"{sheet}, turned":  # a turned list, whose rows are the columns of the sheet
+        return key[1] == _number(column)
+    if column:  # of tables or blocks beside each other: the one that has that column, or begins next to it
+        own = re.search(r", (?:columns ([A-Z]+) to ([A-Z]+)|blocks in column ([A-Z]+))\Z", key[0])
+        if own is None or key[1] != number or not key[0].startswith(f"{sheet}, "):
+            return False
+        at_column = _number(column)
+        if own[3]:
+            return abs(_number(own[3]) - at_column) <= NEXT_TO
+        return _number(own[1]) - NEXT_TO <= at_column <= _number(own[2])
     return key[1] == number and (not sheet or key[0] == sheet or key[0].startswith(f"{sheet}, "))
 
 
