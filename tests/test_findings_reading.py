@@ -35,6 +35,11 @@ def projects(rows: list, feeders: list = (), tanks: list = (), heaters: list = (
     return book({name: some for name, some in sheets.items() if len(some) > 1 or name == "Heaters"})
 
 
+def with_sources(rows: list) -> bytes:
+    sheets = {"Projects": [PROJECTS, ["P-1"]], "Sources": [["Project", "Source", "kVA", "Volts", "Phases"], *rows], "Heaters": [WIDE, wide("P-1")]}
+    return book(sheets)
+
+
 def wide(project: object, tank: object = "T-1", feeder: object = None) -> list:
     return [project, tank, 4, 6, 480, 1, feeder]
 
@@ -129,6 +134,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "feeder-contradicts": (projects([["P-1"]], feeders=[["P-1", "F-1", 480, 3], ["P-1", "f-1", 240, 3]], heaters=[wide("P-1")]), "B2"),
     "feeder-repeated": (projects([["P-1"]], feeders=[["P-1", "F-1", 480, 3], ["P-1", "f-1", 480, 3]], heaters=[wide("P-1")]), "B2"),
     "project-repeated": (projects([["P-1"], ["p-1"]], heaters=[wide("P-1")]), "A2"),
+    "source-repeated": (with_sources([["P-1", "TX-1", 500, 480, 3], ["P-1", "tx-1", 75, 480, 3]]), ""),
     "tank-repeated": (projects([["P-1"]], tanks=[["P-1", "T-1", 60], ["P-1", "t-1", 60]], heaters=[wide("P-1")]), "B2"),
     "part-repeated": (book({"Heaters": [HEADINGS, GOOD], "Stock": [STOCK, ["CC-20", "fuse", 20], ["CC-20", "fuse", 20]]}), "A2"),
     "heater-without-tank": (projects([["P-1"]], tanks=[["P-1", "T-9", 60]], heaters=[wide("P-1")]), "B2"),

@@ -61,6 +61,11 @@ def test_one_price_a_part_by_what_the_job_uses(used: float, price: float) -> Non
     assert one(line("F", used), *stock).unit_price == price
 
 
+def test_a_first_row_that_is_free_is_free() -> None:
+    free = [{"part": "F", "kind": "label", "unit_price": 0.0}, {"part": "F", "kind": "label", "unit_price": 5.0, "from_quantity": 100.0}]
+    assert one(line("F", 40), *free).price == 0.0 and one(line("F", 100), *free).price == pytest.approx(500.0)
+
+
 def test_the_break_counts_all_projects() -> None:
     stock = [part(part="F", kind="fuse", unit_price=9.0), part(part="F", kind="fuse", unit_price=8.0, from_quantity=100.0)]
     [[first], [second]] = price_materials([((line("F", 60),), None), ((line("F", 40),), None)], stock)

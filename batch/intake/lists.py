@@ -291,6 +291,8 @@ def _left_beside(out: Lists, grids: Sequence[Grid]) -> None:
 def _nothing_read(out: Lists, grids: Sequence[Grid]) -> None:
     """Where no list of heaters was found in the whole workbook, any sheet kept as received may be one: each is asked about."""
     for grid in grids:
+        if any(PRICED.search(flat(value)) for line in grid.lines for _, value in cells_of(grid.rows[line])):
+            continue
         _ask(out, grid, "no list of heaters was found in the whole workbook, so it may be here")
 
 

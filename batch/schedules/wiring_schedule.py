@@ -76,11 +76,11 @@ WIRING = Schedule(
              role="result", help="L block pole, FU, CB OCPD pole, HTR heater lead, WP wye point, TB3 limit string terminal."),
         text("end", "To", 26, "join.end",
              role="result", help="The other end."),
-        text("conductor", "Conductor", 38, "join.conductor",
+        text("conductor", "Conductor", 35, "join.conductor",
              role="result", help="What connects them."),
         text("purpose", "Purpose", 20, "join.purpose",
              help="What it is for."),
-        text("hold", "On hold", 22, "hold",
+        text("hold", "On hold", 18, "hold",
              role="result", help="Not released for fabrication, and why: in full at the panel's first conductor."),
     ),
 )

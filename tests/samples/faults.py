@@ -223,7 +223,7 @@ def reading() -> list[dict[str, object]]:
 
 
 def tanks(heaters: list[dict[str, object]]) -> list[dict[str, object]]:
-    left_out = {"E-NOWHERE", "R-BADTANK", "r-twice", "R-TWICE"}
+    left_out = {"E-NOWHERE", "R-BADTANK", "r-twice", "R-TWICE", "R-TW ICE"}
     rows: list[dict[str, object]] = []
     seen = set()
     for heater in heaters:
