@@ -36,8 +36,8 @@ def projects(rows: list, feeders: list = (), tanks: list = (), heaters: list = (
 
 
 def with_sources(rows: list) -> bytes:
-    sheets = {"Projects": [PROJECTS, ["P-1"]], "Sources": [["Project", "Source", "kVA", "Volts", "Phases"], *rows], "Heaters": [WIDE, wide("P-1")]}
-    return book(sheets)
+    sources = [["Project", "Source", "kVA", "Volts", "Phases"], *rows]
+    return book({"Projects": [PROJECTS, ["P-1"]], "Sources": sources, "Heaters": [WIDE, wide("P-1")]})
 
 
 def wide(project: object, tank: object = "T-1", feeder: object = None) -> list:
