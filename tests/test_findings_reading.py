@@ -134,7 +134,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "feeder-contradicts": (projects([["P-1"]], feeders=[["P-1", "F-1", 480, 3], ["P-1", "f-1", 240, 3]], heaters=[wide("P-1")]), "B2"),
     "feeder-repeated": (projects([["P-1"]], feeders=[["P-1", "F-1", 480, 3], ["P-1", "f-1", 480, 3]], heaters=[wide("P-1")]), "B2"),
     "project-repeated": (projects([["P-1"], ["p-1"]], heaters=[wide("P-1")]), "A2"),
-    "source-repeated": (with_sources([["P-1", "TX-1", 500, 480, 3], ["P-1", "tx-1", 75, 480, 3]]), ""),
+    "source-repeated": (with_sources([["P-1", "TX-1", 500, 480, 3], ["P-1", "tx-1", 75, 480, 3]]), "B2"),
     "tank-repeated": (projects([["P-1"]], tanks=[["P-1", "T-1", 60], ["P-1", "t-1", 60]], heaters=[wide("P-1")]), "B2"),
     "part-repeated": (book({"Heaters": [HEADINGS, GOOD], "Stock": [STOCK, ["CC-20", "fuse", 20], ["CC-20", "fuse", 20]]}), "A2"),
     "heater-without-tank": (projects([["P-1"]], tanks=[["P-1", "T-9", 60]], heaters=[wide("P-1")]), "B2"),
