@@ -118,6 +118,15 @@ def test_a_banks_line_current_is_that_of_its_panels_together(design: Design, sta
     assert line_currents(running, design.supply.system).maximum <= made.line_a * 1.02 * (1 + 1e-9)
 
 
+def test_circuits_and_split_that_chase_each_other_settle_on_the_more_circuits() -> None:
+    """Eleven 18 kW, 240 V heaters in an ungrounded wye of 480 V: split for one circuit a heater they need two, split for two only one."""
+    supply = Supply(480.0, 3, System.DELTA)
+    made = made_of(Design(11, 18.0, 240.0, 1, supply, project_settings(), connection="wye"))
+    assert made.circuits_per_heater == 2 and [panel.heaters for panel in made.panels] == [4, 4, 3]
+    assert line_currents(bank_loads(made, supply, 0)[0], supply.system).maximum == pytest.approx(made.line_a)
+    assert "heater-over-limit" in {said.code for said in made.remarks}
+
+
 @QUICK
 @given(designs())
 def test_no_element_stands_behind_more_than_sixty_amps(design: Design) -> None:

@@ -65,18 +65,21 @@ class BankCurrents(NamedTuple):
 
 def bank_currents(design: Design, connected: Connected, rules: RuleSet, stock: Stock, said: Remarks) -> BankCurrents:
     """What each heater of a bank draws, and in how many circuits. How a common-point wye is split depends on the circuits of a heater,
-    and those on its volts: tried again until both agree."""
+    and those on its volts: tried again until both agree. Where fewer circuits would only need more again, the more are kept."""
     settings = design.settings
     heater_a = rated_current(design.power_kw, design.volts_v, design.phases)
-    circuits, count = 0, design.circuits_per_heater or 1
+    circuits, count, heard = 0, design.circuits_per_heater or 1, Remarks()
     for _ in range(MOST_TRIES):
         if circuits == count:
             break
-        circuits, heard = count, Remarks()
+        circuits, before, heard = count, heard, Remarks()
         wyes = _common_point_wyes(design, connected, circuits)
         applied_v = _applied_volts(design, connected, wyes, rules, heard)
         design_a = design_current(heater_a, applied_v, design.volts_v, rules).value
         count = circuits_of_heater(design_a, design.circuits_per_heater, settings, rules, heard)
+        if count < circuits:
+            count = circuits
+            heard.take(*before)
     said.take(*heard)
     branch_a = design_a / count
     return BankCurrents(
