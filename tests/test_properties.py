@@ -119,10 +119,10 @@ def test_a_banks_line_current_is_that_of_its_panels_together(design: Design, sta
 
 
 def test_circuits_and_split_that_chase_each_other_settle_on_the_more_circuits() -> None:
-    """Eleven 18 kW, 240 V heaters in an ungrounded wye of 480 V: split for one circuit a heater they need two, split for two only one."""
+    """Eleven 18 kW, 240 V heaters in an ungrounded wye of 480 V: split for two circuits a heater they need three, for three only two."""
     supply = Supply(480.0, 3, System.DELTA)
     made = made_of(Design(11, 18.0, 240.0, 1, supply, project_settings(), connection="wye"))
-    assert made.circuits_per_heater == 2 and [panel.heaters for panel in made.panels] == [4, 4, 3]
+    assert made.circuits_per_heater == 3 and [panel.heaters for panel in made.panels] == [3, 3, 3, 2]
     assert line_currents(bank_loads(made, supply, 0)[0], supply.system).maximum == pytest.approx(made.line_a)
     assert "heater-over-limit" in {said.code for said in made.remarks}
 
