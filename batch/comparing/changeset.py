@@ -128,6 +128,8 @@ class Order(NamedTuple):
 
     @property
     def verdict(self) -> str:
+        if not self.before and not self.after:  # a run whose length is not given, before and after
+            return "same"
         if not self.before:
             return "new"
         if not self.after:

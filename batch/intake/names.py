@@ -197,11 +197,11 @@ def _respell(heaters: Tables, other: Tables | None, key: str, names: Names) -> N
         used = near or spelt.setdefault((project, fold(given)), given)
         if used == given:
             continue
+        row.values[key] = used  # before it is said, so that the finding is about the tag that the row goes by
         if (project, given) not in said:
             said.add((project, given))
             code = "name-respelt" if near is None else "name-near"
             names.say(row, remark(code, key, column=heaters.sheet[key].heading, given=given, used=used), key)
-        row.values[key] = used
 
 
 def _without_spaces(spelt: Mapping[tuple[str, str], str]) -> dict[tuple[str, str], str]:
