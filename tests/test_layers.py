@@ -139,3 +139,11 @@ def test_no_assert_and_no_bare_except(module: str) -> None:
 @pytest.mark.parametrize("module", MODULES)
 def test_modules_stay_readable(module: str) -> None:
     assert len(MODULES[module].read_text(encoding="utf-8").splitlines()) <= 400, f"{module} is over 400 lines: a new room is wanted"
+
+
+def test_every_package_is_in_the_wheel() -> None:
+    import tomllib
+
+    listed = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["setuptools"]["packages"]
+    folders = {".".join(path.parent.relative_to(ROOT).parts) for path in PACKAGE.rglob("*.py")}
+    assert sorted(listed) == sorted(folders | {name for name in listed if name.startswith("batch.rules.")})
