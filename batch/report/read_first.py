@@ -215,7 +215,7 @@ def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mappi
         page.text(WORDS, left.words, "wrap")
         page.row += 1
     if not still:
-        page.entry("", "No row, length or price of a listed part. What Materials does not list, as control circuits, is not counted.", WORDS)
+        page.entry("", "No row, length or price of a listed part. What Materials does not list is not counted.", WORDS)
     full = fullest_feeders(result.projects)
     if full:
         page.section("The fullest feeders, with the continuous-load margin")
