@@ -8,7 +8,7 @@ from tests.samples import book, plant
 
 
 def write(path: Path, banks: int) -> None:
-    """A job workbook of exactly `banks` banks, with their tanks and feeders."""
+    """A job workbook of exactly `banks` banks, with their tanks, feeders and sources."""
     plant_tables = plant.tables()
     heaters: list[dict[str, object]] = []
     copy = 0
@@ -20,10 +20,13 @@ def write(path: Path, banks: int) -> None:
     copies = range(1, copy + 1)
     tanks = [row for at in copies for row in (_moved(tank, at) for tank in plant_tables["tanks"]) if row["tank"] in tags]
     feeders = [row for at in copies for row in (_moved(feeder, at) for feeder in plant_tables["feeders"]) if row["feeder"] in supplies]
+    named = {row["source"] for row in feeders if row.get("source")}
+    sources = [row for at in copies for row in (_moved(source, at) for source in plant_tables["sources"]) if row["source"] in named]
     project = {"project": "BENCH", "title": "Timing job (invented)", "code_basis": "NEC 2023"}
-    book.write(path, f"Timing job of {banks} banks", (), {"projects": [project], "feeders": feeders, "tanks": tanks, "heaters": heaters})
+    tables = {"projects": [project], "sources": sources, "feeders": feeders, "tanks": tanks, "heaters": heaters}
+    book.write(path, f"Timing job of {banks} banks", (), tables)
 
 
 def _moved(row: dict[str, object], copy: int) -> dict[str, object]:
-    tags = {key: f"{copy}-{row[key]}" for key in ("tank", "feeder") if key in row}
+    tags = {key: f"{copy}-{row[key]}" for key in ("tank", "feeder", "source") if row.get(key)}
     return {**row, "project": "BENCH", **tags}
