@@ -136,6 +136,14 @@ def test_a_sheet_without_headings_that_speaks_of_heaters_is_held(tmp_path: Path)
     assert not job.banks and said(job, "list-not-read")[0].severity == 0
 
 
+def test_a_pasted_letter_that_asks_for_a_price_is_held_and_a_price_list_is_not(tmp_path: Path) -> None:
+    lines = [["Need price and delivery on the below"], ["Tank 1 soak - (3) 6 kW"], ["Tank 2 nickel - two 9 kW"]]
+    job = listed(tmp_path, *lines)
+    assert not job.banks and said(job, "list-not-read")[0].severity == 0
+    assert set(fates(job).values()) == {"asked: is it a list of heaters"}
+    assert not said(listed(tmp_path, ["Part", "Price"], ["6 kW part", 120.0], ["9 kW part", 150.0]), "list-not-read")
+
+
 def test_the_draft_of_a_list_reads_it_as_the_program_does_by_itself(tmp_path: Path) -> None:
     for path in lists_in(WORKED):
         if path.suffix in (".csv", ".tsv"):
