@@ -187,14 +187,14 @@ def test_a_stock_block_behind_the_panel_feeder(kilo: float, held: bool) -> None:
 # 6. The feeder's end: panels of 64.952, 64.952, 54.127 A, banks of 34.882 and 24.056 A
 
 
-def five_ways(**given: object) -> ProjectResult:
+def five_ways(stock: list | None = None, **given: object) -> ProjectResult:
     nine = {"power_kw": 9.0, "phases": 3, "connection": None}
     banks = [
         bank(tank="T-1", quantity=6, **nine), bank(tank="T-2", quantity=6, **nine), bank(tank="T-3", quantity=5, **nine),
         bank(tank="T-4", quantity=2, power_kw=14.5, phases=3, connection=None),
         bank(tank="T-5", quantity=1, power_kw=20.0, phases=3, connection=None),
     ]  # fmt: skip
-    return sized(source(kva=750.0, z_pct=5.75), banks, [hung("F-1", **given)], {"distribution": "ours"})
+    return sized(source(kva=750.0, z_pct=5.75), banks, [hung("F-1", **given)], {"distribution": "ours"}, stock)
 
 
 def test_one_distribution_unit() -> None:
@@ -221,6 +221,38 @@ def test_a_unit_of_ours_is_in_materials_and_one_of_others_is_not() -> None:
     assert fuses == {"90": 6, "70": 3, "50": 3, "35": 3}
     theirs = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1")])
     assert not [row for row in theirs.materials if row.used_for == "distribution"] and "distribution-by-others" in codes_of(theirs)
+
+
+@pytest.mark.parametrize(
+    ("given", "chosen"),
+    [
+        ({}, "B-12"),
+        ({"rating_a": 350.0}, ""),  # the bus is 400 A
+        ({"branches_at_most": 4}, ""),  # five ways
+        ({"volts_v": 240.0}, ""),
+        ({"poles": 2}, ""),
+        ({"sccr_ka": 10.0}, ""),  # 750 kVA of 5.75 % alone give 902.1 / 0.0575 = 15.7 kA
+        ({"sccr_ka": None}, ""),  # not marked
+    ],
+)
+def test_the_board_of_the_stock_list_serves_in_every_rating(given: dict, chosen: str) -> None:
+    usual = {"kind": "distribution board", "rating_a": 400.0, "poles": 3, "volts_v": 600.0, "sccr_ka": 25.0, "branches_at_most": 12}
+    listed = [part(part="B-42", **usual | {"branches_at_most": 42}), part(part="B-12", **usual | given)]
+    boards = [[row.part for row in five_ways(stock=some).materials if row.role == "distribution unit"] for some in (listed, listed[1:])]
+    assert boards == [[chosen or "B-42"], [chosen]]
+
+
+def test_the_devices_of_the_ways_are_looked_up_and_withstand_the_fault() -> None:
+    """Three fuses of 70 A for one way; the fused switch of 100 A for the ways of 90 and 70 A. Marked 5 kA, neither serves."""
+    for marked, fuse, switch in ((200.0, "F-70", "S-100"), (5.0, "", "")):
+        listed = [
+            part(part="F-70", kind="fuse", rating_a=70.0, volts_v=600.0, sccr_ka=marked),
+            part(part="S-100", kind="fuse holder", rating_a=100.0, poles=3, volts_v=600.0, sccr_ka=marked),
+        ]
+        rows = [row for row in five_ways(stock=listed).materials if row.used_for == "distribution"]
+        fuses = {row.words.partition(" A ")[0]: (row.part, row.quantity) for row in rows if row.role == "way fuse"}
+        assert fuses["70"] == (fuse, 3) and fuses["90"] == ("", 6)
+        assert sum(row.quantity for row in rows if row.role == "way fusible switch" and row.part == switch and "100 A" in row.words) == 3
 
 
 def test_a_feeder_of_one_bank_follows_its_device() -> None:
