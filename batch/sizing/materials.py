@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from batch.findings import Remarks
-from batch.price.stock_prices import price_list, priced, sold_by, used_quantities
+from batch.price.stock_prices import IN_THE_FIELD, price_list, priced, sold_by, used_quantities
 from batch.records import Part
 from batch.results import BankRow, FeederRow, Material, Needed, TypeRow, Wires
 from batch.rules import RuleSet
@@ -69,8 +69,13 @@ def price_materials(projects: Iterable[tuple[tuple[Material, ...], str | None]],
 
 
 def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remarks) -> None:
-    """Parts without a price are said, never counted as zero; so are prices of the stock list that have no use here."""
-    stock = tuple(stock)
+    """Parts without a price are said, never counted as zero; so are prices of the stock list that have no use here, and shop hours that
+    are taken on site."""
+    stock, materials = tuple(stock), tuple(materials)
+    used = {row.part for row in materials}
+    in_shop = [part.part for part in stock if part.kind in IN_THE_FIELD and part.field_h is None and part.labour_h and part.part in used]
+    if in_shop:
+        said.add("shop-hours-on-site", "part", parts=_few(list(dict.fromkeys(in_shop))))
     if not any(part.unit_price is not None for part in stock):
         said.add("prices-not-given", "part")
         return
