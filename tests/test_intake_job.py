@@ -15,6 +15,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from batch import compare
 from batch.findings import Severity
 from batch.intake import read
 from batch.intake.table import rows_worded
@@ -156,6 +157,17 @@ def test_a_feeder_that_names_its_source_needs_no_volts_or_phases(tmp_path: Path)
     job = read_sheets(tmp_path, {"Heaters": heaters, "Sources": sources, "Feeders": rows})
     assert [one.feeder for one in job.feeders] == ["F-1"]
     assert {finding.cell for finding in said(job, "cell-missing")} >= {"B3", "C3", "C4"}
+
+
+def test_a_revision_that_names_the_level_of_an_unlimited_primary(tmp_path: Path) -> None:
+    files = []
+    for name, level in (("A.xlsx", "unlimited"), ("B.xlsx", 250)):
+        rows = [["Source", "Volts", "Phases", "Primary fault level (MVA)"], ["TX-1", 480, 3, level]]
+        sheets = {"Heaters": [HEADINGS, GOOD], "Sources": rows, "Feeders": [["Feeder", "Fed from source"], ["F-1", "TX-1"]]}
+        files.append(tmp_path / name)
+        files[-1].write_bytes(book(sheets))
+    [step] = compare(*files, target=tmp_path / "changes.xlsx").steps
+    assert [(one.before, one.after) for one in step.changes if one.column.key == "primary_mva"] == [("unlimited", 250.0)]
 
 
 def test_own_name_of_a_sheet_wins_over_its_other_names(tmp_path: Path) -> None:
