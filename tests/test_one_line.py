@@ -11,7 +11,8 @@ import pytest
 import batch
 from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing, Words
 from batch.drawings.lettering import width
-from batch.drawings.one_line import TALL, WIDE, Fed, alt_text, draw_feeder, feds_of, loads_of, plans
+from batch.drawings.one_line import TALL, alt_text, draw_feeder, plans
+from batch.drawings.one_line_words import WIDE, Fed, feds_of, loads_of
 from batch.report.one_line_sheet import NAME
 from batch.results import JobResult
 from batch.schedules.row_words import BAND

@@ -6,20 +6,35 @@ One line stands for all the lines of a circuit. Pillow is loaded when the first 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
 from batch.drawings.lettering import plain, wrap
+from batch.drawings.one_line_words import (
+    BOX,
+    LEADING,
+    PAD,
+    WIDE,
+    Fed,
+    Load,
+    end_words,
+    has_unit,
+    kiloamps,
+    length_words,
+    loads_of,
+    made_words,
+    run_to,
+    source_words,
+    status_words,
+    system_words,
+)
 from batch.drawings.schematic import Picture
 from batch.drawings.symbols import shape
-from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires
+from batch.results import Way
 from batch.schedules.hanging import hangs_on
-from batch.schedules.live_sources import LiveSources
-from batch.schedules.row_words import BAND, HOLD, band_words, listed, run_words, single_tag, size_or_words, status_of, worst_of
-from batch.units import FOOT
+from batch.schedules.row_words import BAND, HOLD, run_words, size_or_words
 
-WIDE = 1720  # a Letter page on its side, less margins and what programs measure differently
 TALL = 1290  # of one sheet; a page's title and its way back stand above the drawing
 BUS, BESIDE = 74, 120  # x of the supply and the bus, and of the words beside them
 UNIT = (38, 356)  # left and right of the distribution unit
@@ -28,37 +43,9 @@ CONDUCTORS = 366  # the words of a way's conductors begin
 PANEL_EDGE = (628, 1092)  # left and right of a control panel
 PANEL_BAR = 660
 STEPS = (746, 878, 1010)  # disconnect, panel-feeder device, contactor
-BOX = (1150, WIDE - MARGIN)  # a heater panel
-LEADING, PAD = 23, 10
 STAGE = 48  # of one apparatus between source and bus
-ROW = 98  # least height of one panel with what leads to it
 WAY = 54  # above and below the loads of a way: its control panel's words, and room to the next
 FOOTER = 104  # of the legend
-UNKNOWN = "fault current not known"
-
-
-class Fed(NamedTuple):
-    """A feeder with what it hangs on and what hangs on it."""
-
-    project: ProjectResult
-    row: FeederRow
-    source: SourceRow | None
-    banks: tuple[BankRow, ...]
-    disconnects: Mapping[str, str]  # "T-101/DISC1" by what it serves
-    us: bool
-
-
-class Load(NamedTuple):
-    """One line of the drawing: a heater panel, or a single-circuit bank, behind its disconnect, device and contactor."""
-
-    design: PanelDesign
-    tag: str
-    lines: tuple[str, ...]  # what stands in its box, wrapped
-    hold: bool
-
-    @property
-    def height(self) -> int:
-        return max(ROW, LEADING * len(self.lines) + 2 * PAD + 10)
 
 
 class Piece(NamedTuple):
@@ -71,18 +58,6 @@ class Piece(NamedTuple):
     @property
     def height(self) -> int:
         return sum(load.height for load in self.loads) + WAY
-
-
-def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
-    """The feeders of a job that have something to draw, project by project."""
-    for project in result.projects:
-        live, sources = LiveSources(result, project), {name: row for row in project.sources for name in row.feeders}
-        for row in project.feeders:
-            if row.end is None or not row.end.ways or row.device is None:
-                continue
-            banks = tuple(one for one in project.banks if one.feeder.feeder == row.feeder.feeder)
-            tags = {each.serves: each.tag for one in banks for each in live.of_bank(one)}
-            yield Fed(project, row, sources.get(row.feeder.feeder), banks, tags, us)
 
 
 def plans(fed: Fed) -> tuple[Drawing, ...]:
@@ -108,68 +83,9 @@ def alt_text(fed: Fed, sheet: int, of: int) -> str:
     into = f"{end.unit} of {ways} ways" if end is not None and end.unit else "one control panel"
     device = f"{row.device.rating_a:g} A {row.device.kind}" if row.device is not None else "no OCPD"
     return (
-        f"One-line diagram of feeder {row.feeder.feeder}{where}: {_system(fed)}, {device}, ending in {into}; "
+        f"One-line diagram of feeder {row.feeder.feeder}{where}: {system_words(fed)}, {device}, ending in {into}; "
         f"{row.panels} heater panels, {row.heaters} heaters, {row.connected_kw:.4g} kW."
     )
-
-
-# --- what is drawn ----------------------------------------------------------------------------------------------------------------
-
-
-def loads_of(fed: Fed, way: Way) -> tuple[Load, ...]:
-    """The panels and single-circuit banks of a way, in bank and panel order."""
-    return tuple(load for one in fed.banks if one.bank.tank == way.tank and one.label in way.banks for load in _loads(fed, one, way))
-
-
-def _loads(fed: Fed, one: BankRow, way: Way) -> Iterator[Load]:
-    hold = one.hold.message if one.hold is not None else ""
-    for panel in one.panels:
-        design, device = panel.design, panel.design.branch.device
-        branches = f"{design.branches} x {device.rating_a:g} A {device.kind}"
-        power = f"{_heaters(design.heaters)}, {design.connected_kw:.4g} kW, {panel.lines.maximum:.1f} A; {branches}"
-        run = _run(design.panel_feeder_wires, one.bank.panel_feeder_run_m, fed.us)
-        yield _load(design, panel.tag, (f"{panel.tag}, {panel.type}", power, f"{run}; {_kiloamps(panel.fault_ka)}"), hold)
-    single = one.design.single_circuit
-    if single is not None:
-        power = f"{_heaters(single.heaters)}, {single.connected_kw:.4g} kW, {one.design.line_a:.1f} A"
-        run = _run(one.design.branch.wires, one.design.run_m, fed.us)
-        yield _load(single, single_tag(one), (single_tag(one), power, f"{run}; {_kiloamps(way.fault_ka)} ahead"), hold)
-
-
-def _load(design: PanelDesign, tag: str, words: tuple[str, ...], hold: str) -> Load:
-    room = BOX[1] - BOX[0] - 2 * PAD
-    return Load(design, tag, tuple(line for each in (*words, band_words(hold)) for line in wrap(each, NAME, room)), bool(hold))
-
-
-def _heaters(count: int) -> str:
-    return f"{count} heater{'' if count == 1 else 's'}"
-
-
-def _kiloamps(fault_ka: float | None) -> str:
-    return UNKNOWN if fault_ka is None else f"{fault_ka:.1f} kA"
-
-
-def _length(metres: float | None, us: bool) -> str:
-    if metres is None:
-        return "length not given"
-    return f"{metres / FOOT:.0f} ft" if us else f"{metres:g} m"
-
-
-def _run(wires: Wires | None, metres: float | None, us: bool) -> str:
-    """ "3 x 3 AWG, EGC 8 AWG, 15 m"."""
-    if wires is None or not wires.required_size:
-        return "no conductor serves: see Findings"
-    return f"{run_words(wires)}, EGC {size_or_words(wires.ground)}, {_length(metres, us)}"
-
-
-def _system(fed: Fed) -> str:
-    supply = fed.row.supply
-    return f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}"
-
-
-def _status(fed: Fed) -> str:
-    own = status_of(fed.row.findings, (), fed.project.said_once)
-    return worst_of((own, hangs_on(fed.project, fed.row.feeder.feeder).status))
 
 
 # --- sheets -----------------------------------------------------------------------------------------------------------------------
@@ -206,61 +122,20 @@ class _Stage(NamedTuple):
 def _stages(fed: Fed) -> list[_Stage]:
     """What stands between the source and the feeder's end, from the top."""
     row, end = fed.row, fed.row.end
-    stages = [_Stage(("transformer",) if _has_unit(fed) else ("arrow",), tuple(_source_words(fed)))]
+    stages = [_Stage(("transformer",) if has_unit(fed) else ("arrow",), tuple(source_words(fed)))]
     if row.device is not None:
         fused = row.device.kind == "fuse"
         existing = row.feeder.existing_device_a is not None
         used = "" if row.use_pct is None else f"; {row.use_pct:.1f} % used"
         words = f"Feeder OCPD{' (existing)' if existing else ''}: {row.device.in_full}{used}"
         stages.append(
-            _Stage(("disconnect", "fuse") if fused else ("breaker",), (words, f"{_kiloamps(row.fault_ka)} available at the source"))
+            _Stage(("disconnect", "fuse") if fused else ("breaker",), (words, f"{kiloamps(row.fault_ka)} available at the source"))
         )
     drop = "" if row.drop_pct is None else f", drop {row.drop_pct:.2f} %"
-    stages.append(_Stage((), (f"Feeder conductors: {_run(row.wires, row.feeder.run_m, fed.us)}{drop}",)))
+    stages.append(_Stage((), (f"Feeder conductors: {run_to(row.wires, row.feeder.run_m, fed.us)}{drop}",)))
     if end is not None:
-        stages.append(_Stage((), tuple(_end_words(fed))))
+        stages.append(_Stage((), tuple(end_words(fed))))
     return stages
-
-
-def _has_unit(fed: Fed) -> bool:
-    return fed.source is not None and (fed.source.source.kind or "transformer") == "transformer"
-
-
-def _source_words(fed: Fed) -> Iterator[str]:
-    row, source = fed.row, fed.source
-    if source is None:
-        yield f"Source: {_system(fed)}; rating and fault current not given"
-        return
-    one = source.source
-    kva = f", {one.kva:g} kVA" if one.kva is not None else ""
-    z = f", {one.z_pct:g} %Z" if one.z_pct is not None else ""
-    primary = f"{one.primary_v:g} V to " if one.primary_v is not None else ""
-    name = f"Source {one.source}" if source.named else "Source (the feeder's own)"
-    kind = one.kind or ("transformer" if source.named else "")
-    used = f", {source.used_pct:.1f} % used" if source.used_pct is not None else ""
-    yield f"{name}: {kind}{kva}{z}, {primary}{source.supply.volts_v:g} V, {source.supply.system}{used}".replace(": ,", ":")
-    others = [name for name in source.feeders if name != row.feeder.feeder]
-    also = f"; it also feeds {listed(others, 6)}" if others else ""
-    pair = f"; this feeder is on {row.source_pair}" if row.source_pair else ""
-    given = f" ({source.fault_how})" if source.fault_how else ""
-    fault = UNKNOWN if source.fault_ka is None else f"{source.fault_ka:.1f} kA, all lines together{given}"
-    yield f"At its secondary: {fault}{pair}{also}"
-
-
-def _end_words(fed: Fed) -> Iterator[str]:
-    end = fed.row.end
-    if end is None or not end.unit:
-        yield f"The feeder ends in one control panel; {_kiloamps(fed.row.fault_end_ka)} available there"
-        return
-    if end.unit == "taps":
-        yield f"Taps to each control panel; {_kiloamps(end.fault_ka)} available at the feeder's end"
-        return
-    bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
-    main = "main lugs" if end.main_a is None else f"main {end.main_a:g} A"
-    lugs = f", lugs {end.lugs}" if end.lugs else ""
-    whose = "ours" if end.ours else "by others"
-    yield f"Distribution unit ({whose}): {end.unit}, {bus}, {main}{lugs}"
-    yield f"{_kiloamps(end.fault_ka)} available: its short-circuit rating is to be no lower" if end.fault_ka is not None else UNKNOWN
 
 
 def _stage_lines(stage: _Stage) -> list[str]:
@@ -274,8 +149,8 @@ def _stage_height(stage: _Stage) -> int:
 def _title_lines(fed: Fed) -> list[str]:
     row = fed.row
     load = f"{row.connected_kw:.4g} kW, {row.lines.maximum:.1f} A on the fullest line"
-    words = [f"{_system(fed)}; {load}; {_status(fed)}"]
-    if _status(fed) == HOLD:
+    words = [f"{system_words(fed)}; {load}; {status_words(fed)}"]
+    if status_words(fed) == HOLD:
         words.append(f"{BAND}: {hangs_on(fed.project, row.feeder.feeder).words or 'see Findings'}")
     else:
         words += [open_words for open_words in (hangs_on(fed.project, row.feeder.feeder).words,) if open_words]
@@ -313,7 +188,7 @@ def _end_short(fed: Fed) -> str:
     end = fed.row.end
     if end is None or not end.unit:
         return f"control panel of {end.ways[0].tank}" if end is not None else ""
-    return "taps of the feeder" if end.unit == "taps" else f"bus of the {end.unit}, {_kiloamps(end.fault_ka)}"
+    return "taps of the feeder" if end.unit == "taps" else f"bus of the {end.unit}, {kiloamps(end.fault_ka)}"
 
 
 def _supply(plan: Plan, fed: Fed, y: int) -> int:
@@ -368,7 +243,7 @@ def _way(plan: Plan, fed: Fed, piece: Piece, y: int, several: bool) -> int:
     loads = [(load, top) for load, top in zip(piece.loads, _tops(piece, y + 30), strict=True)]
     line = loads[0][1] + loads[0][0].height // 2 if loads else y + 60
     words = f"Control panel of {way.tank}{', goes on' if piece.goes_on else ''}"
-    power = f"{way.connected_kw:.4g} kW, {way.lines.maximum:.1f} A; {_kiloamps(way.fault_ka)}"
+    power = f"{way.connected_kw:.4g} kW, {way.lines.maximum:.1f} A; {kiloamps(way.fault_ka)}"
     plan.box(PANEL_EDGE[0], y + 2, PANEL_EDGE[1], bottom + 8, "edge")
     plan.say(PANEL_EDGE[0] + PAD, y + 24, _cut(f"{words}: {power}", PANEL_EDGE[1] - PANEL_EDGE[0] - 2 * PAD), NAME)
     if not piece.goes_on:
@@ -411,21 +286,14 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
     plan.say(BUS + 14, y - 22, _cut(way.tag, room), NAME)
     if device is not None:
         frame = f", frame {way.frame_a:g} A" if way.frame_a is not None and fed.row.end is not None and fed.row.end.unit != "taps" else ""
-        _below(plan, BUS + 14, y + 36, f"{device.rating_a:g} A {_made(device)}{frame}", room, 2)
+        _below(plan, BUS + 14, y + 36, f"{device.rating_a:g} A {made_words(device)}{frame}", room, 2)
     room = PANEL_EDGE[0] - CONDUCTORS - PAD
     if way.wires is None or not way.wires.required_size:
         plan.say(CONDUCTORS, y - 10, "no conductor serves", NAME)
         return
     plan.say(CONDUCTORS, y - 10, _cut(run_words(way.wires), room), NAME)
     drop = "" if way.drop_pct is None else f", drop {way.drop_pct:.2f} %"
-    _below(plan, CONDUCTORS, y + 26, f"EGC {size_or_words(way.wires.ground)}, {_length(way.run_m, fed.us)}{drop}", room, 3)
-
-
-def _made(device: Device) -> str:
-    """ "class J", or "breaker"; a stock part by its name."""
-    if device.part:
-        return device.part
-    return device.each.partition(" fuse")[0] if device.kind == "fuse" else "breaker"
+    _below(plan, CONDUCTORS, y + 26, f"EGC {size_or_words(way.wires.ground)}, {length_words(way.run_m, fed.us)}{drop}", room, 3)
 
 
 def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> None:
@@ -444,7 +312,7 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     tag = fed.disconnects.get(load.tag, "").rpartition("/")[2]
     for kind, middle, above, below in (
         ("disconnect", STEPS[0], tag or "DISC", f"{design.disconnect_a:g} A"),
-        (device.kind, STEPS[1], _made(device), f"{device.rating_a:g} A"),
+        (device.kind, STEPS[1], made_words(device), f"{device.rating_a:g} A"),
         ("contactor", STEPS[2], "CON", f"{design.contactor_a:.4g} A"),
     ):
         reach = shape(kind).reach

@@ -10,7 +10,8 @@ from typing import NamedTuple
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.drawings.drawing_list import DOTS_PER_INCH as DRAWN
-from batch.drawings.one_line import draw_feeder, feds_of
+from batch.drawings.one_line import draw_feeder
+from batch.drawings.one_line_words import feds_of
 from batch.drawings.schematic import Picture
 from batch.results import JobResult
 from batch.writing.book import Book
