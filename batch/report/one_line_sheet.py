@@ -28,7 +28,7 @@ ROW_PX, NAME_PX, DOTS_PER_INCH = 20, 26, 96
 MOST = 120  # sheets of diagrams in a workbook: a plant of fifty feeders; more make it slow to open
 
 
-class Drawn(NamedTuple):
+class Diagrams(NamedTuple):
     """The sheet: its tab, the cell above each diagram by (project, feeder), and the feeders that are not drawn."""
 
     name: str
@@ -36,7 +36,7 @@ class Drawn(NamedTuple):
     not_drawn: Sequence[str]
 
 
-def write_one_lines(book: Book, result: JobResult, feeders: Placed, rows: Sequence[Mapping], footer: Footer, us: bool) -> Drawn | None:
+def write_one_lines(book: Book, result: JobResult, feeders: Placed, rows: Sequence[Mapping], footer: Footer, us: bool) -> Diagrams | None:
     """The sheet of diagrams; None where no feeder has anything to draw. `feeders` is where their table stands, `rows` are its rows."""
     feds = list(feds_of(result, us))
     if not feds:
@@ -87,10 +87,10 @@ def write_one_lines(book: Book, result: JobResult, feeders: Placed, rows: Sequen
         row += 1
     print_setup(worksheet, footer, -1, -2, 0, row - 1)
     print_scaled(worksheet, paper, breaks)
-    return Drawn(name, cells, not_drawn)
+    return Diagrams(name, cells, not_drawn)
 
 
-def link_feeders(feeders: Placed, rows: Sequence[Mapping], drawn: Drawn) -> None:
+def link_feeders(feeders: Placed, rows: Sequence[Mapping], drawn: Diagrams) -> None:
     """Leads from each feeder's tag to its diagram."""
     for at, row in enumerate(rows):
         cell = drawn.cells.get((row["project"] or "", row["feeder"]))
