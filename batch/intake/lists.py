@@ -252,7 +252,7 @@ def _other(out: Lists, rest: list[ReceivedTable], one: Studied, begin: int, end:
 
 
 def _received(grid: Grid, begin: int, end: int, columns: tuple[int, int], fates: dict[int, str]) -> ReceivedTable:
-    rows = tuple(row for row in received_rows(grid, begin, *columns, fates, NOTE) if row.row <= end + 1)
+    rows = tuple(row for row in received_rows(grid, begin, *columns, fates, {}, NOTE) if row.row <= end + 1)
     width = columns[1] - columns[0] + 1
     return ReceivedTable(grid.name, "", 0, ("",) * width, ("",) * width, rows)
 

@@ -188,7 +188,7 @@ def fault_at(known: KnownSource, supply: Supply, runs: Sequence[Run], settings: 
 def _ohms(size: str, sets: int, length_m: float, settings: Settings, rules: RuleSet) -> complex:
     """Impedance of one conductor of a run."""
     return conductor_impedance(
-        size=size, sets=sets, length_m=length_m, material=settings.conductor, raceway=settings.raceway, phases=3, rules=rules
+        size=size, sets=sets, length_m=length_m, material=settings.conductor, raceway=settings.raceway, rules=rules
     ).value
 
 
