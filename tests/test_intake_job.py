@@ -168,6 +168,8 @@ def test_a_revision_that_names_the_level_of_an_unlimited_primary(tmp_path: Path)
         files[-1].write_bytes(book(sheets))
     [step] = compare(*files, target=tmp_path / "changes.xlsx").steps
     assert [(one.before, one.after) for one in step.changes if one.column.key == "primary_mva"] == [("unlimited", 250.0)]
+    files[0].write_bytes(book({"Heaters": [HEADINGS, GOOD], "Feeders": [["Feeder", "Volts", "Phases"], ["F-1", 480, 3]]}))
+    assert compare(*files, target=tmp_path / "hung.xlsx").written  # its trials take the volts away before the source is named
 
 
 def test_own_name_of_a_sheet_wins_over_its_other_names(tmp_path: Path) -> None:
