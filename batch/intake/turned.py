@@ -13,6 +13,7 @@ from batch.ooxml.addresses import letters
 MOST_CELLS = 400_000  # of a sheet that is turned over to be looked at
 CORE = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "amps_a", "description"})
 LEAST_OF_A_TANK = 3  # labels of a block: the tank's tag, and two that matter
+MOST_BESIDE = 3  # cells beside a label of a block: value, unit and remark; more are values of other tanks: judgement, no source
 LEAST_LABELS = 3  # of ours in a column, for it to be one of labels
 TURNED, BLOCKS = "turned", "blocks"
 
@@ -86,6 +87,7 @@ def _blocks(grid: Grid, index: int, until: int, several: bool) -> Blocks | None:
     texts: list[str] = []
     values: dict[int, dict[int, object]] = {}
     places: dict[int, dict[int, str]] = {}
+    beyond = alone = 0
     for number, start in enumerate(starts):
         end = starts[number + 1] if number + 1 < len(starts) else start + (starts[-1] - starts[-2] if len(starts) > 1 else len(grid.rows))
         values[start], places[start] = {}, {}
@@ -99,9 +101,12 @@ def _blocks(grid: Grid, index: int, until: int, several: bool) -> Blocks | None:
                 labels[key] = len(labels)
                 texts.append(flat(label))
             column = labels[key]
-            at, value = next(cells_beside(grid, line, index, until), (index, rest.strip() if colon else ""))
+            beside = list(cells_beside(grid, line, index, until))
+            at, value = beside[0] if beside else (index, rest.strip() if colon else "")
+            more = len(beside) > MOST_BESIDE or any(isinstance(other, float) for _, other in beside[1:])
+            beyond, alone = beyond + more, alone + (bool(beside) and not more)
             values[start][column], places[start][column] = value, f"{letters(at)}{line + 1}"
-    if len(texts) < LEAST_LABELS:
+    if len(texts) < LEAST_LABELS or beyond > alone:  # figures beyond the values: a tank a column, of which a block would lose all but one
         return None
     width = len(texts)
     rows: list[list[object]] = [[""] * width for _ in range(starts[-1] + 1)]
