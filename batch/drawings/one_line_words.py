@@ -73,7 +73,7 @@ def _loads(fed: Fed, one: BankRow, way: Way) -> Iterator[Load]:
     if single is not None:
         power = f"{_heaters(single.heaters)}, {single.connected_kw:.4g} kW, {one.design.line_a:.1f} A"
         run = run_to(one.design.branch.wires, one.design.run_m, fed.us)
-        yield _load(single, single_tag(one), (single_tag(one), power, f"{run}; {kiloamps(way.fault_ka)} ahead"), hold)
+        yield _load(single, single_tag(one), (single_tag(one), power, f"to each heater {run}; {kiloamps(way.fault_ka)} ahead"), hold)
 
 
 def _load(design: PanelDesign, tag: str, words: tuple[str, ...], hold: str) -> Load:
