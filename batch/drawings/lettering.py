@@ -44,6 +44,7 @@ def advance(word: str, size: int) -> int:
     return ceil(font(size).getlength(plain(word)))
 
 
+@lru_cache(maxsize=4096)
 def width(text: str, size: int) -> int:
     """Pixels that a text takes across: the sum of its words and spaces, since each word is measured and drawn once and used again."""
     words = text.split(" ")
