@@ -243,7 +243,8 @@ def _way(plan: Plan, fed: Fed, piece: Piece, y: int, several: bool) -> int:
     loads = [(load, top) for load, top in zip(piece.loads, _tops(piece, y + 30), strict=True)]
     line = loads[0][1] + loads[0][0].height // 2 if loads else y + 60
     words = f"Control panel of {way.tank}{', goes on' if piece.goes_on else ''}"
-    power = f"{way.connected_kw:.4g} kW, {way.lines.maximum:.1f} A; {kiloamps(way.fault_ka)}"
+    fault = "kA not known" if way.fault_ka is None else kiloamps(way.fault_ka)  # the long words do not fit here
+    power = f"{way.connected_kw:.4g} kW, {way.lines.maximum:.1f} A; {fault}"
     plan.box(PANEL_EDGE[0], y + 2, PANEL_EDGE[1], bottom + 8, "edge")
     plan.say(PANEL_EDGE[0] + PAD, y + 24, _cut(f"{words}: {power}", PANEL_EDGE[1] - PANEL_EDGE[0] - 2 * PAD), NAME)
     if not piece.goes_on:
