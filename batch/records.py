@@ -62,6 +62,16 @@ class Project:
     heat_margin_pct: float | None = None
     currency: str | None = None
     energy_price: float | None = None
+    control_v: float | None = None
+    control_transformer: str | None = None
+    controller_by: str | None = None
+    limit_reset: str | None = None
+    ground_fault_trip_ma: float | None = None
+    backup_contactor: str | None = None
+    box_location: str | None = None
+    box_material: str | None = None
+    block_jumpers: str | None = None
+    boxes: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -114,6 +124,7 @@ class Feeder:
     unit_main_a: float | None = None
     demand_factor: float | None = None
     ambient_c: float | None = None
+    frequency_hz: int | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -146,6 +157,16 @@ class Tank:
     air_agitation: str | None = None
     level_cutoff: str | None = None
     distribution_run_m: float | None = None
+    control_v: float | None = None
+    control_transformer: str | None = None
+    controller_by: str | None = None
+    limit_reset: str | None = None
+    ground_fault_trip_ma: float | None = None
+    backup_contactor: str | None = None
+    box_location: str | None = None
+    box_material: str | None = None
+    block_jumpers: str | None = None
+    boxes: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -177,6 +198,7 @@ class Bank:
     phase_pair: str | None = None
     branches_per_panel: int | None = None
     device_kind: str | None = None
+    temperature_contact: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 

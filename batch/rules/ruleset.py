@@ -9,6 +9,7 @@ from typing import Any
 
 from batch.errors import RuleSetError
 from batch.rules import code_basis
+from batch.rules.boxes import BoxRules
 from batch.rules.code_basis import CodeValue
 from batch.rules.devices import DeviceRules
 from batch.rules.raceways import RacewayRules
@@ -21,7 +22,7 @@ DEFAULT_EDITION = "NEC 2023"  # for a project whose Code basis is blank: named h
 IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper")
 
 
-class RuleSet(TorqueRules, RacewayRules, DeviceRules):
+class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules):
     """A rule set. Every look-up gives `Cited`: the value, its place, and whether it is from memory."""
 
     def __init__(self, folder: Path, contents: dict[str, Any]) -> None:

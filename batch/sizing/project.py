@@ -16,6 +16,7 @@ from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
+from batch.sizing.control_settings import say_control_defaults
 from batch.sizing.distribution import build_end, size_ways
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
@@ -152,6 +153,8 @@ class _ProjectSizer:
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
+        if self.banks:
+            say_control_defaults(self.project, rules, said)
         self._say_all(said, self.project)
         self._say_memory()
         feeders, supplies = self._supplies()
