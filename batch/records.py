@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import NamedTuple
 
 from batch.systems import System
@@ -234,14 +235,20 @@ class Part:
     origin: Origin = field(default=NOWHERE, compare=False)  # a part is what it is, wherever it is listed
 
 
+NOTHING_READ: Mapping[str, object] = MappingProxyType({})
+
+
 @dataclass(frozen=True, slots=True)
 class ReceivedRow:
-    """One row of an input sheet as it came, for As received. `fate` of a row that did not become a record is said here."""
+    """One row of an input sheet as it came, for As received. `fate` of a row that did not become a record is said here; `read` are the
+    values of such a row, as far as they could be read, by column key and in the columns' units.
+    """
 
     sheet: str
     row: int
     values: tuple[object, ...]  # str, float, int, bool, datetime or None, in the order of the table's headings
     refused: str = ""  # "" = became a record; else why it did not ("blank row", "note below the table", "power not readable")
+    read: Mapping[str, object] = field(default_factory=lambda: NOTHING_READ, hash=False)
 
 
 @dataclass(frozen=True, slots=True)

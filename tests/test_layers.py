@@ -19,7 +19,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"records"}),
     frozenset({"rules"}),
     frozenset({"method"}),
-    frozenset({"heat_results", "material_lines", "results"}),
+    frozenset({"control_results", "heat_results", "material_lines", "results"}),
     frozenset({"price"}),
     frozenset({"sizing"}),
     frozenset({"schedules"}),

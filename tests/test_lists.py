@@ -26,7 +26,7 @@ UNITS = [*HEAD[:2], "Size", "Unit", *HEAD[3:]]
 
 def test_the_lists_are_there() -> None:
     assert {folder.name: len(lists_in(folder)) for folder in sorted(HERE.iterdir()) if folder.is_dir() and lists_in(folder)} == {
-        "held": 22, "second": 20, "worked": 22,
+        "held": 24, "second": 20, "third": 22, "worked": 22,
     }  # fmt: skip
 
 
@@ -134,6 +134,45 @@ def test_a_heading_that_says_each_against_a_total_that_says_otherwise_is_asked_a
 def test_a_sheet_without_headings_that_speaks_of_heaters_is_held(tmp_path: Path) -> None:
     job = listed(tmp_path, ["heaters of line 1"], ["one", 6, 480], ["two", 9, 480])
     assert not job.banks and said(job, "list-not-read")[0].severity == 0
+
+
+def test_a_pasted_letter_that_asks_for_a_price_is_held_and_a_price_list_is_not(tmp_path: Path) -> None:
+    lines = [["Need price and delivery on the below"], ["Tank 1 soak - (3) 6 kW"], ["Tank 2 nickel - two 9 kW"]]
+    job = listed(tmp_path, *lines)
+    assert not job.banks and said(job, "list-not-read")[0].severity == 0
+    assert {row.refused for table in job.received for row in table.rows} == {"asked: is it a list of heaters"}
+    assert not said(listed(tmp_path, ["Part", "Price"], ["6 kW part", 120.0], ["9 kW part", 150.0]), "list-not-read")
+
+
+LEGENDS = {
+    "numbered": [[*HEAD, "Notes"], [*ONE, "1"], ["T-2", 3, 9, 480, 3, "1, 2"], ["1. Titanium sheath."], ["2. Supplied by others."]],
+    "letters": [["STATUS: N=NEW H=HOLD V=VOID"], [*HEAD, "Status"], [*ONE, "N"], ["T-2", 3, 9, 480, 3, "H"], ["T-3", 3, 9, 480, 3, "V"]],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", LEGENDS)
+def test_a_code_that_the_sheet_explains_as_out_or_on_hold_is_asked_about(kind: str, tmp_path: Path) -> None:
+    job = listed(tmp_path, *LEGENDS[kind])
+    assert [bank.tank for bank in job.banks] == ["T-1"]
+    assert len(said(job, "row-in-doubt")) == kind.count("letters") + 1
+
+
+def test_tanks_in_columns_are_no_blocks_of_labels(tmp_path: Path) -> None:
+    """Two turned lists, one over the other, begin with "Tank" twice: as blocks of labels all but the first column of each was lost."""
+    upper = [["Tank", "T-1", "T-2", "T-3"], ["Qty", 4, 2, 3], ["kW each", 6, 3, 9], ["Volts", 480, 240, 480], ["Phases", 3, 1, 3]]
+    lower = [["Tank", "N-1", "N-2", "N-3"], *upper[1:]]
+    job = listed(tmp_path, *upper, [], *lower)
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-2", "T-3", "N-1", "N-2", "N-3"]
+
+
+def test_dashes_in_place_of_a_tank_are_asked_about(tmp_path: Path) -> None:
+    job = listed(tmp_path, HEAD, ONE, ["----", 3, 9, 480, 3], ["T-3", 3, 9, 480, 3])
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-3"] and len(said(job, "row-in-doubt")) == 1
+
+
+def test_48_volts_on_three_phases_are_asked_about_and_on_one_phase_are_not(tmp_path: Path) -> None:
+    job = listed(tmp_path, HEAD, ONE, ["T-2", 3, 9, 48, 3], ["T-3", 1, 1, 48, 1])
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-3"] and len(said(job, "value-unlikely")) == 1
 
 
 def test_the_draft_of_a_list_reads_it_as_the_program_does_by_itself(tmp_path: Path) -> None:

@@ -17,6 +17,7 @@ from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.designations import branch_device
 from batch.sizing.holds import INCOMPLETE
+from batch.sizing.labels import natural
 from batch.sizing.project import size_job
 from batch.writing.text_fit import lines
 from tests.job_builder import part
@@ -46,11 +47,12 @@ def blocks(name: str) -> list[dict[str, object]]:
 
 
 def expected_sources(result: JobResult) -> dict[tuple[str, str], tuple[str, set[str]]]:
-    """Project and panel -> its own disconnect and the others of its tank, counted here anew: bank by bank, panel by panel."""
+    """Project and panel -> its own disconnect and the others of its tank, counted here anew: bank by bank in the order of
+    their labels, panel by panel."""
     found: dict[tuple[str, str], tuple[str, set[str]]] = {}
     for project in result.projects:
         tanks: dict[str, list[str]] = {}
-        for row in project.banks:
+        for row in sorted(project.banks, key=lambda row: natural(row.label)):
             tanks.setdefault(row.bank.tank.casefold(), []).extend([panel.tag for panel in row.panels] or [f"single {id(row)}"])
         for row in project.banks:
             here = tanks[row.bank.tank.casefold()]

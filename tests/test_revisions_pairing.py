@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pandas
 import pytest
@@ -13,8 +14,10 @@ from batch.comparing.compare import compare_revisions
 from batch.comparing.lines import lines_of
 from batch.comparing.offers import offers_of
 from batch.comparing.pairing import Pair, confirmed, pair_all
+from batch.comparing.revision import Revision
 from batch.errors import JobError
 from batch.records import Job, ReceivedRow
+from tests.intake_book import read_sheets
 from tests.revision_jobs import bank, job, jobs, revision
 
 
@@ -129,6 +132,33 @@ def test_a_row_that_could_not_be_read_is_the_same_row_when_it_can_be() -> None:
     [change] = [change for change in compared.changes if change.column.key == "refused"]
     assert (change.before, change.after) == ("not read: Power: not a number", "read")
     assert all(check.passes for check in compared.checks)
+
+
+def of_file(tmp_path: Path, name: str, heading: str, power: object, volts: object) -> Revision:
+    """One bank as a file gives it; volts that cannot be read keep its row from being read."""
+    rows = [["Tank", "Bank", "Quantity", heading, "Volts", "Phases"], ["T-1", "A", 6, power, volts, 3]]
+    (folder := tmp_path / name).mkdir()
+    return revision(read_sheets(folder, {"Heaters": rows}))
+
+
+@pytest.mark.parametrize("spoilt", [(480, "TBD"), ("TBD", 480), ("TBD", "TBD")])
+def test_a_row_that_was_not_read_compares_in_its_units(tmp_path: Path, spoilt: tuple[object, object]) -> None:
+    """6 kW and 6000 W are one power, whichever of the two rows could be read."""
+    kilowatts = of_file(tmp_path, "one", "Power (kW)", 6, spoilt[0])
+    watts = of_file(tmp_path, "two", "Power (W)", 6000, spoilt[1])
+    compared = compare_revisions(kilowatts, watts)
+    assert not [change for change in compared.of("input") if change.column.key == "power_kw"]
+    changed = compare_revisions(kilowatts, of_file(tmp_path, "three", "Power (W)", 9000, spoilt[1]))
+    assert {(change.before, change.after) for change in changed.of("input") if change.column.key == "power_kw"} == {(6.0, 9.0)}
+
+
+def test_a_figure_that_could_not_be_read_is_not_shown_in_the_unit_of_its_column(tmp_path: Path) -> None:
+    """Under a unit that is none of power nobody knows what 6000 is: it is told as typed, and moves no sum."""
+    compared = compare_revisions(
+        of_file(tmp_path, "one", "Power (kW)", 6, 480), of_file(tmp_path, "two", "Power (furlongs)", 6000, 480)
+    )
+    found = {(change.before, change.after, change.difference) for change in compared.of("input") if change.column.key == "power_kw"}
+    assert found == {(6.0, "6000 as typed", None)}
 
 
 def test_rows_without_data_are_in_no_pair_but_accounted_for() -> None:

@@ -38,3 +38,9 @@ def test_a_price_of_nothing_is_a_price(price: float | None, said: set[str]) -> N
     found = Remarks()
     say_prices([row], [part(part="C-50", kind="contactor", unit_price=price), part(part="X", unit_price=1.0)], found)
     assert codes(found) == said
+
+
+@pytest.mark.parametrize(("given", "said"), [({"labour_h": 0.8}, True), ({"labour_h": 0.8, "field_h": 1.0}, False), ({}, False)])
+def test_shop_hours_that_are_taken_on_site_are_said(given: dict, said: bool) -> None:
+    listed = [part(part="H-6", kind="heater", power_kw=6.0, volts_v=480.0, phases=1, unit_price=400.0, **given)]
+    assert ("shop-hours-on-site" in codes(size(bank(), stock=listed).findings)) is said

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import inf
 
 import pytest
 
@@ -105,6 +106,9 @@ UNIT = {"kva": 1000.0, "z_pct": 5.75, "primary_v": 12470.0}
     ("given", "used", "said"),
     [
         ({}, 23.243, {"primary-unlimited"}),
+        ({"primary_mva": inf}, 23.243, set()),  # said to be unlimited: nothing is taken, so nothing is noted
+        ({"primary_ka": inf, "unit_x_over_r": 6.0}, 23.243, set()),
+        ({"primary_ka": inf, "primary_mva": 250.0}, 23.243, set()),  # the greater of two that contradict each other
         ({"primary_mva": 250.0}, 21.575, set()),
         ({"primary_mva": 250.0, "unit_x_over_r": 6.0, "primary_x_over_r": 10.0}, 21.578, set()),
         ({"primary_mva": 250.0, "fault_ka": 18.0}, 21.575, {"fault-given-low"}),
@@ -131,6 +135,22 @@ def test_the_level_of_a_primary_from_its_current() -> None:
     """250 MVA at 12.47 kV are 11.5748 kA."""
     by_current = known_source(source(**UNIT, primary_ka=250.0 / (3**0.5 * 12.47)), RULES, Remarks())
     assert by_current.fault.used_ka == pytest.approx(21.575, abs=CLOSE_KA)
+
+
+@pytest.mark.parametrize(
+    ("blank", "volts_v", "phases", "wires"),
+    [
+        ({"volts_v": 0.0, "phases": 0, "wires": None, "system": None}, 480.0, 3, 4),  # all as the source has it
+        ({"volts_v": 0.0, "phases": 1, "wires": 2, "system": None}, 480.0, 1, 2),  # two lines of it
+        ({"volts_v": 277.0, "phases": 1, "wires": None, "system": None}, 277.0, 1, 2),  # stated, so not taken
+    ],
+)
+def test_a_feeder_takes_from_its_source_what_its_row_leaves_blank(blank: dict, volts_v: float, phases: int, wires: int) -> None:
+    found = sized(source(**UNIT, wires=4), [bank(feeder="F1", volts_v=volts_v, connection="parallel")], [hung("F1", **blank)])
+    [row] = found.feeders
+    assert (row.feeder.volts_v, row.feeder.phases) == (volts_v, phases)
+    assert (row.supply.volts_v, row.supply.phases, row.supply.wires) == (volts_v, phases, wires)
+    assert row.banks == 1 and "source-mismatch" not in codes_of(found)
 
 
 # 4. Center-tapped unit: 50 kVA, 240/120 V, 2.4 %; feeder 4/0 copper, 5 m
@@ -187,14 +207,14 @@ def test_a_stock_block_behind_the_panel_feeder(kilo: float, held: bool) -> None:
 # 6. The feeder's end: panels of 64.952, 64.952, 54.127 A, banks of 34.882 and 24.056 A
 
 
-def five_ways(**given: object) -> ProjectResult:
+def five_ways(stock: list | None = None, **given: object) -> ProjectResult:
     nine = {"power_kw": 9.0, "phases": 3, "connection": None}
     banks = [
         bank(tank="T-1", quantity=6, **nine), bank(tank="T-2", quantity=6, **nine), bank(tank="T-3", quantity=5, **nine),
         bank(tank="T-4", quantity=2, power_kw=14.5, phases=3, connection=None),
         bank(tank="T-5", quantity=1, power_kw=20.0, phases=3, connection=None),
     ]  # fmt: skip
-    return sized(source(kva=750.0, z_pct=5.75), banks, [hung("F-1", **given)], {"distribution": "ours"})
+    return sized(source(kva=750.0, z_pct=5.75), banks, [hung("F-1", **given)], {"distribution": "ours"}, stock)
 
 
 def test_one_distribution_unit() -> None:
@@ -221,6 +241,38 @@ def test_a_unit_of_ours_is_in_materials_and_one_of_others_is_not() -> None:
     assert fuses == {"90": 6, "70": 3, "50": 3, "35": 3}
     theirs = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1")])
     assert not [row for row in theirs.materials if row.used_for == "distribution"] and "distribution-by-others" in codes_of(theirs)
+
+
+@pytest.mark.parametrize(
+    ("given", "chosen"),
+    [
+        ({}, "B-12"),
+        ({"rating_a": 350.0}, ""),  # the bus is 400 A
+        ({"branches_at_most": 4}, ""),  # five ways
+        ({"volts_v": 240.0}, ""),
+        ({"poles": 2}, ""),
+        ({"sccr_ka": 10.0}, ""),  # 750 kVA of 5.75 % alone give 902.1 / 0.0575 = 15.7 kA
+        ({"sccr_ka": None}, ""),  # not marked
+    ],
+)
+def test_the_board_of_the_stock_list_serves_in_every_rating(given: dict, chosen: str) -> None:
+    usual = {"kind": "distribution board", "rating_a": 400.0, "poles": 3, "volts_v": 600.0, "sccr_ka": 25.0, "branches_at_most": 12}
+    listed = [part(part="B-42", **usual | {"branches_at_most": 42}), part(part="B-12", **usual | given)]
+    boards = [[row.part for row in five_ways(stock=some).materials if row.role == "distribution unit"] for some in (listed, listed[1:])]
+    assert boards == [[chosen or "B-42"], [chosen]]
+
+
+def test_the_devices_of_the_ways_are_looked_up_and_withstand_the_fault() -> None:
+    """Three fuses of 70 A for one way; the fused switch of 100 A for the ways of 90 and 70 A. Marked 5 kA, neither serves."""
+    for marked, fuse, switch in ((200.0, "F-70", "S-100"), (5.0, "", "")):
+        listed = [
+            part(part="F-70", kind="fuse", rating_a=70.0, volts_v=600.0, sccr_ka=marked),
+            part(part="S-100", kind="fuse holder", rating_a=100.0, poles=3, volts_v=600.0, sccr_ka=marked),
+        ]
+        rows = [row for row in five_ways(stock=listed).materials if row.used_for == "distribution"]
+        fuses = {row.words.partition(" A ")[0]: (row.part, row.quantity) for row in rows if row.role == "way fuse"}
+        assert fuses["70"] == (fuse, 3) and fuses["90"] == ("", 6)
+        assert sum(row.quantity for row in rows if row.role == "way fusible switch" and row.part == switch and "100 A" in row.words) == 3
 
 
 def test_a_feeder_of_one_bank_follows_its_device() -> None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from math import inf
 
 from batch.comparing.changeset import Change, ColumnChange, Names, Sort, is_number
-from batch.comparing.lines import RIDES, SHEETS, Address, Line, fold, rides_along, rows_with_data
+from batch.comparing.lines import RIDES, SHEETS, Line, fold, rides_along, rows_with_data
 from batch.comparing.pairing import Pair
 from batch.comparing.revision import Revision
 from batch.records import Job, ReceivedTable
@@ -35,16 +36,12 @@ def input_changes(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterat
     sides = old.job, new.job
     given = [{table.kind: {*table.keys, *(RIDES + fold(heading) for heading in table.headings)} for table in job.received} for job in sides]
     extras = {**rides_along(old.job).columns, **rides_along(new.job).columns}
-    raw: list[dict[Address, dict[str, object]]] = []
     for at, pair in enumerate(pairs):
         if pair.left is None or pair.right is None:
             continue
         left, right = dict(pair.left.values), dict(pair.right.values)
         sheet = SHEETS[pair.right.table]
-        if pair.left.refused or pair.right.refused:
-            raw = raw or [_raw(job) for job in sides]
-            left, right = raw[0].get(pair.left.address, left), raw[1].get(pair.right.address, right)
-        elif left == right:
+        if left == right and not (pair.left.refused or pair.right.refused):
             continue
         names = names_of(pair.right)
         if NUMBERS.sub("", pair.left.refused) != NUMBERS.sub("", pair.right.refused):
@@ -53,11 +50,18 @@ def input_changes(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterat
         for column in (*sheet.columns, *extras.values()):
             if column.key in sheet.key:
                 continue
-            before, after = left.get(column.key), right.get(column.key)
+            before, after = _as_said(column, left.get(column.key)), _as_said(column, right.get(column.key))
             if not same(column, before, after):
                 both = all(column.key in side.get(sheet.id, ()) for side in given)
                 sort: Sort = "basis" if sheet.id == "projects" and column.key in SETTINGS else "input"
                 yield Change(sort, sheet.id, names, column, before, after, at, whole_column=not both)
+
+
+def _as_said(column: Column, value: object) -> object:
+    """A value as its cell says it: what has no limit by its word, and what another column gives as blank."""
+    if column.no_limit and value == inf:
+        return column.no_limit
+    return None if column.instead and value == 0 else value
 
 
 def names_of(line: Line) -> Names:
@@ -70,16 +74,6 @@ def names_of(line: Line) -> Names:
         names.get("feeder", ""),
         names.get("part", ""),
     )
-
-
-def _raw(job: Job) -> dict[Address, dict[str, object]]:
-    """Rows as they came, by address."""
-    found = {}
-    for table in job.received:
-        for row in table.rows:
-            keys = (key or RIDES + fold(heading) for key, heading in zip(table.keys, table.headings, strict=True))
-            found[row.sheet, row.row] = {key: value for key, value in zip(keys, row.values, strict=False) if value not in (None, "")}
-    return found
 
 
 def basis_changes(old: Revision, new: Revision, pairs: Sequence[Pair], changes: Sequence[Change]) -> Iterator[Change]:

@@ -14,10 +14,23 @@ from batch.sizing.labels import label_banks
 SHEETS: dict[str, Sheet] = {sheet.id: sheet for sheet in INPUTS}
 RECORDS = {"projects": "projects", "sources": "sources", "feeders": "feeders", "tanks": "tanks", "heaters": "banks", "stock": "stock"}
 Record = TypeVar("Record", Job, Project, PowerSource, Feeder, Tank, Bank, Part)
+FIGURES = frozenset({"number", "integer", "volts"})  # kinds of columns whose cells have a unit, or are counted
 RIDES = "rides: "  # before the heading, in the key of a column that rides along
 
 Key = tuple[str, ...]
 Address = tuple[str, int]  # sheet, row
+
+
+class AsTyped(str):
+    """A cell that could not be read, so that nobody takes its figure for one in the column's unit."""
+
+    __slots__ = ()
+
+
+def as_typed(value: object) -> AsTyped:
+    """ "6 kW?"; of a bare figure "6000 as typed"."""
+    figure = isinstance(value, (int, float)) and not isinstance(value, bool)
+    return AsTyped(f"{value:.12g} as typed" if figure else str(value))
 
 
 def fold(name: object) -> str:
@@ -36,7 +49,7 @@ class Line:
 
     key      folded tags: ("p-1", "t-101", "up"); "" = left blank
     label    of a bank: as given, or as numbered within its tank
-    values   column key -> value as read, canonical units, blanks left out; of a row that could not be read, as it came
+    values   column key -> value as read, canonical units, blanks left out; what could not be read of a refused row is `AsTyped`
     refused  why it could not be read; "" = it became a record
     number   place of its record among the job's records of that kind; -1 = none
     """
@@ -105,7 +118,9 @@ def _refused(job: Job, sheet: Sheet, extras: Extra) -> Iterator[Line]:
         for row in table.rows:
             if not row.refused or row.refused in NO_DATA:
                 continue
-            values = {key: value for key, value in zip(table.keys, row.values, strict=False) if key and value not in (None, "")}
+            came = {key: value for key, value in zip(table.keys, row.values, strict=False) if key and value not in (None, "")}
+            values = {key: as_typed(value) if sheet[key].kind in FIGURES else value for key, value in came.items()}
+            values |= {key: value for key, value in row.read.items() if key in sheet.by_key and value not in (None, "")}
             if "project" in sheet.by_key and "project" not in values and only:
                 values["project"] = only
             names = tuple(_text(values.get(name)) for name in sheet.key)

@@ -21,6 +21,11 @@ def _zigzag(left: float, right: float, y: float) -> Stroke:
     return ((left, y), *inner, (right, y))
 
 
+def _winding(x: float, start: float) -> tuple[Stroke, ...]:
+    """Three turns, one above the other, bowed away from the other winding."""
+    return tuple(arc(x, y, 6, start, start + 180) for y in (-12, 0, 12))
+
+
 US_SHAPES: dict[str, Shape] = {
     "junction": JUNCTION,
     "terminal": TERMINAL,
@@ -36,5 +41,6 @@ US_SHAPES: dict[str, Shape] = {
     # temperature-actuated, opens on rising temperature
     "over_temperature_limit": Shape(24, (*_TO_RINGS, _SHUT, ((0, -4), (0, 7)), ((-7, 12), (-7, 7), (0, 7), (0, 17), (7, 17), (7, 12)))),
     "level cutoff": Shape(24, (*_TO_RINGS, _SHUT, ((0, -4), (0, 8)), arc(0, 13, 5, 0, 360))),  # liquid level, with its float
+    "transformer": Shape(22, (*_winding(-6, 90), *_winding(6, -90), ((-22, 0), (-12, 0)), ((12, 0), (22, 0)))),  # 6.4.1: two windings
     "earth": Shape(0, (((0, 0), (0, 8)), ((-12, 8), (12, 8)), ((-8, 13), (8, 13)), ((-4, 18), (4, 18)))),  # 3.9
 }

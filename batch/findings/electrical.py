@@ -183,6 +183,8 @@ PRICE_KINDS = (
     _note("prices-not-given", "No prices", "The Stock sheet gives no prices: Materials lists quantities only.", "a price is not guessed", "Fill Unit price on the Stock sheet.", harm=MONEY),
     _caution("length-price-unused", "Price by length not used", "The Stock sheet prices {parts}, but not per what length: these prices are not in the total.", "a unit is not guessed",
              "Price wire and raceway by hand from the lengths on Materials.", harm=MONEY),
+    _note("shop-hours-on-site", "Shop hours taken on site", "Heaters, wire and raceway are worked on site; of {parts} the Stock sheet gives Shop hours alone, and these are taken.", "hours of the shop's own",
+          "Give Field hours on the Stock sheet.", harm=MONEY),
     _caution("price-missing", "Price missing", "{count} lines of Materials have no price and are not in the total: {parts}.", "a missing price is never counted as zero",
              "Add the parts with their prices to the Stock sheet, or price them by hand.", harm=MONEY),
 )

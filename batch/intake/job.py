@@ -182,5 +182,5 @@ def _received(one: Table | Grid | ReceivedTable) -> ReceivedTable:
         return one
     if isinstance(one, Table):
         return one.received()
-    rows = received_rows(one, 0, 0, one.width - 1, {}, "sheet not read")
+    rows = received_rows(one, 0, 0, one.width - 1, {}, {}, "sheet not read")
     return ReceivedTable(one.name, "", 0, ("",) * one.width, ("",) * one.width, rows)

@@ -6,6 +6,7 @@ import re
 
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
+from batch.intake.legends import codes
 from batch.intake.line_kinds import (
     AGAIN,
     BANNER,
@@ -209,6 +210,8 @@ class LineReader(RowCells):
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'
+        if not keep and line.kind == DATA:
+            self._coded(line)
         if not keep and line.kind == DATA and self.banner_fate is not None:
             line.kind, line.why = DOUBT, f'"{self.banner_fate[1][:60]}" above it'
         if not keep and line.kind == DATA and line.doubt:
@@ -216,11 +219,24 @@ class LineReader(RowCells):
         if not keep and line.kind == DATA and number in self.hidden:
             line.kind, line.why = HIDDEN, "the row is hidden"
         self._down(line)
+        tank = facts.get("tank")
+        if not keep and line.kind == DATA and tank is not None and tank.seen and not any(char.isalnum() for char in tank.seen):
+            line.kind, line.why, line.at = DOUBT, f'"{tank.seen[:20]}" in place of a tank', tank.index
         if not any(facts.get(key) is not None and facts[key].value is not None for key in ("power_kw", "total_kw", "quantity")) and not any(
             key in facts and not facts[key].source for key in ("power_kw", "total_kw", "quantity")
         ):
             spare = line.kind == DATA and not self._heated(line)
             line.kind, line.why = (SPARE, "no number and no power") if spare else (line.kind, line.why)
+
+    def _coded(self, line: Line) -> None:
+        """A row with a code that the sheet explains elsewhere is in doubt, where the words take rows out or leave them open."""
+        for at, value in line.cells if self.legends else ():
+            if set(self.by_index.get(at, ())) - {"notes", "status"}:
+                continue
+            code = next((code for code in codes(value) if code in self.legends), "")
+            if code:
+                line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
+                return
 
     @staticmethod
     def _nothing(fact: Fact) -> bool:

@@ -29,6 +29,7 @@ from batch.sheets import HEATERS
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 WHOSE = {EACH: "each heater", TANK: "all heaters of the tank", ROW: "all heaters of the row"}
 SAID = {EACH: "each", TANK: "per tank", ROW: "total"}
+LEAST_VOLTS_OF_THREE = 100.0  # below it three phases are a slip of a digit, 48 for 480: common practice, no source
 QUIET = frozenset({"cell-placeholder-blank", "tag-of-several"})
 
 
@@ -250,6 +251,12 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
         why = work.one.verdict.odd_rows[number - 1]
         work.say(remark("row-disagrees", "power_kw", row=number, why=why), plan.columns["power_kw"].index, number, **who)
         reasons.append("disagrees with itself")
+    volts, phases = figure(values.get("volts_v")), values.get("phases")
+    if volts is not None and volts < LEAST_VOLTS_OF_THREE and phases == 3:
+        fact = line.facts["volts_v"]
+        reasons.append("Volts: out of reason")
+        said = remark("value-unlikely", "volts_v", column=LIST["volts_v"].heading, value=f"{volts:g} V on 3 phases")
+        work.say(said, fact.index, number, fact.seen, **who)
     tags = tanks_of(work, line, values, reasons, who)
     power_of(work, line, values, reasons, tags, who)
     for key in NEEDED:

@@ -37,6 +37,8 @@ from batch.records import ReceivedTable
 PRICED = re.compile(r"\b(price|prices|cost|total cost|usd|eur|quotation|preis|prix|precio|prezzo)\b|[$€£]", re.IGNORECASE)
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 NONE: Mapping[str, Set[str]] = {}
+MONEY = re.compile(r"[$€£]")
+HEADING_WORDS = 4  # a price is a heading or a title in so few words; a sentence that asks for one makes no price list: judgement, no source
 KILOWATTS = re.compile(r"\bk\s?w\b", re.IGNORECASE)
 LEAST_ROWS = 2  # rows with figures on a sheet that speaks of heaters: it may be a list (common practice, no source)
 
@@ -252,7 +254,7 @@ def _other(out: Lists, rest: list[ReceivedTable], one: Studied, begin: int, end:
 
 
 def _received(grid: Grid, begin: int, end: int, columns: tuple[int, int], fates: dict[int, str]) -> ReceivedTable:
-    rows = tuple(row for row in received_rows(grid, begin, *columns, fates, NOTE) if row.row <= end + 1)
+    rows = tuple(row for row in received_rows(grid, begin, *columns, fates, {}, NOTE) if row.row <= end + 1)
     width = columns[1] - columns[0] + 1
     return ReceivedTable(grid.name, "", 0, ("",) * width, ("",) * width, rows)
 
@@ -267,7 +269,7 @@ def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
         in_kw = any(KILOWATTS.search(text) for text in texts)
         figures = sum(sum(isinstance(value, float) for _, value in cells) >= 2 for cells in lines)
         heated = any(heater_word(text) for text in [grid.name, *texts])
-        priced = any(PRICED.search(text) for text in texts)
+        priced = any(_priced(text) for text in texts)
         if (powered >= LEAST_ROWS and not priced) or ((heated or in_kw) and figures >= LEAST_ROWS and not priced) or heater_word(grid.name):
             rows = rows_worded([line + 1 for line in grid.lines])
             reason = "it speaks of heaters or kW, and no headings were found by which its rows could be read"
@@ -278,12 +280,17 @@ def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
     rest.append(_received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), {line + 1: why for line in grid.lines}))
 
 
+def _priced(text: str) -> bool:
+    """Is it a heading or a cell of a price list? "Need price and delivery on the below" is none."""
+    return bool(PRICED.search(text)) and (bool(MONEY.search(text)) or len(text.split()) <= HEADING_WORDS)
+
+
 def _left_beside(out: Lists, grids: Sequence[Grid]) -> None:
     """A sheet beside the lists in which nothing was found, but which names a power or a supply with figures, is asked about."""
     for grid in grids:
         texts = [flat(value) for line in grid.lines for _, value in cells_of(grid.rows[line])]
         units = sum(text.casefold().strip("()[] .:") in ("kw", "w", "watt", "watts") or bool(POWERED.search(text)) for text in texts)
-        if any(PRICED.search(text) for text in texts) or not (units or sum(supply_in(text) is not None for text in texts)):
+        if any(_priced(text) for text in texts) or not (units or sum(supply_in(text) is not None for text in texts)):
             continue
         _ask(out, grid, "it names a power or a supply, and no headings were found by which its rows could be read")
 
@@ -291,7 +298,7 @@ def _left_beside(out: Lists, grids: Sequence[Grid]) -> None:
 def _nothing_read(out: Lists, grids: Sequence[Grid]) -> None:
     """Where no list of heaters was found in the whole workbook, any sheet kept as received may be one: each is asked about."""
     for grid in grids:
-        if any(PRICED.search(flat(value)) for line in grid.lines for _, value in cells_of(grid.rows[line])):
+        if any(_priced(flat(value)) for line in grid.lines for _, value in cells_of(grid.rows[line])):
             continue
         _ask(out, grid, "no list of heaters was found in the whole workbook, so it may be here")
 

@@ -10,6 +10,7 @@ from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.described import described
 from batch.intake.facts import Fact, read_cell
 from batch.intake.grid import Broken, Grid, worded
+from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW
 from batch.intake.list_words import ditto, heater_word, is_heater
@@ -38,6 +39,7 @@ class RowCells:
         self.merged = self._merged()
         self.learned = "" if plan.decimal else self._learned()
         self.decimal = plan.decimal or self.learned
+        self.legends = legends(grid)
         self.by_index: dict[int, list[str]] = {}
         for key, column in plan.columns.items():
             self.by_index.setdefault(column.index, []).append(key)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -10,7 +10,7 @@ from batch.findings import Finding
 from batch.intake.grid import Grid, plain, worded
 from batch.intake.head import Head
 from batch.ooxml.addresses import letters
-from batch.records import Origin, ReceivedRow, ReceivedTable
+from batch.records import NOTHING_READ, Origin, ReceivedRow, ReceivedTable
 from batch.sheets import Sheet
 
 if TYPE_CHECKING:
@@ -107,7 +107,7 @@ class Table:
         if self.extent is not None:
             return self._with_all_around(self.extent)
         first, last = (headings[0].index, headings[-1].index) if headings else (0, self.grid.width - 1)
-        rows = received_rows(self.grid, self.head.row + 1, first, last, self.refused)
+        rows = received_rows(self.grid, self.head.row + 1, first, last, self.refused, self.read_of)
         texts = tuple(heading.text for heading in headings) or ("",) * self.grid.width
         keys = tuple("" if heading.passed_over else heading.key for heading in headings) or ("",) * self.grid.width
         at = {key: place for place, key in enumerate(keys) if key}
@@ -118,7 +118,7 @@ class Table:
         """A customer's list with every row of its part of the sheet, those above its headings too."""
         begin, end, first, last = extent
         by_index = {heading.index: heading for heading in self.head.headings}
-        rows = tuple(row for row in received_rows(self.grid, begin, first, last, self.refused) if row.row <= end + 1)
+        rows = tuple(row for row in received_rows(self.grid, begin, first, last, self.refused, self.read_of) if row.row <= end + 1)
         row = self.grid.rows[self.head.row] if 0 <= self.head.row < len(self.grid.rows) else []
         beside = [" ".join(worded(value).split()) for value in row] + [""] * (last + 1)
         texts = tuple(by_index[at].text if at in by_index else beside[at] for at in range(first, last + 1))
@@ -146,8 +146,12 @@ class Tables:
         return [table.named.get(number, {}) for table in self.all for number in table.data_rows_refused()]
 
 
-def received_rows(grid: Grid, start: int, first: int, last: int, refused: dict[int, str], why: str = "") -> tuple[ReceivedRow, ...]:
-    """Rows from index `start` to the last that holds anything; `why` is the fate of rows that `refused` does not name."""
+def received_rows(
+    grid: Grid, start: int, first: int, last: int, refused: Mapping[int, str], read: Mapping[int, Mapping[str, object]], why: str = ""
+) -> tuple[ReceivedRow, ...]:
+    """Rows from index `start` to the last that holds anything; `read` are the values of refused rows, `why` is the fate of rows that
+    `refused` does not name.
+    """
     found: list[ReceivedRow] = []
     nothing = (None,) * (last - first + 1)
     before = start - 1
@@ -158,7 +162,8 @@ def received_rows(grid: Grid, start: int, first: int, last: int, refused: dict[i
             found += [ReceivedRow(grid.name, between + 1, nothing, BLANK) for between in range(before + 1, index)]
         cells = grid.rows[index][first : last + 1]
         values = tuple([cell if type(cell) is float or (cell and type(cell) is str) else plain(cell) for cell in cells])
-        found.append(ReceivedRow(grid.name, index + 1, values, refused.get(index + 1, why)))
+        fate = refused.get(index + 1, why)
+        found.append(ReceivedRow(grid.name, index + 1, values, fate, read.get(index + 1, NOTHING_READ) if fate else NOTHING_READ))
         before = index
     return tuple(found)
 

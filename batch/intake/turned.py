@@ -12,6 +12,8 @@ from batch.ooxml.addresses import letters
 
 MOST_CELLS = 400_000  # of a sheet that is turned over to be looked at
 CORE = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "amps_a", "description"})
+LEAST_OF_A_TANK = 3  # labels of a block: the tank's tag, and two that matter
+MOST_BESIDE = 3  # cells beside a label of a block: value, unit and remark; more are values of other tanks: judgement, no source
 LEAST_LABELS = 3  # of ours in a column, for it to be one of labels
 TURNED, BLOCKS = "turned", "blocks"
 
@@ -48,15 +50,15 @@ def label_columns(grid: Grid) -> list[int]:
     """Columns of labels that begin again and again with the tank's: one block a tank."""
     found = []
     for index in range(grid.width):
-        keys: list[str] = []
-        for line in grid.lines:
-            value = grid.rows[line][index]
-            if isinstance(value, str) and value.strip() and not like_data(value.split(":")[0]):
-                keys.append(_key(value))
+        values = (grid.rows[line][index] for line in grid.lines)
+        labels = [value for value in values if isinstance(value, str) and value.strip() and not like_data(value.split(":")[0])]
+        if len(labels) < 2 * LEAST_OF_A_TANK:  # no two blocks: what the labels mean need not be asked
+            continue
+        keys = [_key(label) for label in labels]
         if (
             keys.count("tank") >= 2
             and len(CORE & set(keys)) >= 2
-            and sum(keys.count(key) for key in CORE) >= 2 * min(2, keys.count("tank"))
+            and sum(keys.count(key) for key in CORE) >= 2 * (LEAST_OF_A_TANK - 1)
         ):
             found.append(index)
     return found
@@ -85,6 +87,7 @@ def _blocks(grid: Grid, index: int, until: int, several: bool) -> Blocks | None:
     texts: list[str] = []
     values: dict[int, dict[int, object]] = {}
     places: dict[int, dict[int, str]] = {}
+    beyond = alone = 0
     for number, start in enumerate(starts):
         end = starts[number + 1] if number + 1 < len(starts) else start + (starts[-1] - starts[-2] if len(starts) > 1 else len(grid.rows))
         values[start], places[start] = {}, {}
@@ -98,9 +101,12 @@ def _blocks(grid: Grid, index: int, until: int, several: bool) -> Blocks | None:
                 labels[key] = len(labels)
                 texts.append(flat(label))
             column = labels[key]
-            at, value = next(cells_beside(grid, line, index, until), (index, rest.strip() if colon else ""))
+            beside = list(cells_beside(grid, line, index, until))
+            at, value = beside[0] if beside else (index, rest.strip() if colon else "")
+            more = len(beside) > MOST_BESIDE or any(isinstance(other, float) for _, other in beside[1:])
+            beyond, alone = beyond + more, alone + (bool(beside) and not more)
             values[start][column], places[start][column] = value, f"{letters(at)}{line + 1}"
-    if len(texts) < LEAST_LABELS:
+    if len(texts) < LEAST_LABELS or beyond > alone:  # figures beyond the values: a tank a column, of which a block would lose all but one
         return None
     width = len(texts)
     rows: list[list[object]] = [[""] * width for _ in range(starts[-1] + 1)]

@@ -20,7 +20,7 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     10 voltage_drop          resistance of runs, drop with unequal lines
     11 line_currents         phasor sums: lines and neutral of any mix of heaters
     12 common_point_wye      wyes without a neutral, and what one open branch does to them
-    13 fault_current         at the source and behind conductors
+    13 fault_current         what the conductors on the way add to a fault
     14 source_load           what the feeders of a source ask of its lines and windings
     15 source_fault          unit, primary, and each kind of fault at each point
     16 taps                  conductors smaller than the device ahead protects; secondary conductors

@@ -72,7 +72,7 @@ def _read_me(book: Book, us: bool, footer: Footer) -> None:
         page.row += 1
     page.section("Headings")
     for style, label, words in (
-        ("result", "Quantity *", "Dark, with a wye: must be filled in every row."),
+        ("result", "Quantity *", "Dark, with an asterisk: must be filled in every row."),
         ("input", "Notes", "Light: may stay blank. The small print above it says what a blank means, or gives an example."),
     ):
         page.sheet.write_string(page.row, 0, label, page.styles.head(style))

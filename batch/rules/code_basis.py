@@ -54,6 +54,7 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
         "fuse_class_{class}", "Class {class} fuse, as chosen here", {"chosen_to_a": "A", "volts_v": "V", "interrupting_ka": "kA"},
     ),
     "breaker_frames": ("breaker_frame_{frame_a}", "Common breaker frame", {"frame_a": "A"}),
+    "control_coils": ("coil_{part}", "Coil or load of a control circuit: {part}", {"sealed_va": "VA", "inrush_va": "VA"}),
 }
 
 

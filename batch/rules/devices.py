@@ -33,6 +33,13 @@ class Contactor(NamedTuple):
     continuous_a: float
 
 
+class CoilLoad(NamedTuple):
+    """Volt-amperes of a coil or another load of a control circuit."""
+
+    sealed_va: float
+    inrush_va: float
+
+
 def _fuse(row: CodeRow) -> DeviceClass:
     return DeviceClass(f"class {row['class']} fuse", row.number("volts_v"), row.number("interrupting_ka"), row["standard"])
 
@@ -168,3 +175,10 @@ class DeviceRules(RuleData):
     def sccr_default(self, part: str) -> Cited[float] | None:
         """Short-circuit rating (kA) of an unmarked "power distribution block", "fuse holder", "breaker", "contactor", "disconnect"."""
         return self._sccrs.get(part)
+
+    def coil(self, part: str) -> Cited[CoilLoad] | None:
+        """Volt-amperes of a coil or load ("relay", "contactor size 1"), sealed and at inrush; None where the table has none."""
+        for row in self.table("control_coils"):
+            if row["part"] == part:
+                return row.cited(CoilLoad(row.figure("sealed_va"), row.figure("inrush_va")), "sealed_va", "VA")
+        return None

@@ -115,6 +115,7 @@ SHAPES: dict[str, TableShape] = {
     "transformers": TableShape(("phases", "kva"), ("phases", "kva"), ("kva",), "phases"),
     "systems": TableShape(("system", "line_line_v", "line_neutral_v"), ("line_line_v", "line_neutral_v")),
     "sccr": TableShape(("component", "part", "sccr_ka"), ("sccr_ka",)),
+    "control_coils": TableShape(("part", "sealed_va", "inrush_va"), ("sealed_va", "inrush_va")),
 }
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from batch.results import BankRow, JobResult, PanelRow, ProjectResult
 from batch.schedules.designations import disconnect
 from batch.schedules.row_words import single_tag
+from batch.sizing.labels import natural
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ class LiveSources:
     def __init__(self, result: JobResult, project: ProjectResult) -> None:
         self._tanks: dict[str, _AtTank] = {}
         self._by_tag: dict[str, Source] = {}
-        for row in project.banks:
+        for row in sorted(project.banks, key=lambda row: natural(row.label)):  # by label, never by row order
             for tag in served(row):
                 self._add(row, tag)
         for tank, words in _not_sized(result, project):

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from batch.findings import Remarks
-from batch.price.stock_prices import price_list, priced, sold_by, used_quantities
+from batch.price.stock_prices import IN_THE_FIELD, price_list, priced, sold_by, used_quantities
 from batch.records import Part
 from batch.results import BankRow, FeederRow, Material, Needed, TypeRow, Wires
 from batch.rules import RuleSet
 from batch.sizing.stock import Stock
-from batch.sizing.take_off_parts import choose_device, choose_heater, choose_holder, choose_raceway, choose_wire, heater_words
+from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, choose_raceway, choose_wire, heater_words
 from batch.sizing.words import size_words
 
 HEATERS, DIRECT, HELD, FEEDERS = "heaters", "single-circuit banks", "single-circuit banks on hold", "feeders"
@@ -46,7 +46,7 @@ def list_materials(
                     direct[need._replace(quantity=0)] += need.quantity
         rows += [_line(used_for, need, quantity) for need, quantity in direct.items()]
     rows += [_line(FEEDERS, need, quantity) for need, quantity in _feeder_devices(feeders, take_off).items()]
-    rows += [_line(DISTRIBUTION, need, quantity) for need, quantity in _distribution(feeders).items()]
+    rows += [_line(DISTRIBUTION, need, quantity) for need, quantity in _distribution(feeders, take_off).items()]
     rows += [_line(HEATERS, need, quantity, why) for (need, why), quantity in _heaters(banks, stock).items()]
     lengths = _lengths(banks, feeders, take_off)
     unit = "ft" if rules.region == "us" else "m"
@@ -69,8 +69,13 @@ def price_materials(projects: Iterable[tuple[tuple[Material, ...], str | None]],
 
 
 def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remarks) -> None:
-    """Parts without a price are said, never counted as zero; so are prices of the stock list that have no use here."""
-    stock = tuple(stock)
+    """Parts without a price are said, never counted as zero; so are prices of the stock list that have no use here, and shop hours that
+    are taken on site."""
+    stock, materials = tuple(stock), tuple(materials)
+    used = {row.part for row in materials}
+    in_shop = [part.part for part in stock if part.kind in IN_THE_FIELD and part.field_h is None and part.labour_h and part.part in used]
+    if in_shop:
+        said.add("shop-hours-on-site", "part", parts=_few(list(dict.fromkeys(in_shop))))
     if not any(part.unit_price is not None for part in stock):
         said.add("prices-not-given", "part")
         return
@@ -121,8 +126,9 @@ def _feeder_devices(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Nee
     return count
 
 
-def _distribution(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
+def _distribution(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
     """Distribution units that are ours, with the devices of their ways; a unit that is there already is not bought again."""
+    stock, rules = take_off
     count: dict[Needed, float] = defaultdict(float)
     for row in feeders:
         end = row.end
@@ -133,13 +139,22 @@ def _distribution(feeders: Iterable[FeederRow]) -> dict[Needed, float]:
         bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
         withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
         words = f"{end.unit}, {bus}, main lugs {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
-        count[Needed("distribution unit", "", words, 0)] += 1
+        volts_v, board = row.supply.volts_v, choose_board(end, row.supply, stock)
+        count[Needed("distribution unit", board, words, 0)] += 1
         for way in end.ways:
-            if way.device is not None and way.device.kind == "fuse":
-                count[Needed("way fuse", "", f"{way.device.rating_a:g} A {way.device.each}", 0)] += way.device.poles
-                count[Needed("way fusible switch", "", f"{way.device.poles}-pole, {way.frame_a or 0:g} A frame", 0)] += 1
-            elif way.device is not None:
-                count[Needed("way breaker", "", way.device.in_full, 0)] += 1
+            if way.device is None:
+                continue
+            part = choose_device(way.device, end.fault_ka, volts_v, stock=stock, rules=rules)
+            name = part.part if part else ""
+            if way.device.kind != "fuse":
+                count[Needed("way breaker", name, way.device.in_full, 0)] += 1
+                continue
+            holder = None
+            if way.wires is not None:
+                holder = choose_holder(way.device, way.wires, end.fault_ka, volts_v, stock=stock, rules=rules)
+            count[Needed("way fuse", name, f"{way.device.rating_a:g} A {way.device.each}", 0)] += way.device.poles
+            switch = f"{way.device.poles}-pole, {way.frame_a or 0:g} A frame"
+            count[Needed("way fusible switch", holder.part if holder else "", switch, 0)] += 1
     return count
 
 

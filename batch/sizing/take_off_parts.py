@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from batch.findings import Remarks
 from batch.method.overcurrent import AMPS_DIGITS
-from batch.records import Bank, Part
-from batch.results import Device, Wires
+from batch.records import Bank, Part, Supply
+from batch.results import Device, FeederEnd, Wires
 from batch.rules import RuleSet
 from batch.sizing.stock import Need, Stock
 from batch.sizing.words import amps
@@ -102,6 +102,23 @@ def choose_holder(device: Device, wires: Wires, fault_ka: float | None, volts_v:
     known = wires.size if wires.size in rules.sizes else ""
     part = stock.choose(Need("fuse holder", device.rating_a, device.poles, volts_v, known, wires.sets, fault_ka), rules)
     return part if part is not None and _withstands(part, fault_ka) else None
+
+
+def choose_board(end: FeederEnd, supply: Supply, stock: Stock) -> str:
+    """The smallest distribution board that is listed for so many outgoing sets, that bus, those volts and phases and that fault current.
+
+    What a row leaves blank never serves; nor is one chosen where the bus or the fault current is not known.
+    """
+    ways, bus_a, fault_ka = sum(way.device is not None for way in end.ways), end.bus_a, end.fault_ka
+    if bus_a is None or fault_ka is None:
+        return ""
+    fits = [
+        part
+        for part in stock.of("distribution board")
+        if (part.branches_at_most or 0) >= ways and (part.rating_a or 0.0) >= bus_a and (part.volts_v or 0.0) >= supply.volts_v
+        and (part.sccr_ka or 0.0) >= fault_ka and (part.phases or part.poles or 0) >= supply.phases
+    ]  # fmt: skip
+    return min(fits, key=lambda part: (part.branches_at_most or 0, part.rating_a or 0.0, part.part)).part if fits else ""
 
 
 def choose_device(device: Device, fault_ka: float | None, volts_v: float, *, stock: Stock, rules: RuleSet) -> Part | None:

@@ -54,7 +54,8 @@ STOCK = {  # a job with a stock list that lacks something
                 {"project": "FX-STOCK", "tank": "T-102", "feeder": "F1", "quantity": 3, "power_kw": 9, "volts_v": 480, "phases": 1,
                  "heater_part": "heater, 6 kW", "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"}],
     "stock": [
-        {"part": "heater, 6 kW", "kind": "heater", "power_kw": 6, "volts_v": 480, "phases": 1, "sheath": "titanium"},
+        {"part": "heater, 6 kW", "kind": "heater", "power_kw": 6, "volts_v": 480, "phases": 1, "sheath": "titanium",
+         "labour_h": 0.8},
         {"part": "heater, 6 kW of steel", "kind": "heater", "power_kw": 6, "volts_v": 480, "phases": 1, "sheath": "steel"},
         {"part": "block, 175 A", "kind": "power distribution block", "rating_a": 175,
          "poles": 3, "volts_v": 600, "sccr_ka": 5, "torque_nm": 30,
@@ -69,7 +70,8 @@ STOCK = {  # a job with a stock list that lacks something
 }
 STOCK_HEADINGS = {"stock": {"torque_nm": "Torque", "watts_lost_w": "Watts lost (elbows)"}}
 STOCK_SHOWS = ("part-repeated", "unit-unknown-heading", "unit-assumed", "stock-none-serves", "stock-rating-larger", "fault-over-rating",
-               "price-missing", "length-price-unused", "heater-part-none", "heater-part-differs")
+               "price-missing", "length-price-unused", "heater-part-none", "heater-part-differs",
+               "shop-hours-on-site")
 
 
 ODS_TYPE = "application/vnd.oasis.opendocument.spreadsheet"

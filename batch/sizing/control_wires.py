@@ -1,0 +1,128 @@
+"""Every conductor of a tank's control circuit, terminal to terminal, and the strips it lands on.
+
+Inside the control panel the points of one potential are joined in a row, in the order of the ladder. A field wire has a terminal of its
+own at each end; between limits the strip's jumpers carry the string on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from batch.control_results import COMMON, ControlWire, Element, Rung, StripTerminal
+from batch.sizing.control_ladder import STRING_IN, STRING_OUT, LadderPlan, LimitStrip
+
+SPARE_A_BANK = 2  # terminals of the control strip; common practice, no source
+GIVEN = 10  # terminals before the temperature contacts
+COLOURS = {  # of the control circuit; NFPA 79 and UL 508A, 66.9, as others quote them, of IEC jobs IEC 60204-1 from memory
+    "us": {"control": "red", "grounded": "white", "power": "black", "foreign": "orange", "ground": "green"},
+    "iec": {"control": "red", "grounded": "light blue", "power": "black", "foreign": "orange", "ground": "green-yellow"},
+}
+
+
+def colours(region: str) -> dict[str, str]:
+    return COLOURS["us" if region == "us" else "iec"]
+
+
+def strip_terminals(plan: LadderPlan, rungs: Sequence[Rung]) -> Iterator[StripTerminal]:
+    """Terminals of the control strip, then of each strip of limits."""
+    strip = plan.marks.of("control terminals")
+    wire: dict[str, str] = {}
+    outside: dict[str, str] = {}
+    for element in (element for rung in rungs for element in rung.elements):
+        for point, potential in zip(element.points, (element.start, element.end), strict=True):
+            wire[point] = potential
+            if element.field:
+                outside[point] = element.mark
+    string = next(rung for rung in rungs if rung.line == 104)
+    first, last = (f"{strip}:{number}" for number in (STRING_IN[1], STRING_OUT[1]))
+    wire.setdefault(first, string.elements[0].start)
+    wire.setdefault(last, next(one.end for one in reversed(string.elements) if one.kind == "limit") if plan.strips else "")
+    contacts = max((int(point.split(":")[1]) for point in wire if point.startswith(f"{strip}:")), default=GIVEN)
+    jumpers = {one.points[0] for one in string.elements if one.kind == "jumper"}
+    for number in range(1, max(contacts, GIVEN + 2) + SPARE_A_BANK * len(plan.banks) + 1):
+        point = f"{strip}:{number}"
+        said = outside.get(point, "")
+        if plan.strips and point in (first, last):
+            to = plan.strips[0] if point == first else plan.strips[-1]
+            said = f"{to.box} {to.strip}:{1 if point == first else to.terminals}"
+        yield StripTerminal(plan.box, strip, number, wire.get(point, ""), said, point in jumpers)
+    for one in plan.strips:
+        yield from _limit_terminals(one, string.elements)
+
+
+def _limit_terminals(strip: LimitStrip, string: Sequence[Element]) -> Iterator[StripTerminal]:
+    limits = [element for element in string if element.kind == "limit" and element.box == strip.box]
+    own = [element for element in limits if element.points[0].startswith(f"{strip.strip}:")]
+    wires = [own[0].start, *(one.end for one in own)]
+    for number in range(1, strip.terminals + 1):
+        at = (number - 1) // 2
+        mark = "" if number in (1, strip.terminals) else own[(number - 2) // 2].mark
+        yield StripTerminal(strip.box, strip.strip, number, wires[at], mark, number % 2 == 1)
+
+
+def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, region: str) -> Iterator[ControlWire]:
+    """Every conductor: those inside the control panel by wire number, the string through the strips, leads of limits and of what stands
+    in the field."""
+    colour = colours(region)
+    strips = {one.strip for one in plan.strips if one.box == plan.box}
+    points: dict[str, list[str]] = {}
+    purpose: dict[str, str] = {}
+    for rung in rungs:
+        for element in rung.elements:
+            for point, number in zip(element.points, (element.start, element.end), strict=True):
+                if element.box == plan.box and point.split(":")[0] not in strips and number not in plan.primary:
+                    points.setdefault(number, []).append(point)
+                    purpose.setdefault(number, rung.says)
+    control = plan.marks.of("control terminals")
+    if plan.strips:
+        string = next(rung for rung in rungs if rung.line == 104).elements
+        limits = [one for one in string if one.kind == "limit"]
+        points[limits[0].start].append(f"{control}:{STRING_IN[1]}")
+        points.setdefault(limits[-1].end, []).insert(0, f"{control}:{STRING_OUT[1]}")
+    foreign = not plan.primary
+    for element in rungs[0].elements:
+        for point, number in zip(element.points, (element.start, element.end), strict=True):
+            if number in plan.primary:
+                yield ControlWire(plan.box, f"supply {number}", plan.box, point, number, colour["power"], size, rungs[0].says)
+    for number, some in points.items():
+        for start, end in pairwise(dict.fromkeys(some)):
+            yield ControlWire(plan.box, start, plan.box, end, number, _colour(number, colour, foreign), size, purpose[number])
+    yield from _string_wires(plan, rungs, size, colour["foreign"] if foreign else colour["control"])
+    for element in (element for rung in rungs for element in rung.elements):
+        if element.field and element.kind != "limit":
+            for lead, (point, number) in enumerate(zip(element.points, (element.start, element.end), strict=True), start=1):
+                hue = _colour(number, colour, foreign)
+                yield ControlWire(plan.box, point, "field", f"{element.mark}:{lead}", number, hue, size, element.kind)
+
+
+def _colour(number: str, colour: dict[str, str], foreign: bool) -> str:
+    """Of a control wire: what others keep live is told apart; the alarm contact is theirs."""
+    if number == COMMON:
+        return colour["grounded"]
+    if number == "ground":
+        return colour["ground"]
+    return colour["foreign"] if foreign or number.startswith("107") else colour["control"]
+
+
+def _string_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, hue: str) -> Iterator[ControlWire]:
+    control = plan.marks.of("control terminals")
+    limits = [one for rung in rungs if rung.line == 104 for one in rung.elements if one.kind == "limit"]
+    box, point, at = plan.box, f"{control}:{STRING_IN[1]}", 0
+    for strip in plan.strips:
+        own = limits[at : at + len(strip.numbers)]
+        at += len(own)
+        yield ControlWire(box, point, strip.box, f"{strip.strip}:1", own[0].start, hue, size, "limit string")
+        for place, limit in enumerate(own, start=1):
+            yield _jumper(strip, 2 * place - 1, limit.start)
+            for lead, (end, number) in enumerate(zip(limit.points, (limit.start, limit.end), strict=True), start=1):
+                yield ControlWire(strip.box, end, "field", f"{limit.mark}:{lead}", number, hue, size, "over-temperature limit")
+        last = strip.terminals
+        yield _jumper(strip, last - 1, own[-1].end)
+        box, point = strip.box, f"{strip.strip}:{last}"
+    if plan.strips:
+        yield ControlWire(box, point, plan.box, f"{control}:{STRING_OUT[1]}", limits[-1].end, hue, size, "limit string")
+
+
+def _jumper(strip: LimitStrip, first: int, number: str) -> ControlWire:
+    return ControlWire(strip.box, f"{strip.strip}:{first}", strip.box, f"{strip.strip}:{first + 1}", number, "jumper", "", "limit string")
