@@ -182,7 +182,7 @@ class _ProjectSizer:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = _fate(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
-            source_rows,
+            source_rows, rules.symbols,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
