@@ -11,7 +11,8 @@ from batch.comparing.changeset import Change, ColumnChange, Names, Sort, is_numb
 from batch.comparing.lines import RIDES, SHEETS, Line, fold, rides_along, rows_with_data
 from batch.comparing.pairing import Pair
 from batch.comparing.revision import Revision
-from batch.records import Job, ReceivedTable
+from batch.received_rows import ReceivedTable
+from batch.records import Job
 from batch.results import ProjectResult
 from batch.sheets import Column
 from batch.sizing.settings import SETTING_WORDS
