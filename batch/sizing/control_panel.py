@@ -150,9 +150,10 @@ class ControlWork:
         own = transformer and bool(primary)
         power = control_power(contactors, other, volts_v if own else settings.control_v, settings.control_v, rules=rules)
         wire = _wire(power.secondary_fuse_a, rules)
+        first, second = _tapped(supplies[0])
         plan = LadderPlan(
             BOX, marks, settings, tuple(_strips(fed, feeds, settings, marks)), shape.level_cutoff, contactors, labels, switching, relays,
-            primary, supply_words, transformer, tuple(behind_disconnect(supplies[0], line)[1] for line in _tapped(supplies[0])),
+            primary, supply_words, transformer, (behind_disconnect(supplies[0], first)[1], behind_disconnect(supplies[0], second)[1]),
         )  # fmt: skip
         drawn = self._drawn(plan, size_words(wire) if wire else "")
         elements = tuple(power_elements(supplies, feeds, BOX))

@@ -93,8 +93,8 @@ def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, region: st
         limits = [one for one in string if one.kind == "limit"]
         points[limits[0].start].append(f"{control}:{STRING_IN[1]}")
         points.setdefault(limits[-1].end, []).insert(0, f"{control}:{STRING_OUT[1]}")
-    for (_, number), wire in zip(alarm_terminals(), alarm_wires(rungs), strict=True):
-        points[wire].append(f"{control}:{number}")
+    for (_, place), wire in zip(alarm_terminals(), alarm_wires(rungs), strict=True):
+        points[wire].append(f"{control}:{place}")
     foreign = not plan.primary
     taps = dict(zip(plan.primary, plan.tap, strict=True)) if plan.primary else {}
     for element in rungs[0].elements:

@@ -48,9 +48,8 @@ def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFee
     by_number = {supply.number: supply for supply in supplies}
     for feed in feeds:
         supply = by_number[feed.supply]
-        for pole, line in enumerate(feed.on, start=1):
-            at = LINES.index(line) + 1
-            before = _ahead_of(supply, feed, at)
+        for pole, letter in enumerate(feed.on, start=1):
+            before = _ahead_of(supply, feed, LINES.index(letter) + 1)
             if not supply.fusible:
                 kind, mark = "power fuse" if "FU" in feed.device or "-F" in feed.device else "breaker", f"{feed.device}{POLES[pole - 1]}"
                 after = f"{feed.number}F{pole}"
@@ -98,13 +97,13 @@ def power_wires(
     sizes = dict(zip((supply.number for supply in supplies), incoming, strict=True))
     feed_sizes = {feed.number: run.size for feed, run in zip(feeds, runs, strict=True)}
     for wire, points in joins.items():
-        number, stage, line = int(wire[:-2]), wire[-2], wire[-1]
+        number, stage, pole_of = int(wire[:-2]), wire[-2], wire[-1]
         if stage in "LT":
             continue  # one point each: in from the supply, out to the heaters
         block = blocks.get(wire[:-1])
         size = feed_sizes[number] if stage == "F" else sizes[number]
         if block:
-            yield from (ControlWire(box, *ends, wire, "black", size, "power") for ends in _through(points, block, line, box))
+            yield from (ControlWire(box, *ends, wire, "black", size, "power") for ends in _through(points, block, pole_of, box))
         else:
             first, *rest = points
             yield from (ControlWire(box, first, box, one, wire, "black", size, "power") for one in rest)
