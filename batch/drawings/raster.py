@@ -46,7 +46,7 @@ def png(drawing: Drawing) -> bytes:
     for line in drawing.lines:
         _line(page, line)
     for symbol in drawing.symbols:
-        stamp = _symbol(symbol.kind, symbol.level)
+        stamp = _symbol(symbol.kind, symbol.level, drawing.standard)
         corner = (symbol.x - stamp.dx, symbol.y - stamp.dy)
         if stamp.blank is not None:
             page.paste(WHITE, corner, stamp.blank)
@@ -82,11 +82,11 @@ def _dashes(style: str, level: bool, longest: int) -> Image:
 
 
 @lru_cache(maxsize=64)
-def _symbol(kind: str, level: bool) -> Stamp:
+def _symbol(kind: str, level: bool, standard: str) -> Stamp:
     from PIL import Image as pictures
     from PIL import ImageDraw
 
-    form = shape(kind)
+    form = shape(kind, standard)
     lay = (lambda stroke: stroke) if level or kind in UPRIGHT else turned
     half = STAMP // 2
 
