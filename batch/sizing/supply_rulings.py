@@ -56,7 +56,8 @@ def judge_project(on: Sequence[DesignedBank], settings: Settings, rules: RuleSet
         said.add("fuse-disconnect", "device_kind", count=len(fused), banks="bank" if len(fused) == 1 else "banks")
     crowded = [one for one in on if _wires_not_marked(one)]
     if crowded:
-        said.add("two-wires", "wires_per_terminal", count=len(crowded), banks="bank" if len(crowded) == 1 else "banks", which=_tags(crowded))
+        words = "bank" if len(crowded) == 1 else "banks"
+        said.add("two-wires", "wires_per_terminal", count=len(crowded), banks=words, which=_tags(crowded))
     if on and settings.conductor == "aluminum":
         said.add("aluminum", "conductor")
 
