@@ -12,7 +12,7 @@ from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
-from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
+from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, differences, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
@@ -48,6 +48,7 @@ Written = Project | PowerSource | Feeder | Tank | Bank
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
 TOLD_EVERY = 64  # banks
+NAMED = 4  # values of a rule set written out in one finding
 FATES: dict[Severity | None, str] = {
     None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
 }  # fmt: skip
@@ -77,6 +78,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         name = project.code_basis or DEFAULT_EDITION
         try:
             rules = editions(name)
+            name = rules.name  # as the rule set spells it
         except RuleSetError:
             said = _no_edition(project, name)
             heard.append([said])
@@ -108,7 +110,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             *(value for rules in rule_sets.values() for value in rules.code_values()),
             *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
         ),
-        code_titles={name: rules.title for name, rules in rule_sets.items()},
+        code_titles={name: rules.full_title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
@@ -153,6 +155,7 @@ class _ProjectSizer:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
         self._say_all(said, self.project)
+        self._say_own_rules()
         self._say_memory()
         feeders, supplies = self._supplies()
         settings = resolved.settings
@@ -196,6 +199,19 @@ class _ProjectSizer:
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
+
+    def _say_own_rules(self) -> None:
+        """That the firm's own rule set is in use, and where it asks less than the code."""
+        if not self.rules.of_the_firm or (base := self.rules.extends) is None:
+            return
+        changed = differences(self.rules)
+        words = {"rule_set": self.rules.name, "base": base.name}
+        examples = "; ".join(one.words for one in changed[:NAMED]) + (" …" if len(changed) > NAMED else "")
+        count, checksum = len(changed), self.rules.checksum
+        self._say(remark("rule-set-own", "code_basis", checksum=checksum, count=count, examples=examples, **words), self.project)
+        if looser := [one.words for one in changed if one.looser]:
+            values = "; ".join(looser[:NAMED]) + (" …" if len(looser) > NAMED else "")
+            self._say(remark("rule-set-looser", "code_basis", count=len(looser), values=values, **words), self.project)
 
     def _say_memory(self) -> None:
         recalled = [value for value in self.rules.code_values() if value.status == MEMORY]

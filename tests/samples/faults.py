@@ -40,7 +40,7 @@ def projects() -> list[dict[str, object]]:
         {"project": "FX-HOT", "ambient_c": 140, "notes": "pvc-too-hot"},
         {"project": "FX-WIRE", "largest_conductor": "8", "smallest_conductor": "12", "notes": "wire-beyond-table"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
-        {"project": "FX-IEC", "code_basis": "NEC 2017", "notes": "code-basis-unavailable"},
+        {"project": "FX-IEC", "code_basis": "IEC 60364", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed"},
         {"project": "FX-ONE", "notes": "feeder-taken"},
         {"project": heat_faults.PROJECT, "title": "Findings of the heat check (invented)", "code_basis": "NEC 2023"},
