@@ -21,7 +21,7 @@ OWN_FOLDER = "rules"  # of a firm's folder: the one that holds its rule sets, a 
 _firm: ContextVar[Path | None] = ContextVar("firm", default=None)
 
 
-class Found(NamedTuple):
+class RuleFile(NamedTuple):
     """A rule set's own file, read and not yet judged."""
 
     folder: Path
@@ -85,22 +85,22 @@ def load_folder(folder: Path) -> RuleSet:
     return RuleSet(found.folder, extended(found.folder / CONTENTS, found.contents, base.contents, base.folder), base)
 
 
-def _read(folder: Path) -> Found:
+def _read(folder: Path) -> RuleFile:
     path = folder / CONTENTS
     try:
-        return Found(folder, tomllib.loads(path.read_text(encoding="utf-8")))
+        return RuleFile(folder, tomllib.loads(path.read_text(encoding="utf-8")))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
         raise RuleSetError(f"{path}: cannot be read as a rule set ({fault}); restore the file.") from fault
 
 
 @lru_cache(maxsize=1)
-def _shipped() -> dict[str, Found]:
+def _shipped() -> dict[str, RuleFile]:
     found = (_read(path.parent) for path in sorted(HOME.glob(f"*/{CONTENTS}")))
     return {one.identity["name"]: one for one in found}
 
 
 @lru_cache(maxsize=8)
-def _own(folder: Path) -> dict[str, Found]:
+def _own(folder: Path) -> dict[str, RuleFile]:
     """A firm's rule sets by name, each judged whole: whoever sizes with one learns of its faults first."""
     if (folder / CONTENTS).is_file():
         paths = [folder / CONTENTS]
@@ -108,7 +108,7 @@ def _own(folder: Path) -> dict[str, Found]:
         paths = sorted((folder / OWN_FOLDER).glob(f"*/{CONTENTS}"))
     if not paths:
         raise RuleSetError(f"{folder}: no rule set here; put {CONTENTS} into it, or into a folder under {OWN_FOLDER}.")
-    found: dict[str, Found] = {}
+    found: dict[str, RuleFile] = {}
     for path in paths:
         one = _read(path.parent)
         name = one.identity["name"]

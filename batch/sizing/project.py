@@ -12,7 +12,7 @@ from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
-from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, differences, load
+from batch.rules import DEFAULT_EDITION, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
@@ -29,6 +29,7 @@ from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_row
+from batch.sizing.rule_set_in_use import say_rule_set
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -48,7 +49,6 @@ Written = Project | PowerSource | Feeder | Tank | Bank
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
 TOLD_EVERY = 64  # banks
-NAMED = 4  # values of a rule set written out in one finding
 FATES: dict[Severity | None, str] = {
     None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
 }  # fmt: skip
@@ -155,8 +155,8 @@ class _ProjectSizer:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
         self._say_all(said, self.project)
-        self._say_own_rules()
-        self._say_memory()
+        say_rule_set(rules, said := Remarks())
+        self._say_all(said, self.project)
         feeders, supplies = self._supplies()
         settings = resolved.settings
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
@@ -199,27 +199,6 @@ class _ProjectSizer:
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
-
-    def _say_own_rules(self) -> None:
-        """That the firm's own rule set is in use, and where it asks less than the code."""
-        if not self.rules.of_the_firm or (base := self.rules.extends) is None:
-            return
-        changed = differences(self.rules)
-        words = {"rule_set": self.rules.name, "base": base.name}
-        examples = "; ".join(one.words for one in changed[:NAMED]) + (" …" if len(changed) > NAMED else "")
-        count, checksum = len(changed), self.rules.checksum
-        self._say(remark("rule-set-own", "code_basis", checksum=checksum, count=count, examples=examples, **words), self.project)
-        if looser := [one.words for one in changed if one.looser]:
-            values = "; ".join(looser[:NAMED]) + (" …" if len(looser) > NAMED else "")
-            self._say(remark("rule-set-looser", "code_basis", count=len(looser), values=values, **words), self.project)
-
-    def _say_memory(self) -> None:
-        recalled = [value for value in self.rules.code_values() if value.status == MEMORY]
-        if recalled:
-            sources = list(dict.fromkeys(value.source.split(",")[0] for value in recalled))
-            examples = "; ".join(sources[:4]) + (" …" if len(sources) > 4 else "")
-            words = {"count": len(recalled), "rule_set": self.rules.name, "examples": examples}
-            self._say(remark("values-from-memory", "code_basis", **words), self.project)
 
     def _supplies(self) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
         """The project's feeders, or those assumed for it, and the supply of each that can be used."""
