@@ -242,10 +242,9 @@ def _say_differences(voice: Voice) -> int:
         voice.out(f"{name}: {base} with {len(changed)} values of its own; checksum {checksum}")
         lines: list[tuple[str, ...]] = [("name", f"in {base}", "here", "unit", "source here", "")]
         for one in changed:
-            value = one.own or one.base
             shown = tuple("" if side is None else worded(side.value) for side in (one.base, one.own))
             source = one.own.source if one.own else ""
-            lines.append((one.name, *shown, value.unit, source, f"LESS STRICT than {base}" if one.looser else ""))
+            lines.append((one.value.name, *shown, one.value.unit, source, f"LESS STRICT than {base}" if one.looser else ""))
         looser += sum(one.looser for one in changed)
         voice.out(*closing.columns(lines, {1, 2}), "")
     return closing.LOOK if looser else closing.SIZED

@@ -24,14 +24,17 @@ class Difference(NamedTuple):
     looser: bool = False
 
     @property
-    def name(self) -> str:
-        return (self.own or self.base).name  # type: ignore[union-attr]
+    def value(self) -> CodeValue:
+        """What it is a difference of, for its name, words and unit."""
+        found = self.own or self.base
+        assert found is not None
+        return found
 
     @property
     def words(self) -> str:
         was = "not in it" if self.base is None else _shown(self.base)
         now = "left out" if self.own is None else _shown(self.own)
-        return f"{(self.own or self.base).what}: {now}, for {was}"  # type: ignore[union-attr]
+        return f"{self.value.what}: {now}, for {was}"
 
 
 def differences(rules: RuleSet) -> tuple[Difference, ...]:

@@ -231,7 +231,8 @@ class CodeTable:
         """The base's rows with these in the places of their namesakes."""
         own = {tuple(row[name] for name in names): row for row in self.rows}
         for row in base.rows:
-            yield own.pop(tuple(row[name] for name in names), None) or CodeRow(self, row.line, row.cells)
+            key = tuple(row[name] for name in names)
+            yield own.pop(key) if key in own else CodeRow(self, row.line, row.cells)
         for left in own.values():
             words = ", ".join(f"{name} {left[name]}" for name in names)
             raise RuleSetError(f"{self.path} line {left.line}: no row {words} in {base.path.name}, in whose place it stands; correct it.")
