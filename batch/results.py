@@ -340,6 +340,7 @@ class ProjectResult:
     not_sized: tuple[NotSized, ...] = ()
     said_once: frozenset[str] = frozenset()  # cautions that nearly all its feeders or banks carry (`batch.sizing.said_once`)
     sources: tuple[SourceRow, ...] = ()
+    symbols: str = "IEC 60617"  # set of graphical symbols that its rule set asks for
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,6 +68,10 @@ of_project("default-used", "margin_pct",
            ambient_c=40.0, terminal_c=60, conductor="copper", insulation="THWN-2", raceway="PVC-80", largest_conductor="500",
            smallest_conductor="12", smallest_device_a=15.0, device_kind="fuse", branches_per_panel=8, wires_per_terminal=2,
            branch_drop_pct=3.0, total_drop_pct=5.0, on_drop="upsize", heat_margin_pct=20.0)
+of_project("control-default-used", "boxes",
+           "Of the control circuits and boxes left blank, and so by default: Boxes one where no contactor is away from its panel, else two (1 in all).",
+           control_v=120.0, control_transformer="panel", controller_by="others", limit_reset="panel", ground_fault_trip_ma=30.0,
+           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size")
 of_project("margin-below-code", "margin_pct", "A continuous-load margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
 of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
            smallest_conductor="13")
@@ -291,7 +295,7 @@ def test_finding(code: str) -> None:
 @pytest.mark.parametrize("code", CASES)
 def test_a_usual_bank_says_none_of_it(code: str) -> None:
     """That the case provokes it, and not the job around the case: only what is said of every job is said of the usual one."""
-    said_always = {"default-used", "values-from-memory", "prices-not-given", "single-circuit-allowed"}
+    said_always = {"default-used", "control-default-used", "values-from-memory", "prices-not-given", "single-circuit-allowed"}
     if code in said_always:
         pytest.skip("said with every such job")
     assert code not in {finding.code for finding in size_job(job(bank())).findings}

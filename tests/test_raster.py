@@ -44,7 +44,7 @@ def by_stock_calls(drawing: Drawing) -> Image.Image:
         else:
             page.paste(0, box)
     for symbol in drawing.symbols:
-        stamp = _symbol(symbol.kind, symbol.level)
+        stamp = _symbol(symbol.kind, symbol.level, drawing.standard)
         corner = (symbol.x - stamp.dx, symbol.y - stamp.dy)
         if stamp.blank is not None:
             page.paste(WHITE, corner, stamp.blank)

@@ -61,7 +61,7 @@ def png(drawing: Drawing) -> bytes:
         else:
             put(0, box)
     for kind, x, y, level, _ in drawing.symbols:
-        stamp = _symbol(kind, level)
+        stamp = _symbol(kind, level, drawing.standard)
         left, top = x - stamp.dx + FILTER, y - stamp.dy
         box = (left, top, left + stamp.ink.width, top + stamp.ink.height)
         if stamp.blank is not None:
@@ -89,11 +89,11 @@ def _dashes(style: str, level: bool, longest: int) -> Image:
 
 
 @lru_cache(maxsize=64)
-def _symbol(kind: str, level: bool) -> Stamp:
+def _symbol(kind: str, level: bool, standard: str) -> Stamp:
     from PIL import Image as pictures
     from PIL import ImageDraw
 
-    form = shape(kind)
+    form = shape(kind, standard)
     lay = (lambda stroke: stroke) if level or kind in UPRIGHT else turned
     half = STAMP // 2
 
