@@ -21,8 +21,8 @@ from batch.drawings.symbols import UPRIGHT, Stroke, shape, turned
 from batch.ooxml.deflate import packer
 
 if TYPE_CHECKING:
-    from PIL.Image import Image
     from PIL._imaging import ImagingCore
+    from PIL.Image import Image
 
 FINE = 4  # symbols are drawn this much larger and reduced, for smooth slants and rings
 STAMP = 160  # pixels across the sheet that a symbol is drawn on before it is cut out
