@@ -123,6 +123,7 @@ class PanelDesign:
     switch_from_stock: bool = False
     sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating
     jumper: str = ""  # size of what joins the block to the branch devices, "" = a bar
+    contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,8 @@ def _unsafe(code: str, title: str, template: str, basis: str, advice: str, harm:
     return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm)
 
 
-def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
-    return Kind(code, CAUTION, title, template, basis, advice, harm=harm)
+def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, by_feeder: bool = False) -> Kind:
+    return Kind(code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder)
 
 
 def _note(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
@@ -149,8 +149,8 @@ PROTECTION_KINDS = (
              "Fix one of those, or leave the cell blank."),
     _caution("wye-breakers", "One-pole breakers in a wye without neutral", "Each heater of a wye has a one-pole breaker: one that opens alone leaves the other two in series and the circuit live.", "{open_all_poles}",
              "Use a three-pole breaker for each wye, or fuses behind a disconnect that opens all lines.", harm=SHOCK),
-    _caution("single-circuit-sixty", "Several heaters behind one 60 A device", "{quantity} heaters stand behind one 60 A device.",
-             "{heating_load}, {subdivision}; maker's largest device", "Check that the heaters' leads and makers allow a 60 A device, or use a panel.", harm=OVERLOAD),
+    _caution("single-circuit-large", "Several heaters behind one large device", "{quantity} heaters stand behind one {device} device; one of them alone takes {alone}.",
+             "{heating_load}, {subdivision}; maker's largest device", "Check that the heaters' leads and makers allow a device of that size, or use a panel.", harm=OVERLOAD, by_feeder=True),
     _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} wires on a contactor terminal and {amps} on the fullest line.", "{terminals}, {subdivision}",
           "See the column Basis of panel."),
 )
