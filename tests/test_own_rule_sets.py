@@ -107,6 +107,14 @@ def test_a_job_sizes_on_every_edition_and_cites_it(name, job):
     assert cited
 
 
+@pytest.mark.parametrize("role", sorted(NEC_2023.section("tables")))
+def test_the_leading_columns_of_a_table_tell_its_rows_apart(role):
+    table = NEC_2023.table(role)
+    assert table.shape is not None
+    names = [tuple(row[column] for column in table.shape.columns[: table.shape.named_by]) for row in table]
+    assert len(set(names)) == len(names)
+
+
 # A firm's own
 
 

@@ -56,6 +56,13 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
     ),
     "breaker_frames": ("breaker_frame_{frame_a}", "Common breaker frame", {"frame_a": "A"}),
     "control_coils": ("coil_{part}", "Coil or load of a control circuit: {part}", {"sealed_va": "VA", "inrush_va": "VA"}),
+    "part_space": (
+        "space_{part}_{up_to}", "Space of a part in a box: {part} {up_to} {up_to_unit}",
+        {"width_mm": "mm", "height_mm": "mm", "box_depth_mm": "mm", "watts": "W"},
+    ),
+    "enclosure_sizes": (
+        "box_{height_in}x{width_in}x{depth_in}", "Box size, inches", {"height_in": "in", "width_in": "in", "depth_in": "in"},
+    ),
 }
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from batch.errors import RuleSetError
 from batch.rules import code_basis
+from batch.rules.boxes import BoxRules
 from batch.rules.code_basis import CodeValue
 from batch.rules.devices import DeviceRules
 from batch.rules.raceways import RacewayRules
@@ -16,10 +17,10 @@ from batch.rules.tables import MEMORY, READ, SHAPES, Cited
 from batch.rules.torques import TorqueRules
 
 CONTENTS = "ruleset.toml"
-IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper")
+IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper", "symbols")
 
 
-class RuleSet(TorqueRules, RacewayRules, DeviceRules):
+class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules):
     """A rule set. Every look-up gives `Cited`: the value, its place, and whether it is from memory."""
 
     def __init__(self, folder: Path, contents: dict[str, Any], base: RuleSet | None = None) -> None:
@@ -27,7 +28,9 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules):
         identity = self.section("ruleset")
         if missing := [name for name in IDENTITY if not isinstance(identity.get(name), str)]:
             raise RuleSetError(f"{folder / CONTENTS}: [ruleset] lacks {', '.join(missing)}; add them.")
-        self.key, self.name, self.title, self.edition, self.document, self.region, self.paper = (identity[name] for name in IDENTITY)
+        self.key, self.name, self.title, self.edition, self.document, self.region, self.paper, self.symbols = (
+            identity[name] for name in IDENTITY
+        )
         self._defaults = self._named("defaults", "why")
         for role, entry in self.section("tables").items():
             if role not in SHAPES:

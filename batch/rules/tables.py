@@ -129,6 +129,12 @@ SHAPES: dict[str, TableShape] = {
     "systems": TableShape(("system", "line_line_v", "line_neutral_v"), ("line_line_v", "line_neutral_v")),
     "sccr": TableShape(("component", "part", "sccr_ka"), ("sccr_ka",), named_by=2),
     "control_coils": TableShape(("part", "sealed_va", "inrush_va"), ("sealed_va", "inrush_va")),
+    "part_space": TableShape(
+        ("part", "up_to", "up_to_unit", "width_mm", "height_mm", "box_depth_mm", "watts", "width_is"),
+        ("width_mm", "height_mm", "box_depth_mm", "watts"),
+        named_by=3,
+    ),
+    "enclosure_sizes": TableShape(("height_in", "width_in", "depth_in"), ("height_in", "width_in", "depth_in"), named_by=3),
 }
 
 
@@ -164,7 +170,7 @@ class CodeRow:
 
     def known(self, column: str) -> str:
         """How the cell of `column` is known."""
-        return MEMORY if self.from_memory(column) else QUOTED if self.cells["status"] == QUOTED else READ
+        return MEMORY if self.from_memory(column) else self.cells["status"] if self.cells["status"] in (QUOTED, PRACTICE) else READ
 
     def figure(self, column: str) -> float:
         """The number of a cell that must have one."""
@@ -218,10 +224,10 @@ class CodeTable:
                             f"{self.path} line {lines.line_num}: {len(cells)} cells under {len(self.columns)} headings; correct the row."
                         )
                     row = CodeRow(self, lines.line_num, dict(zip(self.columns, cells, strict=True)))
-                    if row["status"] not in (READ, QUOTED, MEMORY, COMPUTED) or not row["source"]:
+                    if row["status"] not in (READ, QUOTED, MEMORY, COMPUTED, PRACTICE) or not row["source"]:
                         raise RuleSetError(
-                            f"{self.path} line {row.line}: status must be {READ} or {QUOTED}, {MEMORY}, or {COMPUTED}, and a source given; "
-                            f"got {row['status']!r}."
+                            f"{self.path} line {row.line}: status must be {READ} or {QUOTED}, {MEMORY}, {COMPUTED} or {PRACTICE}, "
+                            f"and a source given; got {row['status']!r}."
                         )
                     yield row
         except (OSError, UnicodeDecodeError, csv.Error) as fault:

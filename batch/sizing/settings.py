@@ -9,6 +9,7 @@ from batch.method.overcurrent import continuous_factor
 from batch.records import Project, Settings
 from batch.results import Setting
 from batch.rules import RuleSet
+from batch.sizing.control_settings import CONTROL_WORDS, control_listing
 from batch.sizing.words import air, size_words
 
 WORDS = {
@@ -29,6 +30,7 @@ WORDS = {
     "on_drop": ("On drop", ""),
     "heat_margin_pct": ("Heat margin", "%"),
 }
+SETTING_WORDS = {**WORDS, **CONTROL_WORDS}  # all of a project
 SIZES = ("largest_conductor", "smallest_conductor")
 
 
@@ -60,7 +62,7 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
         Setting(words, _shown(name, values[name], rules), getattr(project, name) is not None, _why(project, name, rules))
         for name, (words, _) in WORDS.items()
     )
-    return Resolved(Settings(**values), listing)
+    return Resolved(Settings(**values), (*listing, *control_listing(project, rules)))
 
 
 def _default(name: str, rules: RuleSet) -> Any:
