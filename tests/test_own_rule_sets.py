@@ -68,8 +68,9 @@ def job(tmp_path: Path):
 
 
 def test_earlier_editions_differ_where_they_are_said_to():
-    """10 A: a standard rating of breakers since 2023, of fuses before (NFPA 70, 240.6(A), read on two pages). Numbers of tables and
-    clauses: 310.15(B)(16) read for 2011 to 2017, 425.3(B) as quoted for 2017; aluminum of 250.122 as older editions show it (read on one page)."""
+    """10 A: a standard rating of breakers since 2023, of fuses before (NFPA 70, 240.6(A), read on two pages). Numbers of tables
+    and clauses: 310.15(B)(16) read for 2011 to 2017, 425.3(B) as quoted for 2017. Aluminum of 250.122 as older editions show it
+    (read on one page)."""
     assert NEC_2023.next_rating(8, "breaker").value == 10
     assert [edition.next_rating(8, "breaker").value for edition in (NEC_2020, NEC_2017)] == [15, 15]
     assert [edition.next_rating(8, "fuse").value for edition in (NEC_2020, NEC_2017)] == [10, 10]
