@@ -16,19 +16,14 @@ UP, DOWN = "up", "down"  # where the strict side of a value lies
 class Difference(NamedTuple):
     """One value under two rule sets: `base` or `own` is None where only the other has it.
 
+    value   that of the two which there is, the own one first: for its name, words and unit
     looser  whether the own value asks less than the base's; False too where the strict side of a value is not known
     """
 
+    value: CodeValue
     base: CodeValue | None
     own: CodeValue | None
     looser: bool = False
-
-    @property
-    def value(self) -> CodeValue:
-        """What it is a difference of, for its name, words and unit."""
-        found = self.own or self.base
-        assert found is not None
-        return found
 
     @property
     def words(self) -> str:
@@ -49,9 +44,9 @@ def _differences(rules: RuleSet) -> Iterator[Difference]:
     for value in rules.code_values():
         was = before.pop(value.name, None)
         if was is None or was.value != value.value:
-            yield Difference(was, value, was is not None and _looser(was, value, base))
+            yield Difference(value, was, value, was is not None and _looser(was, value, base))
     for value in before.values():
-        yield Difference(value, None)
+        yield Difference(value, value, None)
 
 
 def _looser(was: CodeValue, now: CodeValue, base: RuleSet) -> bool:
