@@ -16,7 +16,7 @@ from batch.intake.study import Studied
 from batch.intake.table import Table, rows_worded
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
 from batch.ooxml.addresses import letters
-from batch.records import ReceivedTable
+from batch.received_rows import ReceivedTable
 
 CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
 POWER_WORDS = {basis: word for word, basis in POWER.items() if basis}

@@ -33,14 +33,15 @@ def tables() -> dict[str, list[dict[str, object]]]:
 
 def projects() -> list[dict[str, object]]:
     return [
-        {"project": E, "title": "Electrical findings (invented)", "code_basis": "NEC 2023", "notes": "default-used, values-from-memory"},
+        {"project": E, "title": "Electrical findings (invented)", "code_basis": "NEC 2023",
+         "notes": "default-used, control-default-used, values-from-memory"},
         {"project": R, "title": "Findings of reading (invented)", "code_basis": "NEC 2023"},
         {"project": "FX-SET", "margin_pct": 10, "smallest_conductor": "13 and a half", "branches_per_panel": 12, "on_drop": "caution",
          "notes": "margin-below-code, setting-unreadable, branches-unusual"},
         {"project": "FX-HOT", "ambient_c": 140, "notes": "pvc-too-hot"},
         {"project": "FX-WIRE", "largest_conductor": "8", "smallest_conductor": "12", "notes": "wire-beyond-table"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
-        {"project": "FX-IEC", "code_basis": "NEC 2017", "notes": "code-basis-unavailable"},
+        {"project": "FX-IEC", "code_basis": "IEC 60364", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed"},
         {"project": "FX-ONE", "notes": "feeder-taken"},
         {"project": heat_faults.PROJECT, "title": "Findings of the heat check (invented)", "code_basis": "NEC 2023"},
@@ -140,7 +141,7 @@ def electrical() -> list[dict[str, object]]:
     h("rating-fixed", "F480", 6, 6, 480, 1, fixed_rating_a=20)
     h("beyond-table", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
     h("device-volts", "F1000", 3, 10, 1000, 3)
-    h("single-circuit-sixty", "F480", 2, 18, 480, 3)
+    h("single-circuit-large", "F480", 2, 18, 480, 3)
     h("single-circuit-rating-odd", "F480", 2, 8, 480, 3, fixed_rating_a=25)
     h("wye-breakers, slash-rated", "F480", 6, 3, 277, 1, device_kind="breaker")
     h("panel-split", "F480", 16, 6, 480, 1)
