@@ -133,7 +133,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "rows-empty": (list_of([*GOOD, 1], [None, None, None, None, None, 2], headings=[*HEADINGS, "Pos"]), "A3"),
     "project-blank": (projects([["P-1"], ["P-2"]], heaters=[wide(None)]), "A2"),
     "project-unknown": (projects([["P-1"]], heaters=[wide("P-9")]), "A2"),
-    "project-not-read": (projects([["P-1", "1999 edition"]], heaters=[wide("P-1")]), "A2"),
+    "project-not-read": (projects([["P-1", None, "warm"]], heaters=[wide("P-1")]), "A2"),
     "feeder-not-read": (projects([["P-1"]], feeders=[["P-1", "F-1", "48O", 3]], heaters=[wide("P-1", feeder="F-1")]), "G2"),
     "feeder-contradicts": (projects([["P-1"]], feeders=[["P-1", "F-1", 480, 3], ["P-1", "f-1", 240, 3]], heaters=[wide("P-1")]), "B2"),
     "feeder-repeated": (projects([["P-1"]], feeders=[["P-1", "F-1", 480, 3], ["P-1", "f-1", 480, 3]], heaters=[wide("P-1")]), "B2"),
