@@ -31,7 +31,9 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"drawings"}),
     frozenset({"report"}),
     frozenset({"filling"}),  # the customer's own sheet
+    frozenset({"closing_counts"}),
     frozenset({"batch"}),  # batch/__init__.py, the public verbs
+    frozenset({"watch"}),  # folders of bids
     frozenset({"cli"}),
     frozenset({"__main__"}),
 )
