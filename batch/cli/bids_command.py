@@ -37,7 +37,7 @@ def judge_bids(options: argparse.Namespace) -> None:
 
 def do_bids(options: argparse.Namespace, how: Mapping[str, Any], voice) -> int:
     """Sizes a folder's bids, tells of each as it is done, and writes the portfolio. Returns the worst exit code."""
-    from batch.report.portfolio import write_portfolio
+    from batch.report.portfolio_workbook import write_portfolio
     from batch.watch.bids import Bid, size_bids, usual_workers
 
     found = gather(options.workbooks, options.recursive)

@@ -36,7 +36,7 @@ class Bid:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class BidDone:
     """What became of one bid. `code` is its exit code; `lines` what there is to say of it, as the command says it."""
 
     name: str
@@ -66,7 +66,7 @@ class Outcome:
 
 def size_bids(
     bids: Sequence[Bid], options: Mapping[str, Any], folder: Path, *, workers: int, firm: Path | None, again: bool
-) -> Iterator[Outcome]:
+) -> Iterator[BidDone]:
     """Sizes every bid and tells of each as it is done; those that an earlier run did from the same bytes are told of and left.
 
     options  of `batch.size`, for all of them
@@ -82,7 +82,7 @@ def size_bids(
         else:
             yield known
     if workers == 1 or len(left) < 2:
-        done = (_size(bid, options, firm) for bid in left)
+        done: Iterator[BidDone] = (_size(bid, options, firm) for bid in left)
     else:
         done = _over_processes(left, options, firm, min(workers, len(left)))
     by_name = {bid.name: bid for bid in left}
@@ -99,12 +99,12 @@ def usual_workers() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def _over_processes(bids: Sequence[Bid], options: Mapping[str, Any], firm: Path | None, workers: int) -> Iterator[Outcome]:
+def _over_processes(bids: Sequence[Bid], options: Mapping[str, Any], firm: Path | None, workers: int) -> Iterator[BidDone]:
     """A process that dies (out of memory, killed) takes others' work with it: those bids are begun anew, one process each."""
     lost = []
     pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"))
     try:
-        running: dict[Future[Outcome], Bid] = {pool.submit(_size, bid, options, firm): bid for bid in bids}
+        running: dict[Future[BidDone], Bid] = {pool.submit(_size, bid, options, firm): bid for bid in bids}
         for future in as_completed(running):
             try:
                 yield future.result()
@@ -117,10 +117,10 @@ def _over_processes(bids: Sequence[Bid], options: Mapping[str, Any], firm: Path 
             try:
                 yield alone.submit(_size, bid, options, firm).result()
             except BrokenProcessPool:
-                yield Outcome(bid.name, FILE_FAULT, 0.0, fault="the process that sized it died (out of memory, or stopped from outside)")
+                yield BidDone(bid.name, FILE_FAULT, 0.0, fault="the process that sized it died (out of memory, or stopped from outside)")
 
 
-def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None) -> Outcome:
+def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None) -> BidDone:
     from batch.schedules import rows
 
     began = time.monotonic()
@@ -128,12 +128,12 @@ def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None) -> Outcome:
         with batch.firm(firm):
             result = batch.size(bid.job, bid.target, **options)
     except JobError as fault:
-        return Outcome(bid.name, FILE_FAULT, time.monotonic() - began, fault=str(fault))
+        return BidDone(bid.name, FILE_FAULT, time.monotonic() - began, fault=str(fault))
     except Exception as fault:  # a fault of the program: the other bids are still worth their work
         words = f"a fault in this program, {type(fault).__name__}: {fault}; nothing was written"
-        return Outcome(bid.name, FILE_FAULT, time.monotonic() - began, fault=words)
+        return BidDone(bid.name, FILE_FAULT, time.monotonic() - began, fault=words)
     listed = rows(result, "findings")
-    return Outcome(
+    return BidDone(
         bid.name, verdict(result), time.monotonic() - began, tally(bid.name, result, listed, result.written),
         what="; ".join(project.project.title or project.project.project for project in result.projects),
         panels=sum(len(row.panels) for project in result.projects for row in project.banks),
@@ -157,7 +157,7 @@ class _Memory:
         except (OSError, ValueError):
             pass  # none, or not ours to understand: everything is sized
 
-    def of(self, bid: Bid) -> Outcome | None:
+    def of(self, bid: Bid) -> BidDone | None:
         """What an earlier run made of a bid; None where it did not, or where job or results are no longer the same bytes."""
         kept = self._done.get(bid.name)
         try:
@@ -165,11 +165,11 @@ class _Memory:
                 return None
             outcome = dict(kept["outcome"])
             outcome["tally"] = Tally(*outcome["tally"])
-            return Outcome(**outcome | {"before": True, "seconds": 0.0})
+            return BidDone(**outcome | {"before": True, "seconds": 0.0})
         except (KeyError, TypeError, OSError):
             return None
 
-    def keep(self, bid: Bid, outcome: Outcome) -> None:
+    def keep(self, bid: Bid, outcome: BidDone) -> None:
         """Remembers what was sized; what failed is tried again next time."""
         if outcome.code == FILE_FAULT:
             self._done.pop(bid.name, None)
