@@ -20,6 +20,7 @@ from batch.intake.line_kinds import (
     TOTAL,
     UNHEATED,
     Line,
+    Supply,
     supply_in,
 )
 from batch.intake.list_columns import NEEDED
@@ -28,16 +29,21 @@ from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
+from batch.intake.supply_notation import read_supply
 from batch.intake.survey import cells_of, flat
+from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
 
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 STORES = re.compile(
     r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
 )
+LABELLED = 0.5  # of the rows that say heater, for the others to be asked about in a list that is said to be of heaters: judgement, no source
 MOST_ASKING = 3  # words with a question mark that ask about the row
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
+OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o)\b", re.IGNORECASE)
+CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
 
@@ -60,8 +66,10 @@ class LineReader(RowCells):
     def _mixed(self, lines: list[Line]) -> None:
         """In a list of mixed equipment a row that does not say heater may be anything."""
         data = [line for line in lines if line.kind in (DATA, DOUBT)]
-        said = [line for line in data if self._heated(line)]
+        said = [line for line in data if self._heated(line) or line.referred or self._repeated(line)]
         if not said or not any(line.kind == OTHER for line in lines):
+            return
+        if self.plan.of_heaters and len(said) < LABELLED * len(data):  # a list of heaters whose rows need not say so
             return
         named = self.plan.columns.get("description")
         for line in data:
@@ -71,6 +79,12 @@ class LineReader(RowCells):
             if named is None or own is None or not own.source:
                 seen = own.seen if own is not None else next((flat(value) for _, value in line.cells if isinstance(value, str)), "")
                 line.kind, line.why = DOUBT, f'"{seen[:60]}", in a list of mixed equipment,'
+
+    @staticmethod
+    def _repeated(line: Line) -> bool:
+        """Is its description that of the row above, by a mark that repeats it?"""
+        fact = line.facts.get("description")
+        return fact is not None and fact.source == "above" and isinstance(fact.value, str) and is_heater(fact.value)
 
     def _line(self, index: int) -> Line:
         """One row; one that holds no heaters as it is read, but speaks of power, of a supply or of a count, is in doubt."""
@@ -87,7 +101,7 @@ class LineReader(RowCells):
                 continue
             if POWERED.search(text) or COUNTED.search(text) or supply_in(text) is not None:
                 return text
-            if ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
+            if not line.referred and ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
                 return text
         return ""
 
@@ -106,7 +120,10 @@ class LineReader(RowCells):
         if self._strangers(line) or self._total(line) or self._lone(line):
             return line
         self._read_facts(line, row)
+        self._same_as(line)
         self._classify(line)
+        if line.kind in (DATA, DOUBT):
+            self._remember(line)
         if line.kind in (DATA, DOUBT, HIDDEN, OUT, OTHER):
             for key, fact in line.facts.items():
                 self.before[key] = fact
@@ -114,6 +131,33 @@ class LineReader(RowCells):
                 self.group = {"tank": line.facts["tank"]}
             self.fresh = False
         return line
+
+    def _remember(self, line: Line) -> None:
+        """What a later row may refer to this one by: its first cell, its tag."""
+        names = [flat(line.cells[0][1]), worded(line.value("tank") or "")]
+        for name in names:
+            if name:
+                self.named[name.casefold()] = line if name.casefold() not in self.named else None
+
+    def _same_as(self, line: Line) -> None:
+        """ "Same as 5", "idem 07.01.02": what that row says, where this one does not, and its own tag."""
+        for at, value in line.cells:
+            text = flat(value) if isinstance(value, str) else ""
+            match = next((one for count in (3, 2, 1) if (one := _opening(text, count)) and ditto(one)), "")
+            if not match or at in self._tank_column():
+                continue
+            rest = text[len(match) :].lstrip(" :.")
+            names = sorted((name for name in self.named if re.match(rf"\W*(?:[^\W\d_]+\.?\s)?{re.escape(name)}(?![\w-]|\.\d)", rest, re.IGNORECASE)), key=len)
+            other = self.named[names[-1]] if names else None
+            if other is None or other.kind != DATA:
+                continue
+            for key in (*NEEDED[1:], "total_kw", "sheath", "bank"):
+                fact = other.facts.get(key)
+                own = line.facts.get(key)
+                if fact is not None and fact.value is not None and (own is None or (own.value is None and own.index == at)):
+                    line.facts[key] = Fact(fact.value, at, text, source="same as", basis=fact.basis, foreign=fact.foreign)
+            line.referred = True
+            return
 
     def _strangers(self, line: Line) -> bool:
         """Headings or units again, or those of another table."""
@@ -136,7 +180,9 @@ class LineReader(RowCells):
         tank = self.plan.columns.get("tank")
         tagged = tank is not None and at != tank.index and any(i == tank.index for i, _ in line.cells)
         described = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status", "description")}
-        if tagged and at in described:
+        told = self.plan.columns.get("description")
+        of_heater = told is not None and at != told.index and any(i == told.index and is_heater(flat(value)) for i, value in line.cells)
+        if (tagged or of_heater) and at in described:
             return False
         if tagged and all(self._readable(key, line) for key in ("quantity", "volts_v") if key in self.plan.columns):
             return False
@@ -170,7 +216,7 @@ class LineReader(RowCells):
         self.fresh, self.banner_text = True, text
         self.banner = {}
         self.group = {}
-        said = supply_in(text)
+        said = supply_in(text) or next((one for clause in CLAUSES.split(text) if (one := _supply_alone(clause)) is not None), None)
         if said is not None:
             if said.volts:
                 self.banner["volts_v"] = Fact(said.volts, at, text, source="banner")
@@ -178,7 +224,10 @@ class LineReader(RowCells):
                 self.banner["phases"] = Fact(said.phases, at, text, source="banner")
         said_words = read_row_words(text)
         self.banner_fate = (said_words.fate, text) if said_words.fate else None
-        if match := TAG.search(text):
+        named = tank_named(text)
+        if named.by_word and not named.doubt:
+            self.banner["tank"] = Fact(named.text, at, text, source="banner")
+        elif not named.tags and (match := TAG.search(text)):
             self.banner["tank"] = Fact((match[1] or match[2]), at, text, source="banner")
 
     def _classify(self, line: Line) -> None:
@@ -289,6 +338,9 @@ class LineReader(RowCells):
             if any(word in low for word in keep):
                 continue
             said = read_row_words(text)
+            if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):
+                line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
+                return
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
@@ -322,6 +374,17 @@ class LineReader(RowCells):
                 if one is not None and key not in line.facts:
                     line.facts[key] = Fact(one, at, flat(value), source="description")
 
+    def _tank_in_words(self, line: Line) -> None:
+        """The tank that a row's description names, where no column has it."""
+        said = line.facts.get("description")
+        if said is None or said.source or not isinstance(said.value, str):
+            return
+        named = tank_named(said.value)
+        if named.tags and not named.doubt:
+            line.facts["tank"] = Fact(named.text, said.index, said.seen, source="description")
+        elif named.doubt:
+            line.doubt = line.doubt or named.doubt
+
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""
         facts = line.facts
@@ -330,6 +393,8 @@ class LineReader(RowCells):
                 facts[key] = self._from(self.carried[key], "above")
             if key in facts:
                 self.carried[key] = facts[key]
+        if "tank" not in facts:
+            self._tank_in_words(line)
         if "tank" not in facts:
             if "tank" in self.group and not self.fresh:
                 facts["tank"] = self._from(self.group["tank"], "above")
@@ -350,6 +415,20 @@ class LineReader(RowCells):
             of_others = of_others or (key == "volts_v" and own is not None and own.value != self.plan.fixed.get("phases", own.value))
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
+
+
+def _supply_alone(clause: str) -> Supply | None:
+    """The supply that a clause of a banner is: "3x400V" between dashes, where in a sentence it could be three of 400 V."""
+    said = supply_in(clause)
+    if said is None and (alone := read_supply(clause.strip())) is not None and alone.sure and alone.current != "DC":
+        return Supply(alone.volts, alone.phases) if alone.volts is not None and alone.phases in (1, 3) and alone.volts_to_neutral is None else None
+    return said
+
+
+def _opening(text: str, count: int) -> str:
+    """The first words of a text."""
+    parts = text.split()
+    return " ".join(parts[:count]).rstrip(".,:") if len(parts) > count else ""
 
 
 def read_quantity(text: str) -> bool:

@@ -8,19 +8,21 @@ from dataclasses import dataclass, field, replace
 from math import sqrt
 from typing import TYPE_CHECKING
 
-from batch.intake.assignment import CERTAIN, LIKELY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
+from batch.intake.assignment import CERTAIN, LIKELY, MOSTLY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
 from batch.intake.cells import squeezed
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid
+from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line, supply_in
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_rows import LineReader
-from batch.intake.list_words import heater_word, hits, other_equipment, takes_out
+from batch.intake.list_words import heater_word, hits, is_heater, meanings, other_equipment, takes_out
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.survey import Region, cells_of, flat, regions
+from batch.intake.tank_words import tank_named
 from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.witnesses import EACH, Verdict, close, close_amps, texts_around, weigh
 from batch.ooxml.addresses import letters
@@ -30,11 +32,17 @@ if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
 LONGEST_TITLE = 90
+NEAR_TITLE = 6  # rows above the headings in which a title stands
 TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
 IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
 ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE)
 NOT_THE_HEATERS = re.compile(
     r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
+    re.IGNORECASE,
+)
+OF_AN_ISSUE = re.compile(
+    r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
+    r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
 )
 OPTIONAL = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
@@ -86,8 +94,11 @@ def _turned(grid: Grid) -> list[Studied]:
     if over is None:
         return []
     found = []
-    for region in regions(over):
+    several = regions(over)
+    for region in several:
         region.turned = TURNED
+        if len(several) > 1:  # lists that stand over each other
+            region.grid = replace(over, name=f"{over.name}, rows {region.first + 1} to {region.last + 1}")
         one = study_region(region)
         one.sheet = grid.name
         if one.heaters == "yes":
@@ -109,7 +120,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     least = min(3, len(region.columns))
     data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
     seen = profiles(region, data)
-    taken = assign(region.columns, seen, hidden_columns(region.grid))
+    taken = _tanks_described(assign(region.columns, seen, hidden_columns(region.grid)), region, seen)
     plan = ListPlan(
         region.grid.name,
         tuple(range(region.top + 1, region.row + 2)),
@@ -125,6 +136,8 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         around = texts_around(region.grid, region.top, region.end, region.start)
     _fix_supply(plan, region, around)
     plan.title_out = _title_out(region, around)
+    near = [text for row, _, text in around if region.top - NEAR_TITLE <= row < region.top]
+    plan.of_heaters = any(is_heater(text) or names_a_heater(text) for text in (*near, *(column.text for column in region.columns), region.grid.name))
     _power_in_watts(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
 
@@ -175,6 +188,24 @@ def hidden_columns(grid: Grid) -> frozenset[int]:
     return frozenset(number - 1 for number in getattr(grid, "hidden_columns", ()) or ())
 
 
+def _tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
+    """Where descriptions, or banners, name the tanks, a column of running numbers or of other tags does not."""
+    tank = next((one for one in taken if one.key == "tank"), None)
+    if tank is None or names_a_tank(tank.text):
+        return taken
+    told = next((one for one in taken if one.key == "description"), None)
+    texts = [text for text in seen[told.index].texts if is_heater(text) or names_a_heater(text)] if told is not None else []
+    described = sum(tank_named(text).by_word for text in texts)
+    alone = [cells for line in region.lines() if len(cells := cells_of(region.grid.rows[line], region.first, region.last)) == 1]
+    banners = sum(tank_named(flat(cells[0][1])).by_word for cells in alone if isinstance(cells[0][1], str))
+    if described < max(2, MOSTLY * len(texts)) and (banners < 2 or banners < MOSTLY * len(alone)):
+        return taken
+    others = [one for one in taken if one is not tank]
+    if any(one.key == "bank" for one in others) or any(meaning.key == "item" for meaning in meanings(tank.text)):
+        return others
+    return [*others, replace(tank, key="bank", sure=LIKELY)]
+
+
 def _column(one: Taken) -> ColumnPlan:
     if one.sure == OPEN:
         why = f'"{one.rival}" could be it as well'
@@ -194,7 +225,7 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
     for row, column, text in around:
         supply = supply_in(text)
         inside = region.start <= row <= region.end
-        if supply is None or (NOT_THE_HEATERS.search(text) and not heater_word(text)):
+        if supply is None or ((NOT_THE_HEATERS.search(text) or other_equipment(text)) and not heater_word(text)):
             continue
         if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
             continue
@@ -214,6 +245,8 @@ def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int,
 def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
     """A title right above the headings that takes the whole list out."""
     for row, _, text in around:
+        if OF_AN_ISSUE.search(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
+            continue
         if region.top - 3 <= row < region.top and len(text) <= LONGEST_TITLE and read_row_words(text).fate == OUT_BY_WORDS:
             return text
     return ""
@@ -307,9 +340,13 @@ def _heaters(
     top = region.top if region is not None else plan.heading_rows[0] - 1 if plan.heading_rows else 0
     near = [text for row, _, text in around if top - 6 <= row < top]
     headings = [column.text for column in region.columns] if region is not None else []
-    named = [word for text in (*headings, *near, grid.name) if (word := heater_word(text))]
+    named = [text for text in (*headings, *near, grid.name) if heater_word(text) or names_a_heater(text)]
     spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
-    strange = [word for text in (*headings, *near, grid.name) if not heater_word(text) and (word := other_equipment(text))]
+    strange = [
+        word
+        for text in (*headings, *near, grid.name)
+        if not heater_word(text) and not names_a_heater(text) and (word := other_equipment(text))
+    ]
     if not data:
         return (
             "no",
