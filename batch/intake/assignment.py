@@ -33,6 +33,7 @@ SURE_RIVAL = 0.75  # of a name, for a second column of counts to be asked about
 NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
 HIDDEN = 0.6  # what a name is worth in a column that is hidden
 NONE: Set[int] = frozenset()
+LEAST_NAME_OF_TAG = 0.45  # of a heading that may be that of the tank's tag: what else is headed by a word for a tank is of its size
 LEAST_NAME = 0.6  # of a column with which little or nothing is sized: a name among many other words is not enough
 LEAST_STEPS = 4  # figures that only rise are running numbers, whatever their steps
 FREE = frozenset({"tank", "notes", "status", "description", "item"})
@@ -234,6 +235,8 @@ def scores(
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key in _ONE and good < (LEAST_FIT_PHASES if one.key == "phases" else LEAST_FIT):
+                continue
+            if one.key == "tank" and column.text and one.score < LEAST_NAME_OF_TAG:
                 continue
             if one.key not in _ONE and one.key not in FREE and (one.score < LEAST_NAME or good < LEAST_FIT):
                 continue

@@ -22,7 +22,7 @@ from batch.intake.tank_words import tank_named
 MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
 SET_OF = re.compile(
     r"\b(?:set|kit|bank|group|satz|gruppe|ensemble|lot|jeu|groupe|conjunto|juego|grupo|gruppo|serie|kit|stel|groep|zestaw|komplet|jogo)\s+"
-    r"(?:of|von|mit|à|de|da|di|con|van|z)?\s*\w",
+    r"(?:of|von|mit|à|de|da|di|con|van|z)?\s*(?=\w)",
     re.IGNORECASE,
 )
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
@@ -154,7 +154,9 @@ class RowCells:
         fact = line.facts.get("description")
         if fact is None or not isinstance(fact.value, str):
             return
-        said = described(fact.value)
+        count = line.facts.get("quantity")
+        one_set = count is not None and count.value == 1 and SET_OF.search(fact.value) is not None
+        said = described(SET_OF.sub("", fact.value, count=1) if one_set else fact.value)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
             line.doubt = f'"{fact.seen}" ({said.doubt})'
         for key, value in said.facts.items():
@@ -177,7 +179,7 @@ class RowCells:
         if not isinstance(given.value, int) or not isinstance(count, int) or given.value == count:
             return False
         text = str(described.value)
-        if given.value == 1 and SET_OF.search(text):
+        if given.value == 1 and SET_OF.search(text):  # of what is one set
             line.facts["quantity"] = Fact(count, described.index, described.seen, source="description")
             return True
         tags = tank_named(text).tags

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from math import sqrt
 from typing import TYPE_CHECKING
 
-from batch.intake.assignment import CERTAIN, LIKELY, MOSTLY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
+from batch.intake.assignment import CERTAIN, LEAST_NAME, LIKELY, MOSTLY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
 from batch.intake.cells import squeezed
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
 LONGEST_TITLE = 90
+LONGEST_LABEL = 40
 NEAR_TITLE = 6  # rows above the headings in which a title stands
 TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
 IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
@@ -94,15 +95,34 @@ def _turned(grid: Grid) -> list[Studied]:
     if over is None:
         return []
     found = []
+    titles = _titles(grid)
+    for row in titles:  # no labels, though they stand in the column of them
+        for column in over.rows:
+            column[row] = ""
     several = regions(over)
-    for region in several:
+    for at, region in enumerate(several):
         region.turned = TURNED
         if len(several) > 1:  # lists that stand over each other
             region.grid = replace(over, name=f"{over.name}, rows {region.first + 1} to {region.last + 1}")
-        one = study_region(region)
+        above = several[at - 1].last if at else -1
+        around = [(region.top - 1, *cell) for row, cell in titles.items() if above < row < region.first]
+        around += [(region.start, *cell) for row, cell in titles.items() if row > region.last and region is several[-1]]
+        one = study_region(region, around)
         one.sheet = grid.name
         if one.heaters == "yes":
             found.append(one)
+    return found
+
+
+def _titles(grid: Grid) -> dict[int, tuple[int, str]]:
+    """Rows that hold one text and nothing else, which is no label of a value: column and text by row."""
+    found = {}
+    for line in grid.lines:
+        cells = cells_of(grid.rows[line])
+        if len(cells) == 1 and isinstance(cells[0][1], str):
+            text = flat(cells[0][1])
+            if not any(one.score >= LEAST_NAME and one.key for one in meanings(text.split(":")[0])) or len(text) > LONGEST_LABEL:
+                found[line] = (cells[0][0], text)
     return found
 
 
@@ -284,11 +304,17 @@ def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
                 continue
             if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
                 continue
-            if _lacks(line, "tank") and len(since) >= 2 and _is_sum(line, since, key, float(value)):
+            if (_lacks(line, "tank") or _no_tag(line, since)) and len(since) >= 2 and _is_sum(line, since, key, float(value)):
                 line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
                 since = []
                 continue
             since.append(line)
+
+
+def _no_tag(line: Line, since: Sequence[Line]) -> bool:
+    """ "CONNECTED" in the column of tags that have figures: a word beside a sum."""
+    tag, tags = line.value("tank"), [str(one.value("tank")) for one in since if one.value("tank") is not None]
+    return isinstance(tag, str) and not any(mark.isdigit() for mark in tag) and all(any(mark.isdigit() for mark in one) for one in tags)
 
 
 def _lacks(line: Line, key: str) -> bool:

@@ -15,6 +15,7 @@ from batch.units import spelled
 MOST_ROWS_OF_HEADINGS = 3
 LONGEST = 90  # characters of a heading
 COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
+LONGEST_UNIT = 20  # characters of a unit with a word beside it
 LEAST_SAME = 3  # headings that must be there again, for a table to go on below them
 UNITS_ALONE_SCORE = 0.5
 LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
@@ -305,7 +306,7 @@ def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) 
         for index, value in cells_of(grid.rows[unit_row]):
             if _is_unit(flat(value)):
                 headed.setdefault(index, HeadingColumn(index)).unit = flat(value).strip("()[]{} ")
-            elif index in headed:  # "unit. (W)" below "Power": a heading that goes on
+            elif index in headed and len(flat(value)) <= LONGEST_UNIT:  # "unit. (W)" below "Power": a heading that goes on
                 headed[index].text = f"{headed[index].text} {flat(value)}".strip()
     used = set(headed)
     for line in grid.lines_from(row + 1):
@@ -353,11 +354,17 @@ def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
         alone = bool(keys & {"tank", "item", "description", "feeder"}) and bool(
             keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"}
         )
+        if out and not alone and len(group) == 1 and keys <= {"notes", ""} and _stands_alone(out[-1]) and _has_notes(out[-1]):
+            continue  # general notes beside a schedule that has remarks of its own
         if out and not (alone and _stands_alone(out[-1])):
             out[-1].extend(group)
         else:
             out.append(list(group))
     return out
+
+
+def _has_notes(group: list[HeadingColumn]) -> bool:
+    return any(one.key == "notes" for column in group for one in column.meanings()[:1])
 
 
 def _stands_alone(group: list[HeadingColumn]) -> bool:
