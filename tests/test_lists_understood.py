@@ -51,7 +51,13 @@ def test_a_word_for_a_tank_beside_its_size_names_no_tank() -> None:
 
 
 def test_a_column_of_positions_is_no_rival_of_the_count(tmp_path: Path) -> None:
-    job = listed(tmp_path, ["Pos.", "Bad", "Stk.", "kW je", "U", "Ph"], ["1.1", "B1", 3, 6, 400, 3], ["1.2", "B2", 2, 9, 400, 3], ["1.3", "B3", 2, 6, 400, 3])
+    job = listed(
+        tmp_path,
+        ["Pos.", "Bad", "Stk.", "kW je", "U", "Ph"],
+        ["1.1", "B1", 3, 6, 400, 3],
+        ["1.2", "B2", 2, 9, 400, 3],
+        ["1.3", "B3", 2, 6, 400, 3],
+    )
     assert heaters(job) == [("B1", 3, 6, 400, 3), ("B2", 2, 9, 400, 3), ("B3", 2, 6, 400, 3)]
 
 
@@ -116,7 +122,8 @@ def test_banners_name_the_tank_and_its_supply(tmp_path: Path) -> None:
 def test_two_powers_to_choose_from_are_asked(tmp_path: Path) -> None:
     job = listed(
         tmp_path, ["our heaters, all 480 V 3 phase"], ["Tank #", "Bath", "Temp", "", "Comment"],
-        ["1", "soak", 160, "(3) 6 kW immersion htrs"], ["2", "rinse", None, "none"], ["3", "copper", 120, "2 htrs, 6 or 9 kW", "whichever you have"],
+        ["1", "soak", 160, "(3) 6 kW immersion htrs"], ["2", "rinse", None, "none"],
+        ["3", "copper", 120, "2 htrs, 6 or 9 kW", "whichever you have"],
         ["4", "nickel", 145, "six ea. 3 kW htrs"],
     )  # fmt: skip
     assert heaters(job) == [("1", 3, 6, 480, 3), ("4", 6, 3, 480, 3)]
@@ -138,23 +145,51 @@ def test_codes_that_are_not_those_of_what_is_to_be_supplied_are_asked(tmp_path: 
 
 
 def test_with_its_tank_its_heaters_are_taken_out(tmp_path: Path) -> None:
-    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 6, 480, 3, "tank deleted"], ["T-3", 2, 9, 480, 3, "existing tank"])
+    job = listed(
+        tmp_path,
+        [*HEAD, "Remarks"],
+        ["T-1", 3, 6, 480, 3, None],
+        ["T-2", 2, 6, 480, 3, "tank deleted"],
+        ["T-3", 2, 9, 480, 3, "existing tank"],
+    )
     assert [one[0] for one in heaters(job)] == ["T-1", "T-3"]
 
 
 def test_row_totals_over_several_tanks_agree(tmp_path: Path) -> None:
-    job = listed(tmp_path, ["Tank", "Heaters per tank", "kW each", "Volts", "Ph", "Total kW"], ["T-1", 3, 6, 480, 3, 18], ["T-2 thru T-4", 2, 3, 480, 3, 18])
+    job = listed(
+        tmp_path,
+        ["Tank", "Heaters per tank", "kW each", "Volts", "Ph", "Total kW"],
+        ["T-1", 3, 6, 480, 3, 18],
+        ["T-2 thru T-4", 2, 3, 480, 3, 18],
+    )
     assert heaters(job) == [("T-1", 3, 6, 480, 3), *[(f"T-{at}", 2, 3, 480, 3) for at in (2, 3, 4)]]
 
 
 def test_acidity_is_no_phase(tmp_path: Path) -> None:
-    job = listed(tmp_path, ["Tank", "pH", "Qty", "kW each", "Volts"], ["T-1", 1, 3, 6, "3x400V"], ["T-2", 3, 2, 6, "3x400V"], ["T-3", 12, 2, 6, "3x400V"])
+    job = listed(
+        tmp_path,
+        ["Tank", "pH", "Qty", "kW each", "Volts"],
+        ["T-1", 1, 3, 6, "3x400V"],
+        ["T-2", 3, 2, 6, "3x400V"],
+        ["T-3", 12, 2, 6, "3x400V"],
+    )
     assert {one[4] for one in heaters(job)} == {3}
 
 
 def test_two_lists_turned_over_each_other_are_read_apart(tmp_path: Path) -> None:
     job = listed(
-        tmp_path, ["LINE 1"], ["Tank", None, "F1", "F2"], ["No. of heaters", None, 3, 2], ["kW of each heater", "kW", 6, 9], ["Volts", "V", 400, 400], ["Phases", None, 3, 3],
-        [None], ["LINE 2"], ["Tank", None, "N1", "N2"], ["No. of heaters", None, 2, 1], ["kW of each heater", "kW", 4.5, 2], ["Supply", None, "3x400 V", "1~230 V"],
-    )  # fmt: skip
+        tmp_path,
+        ["LINE 1"],
+        ["Tank", None, "F1", "F2"],
+        ["No. of heaters", None, 3, 2],
+        ["kW of each heater", "kW", 6, 9],
+        ["Volts", "V", 400, 400],
+        ["Phases", None, 3, 3],
+        [None],
+        ["LINE 2"],
+        ["Tank", None, "N1", "N2"],
+        ["No. of heaters", None, 2, 1],
+        ["kW of each heater", "kW", 4.5, 2],
+        ["Supply", None, "3x400 V", "1~230 V"],
+    )
     assert heaters(job) == [("F1", 3, 6, 400, 3), ("F2", 2, 9, 400, 3), ("N1", 2, 4.5, 400, 3), ("N2", 1, 2, 230, 1)]

@@ -378,7 +378,9 @@ def _rival(worth: list[list[float]], at: int, place: int, total: float, order: l
     without = [list(row) for row in worth]
     without[at][place] = 0.0
     other, second = solve(without)
-    instead = next((index for row, (index, one) in enumerate(zip(order, other, strict=True)) if one == place and without[row][place] > 0), -1)
+    instead = next(
+        (index for row, (index, one) in enumerate(zip(order, other, strict=True)) if one == place and without[row][place] > 0), -1
+    )
     return instead, total - second if instead >= 0 else 1.0
 
 

@@ -9,7 +9,10 @@ from functools import lru_cache
 from batch.intake.descriptions import read_description
 from batch.intake.list_words import BASES, EACH, ROW
 
-OR = re.compile(r"(?<![\w.,])\d+(?:[.,]\d+)?\s*(?:k?W)?\s*(?:\bor\b|\boder\b|\bou\b|\bof\b|\blub\b|\bo\b)\s*\d+(?:[.,]\d+)?\s*(?:k\s?W|W)\b", re.IGNORECASE)
+OR = re.compile(
+    r"(?<![\w.,])\d+(?:[.,]\d+)?\s*(?:k?W)?\s*(?:\bor\b|\boder\b|\bou\b|\bof\b|\blub\b|\bo\b)\s*\d+(?:[.,]\d+)?\s*(?:k\s?W|W)\b",
+    re.IGNORECASE,
+)
 PLUS = re.compile(r"\d+\s*\+\s*\d+")
 
 

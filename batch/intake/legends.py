@@ -15,7 +15,8 @@ from batch.intake.survey import cells_of, flat
 _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?(\d{1,2}|[A-Z])[)\].:]\)?\s+(\D.{3,})$", re.IGNORECASE)
 _EQUAL = re.compile(r"(?<![\w=])(\w{1,3})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,3}\s*=|$)")
 TO_SUPPLY = re.compile(
-    r"\b(?:new|to be (?:bought|supplied|purchased|ordered)|this order|in scope|neu\w*|zu liefern|lieferumfang|nouveau\w*|[aà] fournir|[aà] livrer|nuev[oa]s?"
+    r"\b(?:new|to be (?:bought|supplied|purchased|ordered)|this order|in scope|neu\w*|zu liefern|lieferumfang|nouveau\w*|[aà] fournir"
+    r"|[aà] livrer|nuev[oa]s?"
     r"|a suministrar|nuov[oiae]|da fornire|te leveren|nieuw\w*|now[eay]|do dostawy|dostawa|nov[oa]s?|a fornecer)\b",
     re.IGNORECASE,
 )

@@ -38,7 +38,9 @@ WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns
 STORES = re.compile(
     r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
 )
-LABELLED = 0.5  # of the rows that say heater, for the others to be asked about in a list that is said to be of heaters: judgement, no source
+LABELLED = (
+    0.5  # of the rows that say heater, for the others to be asked about in a list that is said to be of heaters: judgement, no source
+)
 MOST_ASKING = 3  # words with a question mark that ask about the row
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
@@ -147,7 +149,10 @@ class LineReader(RowCells):
             if not match or at in self._tank_column():
                 continue
             rest = text[len(match) :].lstrip(" :.")
-            names = sorted((name for name in self.named if re.match(rf"\W*(?:[^\W\d_]+\.?\s)?{re.escape(name)}(?![\w-]|\.\d)", rest, re.IGNORECASE)), key=len)
+            names = sorted(
+                (name for name in self.named if re.match(rf"\W*(?:[^\W\d_]+\.?\s)?{re.escape(name)}(?![\w-]|\.\d)", rest, re.IGNORECASE)),
+                key=len,
+            )
             other = self.named[names[-1]] if names else None
             if other is None or other.kind != DATA:
                 continue
@@ -421,7 +426,11 @@ def _supply_alone(clause: str) -> Supply | None:
     """The supply that a clause of a banner is: "3x400V" between dashes, where in a sentence it could be three of 400 V."""
     said = supply_in(clause)
     if said is None and (alone := read_supply(clause.strip())) is not None and alone.sure and alone.current != "DC":
-        return Supply(alone.volts, alone.phases) if alone.volts is not None and alone.phases in (1, 3) and alone.volts_to_neutral is None else None
+        return (
+            Supply(alone.volts, alone.phases)
+            if alone.volts is not None and alone.phases in (1, 3) and alone.volts_to_neutral is None
+            else None
+        )
     return said
 
 

@@ -77,9 +77,9 @@ def _by_sense(text: str, best: dict[str, Meaning]) -> None:
     """What the words of a heading say together goes before the names that stand among them."""
     said = sense(text)
     if said is None:
-        if of_heaters_alone(text) and best.get("quantity", NOTHING).score < PERHAPS:
-            best["quantity"] = Meaning("quantity", PERHAPS)
-        elif said_of_a_part(text) and best.get("quantity", NOTHING).score < PERHAPS:
+        if (of_heaters_alone(text) and best.get("quantity", NOTHING).score < PERHAPS) or (
+            said_of_a_part(text) and best.get("quantity", NOTHING).score < PERHAPS
+        ):
             best["quantity"] = Meaning("quantity", PERHAPS)
         return
     for key, one in list(best.items()):

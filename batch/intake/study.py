@@ -157,7 +157,9 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     _fix_supply(plan, region, around)
     plan.title_out = _title_out(region, around)
     near = [text for row, _, text in around if region.top - NEAR_TITLE <= row < region.top]
-    plan.of_heaters = any(is_heater(text) or names_a_heater(text) for text in (*near, *(column.text for column in region.columns), region.grid.name))
+    plan.of_heaters = any(
+        is_heater(text) or names_a_heater(text) for text in (*near, *(column.text for column in region.columns), region.grid.name)
+    )
     _power_in_watts(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
 

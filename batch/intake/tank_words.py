@@ -14,10 +14,13 @@ from batch.intake.tags import read_tags
 from batch.intake.wording import folded
 
 LONGEST = 400
-_TAG = r"(?:[A-Z]{1,4}[-./]?\d[\w.-]*(?:/\d+|/[A-Z](?!\w))*|\d{1,4}[A-Za-z]?(?:/[A-Z](?!\w))*(?:[-./]\d{1,3})*)(?!\w*\s*(?:k?W|V|kg|mm|°|l|h)\b)(?<![.-])"
+_CODED = r"[A-Z]{1,4}[-./]?\d[\w.-]*(?:/\d+|/[A-Z](?!\w))*"
+_NUMBERED = r"\d{1,4}[A-Za-z]?(?:/[A-Z](?!\w))*(?:[-./]\d{1,3})*"
+_TAG = rf"(?:{_CODED}|{_NUMBERED})(?!\w*\s*(?:k?W|V|kg|mm|°|l|h)\b)(?<![.-])"
 _LINK = r"\s*(?:,|&|\+|/|÷|–|-|\b(?:and|und|et|y|e|en|i|thru|through|to|bis|à|al|a|t/m|do|até)\b)\s*"
 _NAMED = re.compile(
-    rf"(?<![\w-])(?P<word>[^\W\d_]{{1,12}})\.?\s*(?:(?:no|nr|n[°ºo]|num)\b\.?\s*|#\s*)?(?P<run>{_TAG}(?:{_LINK}{_TAG})*)(?![\w])", re.IGNORECASE
+    rf"(?<![\w-])(?P<word>[^\W\d_]{{1,12}})\.?\s*(?:(?:no|nr|n[°ºo]|num)\b\.?\s*|#\s*)?(?P<run>{_TAG}(?:{_LINK}{_TAG})*)(?![\w])",
+    re.IGNORECASE,
 )
 _CODE = re.compile(r"\A\s*(?P<run>(?:TK|TQ|TNK|CU|VA|BT|BAD|B|T|C|V|W)-?\d{1,4}[A-Z]?)(?=\s|:|,|;|\Z)")
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from math import sqrt
 
 from batch.intake.grid import Grid
-from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.heading_sense import says_rating
+from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.list_columns import CATALOGUE_KW
 from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
