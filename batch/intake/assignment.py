@@ -9,6 +9,7 @@ from functools import lru_cache
 from itertools import pairwise
 from math import isfinite
 
+from batch.intake.best_match import solve
 from batch.intake.cells import Outcome, reader
 from batch.intake.counts import read_count
 from batch.intake.grid import Broken, worded
@@ -234,7 +235,9 @@ def scores(
             ):  # something else is known by this heading; of "PH" the values decide
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
-            if one.key in _ONE and good < (LEAST_FIT_PHASES if one.key == "phases" else LEAST_FIT):
+            if one.key in _ONE and good < LEAST_FIT:
+                continue
+            if one.key == "phases" and good < LEAST_FIT_PHASES:
                 continue
             if one.key == "tank" and column.text and one.score < LEAST_NAME_OF_TAG:
                 continue
@@ -389,49 +392,3 @@ def _less_said(key: str, name: float, text: str, other_name: float, other_text: 
     if key == "tank" and names_a_tank(text) != names_a_tank(other_text):
         return names_a_tank(text)
     return name >= SURE_RIVAL and other_name < name - CLOSE_NAME
-
-
-def solve(worth: list[list[float]]) -> tuple[list[int], float]:
-    """The assignment of rows to columns that is worth most, each at most once: (column of each row, -1 = none; its worth).
-
-    The Hungarian method with potentials (H. W. Kuhn, "The Hungarian method for the assignment problem", Naval Research Logistics
-    Quarterly 2, 1955: cited from memory).
-    """
-    rows, width = len(worth), max((len(row) for row in worth), default=0)
-    if not rows or not width:
-        return [-1] * rows, 0.0
-    size = width + rows  # a row may stay without a column
-    high = max(max(row) for row in worth)
-    cost = [[high - value for value in row] + [high] * rows for row in worth]
-    endless = float("inf")
-    u, v, match, way = [0.0] * (rows + 1), [0.0] * (size + 1), [0] * (size + 1), [0] * (size + 1)
-    for row in range(1, rows + 1):
-        match[0], column = row, 0
-        least, used = [endless] * (size + 1), [False] * (size + 1)
-        while True:
-            used[column] = True
-            at, delta, nearest = match[column], endless, 0
-            for other in range(1, size + 1):
-                if not used[other]:
-                    current = cost[at - 1][other - 1] - u[at] - v[other]
-                    if current < least[other]:
-                        least[other], way[other] = current, column
-                    if least[other] < delta:
-                        delta, nearest = least[other], other
-            for other in range(size + 1):
-                if used[other]:
-                    u[match[other]] += delta
-                    v[other] -= delta
-                else:
-                    least[other] -= delta
-            column = nearest
-            if match[column] == 0:
-                break
-        while column:
-            match[column] = match[way[column]]
-            column = way[column]
-    found = [-1] * rows
-    for column in range(1, size + 1):
-        if match[column]:
-            found[match[column] - 1] = column - 1 if column <= width else -1
-    return found, sum(worth[row][place] for row, place in enumerate(found) if place >= 0)

@@ -20,7 +20,6 @@ from batch.intake.line_kinds import (
     TOTAL,
     UNHEATED,
     Line,
-    Supply,
     supply_in,
 )
 from batch.intake.list_columns import NEEDED
@@ -28,10 +27,8 @@ from batch.intake.list_words import about_the_row, ditto, hits, is_heater, meani
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
-from batch.intake.row_cells import RowCells
-from batch.intake.supply_notation import read_supply
+from batch.intake.row_references import RowReferences
 from batch.intake.survey import cells_of, flat
-from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
 
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
@@ -45,11 +42,9 @@ MOST_ASKING = 3  # words with a question mark that ask about the row
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
 OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o)\b", re.IGNORECASE)
-CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
-TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
 
-class LineReader(RowCells):
+class LineReader(RowReferences):
     """Reads the rows of one table, in order, with what goes down from banners, groups and repetition marks."""
 
     def read(self) -> list[Line]:
@@ -134,36 +129,6 @@ class LineReader(RowCells):
             self.fresh = False
         return line
 
-    def _remember(self, line: Line) -> None:
-        """What a later row may refer to this one by: its first cell, its tag."""
-        names = [flat(line.cells[0][1]), worded(line.value("tank") or "")]
-        for name in names:
-            if name:
-                self.named[name.casefold()] = line if name.casefold() not in self.named else None
-
-    def _same_as(self, line: Line) -> None:
-        """ "Same as 5", "idem 07.01.02": what that row says, where this one does not, and its own tag."""
-        for at, value in line.cells:
-            text = flat(value) if isinstance(value, str) else ""
-            match = next((one for count in (3, 2, 1) if (one := _opening(text, count)) and ditto(one)), "")
-            if not match or at in self._tank_column():
-                continue
-            rest = text[len(match) :].lstrip(" :.")
-            names = sorted(
-                (name for name in self.named if re.match(rf"\W*(?:[^\W\d_]+\.?\s)?{re.escape(name)}(?![\w-]|\.\d)", rest, re.IGNORECASE)),
-                key=len,
-            )
-            other = self.named[names[-1]] if names else None
-            if other is None or other.kind != DATA:
-                continue
-            for key in (*NEEDED[1:], "total_kw", "sheath", "bank"):
-                fact = other.facts.get(key)
-                own = line.facts.get(key)
-                if fact is not None and fact.value is not None and (own is None or (own.value is None and own.index == at)):
-                    line.facts[key] = Fact(fact.value, at, text, source="same as", basis=fact.basis, foreign=fact.foreign)
-            line.referred = True
-            return
-
     def _strangers(self, line: Line) -> bool:
         """Headings or units again, or those of another table."""
         texts = [(at, flat(value)) for at, value in line.cells if isinstance(value, str)]
@@ -216,24 +181,6 @@ class LineReader(RowCells):
         if line.kind == BANNER:
             self._banner(line, text, at)
         return True
-
-    def _banner(self, line: Line, text: str, at: int) -> None:
-        self.fresh, self.banner_text = True, text
-        self.banner = {}
-        self.group = {}
-        said = supply_in(text) or next((one for clause in CLAUSES.split(text) if (one := _supply_alone(clause)) is not None), None)
-        if said is not None:
-            if said.volts:
-                self.banner["volts_v"] = Fact(said.volts, at, text, source="banner")
-            if said.phases:
-                self.banner["phases"] = Fact(said.phases, at, text, source="banner")
-        said_words = read_row_words(text)
-        self.banner_fate = (said_words.fate, text) if said_words.fate else None
-        named = tank_named(text)
-        if named.by_word and not named.doubt:
-            self.banner["tank"] = Fact(named.text, at, text, source="banner")
-        elif not named.tags and (match := TAG.search(text)):
-            self.banner["tank"] = Fact((match[1] or match[2]), at, text, source="banner")
 
     def _classify(self, line: Line) -> None:
         """What a row with figures is, and what goes down to it from above."""
@@ -363,33 +310,6 @@ class LineReader(RowCells):
                 if word:  # a remark may be about what stands beside the heaters
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
 
-    def _tank_column(self) -> set[int]:
-        return {column.index for key, column in self.plan.columns.items() if key in ("tank", "quantity")}
-
-    def _said_in_remarks(self, line: Line) -> None:
-        """A supply in a row's own words goes before what a title or a banner says of all."""
-        if "volts_v" in line.facts and "phases" in line.facts:
-            return
-        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
-        for at, value in line.cells:
-            said = supply_in(flat(value)) if isinstance(value, str) and at not in used and type(value) is not Broken else None
-            if said is None or other_equipment(flat(value)):
-                continue
-            for key, one in (("volts_v", said.volts), ("phases", said.phases)):
-                if one is not None and key not in line.facts:
-                    line.facts[key] = Fact(one, at, flat(value), source="description")
-
-    def _tank_in_words(self, line: Line) -> None:
-        """The tank that a row's description names, where no column has it."""
-        said = line.facts.get("description")
-        if said is None or said.source or not isinstance(said.value, str):
-            return
-        named = tank_named(said.value)
-        if named.tags and not named.doubt:
-            line.facts["tank"] = Fact(named.text, said.index, said.seen, source="description")
-        elif named.doubt:
-            line.doubt = line.doubt or named.doubt
-
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""
         facts = line.facts
@@ -420,24 +340,6 @@ class LineReader(RowCells):
             of_others = of_others or (key == "volts_v" and own is not None and own.value != self.plan.fixed.get("phases", own.value))
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
-
-
-def _supply_alone(clause: str) -> Supply | None:
-    """The supply that a clause of a banner is: "3x400V" between dashes, where in a sentence it could be three of 400 V."""
-    said = supply_in(clause)
-    if said is None and (alone := read_supply(clause.strip())) is not None and alone.sure and alone.current != "DC":
-        return (
-            Supply(alone.volts, alone.phases)
-            if alone.volts is not None and alone.phases in (1, 3) and alone.volts_to_neutral is None
-            else None
-        )
-    return said
-
-
-def _opening(text: str, count: int) -> str:
-    """The first words of a text."""
-    parts = text.split()
-    return " ".join(parts[:count]).rstrip(".,:") if len(parts) > count else ""
 
 
 def read_quantity(text: str) -> bool:

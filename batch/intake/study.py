@@ -5,16 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from math import sqrt
 from typing import TYPE_CHECKING
 
 from batch.intake.assignment import CERTAIN, LEAST_NAME, LIKELY, MOSTLY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
 from batch.intake.cells import squeezed
-from batch.intake.facts import Fact
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line, supply_in
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line, supply_in
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_words import heater_word, hits, is_heater, meanings, other_equipment, takes_out
@@ -23,8 +21,9 @@ from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.survey import Region, cells_of, flat, regions
 from batch.intake.tank_words import tank_named
+from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
-from batch.intake.witnesses import EACH, Verdict, close, close_amps, texts_around, weigh
+from batch.intake.witnesses import EACH, Verdict, texts_around, weigh
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
@@ -168,7 +167,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     """Reads the rows by the plan and lets the witnesses speak."""
     lines = LineReader(grid, plan).read()
     _taken_out_by_notes(lines, around)
-    _unlabelled_sums(plan, lines)
+    unlabelled_sums(plan, lines)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:
@@ -176,7 +175,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     if not plan.power and _own(plan):
         verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
     plan.power = plan.power or verdict.basis
-    _phases_by_amps(plan, lines)
+    phases_by_amps(plan, lines)
     heaters, why = _heaters(grid, plan, lines, around, region)
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
     if heaters == "yes":
@@ -293,69 +292,6 @@ def _power_in_watts(plan: ListPlan, seen: Mapping[int, Profile], around: Sequenc
             plan.columns[key] = replace(
                 column, unit="W", sure=LIKELY, why=f"{column.why}; in kW its figures would be out of reason, so they are watts"
             )
-
-
-def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
-    """A figure below the others that is their sum is a total, whatever stands beside it."""
-    for key in ("power_kw", "total_kw"):
-        since: list[Line] = []
-        for line in lines:
-            value = line.value(key)
-            if line.kind == TOTAL:
-                since = []
-                continue
-            if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
-                continue
-            if (_lacks(line, "tank") or _no_tag(line, since)) and len(since) >= 2 and _is_sum(line, since, key, float(value)):
-                line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
-                since = []
-                continue
-            since.append(line)
-
-
-def _no_tag(line: Line, since: Sequence[Line]) -> bool:
-    """ "CONNECTED" in the column of tags that have figures: a word beside a sum."""
-    tag, tags = line.value("tank"), [str(one.value("tank")) for one in since if one.value("tank") is not None]
-    return isinstance(tag, str) and not any(mark.isdigit() for mark in tag) and all(any(mark.isdigit() for mark in one) for one in tags)
-
-
-def _lacks(line: Line, key: str) -> bool:
-    return key not in line.facts or bool(line.facts[key].source)
-
-
-def _is_sum(line: Line, since: Sequence[Line], key: str, value: float) -> bool:
-    """Is the figure the sum of those above, of the rows that count or of all, and the number of heaters too if there is one?"""
-    count = line.value("quantity")
-    for kinds in ((DATA,), (DATA, DOUBT, HIDDEN), (DATA, DOUBT, HIDDEN, OUT)):
-        some = [one for one in since if one.kind in kinds]
-        plain = sum(one.figure(key) or 0.0 for one in some)
-        times = sum((one.figure(key) or 0.0) * (one.figure("quantity") or 1.0) for one in some)
-        counts = sum(one.figure("quantity") or 0.0 for one in some)
-        if (close(plain, value) or close(times, value)) and (_lacks(line, "quantity") or count is None or counts == count):
-            return True
-        if count is not None and not _lacks(line, "quantity") and counts == count and _lacks(line, "volts_v") and len(some) > 2:
-            return True
-    return False
-
-
-def _phases_by_amps(plan: ListPlan, lines: Sequence[Line]) -> None:
-    """Phases that stand nowhere but follow from amps, volts and power of a row."""
-    if "amps_a" not in plan.columns:
-        return
-    for line in lines:
-        if line.kind not in (DATA, DOUBT) or "phases" in line.facts:
-            continue
-        amps, volts, q, p = (line.figure(key) for key in ("amps_a", "volts_v", "quantity", "power_kw"))
-        if amps is None or not volts or q is None or p is None:
-            continue
-        found = {
-            phases
-            for phases in (1, 3)
-            for times in {1.0, q, 1.0 / q}
-            if close_amps(amps, times * 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0)))
-        }
-        if len(found) == 1:
-            line.facts["phases"] = Fact(found.pop(), plan.columns["amps_a"].index, f"{amps:g} A", source="amps")
 
 
 def _heaters(
