@@ -16,7 +16,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"whole_file"}),
     frozenset({"map_beside"}),
     frozenset({"findings", "sheets", "systems", "units"}),
-    frozenset({"records"}),
+    frozenset({"records", "received_rows"}),
     frozenset({"rules"}),
     frozenset({"method"}),
     frozenset({"control_results", "heat_results", "material_lines", "results"}),

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from batch.intake.grid import Grid
 from batch.intake.head import Head
 from batch.intake.table import Table
-from batch.records import Accounted, ReceivedTable
+from batch.received_rows import Accounted, ReceivedTable
 
 
 def accounted(grids: Sequence[Grid], received: Iterable[ReceivedTable], tables: Iterable[Table]) -> tuple[Accounted, ...]:

@@ -19,12 +19,16 @@ from batch.ooxml.addresses import letters
 
 CLOSE = 0.006  # of a total: figures are rounded where they are added up
 CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
+ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
+LEAST_FITTING = 3  # rows that fit, for each that does not
 EACH, TANK, ROW = "each", "tank", "row"
 OF_POWER = re.compile(
     r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE
 )
 LONGEST_SENTENCE = 200
 LONGEST_REMARK = 60
+LONGEST_UNIT = 3
+LEAST_ROWS = 2  # that show what amps are of, for the others to be read by it: judgement, no source
 POWER_SAID = re.compile(r"(\d+(?:[.,]\d+)?)\s*k\s?w\b", re.IGNORECASE)
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
 
@@ -93,13 +97,37 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     if not verdict.basis and not several and not verdict.odd:
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append("no row has more than one heater, so each heater's power is the tank's")
+    _odd_amps(verdict, plan, data)
     return verdict
+
+
+def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
+    """Rows whose amps fit neither one heater nor all of them, where those of the other rows do: one of their figures is wrong."""
+    if "amps_a" not in plan.columns or not verdict.basis:
+        return
+    fitting, odd = 0, []
+    for line in data:
+        amps, volts, phases, q = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity"))
+        p = _p(line) if _p(line) is not None else _t(line)
+        if amps is None or not volts or phases is None or q is None or p is None or "power_unit" in plan.columns:
+            continue
+        one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
+        if any(abs(amps - times * one) <= max(ODD_AMPS * amps, 0.15) for times in (1.0, q, 1.0 / q)):
+            fitting += 1
+        else:
+            odd.append((line, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase"))
+    if fitting >= LEAST_FITTING * max(1, len(odd)):
+        for line, why in odd:
+            verdict.odd_rows.setdefault(line.index, why)
 
 
 def _by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
     """Where nothing decides for all: rows that say it themselves, by the amps of one heater or by "12 kW each" in a remark."""
     heading = plan.columns["amps_a"].heading if "amps_a" in plan.columns else ""
+    heading = heading if len(heading) > LONGEST_UNIT else ""  # "A" says nothing but the unit
     of_one, of_all = bool(hits("per_heater", heading)), bool(hits("total", heading) or hits("per_tank", heading))
+    if not of_one and not of_all:
+        of_one, of_all = _amps_of(several)
     for line in several:
         q, p = _q(line) or 1.0, _p(line) or 0.0
         for _, value in line.cells:
@@ -119,6 +147,19 @@ def _by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> 
             verdict.of_rows[line.index] = (basis, f"the {amps:g} A of the row")
         elif not close_amps(amps, each):
             verdict.odd_rows[line.index] = f"its {amps:g} A fit neither {p:g} kW of each heater nor {p:g} kW of all"
+
+
+def _amps_of(several: Sequence[Line]) -> tuple[bool, bool]:
+    """Are the amps of one heater, or of all of a row? By rows whose amps can be but one of the two."""
+    one = every = 0
+    for line in several:
+        amps, volts, phases, q, p = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity", "power_kw"))
+        if amps is None or not volts or not q or p is None:
+            continue
+        of_p = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
+        every += close_amps(amps, q * of_p)
+        one += close_amps(amps, of_p / q)
+    return one >= LEAST_ROWS and not every, every >= LEAST_ROWS and not one
 
 
 def _says_each(text: str) -> bool:
