@@ -144,7 +144,7 @@ class _Sense:
         if DENSITY.search(self.text):
             return Sense("", SURE, why="a density")
         if LENGTH.search(self.text) and not self.kw:
-            return Sense("", SURE, why="a length") if self.w or self.any("tank", "size") else None
+            return Sense("", SURE, why="a length") if re.search(r"(?<!\w)W(?!\w)", self.text) or self.any("tank", "size") else None
         if MONEY.search(self.text) or (self.any("price") and not self.kw):
             return Sense("", SURE, why="a price")
         if KVA.search(self.text) or (PERCENT.search(self.text) and not self.kw):
