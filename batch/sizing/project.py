@@ -13,7 +13,7 @@ from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
-from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, load
+from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
@@ -32,6 +32,7 @@ from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_row
+from batch.sizing.rule_set_in_use import say_rule_set
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -77,6 +78,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         name = project.code_basis or DEFAULT_EDITION
         try:
             rules = editions(name)
+            name = rules.name  # as the rule set spells it
         except RuleSetError:
             said = no_edition(project, name)
             heard.append([said])
@@ -108,7 +110,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             *(value for rules in rule_sets.values() for value in rules.code_values()),
             *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
         ),
-        code_titles={name: rules.title for name, rules in rule_sets.items()},
+        code_titles={name: rules.full_title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
@@ -147,7 +149,8 @@ class _ProjectSizer:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
         self._say_all(said, self.project)
-        self._say_memory()
+        say_rule_set(rules, said := Remarks())
+        self._say_all(said, self.project)
         feeders, supplies = self._supplies()
         settings = resolved.settings
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
@@ -200,14 +203,6 @@ class _ProjectSizer:
         for panel in work.panels(rows, feeders, self.not_sized):
             yield replace(panel.row, findings=tuple(self._say_all(panel.said, panel.record, tank=panel.row.tank)))
         self._say_all(work.said, self.project)
-
-    def _say_memory(self) -> None:
-        recalled = [value for value in self.rules.code_values() if value.status == MEMORY]
-        if recalled:
-            sources = list(dict.fromkeys(value.source.split(",")[0] for value in recalled))
-            examples = "; ".join(sources[:4]) + (" …" if len(sources) > 4 else "")
-            words = {"count": len(recalled), "rule_set": self.rules.name, "examples": examples}
-            self._say(remark("values-from-memory", "code_basis", **words), self.project)
 
     def _supplies(self) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
         """The project's feeders, or those assumed for it, and the supply of each that can be used."""
@@ -313,7 +308,7 @@ class _ProjectSizer:
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
                 for one in on:
-                    one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.start)
+                    one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.starts)
         return balanced
 
     def _refuse(self, refused: Sequence[LabelledBank], feeders: tuple[Feeder, ...]) -> None:
@@ -340,7 +335,7 @@ class _ProjectSizer:
         self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
-        hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
+        hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.starts)) for one in on]
         ways = size_ways(feeder, supply, on, settings, rules=rules, said=said)
         largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
         behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
@@ -369,7 +364,7 @@ class _ProjectSizer:
         bank = one.bank
         found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
         read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
-        return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
+        return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.starts, sized.panels, (*read, *found))
 
     def _say_all(self, said: Iterable[Remark], record: Written, **where: str) -> list[Finding]:
         return [self._say(each, record, **where) for each in said]
