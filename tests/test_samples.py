@@ -34,6 +34,7 @@ NOT_SHOWN: dict[str, str] = {
         "needs such a layout in the program's own form; provoked in the tests of reading",
     ),
     **dict.fromkeys(OF_TEXT, "needs a list that is a file of text, no workbook; provoked in the tests of text tables"),
+    **dict.fromkeys(("rule-set-own", "rule-set-looser"), "needs a firm's own folder; provoked in the tests of own rule sets"),
     "headings-not-found": "needs a sheet of ours without its headings; provoked in the tests of reading",
     "more-of-a-kind": "needs thousands of rows with one fault; provoked in the tests of hostile files",
     "phases-impossible": "reading refuses such a cell first (cell-not-allowed); the core keeps its own guard for who calls it from Python",

@@ -204,9 +204,13 @@ def do_blank(options: argparse.Namespace, voice: Voice) -> int:
 
 
 EDITIONS = "list the rule sets at hand: edition, tables, where each value came from"
+FIRM = "HEATERBATCH_FIRM"  # the environment's setting for --firm
 
 
 def do_editions(options: argparse.Namespace, voice: Voice) -> int:
+    if options.folder is not None:
+        with batch.firm(options.folder):
+            return _say_differences(voice)
     for rules in batch.editions():
         values = rules.code_values()
         totals = Counter(value.status for value in values)
@@ -231,6 +235,21 @@ def do_editions(options: argparse.Namespace, voice: Voice) -> int:
     return closing.SIZED
 
 
+def _say_differences(voice: Voice) -> int:
+    """What a firm's own rule sets change of the ones that they extend; exit code 1 where one asks less than the code."""
+    looser = 0
+    for name, base, checksum, changed in batch.own_editions():
+        voice.out(f"{name}: {base} with {len(changed)} values of its own; checksum {checksum}")
+        lines: list[tuple[str, ...]] = [("name", f"in {base}", "here", "unit", "source here", "")]
+        for one in changed:
+            shown = tuple("" if side is None else worded(side.value) for side in (one.base, one.own))
+            source = one.own.source if one.own else ""
+            lines.append((one.value.name, *shown, one.value.unit, source, f"LESS STRICT than {base}" if one.looser else ""))
+        looser += sum(one.looser for one in changed)
+        voice.out(*closing.columns(lines, {1, 2}), "")
+    return closing.LOOK if looser else closing.SIZED
+
+
 def worded(value: float | str) -> str:
     return value if isinstance(value, str) else f"{value:.10g}"
 
@@ -252,6 +271,8 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
         told = f"{says[0].upper()}{says[1:]}. {more}".strip()
         made = verbs.add_parser(name, help=says, description=told, epilog=EPILOG, formatter_class=shape)
         made.add_argument("--traceback", action="store_true", help="after a fault in this program show where it happened (for developers)")
+        made.add_argument("--firm", type=Path, metavar="FOLDER", default=os.environ.get(FIRM) or None,
+                          help=f"the firm's own folder, with its rule sets; left out, what the environment's {FIRM} names")
         made.set_defaults(do=do)
         return made
 
@@ -283,9 +304,13 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     map_command.add_propose(check)
 
     editions = verb("editions", do_editions, EDITIONS)
+    editions.add_argument("folder", nargs="?", type=Path, metavar="FOLDER",
+                          help="a firm's own folder or rule set: what it changes, value by value")
     editions.add_argument("--all", action="store_true", help="every value, one a line")
     if arguments[:1] == ["codes"]:  # what version 0.1.0 called it; not offered, but understood
-        verb("codes", do_editions, EDITIONS).add_argument("--all", action="store_true", help="as of `editions`, its name now")
+        codes = verb("codes", do_editions, EDITIONS)
+        codes.add_argument("folder", nargs="?", type=Path, metavar="FOLDER", help="as of `editions`, its name now")
+        codes.add_argument("--all", action="store_true", help="as of `editions`")
     return top
 
 
@@ -298,7 +323,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except SystemExit as leaving:  # argparse has spoken: 2 for a wrong line, 0 for --help
         return leaving.code if isinstance(leaving.code, int) else closing.WRONG_COMMAND
     try:
-        return options.do(options, voice)
+        with batch.firm(options.firm):
+            return options.do(options, voice)
     except WrongCommand as fault:
         voice.err(str(fault))
         return closing.WRONG_COMMAND

@@ -11,8 +11,8 @@ from math import isfinite
 
 from batch.intake.cells import Outcome, reader
 from batch.intake.counts import read_count
-from batch.intake.grid import Broken, worded
-from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS
+from batch.intake.grid import Broken, Shown, worded
+from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS, of_shown_unit
 from batch.intake.list_words import basis_of, ditto
 from batch.intake.numbers import speak
 from batch.intake.supply_notation import read_supply
@@ -106,7 +106,7 @@ def _fit(key: str, profile: Profile, unit: str) -> float:
         return 0.0
     one = _ONE.get(key)
     if one is not None:
-        return sum(one(cell, unit) for cell in profile.cells) / profile.filled
+        return sum(of_shown_unit(key, cell.unit) if type(cell) is Shown else one(cell, unit) for cell in profile.cells) / profile.filled
     if key == "tank":
         distinct = len(set(profile.texts)) / profile.filled
         short = sum(len(text) <= 60 for text in profile.texts) / profile.filled

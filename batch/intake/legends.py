@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import re
 
+from batch.intake.facts import SUPERSCRIPTS
 from batch.intake.grid import Grid, worded
 from batch.intake.remark_words import OUT, read_row_words
 from batch.intake.survey import cells_of, flat
 
 _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?(\d{1,2}|[A-Z])[)\].:]\)?\s+(\D.{3,})$", re.IGNORECASE)
+_MARKED = re.compile(r"^\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*([^\d*].{3,})$")  # "* by others", "¹ existing"
 _EQUAL = re.compile(r"(?<![\w=])(\w{1,3})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,3}\s*=|$)")
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
 _CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,3}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
@@ -25,8 +27,8 @@ def legends(grid: Grid) -> dict[str, str]:
             if not isinstance(value, str):
                 continue
             text = flat(value)
-            if match := _NUMBERED.match(text):
-                said = [(match[1], match[2])]
+            if match := _NUMBERED.match(text) or _MARKED.match(text):
+                said = [(match[1].translate(SUPERSCRIPTS), match[2])]
             else:
                 said = [(one[1], one[2]) for one in _EQUAL.finditer(text)]
                 said = said if len(said) >= _LEAST_EQUAL else []

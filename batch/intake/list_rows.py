@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from batch.intake.facts import Fact
+from batch.intake.cells import OPEN
+from batch.intake.facts import Fact, note_of
 from batch.intake.grid import Broken, worded
 from batch.intake.legends import codes
 from batch.intake.line_kinds import (
@@ -30,11 +31,18 @@ from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
 from batch.intake.survey import cells_of, flat
 from batch.ooxml.addresses import letters
+from batch.sheets import HEATERS
 
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 STORES = re.compile(
     r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
 )
+SHELVED = re.compile(
+    r"\b(?:shelf|stores?|warehouse|not connected|lager|nicht angeschlossen|magasin|non raccord\w+|almac[eé]n|magazzino|magazijn|magazyn\w*"
+    r"|armaz[eé]m|estoque|n[aã]o ligad\w+)\b",
+    re.IGNORECASE,
+)
+PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 MOST_ASKING = 3  # words with a question mark that ask about the row
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
@@ -206,7 +214,7 @@ class LineReader(RowCells):
         if not keep and self.plan.struck_out:
             self._struck(line)
         if not keep and line.kind == DATA:
-            self._words(line, texts)
+            self._words(line, self._spares_told(line, texts))
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'
@@ -231,9 +239,10 @@ class LineReader(RowCells):
     def _coded(self, line: Line) -> None:
         """A row with a code that the sheet explains elsewhere is in doubt, where the words take rows out or leave them open."""
         for at, value in line.cells if self.legends else ():
-            if set(self.by_index.get(at, ())) - {"notes", "status"}:
-                continue
-            code = next((code for code in codes(value) if code in self.legends), "")
+            if set(self.by_index.get(at, ())) - {"notes", "status"}:  # a figure, with the mark of a note behind it
+                code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
+            else:
+                code = next((code for code in codes(value) if code in self.legends), "")
             if code:
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return
@@ -276,6 +285,16 @@ class LineReader(RowCells):
         if tagged and not line.facts["tank"].source:
             self.group = {"tank": line.facts["tank"]}
 
+    def _spares_told(self, line: Line, texts: list[tuple[int, str]]) -> list[tuple[int, str]]:
+        """"4+1" in a row that says that the one is a spare on the shelf: four. The texts without the remark that says it."""
+        count = line.facts.get("quantity")
+        plus = PLUS_SPARE.fullmatch(count.seen) if count is not None and count.fault == "count-unsure" else None
+        told = next((one for one in texts if SHELVED.search(one[1]) and hits("spare", one[1])), None) if plus else None
+        if count is None or plus is None or told is None:
+            return texts
+        line.facts["quantity"] = Fact(int(plus[1]), count.index, f"{count.seen}, {told[1]}"[:60], source="description")
+        return [one for one in texts if one != told and one[0] != count.index]
+
     def _words(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """Words that take the row out, put it in doubt, or say that it is other equipment."""
         keep = [word.casefold() for word in self.plan.keep_words]
@@ -293,6 +312,8 @@ class LineReader(RowCells):
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
             unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or ("?" in text and len(text.split()) <= MOST_ASKING)
+            if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
+                continue  # what is open there is that cell, not the row
             if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
@@ -305,6 +326,11 @@ class LineReader(RowCells):
                     return
                 if word:  # a remark may be about what stands beside the heaters
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+
+    def _optional(self) -> set[int]:
+        """Columns that a row is sized without: a question in them is about themselves."""
+        asked = {"tank", "bank", "notes", *NEEDED}
+        return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
 
     def _tank_column(self) -> set[int]:
         return {column.index for key, column in self.plan.columns.items() if key in ("tank", "quantity")}
@@ -344,12 +370,24 @@ class LineReader(RowCells):
         for key in ("volts_v", "phases"):
             if key not in facts and key in self.banner and not other:
                 facts[key] = self.banner[key]
+        self._when(line)
         for key, value in self.plan.fixed.items():
             of_others = key == "phases" and self.plan.fixed_volts is not None and line.value("volts_v") not in (None, self.plan.fixed_volts)
             own = line.facts.get("phases")  # a row that says other phases has other volts too
             of_others = of_others or (key == "volts_v" and own is not None and own.value != self.plan.fixed.get("phases", own.value))
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
+        self._when(line)
+
+    def _when(self, line: Line) -> None:
+        """Values that hold for rows in which other columns say something: volts by phases."""
+        for one in self.plan.when:
+            if one.key not in line.facts and all(_same(line.value(key), value) for key, value in one.others):
+                line.facts[one.key] = Fact(one.value, -1, worded(one.value), source="fixed")
+
+
+def _same(value: object, meant: object) -> bool:
+    return value == meant or (isinstance(value, str) and isinstance(meant, str) and value.strip().casefold() == meant.strip().casefold())
 
 
 def read_quantity(text: str) -> bool:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from batch.findings import CATALOGUE, Remark, find, remark, word
 from batch.intake.cells import Outcome
+from batch.intake.columns import blank_means, defaulted
 from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown
 from batch.intake.line_kinds import Line
@@ -20,6 +22,8 @@ from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
 LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
+STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
+LEAST_OF_A_HEAD = 3  # tags that begin alike up to their stroke, for it to be part of the tag: judgement, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
@@ -53,6 +57,9 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
         )
         return []
     text = fact.seen if fact.value is None else str(fact.value)
+    if _numbered_by_stroke(work, text):
+        values["tank"] = text
+        return []
     named = read_tags(text)
     if named.doubt:
         reasons.append("Tank: not sure which tanks")
@@ -84,6 +91,15 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
     values["_tanks"] = len(tags)
     values["_each"] = each
     return [(tag, each) for tag in tags]
+
+
+def _numbered_by_stroke(work: Settling, text: str) -> bool:
+    """Is a tag such as 3/04 one tank of line 3, and not two tanks: do other tags of the list begin with the same?"""
+    match = STROKE.fullmatch(text.strip())
+    if match is None:
+        return False
+    heads = {tag.strip() for line in work.one.lines if isinstance(tag := line.value("tank"), str) and STROKE.fullmatch(tag.strip())}
+    return sum(tag.rpartition("/")[0] == match[1] for tag in heads) >= LEAST_OF_A_HEAD
 
 
 def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, str]:
@@ -200,6 +216,9 @@ def faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str],
         said = remark("cell-contradicts", key, column=heading, one=one, other=other)
     else:
         said = remark("cell-not-number", key, column=heading, value=fact.seen, such=LIST[key].unit or "plain figures")
+    if key in defaulted(HEATERS):
+        work.say(remark("cell-taken-as-blank", key, fault=word(said), blank=blank_means(LIST[key])), fact.index, number, fact.seen, **who)
+        return
     if key in ASIDE or key == "tanks":
         work.say(remark("cell-set-aside", key, fault=word(said)), fact.index, number, fact.seen, **who)
         return

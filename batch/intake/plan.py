@@ -31,6 +31,15 @@ class Question(NamedTuple):
     about: str = ""  # key of the column
 
 
+class When(NamedTuple):
+    """A value of column `key` for the rows in which other columns say `others`: volts 230 where the phases are 1."""
+
+    key: str
+    value: object
+    others: tuple[tuple[str, object], ...]
+    why: str = ""
+
+
 @dataclass(slots=True)
 class ListPlan:
     """One table. Rows count from 1 as people count them, columns from 0; `power` and `tanks` say what the figures are of."""
@@ -44,6 +53,7 @@ class ListPlan:
     columns: dict[str, ColumnPlan] = field(default_factory=dict)
     fixed: dict[str, object] = field(default_factory=dict)  # where the row does not say it
     fixed_volts: float | None = None  # the volts that a sentence names together with its phases: of others it says nothing
+    when: list[When] = field(default_factory=list)  # where the row does not say it, but says others
     repeats: tuple[str, ...] = ("tank",)  # columns in which a blank below a group's first row means the same
     power: str = ""  # "each", "tank", "row"; "" = to be found out
     quantity: str = ""  # "tank": in each of a row's tanks, "row": in all of them; "" = to be found out

@@ -13,10 +13,11 @@ from batch.intake.cells import squeezed
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid
 from batch.intake.headings import BRACKETS
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line, supply_in
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_rows import LineReader
-from batch.intake.list_words import heater_word, hits, other_equipment, takes_out
+from batch.intake.list_supply import fix_supply, supply_by_phases
+from batch.intake.list_words import heater_word, other_equipment, takes_out
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
@@ -32,11 +33,6 @@ if TYPE_CHECKING:
 LONGEST_TITLE = 90
 TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
 IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
-ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE)
-NOT_THE_HEATERS = re.compile(
-    r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
-    re.IGNORECASE,
-)
 OPTIONAL = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
@@ -123,7 +119,8 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     )
     if around is None:
         around = texts_around(region.grid, region.top, region.end, region.start)
-    _fix_supply(plan, region, around)
+    fix_supply(plan, region, around)
+    supply_by_phases(plan, region, around)
     plan.title_out = _title_out(region, around)
     _power_in_watts(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
@@ -187,41 +184,12 @@ def _column(one: Taken) -> ColumnPlan:
     return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why)
 
 
-def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
-    """Volts and phases that a sentence gives for all heaters, where there is no column of them."""
-    said: dict[str, set[float]] = {"volts_v": set(), "phases": set()}
-    cells: dict[str, tuple[int, int, str]] = {}
-    for row, column, text in around:
-        supply = supply_in(text)
-        inside = region.start <= row <= region.end
-        if supply is None or (NOT_THE_HEATERS.search(text) and not heater_word(text)):
-            continue
-        if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
-            continue
-        for key, value in (("volts_v", supply.volts), ("phases", supply.phases)):
-            if value is not None:
-                said[key].add(value)
-                cells.setdefault(key, (row, column, text))
-    for key, values in said.items():
-        if len(values) == 1 and (key not in plan.columns or for_all(cells[key][2])):
-            row, column, text = cells[key]
-            plan.fixed[key] = next(iter(values))
-            if key == "phases" and len(said["volts_v"]) == 1:
-                plan.fixed_volts = next(iter(said["volts_v"]))
-            plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
-
-
 def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
     """A title right above the headings that takes the whole list out."""
     for row, _, text in around:
         if region.top - 3 <= row < region.top and len(text) <= LONGEST_TITLE and read_row_words(text).fate == OUT_BY_WORDS:
             return text
     return ""
-
-
-def for_all(text: str) -> bool:
-    """Does a sentence speak of all, or of all but those that say otherwise?"""
-    return bool(ALL_HEATERS.search(text)) or any(hit.word in ("unless", "except") or hit.language != "en" for hit in hits("instead", text))
 
 
 def _power_in_watts(plan: ListPlan, seen: Mapping[int, Profile], around: Sequence[tuple[int, int, str]]) -> None:

@@ -17,6 +17,8 @@ from batch.ooxml.addresses import letters
 
 CLOSE = 0.006  # of a total: figures are rounded where they are added up
 CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
+ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
+LEAST_FITTING = 3  # rows that fit, for each that does not
 EACH, TANK, ROW = "each", "tank", "row"
 OF_POWER = re.compile(
     r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE
@@ -88,7 +90,28 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     if not verdict.basis and not several and not verdict.odd:
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append("no row has more than one heater, so each heater's power is the tank's")
+    _odd_amps(verdict, plan, data)
     return verdict
+
+
+def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
+    """Rows whose amps fit neither one heater nor all of them, where those of the other rows do: one of their figures is wrong."""
+    if "amps_a" not in plan.columns or not verdict.basis:
+        return
+    fitting, odd = 0, []
+    for line in data:
+        amps, volts, phases, q = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity"))
+        p = _p(line) if _p(line) is not None else _t(line)
+        if amps is None or not volts or phases is None or q is None or p is None or "power_unit" in plan.columns:
+            continue
+        one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
+        if any(abs(amps - times * one) <= max(ODD_AMPS * amps, 0.15) for times in (1.0, q, 1.0 / q)):
+            fitting += 1
+        else:
+            odd.append((line, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase"))
+    if fitting >= LEAST_FITTING * max(1, len(odd)):
+        for line, why in odd:
+            verdict.odd_rows.setdefault(line.index, why)
 
 
 def _by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:

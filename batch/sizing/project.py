@@ -12,7 +12,7 @@ from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
-from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, load
+from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
@@ -31,6 +31,7 @@ from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_row
+from batch.sizing.rule_set_in_use import say_rule_set
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -76,6 +77,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         name = project.code_basis or DEFAULT_EDITION
         try:
             rules = editions(name)
+            name = rules.name  # as the rule set spells it
         except RuleSetError:
             said = no_edition(project, name)
             heard.append([said])
@@ -107,7 +109,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             *(value for rules in rule_sets.values() for value in rules.code_values()),
             *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
         ),
-        code_titles={name: rules.title for name, rules in rule_sets.items()},
+        code_titles={name: rules.full_title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
@@ -148,7 +150,8 @@ class _ProjectSizer:
         if self.banks:
             say_control_defaults(self.project, rules, said)
         self._say_all(said, self.project)
-        self._say_memory()
+        say_rule_set(rules, said := Remarks())
+        self._say_all(said, self.project)
         feeders, supplies = self._supplies()
         settings = resolved.settings
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
@@ -191,14 +194,6 @@ class _ProjectSizer:
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
-
-    def _say_memory(self) -> None:
-        recalled = [value for value in self.rules.code_values() if value.status == MEMORY]
-        if recalled:
-            sources = list(dict.fromkeys(value.source.split(",")[0] for value in recalled))
-            examples = "; ".join(sources[:4]) + (" …" if len(sources) > 4 else "")
-            words = {"count": len(recalled), "rule_set": self.rules.name, "examples": examples}
-            self._say(remark("values-from-memory", "code_basis", **words), self.project)
 
     def _supplies(self) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
         """The project's feeders, or those assumed for it, and the supply of each that can be used."""

@@ -47,8 +47,8 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
     values: Values = {}
     blank = {} if project.code_basis is not None else {"code_basis": f"Code basis {rules.name} (the newest at hand)"}
     for name in WORDS:
-        given, default = getattr(project, name), rules.default(name)
-        values[name] = default.value if given is None else given
+        given = getattr(project, name)
+        values[name] = _default(name, rules) if given is None else given
         if given is None:
             blank[name] = f"{WORDS[name][0]} {_shown(name, values[name], rules)}"
     if blank:
@@ -65,9 +65,19 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
     return Resolved(Settings(**values), (*listing, *control_listing(project, rules)))
 
 
+def _default(name: str, rules: RuleSet) -> Any:
+    """What a blank setting means; the margin at least what the rule set's own factor asks."""
+    value = rules.default(name).value
+    return max(value, _margin_floor(rules)) if name == "margin_pct" else value
+
+
+def _margin_floor(rules: RuleSet) -> float:
+    return 100.0 * (continuous_factor(0.0, rules).value - 1.0)
+
+
 def _judge_margin(values: Values, rules: RuleSet, said: Remarks) -> None:
     """The code's margin is a floor."""
-    asked, floor = values["margin_pct"], 100.0 * (continuous_factor(0.0, rules).value - 1.0)
+    asked, floor = values["margin_pct"], _margin_floor(rules)
     if asked < floor:
         values["margin_pct"] = floor
         said.add("margin-below-code", "margin_pct", asked=f"{asked:g} %", floor=f"{floor:g} %")
