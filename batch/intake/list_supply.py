@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.line_kinds import supplies_in, supply_in
-from batch.intake.list_words import heater_word, hits
+from batch.intake.list_words import heater_word, hits, other_equipment
 from batch.intake.plan import ListPlan, When
 from batch.intake.survey import Region
 from batch.ooxml.addresses import letters
@@ -25,7 +25,7 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
     for row, column, text in around:
         supply = supply_in(text)
         inside = region.start <= row <= region.end
-        if supply is None or (NOT_THE_HEATERS.search(text) and not heater_word(text)):
+        if supply is None or ((NOT_THE_HEATERS.search(text) or other_equipment(text)) and not heater_word(text)):
             continue
         if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
             continue

@@ -13,7 +13,7 @@ from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
-from batch.intake.list_words import heater_word
+from batch.intake.list_words import heater_word, hits
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
@@ -22,6 +22,7 @@ from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
 LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
+OF_EACH_TANK = re.compile(r"(?<![\w.,])(?P<count>\d{1,2})\s+(?:per|par|pro|je|por|al|na|a)\s+\w+")
 STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
 LEAST_OF_A_HEAD = 3  # tags that begin alike up to their stroke, for it to be part of the tag: judgement, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
@@ -112,6 +113,13 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
     if plan.quantity:
         return plan.quantity, "the map says so"
     column = plan.columns.get("quantity")
+    for _, value in line.cells:
+        said = OF_EACH_TANK.search(value) if isinstance(value, str) else None
+        if said is not None and any(hit.start <= len(said["count"]) + 3 for hit in hits("per_tank", said[0])):
+            if int(said["count"]) * tanks == count:
+                return ROW, f'"{said[0].strip()}" says so'
+            if int(said["count"]) == count:
+                return TANK, f'"{said[0].strip()}" says so'
     if (basis := line.facts["quantity"].basis) in (TANK, ROW):
         return basis, f'"{line.facts["quantity"].seen}" says so'
     theirs = column.heading if column is not None else ""
