@@ -49,10 +49,10 @@ def read_by(folder: Path, text: str, *rows: Sequence[object], **sheets: list) ->
 def edited(**lines: str) -> str:
     """The plain map with lines of [table.columns] changed, and others put before it."""
     text = PLAIN
-    for name, said in lines.items():
-        start = text.index(f"\n{name} = ") if f"\n{name} = " in text else -1
+    for name, line in lines.items():
+        start = text.index(f"\n{name} = ")
         end = text.find("\n", start + 1)
-        text = text[:start] + (f"\n{name} = {said}" if said else "") + text[end:] if start >= 0 else text + f"{name} = {said}\n"
+        text = text[:start] + (f"\n{name} = {line}" if line else "") + text[end:]
     return text
 
 
@@ -87,7 +87,8 @@ def test_columns_by_letter_and_a_unit(tmp_path: Path) -> None:
 
 
 def test_one_of_ours_from_the_first_of_several_that_is_filled(tmp_path: Path) -> None:
-    text = edited(Power='["now", { heading = "W now", unit = "W" }, "before"]').replace("[table.columns]", 'blank_words = ["NC"]\n[table.columns]')
+    text = edited(Power='["now", { heading = "W now", unit = "W" }, "before"]')
+    text = text.replace("[table.columns]", 'blank_words = ["NC"]\n[table.columns]')
     head = ["Pos", "Pcs", "before", "V", "Ph", "now", "W now"]
     rows = [["A", 4, 9, 480, 3, 6, None], ["B", 2, 3, 240, 1, "NC", None], ["C", 1, 3, 240, 1, None, 4500]]
     assert heaters(read_by(tmp_path, text, head, *rows)) == [A, B, ("C", 1, 4.5, 240.0, 1)]
@@ -224,7 +225,7 @@ WRONG = {
     "a strange column": (edited(Volts="").replace("Phases =", "Phase3s ="), 9, '"Phase3s" is no column of Heaters'),
     "a value": (PLAIN + "[table.fixed]\nSheath = \"x\"\nConnection = \"zigzag\"\n", 13, "fixed.Connection"),
     "the second table": (PLAIN + PLAIN.replace("heading_row = 1", 'heading_row = "x"'), 14, "table 2: heading_row is 'x'"),
-    "a heading that is gone": (edited(Power='"Pow er"'), 8, 'no heading "Pow er" for Power in row 1; it has "Pos", "Pcs", "Load", "V", "Ph"'),
+    "a heading that is gone": (edited(Power='"kW"'), 8, 'no heading "kW" for Power in row 1; it has "Pos", "Pcs", "Load", "V", "Ph"'),
     "a heading that moved": (edited(Power='"Later"'), 8, 'no heading "Later" for Power in row 1; it stands in C4 now'),
     "a sheet that is gone": (PLAIN.replace('"List"', '"Liste"'), 3, 'has no such sheet; it has "List"'),
 }  # fmt: skip
@@ -239,7 +240,16 @@ def test_an_error_names_the_line_and_what_was_expected(case: str, tmp_path: Path
 
 
 def test_lines_of_keys() -> None:
-    text = 'decimal = ","\n[[table]]\nsheet = "A = B"\n[table.columns]\n"Heated length" = "x"\n\n[[table]]\nsheet = "B"\n[[table.also]]\nfixed.Power = 3'
+    text = """decimal = ","
+[[table]]
+sheet = "A = B"
+[table.columns]
+"Heated length" = "x"
+
+[[table]]
+sheet = "B"
+[[table.also]]
+fixed.Power = 3"""
     assert key_lines(text) == {
         ("decimal",): 1, ("table", 0): 2, ("table", 0, "sheet"): 3, ("table", 0, "columns"): 4, ("table", 0, "columns", "Heated length"): 5,
         ("table", 1): 7, ("table", 1, "sheet"): 8, ("table", 1, "also", 0): 9, ("table", 1, "also", 0, "fixed", "Power"): 10,

@@ -227,8 +227,10 @@ def _columns(table: TableMap, grid: Grid, known: Sequence[MappedColumn] = ()) ->
             Part(at, _unit(part.unit) or (unit if at == index else _any_unit(_head_of(heads, at), column.key)))
             for at, part in zip(parts, column.parts, strict=False)
         )
-        made = {"unit_at": unit_at, "parts": several, "how": column.how, "between": column.between}
-        found[column.key] = ColumnPlan(column.key, index, texts.get(index, "") or column.heading, unit, **made)
+        found[column.key] = ColumnPlan(
+            column.key, index, texts.get(index, "") or column.heading, unit,
+            unit_at=unit_at, parts=several, how=column.how, between=column.between,
+        )  # fmt: skip
         if column.key == "power_kw" and not column.unit and not several and _units_beside(grid, heads, row + 1, index + 1):
             found.setdefault("power_unit", ColumnPlan("power_unit", index + 1))
     return found, (number, row)

@@ -14,7 +14,7 @@ from batch.intake.survey import flat
 
 def made_cell(column: ColumnPlan, row: Sequence[object], plan: ListPlan) -> tuple[object, str, int]:
     """The cell, the unit of a bare number in it, and the column of theirs that it stands in."""
-    cells = [(row[part.index] if part.index < len(row) else "", part.unit, part.index) for part in column.parts]
+    cells = [(row[part.at] if part.at < len(row) else "", part.unit, part.at) for part in column.parts]
     filled = [(cell, unit, index) for cell, unit, index in cells if not _blank(cell, plan.blank_words)]
     if not column.parts or not filled:
         cell = row[column.index] if column.index < len(row) else ""

@@ -40,13 +40,13 @@ OF_ANY = frozenset(
 NUMBERS = (int, float)
 CELLS = re.compile(r"\s*\$?([A-Za-z]{1,3})\$?(\d+)\s*:\s*\$?([A-Za-z]{1,3})\$?(\d+)\s*")
 MOST_ROWS = 100_000  # that one entry of keep or leave_out may name
-NO_LINES: Mapping[tuple[str, ...], int] = {}
+NO_LINES: Mapping[tuple[str | int, ...], int] = {}
 
 
 class TableReader:
     """Reads one [[table]] of a map."""
 
-    def __init__(self, content: dict[str, Any], where: str, decimal: str, lines: Mapping[tuple[str, ...], int] = NO_LINES) -> None:
+    def __init__(self, content: dict[str, Any], where: str, decimal: str, lines: Mapping[tuple[str | int, ...], int] = NO_LINES) -> None:
         self.content, self.where, self.lines = dict(content), where, dict(lines)
         self.fixed_volts: float | None = None
         self.said: TableSaid = self._checked(self.content, TableSaid, ())

@@ -248,9 +248,9 @@ def _by_letters(column: ColumnPlan, first: int) -> Any:
     if column.how in (JOIN, SUM):
         between = {"between": column.between} if column.how == JOIN else {}
         unit = {"unit": column.unit} if column.unit else {}
-        return {column.how: [letters(part.index - first) for part in column.parts], **between, **unit}
+        return {column.how: [letters(part.at - first) for part in column.parts], **between, **unit}
     if column.parts:
-        return [{"column": letters(part.index - first)} | ({"unit": part.unit} if part.unit else {}) for part in column.parts]
+        return [{"column": letters(part.at - first)} | ({"unit": part.unit} if part.unit else {}) for part in column.parts]
     said = {"column": letters(column.index - first)}
     said |= {"unit": column.unit} if column.unit else {}
     return said | ({"unit_in": letters(column.unit_at - first)} if column.unit_at >= 0 else {})

@@ -10,7 +10,7 @@ from typing import NamedTuple
 class Part(NamedTuple):
     """One of several columns that one of ours is made of."""
 
-    index: int
+    at: int
     unit: str = ""
 
 
@@ -34,7 +34,7 @@ class ColumnPlan:
 
     def indexes(self) -> tuple[int, ...]:
         """Every column of theirs that it takes."""
-        return (*(part.index for part in self.parts or (Part(self.index),)), *((self.unit_at,) if self.unit_at >= 0 else ()))
+        return (*(part.at for part in self.parts or (Part(self.index),)), *((self.unit_at,) if self.unit_at >= 0 else ()))
 
 
 class Question(NamedTuple):

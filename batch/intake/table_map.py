@@ -92,7 +92,7 @@ class TableMap:
     means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
     tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     also: tuple[AlsoMap, ...] = ()
-    lines: Mapping[tuple[str, ...], int] = field(default_factory=dict)  # of its keys in the file
+    lines: Mapping[tuple[str | int, ...], int] = field(default_factory=dict)  # of its keys in the file
 
     def at(self, *path: str) -> str:
         """The place in the map of one of its keys, to open an error with."""
@@ -101,8 +101,9 @@ class TableMap:
 
     def column_place(self, column: MappedColumn) -> str:
         """The place of one of ours under [table.columns], however the map spells it."""
-        names = [path for path in self.lines if len(path) == 2 and path[0] == "columns"]
-        return self.at(*next((path for path in names if names_of(self.kind).get(squeezed(path[1])) == column.key), ()))
+        names = [str(path[1]) for path in self.lines if len(path) == 2 and path[0] == "columns"]
+        name = next((name for name in names if names_of(self.kind).get(squeezed(name)) == column.key), "")
+        return self.at("columns", name)
 
     def as_received(self, at: Mapping[str, int]) -> str:
         """The same plan, on one line of JSON, for the table as it stands by itself: `at` has the place of each column in it, 0 is A."""
