@@ -148,6 +148,8 @@ class ControlFeed(NamedTuple):
     ground_fault_relay: str  # "" = none
     on: tuple[str, ...]
     neutral: bool
+    strip_box: str  # box and strip of its limits, "" = it has none
+    strip: str
 
 
 class ControlSupply(NamedTuple):
@@ -231,7 +233,8 @@ class TankControl:
     basis: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     hold: Finding | None = None
-    kind: str = ""  # "Ladder 01": control panels alike but for numbers of heaters
+    kind: str = ""  # "Ladder 01": control panels alike but for numbers of heaters and sizes of parts
+    type: str = ""  # "Control panel 01": built alike
 
     @property
     def tag(self) -> str:

@@ -360,6 +360,6 @@ class Design:
     fixed_rating_a: float | None = None
     branches_per_panel: int | None = None
     device_kind: str | None = None
-    level_cutoff: bool = False
+    limits: bool = True  # whether its heaters have over-temperature limits, or may have
     fault_ka: float | None = None  # at the feeder's source; asked of stock parts
     previous_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be

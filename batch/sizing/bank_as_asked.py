@@ -11,7 +11,7 @@ from batch.sizing.stock import Stock
 
 
 def design_asked(
-    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...]
+    bank: Bank, supply: Supply, settings: Settings, fault_ka: float | None, *, split: tuple[int, ...]
 ) -> Design:
     return Design(
         quantity=bank.quantity,
@@ -28,7 +28,7 @@ def design_asked(
         fixed_rating_a=bank.fixed_rating_a,
         branches_per_panel=bank.branches_per_panel,
         device_kind=bank.device_kind,
-        level_cutoff=level_cutoff,
+        limits=bank.over_temperature_limit != "no",
         fault_ka=fault_ka,
         previous_split=split,
     )

@@ -17,6 +17,7 @@ from batch.sizing.control_contacts import Switching, share_contacts
 from batch.sizing.control_judgement import judge_control
 from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
 from batch.sizing.control_load import coil_load, contactor_coil, control_power, other_load
+from batch.sizing.control_parts import control_parts, power_parts, rating_of, together
 from batch.sizing.control_settings import control_settings, say_control_defaults
 from batch.sizing.control_supplies import build_supplies
 from batch.sizing.control_wires import control_wires, strip_terminals
@@ -30,6 +31,7 @@ from batch.systems import System
 
 BOX = "HCP"
 LADDER, HOLD_LADDER = "Ladder", "Hold ladder"
+BUILD, HOLD_BUILD = "Control panel", "Hold control panel"
 CLOSE = 0.02  # control volts that a line to neutral is taken for
 Group = tuple[tuple[str, ...], tuple[Coil, ...]]  # banks of one temperature contact, and their contactors
 
@@ -125,7 +127,7 @@ class ControlWork:
             for supply, (row, way) in zip(design.supplies, at, strict=True)
         )
         row, said = replace(design, tank=tag, supplies=supplies), Remarks(heard)
-        judge_control(row, switching, tank, lost, rules=self.rules, said=said)
+        judge_control(row, switching, tank, lost, stock=self.stock, rules=self.rules, said=said)
         return JudgedPanel(row, self.project if tank is None else tank, said)
 
     def _build(self, shape: PanelShape, fed: Sequence[HungFeed], at: Sequence[tuple[FeederRow, Way | None]]) -> Built:
@@ -151,8 +153,11 @@ class ControlWork:
         power = control_power(contactors, other, volts_v if own else settings.control_v, settings.control_v, rules=rules)
         wire = _wire(power.secondary_fuse_a, rules)
         first, second = _tapped(supplies[0])
+        strips = tuple(
+            LimitStrip(feed.strip_box, feed.strip, one.bank, one.heaters) for one, feed in zip(fed, feeds, strict=True) if feed.strip
+        )
         plan = LadderPlan(
-            BOX, marks, settings, tuple(_strips(fed, feeds, settings, marks)), shape.level_cutoff, contactors, labels, switching, relays,
+            BOX, marks, settings, strips, shape.level_cutoff, contactors, labels, switching, relays,
             primary, supply_words, transformer, (behind_disconnect(supplies[0], first)[1], behind_disconnect(supplies[0], second)[1]),
         )  # fmt: skip
         drawn = self._drawn(plan, size_words(wire) if wire else "")
@@ -167,6 +172,9 @@ class ControlWork:
             secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(),
             basis=(rules.clause("control_fuses"), rules.clause("contact_ratings"), rules.clause("disconnect")),
         )  # fmt: skip
+        bought = together((*power_parts(supplies, [(one.supply, one.design) for one in fed]), *control_parts(row, self.stock)))
+        rated = rating_of(supplies, [one.design for one in fed], self.stock, rules)
+        row = replace(row, parts=bought, sccr_ka=rated.sccr_ka, sccr_part=rated.part, sccr_marked=rated.marked)
         return Built(row, switching, said)
 
 
@@ -208,8 +216,8 @@ def _shape_of_feed(one: HungFeed) -> tuple[object, ...]:
     """A panel feeder without what its bank is beside: lengths, drops, branches."""
     design, wires = one.design, one.design.panel_feeder_wires
     return (
-        one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device, design.contactor,
-        design.contactor_a, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
+        one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device,
+        design.contactor_a, design.feed_parts, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
     )  # fmt: skip
 
 
@@ -229,7 +237,10 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
         on = tuple(lines_of_terminals(terminal, one.start, one.of) for terminal in _terminals(one.design))
         neutral = bool(one.design.panel_feeder_wires.neutral)
         found.append(
-            ControlFeed(at, one.tag, one.bank, one.supply, one.single, device, marks.of("contactor", at), relay, on, neutral)
+            ControlFeed(
+                at, one.tag, one.bank, one.supply, one.single, device, marks.of("contactor", at), relay, on, neutral,
+                *_strip(one, at, settings, marks),
+            )
         )
     return tuple(found)
 
@@ -300,14 +311,12 @@ def _wire(fuse_a: float | None, rules: RuleSet) -> str:
     return ""
 
 
-def _strips(fed: Sequence[HungFeed], feeds: Sequence[ControlFeed], settings: ControlSettings, marks: TankMarks) -> Iterator[LimitStrip]:
-    """A strip for each panel whose heaters have limits, or may have: in its own box, or in the control panel's."""
-    for one, feed in zip(fed, feeds, strict=True):
-        if not one.limits:
-            continue
-        inside = one.single or settings.boxes == "one"
-        strip = marks.in_panel("limit terminals", 1, feed.number) if inside else marks.of("limit terminals")
-        yield LimitStrip(BOX if inside else one.tag, strip, one.bank, one.heaters)
+def _strip(one: HungFeed, number: int, settings: ControlSettings, marks: TankMarks) -> tuple[str, str]:
+    """Box and strip of a panel's limits: in its own box, or in the control panel's; "" where the heaters have none."""
+    if not one.limits:
+        return "", ""
+    inside = one.single or settings.boxes == "one"
+    return (BOX, marks.in_panel("limit terminals", 1, number)) if inside else (one.tag, marks.of("limit terminals"))
 
 
 def _run(one: HungFeed) -> FeederRun:
@@ -332,10 +341,12 @@ def transformer_amps(row: TankControl) -> float:
 
 
 def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
-    """The control panels with the names of their kinds: Ladder 01 ... in their order; those on hold have kinds of their own."""
+    """The control panels with the names of their kinds, Ladder 01 ... in their order, and of what they are built of, Control panel 01 ...;
+    those on hold have names of their own."""
     names: dict[object, str] = {}
     keys: dict[int, object] = {}  # by the identity of a circuit, which panels of one shape share
-    count = {LADDER: 0, HOLD_LADDER: 0}
+    count = {LADDER: 0, HOLD_LADDER: 0, BUILD: 0, HOLD_BUILD: 0}
+    builds: dict[object, str] = {}
     found = []
     for row in rows:
         key = keys.get(id(row.circuit))
@@ -345,7 +356,12 @@ def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
         if (key, lead) not in names:
             count[lead] += 1
             names[key, lead] = f"{lead} {count[lead]:02d}"
-        found.append(replace(row, kind=names[key, lead]))
+        built = (key, row.parts, row.sccr_ka, row.hold is not None)
+        if built not in builds:
+            build = BUILD if row.hold is None else HOLD_BUILD
+            count[build] += 1
+            builds[built] = f"{build} {count[build]:02d}"
+        found.append(replace(row, kind=names[key, lead], type=builds[built]))
     return tuple(found)
 
 

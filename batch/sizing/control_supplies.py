@@ -16,7 +16,7 @@ from batch.rules import RuleSet
 from batch.sizing.marks import TankMarks
 from batch.sizing.panel import fullest_pole
 from batch.sizing.stock import Stock
-from batch.sizing.switching import Chosen, Openings, choose_block, choose_contactor, choose_disconnect
+from batch.sizing.switching import Chosen, Openings, choose_block, choose_contactor, choose_disconnect, choose_fusible
 
 USUAL_HZ = {"us": 60, "eu": 50}
 
@@ -48,9 +48,13 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
     ahead = way.device if way is not None and way.device is not None else row.device
     wires = way.wires if way is not None and way.wires is not None else row.wires
     size = wires.size if wires is not None else ""
-    fusible = len(fed) == 1 and fed[0].panel_feeder_device.kind == "fuse" and fed[0].panel_feeder_device.poles == poles
-    least_a = max(required_a, fed[0].panel_feeder_device.rating_a) if fusible else required_a
-    disconnect = choose_disconnect(least_a, poles, volts_v, wire=size, rules=rules, stock=stock, said=said)
+    disconnect = None
+    if len(fed) == 1 and fed[0].panel_feeder_device.kind == "fuse" and fed[0].panel_feeder_device.poles == poles:
+        fuse_a = fed[0].panel_feeder_device.rating_a
+        disconnect = choose_fusible(fuse_a, required_a, poles, volts_v, wire=size, rules=rules, stock=stock)
+    fusible = disconnect is not None
+    if disconnect is None:
+        disconnect = choose_disconnect(required_a, poles, volts_v, wire=size, rules=rules, stock=stock, said=said)
     block = None
     if len(fed) > 1:
         rated_a = ahead.rating_a if ahead is not None else required_a

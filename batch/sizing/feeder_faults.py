@@ -12,6 +12,7 @@ from batch.rules import RuleSet
 from batch.sizing.fault import exposed, withstands
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.sources import KnownSource, Run, fault_at
+from batch.sizing.stock import Stock
 
 
 def with_fault_levels(row: FeederRow, known: KnownSource, settings: Settings, rules: RuleSet) -> FeederRow:
@@ -35,7 +36,7 @@ def at_ways(row: FeederRow, ways: Sequence[Way], known: KnownSource, settings: S
 
 
 def judge_faults(
-    row: FeederRow, known: KnownSource, on: Sequence[DesignedBank], settings: Settings, *, rules: RuleSet, said: Remarks
+    row: FeederRow, known: KnownSource, on: Sequence[DesignedBank], settings: Settings, *, stock: Stock, rules: RuleSet, said: Remarks
 ) -> None:
     """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
     if row.fault_ka is None or row.wires is None or row.end is None:
@@ -43,6 +44,10 @@ def judge_faults(
     name, worst_ka = row.feeder.feeder, 0.0
     unmarked: dict[str, float] = {}
     ways = {way.tank: way for way in row.end.ways}
+    switch = None if stock.lists("disconnect") else rules.sccr_default("disconnect")  # of each control panel; stock parts are judged there
+    for way in row.end.ways:
+        if switch is not None and way.fault_ka is not None and way.fault_ka > switch.value:
+            unmarked["disconnect"], worst_ka = switch.value, max(worst_ka, way.fault_ka)
     for one in on:
         panels, way = [], ways[one.bank.tank]
         for panel in one.panels:

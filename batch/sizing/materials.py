@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from batch.control_results import TankControl
 from batch.findings import Remarks
 from batch.price.stock_prices import IN_THE_FIELD, price_list, priced, sold_by, used_quantities
 from batch.records import Part
@@ -15,7 +16,7 @@ from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, choose_raceway, choose_wire, heater_words
 from batch.sizing.words import size_words
 
-HEATERS, DIRECT, HELD, FEEDERS = "heaters", "single-circuit banks", "single-circuit banks on hold", "feeders"
+HEATERS, FEEDERS = "heaters", "feeders"
 DISTRIBUTION, WIRING = "distribution", "wiring"
 NO_LENGTH = "the length of a run is not given"
 
@@ -28,9 +29,10 @@ class TakeOff(NamedTuple):
 
 
 def list_materials(
-    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], stock: Stock, rules: RuleSet
+    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], controls: Iterable[TankControl], stock: Stock,
+    rules: RuleSet
 ) -> tuple[Material, ...]:
-    """Every part of a project with its quantity, without prices: per panel type, then single-circuit banks (those on hold apart),
+    """Every part of a project with its quantity, without prices: per panel type, then per build of control panel,
     feeders, distribution, heaters, wiring.
 
     Wire and raceway are counted one way as drawn, without waste; runs without a length are an open line of their own.
@@ -38,13 +40,10 @@ def list_materials(
     take_off = TakeOff(stock, rules)
     banks, feeders = tuple(banks), tuple(feeders)
     rows = [_line(kind.type, need, len(kind.tags)) for kind in types for need in kind.design.parts]
-    for used_for, held in ((DIRECT, False), (HELD, True)):
-        direct: dict[Needed, float] = defaultdict(float)
-        for row in banks:
-            if row.design.single_circuit is not None and (row.hold is not None) is held:
-                for need in row.design.single_circuit.parts:
-                    direct[need._replace(quantity=0)] += need.quantity
-        rows += [_line(used_for, need, quantity) for need, quantity in direct.items()]
+    alike: dict[str, list[TankControl]] = {}
+    for control in controls:
+        alike.setdefault(control.type, []).append(control)
+    rows += [_line(name, need, need.quantity * len(some)) for name, some in alike.items() for need in some[0].parts]
     rows += [_line(FEEDERS, need, quantity) for need, quantity in _feeder_devices(feeders, take_off).items()]
     rows += [_line(DISTRIBUTION, need, quantity) for need, quantity in _distribution(feeders, take_off).items()]
     rows += [_line(HEATERS, need, quantity, why) for (need, why), quantity in _heaters(banks, stock).items()]

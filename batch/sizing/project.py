@@ -172,7 +172,7 @@ class _ProjectSizer:
         controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock), rules)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, controls, Stock(self.job.stock), rules)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
@@ -277,8 +277,7 @@ class _ProjectSizer:
                     said.add("high-leg", "feeder", feeder=feeder.feeder)
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
-                cutoff = tank is not None and tank.level_cutoff == "yes"
-                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=was.split if was is not None else ()))
+                design = design_of(design_asked(bank, supply, settings, fault_ka, split=was.split if was is not None else ()))
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
@@ -354,7 +353,7 @@ class _ProjectSizer:
         elif not on:
             said.add("feeder-without-heaters", "feeder", feeder=name)
         judge_balance(row, balanced, rules, said)
-        judge_faults(row, known, on, settings, rules=rules, said=said)
+        judge_faults(row, known, on, settings, stock=Stock(self.job.stock), rules=rules, said=said)
         judge_total_drops(row, on, settings)
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]

@@ -47,6 +47,10 @@ class Stock:
     def of(self, kind: str) -> tuple[Part, ...]:
         return tuple(self._by_kind.get(kind, ()))
 
+    def named(self, kind: str, part: str) -> Part | None:
+        """The part of that name; None for "", or where there is none."""
+        return next((one for one in self._by_kind.get(kind, ()) if one.part == part), None)
+
     def choose(self, need: Need, rules: RuleSet) -> Part | None:
         """The part of that kind with the smallest rating that serves; among equals the higher short-circuit rating, then the cheaper.
 
