@@ -26,7 +26,6 @@ from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.witnesses import EACH, Verdict, texts_around, weigh
 from batch.ooxml.addresses import letters
-from batch.sheets import HEATERS
 
 if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
@@ -41,7 +40,6 @@ OF_AN_ISSUE = re.compile(
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
 )
-OPTIONAL = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
 @dataclass(slots=True)

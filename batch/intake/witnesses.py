@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import sqrt
 
@@ -396,4 +396,3 @@ def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, 
 
 
 NO_TAGS = read_tags("")
-Weigh = Callable[[Grid, ListPlan, Sequence[Line], Sequence[tuple[int, int, str]]], Verdict]
