@@ -34,7 +34,7 @@ SURE_RIVAL = 0.75  # of a name, for a second column of counts to be asked about
 NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
 HIDDEN = 0.6  # what a name is worth in a column that is hidden
 NONE: Set[int] = frozenset()
-LEAST_NAME_OF_TAG = 0.45  # of a heading that may be that of the tank's tag: what else is headed by a word for a tank is of its size
+LEAST_NAME_OF_TAG = 0.45  # of a heading that may be that of the tank's tag, or that is known to mean something else: judgement, no source
 LEAST_NAME = 0.6  # of a column with which little or nothing is sized: a name among many other words is not enough
 LEAST_STEPS = 4  # figures that only rise are running numbers, whatever their steps
 FREE = frozenset({"tank", "notes", "status", "description", "item"})
@@ -239,7 +239,7 @@ def scores(
                 continue
             if one.key == "phases" and good < LEAST_FIT_PHASES:
                 continue
-            if one.key == "tank" and column.text and one.score < LEAST_NAME_OF_TAG:
+            if column.text and (one.key == "tank" or (other >= SURE_NAME and one.key in _ONE)) and one.score < LEAST_NAME_OF_TAG:
                 continue
             if one.key not in _ONE and one.key not in FREE and (one.score < LEAST_NAME or good < LEAST_FIT):
                 continue
@@ -305,7 +305,7 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
 
 def _by_units_in_cells(here: dict[str, tuple[float, float, float, str, str]], profile: Profile) -> None:
     """Cells that nearly all say kW or W are powers, under whatever heading: "Capacity" over "6 kW"."""
-    if not profile.filled or "power_kw" in here or "total_kw" in here or "description" in here:
+    if not profile.filled or profile.numeric() > 0 or "power_kw" in here or "total_kw" in here or "description" in here:
         return
     short = [text for text in profile.texts if len(text) <= LONGEST_POWER and POWER_TEXT.search(text)]
     if len(short) >= MOSTLY * profile.filled:

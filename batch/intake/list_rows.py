@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from batch.intake.cells import OPEN
 from batch.intake.facts import Fact, note_of
@@ -46,6 +47,9 @@ SHELVED = re.compile(
     re.IGNORECASE,
 )
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
+RULE = re.compile(r"\s*[-=_*–—.·]{2,}\s*\Z")
+LEAST_DASHES = 2  # cells of a drawn line
+MOSTLY_SAME = 0.6  # of the cells of a row, for it to be a page's head again: judgement, no source
 MOST_ASKING = 3  # words with a question mark that ask about the row
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
@@ -122,6 +126,8 @@ class LineReader(RowReferences):
         if index + 1 in self.plan.again:
             line.kind = AGAIN
             return line
+        if self._rule(line) or self._page_head(line, row):
+            return line
         if self._strangers(line) or self._total(line) or self._lone(line):
             return line
         self._read_facts(line, row)
@@ -136,6 +142,27 @@ class LineReader(RowReferences):
                 self.group = {"tank": line.facts["tank"]}
             self.fresh = False
         return line
+
+    def _rule(self, line: Line) -> bool:
+        """A line drawn with dashes."""
+        if len(line.cells) >= LEAST_DASHES and all(isinstance(value, str) and RULE.match(value) for _, value in line.cells):
+            line.kind, line.why = NOTE, "a line of dashes"
+            return True
+        return False
+
+    def _page_head(self, line: Line, row: Sequence[object]) -> bool:
+        """What stands above the headings again, at the top of a later page."""
+        texts = [(at, flat(value)) for at, value in line.cells]
+        top = self.plan.heading_rows[0] - 1 if self.plan.heading_rows else 0
+        for other in self.grid.lines:
+            if other >= min(top, line.index):
+                break
+            above = [(at, flat(value)) for at, value in cells_of(self.grid.rows[other], self.plan.first, self.plan.last)]
+            same = sum(one in above for one in texts)
+            if same >= max(2, MOSTLY_SAME * len(texts)) and len(above) <= len(texts) + 1:
+                line.kind = AGAIN
+                return True
+        return False
 
     def _strangers(self, line: Line) -> bool:
         """Headings or units again, or those of another table."""
@@ -240,6 +267,8 @@ class LineReader(RowReferences):
     def _coded(self, line: Line) -> None:
         """A row with a code that the sheet explains elsewhere is in doubt, where the words take rows out or leave them open."""
         for at, value in line.cells if self.legends else ():
+            if at == line.spare_at:
+                continue
             if set(self.by_index.get(at, ())) - {"notes", "status"}:  # a figure, with the mark of a note behind it
                 code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
             else:
@@ -290,10 +319,13 @@ class LineReader(RowReferences):
         """ "4+1" in a row that says that the one is a spare on the shelf: four. The texts without the remark that says it."""
         count = line.facts.get("quantity")
         plus = PLUS_SPARE.fullmatch(count.seen) if count is not None and count.fault == "count-unsure" else None
-        told = next((one for one in texts if SHELVED.search(one[1]) and hits("spare", one[1])), None) if plus else None
+        whole = [(at, f"{text} {' '.join(self.legends.get(code, '') for code in codes(text))}") for at, text in texts]
+        about = next((at for at, text in whole if SHELVED.search(text) and hits("spare", f"{text} {count.seen}")), -1) if plus and count else -1
+        told = next((one for one in texts if one[0] == about), None)
         if count is None or plus is None or told is None:
             return texts
         line.facts["quantity"] = Fact(int(plus[1]), count.index, f"{count.seen}, {told[1]}"[:60], source="description")
+        line.spare_at = about
         return [one for one in texts if one != told and one[0] != count.index]
 
     def _words(self, line: Line, texts: list[tuple[int, str]]) -> None:

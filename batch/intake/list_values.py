@@ -11,6 +11,7 @@ from batch.intake.cells import Outcome
 from batch.intake.columns import blank_means, defaulted
 from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown
+from batch.intake.heading_sense import sense
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_words import heater_word, hits
@@ -120,7 +121,7 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
         return basis, f'"{line.facts["quantity"].seen}" says so'
     theirs = column.heading if column is not None else ""
     heading = theirs.casefold()
-    if "tank" in heading or "bath" in heading or "/t" in heading:
+    if "tank" in heading or "bath" in heading or "/t" in heading or (said := sense(theirs)) is not None and said.basis == TANK:
         return TANK, f'its heading "{theirs}" says so'
     total, power = line.value("total_kw"), line.value("power_kw")
     if isinstance(total, (int, float)) and isinstance(power, (int, float)):

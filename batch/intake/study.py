@@ -36,6 +36,7 @@ LONGEST_LABEL = 40
 NEAR_TITLE = 6  # rows above the headings in which a title stands
 TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
 IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
+SENTENCES = re.compile(r"(?<=[^\d\s.])[.;]\s+")
 OF_AN_ISSUE = re.compile(
     r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
@@ -183,14 +184,15 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
 def _taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
     """A note that takes a tank out which a row names: the row is asked about."""
     for row, column, text in around:
-        if not takes_out(text):
+        clauses = [clause for clause in SENTENCES.split(text) if takes_out(clause) and not other_equipment(clause)]
+        if not clauses:
             continue
         for line in lines:
             tag = line.value("tank")
             if line.kind != DATA or not isinstance(tag, str) or row == line.index:
                 continue
             named = rf"\b(?:{'|'.join(TANK_WORDS)})\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
-            if re.search(named + re.escape(tag) + r"(?![\w-])", text, re.IGNORECASE):
+            if any(re.search(named + re.escape(tag) + r"(?![\w-])", clause, re.IGNORECASE) for clause in clauses):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
 
 

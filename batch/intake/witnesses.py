@@ -59,6 +59,13 @@ def _t(line: Line) -> float | None:
     return line.figure("total_kw")
 
 
+def tanks_named(line: Line) -> float:
+    """How many tanks a row stands for, as far as it says."""
+    given = line.figure("tanks")
+    tag = line.facts.get("tank")
+    return given if given is not None else float(max(1, len(read_tags(tag.seen).tags))) if tag is not None and not tag.source else 1.0
+
+
 def close(one: float, other: float, by: float = CLOSE) -> bool:
     return abs(one - other) <= max(by * max(abs(one), abs(other)), 0.051 if max(abs(one), abs(other)) < 20 else 0.1)
 
@@ -209,9 +216,7 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
     each, same, odd = [], [], []
     for line in data:
         q, p, t = _q(line), _p(line), _t(line)
-        named = read_tags(tag) if isinstance(tag := line.value("tank"), str) else NO_TAGS
-        tanks = line.figure("tanks")
-        n = tanks if tanks is not None else float(max(1, len(named.tags)))
+        n = tanks_named(line)
         if q is None or p is None or t is None:
             continue
         if close(q * p, t) or close(n * q * p, t):
@@ -286,8 +291,8 @@ def _which(group: Sequence[Line], number: float) -> set[str]:
     for some in (group, [line for line in group if line.kind == DATA]):
         if len(some) < 1:
             continue
-        plain = sum(_p(line) or 0.0 for line in some)
-        times = sum((_q(line) or 1.0) * (_p(line) or 0.0) for line in some)
+        plain = sum((_p(line) or 0.0) * tanks_named(line) for line in some)
+        times = sum((_q(line) or 1.0) * (_p(line) or 0.0) * tanks_named(line) for line in some)
         if close(plain, times):
             continue
         for scale in (1.0, 1000.0):
@@ -395,5 +400,4 @@ def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, 
     return found
 
 
-NO_TAGS = read_tags("")
 Weigh = Callable[[Grid, ListPlan, Sequence[Line], Sequence[tuple[int, int, str]]], Verdict]
