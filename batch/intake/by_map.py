@@ -11,11 +11,11 @@ from batch.intake.grid import Grid
 from batch.intake.list_words import UNIT_NAMES
 from batch.intake.mapped import MapMatcher, grid_of, heading_row
 from batch.intake.plan import ColumnPlan, ListPlan
+from batch.intake.sentences import texts_around
 from batch.intake.study import Studied, finish
 from batch.intake.survey import HeadingColumn, Region, columns_below
 from batch.intake.table_map import ASKED, BLOCKS, TURNED, MapError, TableMap, flat
 from batch.intake.turned import blocks, turned_over
-from batch.intake.witnesses import texts_around
 from batch.ooxml.addresses import LAST_COLUMN, letters
 from batch.units import Unit
 

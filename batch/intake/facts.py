@@ -121,8 +121,9 @@ def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: st
     low = unit.strip().casefold().replace(" ", "")
     both = BOTH.fullmatch(cell.strip()) if isinstance(cell, str) and type(cell) is not Broken else None
     if both is not None:  # "8.046 hp (6 kW)": the same power twice
-        first, second = (_power(key, part, index, unit, decimal, seen) for part in (both[1], both[2]))
-        if isinstance(first.value, float) and isinstance(second.value, float) and abs(first.value - second.value) <= 0.01 * second.value:
+        second = _power(key, both[2], index, unit, decimal, seen)
+        firsts = [_power(key, both[1], index, unit, mark, seen).value for mark in ([decimal] if decimal else ".,")]
+        if isinstance(second.value, float) and any(isinstance(one, float) and abs(one - second.value) <= 0.01 * one for one in firsts):
             return second
     if isinstance(cell, str) and type(cell) is not Broken and (match := FOREIGN.match(cell.strip())):
         said = speak(match["number"], decimal)

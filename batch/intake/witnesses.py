@@ -13,7 +13,7 @@ from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.list_columns import CATALOGUE_KW
 from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
-from batch.intake.survey import cells_of, flat
+from batch.intake.survey import flat
 from batch.intake.tags import read_tags
 from batch.ooxml.addresses import letters
 
@@ -267,6 +267,10 @@ def _numbers_of(line: Line) -> list[tuple[int, float]]:
             number = _plain(match[1])
             if number:
                 found.append((at, number))
+    for key in ("power_kw", "total_kw"):  # figures typed as text, in the columns of powers
+        stated, fact = line.figure(key), line.facts.get(key)
+        if stated and fact is not None and not fact.source and all(at != fact.index for at, _ in found):
+            found.append((fact.index, stated))
     return found
 
 
@@ -387,17 +391,6 @@ def _by_rating(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> Non
 
 def _made(power: float | None) -> bool:
     return power is not None and any(abs(power - usual) < 0.005 for usual in CATALOGUE_KW)
-
-
-def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, int, str]]:
-    """Sentences of the sheet that stand above a table or below its first row, alone or nearly so in their row."""
-    found = []
-    for line in grid.lines:
-        cells = cells_of(grid.rows[line])
-        words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > 4]
-        if words and (line < top or (line >= start and len(cells) <= 3)):
-            found += [(line, at, text) for at, text in words]
-    return found
 
 
 Weigh = Callable[[Grid, ListPlan, Sequence[Line], Sequence[tuple[int, int, str]]], Verdict]
