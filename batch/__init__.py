@@ -80,13 +80,14 @@ def size(
     us: bool | None = None,
     stamp: str = "",
     print_set: str = "",
+    also: Sequence[str] = (),
     progress: Progress | None = None,
 ) -> JobResult:
     """The main job: read, size, and write the results workbook beside the source, or to `target`.
 
     `us`: results in US units; None = as the code of the first project is used. `stamp` is written as the run stamp, word for word.
     `print_set`: "manager", "estimator" or "all", the sheets in sight and on paper; "" = all in sight.
-    `keep_from`, `renamed` and `column_map` are as in `check`.
+    `also`: "csv" and "json" write the result sheets as plain tables beside it. `keep_from`, `renamed` and `column_map` are as in `check`.
     Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
     """
     from batch.errors import OutputFileError
@@ -104,6 +105,10 @@ def size(
     us = _in_us_units(result) if us is None else us
     part = write(result, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(result).paper, print_set=print_set)
     result = replace(result, written=str(part.landed), aside=part.why)
+    for kind in also:
+        from batch.plain_tables import write_plain
+
+        result = replace(result, about=(*result.about, f"as plain tables: {write_plain(result, part.landed, kind, us=us)}"))
     if not result.job.map_text:
         return result
     from batch.map_beside import write_map  # where a customer's own list was read

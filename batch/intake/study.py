@@ -14,7 +14,7 @@ from batch.intake.cells import squeezed
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line, supply_in
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import fix_supply, supply_by_phases
@@ -22,9 +22,9 @@ from batch.intake.list_words import heater_word, is_heater, meanings, other_equi
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
-from batch.intake.sentences import texts_around
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions
 from batch.intake.tank_words import tank_named
+from batch.intake.texts_beside import texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.witnesses import EACH, Verdict, weigh
@@ -89,7 +89,7 @@ def _around(region: Region, others: Sequence[Region]) -> list[tuple[int, int, st
         if one[0] >= region.top or one[0] not in own or not any(other.first <= one[1] <= other.last for other in beside)
     ]
     groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
-    return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if text)]
+    return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
 
 
 def _told(some: Sequence[Studied]) -> int:
@@ -187,6 +187,10 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
     lines = LineReader(grid, plan).read()
+    if plan.also:
+        from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row
+
+        lines = with_further_banks(grid, plan, lines)
     _taken_out_by_notes(lines, around)
     unlabelled_sums(plan, lines)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)

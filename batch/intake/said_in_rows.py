@@ -32,7 +32,7 @@ OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzi
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 
 
-class RowWords(RowReferences):
+class SaidOfRow(RowReferences):
     """The cells of a table's rows with what their words say of them."""
 
     def _coded(self, line: Line) -> None:
