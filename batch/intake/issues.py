@@ -67,7 +67,7 @@ def _older(one: Studied, other: Studied) -> tuple[Studied | None, str]:
     votes: list[tuple[Studied, str]] = []
     for this, that in ((one, other), (other, one)):  # what the tab is called goes before what stands over a list, perhaps of the other
         if (word := old_word(this.sheet) or takes_out(this.sheet)) and not (old_word(that.sheet) or takes_out(that.sheet)):
-            return this, f'"{word}" stands in its sheet\'s name'
+            return this, f'"{word}" stands over it'
     for this, that in ((one, other), (other, one)):
         if this.grid.hidden and not that.grid.hidden:
             votes.append((this, f"its sheet is {this.grid.hidden}"))
