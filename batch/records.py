@@ -337,6 +337,7 @@ class Supply:
     volts_v: float
     wires: int
     system: System
+    grounded: str = ""  # line of a corner-grounded delta that is grounded: "B"
 
     @property
     def phases(self) -> int:

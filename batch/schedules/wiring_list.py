@@ -13,6 +13,8 @@ from batch.results import PanelDesign, PanelRow, Wires
 from batch.schedules.designations import branch_pole
 from batch.sizing.words import size_words
 
+WHITE, GROUNDED = "white or gray", "grounded line, no fuse"
+
 
 class Join(NamedTuple):
     """One conductor of a panel: from, to, which conductor, and what it is for."""
@@ -38,7 +40,10 @@ def panel_wiring(
 def _feed(design: PanelDesign, panel_feeder_wire: str) -> Iterator[Join]:
     poles = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
     for number, pole in enumerate(poles, start=1):
-        yield Join(f"contactor T{number}", f"block {pole}", panel_feeder_wire, "panel feeder")
+        if pole == design.grounded:
+            yield Join(f"contactor T{number}", f"block {pole}", f"{panel_feeder_wire}, {WHITE}", f"panel feeder: {GROUNDED}")
+        else:
+            yield Join(f"contactor T{number}", f"block {pole}", panel_feeder_wire, "panel feeder")
     if design.panel_feeder_wires.neutral:
         yield Join("supply neutral", "neutral bar N", panel_feeder_wire, "panel feeder neutral: no fuse, no contactor pole")
     yield Join("supply EGC", "ground bar", f"{_ground_words(design.panel_feeder_wires)}", "grounding")
@@ -51,9 +56,12 @@ def _branches(panel: PanelRow, circuits_per_heater: int, branch_wire: str, groun
         heater = panel.first_heater + (number - 1) // circuits_per_heater
         circuit = (number - 1) % circuits_per_heater
         parts = legs.split("-")
+        opens_alone = panel.design.branch.device.kind == "fuse" or len(parts) == 1 + (parts[-1][0] != "L")
         for at, part in enumerate(parts, start=1):
             lead = f"HTR{heater}.{circuit * len(parts) + at}"
-            if part[0] == "L":
+            if part == panel.design.grounded and opens_alone:
+                yield Join(f"block {part}", lead, f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}")
+            elif part[0] == "L":
                 pole = branch_pole(panel.design.branch.device.kind, number, at)
                 yield Join(f"block {part}", f"{pole} line side", jumper, "branch")
                 yield Join(f"{pole} load side", lead, branch_wire, "branch")
@@ -73,7 +81,9 @@ def direct_wiring(design: PanelDesign, level_cutoff: str, branch_wire: str) -> I
     """A bank without a panel: every heater on the contactor's terminals, its ground, and the limit string."""
     for heater, legs in enumerate(design.legs, start=1):
         for at, part in enumerate(legs.split("-"), start=1):
-            if part[0] == "L":
+            if part == design.grounded:
+                yield Join(f"contactor T{part[1]}", f"HTR{heater}.{at}", f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}")
+            elif part[0] == "L":
                 yield Join(f"contactor T{part[1]}", f"HTR{heater}.{at}", branch_wire, "branch")
             else:
                 yield Join("neutral bar N", f"HTR{heater}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole")
