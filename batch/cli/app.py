@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 import batch
-from batch.cli import bids_command, compare_command, fill_command, map_command
+from batch.cli import bids_command, compare_command, fill_command, map_command, watch_command
 from batch.cli import closing_table as closing
 from batch.cli.job_files import Gathered, WrongCommand, gather, meant, targets
 from batch.cli.output_options import add_output, add_severity, also_kinds, as_json, as_severe
@@ -348,6 +348,11 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
         add_output(made)
     map_command.add_map(check)
     map_command.add_propose(check)
+
+    watch = verb("watch", lambda options, voice: watch_command.do_watch(options, map_command.map_used(options), voice),
+                 watch_command.SAYS, watch_command.MORE)
+    watch_command.add_watch(watch)
+    map_command.add_map(watch)
 
     editions = verb("editions", do_editions, EDITIONS)
     editions.add_argument("folder", nargs="?", type=Path, metavar="FOLDER",
