@@ -122,8 +122,11 @@ def watch(jobs: Callable[[], Sequence[Path]], folders: Sequence[Path], book: Sav
     """
     from watchfiles import watch as changes_in
 
-    how = {"recursive": False, "debounce": 400, "step": 50, "rust_timeout": LOOK_ANYWAY_MS, "yield_on_timeout": True}
-    for _ in _wakes(changes_in(*folders, stop_event=stop, raise_interrupt=False, **how)):
+    changes = changes_in(
+        *folders, stop_event=stop, recursive=False, debounce=400, step=50, rust_timeout=LOOK_ANYWAY_MS, yield_on_timeout=True,
+        raise_interrupt=False,
+    )  # fmt: skip
+    for _ in _wakes(changes):
         for job in jobs():
             while not stop.is_set() and book.looks_new(job) and book.saved(job):
                 pass  # until what was sized is what lies there
