@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, TextIO
 
 import batch
 from batch.cli import closing_table as closing
-from batch.cli import compare_command, fill_command, map_command
+from batch.cli import compare_command, fill_command, map_command, papers_command
 from batch.cli.job_files import Gathered, WrongCommand, gather, targets
 from batch.errors import JobError
 from batch.results import JobResult
@@ -139,6 +139,21 @@ def do_fill(options: argparse.Namespace, voice: Voice) -> int:
 
     def work(job: Path, progress: Progress | None) -> JobResult:
         return batch.fill(job, written[job], column_map=plan, progress=progress)
+
+    return over_all(Gathered([options.workbook], [], []), work, written, options.traceback, voice)
+
+
+def do_papers(options: argparse.Namespace, voice: Voice) -> int:
+    written = {options.workbook: papers_command.target_of(options.workbook, options.out, options.audience)}
+    compare_command.judge_keep(options, [options.workbook])
+    plan = map_command.map_used(options)
+    us = None if options.units is None else options.units == "us"
+
+    def work(job: Path, progress: Progress | None) -> JobResult:
+        return batch.print_papers(
+            job, written[job], audience=options.audience, templates=options.templates, keep_from=options.keep_from,
+            renamed=options.renamed, column_map=plan, us=us, progress=progress,
+        )  # fmt: skip
 
     return over_all(Gathered([options.workbook], [], []), work, written, options.traceback, voice)
 
@@ -276,6 +291,8 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     compare_command.add_keep(size)
     map_command.add_map(size)
     compare_command.add_compare(verb("compare", do_compare, compare_command.SAYS, compare_command.MORE))
+
+    papers_command.add_papers(verb("papers", do_papers, papers_command.SAYS, papers_command.MORE))
 
     check = verb("check", do_check, "read and judge job workbooks, findings on the screen", "Writes nothing.")
     check.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER", help="job workbooks, or folders of them")
