@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable
 from pathlib import Path
 
 import batch
-from batch.cli.compare_command import RENAMED
+from batch import Progress
+from batch.cli.compare_command import RENAMED, judge_keep
 from batch.cli.job_files import WrongCommand
-from batch.cli.map_command import add_map
+from batch.cli.map_command import add_map, map_used
+from batch.results import JobResult
 
 SAYS = "print a job's drawings, wiring, labels and lists as one PDF"
 MORE = (
@@ -33,6 +36,25 @@ def add_papers(made: argparse.ArgumentParser) -> None:
     made.add_argument("--renamed", action="append", default=[], metavar="OLD=NEW", help=f"with --keep-from, {RENAMED}")
     made.add_argument("--units", choices=("us", "si"), help="units shown; left out, the rule set's own")
     add_map(made)
+
+
+def planned(options: argparse.Namespace) -> tuple[dict[Path, Path], Callable[[Path, Progress | None], JobResult]]:
+    """Where the PDF goes, and what is to be done with the workbook.
+
+    Raises:
+        WrongCommand: what cannot be meant.
+    """
+    written = {options.workbook: target_of(options.workbook, options.out, options.audience)}
+    judge_keep(options, [options.workbook])
+    plan = map_used(options)
+
+    def work(job: Path, progress: Progress | None) -> JobResult:
+        return batch.print_papers(
+            job, written[job], audience=options.audience, templates=options.templates, keep_from=options.keep_from,
+            renamed=options.renamed, column_map=plan, us=None if options.units is None else options.units == "us", progress=progress,
+        )  # fmt: skip
+
+    return written, work
 
 
 def target_of(workbook: Path, out: str | None, audience: str) -> Path:
