@@ -11,14 +11,13 @@ import gc
 import os
 import sys
 import time
-from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 import batch
-from batch.cli import bids_command, compare_command, fill_command, map_command, papers_command
+from batch.cli import bids_command, compare_command, editions_command, fill_command, map_command, papers_command
 from batch.cli import closing_table as closing
 from batch.cli.job_files import Gathered, WrongCommand, gather, meant, targets
 from batch.cli.output_options import add_output, add_severity, also_kinds, as_json, as_severe
@@ -246,55 +245,7 @@ def do_completion(options: argparse.Namespace, voice: Voice) -> int:
     return closing.SIZED
 
 
-EDITIONS = "list the rule sets at hand: edition, tables, where each value came from"
 FIRM = "HEATERBATCH_FIRM"  # the environment's setting for --firm
-
-
-def do_editions(options: argparse.Namespace, voice: Voice) -> int:
-    if options.folder is not None:
-        with batch.firm(options.folder):
-            return _say_differences(voice)
-    for rules in batch.editions():
-        values = rules.code_values()
-        totals = Counter(value.status for value in values)
-        voice.out(
-            f"{rules.name}: {rules.title}",
-            f"{len(values)} values, each with its source: {', '.join(f'{count} {status}' for status, count in totals.items())}.",
-            '"seen in print" was seen on a page, "quoted" as others retell it; hold what is quoted or '
-            "from memory against the book before you rely on it.",
-        )
-        if options.all:
-            lines: list[tuple[str, ...]] = [("name", "value", "unit", "status", "source")]
-            lines += [(value.name, worded(value.value), value.unit, value.status, value.source) for value in values]
-            right = {1}
-        else:
-            counts: dict[str, Counter[str]] = {}
-            for value in values:
-                counts.setdefault(value.source, Counter())[value.status] += 1
-            lines = [(*totals, "source")]
-            lines += [(*(str(count[status] or "") for status in totals), source) for source, count in counts.items()]
-            right = set(range(len(totals)))
-        voice.out(*closing.columns(lines, right), "")
-    return closing.SIZED
-
-
-def _say_differences(voice: Voice) -> int:
-    """What a firm's own rule sets change of the ones that they extend; exit code 1 where one asks less than the code."""
-    looser = 0
-    for name, base, checksum, changed in batch.own_editions():
-        voice.out(f"{name}: {base} with {len(changed)} values of its own; checksum {checksum}")
-        lines: list[tuple[str, ...]] = [("name", f"in {base}", "here", "unit", "source here", "")]
-        for one in changed:
-            shown = tuple("" if side is None else worded(side.value) for side in (one.base, one.own))
-            source = one.own.source if one.own else ""
-            lines.append((one.value.name, *shown, one.value.unit, source, f"LESS STRICT than {base}" if one.looser else ""))
-        looser += sum(one.looser for one in changed)
-        voice.out(*closing.columns(lines, {1, 2}), "")
-    return closing.LOOK if looser else closing.SIZED
-
-
-def worded(value: float | str) -> str:
-    return value if isinstance(value, str) else f"{value:.10g}"
 
 
 def program_fault(fault: Exception) -> str:
@@ -357,14 +308,14 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     map_command.add_map(check)
     map_command.add_propose(check)
 
-    editions = verb("editions", do_editions, EDITIONS)
+    editions = verb("editions", editions_command.do_editions, editions_command.SAYS)
     editions.add_argument("folder", nargs="?", type=Path, metavar="FOLDER",
                           help="a firm's own folder or rule set: what it changes, value by value")
     editions.add_argument("--all", action="store_true", help="every value, one a line")
     completion = verb("completion", do_completion, COMPLETION, "For bash: eval \"$(heaterbatch completion bash)\" in ~/.bashrc.")
     completion.add_argument("shell", choices=("bash", "zsh", "fish"))
     if arguments[:1] == ["codes"]:  # what version 0.1.0 called it; not offered, but understood
-        codes = verb("codes", do_editions, EDITIONS)
+        codes = verb("codes", editions_command.do_editions, editions_command.SAYS)
         codes.add_argument("folder", nargs="?", type=Path, metavar="FOLDER", help="as of `editions`, its name now")
         codes.add_argument("--all", action="store_true", help="as of `editions`")
     return top
