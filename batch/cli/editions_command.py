@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import argparse
 from collections import Counter
+from pathlib import Path
 
 import batch
 from batch.cli import closing_table as closing
 
-SAYS = "list the rule sets at hand: edition, tables, where each value came from"
+EDITIONS = "list the rule sets at hand: edition, tables, where each value came from"
 
 
 def do_editions(options: argparse.Namespace, voice) -> int:
-    """Says every rule set with its values by source; with a folder, what the rule sets in it change."""
     if options.folder is not None:
         with batch.firm(options.folder):
             return _say_differences(voice)
@@ -57,3 +57,9 @@ def _say_differences(voice) -> int:
 
 def worded(value: float | str) -> str:
     return value if isinstance(value, str) else f"{value:.10g}"
+
+
+def add_editions(made: argparse.ArgumentParser) -> None:
+    made.add_argument("folder", nargs="?", type=Path, metavar="FOLDER",
+                      help="a firm's own folder or rule set: what it changes, value by value")
+    made.add_argument("--all", action="store_true", help="every value, one a line")
