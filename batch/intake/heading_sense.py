@@ -35,6 +35,7 @@ VOLUME = re.compile(
     r"[\[(]\s*(?:l|L|lt|ltr|gal|gals|m3|m³|US gal)\.?\s*[\])]|\b(?:gal|litres?|liters?|litri|litros|litry|gallons?)\b", re.IGNORECASE
 )
 PER = re.compile(r"\b(?:per|par|pro|por|je|na)\s+\w", re.IGNORECASE)
+MEASURED = re.compile(r"°\s?[CF]|(?<=\s)(?:l|pH|ltr|gal)\.?\s*[\])]?\s*\Z|\bdeg\.?\s?[CF]\b|\bpH\b")
 LENGTH = re.compile(r"[\[(]\s*(?:mm|cm|m|in|inch|ft)\.?\s*[\])]|\bmm\b", re.IGNORECASE)
 WEIGHTY = frozenset({"heater", "element", "tank", "number", "power", "volts", "phase", "supply", "amps", "size", "price", "other", "total"})
 LONGEST = 120
@@ -143,6 +144,8 @@ class _Sense:
     def settle(self) -> Sense | None:
         if DENSITY.search(self.text):
             return Sense("", SURE, why="a density")
+        if MEASURED.search(self.text) and not self.kw:
+            return Sense("", SURE, why="what is measured in the tank")
         if LENGTH.search(self.text) and not self.kw:
             return Sense("", SURE, why="a length") if re.search(r"(?<!\w)W(?!\w)", self.text) or self.any("tank", "size") else None
         if MONEY.search(self.text) or (self.any("price") and not self.kw):
