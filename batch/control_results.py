@@ -143,6 +143,7 @@ class ControlFeed(NamedTuple):
     bank: str
     supply: int
     single: bool
+    kind: str  # of its device: fuse, breaker
     device: str
     contactor: str
     ground_fault_relay: str  # "" = none
@@ -168,6 +169,7 @@ class ControlSupply(NamedTuple):
     system: str
     lines: int
     neutral: bool
+    grounded: str  # line of a corner-grounded delta that no fuse stands in, "" = none
     frequency_hz: int
     line_a: float
     required_a: float

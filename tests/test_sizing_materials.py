@@ -25,7 +25,7 @@ def test_a_new_feeder_device_is_bought_and_an_existing_one_is_not() -> None:
 
 
 def test_fuses_go_by_the_pole_and_holders_by_the_circuit() -> None:
-    """Six heaters on pairs: twelve fuses in six holders; the panel feeder's three fuses stand in the fusible disconnect of its control panel."""
+    """Six heaters on pairs: twelve fuses in six holders; the panel feeder's three fuses stand in its control panel's fusible disconnect."""
     rows = {row.role: row.quantity for row in size(bank(quantity=6)).projects[0].materials if "fuse" in row.role}
     assert (rows["branch fuse"], rows["branch fuse holder"]) == (12, 6)
     assert rows["panel feeder fuse"] == 3 and "panel feeder fuse holder" not in rows

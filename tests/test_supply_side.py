@@ -221,6 +221,30 @@ of_feeder(
 )
 
 
+CORNER = {"system": "corner-grounded delta", "grounded_line": "C"}
+of_feeder(
+    "grounded-line-assumed",
+    "grounded_line",
+    "F-1 is corner-grounded, and which line is grounded is not given: B is taken, so that B carries no fuse.",
+    **CORNER | {"grounded_line": None},
+)
+of_feeder(
+    "fuse-in-grounded-line",
+    "grounded_fused",
+    "F-1: a fuse stands in line C, which is grounded: blown, it leaves the heaters live and without ground.",
+    grounded_fused="yes",
+    **CORNER,
+)
+of_source(
+    "grounded-pair",
+    "phase_pair",
+    "F-1: the pair B-C of TX-1 holds the grounded line C, and each of its lines is counted with a fuse; A-B has none.",
+    [{"connection": "parallel"}],
+    [{**ONE_PHASE, "phase_pair": "B-C"}],
+    **CORNER,
+)
+
+
 def _fused_panels() -> tuple[Job, Record]:
     one = project()
     return job(bank(quantity=6), projects=one), one

@@ -66,7 +66,7 @@ def _chain(plan: Plan, switches: Sequence[str], most: int, y: int) -> int:
     plan.line((x + JUMPER + reach, y), (x + JUMPER + 18, y))
     plan.symbol("arrow", x + JUMPER + 18, y, level=True, of=ENDED)
     plan.say(x + JUMPER + 36, y + 7, ENDED, NAME, at=(x + JUMPER + 18, y))
-    return y + 30
+    return y + 44
 
 
 def _terminal(plan: Plan, x: int, y: int, number: int) -> None:

@@ -238,8 +238,8 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
         neutral = bool(one.design.panel_feeder_wires.neutral)
         found.append(
             ControlFeed(
-                at, one.tag, one.bank, one.supply, one.single, device, marks.of("contactor", at), relay, on, neutral,
-                *_strip(one, at, settings, marks),
+                at, one.tag, one.bank, one.supply, one.single, one.design.panel_feeder_device.kind, device, marks.of("contactor", at),
+                relay, on, neutral, *_strip(one, at, settings, marks),
             )
         )
     return tuple(found)
@@ -280,7 +280,8 @@ def _groups(contacts: Sequence[tuple[str, str]], feeds: Sequence[ControlFeed], c
 
 def _tapped(supply: ControlSupply) -> tuple[int, int]:
     """The lines that control power is taken from; of a corner-grounded delta not the grounded one, in which no fuse may stand."""
-    return (1, 3) if supply.system == System.CORNER_GROUNDED_DELTA and supply.lines == 3 else (1, 2)
+    free = [line for line, letter in enumerate("ABC"[: supply.lines], start=1) if letter != supply.grounded]
+    return (free[0], free[1]) if len(free) > 1 else (1, 2)
 
 
 def _primary(supply: ControlSupply, settings: ControlSettings) -> tuple[float, tuple[str, str] | tuple[()], bool, str]:

@@ -70,6 +70,7 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
         system=supply.system,
         lines=poles,
         neutral=supply.has_neutral,
+        grounded=supply.grounded,
         frequency_hz=row.feeder.frequency_hz or USUAL_HZ["us" if rules.region == "us" else "eu"],
         line_a=lines.maximum,
         required_a=required_a,

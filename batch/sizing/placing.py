@@ -103,6 +103,7 @@ def type_key(panel: PanelDesign, held: bool) -> TypeKey:
         feed.sets,
         feed.neutral,
         feed.ground,
+        panel.grounded,
         panel.parts,
         panel.feed_parts,
         panel.sccr_ka,

@@ -23,6 +23,7 @@ from batch.sizing.fates import fate_of, no_edition
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
+from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import INCOMPLETE, hold_words, with_control_holds, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
@@ -172,7 +173,7 @@ class _ProjectSizer:
         controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, controls, Stock(self.job.stock), rules)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, controls, stock=Stock(self.job.stock), rules=rules)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
@@ -307,6 +308,7 @@ class _ProjectSizer:
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
                 for one in on:
+                    one.design = with_grounded_line(one.design, one.supply, one.starts)
                     one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.starts)
         return balanced
 
