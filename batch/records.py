@@ -253,6 +253,8 @@ class Part:
     largest_wire: str | None = None
     terminals_for: str | None = None
     torque_nm: float | None = None
+    coil_sealed_va: float | None = None
+    coil_inrush_va: float | None = None
     watts_lost_w: float | None = None
     branches_at_most: int | None = None
     unit_price: float | None = None

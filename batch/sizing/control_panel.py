@@ -139,8 +139,8 @@ class ControlWork:
             settings, self.settings, marks=marks, rules=rules, stock=self.stock, said=said,
         )  # fmt: skip
         feeds = _feeds(fed, settings, marks)
-        coils = [_coil(feed, one, rules) for feed, one in zip(feeds, fed, strict=True)]
-        back_up = [_back_up(supply, rules) for supply in supplies if supply.backup]
+        coils = [_coil(feed, one, self.stock, rules) for feed, one in zip(feeds, fed, strict=True)]
+        back_up = [_back_up(supply, self.stock, rules) for supply in supplies if supply.backup]
         relay = Coil(marks.of("relay"), "relay", *coil_load("relay", rules))
         groups = list(_groups(shape.contacts, feeds, coils))
         switching = share_contacts(groups, back_up, relay, settings.control_v, marks=marks, rules=rules)
@@ -249,15 +249,30 @@ def _terminals(design: PanelDesign) -> list[str]:
     return sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
 
 
-def _coil(feed: ControlFeed, one: HungFeed, rules: RuleSet) -> Coil:
-    """The coil of a panel's contactor, by the least NEMA size that carries the contactor's own rating; of unknown volt-amperes above the
-    table."""
+def _coil(feed: ControlFeed, one: HungFeed, stock: Stock, rules: RuleSet) -> Coil:
+    """The coil of a panel's contactor: as its stock part states, else by the least NEMA size that carries the contactor's own rating; of
+    unknown volt-amperes above the table."""
+    part = next((need.part for need in one.design.feed_parts if need.role == "contactor"), "")
+    stated = _stated(feed.contactor, part, feed.bank, stock)
+    if stated is not None:
+        return stated._replace(panel=feed.tag)
     size = _size(one.design.contactor_a, one.design.panel_feeder_device.poles, rules)
     coil = contactor_coil(feed.contactor, size, feed.bank, rules) if size else None
     return (coil or Coil(feed.contactor, f"contactor {size}".strip(), 0.0, 0.0, bank=feed.bank))._replace(panel=feed.tag)
 
 
-def _back_up(supply: ControlSupply, rules: RuleSet) -> Coil:
+def _stated(mark: str, part: str, bank: str, stock: Stock) -> Coil | None:
+    """The coil as the stock part of a contactor states it."""
+    found = stock.named("contactor", part)
+    if found is None or found.coil_sealed_va is None or found.coil_inrush_va is None:
+        return None
+    return Coil(mark, f"contactor {part}", found.coil_sealed_va, found.coil_inrush_va, bank=bank, known="stated in the stock list")
+
+
+def _back_up(supply: ControlSupply, stock: Stock, rules: RuleSet) -> Coil:
+    stated = _stated(supply.backup, supply.backup_part, "", stock)
+    if stated is not None:
+        return stated._replace(supply=supply.number)
     size = _size(supply.backup_a, supply.lines, rules)
     coil = contactor_coil(supply.backup, size, "", rules) if size else None
     return (coil or Coil(supply.backup, f"contactor {size}".strip(), 0.0, 0.0))._replace(supply=supply.number)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from batch.control_results import ControlSupply, Element, TankControl
-from batch.records import Part
 from batch.results import Needed, PanelDesign
 from batch.rules import RuleSet
 from batch.sizing.stock import Stock
@@ -54,27 +53,31 @@ def control_parts(row: TankControl, stock: Stock) -> Iterator[Needed]:
     volts, elements = f"{row.settings.control_v:g} V", row.circuit.elements
     if row.primary_v:
         rating = "rating to be chosen" if row.transformer_va is None else f"{row.transformer_va:g} VA"
-        yield Needed("control transformer", "", f"{rating}, {row.primary_v:g} to {volts}, {row.supplies[0].frequency_hz} Hz", 1)
-        poles = sum(one.kind == "fuse" for one in row.circuit.ladder[0].elements)
-        fuse = "to be chosen" if row.primary_fuse_a is None else f"{row.primary_fuse_a:g} A {CONTROL_FUSE}"
-        yield Needed("control fuse", "", fuse, poles)
-        yield Needed("control fuse holder", "", f"{poles}-pole, for class CC fuses", 1)
-    fuse = "to be chosen" if row.secondary_fuse_a is None else f"{row.secondary_fuse_a:g} A {CONTROL_FUSE}"
-    yield Needed("control fuse", "", fuse, 1)
-    yield Needed("control fuse holder", "", "1-pole, for class CC fuses", 1)
-    yield from _relays(row, elements, volts)
-    yield from _door(row, elements, volts)
+        words = f"{rating}, {row.primary_v:g} to {volts}, {row.supplies[0].frequency_hz} Hz"
+        yield Needed("control transformer", stock.plain("control transformer", size=rating, volts_v=row.primary_v), words, 1)
+        yield from _fuses(row.primary_fuse_a, sum(one.kind == "fuse" for one in row.circuit.ladder[0].elements), stock)
+    yield from _fuses(row.secondary_fuse_a, 1, stock)
+    yield from _relays(row, elements, volts, stock)
+    yield from _door(row, elements, volts, stock)
     if row.settings.ground_fault_trip_ma:
         trip = f"trip {row.settings.ground_fault_trip_ma:g} mA, with its current transformer, {volts}"
-        yield Needed("ground-fault relay", "", trip, sum(bool(feed.ground_fault_relay) for feed in row.feeds))
+        count = sum(bool(feed.ground_fault_relay) for feed in row.feeds)
+        yield Needed("ground-fault relay", stock.plain("ground-fault relay"), trip, count)
     own = [one for one in row.circuit.terminals if one.box == "HCP"]
-    yield Needed("control terminal", _only(stock.of("terminal")), "terminal of the control circuit", len(own))
+    yield Needed("control terminal", stock.plain("terminal"), "terminal of the control circuit", len(own))
     jumpers = sum(one.jumper for one in own)
     if jumpers:
-        yield Needed("terminal jumper", "", "between neighbouring terminals", jumpers)
+        yield Needed("terminal jumper", stock.plain("terminal jumper"), "between neighbouring terminals", jumpers)
 
 
-def _relays(row: TankControl, elements: Sequence[Element], volts: str) -> Iterator[Needed]:
+def _fuses(rating_a: float | None, poles: int, stock: Stock) -> Iterator[Needed]:
+    """Control fuses by the pole, counted as fuses, and their holder."""
+    words = "to be chosen" if rating_a is None else f"{rating_a:g} A {CONTROL_FUSE}"
+    yield Needed("control fuse", stock.plain("control fuse", rating_a=rating_a) if rating_a is not None else "", words, poles)
+    yield Needed("control fuse holder", stock.plain("control fuse holder", poles=poles), f"{poles}-pole, for class CC fuses", 1)
+
+
+def _relays(row: TankControl, elements: Sequence[Element], volts: str, stock: Stock) -> Iterator[Needed]:
     """Latch and relays, with as many contacts as the ladder has of each; an auxiliary block for each contactor."""
     contactors = {coil.mark for coil in row.coils}
     coils = [one.mark for one in elements if one.kind == "coil" and one.mark not in contactors]
@@ -82,7 +85,7 @@ def _relays(row: TankControl, elements: Sequence[Element], volts: str) -> Iterat
         own = [one for one in elements if one.kind == "contact" and one.of == mark]
         make = sum(not one.closed for one in own)
         words = f"{make} make and {len(own) - make} break contacts, A300, {volts} coil"
-        yield Needed("latch relay" if at == 0 else "control relay", "", words, 1)
+        yield Needed("latch relay" if at == 0 else "control relay", stock.plain("control relay"), words, 1)
     blocks: dict[str, int] = {}
     for mark in contactors:
         own = [one for one in elements if one.kind == "contact" and one.of == mark]
@@ -90,19 +93,20 @@ def _relays(row: TankControl, elements: Sequence[Element], volts: str) -> Iterat
         words = f"{make} make and {len(own) - make} break, for a contactor with a {volts} coil"
         blocks[words] = blocks.get(words, 0) + 1
     for words in sorted(blocks):
-        yield Needed("auxiliary contacts", "", words, blocks[words])
+        yield Needed("auxiliary contacts", stock.plain("auxiliary contacts"), words, blocks[words])
 
 
-def _door(row: TankControl, elements: Sequence[Element], volts: str) -> Iterator[Needed]:
+def _door(row: TankControl, elements: Sequence[Element], volts: str, stock: Stock) -> Iterator[Needed]:
     lamps = sum(one.kind == "lamp" for one in elements)
-    yield Needed("pilot light", "", f"LED, {volts}", lamps)
+    yield Needed("pilot light", stock.plain("pilot light"), f"LED, {volts}", lamps)
     poles = sum(one.kind == "selector" for one in elements)
-    yield Needed("selector", "", f"off - auto, {poles} make contact{'s' * (poles > 1)}", 1)
+    yield Needed("selector", stock.plain("selector"), f"off - auto, {poles} make contact{'s' * (poles > 1)}", 1)
     if any(one.kind == "button" for one in elements):
-        yield Needed("push button", "", "reset, 1 make contact", 1)
+        yield Needed("push button", stock.plain("push button"), "reset, 1 make contact", 1)
     if row.settings.controller == "panel":
         contacts = sum(one.kind == "temperature contact" for one in elements)
-        yield Needed("temperature controller", "", f"{contacts} output{'s' * (contacts > 1)} B300, {volts}", 1)
+        words = f"{contacts} output{'s' * (contacts > 1)} B300, {volts}"
+        yield Needed("temperature controller", stock.plain("temperature controller"), words, 1)
 
 
 def together(needs: Iterable[Needed]) -> tuple[Needed, ...]:
@@ -112,7 +116,3 @@ def together(needs: Iterable[Needed]) -> tuple[Needed, ...]:
         alike = need._replace(quantity=0)
         count[alike] = count.get(alike, 0) + need.quantity
     return tuple(need._replace(quantity=quantity) for need, quantity in count.items())
-
-
-def _only(listed: Sequence[Part]) -> str:
-    return listed[0].part if listed else ""

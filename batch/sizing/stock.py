@@ -51,6 +51,19 @@ class Stock:
         """The part of that name; None for "", or where there is none."""
         return next((one for one in self._by_kind.get(kind, ()) if one.part == part), None)
 
+    def plain(
+        self, kind: str, *, rating_a: float | None = None, poles: int | None = None, size: str = "", volts_v: float | None = None
+    ) -> str:
+        """The first part of a kind that states just this rating, number of poles and size, at no fewer volts: its name, "" = none does."""
+        for part in self._by_kind.get(kind, ()):
+            if (
+                (rating_a is None or part.rating_a == rating_a) and (poles is None or part.poles == poles)
+                and (not size or (part.size or "").casefold() == size.casefold())
+                and (volts_v is None or part.volts_v is None or part.volts_v >= volts_v)
+            ):  # fmt: skip
+                return part.part
+        return ""
+
     def choose(self, need: Need, rules: RuleSet) -> Part | None:
         """The part of that kind with the smallest rating that serves; among equals the higher short-circuit rating, then the cheaper.
 
