@@ -18,6 +18,8 @@ class Source:
     tag: str
     place: str
     feeder: str
+    rating_a: float
+    made: str  # in words
 
     @property
     def words(self) -> str:
@@ -40,7 +42,10 @@ class LiveSources:
     def __init__(self, result: JobResult, project: ProjectResult) -> None:
         self._tanks: dict[str, _AtTank] = {}
         for control in project.controls:
-            sources = [Source(disconnect(control.tank, one.number), control.tag, one.feeder) for one in control.supplies]
+            sources = [
+                Source(disconnect(control.tank, one.number), control.tag, one.feeder, one.disconnect_a, one.disconnect)
+                for one in control.supplies
+            ]
             self._tanks[control.tank.casefold()] = _AtTank(control, sources)
         for tank, words in _not_sized(result, project):
             if tank in self._tanks:

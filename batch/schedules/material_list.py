@@ -8,6 +8,7 @@ from typing import NamedTuple
 from batch.results import JobResult, Material, ProjectResult
 from batch.schedules.row_words import band_words
 from batch.schedules.schedule import Schedule, calculated, given, its_project, selected, text
+from batch.sizing.materials import CONTROLS_HELD
 
 
 class Line(NamedTuple):
@@ -21,22 +22,19 @@ class Line(NamedTuple):
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         holds = {kind.type: band_words(kind.hold) for kind in project.types}
-        held: dict[str, dict[str, None]] = {}
-        for control in project.controls:
-            if control.hold is not None:
-                held.setdefault(control.type, {})[control.hold.message] = None
-        holds |= {name: band_words(" ".join(said)) for name, said in held.items()}
+        held = (control.hold.message for control in project.controls if control.hold is not None)
+        holds[CONTROLS_HELD] = band_words(" ".join(dict.fromkeys(held)))
         for line in project.materials:
             yield Line(project, line, holds.get(line.used_for, ""))
 
 
 MATERIALS = Schedule(
-    "materials", "Materials", "part", "What to buy, per panel type, control panel, feeders and wiring. A line without a price is not in the total.",
+    "materials", "Materials", "part", "What to buy, per panel type, control panels, feeders and wiring. A line without a price is not in the total.",
     items=_items,
     columns=(
         its_project("project.project.project"),
         text("used_for", "Used for", 13, "line.used_for",
-             role="result", help="Heaters, panel type, build of control panel, feeders, wiring or labour."),
+             role="result", help="Heaters, panel type, control panels, feeders, wiring or labour."),
         text("role", "What", 20, "line.role",
              role="result", help="What the part does."),
         text("part", "Stock part", 14, "line.part",

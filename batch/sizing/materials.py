@@ -18,6 +18,7 @@ from batch.sizing.take_off_parts import choose_board, choose_device, choose_heat
 from batch.sizing.words import size_words
 
 HEATERS, FEEDERS = "heaters", "feeders"
+CONTROLS, CONTROLS_HELD = "control panels", "control panels on hold"
 DISTRIBUTION, WIRING = "distribution", "wiring"
 NO_LENGTH = "the length of a run is not given"
 
@@ -41,10 +42,7 @@ def list_materials(
     take_off = TakeOff(stock, rules)
     banks, feeders = tuple(banks), tuple(feeders)
     rows = [_line(kind.type, need, len(kind.tags)) for kind in types for need in kind.design.parts]
-    alike: dict[str, list[TankControl]] = {}
-    for control in controls:
-        alike.setdefault(control.type, []).append(control)
-    rows += [_line(name, need, len(some)) for name, some in alike.items() for need in some[0].parts]
+    rows += [_line(name, need, count) for name, need, count in _control_panels(controls)]
     rows += [_line(FEEDERS, need, quantity) for need, quantity in _feeder_devices(feeders, take_off).items()]
     rows += [_line(DISTRIBUTION, need, quantity) for need, quantity in _distribution(feeders, take_off).items()]
     rows += [_line(HEATERS, need, quantity, why) for (need, why), quantity in _heaters(banks, stock).items()]
@@ -54,6 +52,17 @@ def list_materials(
         _line(WIRING, need, metres, NO_LENGTH if not metres else "")._replace(sold_by=unit) for need, metres in sorted(lengths.items())
     ]
     return tuple(rows)
+
+
+def _control_panels(controls: Iterable[TankControl]) -> Iterator[tuple[str, Needed, float]]:
+    """What is built for, a part, and how many of it: all control panels of the project together, those on hold apart. What stands in each
+    box its papers say."""
+    count: dict[tuple[str, Needed], float] = defaultdict(float)
+    for control in controls:
+        for need in control.parts:
+            count[CONTROLS if control.hold is None else CONTROLS_HELD, need._replace(quantity=0)] += need.quantity
+    for (name, need), quantity in sorted(count.items(), key=lambda one: one[0][0]):
+        yield name, need, quantity
 
 
 def price_materials(projects: Iterable[tuple[tuple[Material, ...], str | None]], stock: Iterable[Part]) -> list[tuple[Material, ...]]:
