@@ -30,13 +30,13 @@ def write_findings_page(result: JobResult, path: Path, job: Path) -> Path:
         page.row += 1
         first = page.row
         for line in rows(result, "findings"):
-            cells = (line["severity"], line["where"] or "", line["message"], line["advice"])
+            cells = tuple(str(line[key] or "") for key in ("severity", "where", "message", "advice"))
             for at, words in enumerate(cells):
                 page.text(at, words, "wrap")
-            if found := ADDRESS.match(line["where"] or ""):
+            if found := ADDRESS.match(cells[1]):
                 sheet = found["sheet"].replace("'", "''")
                 place = f"external:{job}#'{sheet}'!{found['cell']}"
-                page.sheet.write_url(page.row, 1, place, book.styles["link"], line["where"])
+                page.sheet.write_url(page.row, 1, place, book.styles["link"], cells[1])
             page.fit(*zip(cells, WIDTHS, strict=True))
             page.row += 1
         page.sheet.freeze_panes(first, 0)
