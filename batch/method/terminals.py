@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from batch.method.line_currents import heaters_on_legs
-from batch.rules import Cited, RuleSet, Torque, cite
+from batch.rules import AMPS_DIGITS, Cited, RuleSet, Torque, cite
 from batch.systems import Connection, System
 
 
@@ -131,6 +131,33 @@ def largest_on_frame(frame_a: float, column_c: float, material: str, rules: Rule
         if ampacity is not None and ampacity.value >= frame_a:
             return cite(rules.sizes[min(rank + int(more.value), len(rules.sizes) - 1)], more)
     return None
+
+
+def frame_of(device_a: float, rules: RuleSet) -> Cited[float] | None:
+    """Frame of the holder or breaker that a device stands in, whose terminals its wires land on.
+
+    Equation
+        least frame of the list with frame >= device
+
+    Parameters
+        device_a: rating of the device [A]
+        rules: the rule set, list terminal_frames [-]
+
+    Returns
+        frame [A]; None above the list
+
+    Reference
+        UL 248 body sizes
+
+    Example
+        The list prints 30, 60, 100, 200, 400, 600.
+
+        >>> [frame_of(device, rules).value for device in (20, 60, 90, 225)], frame_of(601, rules)
+        ([30.0, 60.0, 100.0, 400.0], None)
+    """
+    frames = rules.named_list("terminal_frames")
+    found = next((float(frame) for frame in frames.value if frame >= round(device_a, AMPS_DIGITS)), None)
+    return None if found is None else cite(found, frames, unit="A")
 
 
 def default_torque(size: str, rules: RuleSet) -> Cited[Torque]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from batch.findings import Remarks
-from batch.method.terminals import largest_on_frame, temperature_column
+from batch.method.terminals import frame_of, largest_on_frame, temperature_column
 from batch.records import Settings
 from batch.results import BankDesign, Device, FeederRow, Wires
 from batch.rules import RuleSet
@@ -59,7 +59,7 @@ def _of_bank(design: BankDesign) -> Iterator[Landed]:
 
 def beyond_frame(device: Device, wires: Wires, settings: Settings, rules: RuleSet) -> tuple[float, str] | None:
     """Frame and the largest conductor that it takes, where the wires are larger; None where they fit or no frame is known."""
-    frame = rules.fuse_holder(device.rating_a)
+    frame = frame_of(device.rating_a, rules)
     if frame is None or wires.size not in rules.sizes:
         return None
     column_c = temperature_column(device.rating_a, settings.terminal_c, rules).value
