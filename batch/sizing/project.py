@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache, partial
 
+from batch.control_results import TankControl
 from batch.errors import RuleSetError
 from batch.findings import Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
@@ -16,14 +17,15 @@ from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
-from batch.sizing.control_settings import say_control_defaults
+from batch.sizing.control_panel import ControlWork, with_kinds
 from batch.sizing.distribution import build_end, size_ways
 from batch.sizing.fates import fate_of, no_edition
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
+from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
-from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
+from batch.sizing.holds import INCOMPLETE, hold_words, with_control_holds, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, price_materials, say_prices
 from batch.sizing.not_sized import missing_words, of_bank, of_unread
@@ -42,6 +44,7 @@ from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project, judge_supply
 from batch.sizing.take_off_parts import say_heater_part
 from batch.sizing.tap_conductors import size_taps
+from batch.sizing.terminal_fit import judge_bank_terminals, judge_feeder_terminals
 from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
@@ -147,8 +150,6 @@ class _ProjectSizer:
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
-        if self.banks:
-            say_control_defaults(self.project, rules, said)
         self._say_all(said, self.project)
         say_rule_set(rules, said := Remarks())
         self._say_all(said, self.project)
@@ -168,16 +169,19 @@ class _ProjectSizer:
         source_rows, feeder_rows = self._sources(feeder_rows, settings)
         rows = [self._bank_row(one, sized[id(one)]) for one in labelled if id(one) in sized]
         heat = tuple(self._heat(rows, settings))
-        rows = with_holds(rows, feeder_rows, heat)
+        panels = list(self._controls(rows, feeder_rows, settings))
+        rows = with_holds(rows, feeder_rows, heat, panels)
+        controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock), rules)
-        once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
+        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock, settings.conductor), rules)
+        rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
+        once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
-            source_rows, rules.symbols,
+            source_rows, rules.symbols, controls,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
@@ -194,6 +198,13 @@ class _ProjectSizer:
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
+
+    def _controls(self, rows: Sequence[BankRow], feeders: Sequence[FeederRow], settings: Settings) -> Iterable[TankControl]:
+        """The control panel of each tank, and what is said of it."""
+        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock))
+        for panel in work.panels(rows, feeders, self.not_sized):
+            yield replace(panel.row, findings=tuple(self._say_all(panel.said, panel.record, tank=panel.row.tank)))
+        self._say_all(work.said, self.project)
 
     def _supplies(self) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
         """The project's feeders, or those assumed for it, and the supply of each that can be used."""
@@ -253,7 +264,7 @@ class _ProjectSizer:
         tell: Callable[[int], None],
     ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
-        stock = Stock(self.job.stock)
+        stock = Stock(self.job.stock, settings.conductor)
         design_of = lru_cache(maxsize=None)(lambda design: try_design(design, self.rules, stock))
         sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
@@ -276,6 +287,7 @@ class _ProjectSizer:
                 say_safety(bank, tank, bool(design.panels), said)
                 said.take(*density_remarks(bank, design, tank))
                 say_heater_part(bank, stock, said)
+                judge_bank_terminals(design, settings, stock, self.rules, said)
                 sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)
@@ -299,6 +311,7 @@ class _ProjectSizer:
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
                 for one in on:
+                    one.design = with_grounded_line(one.design, one.supply, one.starts)
                     one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.starts)
         return balanced
 
@@ -337,6 +350,7 @@ class _ProjectSizer:
             said.add("fault-unknown", "fault_ka", feeder=name)
         ways = at_ways(row, size_taps(row, ways, settings, rules=rules, said=said), known, settings, rules)
         row = replace(row, end=build_end(row, ways, self.project.distribution, rules=rules, said=said))
+        judge_feeder_terminals(row, settings, rules, said)
         judge_supply(row, on, rules, said)
         said.take(*self.said_of_feeders.get(name, ()))
         missing = [one for one in self.not_sized if one.feeder == name]
