@@ -109,8 +109,16 @@ class Duty(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class ControlSettings:
-    """The settings of a tank's control circuit."""
+    """The settings of a tank's control circuit as used; `given` names those that somebody stated."""
 
     control_v: float = 120.0
     controller: str = "others"  # others, with a dry contact; panel
     reset: str = "panel"  # panel; at the limit
+    transformer: str = "panel"  # panel, others
+    ground_fault_trip_ma: float | None = None
+    backup: bool = False
+    location: str = "corrosive"
+    material: str = "non-metallic"
+    jumpers: str = "full size"  # full size, tap
+    boxes: str = "two"  # one, two
+    given: tuple[str, ...] = ()

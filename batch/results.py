@@ -123,6 +123,7 @@ class PanelDesign:
     switch_from_stock: bool = False
     sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating
     jumper: str = ""  # size of what joins the block to the branch devices, "" = a bar
+    contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
 
 @dataclass(frozen=True, slots=True)
@@ -340,6 +341,7 @@ class ProjectResult:
     not_sized: tuple[NotSized, ...] = ()
     said_once: frozenset[str] = frozenset()  # cautions that nearly all its feeders or banks carry (`batch.sizing.said_once`)
     sources: tuple[SourceRow, ...] = ()
+    symbols: str = "IEC 60617"  # set of graphical symbols that its rule set asks for
 
 
 @dataclass(frozen=True, slots=True)

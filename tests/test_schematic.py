@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -20,7 +21,9 @@ from batch.drawings.branches import DRAWN, shown_branches
 from batch.drawings.drawing_list import DOTS_PER_INCH, MARGIN, NAME, WIDTH, Drawing, Words
 from batch.drawings.lettering import plain, width, wrap
 from batch.drawings.limit_string import has_cutoff
-from batch.drawings.symbols import POLE_PITCH, SHAPES, shape
+from batch.drawings.symbols import IEC, POLE_PITCH, SHAPES, US, shape
+from batch.drawings.us_symbols import US_SHAPES
+from batch.drawings.vector import svg
 from batch.errors import SpecificationError
 from batch.findings import Remarks
 from batch.records import Design, Part, Project, Supply
@@ -451,10 +454,29 @@ def test_pillow_is_loaded_by_the_first_picture_only() -> None:
 
 def test_symbols_meet_their_conductors() -> None:
     """Every symbol with two ends has ink at both, where its conductors begin; an unknown symbol is refused by name."""
-    for kind, form in SHAPES.items():
-        if form.reach and kind != "terminal":
-            points = [point for stroke in form.strokes for point in stroke]
-            assert min(x for x, _ in points) == -form.reach and max(x for x, _ in points) == form.reach, kind
-    assert max(y for stroke in SHAPES["element 3~"].strokes for _, y in stroke) > 2 * POLE_PITCH
+    assert SHAPES.keys() == US_SHAPES.keys()
+    for forms in (SHAPES, US_SHAPES):
+        for kind, form in forms.items():
+            assert form.reach == SHAPES[kind].reach, kind  # so that a drawing is laid out once for both
+            if form.reach and kind != "terminal":
+                points = [point for stroke in form.strokes for point in stroke]
+                assert min(x for x, _ in points) == -form.reach and max(x for x, _ in points) == form.reach, kind
+        assert max(y for stroke in forms["element 3~"].strokes for _, y in stroke) > 2 * POLE_PITCH
     with pytest.raises(SpecificationError, match="coil"):
         shape("coil")
+
+
+def test_svg_holds_every_line_and_word_of_the_drawing() -> None:
+    """The vector picture is well formed, whatever a name holds; each line is a stroke and each text stands once, at its place."""
+    panel = invented()["delta with breakers and cutoff"]
+    for standard in (IEC, US):
+        drawing = schematic.plan(panel, "Type <&> \x07", True, standard)
+        text = svg(drawing)
+        tree = ElementTree.fromstring(text)
+        assert tree.get("viewBox") == f"0 0 {drawing.width} {drawing.height}" and text == svg(drawing)
+        words = [(element.text, element.get("x"), element.get("y")) for element in tree.iter("{http://www.w3.org/2000/svg}text")]
+        assert words == [("".join(sign if sign.isprintable() else " " for sign in w.text), str(w.x), str(w.y)) for w in drawing.words]
+        drawn = " ".join(element.get("d", "") for element in tree.iter("{http://www.w3.org/2000/svg}path"))
+        assert all(f"M{line.x1} {line.y1}L{line.x2} {line.y2}" in drawn for line in drawing.lines)
+        assert any(standard in words.text for words in drawing.words)
+    assert svg(schematic.plan(panel, "Type 01", True, IEC)) != svg(schematic.plan(panel, "Type 01", True, US))

@@ -396,3 +396,34 @@ def test_use_of_a_device(load_a: float, device_a: float, used: float, said: bool
     row: FeederRow = found.feeders[0]
     assert row.device.rating_a == device_a and row.use_pct == pytest.approx(used, abs=CLOSE_PCT)
     assert ("device-nearly-full" in codes_of(found)) is said
+
+
+# 14. (b) Two wires on a contactor terminal
+
+
+@pytest.mark.parametrize(
+    ("given", "marked", "panel", "said"),
+    [
+        ({"quantity": 2, "phases": 3, "connection": None}, None, False, True),
+        ({"quantity": 3}, None, False, True),
+        ({"quantity": 2, "phases": 3, "connection": None}, 1, True, False),
+        ({"quantity": 3}, 1, True, False),
+        ({"quantity": 2, "phases": 3, "connection": None}, 2, False, False),
+        ({"quantity": 3}, 2, False, False),
+    ],
+)
+def test_two_wires_on_a_contactor_terminal(given: dict, marked: int | None, panel: bool, said: bool) -> None:
+    listed = [part(part="C-50", kind="contactor", rating_a=50.0, volts_v=600.0, poles=3, wires_per_terminal=marked)] if marked else None
+    made = replace(job([bank(**given), bank(tank="T-2", **given)], hung("F-1"), stock=listed), sources=(source(),))
+    result = size_job(made)
+    [row, _] = result.projects[0].banks
+    assert row.design.wires_on_terminal == 2 and bool(row.panels) is panel
+    found = [finding.message for finding in result.findings if finding.code == "two-wires"]
+    assert [words.partition(" put ")[0] for words in found] == (["2 banks"] if said else [])
+
+
+def test_a_project_that_says_one_wire_goes_before_a_stock_part_that_takes_two() -> None:
+    """The lower of what the maker and the project say."""
+    listed = [part(part="C-50", kind="contactor", rating_a=50.0, volts_v=600.0, poles=3, wires_per_terminal=2)]
+    [one] = sized(source(), [bank()], [hung("F-1")], {"wires_per_terminal": 1}, listed).banks
+    assert one.panels and one.design.wires_allowed == 1

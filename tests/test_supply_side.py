@@ -236,6 +236,16 @@ def _out_of_sight() -> tuple[Job, Record]:
     return job(one), one
 
 
+def _two_wires() -> tuple[Job, Record]:
+    one = project()
+    return job([bank(), bank(tank="T-2"), bank(tank="T-3", quantity=1, connection="parallel")], projects=one), one
+
+
+CASES["two-wires"] = (
+    _two_wires,
+    "wires_per_terminal",
+    "2 banks put more than one wire on a terminal of a contactor that nobody has marked for it: T-1/1, T-2/1.",
+)
 CASES["fuse-disconnect"] = (
     _fused_panels,
     "device_kind",
@@ -272,7 +282,7 @@ def test_finding(code: str) -> None:
 
 @pytest.mark.parametrize("code", CASES)
 def test_a_usual_source_and_feeder_say_none_of_it(code: str) -> None:
-    result = size_job(of([source()], bank(), hung()))
+    result = size_job(of([source()], bank(quantity=1, connection="parallel"), hung()))
     assert code not in {finding.code for finding in result.findings}
     assert not [finding for finding in result.findings if finding.feeder and finding.code == "fault-unknown"]
 

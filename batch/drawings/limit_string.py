@@ -111,14 +111,14 @@ def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int
 
 def draw_notes(plan: Plan, panel: PanelDesign, us: bool, y: int) -> int:
     """What a reader must know; returns the height of the picture."""
-    for note in notes_of(panel, us, any(plain(words.text) != words.text for words in plan.words)):
+    for note in notes_of(panel, us, plan.standard, any(plain(words.text) != words.text for words in plan.words)):
         for line in wrap(note, NAME, WIDTH - 2 * MARGIN):
             plan.say(MARGIN, y, line, NAME)
             y += NOTE_LEADING
     return y - NOTE_LEADING + MARGIN
 
 
-def notes_of(panel: PanelDesign, us: bool, odd_signs: bool = False) -> list[str]:
+def notes_of(panel: PanelDesign, us: bool, standard: str, odd_signs: bool = False) -> list[str]:
     out = 2 * panel.heaters + 2
     notes = ["String out goes to the next panel of the bank, else to the control circuit."]
     if has_cutoff(panel):
@@ -126,7 +126,7 @@ def notes_of(panel: PanelDesign, us: bool, odd_signs: bool = False) -> list[str]
     feed, branch = _torque(panel.torque_nm, us), _torque(panel.branch.torque_nm, us)
     notes.append(f"Torque: panel feeder on the block {feed}, branches {branch}.")
     notes.append(f"{_sccr(panel)}.")
-    notes.append("Symbols: IEC 60617. HTR1 is the panel's first heater; on Wiring the numbers run through the bank.")
+    notes.append(f"Symbols: {standard}. HTR1 is the panel's first heater; on Wiring the numbers run through the bank.")
     notes.append("A tank may have several live sources: disconnect and prove dead before work.")
     if odd_signs:
         notes.append("Signs that the picture's type lacks stand as plain letters or ?: the configuration in words has them.")

@@ -79,6 +79,8 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "Ask the authority having jurisdiction, or use breakers or a switch a circuit. Holders are no load switches: open the disconnect first.", SHOCK),
     _kind(CAUTION, "disconnect-sight", "Disconnect not in sight of the supplementary devices", "The panel of a heater of several circuits stands {where} from its disconnect; in sight is within {most}.",
           "{disconnect_sight}", "Fit a switch at the panel, ahead of its fuses.", SHOCK),
+    _kind(CAUTION, "two-wires", "Several wires on a contactor terminal", "{count} {banks} put more than one wire on a terminal of a contactor that nobody has marked for it: {which}.",
+          "{terminals}; two by default: " + PRACTICE, "Use contactors whose terminals are identified for so many wires of that size, or set Wires per contactor terminal to 1.", OVERLOAD),
     _kind(CAUTION, "aluminum", "Aluminum conductors", "Aluminum conductors: terminals must be marked for them, a wet and corrosive place attacks them, and sizes 12 and 10 AWG are hardly to be had.",
           "{aluminum_terminals}", "Check every terminal, the place, and the smallest sizes; copper is the default.", FIRE),
 )

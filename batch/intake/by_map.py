@@ -118,6 +118,7 @@ def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...]
         keep_words=table.keep_words,
         given=True,
         fixed_volts=table.fixed_volts,
+        when=list(table.when),
         given_values=table.merged,
     )
 

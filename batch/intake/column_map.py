@@ -28,7 +28,7 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -36,6 +36,7 @@ from batch.findings import remark, word
 from batch.intake.cells import Outcome, reader, squeezed
 from batch.intake.headings import column_unit
 from batch.intake.list_columns import FOREIGN_POWER, LIST
+from batch.intake.plan import When
 from batch.intake.table_map import (
     ASKED,
     BLOCKS,
@@ -176,7 +177,8 @@ class _Reader:
         if last >= 0 and last < first:
             raise self.fault("last_column stands before first_column: change them round")
         columns = tuple(self._column(name, said) for name, said in self._part("columns").items())
-        fixed = {self._key(name): self._fixed(name, value) for name, value in self._part("fixed").items()}
+        fixed = {self._key(name): self._fixed(name, value) for name, value in self._part("fixed").items() if not isinstance(value, list)}
+        when = [one for name, value in self._part("fixed").items() if isinstance(value, list) for one in self._when(name, value)]
         if not columns:
             raise self.fault("no column is mapped: list them under [table.columns]")
         keys = [column.key for column in columns]
@@ -191,6 +193,7 @@ class _Reader:
             self._number("last_row"), self.decimal, self.content, self._flag("use"), self._number("first_row"),
             self._choice("power", POWER), self._choice("quantity", QUANTITY), self._rows("keep"), self._rows("leave_out"),
             self._words("leave_out_words"), self._words("keep_words"), turned, self._held(), self.fixed_volts, self._merged(),
+            tuple(when),
         )  # fmt: skip
 
     def _turned(self) -> tuple[str, tuple[int, ...]]:
@@ -325,6 +328,16 @@ class _Reader:
         if read is None:
             raise self.fault(f"fixed.{name} is blank: give a value, or leave the line out")
         return read
+
+    def _when(self, name: str, some: Sequence[object]) -> list[When]:
+        """Values that hold for rows in which other columns say something: [{ value = 400, Phases = 3 }, …]."""
+        found = []
+        for one in some:
+            if not isinstance(one, dict) or "value" not in one or len(one) < 2:
+                raise self.fault(f"fixed.{name} is neither text nor a number: write a plain value, or [{{ value = 400, Phases = 3 }}, …]")
+            others = tuple((self._key(other), self._fixed(other, value)) for other, value in one.items() if other != "value")
+            found.append(When(self._key(name), self._fixed(name, one["value"]), others))
+        return found
 
     def _number(self, key: str) -> int:
         value = self.content.get(key, 0)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from batch.intake.facts import Fact
+from batch.intake.cells import OPEN
+from batch.intake.facts import Fact, note_of
 from batch.intake.grid import Broken, worded
 from batch.intake.legends import codes
 from batch.intake.line_kinds import (
@@ -27,21 +28,31 @@ from batch.intake.list_words import about_the_row, ditto, hits, is_heater, meani
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
-from batch.intake.row_cells import RowCells
+from batch.intake.row_references import RowReferences
 from batch.intake.survey import cells_of, flat
 from batch.ooxml.addresses import letters
+from batch.sheets import HEATERS
 
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 STORES = re.compile(
     r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
 )
+LABELLED = (
+    0.5  # of the rows that say heater, for the others to be asked about in a list that is said to be of heaters: judgement, no source
+)
+SHELVED = re.compile(
+    r"\b(?:shelf|stores?|warehouse|not connected|lager|nicht angeschlossen|magasin|non raccord\w+|almac[eé]n|magazzino|magazijn|magazyn\w*"
+    r"|armaz[eé]m|estoque|n[aã]o ligad\w+)\b",
+    re.IGNORECASE,
+)
+PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 MOST_ASKING = 3  # words with a question mark that ask about the row
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
-TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
+OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o)\b", re.IGNORECASE)
 
 
-class LineReader(RowCells):
+class LineReader(RowReferences):
     """Reads the rows of one table, in order, with what goes down from banners, groups and repetition marks."""
 
     def read(self) -> list[Line]:
@@ -60,8 +71,10 @@ class LineReader(RowCells):
     def _mixed(self, lines: list[Line]) -> None:
         """In a list of mixed equipment a row that does not say heater may be anything."""
         data = [line for line in lines if line.kind in (DATA, DOUBT)]
-        said = [line for line in data if self._heated(line)]
+        said = [line for line in data if self._heated(line) or line.referred or self._repeated(line)]
         if not said or not any(line.kind == OTHER for line in lines):
+            return
+        if self.plan.of_heaters and len(said) < LABELLED * len(data):  # a list of heaters whose rows need not say so
             return
         named = self.plan.columns.get("description")
         for line in data:
@@ -71,6 +84,12 @@ class LineReader(RowCells):
             if named is None or own is None or not own.source:
                 seen = own.seen if own is not None else next((flat(value) for _, value in line.cells if isinstance(value, str)), "")
                 line.kind, line.why = DOUBT, f'"{seen[:60]}", in a list of mixed equipment,'
+
+    @staticmethod
+    def _repeated(line: Line) -> bool:
+        """Is its description that of the row above, by a mark that repeats it?"""
+        fact = line.facts.get("description")
+        return fact is not None and fact.source == "above" and isinstance(fact.value, str) and is_heater(fact.value)
 
     def _line(self, index: int) -> Line:
         """One row; one that holds no heaters as it is read, but speaks of power, of a supply or of a count, is in doubt."""
@@ -87,7 +106,7 @@ class LineReader(RowCells):
                 continue
             if POWERED.search(text) or COUNTED.search(text) or supply_in(text) is not None:
                 return text
-            if ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
+            if not line.referred and ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
                 return text
         return ""
 
@@ -106,7 +125,10 @@ class LineReader(RowCells):
         if self._strangers(line) or self._total(line) or self._lone(line):
             return line
         self._read_facts(line, row)
+        self._same_as(line)
         self._classify(line)
+        if line.kind in (DATA, DOUBT):
+            self._remember(line)
         if line.kind in (DATA, DOUBT, HIDDEN, OUT, OTHER):
             for key, fact in line.facts.items():
                 self.before[key] = fact
@@ -136,7 +158,9 @@ class LineReader(RowCells):
         tank = self.plan.columns.get("tank")
         tagged = tank is not None and at != tank.index and any(i == tank.index for i, _ in line.cells)
         described = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status", "description")}
-        if tagged and at in described:
+        told = self.plan.columns.get("description")
+        of_heater = told is not None and at != told.index and any(i == told.index and is_heater(flat(value)) for i, value in line.cells)
+        if (tagged or of_heater) and at in described:
             return False
         if tagged and all(self._readable(key, line) for key in ("quantity", "volts_v") if key in self.plan.columns):
             return False
@@ -166,21 +190,6 @@ class LineReader(RowCells):
             self._banner(line, text, at)
         return True
 
-    def _banner(self, line: Line, text: str, at: int) -> None:
-        self.fresh, self.banner_text = True, text
-        self.banner = {}
-        self.group = {}
-        said = supply_in(text)
-        if said is not None:
-            if said.volts:
-                self.banner["volts_v"] = Fact(said.volts, at, text, source="banner")
-            if said.phases:
-                self.banner["phases"] = Fact(said.phases, at, text, source="banner")
-        said_words = read_row_words(text)
-        self.banner_fate = (said_words.fate, text) if said_words.fate else None
-        if match := TAG.search(text):
-            self.banner["tank"] = Fact((match[1] or match[2]), at, text, source="banner")
-
     def _classify(self, line: Line) -> None:
         """What a row with figures is, and what goes down to it from above."""
         number = line.index + 1
@@ -206,7 +215,7 @@ class LineReader(RowCells):
         if not keep and self.plan.struck_out:
             self._struck(line)
         if not keep and line.kind == DATA:
-            self._words(line, texts)
+            self._words(line, self._spares_told(line, texts))
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'
@@ -231,9 +240,10 @@ class LineReader(RowCells):
     def _coded(self, line: Line) -> None:
         """A row with a code that the sheet explains elsewhere is in doubt, where the words take rows out or leave them open."""
         for at, value in line.cells if self.legends else ():
-            if set(self.by_index.get(at, ())) - {"notes", "status"}:
-                continue
-            code = next((code for code in codes(value) if code in self.legends), "")
+            if set(self.by_index.get(at, ())) - {"notes", "status"}:  # a figure, with the mark of a note behind it
+                code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
+            else:
+                code = next((code for code in codes(value) if code in self.legends), "")
             if code:
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return
@@ -276,6 +286,16 @@ class LineReader(RowCells):
         if tagged and not line.facts["tank"].source:
             self.group = {"tank": line.facts["tank"]}
 
+    def _spares_told(self, line: Line, texts: list[tuple[int, str]]) -> list[tuple[int, str]]:
+        """ "4+1" in a row that says that the one is a spare on the shelf: four. The texts without the remark that says it."""
+        count = line.facts.get("quantity")
+        plus = PLUS_SPARE.fullmatch(count.seen) if count is not None and count.fault == "count-unsure" else None
+        told = next((one for one in texts if SHELVED.search(one[1]) and hits("spare", one[1])), None) if plus else None
+        if count is None or plus is None or told is None:
+            return texts
+        line.facts["quantity"] = Fact(int(plus[1]), count.index, f"{count.seen}, {told[1]}"[:60], source="description")
+        return [one for one in texts if one != told and one[0] != count.index]
+
     def _words(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """Words that take the row out, put it in doubt, or say that it is other equipment."""
         keep = [word.casefold() for word in self.plan.keep_words]
@@ -289,10 +309,15 @@ class LineReader(RowCells):
             if any(word in low for word in keep):
                 continue
             said = read_row_words(text)
+            if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):
+                line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
+                return
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
             unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or ("?" in text and len(text.split()) <= MOST_ASKING)
+            if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
+                continue  # what is open there is that cell, not the row
             if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
@@ -306,21 +331,10 @@ class LineReader(RowCells):
                 if word:  # a remark may be about what stands beside the heaters
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
 
-    def _tank_column(self) -> set[int]:
-        return {column.index for key, column in self.plan.columns.items() if key in ("tank", "quantity")}
-
-    def _said_in_remarks(self, line: Line) -> None:
-        """A supply in a row's own words goes before what a title or a banner says of all."""
-        if "volts_v" in line.facts and "phases" in line.facts:
-            return
-        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
-        for at, value in line.cells:
-            said = supply_in(flat(value)) if isinstance(value, str) and at not in used and type(value) is not Broken else None
-            if said is None or other_equipment(flat(value)):
-                continue
-            for key, one in (("volts_v", said.volts), ("phases", said.phases)):
-                if one is not None and key not in line.facts:
-                    line.facts[key] = Fact(one, at, flat(value), source="description")
+    def _optional(self) -> set[int]:
+        """Columns that a row is sized without: a question in them is about themselves."""
+        asked = {"tank", "bank", "notes", *NEEDED}
+        return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
 
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""
@@ -330,6 +344,8 @@ class LineReader(RowCells):
                 facts[key] = self._from(self.carried[key], "above")
             if key in facts:
                 self.carried[key] = facts[key]
+        if "tank" not in facts:
+            self._tank_in_words(line)
         if "tank" not in facts:
             if "tank" in self.group and not self.fresh:
                 facts["tank"] = self._from(self.group["tank"], "above")
@@ -344,12 +360,24 @@ class LineReader(RowCells):
         for key in ("volts_v", "phases"):
             if key not in facts and key in self.banner and not other:
                 facts[key] = self.banner[key]
+        self._when(line)
         for key, value in self.plan.fixed.items():
             of_others = key == "phases" and self.plan.fixed_volts is not None and line.value("volts_v") not in (None, self.plan.fixed_volts)
             own = line.facts.get("phases")  # a row that says other phases has other volts too
             of_others = of_others or (key == "volts_v" and own is not None and own.value != self.plan.fixed.get("phases", own.value))
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
+        self._when(line)
+
+    def _when(self, line: Line) -> None:
+        """Values that hold for rows in which other columns say something: volts by phases."""
+        for one in self.plan.when:
+            if one.key not in line.facts and all(_same(line.value(key), value) for key, value in one.others):
+                line.facts[one.key] = Fact(one.value, -1, worded(one.value), source="fixed")
+
+
+def _same(value: object, meant: object) -> bool:
+    return value == meant or (isinstance(value, str) and isinstance(meant, str) and value.strip().casefold() == meant.strip().casefold())
 
 
 def read_quantity(text: str) -> bool:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from batch.findings import CATALOGUE, Remark, find, remark, word
 from batch.intake.cells import Outcome
+from batch.intake.columns import blank_means, defaulted
 from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
-from batch.intake.list_words import heater_word
+from batch.intake.list_words import heater_word, hits
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
@@ -20,6 +22,9 @@ from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
 LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
+OF_EACH_TANK = re.compile(r"(?<![\w.,])(?P<count>\d{1,2})\s+(?:per|par|pro|je|por|al|na|a)\s+\w+")
+STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
+LEAST_OF_A_HEAD = 3  # tags that begin alike up to their stroke, for it to be part of the tag: judgement, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
@@ -53,6 +58,9 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
         )
         return []
     text = fact.seen if fact.value is None else str(fact.value)
+    if _numbered_by_stroke(work, text):
+        values["tank"] = text
+        return []
     named = read_tags(text)
     if named.doubt:
         reasons.append("Tank: not sure which tanks")
@@ -86,12 +94,28 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
     return [(tag, each) for tag in tags]
 
 
+def _numbered_by_stroke(work: Settling, text: str) -> bool:
+    """Is a tag such as 3/04 one tank of line 3, and not two tanks: do other tags of the list begin with the same?"""
+    match = STROKE.fullmatch(text.strip())
+    if match is None:
+        return False
+    heads = {tag.strip() for line in work.one.lines if isinstance(tag := line.value("tank"), str) and STROKE.fullmatch(tag.strip())}
+    return sum(tag.rpartition("/")[0] == match[1] for tag in heads) >= LEAST_OF_A_HEAD
+
+
 def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, str]:
     """Are a row's heaters in each of its tanks, or in all together? By the plan, the heading, or the total of the row."""
     plan = work.one.plan
     if plan.quantity:
         return plan.quantity, "the map says so"
     column = plan.columns.get("quantity")
+    for _, value in line.cells:
+        said = OF_EACH_TANK.search(value) if isinstance(value, str) else None
+        if said is not None and any(hit.start <= len(said["count"]) + 3 for hit in hits("per_tank", said[0])):
+            if int(said["count"]) * tanks == count:
+                return ROW, f'"{said[0].strip()}" says so'
+            if int(said["count"]) == count:
+                return TANK, f'"{said[0].strip()}" says so'
     if (basis := line.facts["quantity"].basis) in (TANK, ROW):
         return basis, f'"{line.facts["quantity"].seen}" says so'
     theirs = column.heading if column is not None else ""
@@ -200,6 +224,9 @@ def faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str],
         said = remark("cell-contradicts", key, column=heading, one=one, other=other)
     else:
         said = remark("cell-not-number", key, column=heading, value=fact.seen, such=LIST[key].unit or "plain figures")
+    if key in defaulted(HEATERS):
+        work.say(remark("cell-taken-as-blank", key, fault=word(said), blank=blank_means(LIST[key])), fact.index, number, fact.seen, **who)
+        return
     if key in ASIDE or key == "tanks":
         work.say(remark("cell-set-aside", key, fault=word(said)), fact.index, number, fact.seen, **who)
         return

@@ -32,7 +32,7 @@ from batch.intake.table import (
     rows_worded,
 )
 from batch.intake.turned import BLOCKS
-from batch.records import ReceivedTable
+from batch.received_rows import ReceivedTable
 
 PRICED = re.compile(r"\b(price|prices|cost|total cost|usd|eur|quotation|preis|prix|precio|prezzo)\b|[$€£]", re.IGNORECASE)
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)

@@ -5,17 +5,18 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 from batch.intake.assignment import OPEN
 from batch.intake.grid import worded
 from batch.intake.line_kinds import DOUBT, HIDDEN, OUT, Line
 from batch.intake.list_columns import FOREIGN_POWER, LIST, NEEDED
-from batch.intake.plan import ColumnPlan
+from batch.intake.plan import ColumnPlan, When
 from batch.intake.study import Studied
 from batch.intake.table import Table, rows_worded
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
 from batch.ooxml.addresses import letters
-from batch.records import ReceivedTable
+from batch.received_rows import ReceivedTable
 
 CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
 POWER_WORDS = {basis: word for word, basis in POWER.items() if basis}
@@ -76,7 +77,21 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
             said = f"{{ value = {said}, volts = {worded(plan.fixed_volts)} }}"
         why = plan.why.get(f"fixed.{key}", "")
         lines.append(f"{_key(key)} = {said}" + (f"  # likely: {plain(why)}" if why else ""))
+    for key in dict.fromkeys(each.key for each in plan.when):
+        some = [each for each in plan.when if each.key == key]
+        whys = "; ".join(dict.fromkeys(each.why for each in some if each.why))
+        lines.append(f"{_key(key)} = {when_text(some)}" + (f"  # likely: {plain(whys)}" if whys else ""))
     return lines
+
+
+def when_text(some: Sequence[When]) -> str:
+    """Values for rows that say something else, as a map has them: [{ value = 400, Phases = 3 }, { value = 230, Phases = 1 }]."""
+    each = [", ".join([f"value = {_value(one.value)}", *(f"{_key(key)} = {_value(value)}" for key, value in one.others)]) for one in some]
+    return f"[{', '.join(f'{{ {one} }}' for one in each)}]"
+
+
+def _value(value: object) -> str:
+    return quoted(value) if isinstance(value, str) else worded(value)
 
 
 def _lacks(one: Studied, key: str) -> bool:
@@ -186,7 +201,12 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
             said["unit"] = column.unit
         columns[LIST[key].heading] = said
     content: dict[str, object] = {"kind": "Heaters", "decimal": plan.decimal, "columns": columns}
-    fixed = {LIST[key].heading: value for key, value in plan.fixed.items()}
+    fixed: dict[str, Any] = {LIST[key].heading: value for key, value in plan.fixed.items()}
+    if plan.fixed_volts is not None and "Phases" in fixed and "Volts" not in fixed:
+        fixed["Phases"] = {"value": fixed["Phases"], "volts": plan.fixed_volts}
+    for when in plan.when:
+        others = {LIST[other].heading: value for other, value in when.others}
+        fixed.setdefault(LIST[when.key].heading, []).append({"value": when.value, **others})
     if fixed:
         content["fixed"] = fixed
     if plan.power:

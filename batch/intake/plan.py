@@ -31,6 +31,15 @@ class Question(NamedTuple):
     about: str = ""  # key of the column
 
 
+class When(NamedTuple):
+    """A value of column `key` for the rows in which other columns say `others`: volts 230 where the phases are 1."""
+
+    key: str
+    value: object
+    others: tuple[tuple[str, object], ...]
+    why: str = ""
+
+
 @dataclass(slots=True)
 class ListPlan:
     """One table. Rows count from 1 as people count them, columns from 0; `power` and `tanks` say what the figures are of."""
@@ -44,6 +53,7 @@ class ListPlan:
     columns: dict[str, ColumnPlan] = field(default_factory=dict)
     fixed: dict[str, object] = field(default_factory=dict)  # where the row does not say it
     fixed_volts: float | None = None  # the volts that a sentence names together with its phases: of others it says nothing
+    when: list[When] = field(default_factory=list)  # where the row does not say it, but says others
     repeats: tuple[str, ...] = ("tank",)  # columns in which a blank below a group's first row means the same
     power: str = ""  # "each", "tank", "row"; "" = to be found out
     quantity: str = ""  # "tank": in each of a row's tanks, "row": in all of them; "" = to be found out
@@ -60,6 +70,7 @@ class ListPlan:
     questions: list[Question] = field(default_factory=list)
     again: tuple[int, ...] = ()  # rows in which the headings stand again
     title_out: str = ""  # a title that takes the whole list out: "LINE CANCELLED"
+    of_heaters: bool = False  # do its title or its headings say that it lists heaters?
     given: bool = False  # by a person's map
     given_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: of cells that were merged
 

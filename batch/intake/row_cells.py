@@ -7,18 +7,24 @@ from collections import Counter
 from collections.abc import Sequence
 
 from batch.intake.columns import LEAST_POWER_KW
-from batch.intake.described import described
+from batch.intake.described import Described, described
 from batch.intake.facts import Fact, read_cell
 from batch.intake.grid import Broken, Grid, worded
 from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW
-from batch.intake.list_words import ditto, heater_word, is_heater
+from batch.intake.list_words import TANK, ditto, heater_word, is_heater
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
+from batch.intake.tank_words import tank_named
 
 MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
+SET_OF = re.compile(
+    r"\b(?:set|kit|bank|group|satz|gruppe|ensemble|lot|jeu|groupe|conjunto|juego|grupo|gruppo|serie|kit|stel|groep|zestaw|komplet|jogo)\s+"
+    r"(?:of|von|mit|à|de|da|di|con|van|z)?\s*(?=\w)",
+    re.IGNORECASE,
+)
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
 
 
@@ -40,6 +46,7 @@ class RowCells:
         self.learned = "" if plan.decimal else self._learned()
         self.decimal = plan.decimal or self.learned
         self.legends = legends(grid)
+        self.named: dict[str, Line | None] = {}  # rows by what a later one may refer to them by; None = several
         self.by_index: dict[int, list[str]] = {}
         for key, column in plan.columns.items():
             self.by_index.setdefault(column.index, []).append(key)
@@ -147,11 +154,15 @@ class RowCells:
         fact = line.facts.get("description")
         if fact is None or not isinstance(fact.value, str):
             return
-        said = described(fact.value)
+        count = line.facts.get("quantity")
+        one_set = count is not None and count.value == 1 and SET_OF.search(fact.value) is not None
+        said = described(SET_OF.sub("", fact.value, count=1) if one_set else fact.value)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
             line.doubt = f'"{fact.seen}" ({said.doubt})'
         for key, value in said.facts.items():
             given = line.facts.get(key)
+            if key == "quantity" and given is not None and self._of_sets(line, given, value, said):
+                continue
             if given is None:
                 basis = {"quantity": said.quantity_of, "power_kw": said.power_of, "total_kw": said.total_of}.get(key, "")
                 foreign = said.foreign if key.endswith("_kw") else ""
@@ -160,6 +171,22 @@ class RowCells:
                 line.facts[key] = Fact(
                     None, given.index, given.seen, "cell-contradicts", doubt=f'{worded(given.value)} and {worded(value)} in "{fact.seen}"'
                 )
+
+    @staticmethod
+    def _of_sets(line: Line, given: Fact, count: object, said: Described) -> bool:
+        """One set of four heaters is four; two in each of two tanks are four."""
+        described = line.facts["description"]
+        if not isinstance(given.value, int) or not isinstance(count, int) or given.value == count:
+            return False
+        text = str(described.value)
+        if given.value == 1 and SET_OF.search(text):  # of what is one set
+            line.facts["quantity"] = Fact(count, described.index, described.seen, source="description")
+            return True
+        tags = tank_named(text).tags
+        if said.quantity_of == TANK and len(tags) > 1 and given.value == count * len(tags):
+            line.facts["quantity"] = Fact(count, described.index, described.seen, source="description", basis=TANK)
+            return True
+        return False
 
     @staticmethod
     def _of_pair(line: Line, key: str, fact: Fact, neutral: object) -> None:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from batch.errors import InputFileError
 from batch.intake.cells import squeezed
+from batch.intake.plan import When
 from batch.ooxml.addresses import LAST_COLUMN, column_number, letters
 from batch.sheets import Sheet
 from batch.units import Unit
@@ -63,6 +64,7 @@ class TableMap:
     held: str = ""  # why nothing of it is sized, where results are read again
     fixed_volts: float | None = None  # the volts to which the fixed phases belong
     merged: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # values of cells that were merged, by row and key
+    when: tuple[When, ...] = ()  # values for the rows that say something else: volts by phases
 
     def as_received(self, at: Mapping[str, int]) -> str:
         """The same plan, on one line of JSON, for the table as it stands by itself: `at` has the place of each column in it, 0 is A."""

@@ -78,6 +78,39 @@ def _yes_no(key: str, heading: str, **more) -> Column:
     return Column(key, heading, kind="choice", choices=YES_NO, width=11, **more)
 
 
+# Of the control circuit and the boxes: a project's settings, and any tank's own.
+CONTROL = (
+    Column("control_v", "Control volts", "V", kind="volts", format="volts", low=24, high=240, width=9, default="120",
+           help="Of the coils: 120 or 24, for instance.", also=("control voltage", "coil volts", "coil voltage")),
+    Column("control_transformer", "Control transformer", kind="choice", width=11, default="panel",
+           choices={"panel": ("in panel", "in the panel", "ours", "by us"), "others": ("by others", "customer", "separate supply")},
+           help="In the control panel, or control power by others.", also=("cpt", "control power transformer")),
+    Column("controller_by", "Temperature controller", kind="choice", width=11, default="others",
+           choices={"others": ("by others", "customer", "dry contact"), "panel": ("in panel", "in the panel", "ours", "by us")},
+           help="By others with a dry contact a bank, or in the control panel.", also=("controller by",)),
+    Column("limit_reset", "Limit reset", kind="choice", width=11, default="panel",
+           choices={"panel": ("on the panel", "push button", "door"), "at the limit": ("limit", "on the limit", "at the heater")},
+           help="By hand on the control panel; at the limit: the heaters restart by themselves.", also=("reset", "reset of the limit")),
+    _number("ground_fault_trip_ma", "Ground-fault trip", "mA", format="rating", above=0, high=1200, width=9,
+            help="Of a ground-fault relay for each panel feeder. Blank: none.", also=("ground fault trip", "gfp trip", "earth leakage trip")),
+    _yes_no("backup_contactor", "Back-up contactor", default="no", help="A contactor ahead of all others, which drops with the limit string.",
+            also=("back up contactor", "safety contactor")),
+    Column("box_location", "Box location", kind="choice", width=11, default="corrosive",
+           choices={"corrosive": ("wet and corrosive", "corrosive area"), "wet": ("washdown", "hose down"), "dry": ("indoor", "indoors", "dry indoor"),
+                    "outdoor": ("outdoors", "outside")},
+           help="What the boxes must stand: it decides their type.", also=("enclosure location", "panel environment")),
+    Column("box_material", "Box material", kind="choice", width=11, default="non-metallic where corrosive, else steel",
+           choices={"non-metallic": ("nonmetallic", "plastic", "frp", "grp", "fiberglass", "polyester"),
+                    "stainless": ("316", "stainless steel", "316 stainless", "ss316"), "steel": ("painted steel", "carbon steel", "mild steel")},
+           help="Of the boxes' walls.", also=("enclosure material",)),
+    Column("block_jumpers", "Block jumpers", kind="choice", width=11, default="full size",
+           choices={"full size": ("full", "protected"), "tap": ("taps", "as taps")},
+           help="From the power distribution block to the branch OCPDs: protected by the panel feeder OCPD, or taps.", also=("jumpers",)),
+    Column("boxes", "Boxes", kind="choice", width=8, default="one where no contactor is away from its panel, else two",
+           choices={"two": ("2", "separate"), "one": ("1", "single", "combined")},
+           help="Control panel and heater panels apart, or all in one box.", also=("number of boxes",)),
+)
+
 PROJECTS = Sheet(
     "projects", "Projects", "project",
     "Settings of each project. Everything may be left blank: each default is said once in the results.",
@@ -91,7 +124,7 @@ PROJECTS = Sheet(
         Column("revision", "Revision", width=10, help="Revision of the customer's list.", also=("rev",), example="A"),
         Column("prepared_by", "Prepared by", width=16, help="Who answers for the bid.", also=("estimator", "by")),
         Column("date", "Date", kind="date", format="date", width=12, help="Date of the bid.", also=("bid date",)),
-        Column("code_basis", "Code basis", kind="choice", choices=CODES, offered=("NEC 2023",), width=12, default="NEC 2023",
+        Column("code_basis", "Code basis", kind="choice", choices=CODES, offered=("NEC 2023", "NEC 2020", "NEC 2017"), open_words=True, width=12, default="NEC 2023",
                help="Edition of the code that sizes the job.", also=("code", "electrical code", "code edition")),
         _number("margin_pct", "Continuous-load margin", "%", format="percent", default="25", low=0, high=100, width=10,
                 help="Added to the current before a device or a wire is chosen. The code's 25 % is a floor.",
@@ -137,6 +170,7 @@ PROJECTS = Sheet(
         _number("energy_price", "Energy price", "per kWh", format="number", low=0, high=1000, width=10,
                 help="Price of one kWh, for what heating costs; blank: no cost is shown.",
                 also=("electricity price", "price per kwh", "energy cost", "power price")),
+        *CONTROL,
         NOTES,
     ),
 )
@@ -229,6 +263,8 @@ FEEDERS = Sheet(
                 help="Under 1.0 only where the controls keep loads from running together.", also=("demand", "diversity")),
         _number("ambient_c", "Ambient", "°C", "°F", format="temperature", low=-40, high=85, width=10, default="the project's",
                 help="Air around the feeder.", also=("ambient temperature", "ambient temp")),
+        Column("frequency_hz", "Supply frequency", "Hz", kind="integer", format="count", low=50, high=60, width=9, default="60",
+               help="For the nameplates: 60 or 50.", also=("frequency",)),
         NOTES,
     ),
 )
@@ -284,6 +320,7 @@ TANKS = Sheet(
                 also=("low level cutoff", "level cutoff", "low level", "level switch", "low level switch")),
         _number("distribution_run_m", "Distribution-to-control-panel length", "m", "ft", format="length", low=0, high=1000, width=12,
                 help="One way, from the feeder's distribution unit to the tank's control panel.", also=("distribution to control panel", "way length")),
+        *(replace(column, default="the project's") for column in CONTROL),
         NOTES,
     ),
 )
@@ -347,6 +384,9 @@ HEATERS = Sheet(
                help="Fix the most branches a panel of this bank takes.", also=("max branches per panel",)),
         Column("device_kind", "OCPD type", kind="choice", choices=DEVICES, default="the project's", width=10,
                help="Fuse or breaker for this bank.", also=("device", "overcurrent device", "protection")),
+        Column("temperature_contact", "Temperature contact", width=11, default="one of its own",
+               help="Contact of the temperature control that switches the bank; banks that name the same one run together.",
+               also=("thermostat contact", "controller contact")),
         NOTES,
     ),
 )

@@ -201,6 +201,7 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
         switch_ka=switch.sccr_ka,
         switch_part=switch.part,
         switch_from_stock=switch.from_stock,
+        contactor_takes=ahead.contactor.part.wires_per_terminal if ahead.contactor.part is not None else None,
     )
 
 

@@ -7,16 +7,18 @@ from dataclasses import replace
 from functools import lru_cache, partial
 
 from batch.errors import RuleSetError
-from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
+from batch.findings import Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
-from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
+from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
+from batch.sizing.control_settings import say_control_defaults
 from batch.sizing.distribution import build_end, size_ways
+from batch.sizing.fates import fate_of, no_edition
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
@@ -29,6 +31,7 @@ from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_row
+from batch.sizing.rule_set_in_use import say_rule_set
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -48,9 +51,6 @@ Written = Project | PowerSource | Feeder | Tank | Bank
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
 TOLD_EVERY = 64  # banks
-FATES: dict[Severity | None, str] = {
-    None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
-}  # fmt: skip
 
 
 def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecisions = NOTHING, *, editions: Editions = load) -> JobResult:
@@ -77,8 +77,9 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         name = project.code_basis or DEFAULT_EDITION
         try:
             rules = editions(name)
+            name = rules.name  # as the rule set spells it
         except RuleSetError:
-            said = _no_edition(project, name)
+            said = no_edition(project, name)
             heard.append([said])
             not_sized += (*own, *(of_bank(bank, bank.bank or "", bank.feeder or "", (said,)) for bank in banks))
             fates.update(((bank.origin.sheet, bank.origin.row), "not sized") for bank in banks)
@@ -108,7 +109,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             *(value for rules in rule_sets.values() for value in rules.code_values()),
             *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
         ),
-        code_titles={name: rules.title for name, rules in rule_sets.items()},
+        code_titles={name: rules.full_title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
@@ -116,12 +117,6 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
 
 def _ahead(tell: Progress, before: int, of: int, done: int) -> None:
     tell("sizing", before + done, of)
-
-
-def _no_edition(project: Project, name: str) -> Finding:
-    said = remark("code-basis-unavailable", "code_basis", asked=name, available=", ".join(available()))
-    origin, seen = project.origin, project.code_basis or ""
-    return find(said, project=project.project, sheet=origin.sheet, cell=origin.cell("code_basis"), seen=seen)
 
 
 class _ProjectSizer:
@@ -152,8 +147,11 @@ class _ProjectSizer:
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
+        if self.banks:
+            say_control_defaults(self.project, rules, said)
         self._say_all(said, self.project)
-        self._say_memory()
+        say_rule_set(rules, said := Remarks())
+        self._say_all(said, self.project)
         feeders, supplies = self._supplies()
         settings = resolved.settings
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
@@ -176,10 +174,10 @@ class _ProjectSizer:
         materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock), rules)
         once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
         for row in bank_rows:
-            self.fates[row.bank.origin.sheet, row.bank.origin.row] = _fate(row, once)
+            self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
-            source_rows,
+            source_rows, rules.symbols,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
@@ -196,14 +194,6 @@ class _ProjectSizer:
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
-
-    def _say_memory(self) -> None:
-        recalled = [value for value in self.rules.code_values() if value.status == MEMORY]
-        if recalled:
-            sources = list(dict.fromkeys(value.source.split(",")[0] for value in recalled))
-            examples = "; ".join(sources[:4]) + (" …" if len(sources) > 4 else "")
-            words = {"count": len(recalled), "rule_set": self.rules.name, "examples": examples}
-            self._say(remark("values-from-memory", "code_basis", **words), self.project)
 
     def _supplies(self) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
         """The project's feeders, or those assumed for it, and the supply of each that can be used."""
@@ -392,9 +382,3 @@ class _ProjectSizer:
 def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
     """The banks that hang on a feeder, in sheet order."""
     return [one for one in sized.values() if one.feeder is feeder]
-
-
-def _fate(row: BankRow, once: frozenset[str]) -> str:
-    if row.hold is not None:
-        return FATES[Severity.HOLD]
-    return FATES[min((finding.severity for finding in row.findings if finding.code not in once), default=None)]

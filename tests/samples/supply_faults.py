@@ -58,7 +58,10 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], tuple[Bank, ...]], ...] = (
 
 def projects() -> list[dict[str, object]]:
     return [
-        {"project": PROJECT, "title": "Findings of the supply side (invented)", "code_basis": "NEC 2023", "notes": "fuse-disconnect"},
+        {
+            "project": PROJECT, "title": "Findings of the supply side (invented)", "code_basis": "NEC 2023",
+            "notes": "fuse-disconnect, two-wires",
+        },
         {"project": ALUMINUM, "conductor": "aluminum", "notes": "aluminum"},
     ]
 
