@@ -229,10 +229,12 @@ class Editing:
             if not all(same(SHEETS["stock"][field], values[0], value) for value in values):
                 for stored, name in cells:
                     self._leave(stored, name, now, "lines of one part say several figures; give it one, here or on the Stock sheet")
-            elif changes[0].typed and changes[0].received:
-                self._leave(*cells[0], now, BOTH)
             elif changes[0].typed:
-                yield from self._take(*cells[0], now, "stock", numbers[part], field)
+                for stored, name in cells:
+                    if changes[0].received:
+                        self._leave(stored, name, now, BOTH)
+                    else:
+                        yield from self._take(stored, name, now, "stock", numbers[part], field)
 
     def _take(self, stored: StoredRow, name: str, before: object, records: str, number: int, field: str) -> Iterator[Edit]:
         """An edit, read as the cell of the input sheet would be."""
