@@ -162,10 +162,15 @@ class BankRow:
     supply: Supply
     label: str  # bank label, given or numbered
     design: BankDesign
-    start: int  # 0, 1, 2: the supply line that its L1 lands on
+    starts: tuple[int, ...]  # 0, 1, 2: the supply line that L1 of each panel lands on; of a single-circuit bank its one
     panels: tuple[PanelRow, ...]
     findings: tuple[Finding, ...]
     around: tuple[Finding, ...] = ()  # holds of its feeder and of its tank
+
+    @property
+    def start(self) -> int:
+        """The supply line that L1 of its first panel lands on."""
+        return self.starts[0]
 
     @property
     def hold(self) -> Finding | None:
@@ -296,6 +301,7 @@ class FeederRow:
     source_pair: str = ""  # pair or leg of a 3-phase source that a 1-phase feeder is on
     source_used_pct: float | None = None
     end: FeederEnd | None = None
+    delivered_kw: float = 0.0
 
 
 class Setting(NamedTuple):

@@ -8,8 +8,8 @@ from io import BytesIO
 from PIL import Image, ImageDraw
 
 from batch.drawings.drawing_list import NAME, Drawing, Plan
-from batch.drawings.lettering import advance, font, width
-from batch.drawings.raster import DASHES, FILTER, TALL, THICK, WHITE, _dashes, _symbol, png
+from batch.drawings.lettering import font, width
+from batch.drawings.raster import DASHES, FILTER, TALL, THICK, WHITE, _symbol, png
 from batch.ooxml import deflate
 
 GREYS = {0: 0, 1: 85, 2: 170, 3: 255}
@@ -32,6 +32,7 @@ def invented() -> Drawing:
 
 def by_stock_calls(drawing: Drawing) -> Image.Image:
     page = Image.new("P", (drawing.width, drawing.height), WHITE)
+    whole = Image.new("L", (1, 1))._new  # an image of what the stamps are
     for line in drawing.lines:
         left, right = sorted((line.x1, line.x2))
         top, bottom = sorted((line.y1, line.y2))
@@ -39,23 +40,21 @@ def by_stock_calls(drawing: Drawing) -> Image.Image:
         half = thick // 2
         box = (left - half, top - half, right + thick - half, bottom + thick - half)
         if line.style in DASHES:
-            strip = _dashes(line.style, top == bottom, max(page.size))
-            page.paste(0, box, strip.crop((0, 0, box[2] - box[0], box[3] - box[1])))
+            long = max(box[2] - box[0], box[3] - box[1])
+            drawn = [255 * (at % 2 == 0) for _ in range(long) for at, run in enumerate(DASHES[line.style]) for _ in range(run)][:long]
+            page.paste(0, box, Image.frombytes("L", (box[2] - box[0], box[3] - box[1]), bytes(drawn)))
         else:
             page.paste(0, box)
     for symbol in drawing.symbols:
         stamp = _symbol(symbol.kind, symbol.level, drawing.standard)
         corner = (symbol.x - stamp.dx, symbol.y - stamp.dy)
         if stamp.blank is not None:
-            page.paste(WHITE, corner, stamp.blank)
-        page.paste(0, corner, stamp.ink)
+            page.paste(WHITE, corner, whole(stamp.blank))
+        page.paste(0, corner, whole(stamp.ink))
     for words in drawing.words:
         long = width(words.text, words.size)
         ink = Image.new("L", (long, words.size + TALL), 0)
-        at = 0
-        for word in words.text.split(" "):
-            ImageDraw.Draw(ink).text((at, words.size), word, fill=255, font=font(words.size), anchor="ls")
-            at += advance(word, words.size) + advance(" ", words.size)
+        ImageDraw.Draw(ink).text((0, words.size), words.text, fill=255, font=font(words.size), anchor="ls")
         ink = ink.transpose(Image.Transpose.ROTATE_90) if words.turned else ink
         before = {"l": 0, "m": long // 2, "r": long}[words.anchor]
         corner = (words.x - words.size, words.y + before - long) if words.turned else (words.x - before, words.y - words.size)

@@ -250,7 +250,10 @@ def test_every_paper_of_a_hold_carries_the_band() -> None:
     assert [held[tag]["status"][:4] for tag in ("T-1", "T-2", "T-3")] == ["HOLD", "HOLD", "size"]
     bands = [row["hold"] for row in rows(result, "wiring") if row["hold"] not in ("", "HOLD")]
     assert len(bands) == 2 and all(band.startswith("HOLD - NOT RELEASED FOR FABRICATION: ") for band in bands)
-    assert all(bool(row["hold"]) == (not row["panel"].startswith("T-3")) for row in rows(result, "wiring"))
+    assert {row["type"]: bool(row["hold"]) for row in rows(result, "wiring")} == {
+        "Hold 01": True, "Type 01": False, "T-2/1 single circuit": True,
+    }  # fmt: skip
+    assert all(bool(row["hold"]) == (not str(row["panel"]).startswith("T-3")) for row in rows(result, "wiring_tags"))
     for row in rows(result, "materials"):
         assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single-circuit banks on hold")), row
     assert {row["type"]: (row["status"][:4], bool(row["hold"])) for row in rows(result, "panel_types")} == {

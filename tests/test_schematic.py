@@ -27,7 +27,7 @@ from batch.drawings.vector import svg
 from batch.errors import SpecificationError
 from batch.findings import Remarks
 from batch.records import Design, Part, Project, Supply
-from batch.results import PanelDesign, PanelRow, TypeRow
+from batch.results import PanelDesign, TypeRow
 from batch.rules import load
 from batch.schedules.designations import branch_device
 from batch.schedules.wiring_list import Join, panel_wiring
@@ -148,13 +148,11 @@ def trace(drawing: Drawing) -> dict[str, object]:
 def spoken(end: str) -> str:
     """A name of the wiring list as it stands in the picture."""
     end = re.sub(r"^(contactor|block|wye point) ", "", end).replace(" and terminal box", "")
-    return re.sub(r"^(HTR\d+|level cutoff)(?: limit)?, ", r"\1 ", end)
+    return re.sub(r"^(HTR\+\d+|level cutoff)(?: limit| contact)?, ", r"\1 ", end)
 
 
 def wired(panel: PanelDesign) -> Iterator[tuple[str, str]]:
-    row = PanelRow("INVENTED-1", "Type 01", panel, 0, 1, panel.lines)
-    cutoff = "level cutoff" if has_cutoff(panel) else ""
-    joins: Iterator[Join] = panel_wiring(row, panel.branches // panel.heaters, cutoff, "wire", "feed", "green")
+    joins: Iterator[Join] = panel_wiring(panel, (has_cutoff(panel),))
     for join in joins:
         yield spoken(join.start), spoken(join.end)
 
@@ -194,7 +192,7 @@ def test_drawn_as_wired_as_far_as_drawn(name: str) -> None:
     assert f"{count + 1} to {panel.branches} alike" in text or f"Branch {panel.branches} alike" in text
     assert f"{panel.branches} in all" in text
     last = branch_device(panel.branch.device.kind, panel.branches)
-    assert f"TB3:{panel.limit_terminals}" in net_of and last in text and f"HTR{panel.heaters}" in text
+    assert f"TB3:{panel.limit_terminals}" in net_of and last in text and f"HTR+{panel.heaters}" in text
 
 
 def test_every_sample_type_is_drawn_as_wired(every_type: dict[str, PanelDesign]) -> None:
@@ -227,7 +225,7 @@ def test_counts_equal_the_data(every_type: dict[str, PanelDesign]) -> None:
         assert len(devices) == shown * panel.branch.device.poles, what
         assert {symbol.kind for symbol in drawing.symbols if symbol.of in devices} == {panel.branch.device.kind}, what
         assert kinds.count("element") + kinds.count("element 3~") == shown, what
-        heaters = {words.text for words in drawing.words if re.fullmatch(r"HTR\d+", words.text)}
+        heaters = {words.text for words in drawing.words if re.fullmatch(r"HTR\+\d+", words.text)}
         assert len(heaters) == -(-shown // each), what
         assert kinds.count("disconnect") == kinds.count("contactor") == panel.panel_feeder_device.poles, what
         kind = panel.panel_feeder_device.kind

@@ -214,7 +214,7 @@ def test_the_next_panel_goes_on_where_the_last_one_stopped() -> None:
     made = sized(quantity=16)
     assert [panel.heaters for panel in made.panels] == [8, 8]
     assert panel_starts(made, WYE_480, 0) == (0, 2)
-    assert tuple(bank_loads(made, WYE_480, 0)[0])[:3] == pytest.approx((75.0, 62.5, 62.5))
+    assert tuple(bank_loads(made, WYE_480, panel_starts(made, WYE_480, 0))[0])[:3] == pytest.approx((75.0, 62.5, 62.5))
     joined = sized(quantity=16, volts_v=277.0, power_kw=3.0, connection="common-point wye")
     assert panel_starts(joined, WYE_480, 1) == (1, 0)
 

@@ -12,6 +12,7 @@ from batch.method.contactors import smallest_contactor
 from batch.records import PowerSource, Supply
 from batch.results import FeederRow, ProjectResult, Way, Wires
 from batch.sizing.project import size_job
+from batch.sizing.source_loads import PAIRS
 from batch.sizing.sources import fault_at, known_source
 from batch.systems import System
 from tests.job_builder import RULES, bank, feeder, job, origin, part, project, settings
@@ -380,6 +381,57 @@ def test_a_stock_contactor_goes_by_its_own_amps() -> None:
     listed = [part(part="C-50", kind="contactor", rating_a=50.0, volts_v=600.0, poles=3)]
     [one] = sized(source(), [bank(quantity=6)], [hung("F-1")], stock=listed).banks  # 43.301 A
     assert one.panels[0].design.contactor_a == 50.0
+
+
+# 13. Balancing by panel; volts within 2 %; demand
+
+
+def panels_of_four(**pairs: str) -> ProjectResult:
+    """Heaters of 12.5 A in panels of 4 + 4 + 4 and 4, four of 25 A, and 18 3-phase heaters that add 60 A to each pair."""
+    banks = [
+        bank(tank="T-1", quantity=12, phase_pair=pairs.get("first")), bank(tank="T-2", quantity=4, phase_pair=pairs.get("second")),
+        bank(tank="T-3", quantity=4, power_kw=12.0, phase_pair=pairs.get("third")),
+        bank(tank="T-4", quantity=1, power_kw=60.0 * 3 * 0.48, phases=3, connection=None, circuits_per_heater=3),
+    ]  # fmt: skip
+    return sized(source(system="delta"), banks, [hung("F-1", system="delta")], {"branches_per_panel": 4})
+
+
+def test_every_panel_starts_on_its_own_leg() -> None:
+    """Legs in turn inside a panel put 2 + 1 + 1 on its pairs. 60 + 100 A on each pair at best, 277.128 A a line; 1.25 times that is
+    346.410, so 350 A."""
+    found = panels_of_four()
+    [row] = found.feeders
+    assert [len(one.starts) for one in found.banks] == [3, 1, 1, 1]
+    assert row.loads[:3] == pytest.approx((160.0, 160.0, 160.0), abs=CLOSE_A)
+    assert row.lines[:3] == pytest.approx((277.128, 277.128, 277.128), abs=CLOSE_A) and row.device.rating_a == 350
+
+
+def test_of_a_pair_given_the_first_panel_starts_there_and_the_rest_go_on() -> None:
+    """As if only whole banks were turned: the best of 27 starts leaves 160, 172.5 and 147.5 A on the pairs, 288.021 A; so 400 A."""
+    tried = [panels_of_four(first=one, second=two, third=three) for one in PAIRS for two in PAIRS for three in PAIRS]
+    rows = [found.feeders[0] for found in tried]
+    best = min(rows, key=lambda row: row.lines.maximum)
+    assert sorted(best.loads[:3]) == pytest.approx([147.5, 160.0, 172.5], abs=CLOSE_A)
+    assert best.lines.maximum == pytest.approx(288.021, abs=CLOSE_A) and best.device.rating_a == 400
+    assert tried[0].banks[0].starts == (0, 1, 2)
+
+
+def test_within_two_per_cent_volts_are_the_same() -> None:
+    """9 kW rated 475 V on 480 V, 1.053 % off: design and running amps 9000 / (sqrt(3) x 475), 9 kW."""
+    [one] = sized(source(), [bank(quantity=1, power_kw=9.0, volts_v=475.0, phases=3, connection=None)], [hung("F-1")]).banks
+    made = one.design
+    assert (made.design_a, made.running_a, made.delivered_kw) == pytest.approx((10.939, 10.939, 9.0), abs=CLOSE_A)
+
+
+def test_demand_is_of_what_is_delivered() -> None:
+    """Twenty 6 kW heaters rated 500 V on 480 V: 0.9216 of 120 kW; 0.8 of that; amps by the nameplate, all balanced, 110.851; 150 A."""
+    banks = [bank(tank=f"T-{at}", quantity=5, volts_v=500.0, phases=3, connection=None) for at in range(4)]
+    found = sized(source(), banks, [hung("F-1", demand_factor=0.8)])
+    [row] = found.feeders
+    assert row.connected_kw == 120.0 and row.delivered_kw == pytest.approx(110.592, abs=CLOSE_A)
+    assert row.demand_kw == pytest.approx(88.474, abs=CLOSE_A) and row.load_a == pytest.approx(110.851, abs=CLOSE_A)
+    assert row.required_a == pytest.approx(138.564, abs=CLOSE_A) and row.device.rating_a == 150
+    assert {"volts-near", "demand-factor"} <= codes_of(found)
 
 
 # 14. (e) Use of a feeder's device

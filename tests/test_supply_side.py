@@ -254,7 +254,8 @@ CASES["fuse-disconnect"] = (
 CASES["disconnect-sight"] = (
     _out_of_sight,
     "panel_feeder_run_m",
-    "The panel of a heater of several circuits stands 20 m from its disconnect; in sight is within 15 m.",
+    "The panel of a heater of several circuits stands 20 m from its disconnect; in sight is visible and within 15 m. Lockable alone "
+    "does not serve here.",
 )
 CASES["aluminum"] = (
     _aluminum,

@@ -151,7 +151,7 @@ class LineReader(RowReferences):
         return False
 
     def _total(self, line: Line) -> bool:
-        words = next(((at, value) for at, value in line.cells if isinstance(value, str) and total_word(value)), None)
+        words = next(((at, value) for at, value in line.cells if isinstance(value, str) and self._is_total(value)), None)
         if words is None:
             return False
         at, text = words
@@ -167,6 +167,9 @@ class LineReader(RowReferences):
         line.kind, line.text, line.at = TOTAL, flat(text), at
         self._read_facts(line, self.grid.rows[line.index])
         return True
+
+    def _is_total(self, text: str) -> bool:
+        return total_word(text) or text.strip().casefold().startswith(self.plan.total_words or ("\0",))
 
     def _lone(self, line: Line) -> bool:
         """A row of words alone: a banner over the rows below it, or a note."""
@@ -212,6 +215,10 @@ class LineReader(RowReferences):
             line.kind, line.why = OUT, "left out by the column map"
             return
         keep = number in self.plan.keep_rows
+        only = [word.casefold() for word in self.plan.only_words]
+        if only and not keep and not any(word in text.casefold() for _, text in texts for word in only):
+            line.kind, line.why = OUT, f'without "{only[0]}" (left out by the column map)'
+            return
         if not keep and self.plan.struck_out:
             self._struck(line)
         if not keep and line.kind == DATA:
@@ -225,8 +232,10 @@ class LineReader(RowReferences):
             line.kind, line.why = DOUBT, f'"{self.banner_fate[1][:60]}" above it'
         if not keep and line.kind == DATA and line.doubt:
             line.kind, line.why = DOUBT, line.doubt
-        if not keep and line.kind == DATA and number in self.hidden:
+        if not keep and line.kind == DATA and number in self.hidden and self.plan.hidden_rows != "kept":
             line.kind, line.why = HIDDEN, "the row is hidden"
+            if self.plan.hidden_rows == "left out":
+                line.kind, line.why = OUT, "hidden (left out by the column map)"
         self._down(line)
         tank = facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and tank.seen and not any(char.isalnum() for char in tank.seen):

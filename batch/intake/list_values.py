@@ -17,7 +17,7 @@ from batch.intake.list_words import heater_word, hits
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
-from batch.intake.tags import read_tags
+from batch.intake.tags import Tags, read_tags
 from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
@@ -58,18 +58,22 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
         )
         return []
     text = fact.seen if fact.value is None else str(fact.value)
-    if _numbered_by_stroke(work, text):
+    named = work.one.plan.tags.get(flat(text).casefold())
+    if named is not None and len(named) == 1:
+        values["tank"] = named[0]
+        return []
+    if named is None and _numbered_by_stroke(work, text):
         values["tank"] = text
         return []
-    named = read_tags(text)
-    if named.doubt:
+    several = Tags(named) if named is not None else read_tags(text)
+    if several.doubt:
         reasons.append("Tank: not sure which tanks")
-        work.say(remark("tags-unsure", "tank", row=line.index + 1, why=named.doubt), fact.index, line.index + 1, text, **who)
+        work.say(remark("tags-unsure", "tank", row=line.index + 1, why=several.doubt), fact.index, line.index + 1, text, **who)
         return []
-    tags = named.tags if len(named.tags) > 1 else ()
+    tags = several.tags if len(several.tags) > 1 else ()
     count = values.get("quantity")
     given = line.value("tanks")
-    if not tags and (many := named.number or (int(given) if isinstance(given, (int, float)) else 1)) > 1:
+    if not tags and (many := several.number or (int(given) if isinstance(given, (int, float)) else 1)) > 1:
         tags = tuple(f"{text} ({at})" for at in range(1, many + 1))
     if not tags:
         if fact.value is None and fact.outcome is not None:

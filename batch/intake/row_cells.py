@@ -14,6 +14,7 @@ from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW
 from batch.intake.list_words import TANK, ditto, heater_word, is_heater
+from batch.intake.made_cells import made_cell, meant
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
@@ -49,7 +50,8 @@ class RowCells:
         self.named: dict[str, Line | None] = {}  # rows by what a later one may refer to them by; None = several
         self.by_index: dict[int, list[str]] = {}
         for key, column in plan.columns.items():
-            self.by_index.setdefault(column.index, []).append(key)
+            for index in column.indexes():
+                self.by_index.setdefault(index, []).append(key)
 
     def _merged(self) -> dict[tuple[int, int], tuple[int, int]]:
         """Cells that are blank only because the cell above is merged over them -> that cell."""
@@ -108,29 +110,34 @@ class RowCells:
 
     def _read_facts(self, line: Line, row: Sequence[object]) -> None:
         plan = self.plan
-        unit_at = plan.columns.get("power_unit")
+        of_power = plan.columns.get("power_unit")
         for key, column in plan.columns.items():
             if column.index >= len(row):
                 continue
-            cell, source = row[column.index], ""
+            cell, unit, index = made_cell(column, row, plan)
+            source = ""
+            if told := meant(key, cell, index, plan.means):
+                line.facts[key] = told
+                continue
             if (
                 (cell in ("", None))
+                and not column.parts
                 and (line.index, column.index) in self.merged
                 and key not in ("quantity", "power_kw", "total_kw", "amps_a")
             ):
                 top, left = self.merged[line.index, column.index]
                 cell, source = self.grid.rows[top][left], "merged"
-            if isinstance(cell, str) and ditto(cell) and key in self.before:
+            if isinstance(cell, str) and key in self.before and (ditto(cell) or flat(cell).casefold() in plan.repeat_words):
                 line.facts[key] = self._from(self.before[key], "above")
                 continue
-            unit = column.unit
-            if key == "power_kw" and unit_at is not None and unit_at.index != column.index and cell not in ("", None):
-                beside = worded(row[unit_at.index]).strip()
+            unit_at = column.unit_at if column.unit_at >= 0 else of_power.index if key == "power_kw" and of_power is not None else index
+            if unit_at != index and unit_at < len(row) and cell not in ("", None):
+                beside = worded(row[unit_at]).strip()
                 if not beside and not unit and not re.search(r"[a-zA-Z]", worded(cell)):
-                    line.facts[key] = Fact(None, column.index, worded(cell), "unit-blank", doubt="")
+                    line.facts[key] = Fact(None, index, worded(cell), "unit-blank", doubt="")
                     continue
                 unit = beside or unit
-            fact = self._cell(key, cell, column.index, unit)
+            fact = self._cell(key, cell, index, unit)
             if fact is not None:
                 line.facts[key] = self._from(fact, source) if source else fact
         for key, value in self.plan.given_values.get(line.index + 1, {}).items():

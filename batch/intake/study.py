@@ -163,6 +163,10 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
     lines = LineReader(grid, plan).read()
+    if plan.also:
+        from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row
+
+        lines = with_further_banks(grid, plan, lines)
     _taken_out_by_notes(lines, around)
     unlabelled_sums(plan, lines)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)

@@ -22,7 +22,7 @@ from batch.schedules.schedule import (
     selected,
     text,
 )
-from batch.sizing.placing import groups, lines_of_terminals, panel_starts
+from batch.sizing.placing import groups, lines_of_terminals
 
 BRANCH = attrgetter("branch")
 
@@ -64,7 +64,7 @@ def _phases(at: Line) -> str:
     supply = at.row.supply
     if at.panel is not None:
         return lines_of_terminals(at.panel.design.legs[at.number], at.panel.start, supply)
-    [single], [start] = groups(at.row.design), panel_starts(at.row.design, supply, at.row.start)
+    [single], [start] = groups(at.row.design), at.row.starts
     return ", ".join(dict.fromkeys(lines_of_terminals(leg, start, supply) for leg in single.legs))
 
 

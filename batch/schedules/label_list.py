@@ -41,12 +41,13 @@ def _items(result: JobResult) -> Iterator[Line]:
 
 
 def warning_words(at: Line) -> str:
-    """The warning: every other source of the tank by tag and place; left out where there is none."""
+    """The warning: every other source of the tank by tag and place, left out where there is none; and that a fuse holder is no load switch."""
     live = [source.words for source in at.others]
     if at.not_sized:
         live.append(f"whatever feeds {', '.join(at.not_sized)}, not sized")
     also = f"Also live at this tank from {', '.join(live)}. Open and lock each" if live else f"Open and lock {at.source.tag}"
-    return f"Electric shock, burns. {also}; test first."
+    holders = " Fuse holders are no load switches: open the disconnect first." if at.branch.device.kind == "fuse" else ""
+    return f"Electric shock, burns. {also}; test first.{holders}"
 
 
 def directory_words(at: Line) -> str:

@@ -43,7 +43,7 @@ def _way(
 ) -> Way:
     loads, running = Loads(), Loads()
     for one in banks:
-        own, own_running = bank_loads(one.design, supply, one.start)
+        own, own_running = bank_loads(one.design, supply, one.starts)
         loads, running = loads.plus(own), running.plus(own_running)
     lines = line_currents(loads, supply.system)
     required_a = minimum_feeder_rating(lines.maximum, settings.margin_pct, rules).value

@@ -73,7 +73,8 @@ def size_feeder(
     load_a = demand_amps(lines.maximum, factor, greatest_a, other_a, rules).value
     required_a = minimum_feeder_rating(load_a, settings.margin_pct, rules).value
     connected_kw = sum(bank.design.connected_kw for bank in banks)
-    greatest_kw = max((bank.design.connected_kw for bank in banks), default=0.0)
+    delivered_kw = sum(bank.design.delivered_kw for bank in banks)
+    greatest_kw = max((bank.design.delivered_kw for bank in banks), default=0.0)
 
     fused = any(bank.design.branch.device.kind == "fuse" for bank in banks)
     device = _device(feeder, supply, required_a, behind.largest_a, fused, settings=settings, rules=rules, said=said)
@@ -96,7 +97,7 @@ def size_feeder(
         panels=sum(len(bank.design.panels) for bank in banks),
         connected_kw=connected_kw,
         demand_factor=demand,
-        demand_kw=demand_kw(connected_kw, demand, greatest_kw, rules).value,
+        demand_kw=demand_kw(delivered_kw, demand, greatest_kw, rules).value,
         lines=lines,
         unbalance_pct=unbalance_pct(lines, supply.system),
         unbalance_before_pct=unbalance_pct(_with_other(before, feeder, supply), supply.system),
@@ -120,6 +121,7 @@ def size_feeder(
         load_a=load_a,
         demand_on_amps=factor,
         use_pct=use_of_device(feeder, device, required_a, said, rules) if banks and device is not None else None,
+        delivered_kw=delivered_kw,
     )
 
 

@@ -217,7 +217,7 @@ def device_parts(role: str, device: Device, circuits: int, holder: Part | None) 
     fuse = f"{device.rating_a:g} A {device.each}"
     return (
         Needed(f"{role} fuse", device.part, fuse, circuits * device.poles),
-        Needed(f"{role} fuse holder", holder.part if holder else "", f"{device.poles}-pole, for {fuse}", circuits),
+        Needed(f"{role} fuse holder", holder.part if holder else "", f"{device.poles}-pole, dead-front disconnecting, {fuse}", circuits),
     )
 
 

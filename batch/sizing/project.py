@@ -299,7 +299,7 @@ class _ProjectSizer:
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
                 for one in on:
-                    one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.start)
+                    one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.starts)
         return balanced
 
     def _refuse(self, refused: Sequence[LabelledBank], feeders: tuple[Feeder, ...]) -> None:
@@ -326,7 +326,7 @@ class _ProjectSizer:
         self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
-        hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
+        hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.starts)) for one in on]
         ways = size_ways(feeder, supply, on, settings, rules=rules, said=said)
         largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
         behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
@@ -355,7 +355,7 @@ class _ProjectSizer:
         bank = one.bank
         found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
         read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
-        return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
+        return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.starts, sized.panels, (*read, *found))
 
     def _say_all(self, said: Iterable[Remark], record: Written, **where: str) -> list[Finding]:
         return [self._say(each, record, **where) for each in said]
