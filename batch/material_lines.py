@@ -43,3 +43,13 @@ class Material(NamedTuple):
     @property
     def hours(self) -> float | None:
         return None if self.hours_each is None or self.amount is None else self.amount * self.hours_each / self.per
+
+
+class Needed(NamedTuple):
+    """Parts of one sort in one panel: what they are for, the stock part ("" = none chosen), generic words, how many."""
+
+    role: str
+    part: str
+    words: str
+    quantity: float
+    unit: str = "ea"

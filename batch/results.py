@@ -10,9 +10,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from batch.control_results import TankControl
 from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
-from batch.material_lines import Material
+from batch.material_lines import Material, Needed
 from batch.method.line_currents import Lines, Loads
 from batch.records import Bank, Feeder, Job, Origin, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
@@ -57,16 +58,6 @@ class Wires:
     raceway: str  # "3/4 PVC-80", "" = not found in the table
     fill_pct: float | None
     basis: tuple[str, ...] = ()
-
-
-class Needed(NamedTuple):
-    """Parts of one sort in one panel: what they are for, the stock part ("" = none chosen), generic words, how many."""
-
-    role: str
-    part: str
-    words: str
-    quantity: float
-    unit: str = "ea"
 
 
 @dataclass(frozen=True, slots=True)
@@ -348,6 +339,7 @@ class ProjectResult:
     said_once: frozenset[str] = frozenset()  # cautions that nearly all its feeders or banks carry (`batch.sizing.said_once`)
     sources: tuple[SourceRow, ...] = ()
     symbols: str = "IEC 60617"  # set of graphical symbols that its rule set asks for
+    controls: tuple[TankControl, ...] = ()  # by tank
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ import pytest
 import batch
 from batch.cli import app as cli
 from batch.cli import closing_table as closing
+from batch.cli import voice
 from batch.cli.job_files import WrongCommand, gather, targets
 from batch.errors import InputFileError, OutputFileError
 from batch.findings import Severity
@@ -237,10 +238,10 @@ def test_blank_never_replaces_a_file(tmp_path: Path, capsys: pytest.CaptureFixtu
 
 
 def test_only_long_work_gets_a_bar(monkeypatch: pytest.MonkeyPatch) -> None:
-    progress = cli.Progress("[odd] name.xlsx")
+    progress = voice.Progress("[odd] name.xlsx")
     progress("reading", 1, 2)
     assert progress.bar is None
-    monkeypatch.setattr(cli, "LONG_WORK_S", -1.0)
+    monkeypatch.setattr(voice, "LONG_WORK_S", -1.0)
     for stage, done, of in (("sizing", 1, 2), ("sizing", 2, 2), ("writing", 0, 0)):
         progress(stage, done, of)
     assert [task.description for task in progress.bar.tasks] == [r"\[odd] name.xlsx: sizing", r"\[odd] name.xlsx: writing"]

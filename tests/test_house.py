@@ -187,7 +187,6 @@ TABLES.remove("batch.schedules.wiring_list")  # the conductors themselves
 READERS = {"sheets", "records", "intake", "comparing", "reopening", "filling"}  # areas that handle any input column, whatever it is for
 WAITING = {  # input columns that nothing is worked out from yet; this only ever shrinks
     "stock": {"watts_lost_w"},  # for the heat of a panel's box
-    "heaters": {"temperature_contact"}, "feeders": {"frequency_hz"},  # for the control panel
 }
 
 

@@ -1,6 +1,6 @@
 """The command line: parse, call a public verb, say its answer. No rule of the trade is here.
 
-This is the only module that prints. Answers go to standard output; what was skipped or went wrong, and the progress bar,
+Answers go to standard output; what was skipped or went wrong, and the progress bar,
 go to standard error.
 """
 
@@ -10,27 +10,21 @@ import argparse
 import gc
 import os
 import sys
-import time
-from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, TextIO
 
 import batch
-from batch.cli import bids_command, compare_command, fill_command, map_command
+from batch.cli import bids_command, compare_command, editions_command, fill_command, map_command, watch_command
 from batch.cli import closing_table as closing
 from batch.cli.job_files import Gathered, WrongCommand, gather, meant, targets
 from batch.cli.output_options import add_output, add_severity, also_kinds, as_json, as_severe
+from batch.cli.voice import Progress, Voice
 from batch.errors import JobError
 from batch.results import JobResult
 
-if TYPE_CHECKING:
-    from rich.progress import Progress as Bar
-    from rich.progress import TaskID
-
+FIRM = "HEATERBATCH_FIRM"  # the environment's setting for --firm
 SELDOM = 50_000  # new objects between two searches for loops of references: 5 to 8 % of a run was spent on them, and none was found
-LONG_WORK_S = 0.7  # work that takes longer than this gets a progress bar on a screen
 
 DESCRIPTION = """\
 Sizes the electrical supply of immersion heaters, tank by tank, for a whole plant:
@@ -42,72 +36,6 @@ by the user; with several files the worst of them: 3, then 4, 1, 0.
 
 The results defer to the code in force, the authority having jurisdiction and the
 licensed engineer or electrician responsible."""
-
-
-class Voice:
-    """Standard output and error. A reader that went away (`| head`), or a full disk behind them, neither stops the work nor changes its
-    exit code.
-
-    quiet  answers are kept back; what went wrong is said all the same
-    """
-
-    def __init__(self) -> None:
-        self.quiet = False
-        for stream in (sys.stdout, sys.stderr):
-            if hasattr(stream, "reconfigure"):  # a character the terminal cannot show is escaped, not a crash
-                stream.reconfigure(errors="backslashreplace")
-
-    def out(self, *lines: str) -> None:
-        if not self.quiet:
-            self.answer(*lines)
-
-    def answer(self, *lines: str) -> None:
-        """What was asked for in so many words, said even when quiet."""
-        for line in lines:
-            self._guarded(sys.stdout, line)
-
-    def err(self, *lines: str) -> None:
-        for line in lines:
-            self._guarded(sys.stderr, f"heaterbatch: {line}")
-
-    @staticmethod
-    def _guarded(stream: TextIO, line: str) -> None:
-        try:
-            print(line, file=stream, flush=True)
-        except OSError:  # nobody reads, or nothing more fits
-            # What is left in the buffer would raise again at exit, so the stream is pointed at nothing.
-            nowhere = os.open(os.devnull, os.O_WRONLY)
-            os.dup2(nowhere, stream.fileno())
-            os.close(nowhere)
-
-
-class Progress:
-    """The verbs' progress callback: silent until the work has proved long, then a bar on the screen."""
-
-    def __init__(self, name: str) -> None:
-        self.name, self.began = name, time.monotonic()
-        self.bar: Bar | None = None
-        self.tasks: dict[str, TaskID] = {}
-
-    def __call__(self, stage: str, done: int, of: int) -> None:
-        if self.bar is None:
-            if time.monotonic() - self.began < LONG_WORK_S:
-                return
-            from rich.console import Console  # for long work on a screen only: short work should not wait for this import
-            from rich.progress import Progress as Bar
-
-            self.bar = Bar(console=Console(stderr=True), transient=True)
-            self.bar.start()
-        if stage not in self.tasks:
-            from rich.markup import escape
-
-            self.tasks[stage] = self.bar.add_task(escape(f"{self.name}: {stage}"), total=of or None)
-        self.bar.update(self.tasks[stage], completed=done, total=of or None)
-
-    def close(self) -> None:
-        if self.bar is not None:
-            self.bar.stop()
-            self.bar = None
 
 
 # --- the commands ---------------------------------------------------------------------------------------------------------------
@@ -241,57 +169,6 @@ def do_completion(options: argparse.Namespace, voice: Voice) -> int:
     return closing.SIZED
 
 
-EDITIONS = "list the rule sets at hand: edition, tables, where each value came from"
-FIRM = "HEATERBATCH_FIRM"  # the environment's setting for --firm
-
-
-def do_editions(options: argparse.Namespace, voice: Voice) -> int:
-    if options.folder is not None:
-        with batch.firm(options.folder):
-            return _say_differences(voice)
-    for rules in batch.editions():
-        values = rules.code_values()
-        totals = Counter(value.status for value in values)
-        voice.out(
-            f"{rules.name}: {rules.title}",
-            f"{len(values)} values, each with its source: {', '.join(f'{count} {status}' for status, count in totals.items())}.",
-            '"seen in print" was seen on a page, "quoted" as others retell it; hold what is quoted or '
-            "from memory against the book before you rely on it.",
-        )
-        if options.all:
-            lines: list[tuple[str, ...]] = [("name", "value", "unit", "status", "source")]
-            lines += [(value.name, worded(value.value), value.unit, value.status, value.source) for value in values]
-            right = {1}
-        else:
-            counts: dict[str, Counter[str]] = {}
-            for value in values:
-                counts.setdefault(value.source, Counter())[value.status] += 1
-            lines = [(*totals, "source")]
-            lines += [(*(str(count[status] or "") for status in totals), source) for source, count in counts.items()]
-            right = set(range(len(totals)))
-        voice.out(*closing.columns(lines, right), "")
-    return closing.SIZED
-
-
-def _say_differences(voice: Voice) -> int:
-    """What a firm's own rule sets change of the ones that they extend; exit code 1 where one asks less than the code."""
-    looser = 0
-    for name, base, checksum, changed in batch.own_editions():
-        voice.out(f"{name}: {base} with {len(changed)} values of its own; checksum {checksum}")
-        lines: list[tuple[str, ...]] = [("name", f"in {base}", "here", "unit", "source here", "")]
-        for one in changed:
-            shown = tuple("" if side is None else worded(side.value) for side in (one.base, one.own))
-            source = one.own.source if one.own else ""
-            lines.append((one.value.name, *shown, one.value.unit, source, f"LESS STRICT than {base}" if one.looser else ""))
-        looser += sum(one.looser for one in changed)
-        voice.out(*closing.columns(lines, {1, 2}), "")
-    return closing.LOOK if looser else closing.SIZED
-
-
-def worded(value: float | str) -> str:
-    return value if isinstance(value, str) else f"{value:.10g}"
-
-
 def program_fault(fault: Exception) -> str:
     return f"a fault in this program, {type(fault).__name__}: {fault}; nothing was written; please report it with what --traceback shows"
 
@@ -349,16 +226,16 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     map_command.add_map(check)
     map_command.add_propose(check)
 
-    editions = verb("editions", do_editions, EDITIONS)
-    editions.add_argument("folder", nargs="?", type=Path, metavar="FOLDER",
-                          help="a firm's own folder or rule set: what it changes, value by value")
-    editions.add_argument("--all", action="store_true", help="every value, one a line")
+    watch = verb("watch", lambda options, voice: watch_command.do_watch(options, map_command.map_used(options), voice),
+                 watch_command.SAYS, watch_command.MORE)
+    watch_command.add_watch(watch)
+    map_command.add_map(watch)
+
+    editions_command.add_editions(verb("editions", editions_command.do_editions, editions_command.EDITIONS))
     completion = verb("completion", do_completion, COMPLETION, "For bash: eval \"$(heaterbatch completion bash)\" in ~/.bashrc.")
     completion.add_argument("shell", choices=("bash", "zsh", "fish"))
     if arguments[:1] == ["codes"]:  # what version 0.1.0 called it; not offered, but understood
-        codes = verb("codes", do_editions, EDITIONS)
-        codes.add_argument("folder", nargs="?", type=Path, metavar="FOLDER", help="as of `editions`, its name now")
-        codes.add_argument("--all", action="store_true", help="as of `editions`")
+        editions_command.add_editions(verb("codes", editions_command.do_editions, editions_command.EDITIONS))
     return top
 
 

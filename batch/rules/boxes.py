@@ -55,7 +55,7 @@ class BoxRules(RuleData):
         """Boxes, the smallest by volume first."""
         found = []
         for row in self.table("enclosure_sizes"):
-            sides = [row.figure(f"{side}_in") for side in ("height", "width", "depth")]
-            size = BoxSize(*(side * INCH_MM for side in sides), f"{' x '.join(f'{side:g}' for side in sides)} in")
+            high, wide, deep = (row.figure(f"{side}_in") for side in ("height", "width", "depth"))
+            size = BoxSize(high * INCH_MM, wide * INCH_MM, deep * INCH_MM, f"{high:g} x {wide:g} x {deep:g} in")
             found.append(row.cited(size, "height_in", "in"))
         return tuple(sorted(found, key=lambda one: one.value.height_mm * one.value.width_mm * one.value.depth_mm))

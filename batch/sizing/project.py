@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache, partial
 
+from batch.control_results import TankControl
 from batch.errors import RuleSetError
 from batch.findings import Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
@@ -16,14 +17,14 @@ from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.connection import CannotSize
-from batch.sizing.control_settings import say_control_defaults
+from batch.sizing.control_panel import ControlWork, with_kinds
 from batch.sizing.distribution import build_end, size_ways
 from batch.sizing.fates import fate_of, no_edition
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.heat_check import check_heat
-from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
+from batch.sizing.holds import INCOMPLETE, hold_words, with_control_holds, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, price_materials, say_prices
 from batch.sizing.not_sized import missing_words, of_bank, of_unread
@@ -147,8 +148,6 @@ class _ProjectSizer:
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
-        if self.banks:
-            say_control_defaults(self.project, rules, said)
         self._say_all(said, self.project)
         say_rule_set(rules, said := Remarks())
         self._say_all(said, self.project)
@@ -168,16 +167,19 @@ class _ProjectSizer:
         source_rows, feeder_rows = self._sources(feeder_rows, settings)
         rows = [self._bank_row(one, sized[id(one)]) for one in labelled if id(one) in sized]
         heat = tuple(self._heat(rows, settings))
-        rows = with_holds(rows, feeder_rows, heat)
+        panels = list(self._controls(rows, feeder_rows, settings))
+        rows = with_holds(rows, feeder_rows, heat, panels)
+        controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
         materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock), rules)
-        once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
+        rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
+        once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
-            source_rows, rules.symbols,
+            source_rows, rules.symbols, controls,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
@@ -194,6 +196,13 @@ class _ProjectSizer:
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
+
+    def _controls(self, rows: Sequence[BankRow], feeders: Sequence[FeederRow], settings: Settings) -> Iterable[TankControl]:
+        """The control panel of each tank, and what is said of it."""
+        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock))
+        for panel in work.panels(rows, feeders, self.not_sized):
+            yield replace(panel.row, findings=tuple(self._say_all(panel.said, panel.record, tank=panel.row.tank)))
+        self._say_all(work.said, self.project)
 
     def _supplies(self) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
         """The project's feeders, or those assumed for it, and the supply of each that can be used."""

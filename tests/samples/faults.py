@@ -16,6 +16,11 @@ STORY = (
     "What needs a workbook of its own (no heater list, no heading row, macros, …) is in the folder broken.",
 )
 
+CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
+    "E-AUTO": {"limit_reset": "at the limit", "notes": "control-restarts"},
+    "E-PP": {"tank_material": "polypropylene", "notes": "control-no-backup"},
+    "E-CPT": {"control_transformer": "others", "notes": "control-by-others"},
+}
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
@@ -34,7 +39,7 @@ def tables() -> dict[str, list[dict[str, object]]]:
 def projects() -> list[dict[str, object]]:
     return [
         {"project": E, "title": "Electrical findings (invented)", "code_basis": "NEC 2023",
-         "notes": "default-used, control-default-used, values-from-memory"},
+         "notes": "default-used, control-default-used, control-amps-apart, values-from-memory"},
         {"project": R, "title": "Findings of reading (invented)", "code_basis": "NEC 2023"},
         {"project": "FX-SET", "margin_pct": 10, "smallest_conductor": "13 and a half", "branches_per_panel": 12, "on_drop": "caution",
          "notes": "margin-below-code, setting-unreadable, branches-unusual"},
@@ -139,8 +144,8 @@ def electrical() -> list[dict[str, object]]:
     h("fixed-rating-large", "F480", 6, 6, 480, 1, fixed_rating_a=40)
     h("fixed-rating-odd", "F480", 6, 6, 480, 1, fixed_rating_a=22)
     h("rating-fixed", "F480", 6, 6, 480, 1, fixed_rating_a=20)
-    h("beyond-table", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
-    h("device-volts", "F1000", 3, 10, 1000, 3)
+    h("beyond-table, control-coil-unknown", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
+    h("device-volts, control-primary-high", "F1000", 3, 10, 1000, 3)
     h("single-circuit-large", "F480", 2, 18, 480, 3)
     h("single-circuit-rating-odd", "F480", 2, 8, 480, 3, fixed_rating_a=25)
     h("wye-breakers, slash-rated", "F480", 6, 3, 277, 1, device_kind="breaker")
@@ -160,6 +165,12 @@ def electrical() -> list[dict[str, object]]:
     h("fault-over-default", "FFLT", 24, 12, 480, 1, panel_feeder_run_m=5)
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
+    for tag in CONTROL:
+        h(CONTROL[tag]["notes"], "F480", 3, 6, 480, 1, tank=tag)
+    h("control-incomplete", "F480", 3, 6, 480, 1, tank="E-PART", bank="A")
+    h("control-incomplete, feeder-unknown", "F-99", 3, 6, 480, 1, tank="E-PART", bank="B")
+    for number in range(1, 7):
+        h("control-beyond", "F480", 8, 36, 480, 3, tank="E-COILS", bank=str(number), branches_per_panel=2)
     h("heater-without-tank", "F480", 3, 6, 480, 1, tank="E-NOWHERE")
     return rows
 
@@ -234,7 +245,7 @@ def tanks(heaters: list[dict[str, object]]) -> list[dict[str, object]]:
             continue
         seen.add(tag)
         cutoff = {"E-NOCUT": "no", "E-CUT?": None}.get(tag, "yes")
-        rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff})
+        rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff, **CONTROL.get(tag, {})})
     return [
         *rows,
         {"project": R, "tank": "R-BADTANK", "operating_c": "65 °F", "notes": "tank-not-read, bath-unlikely"},

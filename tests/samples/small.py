@@ -34,6 +34,7 @@ def tables() -> dict[str, list[dict[str, object]]]:
         "project": PROJECT, "title": "Pilot plating line (invented)", "customer": "Nowhere Falls Plating Works (invented)",
         "site": "Nowhere Falls (invented)", "revision": "A", "prepared_by": "sample", "code_basis": "NEC 2023",
         "date": "2025-03-03", "currency": "USD", "wires_per_terminal": 1,
+        "backup_contactor": "yes",
     }]
     feeders = [
         {"project": PROJECT, "feeder": "F-1", "volts_v": 480, "phases": 3, "wires": 3, "system": "wye grounded",
