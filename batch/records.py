@@ -89,6 +89,7 @@ class PowerSource:
     phases: int = 0
     wires: int | None = None
     system: str | None = None
+    grounded_line: str | None = None
     primary_v: float | None = None
     primary_ka: float | None = None
     primary_mva: float | None = None
@@ -97,6 +98,7 @@ class PowerSource:
     fault_ka: float | None = None
     fault_basis: str | None = None
     primary_device_a: float | None = None
+    primary_winding: str | None = None
     secondary_run_m: float | None = None
     of_this_job: str | None = None
     notes: str | None = None
@@ -111,6 +113,8 @@ class Feeder:
     phases: int = 0
     wires: int | None = None
     system: str | None = None
+    grounded_line: str | None = None
+    grounded_fused: str | None = None
     source: str | None = None
     phase_pair: str | None = None
     existing_device_a: float | None = None
@@ -122,6 +126,7 @@ class Feeder:
     tap_m: float | None = None
     bus_a: float | None = None
     unit_main_a: float | None = None
+    unit_apart: str | None = None
     demand_factor: float | None = None
     ambient_c: float | None = None
     frequency_hz: int | None = None
@@ -157,6 +162,7 @@ class Tank:
     air_agitation: str | None = None
     level_cutoff: str | None = None
     distribution_run_m: float | None = None
+    one_device: str | None = None
     control_v: float | None = None
     control_transformer: str | None = None
     controller_by: str | None = None
@@ -197,6 +203,8 @@ class Bank:
     fixed_rating_a: float | None = None
     phase_pair: str | None = None
     branches_per_panel: int | None = None
+    marked_wire: str | None = None
+    cycling: str | None = None
     device_kind: str | None = None
     temperature_contact: str | None = None
     notes: str | None = None
@@ -243,6 +251,7 @@ class Part:
     wires_per_terminal: int | None = None
     smallest_wire: str | None = None
     largest_wire: str | None = None
+    terminals_for: str | None = None
     torque_nm: float | None = None
     watts_lost_w: float | None = None
     branches_at_most: int | None = None
@@ -328,6 +337,7 @@ class Supply:
     volts_v: float
     wires: int
     system: System
+    grounded: str = ""  # line of a corner-grounded delta that is grounded: "B"
 
     @property
     def phases(self) -> int:

@@ -58,6 +58,7 @@ class Wires:
     raceway: str  # "3/4 PVC-80", "" = not found in the table
     fill_pct: float | None
     basis: tuple[str, ...] = ()
+    grounded: int = 0  # of its lines those that are grounded: white or gray
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +115,7 @@ class PanelDesign:
     switch_from_stock: bool = False
     sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating
     jumper: str = ""  # size of what joins the block to the branch devices, "" = a bar
+    grounded: str = ""  # terminal of a corner-grounded delta's grounded line, without a device of its own: "L2"
     contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
 

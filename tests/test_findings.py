@@ -184,8 +184,10 @@ of_feeder("interrupting-over", "fault_ka", "F-1: its devices must interrupt 22.0
 of_feeder("feeder-length-unknown", "run_m",
           "F-1: no length is given: no feeder drop, and the fault current counts in full at its panels.", run_m=None)
 of_feeder("corner-grounded", "system",
-          "F-1 is corner-grounded: no fuse may stand in the grounded line unless it opens all lines together.",
-          [{"device_kind": "fuse"}], {"device_kind": "breaker"}, system="corner-grounded delta")
+          "F-1 is corner-grounded: line C has no fuse anywhere; its conductors are white or gray and as large as the others; poles of "
+          "switches and contactors may stand in it only where all open together.",
+          [{"device_kind": "fuse"}], {"device_kind": "breaker"}, system="corner-grounded delta",
+          grounded_line="C")
 # 60 heaters of 100 kW at 208 V, 3-phase: 60 x 277.57 = 16,654 A, 20,818 A with 25 %
 of_feeder("beyond-table", "feeder", "Device of feeder F-1: 20817.9 A is beyond 240.6(A).",
           [{"quantity": 60, "power_kw": 100.0, "volts_v": 208.0, "phases": 3, "connection": None, "circuits_per_heater": 6}],

@@ -193,3 +193,84 @@ def test_two_lists_turned_over_each_other_are_read_apart(tmp_path: Path) -> None
         ["Supply", None, "3x400 V", "1~230 V"],
     )
     assert heaters(job) == [("F1", 3, 6, 400, 3), ("F2", 2, 9, 400, 3), ("N1", 2, 4.5, 400, 3), ("N2", 1, 2, 230, 1)]
+
+
+def test_the_column_whose_product_is_the_other_is_that_of_each(tmp_path: Path) -> None:
+    rows = [["T-1", 3, 6, 480, 3, 18], ["T-2", 2, 9, 480, 3, 18], ["T-3", 4, 9, 480, 3, 36]]
+    job = listed(tmp_path, ["Tank", "Heaters", "Rating of one", "Volts", "Ph", "Load"], *rows)
+    assert [one[:3] for one in heaters(job)] == [("T-1", 3, 6), ("T-2", 2, 9), ("T-3", 4, 9)]
+
+
+@pytest.mark.parametrize(("title", "volts"), [("heaters, voltages in kV", [0.4, 0.23]), ("heaters", ["0,4", "0,23"])])
+def test_bare_kilovolts_by_a_sentence_or_by_reason(tmp_path: Path, title: str, volts: list[object]) -> None:
+    job = listed(
+        tmp_path,
+        [title],
+        ["Tank", "Qty", "kW each", "U", "Ph"],
+        ["T-1", 3, 6, volts[0], 3],
+        ["T-2", 2, 3, volts[1], 1],
+        ["T-3", 2, 6, 4.0, 3],
+    )
+    assert heaters(job) == [("T-1", 3, 6, 400, 3), ("T-2", 2, 3, 230, 1)]  # 4 kV is asked about
+
+
+def test_a_group_over_the_headings_gives_the_supply_of_its_table_only(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path,
+        ["LINE A (480V 3ph)", None, None, None, "LINE B (240V 1ph unless noted)"],
+        ["tank", "htrs", "kw ea", None, "watts ea", "how many", "tank", "volts/ph"],
+        ["T-1", 3, 6, None, 3000, 2, "201", None],
+        ["T-2", 2, 9, None, 4500, 3, "202", "480/3"],
+        ["T-3", 2, 9, None, 1.5, 2, "203", None],
+    )
+    assert sorted(heaters(job)) == [
+        ("201", 2, 3, 240, 1),
+        ("202", 3, 4.5, 480, 3),
+        *[(f"T-{at}", *one, 480, 3) for at, one in enumerate(((3, 6), (2, 9), (2, 9)), 1)],
+    ]
+    assert "value-unlikely" in codes(job)  # 1.5 W
+
+
+def test_a_page_begins_again_and_lines_are_drawn(tmp_path: Path) -> None:
+    head = ["RPT 014", "PLANT ONE - TANK HEATERS", None, None, "PAGE 1 OF 2"]
+    job = listed(
+        tmp_path, head, ["RUN DATE", "2025-08-19"], HEAD, ["----"] * 5, ["T-0", 2, 6, 480, 3], ["T-1", 3, 6, 480, 3],
+        [None], [*head[:4], "PAGE 2 OF 2"], ["RUN DATE", "2025-08-19"], HEAD, ["----"] * 5, [None, 1, 3, 240, 1], ["T-2", 1, 3, 240, 1],
+    )  # fmt: skip
+    assert heaters(job) == [("T-0", 2, 6, 480, 3), ("T-1", 3, 6, 480, 3), ("T-1", 1, 3, 240, 1), ("T-2", 1, 3, 240, 1)]
+
+
+def test_the_tab_says_which_issue_is_old(tmp_path: Path) -> None:
+    rows = [HEAD, ["B-1", 3, 6, 400, 3], ["B-2", 2, 9, 400, 3]]
+    old = [HEAD, ["B-1", 3, 3, 400, 3], ["B-2", 2, 6, 400, 3]]
+    job = listed(tmp_path, ["Issue 4; issue 3 is withdrawn, see its tab"], *rows, name="Baths", **{"issue 3 superseded": old})
+    assert heaters(job) == [("B-1", 3, 6, 400, 3), ("B-2", 2, 9, 400, 3)]
+    assert "issue-older" in codes(job)
+
+
+def test_a_note_about_another_thing_takes_no_tank_out(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, HEAD, ["T-1", 3, 6, 480, 3], ["T-2", 2, 6, 480, 3], [None], ["Filter pump of T-1 not included. Heaters of T-2 deleted."]
+    )
+    assert [one[0] for one in heaters(job)] == ["T-1"]
+
+
+def test_amps_of_all_heaters_decide_row_by_row(tmp_path: Path) -> None:
+    """Of 3 x 6 kW at 400 V on 3 phases: 18 kW / (400 V x 1.732) = 26 A; 9 kW of the tank: 13 A; 2 x 12 kW: 34.6 A.
+
+    31 A fit neither 3 x 12 kW (52 A) nor 12 kW of all (17.3 A).
+    """
+    rows = [["V1", 3, 6, 26.0], ["V2", 3, 9, 13.0], ["V4", 2, 12, 34.6], ["V5", 3, 12, 31.0], ["V6", 2, 9, None]]
+    job = listed(tmp_path, ["all heaters 400 V, 3 phase"], ["Tank", "Qty", "kW", "A"], *rows)
+    assert [one[:3] for one in heaters(job)] == [("V1", 3, 6), ("V2", 3, 3), ("V4", 2, 12)]
+
+
+def test_a_power_twice_in_two_units_is_one(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path,
+        ["Tank", "Immersion heaters", "Rating each", "Supply"],
+        ["T-1", 2, "8.046 hp (6 kW)", "480/3/60"],
+        ["T-2", 1, "9 kW", "480/3/60"],
+        ["T-3", 1, "9 kW (12 kW)", "480/3/60"],
+    )
+    assert [one[:3] for one in heaters(job)] == [("T-1", 2, 6), ("T-2", 1, 9)]

@@ -32,6 +32,7 @@ from batch.rules import load
 from batch.schedules.designations import branch_device
 from batch.schedules.wiring_list import Join, panel_wiring
 from batch.sizing.design import size_design
+from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.systems import System
@@ -47,6 +48,14 @@ def sized(quantity: int, power_kw: float, volts_v: float, phases: int, supply: S
     settings = resolve_settings(Project(project="INVENTED"), RULES, Remarks()).settings
     design = Design(quantity, power_kw, volts_v, phases, supply, settings, **more)
     return size_design(design, RULES, stock or Stock()).panels[0]
+
+
+def cornered(*given, start: int = 0, **more) -> PanelDesign:
+    """The same on a corner-grounded delta, B grounded, from a start on."""
+    settings = resolve_settings(Project(project="INVENTED"), RULES, Remarks()).settings
+    supply = Supply(480.0, 3, System.CORNER_GROUNDED_DELTA, "B")
+    made = size_design(Design(*given, supply, settings, **more), RULES)
+    return with_grounded_line(made, supply, [start] * len(made.panels)).panels[0]
 
 
 def invented() -> dict[str, PanelDesign]:
@@ -73,6 +82,10 @@ def invented() -> dict[str, PanelDesign]:
         "forty-two in stars": sized(42, 1.0, 277.0, 1, WYE_3, branches_per_panel=42, level_cutoff=True),
         "nine": sized(9, 3.0, 480.0, 3, WYE_3, branches_per_panel=9),
         "one heater of ten circuits": sized(1, 60.0, 480.0, 3, WYE_3, circuits_per_heater=10, branches_per_panel=10),
+        "corner-grounded delta": cornered(7, 6.0, 480.0, 1),
+        "corner-grounded delta, breakers": cornered(7, 6.0, 480.0, 1, start=1, device_kind="breaker"),
+        "corner-grounded, 3-phase": cornered(4, 18.0, 480.0, 3, start=2),
+        "corner-grounded, separate wyes": cornered(6, 4.0, 277.0, 1, device_kind="breaker"),
         "parallel sets": sized(4, 33.0, 480.0, 3, WYE_3, heater_run_m=400.0, panel_feeder_run_m=400.0),
     }
 
@@ -222,12 +235,16 @@ def test_counts_equal_the_data(every_type: dict[str, PanelDesign]) -> None:
         kinds = [symbol.kind for symbol in drawing.symbols]
         devices = {symbol.of for symbol in drawing.symbols if symbol.of[:2] in ("FU", "CB")}
         assert shown == panel.branches or panel.branches > DRAWN, what
-        assert len(devices) == shown * panel.branch.device.poles, what
+        alone = panel.branch.device.kind == "fuse" or panel.branch.device.poles == 1  # no pole of it in a grounded line
+        poles = [part for leg in panel.legs[:shown] for part in leg.split("-") if part[0] == "L" and not (alone and part == panel.grounded)]
+        assert len(devices) == len(poles), what
+        assert panel.grounded or len(poles) == shown * panel.branch.device.poles, what
         assert {symbol.kind for symbol in drawing.symbols if symbol.of in devices} == {panel.branch.device.kind}, what
         assert kinds.count("element") + kinds.count("element 3~") == shown, what
         heaters = {words.text for words in drawing.words if re.fullmatch(r"HTR\+\d+", words.text)}
         assert len(heaters) == -(-shown // each), what
-        assert kinds.count("disconnect") == kinds.count("contactor") == panel.panel_feeder_device.poles, what
+        through = bool(panel.grounded) and panel.panel_feeder_device.kind == "fuse"
+        assert kinds.count("disconnect") == kinds.count("contactor") == panel.panel_feeder_device.poles + through, what
         kind = panel.panel_feeder_device.kind
         feed = [symbol for symbol in drawing.symbols if symbol.of.startswith("panel feeder ") and symbol.kind == kind]
         assert len(feed) == panel.panel_feeder_device.poles, what

@@ -9,6 +9,7 @@ import pytest
 
 from batch.findings import Remarks
 from batch.method.contactors import smallest_contactor
+from batch.method.supply_duties import needs_disconnect_ahead_of_fuses, volts_to_ground
 from batch.records import PowerSource, Supply
 from batch.results import FeederRow, ProjectResult, Way, Wires
 from batch.sizing.project import size_job
@@ -359,6 +360,81 @@ def test_what_a_system_asks_for(volts_v: float, system: str | None, device_a: fl
     assert row.supply.system == (system or "unknown")
 
 
+# 10. Corner-grounded delta: seven heaters of 12.5 A and one of 24.056 A
+
+
+def corner(given: dict | None = None, **how: object) -> ProjectResult:
+    banks = [bank(quantity=7, phase_pair="A-B"), bank(tank="T-2", quantity=1, power_kw=20.0, phases=3, connection=None)]
+    one = source(system="corner-grounded delta", grounded_line="B")
+    return sized(one, banks, [hung("F-1", system="corner-grounded delta", **given or {})], {"distribution": "ours", **how})
+
+
+def fuses(found: ProjectResult) -> dict[str, float]:
+    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith("way")}
+
+
+def test_no_fuse_stands_in_the_grounded_line() -> None:
+    """A-B and B-C take one fuse, C-A two: 3 + 2 + 2 x 2. Feeds, the bank and the feeder two each."""
+    found = corner()
+    [row] = found.feeders
+    panel, single = found.banks[0].panels[0].design, found.banks[1].design.single_circuit
+    assert tuple(panel.loads[:3]) == pytest.approx((37.5, 25.0, 25.0))
+    assert panel.lines[:3] == pytest.approx((54.486, 54.486, 43.301), abs=CLOSE_A)
+    assert row.lines[:3] == pytest.approx((78.432, 78.432, 67.358), abs=CLOSE_A)
+    devices = (panel.branch.device, panel.panel_feeder_device, single.panel_feeder_device, row.device)
+    assert [one.rating_a for one in devices] == [20, 70, 35, 100]
+    assert fuses(found) == {"branch fuse": 9, "panel feeder fuse": 2, "bank fuse": 2, "feeder fuse": 2}
+    assert [way.device.poles for way in row.end.ways] == [2, 2]
+    holders = {row.words.partition("-pole")[0]: row.quantity for row in found.materials if row.role == "branch fuse holder"}
+    assert holders == {"1": 5, "2": 2} and panel.grounded == "L2"
+    assert panel.panel_feeder_wires.lines == 3 and panel.panel_feeder_wires.grounded == 1 and "3-pole" in panel.contactor
+    assert volts_to_ground(row.supply.system, row.supply.volts_v) == 480.0
+    assert {"ground-detectors", "ground-fault-protection"}.isdisjoint(codes_of(found)) and "corner-grounded" in codes_of(found)
+    assert needs_disconnect_ahead_of_fuses(row.supply.system, 480.0, RULES).value
+
+
+def test_an_ungrounded_delta_takes_a_fuse_in_every_line() -> None:
+    banks = [bank(quantity=7, phase_pair="A-B"), bank(tank="T-2", quantity=1, power_kw=20.0, phases=3, connection=None)]
+    found = sized(source(system="delta"), banks, [hung("F-1", system="delta")])
+    assert fuses(found) == {"branch fuse": 14, "panel feeder fuse": 3, "bank fuse": 3, "feeder fuse": 3}
+
+
+def test_breakers_open_the_grounded_line_with_the_others() -> None:
+    found = corner(device_kind="breaker")
+    [row] = found.feeders
+    panel, single = found.banks[0].panels[0].design, found.banks[1].design.single_circuit
+    made = [panel.branch.device, panel.panel_feeder_device, single.panel_feeder_device, row.device, *(way.device for way in row.end.ways)]
+    assert [one.poles for one in made] == [2, 3, 3, 3, 3, 3]
+    assert all(one.words.endswith("480 V straight-rated") for one in made)
+    assert "single-pole-interrupting" in codes_of(found) and "corner-grounded" not in codes_of(found)
+    two_poles = [part(part="B-2", kind="breaker", rating_a=70.0, volts_v=480.0, poles=2, sccr_ka=65.0)]
+    one = source(system="corner-grounded delta")
+    stocked = sized(one, [bank(quantity=7)], [hung("F-1", system=None)], {"device_kind": "breaker"}, two_poles)
+    assert stocked.banks[0].panels[0].design.panel_feeder_device.part == ""  # two poles are not taken for three lines
+
+
+def test_a_fuse_in_the_grounded_line_is_not_released() -> None:
+    found = corner({"grounded_fused": "yes"})
+    assert "fuse-in-grounded-line" in codes_of(found) and all(one.hold is not None for one in found.banks)
+
+
+@pytest.mark.parametrize(
+    ("line", "start", "branches"), [("A", "A-B", 3 + 2 * 2 + 2), ("C", "A-B", 2 * 3 + 2 + 2), ("B", "B-C", 3 + 2 * 2 + 2)]
+)
+def test_fuses_follow_the_grounded_line_and_the_start(line: str, start: str, branches: int) -> None:
+    """Heaters 3, 2, 2 on the pairs from the start on: two fuses on the pair without the grounded line, one on the others."""
+    one = source(system="corner-grounded delta", grounded_line=line)
+    found = sized(one, [bank(quantity=7, phase_pair=start)], [hung("F-1", system=None)])
+    assert fuses(found)["branch fuse"] == branches
+
+
+@pytest.mark.parametrize(("pair", "taken", "held"), [(None, "C-A", False), ("C-A", "C-A", False), ("A-B", "A-B", True)])
+def test_a_one_phase_feeder_keeps_clear_of_the_grounded_line(pair: str | None, taken: str, held: bool) -> None:
+    one = source(system="corner-grounded delta", grounded_line="B", kva=75.0)
+    found = sized(one, [bank(quantity=2, connection="parallel")], [hung("F-1", phases=1, wires=2, system=None, phase_pair=pair)])
+    assert found.feeders[0].source_pair == taken and ("grounded-pair" in codes_of(found)) is held
+
+
 # 12. Contactors: the lower of two ratings
 
 
@@ -432,6 +508,56 @@ def test_demand_is_of_what_is_delivered() -> None:
     assert row.demand_kw == pytest.approx(88.474, abs=CLOSE_A) and row.load_a == pytest.approx(110.851, abs=CLOSE_A)
     assert row.required_a == pytest.approx(138.564, abs=CLOSE_A) and row.device.rating_a == 150
     assert {"volts-near", "demand-factor"} <= codes_of(found)
+
+
+# 14. (c) Wires on generic terminals; (d) aluminum
+
+
+@pytest.mark.parametrize(
+    ("given", "smallest", "rating", "said"),
+    [
+        ({"quantity": 6}, "4", 20, True),  # class CC, 30 A: 10 AWG is the ordinary size, 8 AWG passes
+        ({"quantity": 6, "power_kw": 30.0, "phases": 3, "connection": None}, "3", 50, False),  # class J, 60 A: 4 AWG, 3 AWG passes
+        ({"quantity": 6, "power_kw": 30.0, "phases": 3, "connection": None}, "2", 50, True),
+        ({"quantity": 6, "power_kw": 36.0, "phases": 3, "connection": None}, "3", 60, False),
+        ({"quantity": 6, "power_kw": 36.0, "phases": 3, "connection": None}, "2", 60, True),
+    ],
+)
+def test_wires_on_a_terminal_that_nobody_marked(given: dict, smallest: str, rating: int, said: bool) -> None:
+    found = sized(source(), [bank(**given)], [hung("F-1")], {"smallest_conductor": smallest})
+    [one] = found.banks
+    assert (one.design.branch.device.rating_a, one.design.branch.wires.size) == (rating, smallest)
+    branch = [finding.message for finding in one.findings if finding.code == "terminal-range" and finding.message.startswith("branch")]
+    assert bool(branch) is said
+
+
+@pytest.mark.parametrize(
+    ("given", "length_m", "said"),
+    [
+        ({"quantity": 3}, 2.5, "F-1-W1 4 AWG on a 30 A frame (up to 8 AWG)"),
+        ({"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}, 2.5, ""),
+        ({"quantity": 3}, 6.0, "F-1-W1 250 kcmil on a 30 A frame (up to 8 AWG)"),
+        ({"quantity": 16, "power_kw": 9.0, "phases": 3, "connection": None}, 6.0, ""),
+    ],
+)
+def test_the_terminals_at_a_taps_end(given: dict, length_m: float, said: str) -> None:
+    """Example 7: the wire that a tap's rule asks for lands on the device at its end."""
+    found = sized(source(), [bank(**given), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=length_m)])
+    words = " ".join(finding.message for finding in found.feeders[0].findings if finding.code == "feeder-terminal-range")
+    assert (said in words) if said else "F-1-W1" not in words
+
+
+def test_aluminum() -> None:
+    """12 AWG aluminum behind 15 A; a holder for copper only is not built with, one for both is."""
+    for metal, held in (("copper", True), ("copper and aluminum", False), (None, False)):
+        listed = [part(part="FH-30", kind="fuse holder", rating_a=30.0, poles=2, volts_v=600.0, sccr_ka=200.0, terminals_for=metal)]
+        made = job(bank(quantity=6, power_kw=4.0), hung("F-1"), projects=project(conductor="aluminum"), stock=listed)
+        result = size_job(replace(made, sources=(source(),)))
+        [one] = result.projects[0].banks
+        assert (one.design.branch.device.rating_a, one.design.branch.wires.size) == (15, "12")
+        said = {finding.code for finding in result.findings}
+        assert {"aluminum-terminals", "aluminum-corrosion", "aluminum-small"} <= said
+        assert ("copper-terminals" in said) is held and bool(one.hold) is held
 
 
 # 14. (e) Use of a feeder's device

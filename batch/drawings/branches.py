@@ -73,12 +73,13 @@ def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: li
     number, heater, circuit = at + 1, at // each + 1, at % each
     reach, end = shape(device.kind).reach, CASE[0] - shape("terminal").reach
     switched = []
+    alone = device.kind == "fuse" or device.poles < 2  # no pole of it opens together with another
     for pole, part in enumerate(parts, start=1):
         level, lead = y + (pole - 1) * POLE_PITCH, f"{heater_of_type(heater)}.{circuit * len(parts) + pole}"
         bar = columns.lines[part] if part[0] == "L" else columns.returns
         taps.setdefault(part, []).append(level)
         plan.symbol("junction", bar, level, of=part)
-        if part[0] == "L":
+        if part[0] == "L" and not (part == panel.grounded and alone):
             switched.append(level)
             plan.line((bar, level), (DEVICE - reach, level))
             plan.symbol(device.kind, DEVICE, level, level=True, of=branch_pole(device.kind, number, pole))

@@ -34,13 +34,13 @@ SURE_RIVAL = 0.75  # of a name, for a second column of counts to be asked about
 NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
 HIDDEN = 0.6  # what a name is worth in a column that is hidden
 NONE: Set[int] = frozenset()
-LEAST_NAME_OF_TAG = 0.45  # of a heading that may be that of the tank's tag: what else is headed by a word for a tank is of its size
+LEAST_NAME_OF_TAG = 0.45  # of a heading that may be that of the tank's tag, or that is known to mean something else: judgement, no source
 LEAST_NAME = 0.6  # of a column with which little or nothing is sized: a name among many other words is not enough
 LEAST_STEPS = 4  # figures that only rise are running numbers, whatever their steps
 FREE = frozenset({"tank", "notes", "status", "description", "item"})
 PERHAPS = 0.6  # the worth of a name that the cells give
 MOSTLY = 0.6  # of the cells, for them to say what a column is: judgement, no source
-LONGEST_POWER = 24  # characters of a cell that holds a power and no more
+POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
 PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
@@ -86,12 +86,14 @@ class Profile:
 def profiles(region: Region, data: Sequence[int]) -> dict[int, Profile]:
     """The cells of each column in the rows `data`, without blanks, marks for nothing, and repetition marks."""
     found: dict[int, list[object]] = {column.index: [] for column in region.columns}
+    again = {column.index: {column.text, column.lone} - {""} for column in region.columns}
     for line in data[:SEEN]:
         row = region.grid.rows[line]
         for index, cells in found.items():
             value = row[index] if index < len(row) else ""
             if value in ("", None) or (
-                isinstance(value, str) and (PLACEHOLDER.match(value.strip()) or ditto(value) or type(value) is Broken)
+                isinstance(value, str)
+                and (value in again[index] or PLACEHOLDER.match(value.strip()) or ditto(value) or type(value) is Broken)
             ):
                 continue
             cells.append(value)
@@ -151,11 +153,9 @@ def _number(cell: object) -> float | None:
 
 def _volts(cell: object, unit: str) -> float:
     number = _number(cell)
-    if isinstance(cell, (int, float)) and number is not None:
+    if number is not None and not re.search(r"[^\d.,\s]", worded(cell)):
         number = number * 1000 if unit.casefold() == "kv" or number < 2 else number
         return 1.0 if number in USUAL_VOLTS else 0.6 if 24 <= number <= 1000 else 0.0
-    if number in USUAL_VOLTS and not re.search(r"[A-Za-z]", worded(cell)):
-        return 1.0
     said = read_supply(worded(cell))
     return 1.0 if said is not None and (said.volts is not None or said.contradictions or said.doubts) else 0.0
 
@@ -239,7 +239,7 @@ def scores(
                 continue
             if one.key == "phases" and good < LEAST_FIT_PHASES:
                 continue
-            if one.key == "tank" and column.text and one.score < LEAST_NAME_OF_TAG:
+            if column.text and (one.key == "tank" or (other >= SURE_NAME and one.key in _ONE)) and one.score < LEAST_NAME_OF_TAG:
                 continue
             if one.key not in _ONE and one.key not in FREE and (one.score < LEAST_NAME or good < LEAST_FIT):
                 continue
@@ -247,9 +247,9 @@ def scores(
         item = max((one.score for one in some if one.key == "item"), default=0.0)
         if item >= LEAST_NAME and "quantity" not in here and not counted and _counts(profile):  # "No." over no running numbers
             here["quantity"] = (BY_NAME * item * 0.8 + (1 - BY_NAME), item * 0.8, 1.0, "", "")
+        _by_units_in_cells(here, profile)
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
-        _by_units_in_cells(here, profile)
         _by_equipment(column, here, profile)
         found[column.index] = here
     _beside_units(columns, seen, found)
@@ -305,9 +305,9 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
 
 def _by_units_in_cells(here: dict[str, tuple[float, float, float, str, str]], profile: Profile) -> None:
     """Cells that nearly all say kW or W are powers, under whatever heading: "Capacity" over "6 kW"."""
-    if not profile.filled or "power_kw" in here or "total_kw" in here or "description" in here:
+    if not profile.filled or profile.numeric() > 0 or "power_kw" in here or "total_kw" in here or "description" in here:
         return
-    short = [text for text in profile.texts if len(text) <= LONGEST_POWER and POWER_TEXT.search(text)]
+    short = [text for text in profile.texts if POWER_ALONE.fullmatch(text)]
     if len(short) >= MOSTLY * profile.filled:
         here["power_kw"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")
 

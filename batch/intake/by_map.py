@@ -14,8 +14,8 @@ from batch.intake.plan import Also, ColumnPlan, ListPlan, Part
 from batch.intake.study import Studied, finish
 from batch.intake.survey import HeadingColumn, Region, columns_below
 from batch.intake.table_map import ASKED, BLOCKS, TURNED, AlsoMap, MapError, MappedColumn, TableMap, flat
+from batch.intake.texts_beside import texts_around
 from batch.intake.turned import blocks, turned_over
-from batch.intake.witnesses import texts_around
 from batch.ooxml.addresses import LAST_COLUMN, letters
 from batch.units import Unit
 

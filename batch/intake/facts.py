@@ -26,6 +26,8 @@ FOOTNOTE = re.compile(
 )
 SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
 PHASES = (1, 3)
+LINE_AND_NEUTRAL = re.compile(r"L[123]?\s*[,/+–-]\s*N", re.IGNORECASE)  # of one phase
+BOTH = re.compile(r"(.+?)\s*[(/=]\s*([\d.,]+\s*k?W)\s*\)?", re.IGNORECASE)
 FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 # The lower volts first, as nameplates of what goes in delta or in wye; 120/208 and 277/480 name supplies: common practice, no source
 DUAL = re.compile(r"(?<!\d)(127|220|230|240|254)\s*(?:V\s*)?/\s*(220|380|400|415|440)(?!\d)", re.IGNORECASE)
@@ -117,6 +119,12 @@ def _count(key: str, text: str, index: int, decimal: str, seen: str) -> Fact:
 
 def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: str) -> Fact:
     low = unit.strip().casefold().replace(" ", "")
+    both = BOTH.fullmatch(cell.strip()) if isinstance(cell, str) and type(cell) is not Broken else None
+    if both is not None:  # "8.046 hp (6 kW)": the same power twice
+        second = _power(key, both[2], index, unit, decimal, seen)
+        firsts = [_power(key, both[1], index, unit, mark, seen).value for mark in ([decimal] if decimal else ".,")]
+        if isinstance(second.value, float) and any(isinstance(one, float) and abs(one - second.value) <= 0.01 * one for one in firsts):
+            return second
     if isinstance(cell, str) and type(cell) is not Broken and (match := FOREIGN.match(cell.strip())):
         said = speak(match["number"], decimal)
         if said is not None and said.other is None:
@@ -194,6 +202,8 @@ def _phases(cell: object, text: str, index: int, decimal: str, seen: str) -> Fac
     plain = _plain("phases", cell, index, None, decimal, seen)
     if plain.value is not None or not text:
         return plain
+    if LINE_AND_NEUTRAL.fullmatch(text):
+        return Fact(1, index, seen)
     said = read_supply(text)
     if said is None or said.phases not in PHASES or not said.sure:
         return plain

@@ -22,10 +22,8 @@ DENSITY = re.compile(
     r"\bk?w(?:atts?)?\s*(?:/|per|par|por|pro|je|na|al)\s*(?:sq|po|cm|in\b|in[²2]|inch|dm|m²|m2|pulg|poll|zoll|\")", re.IGNORECASE
 )
 VOLTS = re.compile(r"(?<![^\W_/])k?V(?![\w%])(?!\s*/?\s*A\b)|\bU\s*\[|\bVAC\b")
-AMPERES = re.compile(r"[\[(,]\s*A\s*[\])]|(?<=\s)A\Z|\AA\Z|\bamps?\b", re.IGNORECASE)
 PERCENT = re.compile(r"%|\bp\.?f\.?\b|cos|φ", re.IGNORECASE)
 MONEY = re.compile(r"[€£]|\$|R\$|\bzł\b|\bPLN\b")
-FORMER_REV = re.compile(r"\b(?:rev|ind|issue|version|ver)\.?\s*(?:0|[A-Z]|\d)\b", re.IGNORECASE)
 KVA = re.compile(r"\bkVA\b", re.IGNORECASE)
 STROKE = re.compile(  # a stroke for "per": right behind a word, or behind a unit or a word for a number
     r"(?<=\w|\.)/(?=\w)([^\W\d_]+)|\b(?:k?w|qty|q.?ty|pcs|szt|stk|no|nos|nr|amps?|A|uds?|aantal|anz(?:ahl)?)\.?\s*/\s*([^\W\d_]+)",
@@ -35,6 +33,7 @@ VOLUME = re.compile(
     r"[\[(]\s*(?:l|L|lt|ltr|gal|gals|m3|m³|US gal)\.?\s*[\])]|\b(?:gal|litres?|liters?|litri|litros|litry|gallons?)\b", re.IGNORECASE
 )
 PER = re.compile(r"\b(?:per|par|pro|por|je|na)\s+\w", re.IGNORECASE)
+MEASURED = re.compile(r"°\s?[CF]|(?<=\s)(?:l|pH|ltr|gal)\.?\s*[\])]?\s*\Z|\bdeg\.?\s?[CF]\b|\bpH\b")
 LENGTH = re.compile(r"[\[(]\s*(?:mm|cm|m|in|inch|ft)\.?\s*[\])]|\bmm\b", re.IGNORECASE)
 WEIGHTY = frozenset({"heater", "element", "tank", "number", "power", "volts", "phase", "supply", "amps", "size", "price", "other", "total"})
 LONGEST = 120
@@ -143,6 +142,8 @@ class _Sense:
     def settle(self) -> Sense | None:
         if DENSITY.search(self.text):
             return Sense("", SURE, why="a density")
+        if MEASURED.search(self.text) and not self.kw:
+            return Sense("", SURE, why="what is measured in the tank")
         if LENGTH.search(self.text) and not self.kw:
             return Sense("", SURE, why="a length") if re.search(r"(?<!\w)W(?!\w)", self.text) or self.any("tank", "size") else None
         if MONEY.search(self.text) or (self.any("price") and not self.kw):

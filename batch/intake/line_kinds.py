@@ -28,6 +28,7 @@ class Line:
     at: int = 0  # column of it
     cells: list[tuple[int, object]] = field(default_factory=list)
     banner: str = ""
+    spare_at: int = -1  # column of the words that explain the spare of "4+1"
     referred: bool = False  # does it say "same as" of a row that was found?
     doubt: str = ""  # what of its description is not sure
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
-from batch.intake.cells import OPEN
-from batch.intake.facts import Fact, note_of
+from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
-from batch.intake.legends import codes
 from batch.intake.line_kinds import (
     AGAIN,
     BANNER,
@@ -24,35 +23,22 @@ from batch.intake.line_kinds import (
     supply_in,
 )
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import about_the_row, ditto, hits, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
-from batch.intake.remark_words import DOUBT as SAID_DOUBT
-from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import read_row_words
-from batch.intake.row_references import RowReferences
+from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, takes_out, total_word
+from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
 from batch.ooxml.addresses import letters
-from batch.sheets import HEATERS
 
-WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
-STORES = re.compile(
-    r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
-)
 LABELLED = (
     0.5  # of the rows that say heater, for the others to be asked about in a list that is said to be of heaters: judgement, no source
 )
-SHELVED = re.compile(
-    r"\b(?:shelf|stores?|warehouse|not connected|lager|nicht angeschlossen|magasin|non raccord\w+|almac[eé]n|magazzino|magazijn|magazyn\w*"
-    r"|armaz[eé]m|estoque|n[aã]o ligad\w+)\b",
-    re.IGNORECASE,
-)
-PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
-MOST_ASKING = 3  # words with a question mark that ask about the row
+RULE = re.compile(r"\s*[-=_*–—.·]{2,}\s*\Z")
+LEAST_DASHES = 2  # cells of a drawn line
+MOSTLY_SAME = 0.6  # of the cells of a row, for it to be a page's head again: judgement, no source
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
-OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o)\b", re.IGNORECASE)
 
 
-class LineReader(RowReferences):
+class LineReader(SaidOfRow):
     """Reads the rows of one table, in order, with what goes down from banners, groups and repetition marks."""
 
     def read(self) -> list[Line]:
@@ -62,9 +48,14 @@ class LineReader(RowReferences):
             if index + 1 > self.plan.last_row:
                 break
             if previous is not None and index > previous + 1:
+                self.by_gap = not self.fresh
                 self.fresh = True
             previous = index
             lines.append(self._line(index))
+            if lines[-1].kind == AGAIN and self.by_gap:  # a new page of the same group
+                self.fresh = False
+            elif lines[-1].kind != NOTE:
+                self.by_gap = False
         self._mixed(lines)
         return lines
 
@@ -122,6 +113,8 @@ class LineReader(RowReferences):
         if index + 1 in self.plan.again:
             line.kind = AGAIN
             return line
+        if self._rule(line) or self._page_head(line, row):
+            return line
         if self._strangers(line) or self._total(line) or self._lone(line):
             return line
         self._read_facts(line, row)
@@ -136,6 +129,27 @@ class LineReader(RowReferences):
                 self.group = {"tank": line.facts["tank"]}
             self.fresh = False
         return line
+
+    def _rule(self, line: Line) -> bool:
+        """A line drawn with dashes."""
+        if len(line.cells) >= LEAST_DASHES and all(isinstance(value, str) and RULE.match(value) for _, value in line.cells):
+            line.kind, line.why = NOTE, "a line of dashes"
+            return True
+        return False
+
+    def _page_head(self, line: Line, row: Sequence[object]) -> bool:
+        """What stands above the headings again, at the top of a later page."""
+        texts = [(at, flat(value)) for at, value in line.cells]
+        top = self.plan.heading_rows[0] - 1 if self.plan.heading_rows else 0
+        for other in self.grid.lines:
+            if other >= min(top, line.index):
+                break
+            above = [(at, flat(value)) for at, value in cells_of(self.grid.rows[other], self.plan.first, self.plan.last)]
+            same = sum(one in above for one in texts)
+            if same >= max(2, MOSTLY_SAME * len(texts)) and len(above) <= len(texts) + 1:
+                line.kind = AGAIN
+                return True
+        return False
 
     def _strangers(self, line: Line) -> bool:
         """Headings or units again, or those of another table."""
@@ -228,6 +242,8 @@ class LineReader(RowReferences):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'
         if not keep and line.kind == DATA:
             self._coded(line)
+        if not keep and line.kind == DATA and (noted := self._commented(line)):
+            line.kind, line.why, line.at = DOUBT, f"its cell {letters(noted - 1)}{number} has a comment, which is not read and", noted - 1
         if not keep and line.kind == DATA and self.banner_fate is not None:
             line.kind, line.why = DOUBT, f'"{self.banner_fate[1][:60]}" above it'
         if not keep and line.kind == DATA and line.doubt:
@@ -245,34 +261,6 @@ class LineReader(RowReferences):
         ):
             spare = line.kind == DATA and not self._heated(line)
             line.kind, line.why = (SPARE, "no number and no power") if spare else (line.kind, line.why)
-
-    def _coded(self, line: Line) -> None:
-        """A row with a code that the sheet explains elsewhere is in doubt, where the words take rows out or leave them open."""
-        for at, value in line.cells if self.legends else ():
-            if set(self.by_index.get(at, ())) - {"notes", "status"}:  # a figure, with the mark of a note behind it
-                code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
-            else:
-                code = next((code for code in codes(value) if code in self.legends), "")
-            if code:
-                line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
-                return
-
-    @staticmethod
-    def _nothing(fact: Fact) -> bool:
-        """Does the cell say that there is none: 0, a dash, "none"?"""
-        return fact.value is None and nothing_word(fact.seen)
-
-    def _struck(self, line: Line) -> None:
-        """A row whose cells are struck through is taken out; one of which only a needed cell is struck is in doubt."""
-        struck = [at for at, _ in line.cells if (line.index, at) in self.grid.struck]
-        if not struck:
-            return
-        needed = [self.plan.columns[key].index for key in (*NEEDED, "total_kw", "description") if key in self.plan.columns]
-        tank = self.plan.columns.get("tank")
-        if len(struck) >= 0.6 * len(line.cells) or (tank is not None and tank.index in struck and len(struck) > 1):
-            line.kind, line.why, line.at = OUT, "struck through", struck[0]
-        elif any(at in needed for at in struck):
-            line.kind, line.why, line.at = DOUBT, f"its cell {letters(struck[0])}{line.index + 1} is struck through, which", struck[0]
 
     def _unpowered(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A row with neither power nor number: a tank that is not heated, a spare row of a form, a note."""
@@ -294,56 +282,6 @@ class LineReader(RowReferences):
             line.kind, line.why = SPARE, "nothing in the columns that are read"
         if tagged and not line.facts["tank"].source:
             self.group = {"tank": line.facts["tank"]}
-
-    def _spares_told(self, line: Line, texts: list[tuple[int, str]]) -> list[tuple[int, str]]:
-        """ "4+1" in a row that says that the one is a spare on the shelf: four. The texts without the remark that says it."""
-        count = line.facts.get("quantity")
-        plus = PLUS_SPARE.fullmatch(count.seen) if count is not None and count.fault == "count-unsure" else None
-        told = next((one for one in texts if SHELVED.search(one[1]) and hits("spare", one[1])), None) if plus else None
-        if count is None or plus is None or told is None:
-            return texts
-        line.facts["quantity"] = Fact(int(plus[1]), count.index, f"{count.seen}, {told[1]}"[:60], source="description")
-        return [one for one in texts if one != told and one[0] != count.index]
-
-    def _words(self, line: Line, texts: list[tuple[int, str]]) -> None:
-        """Words that take the row out, put it in doubt, or say that it is other equipment."""
-        keep = [word.casefold() for word in self.plan.keep_words]
-        leave = [word.casefold() for word in self.plan.leave_words]
-        heated = any(is_heater(text) for _, text in texts)
-        for at, text in texts:
-            low = text.casefold()
-            if any(word in low for word in leave):
-                line.kind, line.why, line.at = OUT, f'"{text[:60]}" (left out by the column map)', at
-                return
-            if any(word in low for word in keep):
-                continue
-            said = read_row_words(text)
-            if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):
-                line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
-                return
-            if said.fate == SAID_OUT:
-                line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
-                return
-            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or ("?" in text and len(text.split()) <= MOST_ASKING)
-            if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
-                continue  # what is open there is that cell, not the row
-            if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
-        if line.kind in (DATA, DOUBT) and not heated:
-            figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
-            remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
-            for at, text in texts:
-                word = other_equipment(text) if at not in figures else ""
-                if word and at not in remarks:
-                    line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
-                    return
-                if word:  # a remark may be about what stands beside the heaters
-                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
-
-    def _optional(self) -> set[int]:
-        """Columns that a row is sized without: a question in them is about themselves."""
-        asked = {"tank", "bank", "notes", *NEEDED}
-        return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
 
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""
@@ -387,8 +325,3 @@ class LineReader(RowReferences):
 
 def _same(value: object, meant: object) -> bool:
     return value == meant or (isinstance(value, str) and isinstance(meant, str) and value.strip().casefold() == meant.strip().casefold())
-
-
-def read_quantity(text: str) -> bool:
-    """Is it a count with spare ones beside it, which is no doubt about the row?"""
-    return bool(re.match(r"\s*\(?\d+\)?\s*(?:\+|plus)?\s*\d*\s*spares?\b", text, re.IGNORECASE))

@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 
 from batch.findings import CATALOGUE, Remark, find, remark, word
 from batch.intake.cells import Outcome
-from batch.intake.columns import blank_means, defaulted
+from batch.intake.columns import LEAST_POWER_KW, blank_means, defaulted
 from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown
+from batch.intake.heading_sense import sense
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_words import heater_word, hits
@@ -124,7 +125,7 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
         return basis, f'"{line.facts["quantity"].seen}" says so'
     theirs = column.heading if column is not None else ""
     heading = theirs.casefold()
-    if "tank" in heading or "bath" in heading or "/t" in heading:
+    if "tank" in heading or "bath" in heading or "/t" in heading or ((meant := sense(theirs)) is not None and meant.basis == TANK):
         return TANK, f'its heading "{theirs}" says so'
     total, power = line.value("total_kw"), line.value("power_kw")
     if isinstance(total, (int, float)) and isinstance(power, (int, float)):
@@ -180,7 +181,7 @@ def power_of(
             used.seen,
             **who,
         )
-    if power > MOST_POWER_KW or _beyond(work, power):
+    if power > MOST_POWER_KW or power < LEAST_POWER_KW or _beyond(work, power):
         reasons.append("Power: out of reason")
         work.say(
             remark("value-unlikely", "power_kw", column="Power", value=f"{power:g} kW of one heater"), used.index, number, used.seen, **who

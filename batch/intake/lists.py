@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 
 from batch.findings import Finding, find, remark
-from batch.intake.grid import Grid, worded
+from batch.intake.grid import Grid
 from batch.intake.issues import Pair, older_than, pairs, tags_of
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
@@ -320,7 +320,3 @@ def _ask(out: Lists, grid: Grid, reason: str) -> None:
     out.findings.append(find(said, sheet=grid.name))
     why = {line + 1: "asked: is it a list of heaters" for line in grid.lines}
     out.rest[grid.name] = [_received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), why)]
-
-
-def worded_all(values: Sequence[object]) -> list[str]:
-    return [worded(value) for value in values]

@@ -42,6 +42,7 @@ class RowCells:
         self.banner_text = ""
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
+        self.by_gap = False  # is it a blank row alone that has come since?
         self.fresh = False  # has a banner or a gap come since the last row?
         self.merged = self._merged()
         self.learned = "" if plan.decimal else self._learned()

@@ -7,26 +7,28 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from batch.intake.arithmetic import told_by_product
 from batch.intake.assignment import CERTAIN, LEAST_NAME, LIKELY, MOSTLY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
+from batch.intake.bare_figures import power_in_watts, volts_in_kv
 from batch.intake.cells import squeezed
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line
-from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line, supply_in
+from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import fix_supply, supply_by_phases
 from batch.intake.list_words import heater_word, is_heater, meanings, other_equipment, takes_out
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
-from batch.intake.survey import Region, cells_of, flat, regions
+from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions
 from batch.intake.tank_words import tank_named
+from batch.intake.texts_beside import texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
-from batch.intake.witnesses import EACH, Verdict, texts_around, weigh
+from batch.intake.witnesses import EACH, Verdict, weigh
 from batch.ooxml.addresses import letters
-from batch.sheets import HEATERS
 
 if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
@@ -35,13 +37,12 @@ LONGEST_TITLE = 90
 LONGEST_LABEL = 40
 NEAR_TITLE = 6  # rows above the headings in which a title stands
 TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
-IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
+SENTENCES = re.compile(r"(?<=[^\d\s.])[.;]\s+")
 OF_AN_ISSUE = re.compile(
     r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
 )
-OPTIONAL = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
 @dataclass(slots=True)
@@ -66,12 +67,27 @@ class Studied:
 
 def study(grid: Grid) -> list[Studied]:
     """Every table of a sheet with headings, in order; a turned list or blocks of labels where they tell more than rows do."""
-    plain = [study_region(region) for region in regions(grid)]
+    some = regions(grid)
+    plain = [study_region(region, _around(region, some)) for region in some]
     best = _told(plain)
     for other in (_blocks(grid), _turned(grid)):
         if _told(other) > max(best, 0) and any(one.heaters == "yes" for one in other):
             return other
     return plain
+
+
+def _around(region: Region, others: Sequence[Region]) -> list[tuple[int, int, str]]:
+    """Sentences around a table: those above its headings, less what stands over a table beside it; and what groups its headings."""
+    beside = [one for one in others if one is not region and one.top == region.top]
+    texts = texts_around(region.grid, region.top, region.end, region.start)
+    own = {row for row, column, _ in texts if region.first <= column <= region.last}
+    texts = [
+        one
+        for one in texts
+        if one[0] >= region.top or one[0] not in own or not any(other.first <= one[1] <= other.last for other in beside)
+    ]
+    groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
+    return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
 
 
 def _told(some: Sequence[Studied]) -> int:
@@ -135,7 +151,12 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     least = min(3, len(region.columns))
     data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
     seen = profiles(region, data)
-    taken = _tanks_described(assign(region.columns, seen, hidden_columns(region.grid)), region, seen)
+    hidden = hidden_columns(region.grid)
+    taken = _tanks_described(assign(region.columns, seen, hidden), region, seen)
+    if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
+        used = {one.index for one in taken}
+        free = [column.index for column in region.columns if column.index not in used and column.index not in hidden and _of_power(column)]
+        taken = told_by_product(taken, region, data, free)
     plan = ListPlan(
         region.grid.name,
         tuple(range(region.top + 1, region.row + 2)),
@@ -156,7 +177,8 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     plan.of_heaters = any(
         is_heater(text) or names_a_heater(text) for text in (*near, *(column.text for column in region.columns), region.grid.name)
     )
-    _power_in_watts(plan, seen, around)
+    power_in_watts(plan, seen, around)
+    volts_in_kv(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
 
 
@@ -187,14 +209,15 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
 def _taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
     """A note that takes a tank out which a row names: the row is asked about."""
     for row, column, text in around:
-        if not takes_out(text):
+        clauses = [clause for clause in SENTENCES.split(text) if takes_out(clause) and not other_equipment(clause)]
+        if not clauses:
             continue
         for line in lines:
             tag = line.value("tank")
             if line.kind != DATA or not isinstance(tag, str) or row == line.index:
                 continue
             named = rf"\b(?:{'|'.join(TANK_WORDS)})\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
-            if re.search(named + re.escape(tag) + r"(?![\w-])", text, re.IGNORECASE):
+            if any(re.search(named + re.escape(tag) + r"(?![\w-])", clause, re.IGNORECASE) for clause in clauses):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
 
 
@@ -208,6 +231,12 @@ def _own(plan: ListPlan) -> bool:
 def hidden_columns(grid: Grid) -> frozenset[int]:
     """The columns that are not shown, from 0."""
     return frozenset(number - 1 for number in getattr(grid, "hidden_columns", ()) or ())
+
+
+def _of_power(column: HeadingColumn) -> bool:
+    """May a heading be that of a power?"""
+    some = column.meanings()
+    return not some or any(one.key in ("power_kw", "total_kw") for one in some)
 
 
 def _tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
@@ -248,22 +277,6 @@ def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
         if region.top - 3 <= row < region.top and len(text) <= LONGEST_TITLE and read_row_words(text).fate == OUT_BY_WORDS:
             return text
     return ""
-
-
-def _power_in_watts(plan: ListPlan, seen: Mapping[int, Profile], around: Sequence[tuple[int, int, str]]) -> None:
-    """Bare figures that a sentence says are watts, or that no heater could have in kW."""
-    for key in ("power_kw", "total_kw"):
-        column = plan.columns.get(key)
-        if column is None or column.unit or "power_unit" in plan.columns:
-            continue
-        numbers = [float(cell) for cell in seen[column.index].cells if isinstance(cell, (int, float)) and not isinstance(cell, bool)]
-        said = next((text for _, _, text in around if IN_WATTS.search(text)), "")
-        if said:
-            plan.columns[key] = replace(column, unit="W", why=f'{column.why}; "{said[:60]}" says that its figures are watts')
-        elif numbers and min(numbers) >= MOST_POWER_KW and max(numbers) <= 1000 * MOST_POWER_KW:
-            plan.columns[key] = replace(
-                column, unit="W", sure=LIKELY, why=f"{column.why}; in kW its figures would be out of reason, so they are watts"
-            )
 
 
 def _heaters(

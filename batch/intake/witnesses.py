@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import sqrt
 
@@ -13,7 +13,7 @@ from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.list_columns import CATALOGUE_KW
 from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
-from batch.intake.survey import cells_of, flat
+from batch.intake.survey import flat
 from batch.intake.tags import read_tags
 from batch.ooxml.addresses import letters
 
@@ -57,6 +57,13 @@ def _p(line: Line) -> float | None:
 
 def _t(line: Line) -> float | None:
     return line.figure("total_kw")
+
+
+def tanks_named(line: Line) -> float:
+    """How many tanks a row stands for, as far as it says."""
+    given = line.figure("tanks")
+    tag = line.facts.get("tank")
+    return given if given is not None else float(max(1, len(read_tags(tag.seen).tags))) if tag is not None and not tag.source else 1.0
 
 
 def close(one: float, other: float, by: float = CLOSE) -> bool:
@@ -209,9 +216,7 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
     each, same, odd = [], [], []
     for line in data:
         q, p, t = _q(line), _p(line), _t(line)
-        named = read_tags(tag) if isinstance(tag := line.value("tank"), str) else NO_TAGS
-        tanks = line.figure("tanks")
-        n = tanks if tanks is not None else float(max(1, len(named.tags)))
+        n = tanks_named(line)
         if q is None or p is None or t is None:
             continue
         if close(q * p, t) or close(n * q * p, t):
@@ -262,6 +267,10 @@ def _numbers_of(line: Line) -> list[tuple[int, float]]:
             number = _plain(match[1])
             if number:
                 found.append((at, number))
+    for key in ("power_kw", "total_kw"):  # figures typed as text, in the columns of powers
+        stated, fact = line.figure(key), line.facts.get(key)
+        if stated and fact is not None and not fact.source and all(at != fact.index for at, _ in found):
+            found.append((fact.index, stated))
     return found
 
 
@@ -286,8 +295,8 @@ def _which(group: Sequence[Line], number: float) -> set[str]:
     for some in (group, [line for line in group if line.kind == DATA]):
         if len(some) < 1:
             continue
-        plain = sum(_p(line) or 0.0 for line in some)
-        times = sum((_q(line) or 1.0) * (_p(line) or 0.0) for line in some)
+        plain = sum((_p(line) or 0.0) * tanks_named(line) for line in some)
+        times = sum((_q(line) or 1.0) * (_p(line) or 0.0) * tanks_named(line) for line in some)
         if close(plain, times):
             continue
         for scale in (1.0, 1000.0):
@@ -382,18 +391,3 @@ def _by_rating(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> Non
 
 def _made(power: float | None) -> bool:
     return power is not None and any(abs(power - usual) < 0.005 for usual in CATALOGUE_KW)
-
-
-def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, int, str]]:
-    """Sentences of the sheet that stand above a table or below its first row, alone or nearly so in their row."""
-    found = []
-    for line in grid.lines:
-        cells = cells_of(grid.rows[line])
-        words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > 4]
-        if words and (line < top or (line >= start and len(cells) <= 3)):
-            found += [(line, at, text) for at, text in words]
-    return found
-
-
-NO_TAGS = read_tags("")
-Weigh = Callable[[Grid, ListPlan, Sequence[Line], Sequence[tuple[int, int, str]]], Verdict]

@@ -22,6 +22,7 @@ from batch.schedules.schedule import (
     selected,
     text,
 )
+from batch.sizing.grounded_line import branch_device
 from batch.sizing.placing import groups, lines_of_terminals
 
 BRANCH = attrgetter("branch")
@@ -49,7 +50,8 @@ def _items(result: JobResult) -> Iterator[Line]:
                 yield Line(project, row, branch, single.panel_feeder_device, None, single, 0, drop_pct)
             for panel in row.panels:
                 for number in range(panel.design.branches):
-                    yield Line(project, row, branch, branch.device, panel, None, number, drop_pct)
+                    device = branch_device(panel.design, panel.design.legs[number])
+                    yield Line(project, row, branch, device, panel, None, number, drop_pct)
 
 
 def _heaters(at: Line) -> str:

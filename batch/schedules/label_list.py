@@ -60,6 +60,12 @@ def directory_words(at: Line) -> str:
     return ", ".join(words)
 
 
+def supply_words(at: Line) -> str:
+    """ "480 V, 3 lines, corner-grounded delta; L2 is grounded: no fuse in it"."""
+    grounded = f"; {at.design.grounded} is grounded: no fuse in it" if at.design.grounded else ""
+    return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{grounded}"
+
+
 def sccr_words(panel: PanelDesign, fault_ka: float | None) -> str:
     """Its short-circuit rating where every part is marked; else room for the builder's, and what is needed where the panel stands."""
     if panel.sccr_marked and panel.sccr_ka is not None:
@@ -79,7 +85,7 @@ PANEL_LABELS = Schedule(
              role="result", help="Tag of the panel: one label each, none for a panel on hold."),
         text("type", "Type", 10, "panel.type",
              role="result", help="Panel type."),
-        text("volts", "Supply", 30, lambda at: f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}",
+        text("volts", "Supply", 30, supply_words,
              role="result", help="Volts, phases and system."),
         text("disconnect", "Disconnect", 22, "source.tag",
              role="result", help="The one that alone kills this panel."),

@@ -15,6 +15,7 @@ from batch.schedules.designations import branch_pole, heater_of_type
 from batch.schedules.row_words import size_or_words, wire_words
 from batch.sizing.words import size_words
 
+WHITE, GROUNDED = "white or gray", "grounded line, no fuse"
 CONTROL_WIRE = "control wire, as the control circuit asks"
 CUTOFF = "level cutoff contact"
 
@@ -42,7 +43,10 @@ def _feed(design: PanelDesign) -> Iterator[Join]:
     wires = design.panel_feeder_wires
     poles = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
     for number, pole in enumerate(poles, start=1):
-        yield Join(f"contactor T{number}", f"block {pole}", wire_words(wires), "panel feeder")
+        if pole == design.grounded:
+            yield Join(f"contactor T{number}", f"block {pole}", f"{wire_words(wires)}, {WHITE}", f"panel feeder: {GROUNDED}")
+        else:
+            yield Join(f"contactor T{number}", f"block {pole}", wire_words(wires), "panel feeder")
     if wires.neutral:
         yield Join("supply neutral", "neutral bar N", wire_words(wires), "panel feeder neutral: no fuse, no contactor pole")
     yield Join("supply EGC", "ground bar", _ground_words(wires), "grounding")
@@ -56,9 +60,12 @@ def _branches(design: PanelDesign) -> Iterator[Join]:
         heater = heater_of_type((number - 1) // each + 1)
         circuit = (number - 1) % each
         parts = legs.split("-")
+        opens_alone = design.branch.device.kind == "fuse" or len(parts) == 1 + (parts[-1][0] != "L")
         for at, part in enumerate(parts, start=1):
             lead = f"{heater}.{circuit * len(parts) + at}"
-            if part[0] == "L":
+            if part == design.grounded and opens_alone:
+                yield Join(f"block {part}", lead, f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}")
+            elif part[0] == "L":
                 pole = branch_pole(design.branch.device.kind, number, at)
                 yield Join(f"block {part}", f"{pole} line side", jumper, "branch")
                 yield Join(f"{pole} load side", lead, branch_wire, "branch")
@@ -78,7 +85,9 @@ def direct_wiring(design: PanelDesign, cutoff: bool) -> Iterator[Join]:
     branch_wire = wire_words(design.branch.wires)
     for heater, legs in enumerate(design.legs, start=1):
         for at, part in enumerate(legs.split("-"), start=1):
-            if part[0] == "L":
+            if part == design.grounded:
+                yield Join(f"contactor T{part[1]}", f"HTR{heater}.{at}", f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}")
+            elif part[0] == "L":
                 yield Join(f"contactor T{part[1]}", f"HTR{heater}.{at}", branch_wire, "branch")
             else:
                 yield Join("neutral bar N", f"HTR{heater}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole")

@@ -15,6 +15,7 @@ from batch.method.overcurrent import AMPS_DIGITS, minimum_feeder_rating, standar
 from batch.records import Feeder, Settings, Supply
 from batch.results import BankDesign, Device, FeederRow
 from batch.rules import RuleSet
+from batch.sizing.grounded_line import fuses_of, ungrounded_lines, with_white
 from batch.sizing.panel import drop_along
 from batch.sizing.protection import Circuit, describe_device
 from batch.sizing.runs import Run, Wired, choose_wires
@@ -85,6 +86,8 @@ def size_feeder(
         if feeder.run_m is not None:
             run = run.along(feeder.run_m, partial(drop_along, running, supply), limit_pct)
         wired = choose_wires(run, settings, rules, said)
+        if wired.wires is not None and supply.grounded:
+            wired = wired._replace(wires=with_white(wired.wires))
     use_kva = transformer_load(supply.volts_v, load_a, supply.phases)
     next_kva = standard_transformer(use_kva, supply.phases, rules) if use_kva else None
     if banks and feeder.run_m is None:
@@ -201,9 +204,13 @@ def _device(
             rating_a = existing_a
         if round(existing_a, AMPS_DIGITS) < round(largest_a, AMPS_DIGITS):
             said.add("existing-below-largest", "existing_device_a", feeder=name, given=amps(existing_a), largest=amps(largest_a))
-    if supply.system is System.CORNER_GROUNDED_DELTA and (kind == "fuse" or fused):
-        said.add("corner-grounded", "system", feeder=name)
-    return describe_device(rating_a, Circuit(kind, supply.system.lines, supply), rules, said, supply.has_neutral)
+    if supply.grounded:
+        if kind == "fuse" or fused:
+            said.add("corner-grounded", "system", feeder=name, line=supply.grounded)
+        if feeder.grounded_fused == "yes":
+            said.add("fuse-in-grounded-line", "grounded_fused", feeder=name, line=supply.grounded)
+    device = describe_device(rating_a, Circuit(kind, supply.system.lines, supply), rules, said, supply.has_neutral)
+    return fuses_of(device, {ungrounded_lines(supply)})
 
 
 def _drop_left(banks: Sequence[Hung], settings: Settings, way_pct: float) -> float:

@@ -11,6 +11,7 @@ from batch.price.stock_prices import IN_THE_FIELD, price_list, priced, sold_by, 
 from batch.records import Part
 from batch.results import BankRow, FeederRow, Material, Needed, TypeRow, Wires
 from batch.rules import RuleSet
+from batch.sizing.placing import groups
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, choose_raceway, choose_wire, heater_words
 from batch.sizing.words import size_words
@@ -163,7 +164,9 @@ def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: T
     metres: dict[Needed, float] = defaultdict(float)
     for row in banks:
         circuits = row.bank.quantity * row.design.circuits_per_heater
-        for need, length in _run(row.design.branch.wires, row.design.run_m, circuits, row.bank.circuits_in_raceway or 1, take_off):
+        shares = row.bank.circuits_in_raceway or 1
+        grounded = sum(leg.split("-").count(group.grounded) for group in groups(row.design) for leg in group.legs)
+        for need, length in _run(row.design.branch.wires, row.design.run_m, circuits, shares, take_off, grounded=grounded):
             metres[need] += length
         for panel in row.panels:
             for need, length in _run(panel.design.panel_feeder_wires, row.bank.panel_feeder_run_m, 1, 1, take_off):
@@ -179,8 +182,12 @@ def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: T
     return metres
 
 
-def _run(wires: Wires, length_m: float | None, circuits: int, shares: int, take_off: TakeOff) -> Iterator[tuple[Needed, float]]:
-    """Its conductors and raceway; of a run without a length they are named apart, so that what is measured stays complete."""
+def _run(
+    wires: Wires, length_m: float | None, circuits: int, shares: int, take_off: TakeOff, *, grounded: int = 0
+) -> Iterator[tuple[Needed, float]]:
+    """Its conductors and raceway; of a run without a length they are named apart, so that what is measured stays complete. `grounded` of
+    the circuits have a grounded line, white or gray; of a single run its wires say so.
+    """
     if length_m == 0.0 or not wires.required_size:
         return
     stock, rules = take_off
@@ -190,8 +197,13 @@ def _run(wires: Wires, length_m: float | None, circuits: int, shares: int, take_
     kind = wires.material, wires.insulation
     line = choose_wire(wires.size, *kind, False, stock=stock, rules=rules)
     ground = choose_wire(wires.ground, *kind, True, stock=stock, rules=rules)
-    lines = wires.lines + bool(wires.neutral)
-    yield Needed("conductor", line, f"{size_words(wires.size)} {insulated}{unmeasured}", 0, "m"), length * sets * lines
+    white_lines = wires.sets * (grounded or wires.grounded)
+    lines = sets * (wires.lines + bool(wires.neutral)) - white_lines
+    yield Needed("conductor", line, f"{size_words(wires.size)} {insulated}{unmeasured}", 0, "m"), length * lines
+    if white_lines:
+        part = choose_wire(wires.size, *kind, False, stock=stock, rules=rules, colours=("white", "gray", "grey"))
+        words = f"{size_words(wires.size)} {insulated}, white or gray, grounded line{unmeasured}"
+        yield Needed("conductor", part, words, 0, "m"), length * white_lines
     yield Needed("grounding conductor", ground, f"{size_words(wires.ground)} {insulated}, green{unmeasured}", 0, "m"), length * sets
     if wires.raceway:
         yield Needed("raceway", choose_raceway(wires.raceway, stock), f"{wires.raceway}{unmeasured}", 0, "m"), length * -(-sets // shares)

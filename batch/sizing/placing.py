@@ -103,6 +103,7 @@ def type_key(panel: PanelDesign, held: bool) -> TypeKey:
         feed.sets,
         feed.neutral,
         feed.ground,
+        panel.grounded,
         panel.parts,
         panel.sccr_ka,
         tuple(round(amps, 6) for amps in panel.lines),

@@ -23,6 +23,7 @@ from batch.sizing.fates import fate_of, no_edition
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
+from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import INCOMPLETE, hold_words, with_control_holds, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
@@ -43,6 +44,7 @@ from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project, judge_supply
 from batch.sizing.take_off_parts import say_heater_part
 from batch.sizing.tap_conductors import size_taps
+from batch.sizing.terminal_fit import judge_bank_terminals, judge_feeder_terminals
 from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
@@ -172,7 +174,7 @@ class _ProjectSizer:
         controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock), rules)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock, settings.conductor), rules)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
@@ -262,7 +264,7 @@ class _ProjectSizer:
         tell: Callable[[int], None],
     ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
-        stock = Stock(self.job.stock)
+        stock = Stock(self.job.stock, settings.conductor)
         design_of = lru_cache(maxsize=None)(lambda design: try_design(design, self.rules, stock))
         sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
@@ -285,6 +287,7 @@ class _ProjectSizer:
                 say_safety(bank, tank, bool(design.panels), said)
                 said.take(*density_remarks(bank, design, tank))
                 say_heater_part(bank, stock, said)
+                judge_bank_terminals(design, settings, stock, self.rules, said)
                 sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)
@@ -308,6 +311,7 @@ class _ProjectSizer:
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
                 for one in on:
+                    one.design = with_grounded_line(one.design, one.supply, one.starts)
                     one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.starts)
         return balanced
 
@@ -346,6 +350,7 @@ class _ProjectSizer:
             said.add("fault-unknown", "fault_ka", feeder=name)
         ways = at_ways(row, size_taps(row, ways, settings, rules=rules, said=said), known, settings, rules)
         row = replace(row, end=build_end(row, ways, self.project.distribution, rules=rules, said=said))
+        judge_feeder_terminals(row, settings, rules, said)
         judge_supply(row, on, rules, said)
         said.take(*self.said_of_feeders.get(name, ()))
         missing = [one for one in self.not_sized if one.feeder == name]

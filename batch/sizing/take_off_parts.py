@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from batch.findings import Remarks
@@ -101,7 +102,7 @@ def choose_holder(device: Device, wires: Wires, fault_ka: float | None, volts_v:
     """The holder or fused switch of a device, by its rating, poles, volts and wires; none that is marked below the fault current."""
     known = wires.size if wires.size in rules.sizes else ""
     part = stock.choose(Need("fuse holder", device.rating_a, device.poles, volts_v, known, wires.sets, fault_ka), rules)
-    return part if part is not None and _withstands(part, fault_ka) else None
+    return part if part is not None and _withstands(part, fault_ka) and not stock.wrong_metal(part) else None
 
 
 def choose_board(end: FeederEnd, supply: Supply, stock: Stock) -> str:
@@ -125,21 +126,26 @@ def choose_device(device: Device, fault_ka: float | None, volts_v: float, *, sto
     """The stock part of just this rating; none that is marked below the fault current, or not marked."""
     need = Need(device.kind, device.rating_a, device.poles, volts_v, fault_ka=fault_ka, most_a=device.rating_a)
     part = stock.choose(need, rules)
-    return part if part is not None and _withstands(part, fault_ka) else None
+    return part if part is not None and _withstands(part, fault_ka) and not stock.wrong_metal(part) else None
 
 
 def _withstands(part: Part, fault_ka: float | None) -> bool:
     return fault_ka is None or (part.sccr_ka or 0.0) >= fault_ka
 
 
-def choose_wire(size: str, material: str, insulation: str, green: bool, *, stock: Stock, rules: RuleSet) -> str:
-    """The wire of that size and insulation; green for grounding, of the others black first. Aluminum has to say so, copper must not."""
+def choose_wire(
+    size: str, material: str, insulation: str, green: bool, *, stock: Stock, rules: RuleSet, colours: Sequence[str] = ()
+) -> str:
+    """The wire of that size and insulation; green for grounding, of the others black first, or one of the `colours` alone. Aluminum has
+    to say so, copper must not.
+    """
     fits = [
         part
         for part in stock.of("wire")
         if part.size and rules.size_named(part.size) == size and _folded(part.insulation or "") == _folded(insulation)
         and ("green" in _folded(part.colour or "")) is green
         and ("alum" in _folded(f"{part.part} {part.description or ''}")) is (material == "aluminum")
+        and (not colours or _folded(part.colour or "") in colours)
     ]  # fmt: skip
     return min(fits, key=lambda part: "black" not in _folded(part.colour or "")).part if fits else ""
 
