@@ -80,7 +80,7 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     data = [line for line in lines if line.kind == DATA]
     several = [line for line in data if (_q(line) or 0) > 1 and _p(line) is not None]
     _by_cells(verdict, data)
-    if not verdict.basis and "total_kw" in plan.columns and "power_kw" in plan.columns:
+    if not verdict.basis and "total_kw" in plan.columns and ("power_kw" in plan.columns or "power_kw" in plan.fixed):
         _by_row_totals(verdict, plan, data)
     if "power_kw" not in plan.columns and any(line.value("power_kw") is not None for line in data):
         verdict.basis = verdict.basis or EACH
@@ -214,18 +214,25 @@ def _by_cells(verdict: Verdict, data: Sequence[Line]) -> None:
 def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
     """Two columns of power: what one of them times the number of heaters is."""
     each, same, odd = [], [], []
+    by_index: dict[int, list[Line]] = {}
+    for line in data:
+        by_index.setdefault(line.index, []).append(line)
     for line in data:
         q, p, t = _q(line), _p(line), _t(line)
         n = tanks_named(line)
         if q is None or p is None or t is None:
             continue
-        if close(q * p, t) or close(n * q * p, t):
+        together = sum((_q(one) or 0.0) * (_p(one) or 0.0) for one in by_index[line.index])  # of all banks of the row
+        if close(q * p, t) or close(n * q * p, t) or close(together, t):
             each.append(line)
         elif close(p, t) and q > 1:
             same.append(line)
         else:
             odd.append(line)
     heading = plan.columns["total_kw"].heading
+    if odd and not each and not same:  # nothing tells what the powers are of, and what they come to contradicts both
+        for line in odd:
+            verdict.odd_rows[line.index] = f'{_q(line):g} times {_p(line):g} kW is not the {_t(line):g} kW under "{heading}"'
     if each and len(each) >= 2 * len(odd) and not same:
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append(f'number times power is "{heading}" in {len(each)} rows')
