@@ -29,6 +29,7 @@ from batch.sizing.holds import INCOMPLETE, hold_words, with_control_holds, with_
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, price_materials, say_prices
 from batch.sizing.not_sized import missing_words, of_bank, of_unread
+from batch.sizing.one_device import share_devices
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
@@ -280,11 +281,14 @@ class _ProjectSizer:
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
                 cutoff = tank is not None and tank.level_cutoff == "yes"
-                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=was.split if was is not None else ()))
+                split = was.split if was is not None else ()
+                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=split, rules=self.rules))
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
+                if bank.marked_wire and self.rules.size_named(bank.marked_wire) is None:
+                    said.add("marked-wire-unknown", "marked_wire", value=bank.marked_wire)
                 said.take(*density_remarks(bank, design, tank))
                 say_heater_part(bank, stock, said)
                 judge_bank_terminals(design, settings, stock, self.rules, said)
@@ -341,6 +345,7 @@ class _ProjectSizer:
         rules, said, name = self.rules, Remarks(), feeder.feeder
         hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.starts)) for one in on]
         ways = size_ways(feeder, supply, on, settings, rules=rules, said=said)
+        share_devices(on, ways, said)
         largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
         behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
         row = size_feeder(feeder, supply, hung, balanced.before, settings, behind=behind, rules=rules, said=said)

@@ -16,9 +16,10 @@ STORY = (
     "What needs a workbook of its own (no heater list, no heading row, macros, …) is in the folder broken.",
 )
 
-CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
+CONTROL: dict[str, dict[str, object]] = {  # tanks with cells of their own
     "E-AUTO": {"limit_reset": "at the limit", "notes": "control-restarts"},
     "E-PP": {"tank_material": "polypropylene", "notes": "control-no-backup"},
+    "Q-004": {"one_device": "yes", "notes": "one-device-not"},
     "E-CPT": {"control_transformer": "others", "notes": "control-by-others"},
 }
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
