@@ -16,10 +16,9 @@ STORY = (
     "What needs a workbook of its own (no heater list, no heading row, macros, …) is in the folder broken.",
 )
 
-CONTROL: dict[str, dict[str, object]] = {  # tanks with cells of their own
+CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
     "E-AUTO": {"limit_reset": "at the limit", "notes": "control-restarts"},
     "E-PP": {"tank_material": "polypropylene", "notes": "control-no-backup"},
-    "Q-004": {"one_device": "yes", "notes": "one-device-not"},
     "E-CPT": {"control_transformer": "others", "notes": "control-by-others"},
 }
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
@@ -246,7 +245,7 @@ def tanks(heaters: list[dict[str, object]]) -> list[dict[str, object]]:
             continue
         seen.add(tag)
         cutoff = {"E-NOCUT": "no", "E-CUT?": None}.get(tag, "yes")
-        rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff, **CONTROL.get(tag, {})})
+        rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff, **CONTROL.get(tag, {}), **supply_faults.TANKS.get(tag, {})})
     return [
         *rows,
         {"project": R, "tank": "R-BADTANK", "operating_c": "65 °F", "notes": "tank-not-read, bath-unlikely"},

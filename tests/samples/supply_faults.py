@@ -5,6 +5,8 @@ from __future__ import annotations
 PROJECT, ALUMINUM = "FX-SUPPLY", "FX-ALUM"
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
+TANKS = {"Q-004": {"one_device": "yes", "notes": "one-device-not"}}  # the tank of S-1P, in which that feeder ends
+
 # tag, findings that its row or its feeders' rows show, cells
 SOURCES: tuple[tuple[str, str, dict[str, object]], ...] = (
     ("TX-A", "feeder-pair-chosen, feeder-pair-ignored", {"primary_v": 12470, "primary_ka": 10}),
