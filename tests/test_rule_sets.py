@@ -76,8 +76,6 @@ def test_code_values_name_every_figure_once_with_source_and_status():
     assert all(value.source and value.what and value.rule_set == "NEC 2023" for value in values)
     assert {value.status for value in values} == {READ, QUOTED, MEMORY, PRACTICE}
     assert all("common practice" in value.source for value in values if value.status == PRACTICE)
-    assert NEC_2023.memory_count == sum(value.status == MEMORY for value in values)
-    assert NEC_2023.read_count + NEC_2023.memory_count < len(values)
     ratings = [value.value for value in values if value.name.startswith("rating_")]
     assert ratings == list(NEC_2023.standard_ratings("fuse"))
 

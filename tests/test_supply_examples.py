@@ -510,6 +510,56 @@ def test_demand_is_of_what_is_delivered() -> None:
     assert {"volts-near", "demand-factor"} <= codes_of(found)
 
 
+# 14. (c) Wires on generic terminals; (d) aluminum
+
+
+@pytest.mark.parametrize(
+    ("given", "smallest", "rating", "said"),
+    [
+        ({"quantity": 6}, "4", 20, True),  # class CC, 30 A: 10 AWG is the ordinary size, 8 AWG passes
+        ({"quantity": 6, "power_kw": 30.0, "phases": 3, "connection": None}, "3", 50, False),  # class J, 60 A: 4 AWG, 3 AWG passes
+        ({"quantity": 6, "power_kw": 30.0, "phases": 3, "connection": None}, "2", 50, True),
+        ({"quantity": 6, "power_kw": 36.0, "phases": 3, "connection": None}, "3", 60, False),
+        ({"quantity": 6, "power_kw": 36.0, "phases": 3, "connection": None}, "2", 60, True),
+    ],
+)
+def test_wires_on_a_terminal_that_nobody_marked(given: dict, smallest: str, rating: int, said: bool) -> None:
+    found = sized(source(), [bank(**given)], [hung("F-1")], {"smallest_conductor": smallest})
+    [one] = found.banks
+    assert (one.design.branch.device.rating_a, one.design.branch.wires.size) == (rating, smallest)
+    branch = [finding.message for finding in one.findings if finding.code == "terminal-range" and finding.message.startswith("branch")]
+    assert bool(branch) is said
+
+
+@pytest.mark.parametrize(
+    ("given", "length_m", "said"),
+    [
+        ({"quantity": 3}, 2.5, "F-1-W1 4 AWG on a 30 A frame (up to 8 AWG)"),
+        ({"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}, 2.5, ""),
+        ({"quantity": 3}, 6.0, "F-1-W1 250 kcmil on a 30 A frame (up to 8 AWG)"),
+        ({"quantity": 16, "power_kw": 9.0, "phases": 3, "connection": None}, 6.0, ""),
+    ],
+)
+def test_the_terminals_at_a_taps_end(given: dict, length_m: float, said: str) -> None:
+    """Example 7: the wire that a tap's rule asks for lands on the device at its end."""
+    found = sized(source(), [bank(**given), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=length_m)])
+    words = " ".join(finding.message for finding in found.feeders[0].findings if finding.code == "feeder-terminal-range")
+    assert (said in words) if said else "F-1-W1" not in words
+
+
+def test_aluminum() -> None:
+    """12 AWG aluminum behind 15 A; a holder for copper only is not built with, one for both is."""
+    for metal, held in (("copper", True), ("copper and aluminum", False), (None, False)):
+        listed = [part(part="FH-30", kind="fuse holder", rating_a=30.0, poles=2, volts_v=600.0, sccr_ka=200.0, terminals_for=metal)]
+        made = job(bank(quantity=6, power_kw=4.0), hung("F-1"), projects=project(conductor="aluminum"), stock=listed)
+        result = size_job(replace(made, sources=(source(),)))
+        [one] = result.projects[0].banks
+        assert (one.design.branch.device.rating_a, one.design.branch.wires.size) == (15, "12")
+        said = {finding.code for finding in result.findings}
+        assert {"aluminum-terminals", "aluminum-corrosion", "aluminum-small"} <= said
+        assert ("copper-terminals" in said) is held and bool(one.hold) is held
+
+
 # 14. (e) Use of a feeder's device
 
 

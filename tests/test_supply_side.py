@@ -252,7 +252,47 @@ def _fused_panels() -> tuple[Job, Record]:
 
 def _aluminum() -> tuple[Job, Record]:
     one = project(conductor="aluminum")
-    return job(bank(), projects=one), one
+    return job(bank(quantity=6), projects=one), one
+
+
+def of_bank(code: str, key: str, words: str, settings: dict | None = None, stock: list | None = None, **given: object) -> None:
+    def build() -> tuple[Job, Record]:
+        one = bank(**given)
+        return job(one, projects=project(**settings or {}), stock=stock), one
+
+    CASES[code] = (build, key, words)
+
+
+# 4 AWG on class CC fuses of 20 A: 10 AWG has the frame's 30 A at 60 °C, one size more is 8
+of_bank(
+    "terminal-range",
+    "heater_run_m",
+    "branch: 4 AWG on a 30 A frame, whose terminals are counted on to take up to 8 AWG.",
+    {"smallest_conductor": "4"},
+    quantity=6,
+)
+of_bank(
+    "terminal-range-stock",
+    "heater_run_m",
+    "branch: 12 AWG on B-20, whose terminals take 8 to 1/0.",
+    {"device_kind": "breaker"},
+    [part(part="B-20", kind="breaker", rating_a=20.0, poles=2, volts_v=480.0, sccr_ka=65.0, smallest_wire="8", largest_wire="1/0")],
+    quantity=6,
+)
+of_bank(
+    "copper-terminals",
+    "quantity",
+    "Aluminum conductors land on stock parts whose terminals are for copper only: FH-30.",
+    {"conductor": "aluminum"},
+    [part(part="FH-30", kind="fuse holder", rating_a=30.0, poles=2, volts_v=600.0, sccr_ka=200.0, terminals_for="copper")],
+    quantity=6,
+)
+of_feeder(
+    "feeder-terminal-range",
+    "feeder",
+    "F-1: feeder 4 AWG on a 30 A frame (up to 8 AWG).",
+    settings={"smallest_conductor": "4"},
+)
 
 
 def _out_of_sight() -> tuple[Job, Record]:
@@ -281,12 +321,13 @@ CASES["disconnect-sight"] = (
     "The panel of a heater of several circuits stands 20 m from its disconnect; in sight is visible and within 15 m. Lockable alone "
     "does not serve here.",
 )
-CASES["aluminum"] = (
-    _aluminum,
-    "conductor",
-    "Aluminum conductors: terminals must be marked for them, a wet and corrosive place attacks them, and sizes 12 and 10 AWG "
-    "are hardly to be had.",
-)
+for code, words in {
+    "aluminum-terminals": "Aluminum conductors: every terminal that they land on must be marked for them (AL, AL-CU).",
+    "aluminum-corrosion": "Aluminum conductors: the air of a hall with tanks attacks them and their terminals.",
+    "aluminum-small": "Aluminum conductors: 1 bank with branches of 10 AWG, sizes that are hardly to be had and that few terminals take: "
+    "T-1/1.",
+}.items():
+    CASES[code] = (_aluminum, "conductor", words)
 
 
 def test_every_declared_finding_of_the_supply_side_has_a_case() -> None:

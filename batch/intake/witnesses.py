@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from math import sqrt
 
 from batch.intake.grid import Grid
@@ -301,6 +301,3 @@ def _by_rating(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> Non
 
 def _made(power: float | None) -> bool:
     return power is not None and any(abs(power - usual) < 0.005 for usual in CATALOGUE_KW)
-
-
-Weigh = Callable[[Grid, ListPlan, Sequence[Line], Sequence[tuple[int, int, str]]], Verdict]

@@ -50,7 +50,6 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
         "Torque for wires {size_from} to {size_to}",
         {"slot_wide_lbf_in": "lbf·in", "hex_other_lbf_in": "lbf·in"},
     ),
-    "fuse_bodies": ("fuse_body_{holder_a}", "Maximum fuse in a {holder_a} A holder", {"fuse_to_a": "A"}),
     "fuse_classes": (
         "fuse_class_{class}", "Class {class} fuse, as chosen here", {"chosen_to_a": "A", "volts_v": "V", "interrupting_ka": "kA"},
     ),
@@ -90,7 +89,7 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
 # role of a table -> where the strict side of its figures lies
 _STRICT = {
     "ampacity": "down", "ambient": "down", "adjustment": "down", "small_conductors": "down", "fill": "down", "ground": "up",
-    "contactors": "down", "sccr": "down", "fuse_classes": "down", "fuse_bodies": "down", "impedance": "up",
+    "contactors": "down", "sccr": "down", "fuse_classes": "down", "impedance": "up",
 }  # fmt: skip
 
 

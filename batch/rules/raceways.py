@@ -68,10 +68,3 @@ class RacewayRules(RuleData):
             if trade_size == smallest:
                 return place
         return 0
-
-    def raceway_area(self, kind: str, trade_size: str) -> Cited[float]:
-        """Whole inside area (in2) of a raceway; RuleSetError where the table has none."""
-        for name, _, cited in self._raceways.get(kind, ()):
-            if name == trade_size:
-                return cited
-        raise RuleSetError(f"{self.table('raceways').citation} has no {trade_size} {kind}.")

@@ -118,7 +118,6 @@ SHAPES: dict[str, TableShape] = {
         ("chosen_over_a", "chosen_to_a", "volts_v", "interrupting_ka"),
         ("chosen_to_a",),
     ),
-    "fuse_bodies": TableShape(("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a", "fuse_from_a", "fuse_to_a"), ("holder_a",)),
     "breaker_frames": TableShape(("frame_a", "trip_from_a", "trip_to_a"), ("frame_a", "trip_from_a", "trip_to_a"), ("frame_a",)),
     "contactors": TableShape(
         ("size", "continuous_a", "service_limit_a", "heating_volts_v", "heating_kw_1ph", "heating_kw_3ph"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache, partial
+from functools import partial
 
 from batch.control_results import TankControl
 from batch.errors import RuleSetError
@@ -15,7 +15,7 @@ from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Sup
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
-from batch.sizing.bank_as_asked import design_asked, try_design
+from batch.sizing.bank_as_asked import design_asked, designs_by
 from batch.sizing.connection import CannotSize
 from batch.sizing.control_panel import ControlWork, with_kinds
 from batch.sizing.distribution import build_end, size_ways
@@ -44,6 +44,7 @@ from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project, judge_supply
 from batch.sizing.take_off_parts import say_heater_part
 from batch.sizing.tap_conductors import size_taps
+from batch.sizing.terminal_fit import judge_bank_terminals, judge_feeder_terminals
 from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
 from batch.systems import System
@@ -173,7 +174,7 @@ class _ProjectSizer:
         controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock), rules)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock, settings.conductor), rules)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
@@ -263,8 +264,8 @@ class _ProjectSizer:
         tell: Callable[[int], None],
     ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
-        stock = Stock(self.job.stock)
-        design_of = lru_cache(maxsize=None)(lambda design: try_design(design, self.rules, stock))
+        stock = Stock(self.job.stock, settings.conductor)
+        design_of = designs_by(self.rules, self.job.stock, settings.conductor)
         sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
@@ -286,6 +287,7 @@ class _ProjectSizer:
                 say_safety(bank, tank, bool(design.panels), said)
                 said.take(*density_remarks(bank, design, tank))
                 say_heater_part(bank, stock, said)
+                judge_bank_terminals(design, settings, stock, self.rules, said)
                 sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)
@@ -348,6 +350,7 @@ class _ProjectSizer:
             said.add("fault-unknown", "fault_ka", feeder=name)
         ways = at_ways(row, size_taps(row, ways, settings, rules=rules, said=said), known, settings, rules)
         row = replace(row, end=build_end(row, ways, self.project.distribution, rules=rules, said=said))
+        judge_feeder_terminals(row, settings, rules, said)
         judge_supply(row, on, rules, said)
         said.take(*self.said_of_feeders.get(name, ()))
         missing = [one for one in self.not_sized if one.feeder == name]

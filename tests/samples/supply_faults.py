@@ -56,6 +56,8 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], tuple[Bank, ...]], ...] = (
     ("Y-LINE", "grounded-line-assumed", {"system": "corner-grounded delta"}, (PLAIN,)),
     ("Y-FUSE", "fuse-in-grounded-line", {"system": "corner-grounded delta", "grounded_line": "B", "grounded_fused": "yes"}, (PLAIN,)),
     ("Y-PAIR", "", {**ONE_PHASE, "source": "TX-CORNER", "phase_pair": "A-B"}, (PLAIN,)),
+    ("Y-FAR", "terminal-range", {}, ((6, 6, 1, {"heater_run_m": 2000}),)),
+    ("Y-LONG", "feeder-terminal-range", {"run_m": 4000}, (PLAIN,)),
     ("Y-SIGHT", "disconnect-sight", {}, ((1, 60, 3, {"circuits_per_heater": 2, "panel_feeder_run_m": 100}),)),
 )  # fmt: skip
 
@@ -66,7 +68,7 @@ def projects() -> list[dict[str, object]]:
             "project": PROJECT, "title": "Findings of the supply side (invented)", "code_basis": "NEC 2023",
             "notes": "fuse-disconnect, two-wires",
         },
-        {"project": ALUMINUM, "conductor": "aluminum", "notes": "aluminum"},
+        {"project": ALUMINUM, "conductor": "aluminum", "notes": "aluminum-terminals, aluminum-corrosion, aluminum-small"},
     ]
 
 
@@ -88,5 +90,5 @@ def heaters() -> list[dict[str, object]]:
             tank = {"project": PROJECT, "tank": f"Q-{len(rows) + 1:03d}", "feeder": feeder}
             volts = cells.get("volts_v", 480)
             rows.append({**tank, "quantity": quantity, "power_kw": kw, "volts_v": volts, "phases": phases, **SAFE, **more})
-    alone = {"project": ALUMINUM, "tank": "A-001", "feeder": "A-1", "quantity": 3, "power_kw": 6, "volts_v": 480, "phases": 1}
+    alone = {"project": ALUMINUM, "tank": "A-001", "feeder": "A-1", "quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1}
     return [*rows, {**alone, **SAFE}]
