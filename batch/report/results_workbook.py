@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -32,7 +32,8 @@ PROOF = ("code_basis", "checks")  # at the end, after what was received
 ALLOWED = {"autofilter": True, "sort": True, "format_cells": True, "format_columns": True, "format_rows": True}
 SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
 SUMMED_UP = ("banks", "panel_types", "feeder_totals", "heat")  # schedules that a Summary draws on
-LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
+LOOKED_BACK_AT = (*SUMMED_UP, "findings", "code_basis")  # kept until the end; the others are let go as they are written
+LINKED_FROM = {"panels": ("project", "tank", "bank", "feeder", "findings")}  # of these no more than leads to findings
 
 
 def write(
@@ -161,6 +162,8 @@ class _Writer:
         rows = self._rows[id] if id in self._rows else self._rows_of(self._result, id)
         if id in LOOKED_BACK_AT:
             rows = self._rows[id] = list(rows)
+        elif id in LINKED_FROM:
+            rows = self._noted(id, rows)
         writer = ScheduleWriter(
             self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded
         )
@@ -172,6 +175,13 @@ class _Writer:
         self._placed[id] = placed[0]
         self._spread += placed
         self._contents += [Contents(one.name, _counted(sheet, one.rows), sheet.help) for one in placed]
+
+    def _noted(self, id: str, rows: Iterable[dict]) -> Iterator[dict]:
+        """The rows as they pass; of each what leads to its findings is kept."""
+        kept, keys = self._rows.setdefault(id, []), LINKED_FROM[id]
+        for row in rows:
+            kept.append({key: row[key] for key in keys})
+            yield row
 
     def _drawings(self) -> None:
         """The schematics, where the project has panel types; what draws them is loaded only then."""
