@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import chain, islice
 from pathlib import Path
 
 from batch.report.code_names import code_names, define_names
@@ -219,9 +220,13 @@ class _Writer:
 
     def _labels(self) -> None:
         """The labels for the panels' doors, laid out to be printed; the list behind them has the same rows."""
-        from batch.report.labels_sheet import HELP, write_labels
+        from batch.report.labels_sheet import HELP, MOST, write_labels
 
-        rows, several = self._rows_of(self._result, "panel_labels"), len(self._result.projects) > 1
+        source, several = iter(self._rows_of(self._result, "panel_labels")), len(self._result.projects) > 1
+        first = list(islice(source, MOST + 1))
+        if len(first) <= MOST:  # all of them: the list has the same
+            self._rows["panel_labels"] = first
+        rows = chain(first, source)
         name, count = write_labels(self._book, self._sheets["panel_labels"], rows, self._footer, self._us, several)
         if name:
             self._contents.append(Contents(name, count, HELP))
