@@ -7,6 +7,7 @@ One line stands for all the lines of a circuit. Pillow is loaded when the first 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
@@ -257,6 +258,7 @@ def _way(plan: Plan, fed: Fed, piece: Piece, y: int, several: bool) -> int:
     return line
 
 
+@lru_cache(maxsize=4096)
 def _cut(words: str, room: int) -> str:
     """One line of the words; what does not fit is cut and ends in dots: the sheets behind have it whole."""
     lines = list(wrap(words, NAME, room))

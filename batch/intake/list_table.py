@@ -23,7 +23,7 @@ from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, 
 from batch.intake.table import NOTE as NOTE_FATE
 from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
-from batch.intake.turned import address_of
+from batch.intake.turned import TURNED, address_of
 from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
@@ -207,7 +207,7 @@ def _line(work: Settling, line: Line) -> None:
         table.refused[number] = NOTE_FATE
     elif line.kind == OUT:
         table.refused[number] = TAKEN_OUT
-        work.say(remark("row-taken-out", row=number, why=line.why), line.at, number, line.text, **who)
+        work.say(remark("row-taken-out", row=number, why=line.why, line=_row_key(work, number)), line.at, number, line.text, **who)
     elif line.kind == OTHER:
         table.refused[number] = NOT_A_HEATER
         work.say(remark("row-not-heater", row=number, why=line.why), line.at, number, line.text, **who)
@@ -220,13 +220,18 @@ def _line(work: Settling, line: Line) -> None:
     elif work.held:
         _refuse(work, line, work.held, who)
     elif line.kind == DOUBT:
-        work.say(remark("row-in-doubt", row=number, why=line.why), line.at, number, line.text, **who)
+        work.say(remark("row-in-doubt", row=number, why=line.why, line=_row_key(work, number)), line.at, number, line.text, **who)
         _refuse(work, line, "in doubt: " + line.why, who)
     elif line.kind == HIDDEN:
-        work.say(remark("row-hidden", row=number), line.cells[0][0], number, **who)
+        work.say(remark("row-hidden", row=number, line=_row_key(work, number)), line.cells[0][0], number, **who)
         _refuse(work, line, "the row is hidden", who)
     else:
         _data(work, line, who)
+
+
+def _row_key(work: Settling, number: int) -> str:
+    """The row as [table.rows] of a map names it: of a turned list it is a column."""
+    return letters(number - 1) if work.one.plan.turned == TURNED else str(number)
 
 
 def _refuse(work: Settling, line: Line, why: str, who: Mapping[str, str], values: Mapping[str, object] | None = None) -> None:

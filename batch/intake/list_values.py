@@ -150,7 +150,7 @@ def power_of(
     used = source
     if source is not None and source.value is not None:
         own = work.one.verdict.of_rows.get(line.index)
-        basis = source.basis or plan.power or (own[0] if own else EACH)
+        basis = source.basis or (own[0] if own else plan.power or EACH)
         if basis != EACH:
             stated = figure(source.value)
             if stated is None or not isinstance(count, int) or not count:

@@ -99,6 +99,7 @@ class ListPlan:
     means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)  # by column: what a cell's word stands for, words folded
     tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # the tanks that a tag of the list stands for, tags folded
     also: tuple[Also, ...] = ()
+    row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: in place of what the row says
     struck_out: bool = True  # rows whose cells are struck through are left out
     use: bool = True  # False: an older issue, or no heater list
     why: dict[str, str] = field(default_factory=dict)  # evidence for what is not a column: power, fixed.volts_v, use

@@ -173,13 +173,17 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     fix_supply(plan, region, around)
     supply_by_phases(plan, region, around)
     plan.title_out = _title_out(region, around)
-    near = [text for row, _, text in around if region.top - NEAR_TITLE <= row < region.top]
-    plan.of_heaters = any(
-        is_heater(text) or names_a_heater(text) for text in (*near, *(column.text for column in region.columns), region.grid.name)
-    )
+    plan.of_heaters = says_heaters(region, around)
     power_in_watts(plan, seen, around)
     volts_in_kv(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
+
+
+def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool:
+    """Does a title above the table, one of its headings or the tab say that it lists heaters?"""
+    near = [text for row, _, text in around if region.top - NEAR_TITLE <= row < region.top]
+    texts = (*near, *(column.text for column in region.columns), region.grid.name)
+    return any(is_heater(text) or names_a_heater(text) for text in texts)
 
 
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
@@ -189,7 +193,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row
 
         lines = with_further_banks(grid, plan, lines)
-    _taken_out_by_notes(lines, around)
+    _taken_out_by_notes([line for line in lines if line.index + 1 not in plan.keep_rows], around)
     unlabelled_sums(plan, lines)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")

@@ -15,9 +15,10 @@ from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
 from batch.report.received import write_received
 from batch.report.summary import write_summary
+from batch.report.typed_in import offer
 from batch.results import JobResult, ProjectResult
 from batch.schedules import RESULTS, each_row
-from batch.schedules.sized_data import data_text
+from batch.schedules.sized_data import OwnCells, data_text
 from batch.sheets import Sheet
 from batch.sheets.received import read_back
 from batch.whole_file import Part
@@ -112,16 +113,20 @@ class _Writer:
         point(self._rows, names)
         self._schedule("findings")
         link_findings(self._placed, self._rows)
+        own: dict[str, OwnCells] = {}
         for number, table in enumerate(result.job.received, 1):
             received = write_received(book, result, table, number, self._footer)
             if received is not None:
+                own[received.name] = received.own
                 rows = f"{received.rows:,} input row{'' if received.rows == 1 else 's'}"
                 self._contents.append(Contents(received.name, rows, "As it came, with what became of each row."))
         self._rows["checks"] = [*self._rows_of(result, "checks"), *self._edited_check()]
         for id in PROOF:
             self._schedule(id)
+        offer(self._spread, self._placed, self._names)
         define_names(book, result, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
-        write_data(book, data_text(result, self._rows["banks"], self._rows["feeder_totals"]), self._footer)
+        tabs = [worksheet.get_name() for worksheet in book.worksheets()]
+        write_data(book, data_text(result, self._rows["banks"], self._rows["feeder_totals"], tabs, own), self._footer)
         pages = summary_pages(self._paper, len(summaries))
         for name, project in summaries:
             write_summary(book, name, result, project, self._placed, self._of(project), self._footer, pages)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from batch.records import Bank, Design, Settings, Supply
+from collections.abc import Callable
+from functools import lru_cache
+
+from batch.records import Bank, Design, Part, Settings, Supply
 from batch.results import BankDesign
 from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
@@ -32,6 +35,15 @@ def design_asked(
         fault_ka=fault_ka,
         previous_split=split,
     )
+
+
+@lru_cache(maxsize=4)
+def designs_by(rules: RuleSet, parts: tuple[Part, ...], metal: str) -> Callable[[Design], BankDesign | CannotSize]:
+    """Sizes a design by a rule set and a stock list, each once: banks that ask for the same share the answer, and so does a job that is
+    sized again with a few rows changed.
+    """
+    stock = Stock(parts, metal)
+    return lru_cache(maxsize=None)(lambda design: try_design(design, rules, stock))
 
 
 def try_design(design: Design, rules: RuleSet, stock: Stock) -> BankDesign | CannotSize:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache, partial
+from functools import partial
 
 from batch.control_results import TankControl
 from batch.errors import RuleSetError
@@ -15,7 +15,7 @@ from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Sup
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
-from batch.sizing.bank_as_asked import design_asked, try_design
+from batch.sizing.bank_as_asked import design_asked, designs_by
 from batch.sizing.connection import CannotSize
 from batch.sizing.control_panel import ControlWork, with_kinds
 from batch.sizing.distribution import build_end, size_ways
@@ -265,7 +265,7 @@ class _ProjectSizer:
     ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
         stock = Stock(self.job.stock, settings.conductor)
-        design_of = lru_cache(maxsize=None)(lambda design: try_design(design, self.rules, stock))
+        design_of = designs_by(self.rules, self.job.stock, settings.conductor)
         sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
