@@ -187,10 +187,6 @@ TABLES.remove("batch.schedules.wiring_list")  # the conductors themselves
 READERS = {"sheets", "records", "intake", "comparing", "reopening", "filling"}  # areas that handle any input column, whatever it is for
 WAITING = {  # input columns that nothing is worked out from yet; this only ever shrinks
     "stock": {"watts_lost_w"},  # for the heat of a panel's box
-    "sources": {"primary_winding"},
-    "feeders": {"unit_apart"},
-    "tanks": {"one_device"},
-    "heaters": {"marked_wire", "cycling"},
 }
 
 

@@ -10,7 +10,7 @@ import pytest
 from batch.findings.supply_side import SUPPLY_SIDE
 from batch.records import Bank, Feeder, Job, PowerSource, Project
 from batch.sizing.project import size_job
-from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, origin, part, project
+from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, origin, part, project, tank
 
 Record = Project | PowerSource | Feeder | Bank
 KINDS = {Project: "projects", PowerSource: "sources", Feeder: "feeders", Bank: "heaters"}
@@ -221,6 +221,34 @@ of_feeder(
 )
 
 
+of_feeder(
+    "main-apart",
+    "unit_apart",
+    "F-1: its distribution unit stands in another building, and so has a main device of 110 A.",
+    TWO_TANKS,
+    unit_apart="yes",
+)
+of_source(
+    "transformer-secondary-many",
+    "primary_device_a",
+    "TX-1: its secondary protection is 7 OCPDs; at most 6, in one place, count as such; a primary OCPD up to 125 A needs none.",
+    [{"volts_v": 208.0, "feeder": f"F-{at}", "tank": f"T-{at}"} for at in range(7)],
+    [{"volts_v": 208.0, "feeder": f"F-{at}"} for at in range(7)],
+    **SMALL | {"primary_device_a": 200.0},
+)
+
+
+def _one_device() -> tuple[Job, Record]:
+    one = feeder()
+    tanks = [tank(one_device="yes"), tank(tank="T-2")]
+    return job([bank(quantity=6), bank(bank="2", quantity=6), bank(tank="T-2")], one, tanks), one
+
+
+CASES["one-device-not"] = (
+    _one_device,
+    "feeder",
+    "One OCPD for way and panel feeder is asked for of tank T-1, and both stand: it has 2 panel feeders.",
+)
 CORNER = {"system": "corner-grounded delta", "grounded_line": "C"}
 of_feeder(
     "grounded-line-assumed",
@@ -286,6 +314,23 @@ of_bank(
     {"conductor": "aluminum"},
     [part(part="FH-30", kind="fuse holder", rating_a=30.0, poles=2, volts_v=600.0, sccr_ka=200.0, terminals_for="copper")],
     quantity=6,
+)
+SIXTY = {"quantity": 1, "power_kw": 60.0, "phases": 3, "connection": None, "circuits_per_heater": 2}
+of_bank(
+    "hundred-pct-wires",
+    "cycling",
+    "Power, temperature-controlled cycling and a marked minimum of 3 AWG are stated: the conductors to this heater go by 100 % of its "
+    "load, its OCPDs by the margin; the size stays, the device asks for it.",
+    marked_wire="3",
+    cycling="yes",
+    **SIXTY,
+)
+of_bank(
+    "marked-wire-unknown",
+    "marked_wire",
+    "The marked minimum wire three is no conductor size of the rule set, and is not used.",
+    marked_wire="three",
+    **SIXTY,
 )
 of_feeder(
     "feeder-terminal-range",

@@ -315,9 +315,12 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     tag = fed.disconnects.get(load.tag, "").rpartition("/")[2]
     for kind, middle, above, below in (
         ("disconnect", STEPS[0], tag or "DISC", f"{design.disconnect_a:g} A"),
-        (device.kind, STEPS[1], made_words(device), f"{device.rating_a:g} A"),
+        ("" if design.device_at_way else device.kind, STEPS[1], made_words(device), f"{device.rating_a:g} A"),
         ("contactor", STEPS[2], "CON", f"{design.contactor_a:.4g} A"),
     ):
+        if not kind:  # in the distribution unit
+            _middle(plan, middle, y - 24, "at its way")
+            continue
         reach = shape(kind).reach
         plan.line((x, y), (middle - reach, y))
         plan.symbol(kind, middle, y, level=True, of=load.tag)

@@ -14,8 +14,9 @@ from batch.sizing.stock import Stock
 
 
 def design_asked(
-    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...]
+    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...], rules: RuleSet
 ) -> Design:
+    marked = rules.size_named(bank.marked_wire) or "" if bank.marked_wire else ""
     return Design(
         quantity=bank.quantity,
         power_kw=bank.power_kw,
@@ -33,6 +34,8 @@ def design_asked(
         device_kind=bank.device_kind,
         level_cutoff=level_cutoff,
         fault_ka=fault_ka,
+        marked_wire=marked,
+        hundred_pct=bool(marked) and bank.cycling == "yes" and bank.power_kw >= rules.factor("hundred_pct_kw").value,
         previous_split=split,
     )
 

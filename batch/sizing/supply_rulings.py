@@ -64,8 +64,8 @@ def judge_project(on: Sequence[DesignedBank], settings: Settings, rules: RuleSet
         small = [one for one in on if rules.small_conductor_limit(one.design.branch.wires.size, "aluminum") is not None]
         if small:
             sizes = sorted({one.design.branch.wires.size for one in small}, key=rules.rank)
-            words = {"banks": "bank" if len(small) == 1 else "banks", "sizes": " and ".join(map(size_words, sizes)), "which": _tags(small)}
-            said.add("aluminum-small", "conductor", count=len(small), **words)
+            listed = {"banks": "bank" if len(small) == 1 else "banks", "sizes": " and ".join(map(size_words, sizes)), "which": _tags(small)}
+            said.add("aluminum-small", "conductor", count=len(small), **listed)
 
 
 def _wires_not_marked(one: DesignedBank) -> bool:
