@@ -82,7 +82,8 @@ def _parts(alike: Sequence[TankControl]) -> PaperTable:
     headings = (
         ColumnHead("Control panel", share=1.6), ColumnHead("Coils", share=4.0), ColumnHead("Sealed", "VA", "right", 0.8),
         ColumnHead("Inrush", "VA", "right", 0.8), ColumnHead("Transformer", "VA", "right", 1.1),
-        ColumnHead("Primary fuses", "A", "right", 1.1), ColumnHead("Secondary fuse", "A", "right", 1.2), ColumnHead("Control wire", share=1.1),
+        ColumnHead("Primary fuses", "A", "right", 1.1), ColumnHead("Secondary fuse", "A", "right", 1.2),
+        ColumnHead("Control wire", share=1.1),
     )  # fmt: skip
     rows = []
     for one in alike:
