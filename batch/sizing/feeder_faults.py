@@ -86,7 +86,8 @@ def judge_faults(
 
 def _ahead(row: FeederRow) -> Iterator[tuple[str, Device, Wires | None, float]]:
     """Devices ahead of the control panels, each with its place, its wires and the fault current there: the feeder's fuses, and the
-    devices of the ways of a unit of ours. What is said of a feeder's breaker is a finding of its own; a unit by others is asked for its rating.
+    devices of the ways of a unit of ours. What is said of a feeder's breaker is a finding of its own; a unit by others is asked for
+    its rating.
     """
     if row.device is not None and row.device.kind == "fuse" and row.fault_ka is not None:
         yield "its source", row.device, row.wires, row.fault_ka
