@@ -134,7 +134,7 @@ class ControlFeed(NamedTuple):
     number     through the tank, in bank and panel order: so PFU and CON are numbered
     tag        of the heater panel or the bank, without the tank's: "1-P1", "1"
     supply     number of the supply that it hangs on
-    device     designation of its overcurrent device, its poles A, B, C
+    device     designation of its overcurrent device, its poles A, B, C; "" = it is that of the way, in the distribution unit
     on         supply lines that its own L1, L2, L3 land on: ("A", "B", "C")
     """
 

@@ -374,4 +374,6 @@ class Design:
     device_kind: str | None = None
     limits: bool = True  # whether its heaters have over-temperature limits, or may have
     fault_ka: float | None = None  # at the feeder's source; asked of stock parts
+    marked_wire: str = ""  # smallest supply conductor marked on the heater, as the rule set spells it
+    hundred_pct: bool = False  # its conductors may go by 100 %: power, marked size and cycling are all as the clause asks
     previous_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be

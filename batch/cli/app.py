@@ -15,7 +15,16 @@ from datetime import date
 from pathlib import Path
 
 import batch
-from batch.cli import bids_command, compare_command, editions_command, fill_command, map_command, papers_command, watch_command
+from batch.cli import (
+    bids_command,
+    compare_command,
+    editions_command,
+    fill_command,
+    map_command,
+    menu_command,
+    papers_command,
+    watch_command,
+)
 from batch.cli import closing_table as closing
 from batch.cli.job_files import Gathered, WrongCommand, gather, meant, targets
 from batch.cli.output_options import add_output, add_severity, also_kinds, as_json, as_severe
@@ -239,6 +248,7 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     watch_command.add_watch(watch)
     map_command.add_map(watch)
 
+    menu_command.add_menu(verb("menu", menu_command.do_menu, menu_command.SAYS, menu_command.MORE))
     editions_command.add_editions(verb("editions", editions_command.do_editions, editions_command.EDITIONS))
     completion = verb("completion", do_completion, COMPLETION, "For bash: eval \"$(heaterbatch completion bash)\" in ~/.bashrc.")
     completion.add_argument("shell", choices=("bash", "zsh", "fish"))

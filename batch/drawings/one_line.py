@@ -7,6 +7,7 @@ One line stands for all the lines of a circuit. Pillow is loaded when the first 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
@@ -257,6 +258,7 @@ def _way(plan: Plan, fed: Fed, piece: Piece, y: int, several: bool) -> int:
     return line
 
 
+@lru_cache(maxsize=4096)
 def _cut(words: str, room: int) -> str:
     """One line of the words; what does not fit is cut and ends in dots: the sheets behind have it whole."""
     lines = list(wrap(words, NAME, room))
@@ -324,9 +326,12 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     design, x = load.design, PANEL_BAR
     device = design.panel_feeder_device
     for kind, middle, above, below in (
-        (device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A"),
+        ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A"),
         ("contactor", STEPS[1], "CON", f"{design.contactor_a:.4g} A"),
     ):
+        if not kind:  # in the distribution unit
+            _middle(plan, middle, y - 24, "at its way")
+            continue
         reach = shape(kind).reach
         plan.line((x, y), (middle - reach, y))
         plan.symbol(kind, middle, y, level=True, of=load.tag)

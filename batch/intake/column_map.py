@@ -133,10 +133,13 @@ def map_as_received(plans: Mapping[str, str], own: int, heading_row: int, where:
             for key in ("keep", "leave_out"):
                 if key in content:
                     content[key] = [row + heading_row for row in content[key]]
+            if "rows" in content:
+                content["rows"] = {str(int(row) + heading_row): values for row, values in content["rows"].items()}
             if "merged" in content:
                 content["merged"] = {str(int(row) + heading_row): values for row, values in content["merged"].items()}
             for also in content.get("also", []):
                 also["columns"] = {name: _moved(said, own) for name, said in also["columns"].items()}
+                also["rows"] = {str(int(row) + heading_row): values for row, values in also["rows"].items()}
         except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
             raise MapError(f"{place} is not as it was written: restore it, or use the list and its map instead") from None
         mapped = {**content, "columns": columns, "sheet": sheet, "heading_row": heading_row}

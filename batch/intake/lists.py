@@ -92,11 +92,13 @@ def read_lists(
     olds, holds = _sorted_out(out, lists, held, known)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
-    if not held and any(one.heaters == "yes" for one in out.studied):
+    if (not held or by_map) and out.others != NO_LISTS and any(one.heaters == "yes" for one in out.studied):
         _left_beside(out, [grid for grid, some in by_grid if not some])
     if not held and not any(one.heaters == "yes" for one in out.studied):
         _nothing_read(out, [grid for grid, some in by_grid if not some])
-    out.map_text = map_text(name, out.studied, holds, olds)
+    asked = {one.sheet for one in out.findings if one.code == "list-not-read"}
+    unread = [grid for grid, some in by_grid if not some and grid.name in asked]
+    out.map_text = map_text(name, out.studied, holds, olds, unread) if out.any or unread else ""
     return out
 
 

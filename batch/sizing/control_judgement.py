@@ -39,7 +39,7 @@ def _judge_faults(row: TankControl, stock: Stock, said: Remarks) -> None:
         for kind, name in (
             ("disconnect", supply.disconnect_part), ("power distribution block", supply.block_part), ("contactor", supply.backup_part),
         ):  # fmt: skip
-            part = stock.named(kind, name)
+            part = stock.named(name)
             if part is not None and part.sccr_ka is not None and supply.fault_ka is not None and supply.fault_ka > part.sccr_ka:
                 words = {"fault": f"{supply.fault_ka:.1f} kA", "place": row.tag, "part": part.part, "rating": f"{part.sccr_ka:g} kA"}
                 said.add("fault-over-rating", "tank", feeder=supply.feeder, **words)

@@ -217,7 +217,7 @@ def _shape_of_feed(one: HungFeed) -> tuple[object, ...]:
     design, wires = one.design, one.design.panel_feeder_wires
     return (
         one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device,
-        design.contactor_a, design.feed_parts, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
+        design.device_at_way, design.contactor_a, design.feed_parts, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
     )  # fmt: skip
 
 
@@ -229,7 +229,9 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
     found = []
     for at, one in enumerate(fed, start=1):
         fuse = one.design.panel_feeder_device.kind == "fuse"
-        if one.single:
+        if one.design.device_at_way:
+            device = ""
+        elif one.single:
             device = marks.in_panel("branch fuse" if fuse else "branch breaker", 1, at)
         else:
             device = marks.of("panel feeder fuse" if fuse else "panel feeder breaker", at)
@@ -256,14 +258,14 @@ def _coil(feed: ControlFeed, one: HungFeed, stock: Stock, rules: RuleSet) -> Coi
     stated = _stated(feed.contactor, part, feed.bank, stock)
     if stated is not None:
         return stated._replace(panel=feed.tag)
-    size = _size(one.design.contactor_a, one.design.panel_feeder_device.poles, rules)
+    size = _size(one.design.contactor_a, len(_terminals(one.design)), rules)
     coil = contactor_coil(feed.contactor, size, feed.bank, rules) if size else None
     return (coil or Coil(feed.contactor, f"contactor {size}".strip(), 0.0, 0.0, bank=feed.bank))._replace(panel=feed.tag)
 
 
 def _stated(mark: str, part: str, bank: str, stock: Stock) -> Coil | None:
     """The coil as the stock part of a contactor states it."""
-    found = stock.named("contactor", part)
+    found = stock.named(part)
     if found is None or found.coil_sealed_va is None or found.coil_inrush_va is None:
         return None
     return Coil(mark, f"contactor {part}", found.coil_sealed_va, found.coil_inrush_va, bank=bank, known="stated in the stock list")

@@ -45,7 +45,7 @@ def rating_of(supplies: Sequence[ControlSupply], designs: Sequence[PanelDesign],
         if kind:
             named.append((kind, need.part))
     fused = {need for supply in supplies if supply.fusible for need in named if need[0] == "fuse holder"}
-    return lowest_rating(tuple((kind, stock.named(kind, part)) for kind, part in dict.fromkeys(named) if (kind, part) not in fused), rules)
+    return lowest_rating(tuple((kind, stock.named(part)) for kind, part in dict.fromkeys(named) if (kind, part) not in fused), rules)
 
 
 def control_parts(row: TankControl, stock: Stock) -> Iterator[Needed]:

@@ -49,8 +49,9 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
     wires = way.wires if way is not None and way.wires is not None else row.wires
     size = wires.size if wires is not None else ""
     disconnect = None
-    if len(fed) == 1 and fed[0].panel_feeder_device.kind == "fuse" and fed[0].panel_feeder_device.poles == poles:
-        fuse_a = fed[0].panel_feeder_device.rating_a
+    only = fed[0] if len(fed) == 1 and not fed[0].device_at_way else None
+    if only is not None and only.panel_feeder_device.kind == "fuse" and only.panel_feeder_wires.lines == poles:
+        fuse_a = only.panel_feeder_device.rating_a
         disconnect = choose_fusible(fuse_a, required_a, poles, volts_v, wire=size, rules=rules, stock=stock)
     fusible = disconnect is not None
     if disconnect is None:

@@ -15,7 +15,7 @@ FATES: dict[Severity | None, str] = {
 def fate_of(row: BankRow, once: frozenset[str]) -> str:
     if row.hold is not None:
         return FATES[Severity.HOLD]
-    return FATES[min((finding.severity for finding in row.findings if finding.code not in once), default=None)]
+    return FATES[min((finding.severity for finding in (*row.findings, *row.around) if finding.code not in once), default=None)]
 
 
 def no_edition(project: Project, name: str) -> Finding:

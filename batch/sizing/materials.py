@@ -147,7 +147,8 @@ def _distribution(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Neede
         spaces = ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted(set(frames), reverse=True))
         bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
         withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
-        words = f"{end.unit}, {bus}, main lugs {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
+        main = "main lugs" if end.main_a is None else f"main device {end.main_a:g} A, lugs"
+        words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
         volts_v, board = row.supply.volts_v, choose_board(end, row.supply, stock)
         count[Needed("distribution unit", board, words, 0)] += 1
         for way in end.ways:
