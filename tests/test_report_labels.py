@@ -118,8 +118,10 @@ def test_generated_tanks_too(drawn: list[tuple[int, int, float, int]]) -> None:
     listed = {row["panel"] for row in rows(result, "panel_labels")}
     for project in result.projects:
         of_feeder = {row.feeder.feeder: row.findings for row in project.feeders}
+        of_tank = {control.tank.casefold(): control.findings for control in project.controls}
         for row in project.banks:
-            held = any(said.severity is Severity.HOLD for said in (*row.findings, *of_feeder[row.feeder.feeder]) if said.code != INCOMPLETE)
+            said_of = (*row.findings, *of_feeder[row.feeder.feeder], *of_tank[row.bank.tank.casefold()])
+            held = any(said.severity is Severity.HOLD for said in said_of if said.code != INCOMPLETE)
             assert all((panel.tag in listed) != held for panel in row.panels)
 
 

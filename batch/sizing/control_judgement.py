@@ -36,9 +36,7 @@ def judge_control(
 def _judge_faults(row: TankControl, stock: Stock, said: Remarks) -> None:
     """Stock parts of the control panel that are marked below the fault current there; those of a bank are judged with it."""
     for supply in row.supplies:
-        for kind, name in (
-            ("disconnect", supply.disconnect_part), ("power distribution block", supply.block_part), ("contactor", supply.backup_part),
-        ):  # fmt: skip
+        for name in (supply.disconnect_part, supply.block_part, supply.backup_part):
             part = stock.named(name)
             if part is not None and part.sccr_ka is not None and supply.fault_ka is not None and supply.fault_ka > part.sccr_ka:
                 words = {"fault": f"{supply.fault_ka:.1f} kA", "place": row.tag, "part": part.part, "rating": f"{part.sccr_ka:g} kA"}
