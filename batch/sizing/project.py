@@ -10,11 +10,13 @@ from batch.errors import RuleSetError
 from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
+from batch.price.job_costs import cost_job
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
+from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
 from batch.sizing.distribution import build_end, size_ways
 from batch.sizing.feeder import Behind, Hung, size_feeder
@@ -23,7 +25,8 @@ from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
-from batch.sizing.materials import list_materials, price_materials, say_prices
+from batch.sizing.materials import TakeOff, list_materials, say_prices
+from batch.sizing.money_judgement import say_money
 from batch.sizing.not_sized import missing_words, of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
@@ -92,7 +95,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         tell("sizing", done, of)
     counted = {project.project for project in job.projects} | unlisted.keys()
     not_sized += (row for row in unread if row.project not in counted)
-    lines = price_materials([(one.materials, one.project.currency) for one in projects], job.stock)
+    lines, money = cost_job(job, [owned_of(one) for one in projects])
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
     findings = [finding for some in heard for finding in some]
     for records in (job.projects, job.sources, job.feeders, job.tanks, job.stock):
@@ -110,6 +113,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         ),
         code_titles={name: rules.title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
+        money=money,
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
 
@@ -173,7 +177,7 @@ class _ProjectSizer:
         rows = with_holds(rows, feeder_rows, heat)
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock), rules)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, self._take_off())
         once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
         for row in bank_rows:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = _fate(row, once)
@@ -182,11 +186,19 @@ class _ProjectSizer:
             source_rows,
         )
 
+    def _take_off(self) -> TakeOff:
+        """How the lines of this project are counted."""
+        job, own = self.job, self.project.project
+        pricing = next((one for one in job.pricing if one.project == own), None)
+        allowances, costs = ([one for one in some if one.project == own] for some in (job.allowances, job.other_costs))
+        return TakeOff(Stock(job.stock), self.rules, pricing, allowances, costs)
+
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
         """The project with its lines priced, once it is known what the whole job uses; what lacks a price is said."""
         if result.banks:
             said = Remarks()
             say_prices(materials, self.job.stock, said)
+            say_money(self.job, self.project, materials, said)
             self._say_all(said, self.project)
         return replace(result, materials=materials)
 

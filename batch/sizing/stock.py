@@ -44,6 +44,9 @@ class Stock:
     def lists(self, kind: str) -> bool:
         return kind in self._by_kind
 
+    def kinds(self) -> tuple[str, ...]:
+        return tuple(self._by_kind)
+
     def of(self, kind: str) -> tuple[Part, ...]:
         return tuple(self._by_kind.get(kind, ()))
 
