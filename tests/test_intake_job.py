@@ -8,12 +8,14 @@ import subprocess
 import sys
 from collections.abc import Sequence
 from datetime import date
+from math import inf
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from batch import compare
 from batch.findings import Severity
 from batch.intake import read
 from batch.intake.table import rows_worded
@@ -141,6 +143,33 @@ def test_sheets_by_other_names_and_in_any_order(tmp_path: Path) -> None:
     assert [(table.sheet, table.kind, len(table.rows)) for table in job.received] == [
         ("NOTES", "", 2), ("heater schedule", "heaters", 1), ("Supply", "feeders", 1), ("baths", "tanks", 1), ("Settings", "projects", 1),
     ]  # fmt: skip
+
+
+def test_a_feeder_that_names_its_source_needs_no_volts_or_phases(tmp_path: Path) -> None:
+    """Neither the cells nor their columns; without a source they are needed as ever."""
+    heaters = [[*HEADINGS, "Feeder"], [*GOOD, "F-1"]]
+    sources = [["Source", "Volts", "Phases", "Primary fault level (MVA)"], ["TX-1", 480, 3, "Unlimited"]]
+    bare = read_sheets(tmp_path, {"Heaters": heaters, "Sources": sources, "Feeders": [["Feeder", "Fed from source"], ["F-1", "TX-1"]]})
+    assert [(one.feeder, one.source, one.volts_v, one.phases) for one in bare.feeders] == [("F-1", "TX-1", 0.0, 0)]
+    assert [one.primary_mva for one in bare.sources] == [inf]
+    lacking = [["F-2", None, None, None], ["F-3", 480, None, None]]
+    rows = [["Feeder", "Volts", "Phases", "Fed from source"], ["F-1", None, None, "TX-1"], *lacking]
+    job = read_sheets(tmp_path, {"Heaters": heaters, "Sources": sources, "Feeders": rows})
+    assert [one.feeder for one in job.feeders] == ["F-1"]
+    assert {finding.cell for finding in said(job, "cell-missing")} >= {"B3", "C3", "C4"}
+
+
+def test_a_revision_that_names_the_level_of_an_unlimited_primary(tmp_path: Path) -> None:
+    files = []
+    for name, level in (("A.xlsx", "unlimited"), ("B.xlsx", 250)):
+        rows = [["Source", "Volts", "Phases", "Primary fault level (MVA)"], ["TX-1", 480, 3, level]]
+        sheets = {"Heaters": [HEADINGS, GOOD], "Sources": rows, "Feeders": [["Feeder", "Fed from source"], ["F-1", "TX-1"]]}
+        files.append(tmp_path / name)
+        files[-1].write_bytes(book(sheets))
+    [step] = compare(*files, target=tmp_path / "changes.xlsx").steps
+    assert [(one.before, one.after) for one in step.changes if one.column.key == "primary_mva"] == [("unlimited", 250.0)]
+    files[0].write_bytes(book({"Heaters": [HEADINGS, GOOD], "Feeders": [["Feeder", "Volts", "Phases"], ["F-1", 480, 3]]}))
+    assert compare(*files, target=tmp_path / "hung.xlsx").written  # its trials take the volts away before the source is named
 
 
 def test_own_name_of_a_sheet_wins_over_its_other_names(tmp_path: Path) -> None:

@@ -127,8 +127,8 @@ def test_same_types_same_bytes(tmp_path) -> None:
     assert NAME in openpyxl.load_workbook(tmp_path / "one" / "same.xlsx").sheetnames
 
 
-def test_nothing_that_draws_is_loaded_for_a_job_without_panels() -> None:
-    """Three heaters in delta is a single circuit."""
+def test_nothing_that_draws_is_loaded_for_a_job_with_nothing_to_draw() -> None:
+    """A feeder without heaters has neither panels nor a diagram; three heaters in delta, a single circuit, have a diagram alone."""
     code = """
 import sys, tempfile
 from dataclasses import replace
@@ -137,14 +137,16 @@ from batch import report
 from batch.sizing.project import size_job
 from tests.report_job import job_result
 job = job_result(1, 1).job
-result = size_job(replace(job, banks=tuple(replace(bank, quantity=3) for bank in job.banks)))
-with tempfile.TemporaryDirectory() as folder:
-    report.write(result, Path(folder) / "x.xlsx")
-print(len(result.projects[0].types), [name for name in sys.modules if name.startswith(("PIL", "batch.drawings.schematic"))])
+for banks in ((), tuple(replace(bank, quantity=3) for bank in job.banks)):
+    result = size_job(replace(job, banks=banks))
+    with tempfile.TemporaryDirectory() as folder:
+        report.write(result, Path(folder) / "x.xlsx")
+    drawing = {name.partition(".")[0] for name in sys.modules if name.startswith(("PIL", "batch.drawings"))}
+    print(len(result.projects[0].types), sum(len(one.ways) for row in result.projects[0].feeders if (one := row.end)), *sorted(drawing))
 """
     here = Path(__file__).parents[1]
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=here).stdout
-    assert said.split() == ["0", "[]"]
+    assert said.splitlines() == ["0 0", "0 1 PIL batch"]
 
 
 def test_the_drawings_stand_behind_the_types() -> None:

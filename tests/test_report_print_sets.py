@@ -117,7 +117,7 @@ def test_a_set_shows_its_sheets_and_hides_the_others_without_an_area(name: str, 
         assert in_sight == {READ_FIRST} | (summaries if len(summaries) <= 2 else set())
     else:
         assert {READ_FIRST, "Banks", "Panels", "Feeders", "Materials", "Findings"} | summaries <= in_sight
-        assert not in_sight & {"Wiring", "Panel labels", "Label list", "Panel drawings", "Code basis", "Checks"}
+        assert not in_sight & {"Wiring", "Panel labels", "Label list", "Panel drawings", "One-line diagrams", "Code basis", "Checks"}
     lines = [(row[0].value, row[1].value) for row in book[READ_FIRST].iter_rows()]
     words = {tab: word for tab, word in lines[lines.index(("Sheets", None)) :] if word in ("open", "hidden")}
     assert set(words) == set(book.sheetnames) - {READ_FIRST, "Sized data"}

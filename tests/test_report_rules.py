@@ -15,6 +15,9 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from python_calamine import CalamineWorkbook
 
 import batch
+from batch.drawings.one_line import plans
+from batch.drawings.one_line_words import feds_of
+from batch.report.one_line_sheet import MOST
 from batch.schedules import RESULTS
 from batch.writing import styles
 from batch.writing.as_sized import extended, shown
@@ -270,7 +273,9 @@ def test_charts_and_pictures_carry_words(name: str) -> None:
     result = sized(name).result
     charts = sum(0 < len(one.feeders) <= 24 for one in result.projects)
     charts += sum(any(row.judged for row in one.heat) for one in result.projects)
-    assert len(words) == sum(len(one.types) for one in result.projects) + charts
+    sheets = sum(len(plans(fed)) for fed in feds_of(result, True))  # of one-line diagrams; no sample has more than are drawn
+    assert sheets <= MOST
+    assert len(words) == sum(len(one.types) for one in result.projects) + sheets + charts
 
 
 # 7: on paper

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import inf
 
 import pytest
 
@@ -105,6 +106,9 @@ UNIT = {"kva": 1000.0, "z_pct": 5.75, "primary_v": 12470.0}
     ("given", "used", "said"),
     [
         ({}, 23.243, {"primary-unlimited"}),
+        ({"primary_mva": inf}, 23.243, set()),  # said to be unlimited: nothing is taken, so nothing is noted
+        ({"primary_ka": inf, "unit_x_over_r": 6.0}, 23.243, set()),
+        ({"primary_ka": inf, "primary_mva": 250.0}, 23.243, set()),  # the greater of two that contradict each other
         ({"primary_mva": 250.0}, 21.575, set()),
         ({"primary_mva": 250.0, "unit_x_over_r": 6.0, "primary_x_over_r": 10.0}, 21.578, set()),
         ({"primary_mva": 250.0, "fault_ka": 18.0}, 21.575, {"fault-given-low"}),
@@ -131,6 +135,22 @@ def test_the_level_of_a_primary_from_its_current() -> None:
     """250 MVA at 12.47 kV are 11.5748 kA."""
     by_current = known_source(source(**UNIT, primary_ka=250.0 / (3**0.5 * 12.47)), RULES, Remarks())
     assert by_current.fault.used_ka == pytest.approx(21.575, abs=CLOSE_KA)
+
+
+@pytest.mark.parametrize(
+    ("blank", "volts_v", "phases", "wires"),
+    [
+        ({"volts_v": 0.0, "phases": 0, "wires": None, "system": None}, 480.0, 3, 4),  # all as the source has it
+        ({"volts_v": 0.0, "phases": 1, "wires": 2, "system": None}, 480.0, 1, 2),  # two lines of it
+        ({"volts_v": 277.0, "phases": 1, "wires": None, "system": None}, 277.0, 1, 2),  # stated, so not taken
+    ],
+)
+def test_a_feeder_takes_from_its_source_what_its_row_leaves_blank(blank: dict, volts_v: float, phases: int, wires: int) -> None:
+    found = sized(source(**UNIT, wires=4), [bank(feeder="F1", volts_v=volts_v, connection="parallel")], [hung("F1", **blank)])
+    [row] = found.feeders
+    assert (row.feeder.volts_v, row.feeder.phases) == (volts_v, phases)
+    assert (row.supply.volts_v, row.supply.phases, row.supply.wires) == (volts_v, phases, wires)
+    assert row.banks == 1 and "source-mismatch" not in codes_of(found)
 
 
 # 4. Center-tapped unit: 50 kVA, 240/120 V, 2.4 %; feeder 4/0 copper, 5 m

@@ -239,7 +239,7 @@ def _out_of_sight() -> tuple[Job, Record]:
 CASES["fuse-disconnect"] = (
     _fused_panels,
     "device_kind",
-    "1 bank of separate heaters have one disconnect ahead of several sets of branch fuses.",
+    "1 bank of separate heaters with one disconnect ahead of several sets of branch fuses.",
 )
 CASES["disconnect-sight"] = (
     _out_of_sight,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from math import inf
 
 from batch.comparing.changeset import Change, ColumnChange, Names, Sort, is_number
 from batch.comparing.lines import RIDES, SHEETS, Line, fold, rides_along, rows_with_data
@@ -49,11 +50,18 @@ def input_changes(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterat
         for column in (*sheet.columns, *extras.values()):
             if column.key in sheet.key:
                 continue
-            before, after = left.get(column.key), right.get(column.key)
+            before, after = _as_said(column, left.get(column.key)), _as_said(column, right.get(column.key))
             if not same(column, before, after):
                 both = all(column.key in side.get(sheet.id, ()) for side in given)
                 sort: Sort = "basis" if sheet.id == "projects" and column.key in SETTINGS else "input"
                 yield Change(sort, sheet.id, names, column, before, after, at, whole_column=not both)
+
+
+def _as_said(column: Column, value: object) -> object:
+    """A value as its cell says it: what has no limit by its word, and what another column gives as blank."""
+    if column.no_limit and value == inf:
+        return column.no_limit
+    return None if column.instead and value == 0 else value
 
 
 def names_of(line: Line) -> Names:

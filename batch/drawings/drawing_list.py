@@ -82,5 +82,5 @@ class Plan:
         if text:
             self.words.append(Words(x, y, text, size, anchor, turned, at))
 
-    def done(self, height: int) -> Drawing:
-        return Drawing(WIDTH, height, tuple(self.lines), tuple(self.symbols), tuple(self.words))
+    def done(self, height: int, width: int = WIDTH) -> Drawing:
+        return Drawing(width, height, tuple(self.lines), tuple(self.symbols), tuple(self.words))

@@ -44,6 +44,7 @@ def advance(word: str, size: int) -> int:
     return ceil(font(size).getlength(plain(word)))
 
 
+@lru_cache(maxsize=4096)
 def width(text: str, size: int) -> int:
     """Pixels that a text takes across: the sum of its words and spaces, since each word is measured and drawn once and used again."""
     words = text.split(" ")
@@ -52,19 +53,25 @@ def width(text: str, size: int) -> int:
 
 def wrap(text: str, size: int, room: int) -> Iterator[str]:
     """Lines of at most `room` pixels, a number kept with its unit; a word wider than that is broken, so that nothing is cut off."""
-    line = ""
-    for tied in _TIES.sub(_TIED, " ".join(text.split())).split(" "):
+    text = " ".join(text.split())
+    if width(text, size) <= room:
+        if text:
+            yield text
+        return
+    line, used, space = "", 0, advance(" ", size)
+    for tied in _TIES.sub(_TIED, text).split(" "):
         word = tied.replace(_TIED, " ")
-        longer = f"{line} {word}" if line else word
-        if width(longer, size) <= room:
-            line = longer
+        long = width(word, size)
+        if line and used + space + long <= room:
+            line, used = f"{line} {word}", used + space + long
             continue
         if line:
             yield line
-        line = word
-        while width(line, size) > room:
+        line, used = word, long
+        while used > room:
             fits = next(count for count in range(len(line) - 1, 0, -1) if count == 1 or width(line[:count], size) <= room)
             yield line[:fits]
             line = line[fits:]
+            used = width(line, size)
     if line:
         yield line

@@ -125,24 +125,35 @@ def _quad(start: tuple[float, float], end: tuple[float, float]) -> list[tuple[fl
 
 
 def _words(page: Image, words: Words) -> None:
-    """Word after word along the base line, to the right or upward."""
-    text, size = words.text, words.size
-    at = -{"l": 0, "m": width(text, size) // 2, "r": width(text, size)}[words.anchor]
+    """A text on its base line, to the right or upward."""
+    long = width(words.text, words.size)
+    at = -{"l": 0, "m": long // 2, "r": long}[words.anchor]
+    corner = (words.x - words.size, words.y - at - long) if words.turned else (words.x + at, words.y - words.size)
+    page.paste(0, corner, _text(words.text, words.size, words.turned))
+
+
+@lru_cache(maxsize=1024)
+def _text(text: str, size: int, upward: bool) -> Image:
+    """A text to be stamped, word after word; its base line is `size` pixels below its top, or right of its left where it reads upward."""
+    from PIL import Image
+
+    long = width(text, size)
+    ink = Image.new("L", (max(long, 1), size + TALL), 0)
+    at = 0
     for word in text.split(" "):
-        long = advance(word, size)
-        corner = (words.x - size, words.y - at - long) if words.turned else (words.x + at, words.y - size)
-        page.paste(0, corner, _written(word, size, words.turned))
-        at += long + advance(" ", size)
+        ink.paste(_written(word, size), (at, 0))
+        at += advance(word, size) + advance(" ", size)
+    return ink.transpose(Image.Transpose.ROTATE_90) if upward else ink
 
 
 @lru_cache(maxsize=4096)
-def _written(word: str, size: int, upward: bool) -> Image:
-    """A word to be stamped; its base line is `size` pixels below its top, or right of its left where it reads upward."""
+def _written(word: str, size: int) -> Image:
+    """A word as it is stamped."""
     from PIL import Image, ImageDraw
 
     ink = Image.new("L", (max(advance(word, size), 1), size + TALL), 0)
     ImageDraw.Draw(ink).text((0, size), plain(word), fill=255, font=font(size), anchor="ls")
-    return ink.transpose(Image.Transpose.ROTATE_90) if upward else ink
+    return ink
 
 
 _PALETTE = bytes(round(grey * 255 / WHITE) for grey in range(WHITE + 1) for _ in range(3))

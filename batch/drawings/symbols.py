@@ -59,6 +59,7 @@ SHAPES: dict[str, Shape] = {
     "element 3~": Shape(30, _element(-8, 2 * POLE_PITCH + 8)),  # one element circuit of three lines; its inside is the maker's
     "over_temperature_limit": Shape(24, (*_BREAK, _arc(-6, 13, 5, 0, 360, 1.5), ((-11, 13), (-1, 13)))),  # 07-09-03: with theta
     "level cutoff": Shape(24, _BREAK),  # 07-02-03, break contact
+    "transformer": Shape(22, (_arc(-8, 0, 14, 0, 360), _arc(8, 0, 14, 0, 360))),  # 06-09-01: two windings
     # 02-15-03: protective earth
     "earth": Shape(0, (((0, 0), (0, 8)), ((-12, 8), (12, 8)), ((-8, 13), (8, 13)), ((-4, 18), (4, 18)), _arc(0, 11, 17, 0, 360))),
     "arrow": Shape(0, (), (((12, 0), (0, -5), (0, 5)),)),

@@ -75,7 +75,7 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "Have the clearing time at the arcing current shown, or provide one of the means of the clause.", FIRE),
     _kind(CAUTION, "single-pole-interrupting", "One pole breaks the full volts", "{feeder} is corner-grounded: one pole of a breaker may have to break {volts} alone.", "{independent_pole}",
           "Use breakers marked for it, with the interrupting rating of one pole at those volts; two poles on three phases only where so marked.", FIRE),
-    _kind(CAUTION, "fuse-disconnect", "One disconnect for several sets of fuses", "{count} {banks} of separate heaters have one disconnect ahead of several sets of branch fuses.", "{fuse_disconnect}",
+    _kind(CAUTION, "fuse-disconnect", "One disconnect for several sets of fuses", "{count} {banks} of separate heaters with one disconnect ahead of several sets of branch fuses.", "{fuse_disconnect}",
           "Ask the authority having jurisdiction, or use breakers or a switch a circuit. Holders are no load switches: open the disconnect first.", SHOCK),
     _kind(CAUTION, "disconnect-sight", "Disconnect not in sight of the supplementary devices", "The panel of a heater of several circuits stands {where} from its disconnect; in sight is within {most}.",
           "{disconnect_sight}", "Fit a switch at the panel, ahead of its fuses.", SHOCK),

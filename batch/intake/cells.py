@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
-from math import isfinite, isqrt
+from math import inf, isfinite, isqrt
 from typing import NamedTuple
 
 from batch.intake.grid import Broken, Shown, shown, worded
@@ -268,7 +268,9 @@ def _counted(column: Column, text: str, count: object, rest: str, decimal: str) 
 
 
 def _special(column: Column, text: str, pair: bool, judge: Judge) -> object:
-    """Forms of their own: "3-phase", "480Y/277", "480/3/60". Falsy where the text is none of them."""
+    """Forms of their own: "unlimited", "3-phase", "480Y/277", "480/3/60". Falsy where the text is none of them."""
+    if column.no_limit and squeezed(text) == column.no_limit:
+        return inf
     if column.key == "phases":
         match = PHASE_WORDS.match(text)
         return (1 if match[1] else 3) if match else None

@@ -39,7 +39,8 @@ class Head:
         return self.row + (2 if self.unit_row else 1)
 
     def missing(self, sheet: Sheet) -> list[Column]:
-        return [column for column in sheet.columns if column.required and column.key not in self.by_key and column.key not in self.given]
+        here = self.by_key.keys() | self.given
+        return [column for column in sheet.columns if column.required and not here & {column.key, column.instead}]
 
 
 def find_head(grid: Grid, matcher: Matcher) -> Head:

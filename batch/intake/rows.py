@@ -197,7 +197,8 @@ class RowReader:
                     values.setdefault(key, value)
         if any(outcome.also for _, _, outcome in outcomes):
             self._share(row, values, outcomes)
-        missing = [key for key in self.required if key not in values and not any(key == said for said, _, _ in outcomes)]
+        lacking = [key for key in self.required if key not in values and self.sheet[key].instead not in values]
+        missing = [key for key in lacking if not any(key == said for said, _, _ in outcomes)]
         bad = self._is_heading(values) or bool(missing) or any(outcome.fault and key not in self.aside for key, _, outcome in outcomes)
         bad = bad or (said_here is not values and any(isinstance(cell, str) and TOTAL_WORDS.match(cell.strip()) for cell in row))
         if bad and self._no_data_row(number, row, said_here):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from math import ceil
 
 from batch.intake.grid import Broken, Grid, worded
 from batch.intake.list_words import FILLED_IN, Meaning, basis_of, meanings, words
@@ -20,6 +21,7 @@ WEIGHT = {
     "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 1.15,
     "item": 0.3, "tanks": 0.8, "": 0.3,
 }  # fmt: skip
+LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
 OTHERS = 0.5  # the weight of any other column
 DATA = re.compile(r"\d")
 NO_DATA = re.compile(r"\([^)]*\)|\[[^\]]*\]|\b[13]\s*-?\s*(?:ph|phase|ø)\b|@\s*\d+\s*(?:v|vac)\b|\*\d?|[¹²³]", re.IGNORECASE)
@@ -192,7 +194,10 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         row = top + count - 1
         if row not in wordy or (count > 1 and _lone(grid, top, count)):
             break
-        score = _score(_parts(grid, top, row)) - 0.05 * (count - 1)
+        columns = _parts(grid, top, row)
+        if len(columns) < LEAST_HEADINGS:  # sentences below each other: no one column reaches the score
+            continue
+        score = _score(columns) - 0.05 * (count - 1)
         if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
             score *= UNITS_ALONE_SCORE
         if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):

@@ -12,6 +12,7 @@ from batch.ooxml.addresses import letters
 
 MOST_CELLS = 400_000  # of a sheet that is turned over to be looked at
 CORE = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "amps_a", "description"})
+LEAST_OF_A_TANK = 3  # labels of a block: the tank's tag, and two that matter
 MOST_BESIDE = 3  # cells beside a label of a block: value, unit and remark; more are values of other tanks: judgement, no source
 LEAST_LABELS = 3  # of ours in a column, for it to be one of labels
 TURNED, BLOCKS = "turned", "blocks"
@@ -49,15 +50,15 @@ def label_columns(grid: Grid) -> list[int]:
     """Columns of labels that begin again and again with the tank's: one block a tank."""
     found = []
     for index in range(grid.width):
-        keys: list[str] = []
-        for line in grid.lines:
-            value = grid.rows[line][index]
-            if isinstance(value, str) and value.strip() and not like_data(value.split(":")[0]):
-                keys.append(_key(value))
+        values = (grid.rows[line][index] for line in grid.lines)
+        labels = [value for value in values if isinstance(value, str) and value.strip() and not like_data(value.split(":")[0])]
+        if len(labels) < 2 * LEAST_OF_A_TANK:  # no two blocks: what the labels mean need not be asked
+            continue
+        keys = [_key(label) for label in labels]
         if (
             keys.count("tank") >= 2
             and len(CORE & set(keys)) >= 2
-            and sum(keys.count(key) for key in CORE) >= 2 * min(2, keys.count("tank"))
+            and sum(keys.count(key) for key in CORE) >= 2 * (LEAST_OF_A_TANK - 1)
         ):
             found.append(index)
     return found

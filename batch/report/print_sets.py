@@ -2,7 +2,8 @@
 
 A sheet that is not of the set is hidden and has no print area: hidden sheets are what every spreadsheet program leaves out when a whole
 workbook is printed, and some still print those that have an area of their own. Nothing is lost, since a hidden sheet is shown again by a
-right click on any tab; without a set every sheet is in sight.
+right click on any tab; without a set every sheet is in sight. Pictures (one-line diagrams, panel drawings) and labels are in `all` alone:
+the diagrams of a job of 25 tanks would take the estimator's copy over the pages that it promises.
 """
 
 from __future__ import annotations

@@ -112,6 +112,8 @@ class _Writer:
             self._schedule(id)
             if id == "panel_types":
                 self._drawings()
+            if id == "distribution":
+                self._one_lines()
         names = {id: placed.name for id, placed in self._placed.items()}
         self._rows["findings"] = list(self._rows_of(result, "findings"))
         point(self._rows, names)
@@ -202,6 +204,20 @@ class _Writer:
         drawn = write_drawings(self._book, self._result.projects, types, rows, self._footer, self._us)
         link_types(types, rows, drawn)
         self._contents.append(Contents(drawn.name, f"{len(drawn.cells):,} drawing{'' if len(drawn.cells) == 1 else 's'}", HELP))
+
+    def _one_lines(self) -> None:
+        """The one-line diagram of each feeder; what draws them is loaded only where there is one."""
+        feeders = self._placed.get("feeder_totals")
+        if feeders is None or not any(row.end is not None and row.end.ways for project in self._result.projects for row in project.feeders):
+            return
+        from batch.report.one_line_sheet import HELP, link_feeders, write_one_lines
+
+        rows = self._rows["feeder_totals"]
+        drawn = write_one_lines(self._book, self._result, feeders, rows, self._footer, self._us)
+        if drawn is not None:
+            link_feeders(feeders, rows, drawn)
+            count = len(drawn.cells)
+            self._contents.append(Contents(drawn.name, f"{count:,} diagram{'' if count == 1 else 's'}", HELP))
 
     def _edited_check(self) -> list[dict]:
         """The check that no row was edited since it was sized: nought against nought now, and counted live from then on."""

@@ -69,7 +69,7 @@ def sccr_words(panel: PanelDesign, fault_ka: float | None) -> str:
 
 PANEL_LABELS = Schedule(
     "panel_labels", "Label list", "label",
-    "The labels of the sheet Panel labels as rows, to filter or to hand to whatever prints labels. These rows are not printed a second time.",
+    "The labels of Panel labels as rows, for a label printer; not printed here.",
     key=("project", "panel"),
     items=_items,
     columns=(

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
+from math import isinf
 from typing import Any, Literal
 
 from batch.errors import SpecificationError
@@ -36,6 +37,8 @@ class Column:
     choices         accepted word -> other spellings of it
     offered         of the choices those that the blank form offers; () = all. The others are understood, and refused with a reason
     listed_on       id of the input sheet whose column of the same key lists what is usual here; "" = none does
+    instead         key of a column of the same row that gives what is needed, where this one is blank; "" = none does
+    no_limit        word of a cell that says that the figure has no limit: read as infinity; "" = none
     also            other headings the column goes by, beside `heading` and `key`
     tolerance       two revisions differ where |a - b| exceeds it, in the canonical unit; 0 = as `close` says
     formula         how a results workbook computes the cell from its own row: `[key]` is the cell of that column in the
@@ -63,6 +66,8 @@ class Column:
     choices: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     offered: tuple[str, ...] = ()
     listed_on: str = ""
+    instead: str = ""
+    no_limit: str = ""
     also: tuple[str, ...] = ()
     example: str = ""
     width: float = 12
@@ -83,6 +88,8 @@ class Column:
 
     def close(self, one: float, other: float) -> bool:
         """Whether two revisions agree on a number of this column: inputs but for noise of their units, results as they are shown."""
+        if isinf(one) or isinf(other):
+            return one == other
         given = GIVEN_TWICE * max(1.0, abs(one), abs(other))
         return abs(one - other) <= (self.tolerance or (given if self.role == "input" else HALF_DIGIT.get(self.format, given)))
 

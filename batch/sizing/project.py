@@ -36,7 +36,7 @@ from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
 from batch.sizing.source_loads import use_sources
-from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from
+from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from, taking_from
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project, judge_supply
@@ -228,17 +228,20 @@ class _ProjectSizer:
         supplies = {}
         listed = [source for source in self.job.sources if source.project == self.project.project]
         sources = list(self._known_sources(listed))
-        for feeder in feeders:
-            said = Remarks()
+        whole = []
+        for row in feeders:
+            feeder, said = row, Remarks()
             try:
                 known = source_of(feeder, sources, listed)
+                feeder = row if known is None else taking_from(row, known)
                 supply = resolve_supply(feeder, self.rules, said) if known is None else supply_from(feeder, known, self.rules)
                 supplies[feeder.feeder] = supply
                 self.known[feeder.feeder] = known or own_source(feeder, supply, self.rules, said)
             except CannotSize as fault:
                 said = Remarks((fault.said,))
             self._say_all(said, feeder, feeder=feeder.feeder)
-        return feeders, supplies
+            whole.append(feeder)
+        return tuple(whole), supplies
 
     def _known_sources(self, listed: Iterable[PowerSource]) -> Iterable[KnownSource]:
         for source in listed:

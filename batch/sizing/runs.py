@@ -71,7 +71,9 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet, said: Remarks) ->
     Over the drop limit they are upsized where the project says so; the ground goes up in proportion.
     """
     needed = _first(run, settings, rules, smallest=rules.sizes[0])
-    bounded = _first(run, settings, rules, smallest=settings.smallest_conductor)
+    bounded = needed  # which is single and no smaller than the project's smallest: the first that passes from there on, too
+    if needed is None or needed.sets > 1 or rules.rank(needed.size) < rules.rank(settings.smallest_conductor):
+        bounded = _first(run, settings, rules, smallest=settings.smallest_conductor)
     if needed is None or bounded is None:
         _say_none_serves(run, settings, rules, said)
         return Wired(None, None)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from math import inf
 from typing import NamedTuple
 
 from batch.findings import Remarks, remark
@@ -116,7 +118,12 @@ def _impedances(source: PowerSource, supply: Supply, rules: RuleSet) -> tuple[So
 
 
 def _primary_mva(source: PowerSource) -> float | None:
-    """Short-circuit level as it bears on the unit: a 1-phase unit between two lines of a 3-phase primary sees half of its level."""
+    """Short-circuit level as it bears on the unit: a 1-phase unit between two lines of a 3-phase primary sees half of its level.
+
+    None where the primary is taken as unlimited: nothing is given, or either cell says so.
+    """
+    if inf in (source.primary_ka, source.primary_mva):
+        return None
     if source.primary_mva is not None:
         return source.primary_mva if source.phases == 3 else source.primary_mva / 2.0
     if source.primary_ka is None or source.primary_v is None:
@@ -137,6 +144,14 @@ def source_of(feeder: Feeder, sources: Sequence[KnownSource], listed: Iterable[P
     if any(name.strip().casefold() == wanted for name in names):
         raise CannotSize(remark("source-not-usable", "source", source=feeder.source))
     raise CannotSize(remark("source-unknown", "source", source=feeder.source, sources=", ".join(names) or "none"))
+
+
+def taking_from(feeder: Feeder, known: KnownSource) -> Feeder:
+    """The feeder with what its row leaves blank taken from its source: volts, phases, and with the phases the wires."""
+    supply = known.supply
+    if not feeder.phases:
+        feeder = replace(feeder, phases=supply.phases, wires=feeder.wires or (None if feeder.volts_v else supply.wires))
+    return feeder if feeder.volts_v else replace(feeder, volts_v=supply.volts_v)
 
 
 def supply_from(feeder: Feeder, known: KnownSource, rules: RuleSet) -> Supply:

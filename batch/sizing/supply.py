@@ -19,6 +19,8 @@ def resolve_supply(feeder: Feeder, rules: RuleSet, said: Remarks) -> Supply:
     """
     if feeder.phases not in (1, 3):
         raise CannotSize(remark("phases-impossible", "phases", phases=feeder.phases))
+    if not feeder.volts_v:  # its source would give them, and it names none
+        raise CannotSize(remark("system-conflict", "volts_v", feeder=feeder.feeder, what="no volts, and no source that gives them"))
     if feeder.system is None:
         system, why = _assumed_system(feeder, rules)
         said.add("system-assumed", "system", feeder=feeder.feeder, system=system, why=why)

@@ -25,6 +25,7 @@ from xlsxwriter.utility import xl_col_to_name, xl_range
 from xlsxwriter.worksheet import Worksheet
 
 from batch.errors import SpecificationError
+from batch.writing.parts import PartText
 from batch.writing.text_fit import lines, row_height
 
 CHUNK = 1000  # rows worded together
@@ -35,6 +36,10 @@ LONGEST = 32_767  # characters a cell can hold
 
 
 _LOOKS_ESCAPED = re.compile(r"(_x[0-9a-fA-F]{4}_)")
+_NEWER = re.compile(  # functions that the stock writer expands (xlsxwriter 3.3, "Dynamic Array support"); a test holds the list
+    r"(?:ANCHORARRAY|BYCOL|BYROW|CHOOSECOLS|CHOOSEROWS|DROP|EXPAND|FILTER|HSTACK|LAMBDA|MAKEARRAY|MAP|RANDARRAY|REDUCE|SCAN|INGLE"
+    r"|SEQUENCE|SORT|SORTBY|SWITCH|TAKE|TEXTSPLIT|TOCOL|TOROW|UNIQUE|VSTACK|WRAPCOLS|WRAPROWS|XLOOKUP)\("
+)
 _NOT_KEPT = re.compile("[\x00-\x09\x0b-\x1f\ufffe\uffff]")  # a line break the writer keeps itself
 
 
@@ -249,6 +254,12 @@ class ScheduleSheet(Worksheet):
         self._last_prepared = -1
         self._prepared_span = 0
 
+    def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
+        """The stock method looks for thirty newer functions in every formula, one after the other; no formula that has none needs that."""
+        if expand_future_functions or self.use_future_functions or _NEWER.search(formula):
+            return super()._prepare_formula(formula, expand_future_functions)
+        return formula.removeprefix("{").removeprefix("=").removesuffix("}")
+
     def store_rows(self, first_row: int, columns: Sequence[Cells], rows: Iterable) -> int:
         """Write `rows` from `first_row` (0-based) on, columns from A on; returns how many there were.
 
@@ -292,6 +303,9 @@ class ScheduleSheet(Worksheet):
         if self._first_prepared:
             super()._write_rows()
         self.dim_rowmax = last
+        if isinstance(self.fh, PartText):
+            self.fh.take(self._spool)
+            return
         self.fh.flush()
         self._spool.seek(0)
         copyfileobj(self._spool, self.fh.buffer, 1 << 20)

@@ -26,8 +26,9 @@ WIDEST = 254.28  # digits: a column is stored 5 pixels wider, and then just reac
 TALLEST_PT = 408.75  # ECMA-376 part 1, 18.3.1.73: row heights, as common programs limit them
 
 
+@lru_cache(maxsize=20_000)
 def length(text: str, bold: bool = False) -> int:
-    """Width of a text in thousandths of the type size."""
+    """Width of a text in thousandths of the type size. Remembered: lists are made of few words."""
     known = _WIDTHS[bold].get
     return sum(known(mark) or (_OTHER_WIDE if mark >= _WIDE_FROM else _OTHER_NARROW) for mark in text)
 
