@@ -11,26 +11,9 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import NamedTuple
 
+from batch.money_records import Allowance, Answer, OtherCost, Pricing, ScopeItem, TypedPrice
+from batch.origin import NOWHERE, Origin
 from batch.systems import System
-
-
-@dataclass(frozen=True, slots=True)
-class Origin:
-    """Where a record came from. `columns` (column key -> letters, "F") is shared by all rows of a table."""
-
-    sheet: str = ""
-    row: int = 0
-    columns: Mapping[str, str] = field(default_factory=dict, compare=False, hash=False)
-
-    def cell(self, key: str) -> str:
-        """Address of the cell of column `key` in this row; the row's first column where that column is absent."""
-        if not self.row:
-            return ""
-        letters = self.columns.get(key) or next(iter(self.columns.values()), "A")
-        return letters if letters[-1:].isdigit() else f"{letters}{self.row}"  # a whole address where the row is none of the sheet
-
-
-NOWHERE = Origin()
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,104 +229,6 @@ NOTHING_READ: Mapping[str, object] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
-class Pricing:
-    """The rates of a project, as the firm gave them; None = not given, which is never nought."""
-
-    project: str = ""
-    rates: str | None = None
-    rates_date: str | None = None
-    good_for_days: float | None = None
-    shop_rate: float | None = None
-    field_rate: float | None = None
-    shop_factor: float | None = None
-    field_factor: float | None = None
-    end_m: float | None = None
-    device_run_m: float | None = None
-    wire_waste_pct: float | None = None
-    raceway_waste_pct: float | None = None
-    buy_together: str | None = None
-    purchase_tax_pct: float | None = None
-    freight_pct: float | None = None
-    freight_amount: float | None = None
-    contingency_pct: float | None = None
-    overhead_pct: float | None = None
-    markup_pct: float | None = None
-    profit_pct: float | None = None
-    sales_tax_pct: float | None = None
-    round_to: float | None = None
-    origin: Origin = NOWHERE
-
-
-@dataclass(frozen=True, slots=True)
-class ScopeItem:
-    """Who supplies an item of the scope; None = as the lines say."""
-
-    project: str = ""
-    item: str = ""
-    by: str | None = None
-    origin: Origin = NOWHERE
-
-
-@dataclass(frozen=True, slots=True)
-class Allowance:
-    """A rule of the shop: `quantity` of a part, or of hours, for each of something."""
-
-    project: str = ""
-    allowance: str = ""
-    part: str | None = None
-    quantity: float = 0.0
-    per: str = ""
-    at_least: float | None = None
-    shop_h: float | None = None
-    field_h: float | None = None
-    origin: Origin = NOWHERE
-
-
-@dataclass(frozen=True, slots=True)
-class OtherCost:
-    """A cost that no part is; of a tank, a feeder, or the project."""
-
-    project: str = ""
-    feeder: str | None = None
-    tank: str | None = None
-    what: str = ""
-    scope_item: str | None = None
-    quantity: float = 0.0
-    unit: str | None = None
-    amount: float | None = None
-    shop_h: float | None = None
-    field_h: float | None = None
-    origin: Origin = NOWHERE
-
-
-@dataclass(frozen=True, slots=True)
-class TypedPrice:
-    """The price of a line that no stock part is, known by its role, words and unit."""
-
-    role: str = ""
-    words: str = ""
-    unit: str = ""
-    unit_price: float | None = None
-    per_quantity: float | None = None
-    currency: str | None = None
-    price_date: str | None = None
-    hours: float | None = None
-    supplied_by: str | None = None
-    origin: Origin = NOWHERE
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """What the customer answered to a question, by its key."""
-
-    project: str = ""
-    question: str = ""
-    asked: str | None = None
-    answer: str = ""
-    origin: Origin = NOWHERE
-
-
-@dataclass(frozen=True, slots=True)
 class ReceivedRow:
     """One row of an input sheet as it came, for As received. `fate` of a row that did not become a record is said here; `read` are the
     values of such a row, as far as they could be read, by column key and in the columns' units.
@@ -440,11 +325,6 @@ class Job:
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
     answers: tuple[Answer, ...] = ()
-
-
-MONEY: Mapping[str, type] = {  # input sheets about money, by id, which is the field of Job too
-    "pricing": Pricing, "scope": ScopeItem, "allowances": Allowance, "other_costs": OtherCost, "typed_prices": TypedPrice, "answers": Answer,
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

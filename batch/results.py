@@ -15,7 +15,8 @@ from batch.heat_results import TankHeat
 from batch.material_lines import Material
 from batch.method.line_currents import Lines, Loads
 from batch.money_results import NO_MONEY, Money
-from batch.records import Bank, Feeder, Job, Origin, Part, PowerSource, Project, Supply, Tank
+from batch.origin import Origin
+from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
 from batch.systems import Connection, System
 

@@ -8,7 +8,8 @@ from itertools import count
 from typing import Any
 
 from batch.findings import Finding, Remarks
-from batch.records import Bank, Design, Feeder, Job, Origin, Part, Project, ReceivedRow, ReceivedTable, Settings, Supply, Tank
+from batch.origin import Origin
+from batch.records import Bank, Design, Feeder, Job, Part, Project, ReceivedRow, ReceivedTable, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, JobResult
 from batch.rules import load
 from batch.sheets import INPUTS

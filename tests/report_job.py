@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from batch.records import Bank, Feeder, Job, Origin, Project, ReceivedRow, ReceivedTable, Tank
+from batch.origin import Origin
+from batch.records import Bank, Feeder, Job, Project, ReceivedRow, ReceivedTable, Tank
 from batch.results import JobResult
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.project import size_job

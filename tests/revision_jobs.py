@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from batch.comparing.lines import RECORDS, SHEETS
 from batch.comparing.revision import Revision
-from batch.records import Bank, Feeder, Job, Origin, Part, Project, ReceivedRow, ReceivedTable, Tank
+from batch.origin import Origin
+from batch.records import Bank, Feeder, Job, Part, Project, ReceivedRow, ReceivedTable, Tank
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.project import size_job

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from typing import NamedTuple, TypeVar
 
 from batch.intake.table import NO_DATA
-from batch.records import MONEY, Bank, Feeder, Job, Part, PowerSource, Project, ReceivedRow, ReceivedTable, Tank
+from batch.money_records import MONEY
+from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, ReceivedRow, ReceivedTable, Tank
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sizing.labels import label_banks
 

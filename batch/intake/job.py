@@ -21,7 +21,8 @@ from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.unread import unread_banks
 from batch.intake.workbook import Workbook, load, open_workbook
-from batch.records import MONEY, Bank, Feeder, HowRead, Job, Part, PowerSource, Project, ReceivedTable, Tank
+from batch.money_records import MONEY
+from batch.records import Bank, Feeder, HowRead, Job, Part, PowerSource, Project, ReceivedTable, Tank
 from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.sheets.received import READ_ME
 

@@ -10,7 +10,8 @@ from batch.findings import Finding
 from batch.intake.grid import Grid, plain, worded
 from batch.intake.head import Head
 from batch.ooxml.addresses import letters
-from batch.records import NOTHING_READ, Origin, ReceivedRow, ReceivedTable
+from batch.origin import Origin
+from batch.records import NOTHING_READ, ReceivedRow, ReceivedTable
 from batch.sheets import Sheet
 
 if TYPE_CHECKING:

@@ -38,10 +38,17 @@ def bid_totals(money: Money, projects: Collection[str]) -> BidTotals | None:
     if not money.asked or not atoms or len(currencies) > 1:
         return None
     return BidTotals(
-        rates[0].currency.strip(), sum(atom.material for atom in atoms), sum(atom.other for atom in atoms), sum(atom.shop_h for atom in atoms),
-        sum(atom.field_h for atom in atoms), _all([atom.cost.full for atom in atoms]), _all([atom.cost.price for atom in atoms]),
-        open_lines(atoms), all(one.given for one in rates), tuple(dict.fromkeys(name for one in rates for name in one.blanks)),
-    )  # fmt: skip
+        rates[0].currency.strip(),
+        material=sum(atom.material for atom in atoms),
+        other=sum(atom.other for atom in atoms),
+        shop_h=sum(atom.shop_h for atom in atoms),
+        field_h=sum(atom.field_h for atom in atoms),
+        cost=_all([atom.cost.full for atom in atoms]),
+        price=_all([atom.cost.price for atom in atoms]),
+        open=open_lines(atoms),
+        given=all(one.given for one in rates),
+        blanks=tuple(dict.fromkeys(name for one in rates for name in one.blanks)),
+    )
 
 
 def open_lines(atoms: list[Atom]) -> int:

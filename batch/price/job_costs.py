@@ -22,11 +22,12 @@ from batch.material_lines import (
     Material,
     Owner,
 )
+from batch.money_records import Pricing, TypedPrice
 from batch.money_results import Atom, Build, BuyLine, Money, Rates, Share
 from batch.price.cost_chain import chain
 from batch.price.scope import supplied_by
 from batch.price.stock_prices import DIGITS, NO_RATES, PriceList, exchanged, price_list, priced, rates_of, used_quantities
-from batch.records import Job, Part, Pricing, TypedPrice
+from batch.records import Job, Part
 
 Key = tuple[str, ...]  # of a line of the buy list
 TOGETHER = "project"
@@ -166,9 +167,9 @@ def _bought(
     order = None if step is None else ceil(round(used / step, DIGITS)) * step
     words = (part.description or line.words) if part is not None else line.words
     return BuyLine(
-        number, of.project if apart else "", line.part, part.kind if part is not None else line.role, words, line.buy_unit, used, lines, still,
-        lot, order, line.unit_price, line.per, line.hours_each, line.currency, line.price_date, _age(of.date, line.price_date), line.supplied,
-        _typed_key(line.role, line.words, line.buy_unit) in typed and part is None,
+        number, of.project if apart else "", line.part, part.kind if part is not None else line.role, words, line.buy_unit, used, lines,
+        still, lot, order, line.unit_price, line.per, line.hours_each, line.currency, line.price_date, _age(of.date, line.price_date),
+        line.supplied, _typed_key(line.role, line.words, line.buy_unit) in typed and part is None,
     )  # fmt: skip
 
 
@@ -204,7 +205,9 @@ class _Sum:
         self.open += line.status == OPEN
 
 
-def _added_up(projects: Sequence[Owned], found: Sequence[Sequence[Material]], rates: Sequence[Rates], buy: tuple[BuyLine, ...], asked: bool) -> Money:
+def _added_up(
+    projects: Sequence[Owned], found: Sequence[Sequence[Material]], rates: Sequence[Rates], buy: tuple[BuyLine, ...], asked: bool
+) -> Money:
     builds: list[Build] = []
     shares: list[Share] = []
     atoms: list[Atom] = []
@@ -245,8 +248,8 @@ def _added_up(projects: Sequence[Owned], found: Sequence[Sequence[Material]], ra
             costs = chain(built + total.parts, total.other, shop_h, total.field_h, lump, rate)
             feeder = owner.name if owner.kind == FEEDER else feeder_of.get(key, "")
             atoms.append(Atom(
-                number, rate, owner.kind, owner.tank, owner.name if owner.kind == BANK else "", feeder, built, total.parts, total.other, shop_h,
-                total.field_h, lump, still, held.get(key, False), 0, costs,
+                number, rate, owner.kind, owner.tank, owner.name if owner.kind == BANK else "", feeder, built, total.parts, total.other,
+                shop_h, total.field_h, lump, still, held.get(key, False), 0, costs,
             ))  # fmt: skip
     return Money(asked, tuple(rates), tuple(builds), tuple(shares), tuple(atoms), buy, owners)
 

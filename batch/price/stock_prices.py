@@ -56,7 +56,9 @@ def sold_by(part: Part) -> str:
     return part.per_unit if part.per_unit in METRES else ""
 
 
-def priced(line: Material, listed: PriceList, used: Mapping[str, float], currency: str | None, rates: Mapping[str, float] = NO_RATES) -> Material:
+def priced(
+    line: Material, listed: PriceList, used: Mapping[str, float], currency: str | None, rates: Mapping[str, float] = NO_RATES
+) -> Material:
     """The line with the price of its part, or with why it has none. `rates`: other currencies to the project's, by folded name."""
     part = listed.first.get(line.part)
     if part is None:
@@ -95,7 +97,7 @@ def exchanged(line: Material, currencies: frozenset[str], currency: str | None, 
 
 
 def rates_of(words: str | None) -> dict[str, float]:
-    """Rates of other currencies as Pricing gives them: "EUR 1.08; CAD 0.73". What cannot be read is left out, so that its prices stay open."""
+    """Rates of other currencies as Pricing gives them: "EUR 1.08; CAD 0.73". What cannot be read is left out: its prices stay open."""
     found = {}
     for name, figure in RATE.findall(words or ""):
         if float(figure) > 0:

@@ -16,7 +16,8 @@ from batch.comparing.lines import RECORDS, fold
 from batch.comparing.outcomes import SHEETS, compared
 from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.grid import shown
-from batch.records import Job, Origin
+from batch.origin import Origin
+from batch.records import Job
 from batch.reopening.carried_forward import worded
 from batch.reopening.results_book import StoredResults, StoredRow, Stray
 from batch.reopening.sized_with import chosen_with

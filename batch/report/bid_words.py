@@ -68,7 +68,8 @@ def money_words(money: Money, names: Collection[str]) -> str:
     if whole is None or not whole.given:
         return ""
     least = "at least " if whole.open else ""
-    parts = [f"material {least}{whole.material:,.2f}", f"other costs {whole.other:,.2f}", f"{whole.shop_h:,.1f} h in the shop, {whole.field_h:,.1f} h on site"]
+    parts = [f"material {least}{whole.material:,.2f}", f"other costs {whole.other:,.2f}"]
+    parts.append(f"{whole.shop_h:,.1f} h in the shop, {whole.field_h:,.1f} h on site")
     parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.2f}")
     if whole.price is None:
         parts.append("no price")
@@ -154,6 +155,7 @@ def what_is_open(
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     lines = [line for project in projects for line in project.materials]
     names = {project.project.project for project in projects} | {row.project for row in beside}
+    still = [line for line in lines if line.status == OPEN]
     own = [row for row in listed if (row["project"] or "") in names or not row["project"]]
 
     def rows(*codes: str) -> int:
@@ -164,8 +166,8 @@ def what_is_open(
         Open(sum(row.hold is not None for row in banks), "banks on hold: no labels, not to be built as they stand", "banks"),
         Open(sum(row["count"] for row in own if class_of(row) == HURTS), "cautions on fire, shock or overload", "findings"),
         Open(sum(row["count"] for row in own if class_of(row) in (PRICE, REST)), "other cautions", "findings"),
-        Open(sum(line.status == OPEN for line in lines if line.stretch is None), "lines of Materials without a price or hours", "materials"),
-        Open(sum(line.status == OPEN for line in lines if line.stretch is not None), "lines of Runs without a length, a price or hours", "runs"),
+        Open(sum(line.stretch is None for line in still), "lines of Materials without a price or hours", "materials"),
+        Open(sum(line.stretch is not None for line in still), "lines of Runs without a length, a price or hours", "runs"),
         Open(*_blanks(money, names), "pricing_used"),
         Open(rows("no-length", "feeder-length-unknown"), "lengths not given: no drop and no wire for them", "findings"),
         Open(rows("fault-unknown"), "feeders whose fault current is not known", "findings"),

@@ -220,7 +220,8 @@ def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mappi
         page.text(WORDS, left.words, "wrap")
         page.row += 1
     if not still:
-        page.entry("", "Nothing is open: every row is sized, every line has its length, its price and its hours. What no line holds is not counted.", WORDS)
+        words = "Nothing is open: every row is sized, every line has its length, price and hours. What no line holds is not counted."
+        page.entry("", words, WORDS)
     full = fullest_feeders(result.projects)
     if full:
         page.section("The fullest feeders, with the continuous-load margin")

@@ -36,7 +36,9 @@ SUMMED_UP = ("banks", "panel_types", "feeder_totals", "heat")  # schedules that 
 MONEY = ("prices", "pricing_used", "buy_list", "builds", "materials", "runs")  # whose formulas rest on each other
 IN_ONE_CURRENCY = {  # columns whose totals would add several currencies
     "materials": ("price",), "runs": ("price",), "heat": ("day_cost",), "builds": ("material",), "buy_list": ("amount", "left_amount"),
-    "prices": ("builds", "parts", "material", "other", "tax", "freight", "shop", "field", "direct", "contingency", "overhead", "full", "price"),
+    "prices": (
+        "builds", "parts", "material", "other", "tax", "freight", "shop", "field", "direct", "contingency", "overhead", "full", "price",
+    ),
 }  # fmt: skip
 LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
 
@@ -158,7 +160,7 @@ class _Writer:
                 worksheet.protect("", ALLOWED)  # no password: it only says that nothing typed here would come back
 
     def _plan_money(self) -> None:
-        """Where the sheets of money will stand, since the formulas of each rest on others; one that fills several tabs is left to figures."""
+        """Where the sheets of money will stand, since the formulas of each rest on others; one of several tabs is left to figures."""
         for id in MONEY:
             rows = self._rows[id] = list(self._rows_of(self._result, id))
             if 0 < len(rows) <= LAST_ROW - DATA:

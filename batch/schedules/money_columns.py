@@ -17,7 +17,7 @@ STATUS = (
 
 def looked_up() -> Iterator[Column]:
     """Line of the buy list, unit price, Per and the rate of its currency: of a line of Materials or Runs."""
-    yield ordinal("item", "Buy list line", "no.", lambda at: at.line.item or None, width=8, help="Its line on Buy list, where its price stands.")
+    yield ordinal("item", "Buy list line", "no.", lambda at: at.line.item or None, width=8, help="On Buy list, where its price stands.")
     yield given("unit_price", "Unit price", "per unit", "money", "line.unit_price", formula=LOOKED_UP.format("unit_price"),
                 help="As Buy list has it, for Per of the unit; blank: no price.")  # fmt: skip
     yield given("per", "Per", "of unit", "number", "line.per", width=6, formula=LOOKED_UP.format("per"),

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from hashlib import sha256
 from operator import attrgetter, itemgetter
 
-from batch.records import MONEY, Bank, CarriedForward, Feeder, Part, PowerSource, Project, Tank
+from batch.money_records import MONEY
+from batch.records import Bank, CarriedForward, Feeder, Part, PowerSource, Project, Tank
 from batch.results import JobResult
 from batch.schedules import RESULTS, Row
 from batch.schedules.row_words import NOT_SIZED

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
 
 from batch.material_lines import ACTIVITY, BANK, FEEDER, FIELD, METRES, PROJECT, RACEWAY, SHOP, TANK, Owner
-from batch.records import Allowance
+from batch.money_records import Allowance
 from batch.results import BankRow, FeederRow, Material
 from batch.sizing.placing import groups
 from batch.sizing.stock import Stock
@@ -72,8 +72,8 @@ def _lines(rule: Allowance, owner: Owner, quantity: float, stock: Stock) -> Iter
         if part is not None and part.per_unit in METRES:
             amount, unit, sold_by = quantity * METRES[part.per_unit], "m", part.per_unit
         words = part.description or rule.allowance if part is not None else rule.allowance
-        yield Material(RULES_OF_SHOP, rule.allowance, rule.part or "", words, amount, unit, None, None, sold_by=sold_by, why=why, owner=owner,
-                       each=amount, place=place)  # fmt: skip
+        yield Material(RULES_OF_SHOP, rule.allowance, rule.part or "", words, amount, unit, None, None, sold_by=sold_by, why=why,
+                       owner=owner, each=amount, place=place)  # fmt: skip
     for place, hours in ((SHOP, rule.shop_h), (FIELD, rule.field_h)):
         if hours is not None:
             yield Material(RULES_OF_SHOP, rule.allowance, "", f"{rule.allowance}, hours {'on site' if place == FIELD else 'in the shop'}",

@@ -1,4 +1,4 @@
-"""What to buy: heaters, parts of panel types and single circuits, of feeders, and what the rules of the shop add; runs are in `run_lines`."""
+"""What to buy: heaters, parts of panel types, single circuits and feeders, and what the rules of the shop add; runs: `run_lines`."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from typing import NamedTuple
 
 from batch.findings import Remarks
 from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, OTHER, PROJECT, SHOP, TANK, Owner
+from batch.money_records import Allowance, OtherCost, Pricing
 from batch.price.stock_prices import IN_THE_FIELD, sold_by
-from batch.records import Allowance, OtherCost, Part, Pricing
+from batch.records import Job, Part
 from batch.results import BankRow, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
 from batch.sizing.allowances import allowance_lines
@@ -29,6 +30,13 @@ class TakeOff(NamedTuple):
     pricing: Pricing | None = None
     allowances: Sequence[Allowance] = ()
     other_costs: Sequence[OtherCost] = ()
+
+
+def take_off_of(job: Job, project: str, rules: RuleSet) -> TakeOff:
+    """How the lines of a project are counted: with its own row of Pricing, its rules and its other costs."""
+    pricing = next((one for one in job.pricing if one.project == project), None)
+    allowances = [one for one in job.allowances if one.project == project]
+    return TakeOff(Stock(job.stock), rules, pricing, allowances, [one for one in job.other_costs if one.project == project])
 
 
 class SingleCircuit(NamedTuple):
@@ -55,7 +63,9 @@ def single_circuits(banks: Iterable[BankRow]) -> list[SingleCircuit]:
     ]  # fmt: skip
 
 
-def list_materials(types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: TakeOff) -> tuple[Material, ...]:
+def list_materials(
+    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: TakeOff
+) -> tuple[Material, ...]:
     """Every line of a project with its quantity and who bears it, without prices: builds (panel types, single circuits), feeders,
     distribution, heaters, runs, what the shop's rules add, other costs.
 
@@ -104,11 +114,13 @@ def _few(names: list[str]) -> str:
 def _built(name: str, need: Needed, builds: int) -> Material:
     each = need.quantity or 1
     owner = Owner(BUILD, "", name)
-    return Material(name, need.role, need.part, need.words, builds * each, need.unit, None, None, owner=owner, each=each, builds=builds, place=SHOP)
+    return Material(name, need.role, need.part, need.words, builds * each, need.unit, None, None, owner=owner, each=each, builds=builds,
+                    place=SHOP)  # fmt: skip
 
 
 def _line(used_for: str, need: Needed, quantity: float, owner: Owner, why: str = "", place: str = SHOP) -> Material:
-    return Material(used_for, need.role, need.part, need.words, quantity, need.unit, None, None, why=why, owner=owner, each=quantity, place=place)
+    return Material(used_for, need.role, need.part, need.words, quantity, need.unit, None, None, why=why, owner=owner, each=quantity,
+                    place=place)  # fmt: skip
 
 
 def _heaters(banks: Iterable[BankRow], stock: Stock) -> Iterator[Material]:
@@ -184,5 +196,5 @@ def _other(cost: OtherCost) -> Iterator[Material]:
                        owner=owner, each=cost.quantity, sort=OTHER, why=why)  # fmt: skip
     for place, hours in ((SHOP, cost.shop_h), (FIELD, cost.field_h)):
         if hours is not None:
-            yield Material(OTHER_COSTS, cost.scope_item or "other", "", f"{cost.what}, hours", cost.quantity, cost.unit or "ea", None, hours,
-                           owner=owner, each=cost.quantity, sort=ACTIVITY, place=place)  # fmt: skip
+            yield Material(OTHER_COSTS, cost.scope_item or "other", "", f"{cost.what}, hours", cost.quantity, cost.unit or "ea", None,
+                           hours, owner=owner, each=cost.quantity, sort=ACTIVITY, place=place)  # fmt: skip

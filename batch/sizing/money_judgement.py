@@ -26,7 +26,8 @@ def say_money(job: Job, project: Project, lines: Iterable[Material], said: Remar
     if pricing.markup_pct is not None and pricing.profit_pct is not None:
         said.add("profit-twice", "project")
     elif pricing.markup_pct is None and (pricing.profit_pct is None or pricing.profit_pct >= 100):
-        why = "neither Markup nor Margin of price is given" if pricing.profit_pct is None else "a margin of 100 % of the price leaves no cost"
+        neither = pricing.profit_pct is None
+        why = "neither Markup nor Margin of price is given" if neither else "a margin of 100 % of the price leaves no cost"
         said.add("profit-missing", "project", why=why)
     if pricing.good_for_days is not None:
         _say_ages(project, lines, pricing.good_for_days, said)

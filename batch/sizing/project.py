@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import lru_cache, partial
 
 from batch.errors import RuleSetError
-from batch.findings import Effect, Finding, Remark, Remarks, Severity, find, remark
+from batch.findings import Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
 from batch.price.job_costs import cost_job
@@ -19,13 +19,14 @@ from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
 from batch.sizing.distribution import build_end, size_ways
+from batch.sizing.fates import READ, fate_of, rows_beside
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
-from batch.sizing.materials import TakeOff, list_materials, say_prices
+from batch.sizing.materials import list_materials, say_prices, take_off_of
 from batch.sizing.money_judgement import say_money
 from batch.sizing.not_sized import missing_words, of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
@@ -51,9 +52,6 @@ Written = Project | PowerSource | Feeder | Tank | Bank
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
 TOLD_EVERY = 64  # banks
-FATES: dict[Severity | None, str] = {
-    None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
-}  # fmt: skip
 
 
 def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecisions = NOTHING, *, editions: Editions = load) -> JobResult:
@@ -98,10 +96,8 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     lines, money = cost_job(job, [owned_of(one) for one in projects])
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
     findings = [finding for some in heard for finding in some]
-    for records in (job.projects, job.sources, job.feeders, job.tanks, job.stock):
-        for record in records:
-            if record.origin.row:
-                fates.setdefault((record.origin.sheet, record.origin.row), "read")
+    for place in rows_beside(job):
+        fates.setdefault(place, READ)
     return JobResult(
         job,
         tuple(projects),
@@ -177,21 +173,14 @@ class _ProjectSizer:
         rows = with_holds(rows, feeder_rows, heat)
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, self._take_off())
+        materials = list_materials(types.rows, bank_rows, feeder_rows, take_off_of(self.job, self.project.project, rules))
         once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
         for row in bank_rows:
-            self.fates[row.bank.origin.sheet, row.bank.origin.row] = _fate(row, once)
+            self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
             source_rows,
         )
-
-    def _take_off(self) -> TakeOff:
-        """How the lines of this project are counted."""
-        job, own = self.job, self.project.project
-        pricing = next((one for one in job.pricing if one.project == own), None)
-        allowances, costs = ([one for one in some if one.project == own] for some in (job.allowances, job.other_costs))
-        return TakeOff(Stock(job.stock), self.rules, pricing, allowances, costs)
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
         """The project with its lines priced, once it is known what the whole job uses; what lacks a price is said."""
@@ -404,9 +393,3 @@ class _ProjectSizer:
 def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
     """The banks that hang on a feeder, in sheet order."""
     return [one for one in sized.values() if one.feeder is feeder]
-
-
-def _fate(row: BankRow, once: frozenset[str]) -> str:
-    if row.hold is not None:
-        return FATES[Severity.HOLD]
-    return FATES[min((finding.severity for finding in row.findings if finding.code not in once), default=None)]

@@ -1,11 +1,11 @@
-"""Runs as lines of the take-off: each stretch of conductors and raceway, from where to where, with ends and waste as the firm counts them."""
+"""Runs as lines of the take-off: each stretch of conductors and raceway, with ends and waste as the firm counts them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from batch.material_lines import BANK, CONDUCTORS, FEEDER, FIELD, RACEWAY, Owner, Stretch
-from batch.records import Pricing
+from batch.money_records import Pricing
 from batch.results import BankRow, FeederRow, Material, Wires
 from batch.rules import RuleSet
 from batch.sizing.stock import Stock

@@ -16,7 +16,9 @@ from batch.errors import SpecificationError
 from batch.sheets import Sheet
 from batch.writing.fast_sheet import escape
 
-FUNCTIONS = frozenset({"SQRT", "ROUND", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "SUMIFS", "SUBTOTAL", "MAX", "ABS", "COUNTIFS", "ROUNDUP", "SUM"})
+FUNCTIONS = frozenset({
+    "SQRT", "ROUND", "ROUNDUP", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "COUNTIFS", "SUM", "SUMIFS", "SUBTOTAL", "MAX", "ABS",
+})  # fmt: skip
 NUMBERS = frozenset({"0", "1", "2", "3", "100", "1000"})
 DEEPEST = 3
 SUBTOTAL = {"sum": 109, "max": 104}  # of the rows that a filter shows

@@ -104,7 +104,7 @@ class ScheduleWriter:
             chunk = list(islice(source, min(CHUNK, room)))
 
     def _rest(self, rows: list[dict]) -> None:
-        """Formulas over other sheets: a row that lacks what one takes of it holds the figure alone; one that finds nothing shows nothing."""
+        """Formulas over other sheets: a row that lacks what one takes of it holds the figure alone; one that finds nothing is empty."""
         for key, own in self._far.items():
             for row in rows:
                 value = row[key]

@@ -71,7 +71,9 @@ def money() -> dict[str, list[dict[str, object]]]:
         ("heaters", "us"), ("installation", "us"), ("control circuit", "us"), ("temperature control", "customer"),
         ("supply to the board", "us"), ("permits", "customer"), ("short-circuit and arc-flash study", "others"),
     )]
-    allowances = [{"project": PROJECT, "allowance": what, "part": part, "quantity": count, "per": per, **more} for what, part, count, per, more in (
+    allowances = [{
+        "project": PROJECT, "allowance": what, "part": part, "quantity": count, "per": per, **more,
+    } for what, part, count, per, more in (
         ("engraved nameplate", "LABEL-N", 1, "panel", {}),
         ("warning labels", "LABEL-S", 4, "panel", {}),
         ("ground bar", "BAR-G", 1, "panel", {}),
@@ -79,8 +81,8 @@ def money() -> dict[str, list[dict[str, object]]]:
         ("spare fuses", None, 0.1, "fuse", {"at_least": 2}),
     )]
     costs = [
-        {"project": PROJECT, "what": "control circuit and its devices, by the job", "scope_item": "control circuit", "quantity": 8, "unit": "tank",
-         "amount": 210, "field_h": 3},
+        {"project": PROJECT, "what": "control circuit and its devices, by the job", "scope_item": "control circuit", "quantity": 8,
+         "unit": "tank", "amount": 210, "field_h": 3},
         {"project": PROJECT, "what": "drawings and documents", "scope_item": "drawings", "quantity": 1, "unit": "lot", "amount": 1450},
         {"project": PROJECT, "what": "testing on site", "scope_item": "testing", "quantity": 2, "unit": "day", "amount": 380, "field_h": 8},
     ]
