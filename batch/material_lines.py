@@ -22,7 +22,7 @@ class Owner(NamedTuple):
 
 
 class Stretch(NamedTuple):
-    """Where a conductor or raceway runs. Lengths in m, None = not given; `count`: conductors, or raceways, side by side.
+    """Where a conductor or raceway runs. Lengths in m, None = not given; `abreast`: conductors, or raceways, side by side.
 
     circuits  branch circuits, panel feeders … that the run holds in all; said on one line of each run
     """
@@ -32,7 +32,7 @@ class Stretch(NamedTuple):
     end: str
     feeder: str
     circuits: int
-    count: int
+    abreast: int
     length_m: float | None
     end_m: float | None
     waste_pct: float | None

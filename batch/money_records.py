@@ -1,4 +1,4 @@
-"""What a firm gives of its money: rates, scope, rules of the shop, other costs, typed prices, answers; a record a row, None = left blank.
+"""What a firm gives of its money: rates, scope, rules of the shop, other costs, typed prices; a record a row, None = left blank.
 
 Field names are the keys of the column specification (`batch.sheets.money_inputs`); a blank is open, and never nought.
 """
@@ -98,18 +98,7 @@ class TypedPrice:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """What the customer answered to a question, by its key."""
-
-    project: str = ""
-    question: str = ""
-    asked: str | None = None
-    answer: str = ""
-    origin: Origin = NOWHERE
-
-
 MONEY: Mapping[str, type] = {  # input sheets about money, by id, which is the field of Job too
     "pricing": Pricing, "scope": ScopeItem, "allowances": Allowance, "other_costs": OtherCost,
-    "typed_prices": TypedPrice, "answers": Answer,
+    "typed_prices": TypedPrice,
 }  # fmt: skip

@@ -15,7 +15,7 @@ class Build(NamedTuple):
     number: int
     project: str
     name: str
-    count: int
+    built: int
     material: float
     shop_h: float
     open: int
@@ -26,7 +26,7 @@ class Share(NamedTuple):
 
     owner: int
     build: Build
-    count: int
+    times: int
 
 
 class Chain(NamedTuple):
@@ -50,6 +50,8 @@ class Rates(NamedTuple):
     project: str
     currency: str
     given: bool
+    exchange: str  # rates of other currencies, as given
+    exchange_date: str
     shop_rate: float | None
     field_rate: float | None
     shop_factor: float

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import NamedTuple
 
-from batch.money_records import Allowance, Answer, OtherCost, Pricing, ScopeItem, TypedPrice
+from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
 from batch.systems import System
 
@@ -45,12 +45,6 @@ class Project:
     heat_margin_pct: float | None = None
     currency: str | None = None
     energy_price: float | None = None
-    validity: str | None = None
-    delivery: str | None = None
-    terms: str | None = None
-    warranty: str | None = None
-    signature: str | None = None
-    note_to_customer: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -324,7 +318,6 @@ class Job:
     allowances: tuple[Allowance, ...] = ()
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
-    answers: tuple[Answer, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

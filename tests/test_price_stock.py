@@ -13,6 +13,7 @@ from batch.price.job_costs import Owned, cost_job
 from batch.price.stock_prices import price_list, priced, used_quantities
 from batch.records import Job, Part
 from batch.results import Material
+from batch.sizing.run_lines import BRANCH, NO_LENGTH
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_enclosure, choose_heater
 from tests.job_builder import bank, feeder, part, project, size
@@ -136,7 +137,8 @@ def test_every_heater_of_the_list_is_a_line_and_runs_without_length_are_open() -
     result = size([bank(quantity=3), bank(tank="T-2", quantity=6, heater_run_m=None)])
     lines = result.projects[0].materials
     assert sum(row.quantity for row in lines if row.role == "heater") == 9
-    open_runs = [row for row in lines if row.words.endswith("length not given")]
+    open_runs = [row for row in lines if row.why == NO_LENGTH and row.stretch.kind == BRANCH]
+    assert {row.owner.tank for row in open_runs} == {"T-2"} and all(row.status == "open" for row in open_runs)
     assert {row.role for row in open_runs} == {"conductor", "grounding conductor", "raceway"}
     assert all(row.price is None for row in open_runs)
 

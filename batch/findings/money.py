@@ -1,4 +1,4 @@
-"""Kinds of finding about money: rates, scope, ages of prices, what was typed and what was answered. None has an outside source."""
+"""Kinds of finding about money: rates, scope, ages of prices. None has an outside source."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from batch.findings.record import Harm, Kind, Severity
 
 MONEY_HARM = Harm.MONEY
 NEVER_NOUGHT = "a missing price is never counted as zero"
-LOST = "a rule of this program: nothing that was typed is lost"
 
 
 def _caution(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
@@ -26,8 +25,4 @@ MONEY = (
     _note("price-undated", "Price without a date", "{count} prices have no date, or the project has none: their age is not known.", "a price has a date", "Fill Price date on the Stock sheet."),
     _caution("allowance-part-unknown", "Allowance of an unknown part", "Allowances names {part}, which the Stock sheet does not list: its lines stay without a price.", NEVER_NOUGHT, "List the part on the Stock sheet, or correct the name."),
     _caution("hours-twice", "Hours of parts and of an activity", "Hours of parts and of activities are both counted {places}: each may hold the same work.", "hours of labour come from the parts or from activities", "Take the hours from one of the two."),
-    _note("price-typed-kept", "Typed price kept", "The price typed for {line} is kept: {value}.", LOST, "List it on the Stock sheet to have it in every job."),
-    _caution("price-typed-unused", "Typed price without a line", "The price typed for {line} has no line any more: it is kept on Typed prices and used nowhere.", "a price is never moved to a line that is nearly the same", "Type it for the line that is meant."),
-    _note("answer-taken", "Answer taken", "{question} Answered: {answer}. Taken as {column} of {what}.", LOST, "Check it against the customer's words."),
-    _caution("answer-not-taken", "Answer not taken", "{question} Answered: {answer}. Not taken: {why}.", LOST, "Enter it by hand where it belongs."),
 )

@@ -5,8 +5,7 @@ from __future__ import annotations
 # Columns with which nothing is sized: a cell that cannot be read there is left blank, with a caution. A broken cell
 # anywhere else refuses its row, because a blank there means a default, and the default may be wrong for that row.
 SET_ASIDE: dict[str, frozenset[str]] = {
-    "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "validity", "delivery", "terms",
-                           "warranty", "signature", "note_to_customer", "notes"}),
+    "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "notes"}),
     "sources": frozenset({"notes"}),
     "feeders": frozenset({"notes"}),
     "tanks": frozenset({"duty", "work_material", "notes"}),
@@ -21,6 +20,5 @@ SET_ASIDE: dict[str, frozenset[str]] = {
     "allowances": frozenset({"shop_h", "field_h"}),
     "other_costs": frozenset({"unit", "amount", "shop_h", "field_h"}),
     "typed_prices": frozenset({"currency", "price_date", "hours", "supplied_by", "unit_price"}),
-    "answers": frozenset({"asked"}),
 }
 LEAST_POWER_KW = 0.1  # below it an immersion heater for a process tank is a slip of the unit; common practice, no source

@@ -110,8 +110,11 @@ def _labour(rows: Iterable[Material], stock: Iterable[Part]) -> list[Material]:
 
 def _rates(number: int, project: str, currency: str | None, one: Pricing | None) -> Rates:
     if one is None:
-        blank = (None,) * 10
-        return Rates(number, project, currency or "", False, None, None, 1.0, 1.0, *blank[:8], 0.01, None, ("Pricing",))
+        return Rates(
+            number, project, currency or "", False, exchange="", exchange_date="", shop_rate=None, field_rate=None, shop_factor=1.0,
+            field_factor=1.0, purchase_tax_pct=None, freight_pct=None, freight_amount=None, contingency_pct=None, overhead_pct=None,
+            markup_pct=None, profit_pct=None, sales_tax_pct=None, round_to=0.01, good_for_days=None, blanks=("Pricing",),
+        )  # fmt: skip
     asked = (
         ("Shop rate", one.shop_rate), ("Field rate", one.field_rate), ("Length at each end", one.end_m),
         ("Device-to-contactor length", one.device_run_m), ("Wire waste", one.wire_waste_pct), ("Raceway waste", one.raceway_waste_pct),
@@ -121,9 +124,9 @@ def _rates(number: int, project: str, currency: str | None, one: Pricing | None)
         ("Tax on price", one.sales_tax_pct), ("Prices good for", one.good_for_days),
     )  # fmt: skip
     return Rates(
-        number, project, currency or "", True, one.shop_rate, one.field_rate, one.shop_factor or 1.0, one.field_factor or 1.0,
-        one.purchase_tax_pct, one.freight_pct, one.freight_amount, one.contingency_pct, one.overhead_pct, one.markup_pct, one.profit_pct,
-        one.sales_tax_pct, one.round_to or 0.01, one.good_for_days, tuple(name for name, value in asked if value is None),
+        number, project, currency or "", True, one.rates or "", one.rates_date or "", one.shop_rate, one.field_rate,
+        one.shop_factor or 1.0, one.field_factor or 1.0, one.purchase_tax_pct, one.freight_pct, one.freight_amount,
+        one.contingency_pct, one.overhead_pct, one.markup_pct, one.profit_pct, one.sales_tax_pct, one.round_to or 0.01, one.good_for_days, tuple(name for name, value in asked if value is None),
     )  # fmt: skip
 
 
@@ -241,10 +244,10 @@ def _added_up(
             mine = mine if owner.kind == BANK else []
             shares += mine
             total = own[owner]
-            built = sum(share.build.material * share.count for share in mine)
-            shop_h = total.shop_h + sum(share.build.shop_h * share.count for share in mine)
+            built = sum(share.build.material * share.times for share in mine)
+            shop_h = total.shop_h + sum(share.build.shop_h * share.times for share in mine)
             lump = (rate.freight_amount or 0.0) if owner.kind == PROJECT else 0.0
-            still = total.open + sum(share.build.open * share.count for share in mine)
+            still = total.open + sum(share.build.open * share.times for share in mine)
             costs = chain(built + total.parts, total.other, shop_h, total.field_h, lump, rate)
             feeder = owner.name if owner.kind == FEEDER else feeder_of.get(key, "")
             atoms.append(Atom(

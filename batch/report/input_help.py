@@ -23,7 +23,7 @@ def validation(column: Column, us: bool, listed: str = "") -> dict:
     if column.kind == "choice":
         rule |= {
             "validate": "list",
-            "source": list(column.offered or column.choices),
+            "source": listed or list(column.offered or column.choices),
             "error_title": "Not in the list",
             "error_message": "Other spellings are read where they are plain; otherwise the results say so.",
         }

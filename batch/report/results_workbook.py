@@ -25,7 +25,7 @@ from batch.writing.as_sized import count_edited
 from batch.writing.book import OF_RESULTS, Book, whole_book
 from batch.writing.fast_sheet import LAST_ROW, Live
 from batch.writing.paper import Footer
-from batch.writing.placed import DATA, Ahead, Placed
+from batch.writing.placed import DATA, Placed, Planned
 from batch.writing.sheet_writer import ScheduleWriter
 
 Rows = Callable[[JobResult, str], Iterable[dict]]
@@ -95,7 +95,7 @@ class _Writer:
         self._left_out: list[str] = []
         self._names = code_names(result)
         self._spread: list[Placed] = []  # every sheet that a schedule fills
-        self._ahead: dict[str, Ahead] = {}
+        self._ahead: dict[str, Planned] = {}
         self._kept = 0  # figures in columns of formulas
 
     def all_sheets(self, stamp: str, program: str) -> None:
@@ -164,7 +164,7 @@ class _Writer:
         for id in MONEY:
             rows = self._rows[id] = list(self._rows_of(self._result, id))
             if 0 < len(rows) <= LAST_ROW - DATA:
-                self._ahead[id] = Ahead(self._sheets[id], self._sheets[id].name, len(rows))
+                self._ahead[id] = Planned(self._sheets[id], self._sheets[id].name, len(rows))
 
     def _printed(self, summaries: Sequence[str]) -> frozenset[str]:
         """Tabs of the sheets that print."""

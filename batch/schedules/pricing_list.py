@@ -33,6 +33,8 @@ PRICING_USED = Schedule(
         given("profit_pct", "Margin of price", "%", "percent_2", "profit_pct", help="Of the price."),
         given("sales_tax_pct", "Tax on price", "%", "percent_2", "sales_tax_pct", help="On the rounded total of the quotation."),
         given("round_to", "Round a position to", "currency", "number", "round_to", help="Positions of the quotation."),
+        text("exchange", "Rates of other currencies", 18, "exchange", role="input", help="What one unit of another currency costs."),
+        text("exchange_date", "Date of those rates", 12, "exchange_date", role="input", help="When they were looked up."),
         text("blanks", "Not given", 60, lambda one: ", ".join(one.blanks), role="result", help="What Pricing leaves blank: open, and never taken for nought."),
     ),
 )

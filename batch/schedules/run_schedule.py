@@ -50,7 +50,7 @@ RUNS = Schedule(
              role="input", help="The part of the Stock sheet; blank where none was chosen."),
         ordinal("circuits", "Circuits", "ea", lambda at: at.line.stretch.circuits or None, width=8,
                 help="Branch circuits, panel feeders or feeders that run so; said once for each run, at its conductors."),
-        calculated("count", "Side by side", "ea", "count", "line.stretch.count", width=8,
+        calculated("count", "Side by side", "ea", "count", "line.stretch.abreast", width=8,
                    help="Conductors, or raceways where circuits share them, of all circuits together."),
         text("unit", "Unit", 6, "line.buy_unit", help="ft or m, as it is bought."),
         given("length", "Length", "of unit", "length", lambda at: _in_unit(at.line, at.line.stretch.length_m),

@@ -1,4 +1,4 @@
-"""The sheets that turn a sized job into a bid: the firm's own rates, its rules, other costs, who supplies what, and what comes back.
+"""The sheets that turn a sized job into a bid: the firm's own rates, its rules, other costs, who supplies what, and prices typed.
 
 No figure of them is built in: what is left blank is open, counted and said.
 """
@@ -117,15 +117,4 @@ TYPED_PRICES = Sheet(
         Column("supplied_by", "Supplied by", kind="choice", choices={key: BY[key] for key in ("customer", "others")}, width=11, help="Where it is not ours to buy."),
     ),
 )
-ANSWERS = Sheet(
-    "answers", "Answers", "answer",
-    "What the customer answered, by the number of the question. Made from the sheet Questions of the results; you may fill it yourself.",
-    key=("project", "question"), also=("answers to questions",),
-    columns=(
-        ITS_PROJECT,
-        Column("question", "Question key", required=True, width=44, help="As Questions has it."),
-        Column("asked", "Question asked", width=60, help="In words."),
-        Column("answer", "Answer", required=True, width=40, help="As the customer gave it."),
-    ),
-)
-MONEY_SHEETS: tuple[Sheet, ...] = (PRICING, SCOPE, ALLOWANCES, OTHER_COSTS, TYPED_PRICES, ANSWERS)
+MONEY_SHEETS: tuple[Sheet, ...] = (PRICING, SCOPE, ALLOWANCES, OTHER_COSTS, TYPED_PRICES)

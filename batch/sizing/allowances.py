@@ -55,9 +55,9 @@ def count_for(banks: Sequence[BankRow], feeders: Sequence[FeederRow], lines: Seq
             found["feeder"][Owner(FEEDER, "", fed.feeder.feeder)] = 1
     for line in lines:
         if line.role == RACEWAY and line.stretch is not None:
-            found["raceway"][line.owner] += line.stretch.count
+            found["raceway"][line.owner] += line.stretch.abreast
             if line.stretch.length_m:
-                found["10 ft of run"][line.owner] += line.stretch.count * ceil(line.stretch.length_m / TEN_FEET - CLOSE)
+                found["10 ft of run"][line.owner] += line.stretch.abreast * ceil(line.stretch.length_m / TEN_FEET - CLOSE)
     found["project"][Owner(PROJECT)] = 1
     return found
 

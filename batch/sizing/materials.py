@@ -118,7 +118,7 @@ def _built(name: str, need: Needed, builds: int) -> Material:
                     place=SHOP)  # fmt: skip
 
 
-def _line(used_for: str, need: Needed, quantity: float, owner: Owner, why: str = "", place: str = SHOP) -> Material:
+def _line(used_for: str, need: Needed, quantity: float, owner: Owner, *, why: str = "", place: str = SHOP) -> Material:
     return Material(used_for, need.role, need.part, need.words, quantity, need.unit, None, None, why=why, owner=owner, each=quantity,
                     place=place)  # fmt: skip
 
@@ -135,7 +135,7 @@ def _heaters(banks: Iterable[BankRow], stock: Stock) -> Iterator[Material]:
             known[alike] = found.part, heater_words(bank), f"may be {maybe}: name it in Heater part" if maybe else ""
         part, words, why = known[alike]
         owner = Owner(BANK, bank.tank, row.label)
-        yield _line(HEATERS, Needed("heater", part, words, 0), float(bank.quantity), owner, why, FIELD)
+        yield _line(HEATERS, Needed("heater", part, words, 0), float(bank.quantity), owner, why=why, place=FIELD)
 
 
 def _feeder_devices(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:

@@ -45,7 +45,7 @@ class Placed:
 
 
 @dataclass(frozen=True)
-class Ahead:
+class Planned:
     """Where a schedule will come to stand that is not written yet: its tab, and how many rows it has. `sheet`: as it is written."""
 
     sheet: Sheet

@@ -16,7 +16,7 @@ from batch.writing.formulas import SUBTOTAL, far_columns, needed, own_keys, piec
 from batch.writing.live import Keeper
 from batch.writing.paging import Pager
 from batch.writing.paper import Footer, Scaled, print_scaled, print_setup, print_strips, strips
-from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Ahead, Placed
+from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed, Planned
 from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
 from batch.writing.styles import BAND_WORDS, ROLE_WORDS
 from batch.writing.text_fit import INDENT, WIDEST, digits, length, row_height
@@ -45,7 +45,7 @@ class ScheduleWriter:
         names: Mapping[str, float | tuple[float, ...]],
         room: int = LAST_ROW - DATA,
         open_all: bool = False,
-        ahead: Mapping[str, Ahead] | None = None,
+        ahead: Mapping[str, Planned] | None = None,
     ) -> None:
         self._declared, sheet = sheet, extended(sheet)
         self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
