@@ -123,7 +123,7 @@ class BuyLine(NamedTuple):
 
 
 class Money(NamedTuple):
-    """A job, costed. `asked`: whether it says anything about money at all."""
+    """A job, costed. `asked`: whether it says anything about money, or hours, at all."""
 
     asked: bool
     rates: tuple[Rates, ...]

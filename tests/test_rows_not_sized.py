@@ -239,7 +239,7 @@ def test_every_paper_of_a_hold_carries_the_band() -> None:
     assert len(bands) == 2 and all(band.startswith("HOLD - NOT RELEASED FOR FABRICATION: ") for band in bands)
     assert all(bool(row["hold"]) == (not row["panel"].startswith("T-3")) for row in rows(result, "wiring"))
     for row in rows(result, "materials"):
-        assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single-circuit banks on hold")), row
+        assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single circuit 1")), row
     assert {row["type"]: (row["status"][:4], bool(row["hold"])) for row in rows(result, "panel_types")} == {
         "Hold 01": ("HOLD", True), "Type 01": ("size", False),
     }  # fmt: skip

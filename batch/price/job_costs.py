@@ -68,7 +68,8 @@ def cost_job(job: Job, projects: Sequence[Owned]) -> tuple[list[tuple[Material, 
         rows += _labour(rows, job.stock) if pricing_of is None else []
         found.append(rows)
     numbered, buy = _buy_list(projects, found, pricing, listed, typed)
-    asked = any(part.unit_price is not None for part in job.stock) or bool(job.pricing or job.typed_prices or job.other_costs)
+    listed_money = any(part.unit_price is not None or part.labour_h or part.field_h for part in job.stock)
+    asked = listed_money or bool(job.pricing or job.typed_prices or job.other_costs)
     return [tuple(some) for some in numbered], _added_up(projects, numbered, rates, buy, asked)
 
 
@@ -125,8 +126,9 @@ def _rates(number: int, project: str, currency: str | None, one: Pricing | None)
     )  # fmt: skip
     return Rates(
         number, project, currency or "", True, one.rates or "", one.rates_date or "", one.shop_rate, one.field_rate,
-        one.shop_factor or 1.0, one.field_factor or 1.0, one.purchase_tax_pct, one.freight_pct, one.freight_amount,
-        one.contingency_pct, one.overhead_pct, one.markup_pct, one.profit_pct, one.sales_tax_pct, one.round_to or 0.01, one.good_for_days, tuple(name for name, value in asked if value is None),
+        one.shop_factor or 1.0, one.field_factor or 1.0, one.purchase_tax_pct, one.freight_pct, one.freight_amount, one.contingency_pct,
+        one.overhead_pct, one.markup_pct, one.profit_pct, one.sales_tax_pct, one.round_to or 0.01, one.good_for_days,
+        tuple(name for name, value in asked if value is None),
     )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ stale. What the workbook was sized with tells the two apart.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -23,7 +23,7 @@ from batch.records import Job, Part
 from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.reopening.sized_with import SizedWith
-from batch.schedules import Row, sized_rows
+from batch.schedules import Row, rows, sized_rows
 from batch.schedules.sized_data import feeder_key
 from batch.sheets import Column
 from batch.sizing.previous_decisions import BankKey, bank_key
@@ -34,6 +34,8 @@ FIXES = {"rating_a": "fixed_rating_a", "bank_device_a": "fixed_rating_a", "conne
 SAID = ("status", "findings")  # what was said of a row, looked at by itself
 NOT_GIVEN = "it follows from the inputs"
 TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
+NO_PART = "no part of the Stock sheet is named; name one there with its price, or list the line on Typed prices"
+PRICED = ("unit_price", "hours_each")  # columns of Buy list and Materials that belong to a part
 BOTH = "its row as received was changed as well, and which of the two counts cannot be told"
 
 
@@ -191,17 +193,21 @@ class Editing:
                     yield from self._take(stored, name, row[name], "feeders", numbers[key], name)
 
     def _prices(self) -> Iterator[Edit]:
-        """Prices and hours typed on Materials belong to the part."""
+        """Prices typed on Buy list, prices and hours typed on Materials: they belong to the part."""
         stock = self.sized.job.stock
         numbers = {fold(part.part): at for at, part in reversed(list(enumerate(stock)))}  # the first row; others are its price breaks
         rows_of = {name: [part for part in stock if fold(part.part) == name] for name in numbers}
         breaks = {name: some for name, some in rows_of.items() if len(some) > 1}
         done = set()
-        for stored in self.stored.rows.get("materials", ()):
+        written = {id: {(_line_name(row.get), key, row[key]) for row in rows(self.sized.result, id) for key in PRICED if key in row}
+                   for id in ("buy_list", "materials")}  # fmt: skip
+        for id, stored in ((id, row) for id in written for row in self.stored.rows.get(id, ())):
             part = fold(stored.text("part"))
             hours = _hours_of(stock[numbers[part]]) if part in numbers else "labour_h"
             for name, field in (("unit_price", "unit_price"), ("hours_each", hours)):
                 value = stored.values.get(name)
+                if (_line_name(stored.text), name, value) in written[id]:
+                    continue
                 if field == "unit_price" and part in breaks:
                     if value is not None and not any(same(SHEETS["stock"][field], each.unit_price, value) for each in breaks[part]):
                         self._leave(stored, name, None, "the part has price breaks; change them on the Stock sheet")
@@ -211,7 +217,7 @@ class Editing:
                     continue
                 if part not in numbers:
                     if stored.text("used_for") != "labour":
-                        self._leave(stored, name, None, "no part of the Stock sheet is named; name one there with its price")
+                        self._leave(stored, name, None, NO_PART)
                     continue
                 typed, received = self.was.price(part, field, value, now)
                 if typed and received:
@@ -266,6 +272,11 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
         job = with_values(job, {edit.records: tuple(records)})
         more.append(carried_forward(places[table, edit.number], edit.field, edit.value, before, job.name))
     return replace(with_carried_forward(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
+
+
+def _line_name(value: Callable[[str], object]) -> tuple[str, ...]:
+    """What a line of Buy list or Materials is known by."""
+    return tuple(fold(value(key)) for key in ("part", "role", "words"))
 
 
 def _hours_of(part: Part) -> str:

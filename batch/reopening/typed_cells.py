@@ -36,6 +36,7 @@ TAKEN: Mapping[str, frozenset[str]] = {  # columns that are taken as inputs, or 
     "banks": frozenset({*(column.key for column in compared("banks")), "quantity", "power_kw", "volts_v", "phases", "feeder", "margin_pct",
                         "notes"}) - {"status", "findings"},
     "feeder_totals": frozenset(FEEDER_GIVEN),
+    "buy_list": frozenset({"unit_price"}),
     "materials": frozenset({"unit_price", "hours_each"}),
 }  # fmt: skip
 FOLLOWS = "it follows from the inputs"
@@ -54,7 +55,8 @@ WHY: Mapping[tuple[str, str], str] = {
     ("circuits", "heater_run_m"): "lengths stand in the heater list; change it on As received",
     ("materials", "part"): "parts are chosen from the Stock sheet; change them there",
 }  # fmt: skip
-ADDED_UP = frozenset({"panel_types", "materials", "feeder_totals"})  # sheets whose rows stand for several banks
+ADDED_UP = frozenset({"panel_types", "feeder_totals"})  # sheets whose rows stand for several banks
+NUMBERED = frozenset({"prices", "builds", "buy_list", "materials", "runs"})  # and those whose rows name each other by number
 OURS = {  # how our own sentences are known that are worded anew from each workbook
     "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
 }  # fmt: skip
@@ -125,6 +127,8 @@ def _of_twin(sheet_id: str, twice: frozenset[BankKey], value: Callable[[str], ob
     """Whether a row is about a bank given twice, or may add it up with others."""
     if not twice:
         return False
+    if sheet_id in NUMBERED:
+        return True
     if "bank" in SHEETS[sheet_id].by_key:
         return bank_key(*(fold(value(part)) for part in ("project", "tank", "bank"))) in twice
     return sheet_id in ADDED_UP and fold(value("project")) in {project for project, _, _ in twice}
@@ -156,9 +160,7 @@ def _again(data: SizedData) -> JobResult:
         field: tuple(kind(**row, origin=Origin(table, at)) for at, row in enumerate(data.inputs.get(table, ()), 1))
         for table, (field, kind) in KINDS.items()
     }
-    job = Job(
-        "", "", records["projects"], records["feeders"], records["tanks"], records["banks"], records["stock"], sources=records["sources"]
-    )
+    job = Job("", "", **records)
     return size_job(job, previous=chosen_with(job, data))
 
 

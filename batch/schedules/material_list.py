@@ -13,13 +13,16 @@ from batch.sizing.materials import single_circuits
 
 
 class Line(NamedTuple):
-    """A line. `hold`: the band, where it is for what is not released for fabrication; `owner`, `build`: numbers on Prices and Builds."""
+    """A line. `hold`: the band, where it is for what is not released for fabrication; `owner`, `build`: numbers on Prices and Builds;
+    `asked`: the job says something of money.
+    """
 
     project: ProjectResult
     line: Material
     hold: str
     owner: int | None
     build: int | None
+    asked: bool
 
 
 def _items(result: JobResult) -> Iterator[Line]:
@@ -31,7 +34,8 @@ def _items(result: JobResult) -> Iterator[Line]:
         for line in project.materials:
             if line.stretch is None:
                 build = builds.get((name, line.used_for)) if line.owner.kind == "build" else None
-                yield Line(project, line, holds.get(line.used_for, ""), result.money.owners.get((name, *line.owner)), build)
+                owner = result.money.owners.get((name, *line.owner))
+                yield Line(project, line, holds.get(line.used_for, ""), owner, build, result.money.asked)
 
 
 MATERIALS = Schedule(
@@ -48,6 +52,12 @@ MATERIALS = Schedule(
             text("feeder", "Feeder", 9, lambda at: at.line.owner.name if at.line.owner.kind == "feeder" else "", help="Feeder that bears it."),
             ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices; blank: borne by the banks that have the build, see Builds."),
             ordinal("build_no", "Build", "no.", "build", width=8, help="Its number on Builds: a bill for one."),
+            text("sort", "Sort", 10, "line.sort",
+                 help="part, activity (hours alone), other cost, or labour."),
+            text("supplied", "Supplied by", 11, "line.supplied",
+                 help="customer or others, where it is not ours to buy."),
+            ordinal("hours_due", "Hours asked", "yes = 1", lambda at: int(at.line.hours_asked and at.line.place != ""), width=8,
+                    help="1 where blank hours leave the line open."),
         ),
         text("role", "What", 20, "line.role",
              role="result", help="What the part does."),
@@ -77,16 +87,10 @@ MATERIALS = Schedule(
         calculated("hours_one", "Hours of one", "h", "hours", lambda at: None if at.line.hours is None else at.line.hours / at.line.builds,
                    formula='IF([hours]="","",[hours]/[builds])', help="Of one panel or single circuit."),
         text("priced", "Status", 16, "line.status",
-             role="result", formula=STATUS, help="priced; open: no price or no hours, in no total of them; customer supplies, by others: not ours to buy."),
+             role="result", formula=STATUS, also=("Priced",), help="priced; open: no price or no hours, in no total of them; customer supplies, by others: not ours to buy."),
         text("hold", "On hold", 22, "hold",
              role="result", help="What it is for is not released for fabrication, and why: do not buy it before that is put right."),
         text("why", "Why open", 34, "line.why", on_paper=False,
              role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it. Not printed."),
-        text("sort", "Sort", 10, "line.sort", on_paper=False,
-             help="part, activity (hours alone), other cost, or labour."),
-        text("supplied", "Supplied by", 11, "line.supplied", on_paper=False,
-             help="customer or others, where it is not ours to buy."),
-        ordinal("hours_due", "Hours asked", "yes = 1", lambda at: int(at.line.hours_asked and at.line.place != ""), on_paper=False, width=8,
-                help="1 where blank hours leave the line open."),
     ),
 )

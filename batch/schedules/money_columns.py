@@ -20,7 +20,7 @@ def looked_up() -> Iterator[Column]:
     yield ordinal("item", "Buy list line", "no.", lambda at: at.line.item or None, width=8, help="On Buy list, where its price stands.")
     yield given("unit_price", "Unit price", "per unit", "money", "line.unit_price", formula=LOOKED_UP.format("unit_price"),
                 help="As Buy list has it, for Per of the unit; blank: no price.")  # fmt: skip
-    yield given("per", "Per", "of unit", "number", "line.per", width=6, formula=LOOKED_UP.format("per"),
+    yield given("per", "Per", "of unit", "number", lambda at: at.line.per if at.asked else None, width=6, formula=LOOKED_UP.format("per"),
                 help="What the price and the hours are for: 100 of 100 ft.")  # fmt: skip
-    yield given("rate", "Rate", "to project's currency", "number", "line.rate", width=9,
+    yield given("rate", "Rate", "to project's currency", "number", lambda at: at.line.rate if at.asked else None, width=9,
                 help="Of the currency of its price to the project's: 1 where they are one, blank where Pricing gives none.")  # fmt: skip

@@ -8,20 +8,21 @@ from typing import NamedTuple
 from batch.material_lines import METRES
 from batch.results import JobResult, Material, ProjectResult
 from batch.schedules.money_columns import PRICE, STATUS, looked_up
-from batch.schedules.schedule import Schedule, calculated, given, its_project, ordinal, selected, text
+from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 
 
 class Line(NamedTuple):
     project: ProjectResult
     line: Material
     owner: int | None
+    asked: bool
 
 
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         for line in project.materials:
             if line.stretch is not None:
-                yield Line(project, line, result.money.owners.get((project.project.project, *line.owner)))
+                yield Line(project, line, result.money.owners.get((project.project.project, *line.owner)), result.money.asked)
 
 
 def _in_unit(line: Material, length_m: float | None) -> float | None:
@@ -42,6 +43,13 @@ RUNS = Schedule(
              role="result", help="branch, panel feeder, device to contactor, feeder, or way of a distribution unit."),
         text("start", "From", 16, "line.stretch.start", help="Where it begins."),
         text("end", "To", 18, "line.stretch.end", help="Where it ends."),
+        *grouped("Whose",
+            ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices."),
+            text("sort", "Sort", 10, "line.sort", help="part."),
+            text("supplied", "Supplied by", 11, "line.supplied", help="customer or others, where it is not ours to buy."),
+            ordinal("hours_due", "Hours asked", "yes = 1", lambda at: int(at.line.hours_asked and at.line.place != ""), width=8,
+                    help="1 where blank hours leave the line open."),
+        ),
         text("role", "What", 20, "line.role",
              role="result", help="conductor, neutral, grounding conductor or raceway."),
         text("words", "Description", 34, "line.words",
@@ -71,12 +79,7 @@ RUNS = Schedule(
                    total="sum", formula='IF(([hours_each]="")+([quantity]="")>0,"",[quantity]*[hours_each]/[per])', help="Quantity times hours each."),
         text("priced", "Status", 16, "line.status",
              role="result", formula=STATUS, help="priced; open: no length, price or hours, in no total of them; customer supplies, by others: not ours to buy."),
-        ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices."),
         text("why", "Why open", 34, "line.why", on_paper=False,
              role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it. Not printed."),
-        text("sort", "Sort", 10, "line.sort", on_paper=False, help="part."),
-        text("supplied", "Supplied by", 11, "line.supplied", on_paper=False, help="customer or others, where it is not ours to buy."),
-        ordinal("hours_due", "Hours asked", "yes = 1", lambda at: int(at.line.hours_asked and at.line.place != ""), on_paper=False, width=8,
-                help="1 where blank hours leave the line open."),
     ),
 )
