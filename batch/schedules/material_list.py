@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import JobResult, Material, ProjectResult
-from batch.schedules.money_columns import PRICE, STATUS, looked_up
+from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
 from batch.schedules.row_words import band_words
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 from batch.sizing.materials import single_circuits
@@ -44,7 +44,7 @@ MATERIALS = Schedule(
     items=_items,
     columns=(
         its_project("project.project.project"),
-        text("used_for", "Used for", 15, "line.used_for",
+        text("used_for", "Used for", 13, "line.used_for",
              role="result", help="Panel type, single circuit, feeders, distribution, heaters, allowances, spares, other costs or labour."),
         *grouped("Whose",
             text("tank", "Tank", 12, "line.owner.tank", help="Tank that bears it; blank: see Builds, the feeder, or the project."),
@@ -65,28 +65,33 @@ MATERIALS = Schedule(
              role="input", help="The part of the Stock sheet; blank where none was chosen."),
         text("words", "Description", 43, "line.words",
              role="result", help="Rating and kind in words."),
-        calculated("each", "In one", "of unit", "number", lambda at: at.line.each if at.line.unit != "m" else at.line.amount,
-                   width=9, help="Quantity in one panel or single circuit; else the whole quantity."),
-        calculated("builds", "How many", "ea", "count", "line.builds",
-                   width=8, help="Panels or single circuits that are built so."),
+        *grouped("In one",
+            calculated("each", "In one", "of unit", "number", lambda at: at.line.each if at.line.unit != "m" else at.line.amount,
+                       width=9, help="Quantity in one panel or single circuit; else the whole quantity."),
+            calculated("builds", "How many", "ea", "count", "line.builds",
+                       width=8, help="Panels or single circuits that are built so."),
+        ),
         selected("quantity", "Quantity", "of unit", "number", "line.amount",
                  formula='IF([each]="","",[each]*[builds])', help="How many, or how much of the unit that the price is for; blank where that is not known."),
         text("unit", "Unit", 6, "line.buy_unit",
              help="ea, h, ft or m."),
+        *grouped("Price line",
+            *price_line(),
+            calculated("price_one", "Price of one", "currency", "money", lambda at: None if at.line.price is None else at.line.price / at.line.builds,
+                       formula='IF([price]="","",[price]/[builds])', help="Of one panel or single circuit."),
+            text("place", "Worked", 8, "line.place",
+                 help="Where its hours are worked: shop or field; blank: no hours are asked of it."),
+            calculated("hours_one", "Hours of one", "h", "hours", lambda at: None if at.line.hours is None else at.line.hours / at.line.builds,
+                       formula='IF([hours]="","",[hours]/[builds])', help="Of one panel or single circuit."),
+        ),
         *looked_up(),
         calculated("price", "Price", "currency", "money", "line.price",
                    total="sum", formula=PRICE, help="Quantity times unit price, in the project's currency; blank where something of it is."),
-        calculated("price_one", "Price of one", "currency", "money", lambda at: None if at.line.price is None else at.line.price / at.line.builds,
-                   formula='IF([price]="","",[price]/[builds])', help="Of one panel or single circuit."),
-        text("place", "Worked", 8, "line.place",
-             help="Where its hours are worked: shop or field; blank: no hours are asked of it."),
         given("hours_each", "Hours each", "h", "hours", "line.hours_each",
               help="From the Stock sheet, for Per of the unit."),
         calculated("hours", "Hours", "h", "hours", "line.hours",
                    total="sum", formula='IF(([hours_each]="")+([quantity]="")>0,"",[quantity]*[hours_each]/[per])', help="Quantity times hours each."),
-        calculated("hours_one", "Hours of one", "h", "hours", lambda at: None if at.line.hours is None else at.line.hours / at.line.builds,
-                   formula='IF([hours]="","",[hours]/[builds])', help="Of one panel or single circuit."),
-        text("priced", "Status", 16, "line.status",
+        text("priced", "Status", 12, "line.status",
              role="result", formula=STATUS, also=("Priced",), help="priced; open: no price or no hours, in no total of them; customer supplies, by others: not ours to buy."),
         text("hold", "On hold", 22, "hold",
              role="result", help="What it is for is not released for fabrication, and why: do not buy it before that is put right."),

@@ -15,12 +15,16 @@ STATUS = (
 )
 
 
-def looked_up() -> Iterator[Column]:
-    """Line of the buy list, unit price, Per and the rate of its currency: of a line of Materials or Runs."""
+def price_line() -> Iterator[Column]:
+    """Line of the buy list and the rate of its currency: of a line of Materials or Runs."""
     yield ordinal("item", "Buy list line", "no.", lambda at: at.line.item or None, width=8, help="On Buy list, where its price stands.")
+    yield given("rate", "Rate", "to project's currency", "number", lambda at: at.line.rate if at.asked else None, width=9,
+                help="Of the currency of its price to the project's: 1 where they are one, blank where Pricing gives none.")  # fmt: skip
+
+
+def looked_up() -> Iterator[Column]:
+    """Unit price and Per, as the buy list has them."""
     yield given("unit_price", "Unit price", "per unit", "money", "line.unit_price", formula=LOOKED_UP.format("unit_price"),
                 help="As Buy list has it, for Per of the unit; blank: no price.")  # fmt: skip
     yield given("per", "Per", "of unit", "number", lambda at: at.line.per if at.asked else None, width=6, formula=LOOKED_UP.format("per"),
                 help="What the price and the hours are for: 100 of 100 ft.")  # fmt: skip
-    yield given("rate", "Rate", "to project's currency", "number", lambda at: at.line.rate if at.asked else None, width=9,
-                help="Of the currency of its price to the project's: 1 where they are one, blank where Pricing gives none.")  # fmt: skip

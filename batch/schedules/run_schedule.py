@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.material_lines import METRES
 from batch.results import JobResult, Material, ProjectResult
-from batch.schedules.money_columns import PRICE, STATUS, looked_up
+from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 
 
@@ -70,6 +70,9 @@ RUNS = Schedule(
         selected("quantity", "Quantity", "of unit", "length", "line.amount",
                  formula='IF(([length]="")+([ends]="")+([waste_pct]="")>0,"",([length]+2*[ends])*[count]*(1+[waste_pct]/100))',
                  help="Length with both ends, times how many side by side, with waste."),
+        *grouped("Price line",
+            *price_line(),
+        ),
         *looked_up(),
         calculated("price", "Price", "currency", "money", "line.price",
                    total="sum", formula=PRICE, help="Quantity times unit price, in the project's currency; blank where something of it is."),

@@ -37,7 +37,7 @@ PRICING = Sheet(
         ITS_PROJECT,
         Column("rates", "Rates of other currencies", width=18, help="What one unit of another currency costs: EUR 1.08; CAD 0.73.", also=("exchange rates", "currency rates")),
         Column("rates_date", "Date of those rates", kind="date", width=11, help="When they were looked up.", also=("rates date",)),
-        _number("good_for_days", "Prices good for", "days", format="count", low=0, high=10000, width=9, help="Older prices are a caution.", also=("prices good for days",)),
+        _number("good_for_days", "Prices good for", "days", format="count", low=0, high=10000, width=9, help="Older prices are a caution."),
         _number("shop_rate", "Shop rate", "per h", format="money", low=0, high=1e5, width=10, help="Money for a person-hour in the shop, burdened.", also=("shop labour rate", "shop labor rate")),
         _number("field_rate", "Field rate", "per h", format="money", low=0, high=1e5, width=10, help="Money for a person-hour on site, burdened.", also=("field labour rate", "field labor rate", "site rate")),
         _number("shop_factor", "Shop factor", "", format="factor", default="1", above=0, high=100, width=9, help="Hours in the shop are multiplied by it."),
