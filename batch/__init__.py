@@ -5,7 +5,8 @@ The public verbs: `size`, `check`, `fill`, `compare`, `blank`, `editions`. Each 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,11 +15,11 @@ if TYPE_CHECKING:
     from batch.comparing.history import History
     from batch.intake.column_map import ColumnMap
     from batch.results import JobResult
-    from batch.rules import RuleSet
+    from batch.rules import Difference, RuleSet
 
 __version__ = "0.2.0"
 __all__ = [
-    "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path",
+    "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm", "own_editions",
     "propose_map", "result_path", "size",
 ]  # fmt: skip
 PROGRAM = f"heaterbatch {__version__}"
@@ -79,13 +80,14 @@ def size(
     us: bool | None = None,
     stamp: str = "",
     print_set: str = "",
+    also: Sequence[str] = (),
     progress: Progress | None = None,
 ) -> JobResult:
     """The main job: read, size, and write the results workbook beside the source, or to `target`.
 
     `us`: results in US units; None = as the code of the first project is used. `stamp` is written as the run stamp, word for word.
     `print_set`: "manager", "estimator" or "all", the sheets in sight and on paper; "" = all in sight.
-    `keep_from`, `renamed` and `column_map` are as in `check`.
+    `also`: "csv" and "json" write the result sheets as plain tables beside it. `keep_from`, `renamed` and `column_map` are as in `check`.
     Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
     """
     from batch.errors import OutputFileError
@@ -103,6 +105,10 @@ def size(
     us = _in_us_units(result) if us is None else us
     part = write(result, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(result).paper, print_set=print_set)
     result = replace(result, written=str(part.landed), aside=part.why)
+    for kind in also:
+        from batch.plain_tables import write_plain
+
+        result = replace(result, about=(*result.about, f"as plain tables: {write_plain(result, part.landed, kind, us=us)}"))
     if not result.job.map_text:
         return result
     from batch.map_beside import write_map  # where a customer's own list was read
@@ -234,10 +240,24 @@ def compare(
 def blank(target: str | Path, *, us: bool = True) -> Path:
     """A blank job workbook at `target`, in US or SI units."""
     from batch.report import blank as write_blank
+    from batch.rules import own_names
 
     target = Path(target)
-    write_blank(target, us=us)
+    write_blank(target, us=us, own_editions=own_names())
     return target
+
+
+@contextmanager
+def firm(folder: str | Path | None) -> Iterator[None]:
+    """While it lasts, what a firm keeps in its own folder is at hand beside what comes with the program: its rule sets.
+
+    A rule set is a folder with a ruleset.toml, under `rules` of the firm's folder; the folder of one rule set does as well.
+    Raises RuleSetError, naming file, line or entry, where one of them is broken.
+    """
+    from batch.rules import firm_rules
+
+    with firm_rules(None if folder is None else Path(folder).resolve()):
+        yield
 
 
 def editions() -> list[RuleSet]:
@@ -245,6 +265,14 @@ def editions() -> list[RuleSet]:
     from batch.rules import available, load
 
     return [load(name) for name in available()]
+
+
+def own_editions() -> list[tuple[str, str, str, tuple[Difference, ...]]]:
+    """Of each of the firm's own rule sets: its name, the one that it extends, its checksum, and what it changes."""
+    from batch.rules import differences, load, own_names
+
+    own = [load(name) for name in own_names()]
+    return [(rules.name, rules.extends.name if rules.extends else "", rules.checksum, differences(rules)) for rules in own]
 
 
 codes = editions  # its name in version 0.1.0

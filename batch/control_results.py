@@ -9,6 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from batch.findings import Finding
+from batch.material_lines import Needed
+
 LIVE, COMMON, BUS = "1", "2", "3"  # wires: fused control power, its grounded side, what the limit string has let through
 SUPPLY = "X1"  # of the transformer, or where control power by others comes in
 
@@ -17,8 +20,9 @@ class Element(NamedTuple):
     """One element of a line.
 
     mark        designation, unique in the tank
-    kind        fuse, primary, secondary (of the transformer), supply (by others), ground, limit, level cutoff, interlock, ground-fault
-                contact, button, selector, temperature contact, contact, coil, lamp, load (takes power and switches nothing), jumper
+    kind        fuse, primary, secondary (of the transformer), supply (by others, or a line to neutral), ground, limit, level cutoff,
+                interlock, ground-fault contact, button, selector, temperature contact, contact, coil, lamp, load (takes power and
+                switches nothing), jumper; of power: disconnect, fusible disconnect, power fuse, breaker, contactor pole
     start, end  wire numbers; of a transformer its secondary
     points      terminals that the two wires land on: ("CRL1:13", "CRL1:14")
     of          of a contact, the coil that moves it
@@ -109,8 +113,133 @@ class Duty(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class ControlSettings:
-    """The settings of a tank's control circuit."""
+    """The settings of a tank's control circuit as used; `given` names those that somebody stated."""
 
     control_v: float = 120.0
     controller: str = "others"  # others, with a dry contact; panel
     reset: str = "panel"  # panel; at the limit
+    transformer: str = "panel"  # panel, others
+    ground_fault_trip_ma: float | None = None
+    backup: bool = False
+    location: str = "corrosive"
+    material: str = "non-metallic"
+    jumpers: str = "full size"  # full size, tap
+    boxes: str = "two"  # one, two
+    given: tuple[str, ...] = ()
+
+
+class ControlFeed(NamedTuple):
+    """A panel feeder in the control panel, or the circuit of a single-circuit bank that stands there.
+
+    number     through the tank, in bank and panel order: so PFU and CON are numbered
+    tag        of the heater panel or the bank, without the tank's: "1-P1", "1"
+    supply     number of the supply that it hangs on
+    device     designation of its overcurrent device, its poles A, B, C
+    on         supply lines that its own L1, L2, L3 land on: ("A", "B", "C")
+    """
+
+    number: int
+    tag: str
+    bank: str
+    supply: int
+    single: bool
+    device: str
+    contactor: str
+    ground_fault_relay: str  # "" = none
+    on: tuple[str, ...]
+    neutral: bool
+
+
+class ControlSupply(NamedTuple):
+    """A supply of a control panel: its disconnect, and what stands behind it.
+
+    line_a      phasor current of the fullest line, design [A]
+    ahead_a     device ahead of the panel, of its way or its feeder [A]; None = not known
+    fusible     disconnect and panel feeder fuses are one fusible disconnect
+    block       where several panel feeders hang on it, in words, "" = none
+    """
+
+    number: int
+    mark: str
+    feeder: str
+    volts_v: float
+    system: str
+    lines: int
+    neutral: bool
+    frequency_hz: int
+    line_a: float
+    required_a: float
+    ahead_a: float | None
+    disconnect: str  # in words
+    disconnect_a: float
+    disconnect_part: str  # of the stock list, "" = none chosen; so also below
+    fusible: bool
+    block: str
+    block_a: float
+    block_part: str
+    block_mark: str
+    backup: str  # designation of its back-up contactor, "" = none
+    backup_words: str
+    backup_a: float
+    backup_part: str
+    fault_ka: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ControlCircuit:
+    """A control circuit without its tank's tag: boxes are called "HCP" and "1-P1". Equal tanks share one."""
+
+    ladder: tuple[Rung, ...]
+    power: tuple[Element, ...]  # poles of disconnects, fuses or breakers, contactors
+    terminals: tuple[StripTerminal, ...]
+    wires: tuple[ControlWire, ...]
+
+    @property
+    def elements(self) -> tuple[Element, ...]:
+        return tuple(element for rung in self.ladder for element in rung.elements)
+
+
+@dataclass(frozen=True, slots=True)
+class TankControl:
+    """The heater control panel of one tank, and its control circuit.
+
+    primary_v          volts of the control transformer's primary; 0 = there is none
+    sealed_va          what the control power carries with every contactor in
+    inrush_va          the same while all contactors pull in
+    transformer_va     None: none needed, by others, or beyond the list
+    """
+
+    tank: str
+    banks: tuple[str, ...]  # labels, in order
+    settings: ControlSettings
+    supplies: tuple[ControlSupply, ...]
+    feeds: tuple[ControlFeed, ...]
+    coils: tuple[Coil, ...]
+    duties: tuple[Duty, ...]
+    primary_v: float
+    sealed_va: float
+    inrush_va: float
+    transformer_va: float | None
+    primary_fuse_a: float | None
+    secondary_fuse_a: float | None
+    wire: str  # size of the control wires, "" = none of the table serves
+    circuit: ControlCircuit
+    parts: tuple[Needed, ...]
+    sccr_ka: float | None = None
+    sccr_part: str = ""
+    sccr_marked: bool = False
+    basis: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    hold: Finding | None = None
+    kind: str = ""  # "Ladder 01": control panels alike but for numbers of heaters
+
+    @property
+    def tag(self) -> str:
+        """Of the box: "T-101/HCP"."""
+        return f"{self.tank}/HCP"
+
+    @property
+    def fault_ka(self) -> float | None:
+        """Greatest fault current of its supplies; None where one of them is not known."""
+        known = [supply.fault_ka for supply in self.supplies]
+        return None if any(one is None for one in known) else max((one for one in known if one is not None), default=None)

@@ -10,6 +10,7 @@ PART, ACTIVITY, OTHER, LABOUR = "part", "activity", "other cost", "labour"
 SHOP, FIELD = "shop", "field"
 PRICED, OPEN, CUSTOMER, OTHERS = "priced", "open", "customer supplies", "by others"
 CONDUCTORS = ("conductor", "neutral", "grounding conductor")
+GROUNDED = "grounded line"  # of a corner-grounded supply: white or gray
 RACEWAY = "raceway"
 
 
@@ -107,3 +108,12 @@ class Material(NamedTuple):
     @property
     def buy_unit(self) -> str:
         return (self.sold_by or "m") if self.unit == "m" else self.unit
+
+class Needed(NamedTuple):
+    """Parts of one sort in one panel: what they are for, the stock part ("" = none chosen), generic words, how many."""
+
+    role: str
+    part: str
+    words: str
+    quantity: float
+    unit: str = "ea"

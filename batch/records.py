@@ -6,13 +6,12 @@ what a blank means is decided by the sizing core, which says so in a note.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
-from types import MappingProxyType
 from typing import NamedTuple
 
 from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
+from batch.received_rows import Accounted, HowRead, ReceivedTable
 from batch.systems import System
 
 
@@ -45,6 +44,16 @@ class Project:
     heat_margin_pct: float | None = None
     currency: str | None = None
     energy_price: float | None = None
+    control_v: float | None = None
+    control_transformer: str | None = None
+    controller_by: str | None = None
+    limit_reset: str | None = None
+    ground_fault_trip_ma: float | None = None
+    backup_contactor: str | None = None
+    box_location: str | None = None
+    box_material: str | None = None
+    block_jumpers: str | None = None
+    boxes: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -62,6 +71,7 @@ class PowerSource:
     phases: int = 0
     wires: int | None = None
     system: str | None = None
+    grounded_line: str | None = None
     primary_v: float | None = None
     primary_ka: float | None = None
     primary_mva: float | None = None
@@ -70,6 +80,7 @@ class PowerSource:
     fault_ka: float | None = None
     fault_basis: str | None = None
     primary_device_a: float | None = None
+    primary_winding: str | None = None
     secondary_run_m: float | None = None
     of_this_job: str | None = None
     notes: str | None = None
@@ -84,6 +95,8 @@ class Feeder:
     phases: int = 0
     wires: int | None = None
     system: str | None = None
+    grounded_line: str | None = None
+    grounded_fused: str | None = None
     source: str | None = None
     phase_pair: str | None = None
     existing_device_a: float | None = None
@@ -95,8 +108,10 @@ class Feeder:
     tap_m: float | None = None
     bus_a: float | None = None
     unit_main_a: float | None = None
+    unit_apart: str | None = None
     demand_factor: float | None = None
     ambient_c: float | None = None
+    frequency_hz: int | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -129,6 +144,17 @@ class Tank:
     air_agitation: str | None = None
     level_cutoff: str | None = None
     distribution_run_m: float | None = None
+    one_device: str | None = None
+    control_v: float | None = None
+    control_transformer: str | None = None
+    controller_by: str | None = None
+    limit_reset: str | None = None
+    ground_fault_trip_ma: float | None = None
+    backup_contactor: str | None = None
+    box_location: str | None = None
+    box_material: str | None = None
+    block_jumpers: str | None = None
+    boxes: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -159,7 +185,10 @@ class Bank:
     fixed_rating_a: float | None = None
     phase_pair: str | None = None
     branches_per_panel: int | None = None
+    marked_wire: str | None = None
+    cycling: str | None = None
     device_kind: str | None = None
+    temperature_contact: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -204,6 +233,7 @@ class Part:
     wires_per_terminal: int | None = None
     smallest_wire: str | None = None
     largest_wire: str | None = None
+    terminals_for: str | None = None
     torque_nm: float | None = None
     watts_lost_w: float | None = None
     branches_at_most: int | None = None
@@ -217,60 +247,6 @@ class Part:
     labour_h: float | None = None
     field_h: float | None = None
     origin: Origin = field(default=NOWHERE, compare=False)  # a part is what it is, wherever it is listed
-
-
-NOTHING_READ: Mapping[str, object] = MappingProxyType({})
-
-
-@dataclass(frozen=True, slots=True)
-class ReceivedRow:
-    """One row of an input sheet as it came, for As received. `fate` of a row that did not become a record is said here; `read` are the
-    values of such a row, as far as they could be read, by column key and in the columns' units.
-    """
-
-    sheet: str
-    row: int
-    values: tuple[object, ...]  # str, float, int, bool, datetime or None, in the order of the table's headings
-    refused: str = ""  # "" = became a record; else why it did not ("blank row", "note below the table", "power not readable")
-    read: Mapping[str, object] = field(default_factory=lambda: NOTHING_READ, hash=False)
-
-
-@dataclass(frozen=True, slots=True)
-class ReceivedTable:
-    """One table of the user's workbook as it came: headings word for word, and every row below them."""
-
-    sheet: str
-    kind: str  # key of the sheet it was read as ("heaters"), "" where it was not recognised
-    heading_row: int
-    headings: tuple[str, ...]
-    keys: tuple[str, ...]  # the column key each heading was read as; "" = rides along
-    rows: tuple[ReceivedRow, ...]
-    plan: str = ""  # how a column map had it, so that the results can be read as a job again; letters count from its first column
-
-
-class HowRead(NamedTuple):
-    """One column of a customer's list: what it was taken for, how sure, why, and its first values as typed and as read."""
-
-    table: str
-    range: str
-    sheet: str
-    cell: str
-    column: str
-    heading: str
-    taken_as: str
-    unit: str
-    sure: str
-    evidence: str
-    values: str
-
-
-class Accounted(NamedTuple):
-    """What became of the rows of one sheet that hold anything: counted where the sheet was opened, and where each row got its fate."""
-
-    sheet: str
-    filled: int
-    read: int
-    told: int  # rows with another fate
 
 
 class CarriedForward(NamedTuple):
@@ -349,6 +325,7 @@ class Supply:
     volts_v: float
     wires: int
     system: System
+    grounded: str = ""  # line of a corner-grounded delta that is grounded: "B"
 
     @property
     def phases(self) -> int:

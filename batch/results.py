@@ -10,9 +10,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from batch.control_results import TankControl
 from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
-from batch.material_lines import Material
+from batch.material_lines import Material, Needed
 from batch.method.line_currents import Lines, Loads
 from batch.money_results import NO_MONEY, Money
 from batch.origin import Origin
@@ -59,16 +60,7 @@ class Wires:
     raceway: str  # "3/4 PVC-80", "" = not found in the table
     fill_pct: float | None
     basis: tuple[str, ...] = ()
-
-
-class Needed(NamedTuple):
-    """Parts of one sort in one panel: what they are for, the stock part ("" = none chosen), generic words, how many."""
-
-    role: str
-    part: str
-    words: str
-    quantity: float
-    unit: str = "ea"
+    grounded: int = 0  # of its lines those that are grounded: white or gray
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +117,8 @@ class PanelDesign:
     switch_from_stock: bool = False
     sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating
     jumper: str = ""  # size of what joins the block to the branch devices, "" = a bar
+    grounded: str = ""  # terminal of a corner-grounded delta's grounded line, without a device of its own: "L2"
+    contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,10 +157,15 @@ class BankRow:
     supply: Supply
     label: str  # bank label, given or numbered
     design: BankDesign
-    start: int  # 0, 1, 2: the supply line that its L1 lands on
+    starts: tuple[int, ...]  # 0, 1, 2: the supply line that L1 of each panel lands on; of a single-circuit bank its one
     panels: tuple[PanelRow, ...]
     findings: tuple[Finding, ...]
     around: tuple[Finding, ...] = ()  # holds of its feeder and of its tank
+
+    @property
+    def start(self) -> int:
+        """The supply line that L1 of its first panel lands on."""
+        return self.starts[0]
 
     @property
     def hold(self) -> Finding | None:
@@ -297,6 +296,7 @@ class FeederRow:
     source_pair: str = ""  # pair or leg of a 3-phase source that a 1-phase feeder is on
     source_used_pct: float | None = None
     end: FeederEnd | None = None
+    delivered_kw: float = 0.0
 
 
 class Setting(NamedTuple):
@@ -342,6 +342,8 @@ class ProjectResult:
     not_sized: tuple[NotSized, ...] = ()
     said_once: frozenset[str] = frozenset()  # cautions that nearly all its feeders or banks carry (`batch.sizing.said_once`)
     sources: tuple[SourceRow, ...] = ()
+    symbols: str = "IEC 60617"  # set of graphical symbols that its rule set asks for
+    controls: tuple[TankControl, ...] = ()  # by tank
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,6 +92,12 @@ def _begin(path: Path) -> Part:
         raise _refusal(path, fault) from fault
 
 
+def reason_to_leave(path: Path) -> str:
+    """Why a file that is written to `path` would get another name: it is open elsewhere, or not to be written to; "" = it would not."""
+    wanted = Path(os.path.realpath(path))
+    return _not_replaceable(wanted, _held(wanted))
+
+
 def _held(path: Path) -> os.stat_result | None:
     """What stands at the path; None where nothing does."""
     try:

@@ -9,7 +9,8 @@ from typing import Any
 
 from batch.findings import Finding, Remarks
 from batch.origin import Origin
-from batch.records import Bank, Design, Feeder, Job, Part, Project, ReceivedRow, ReceivedTable, Settings, Supply, Tank
+from batch.received_rows import ReceivedRow, ReceivedTable
+from batch.records import Bank, Design, Feeder, Job, Part, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, JobResult
 from batch.rules import load
 from batch.sheets import INPUTS

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from batch.origin import Origin
-from batch.records import Bank, Feeder, Job, Project, ReceivedRow, ReceivedTable, Tank
+from batch.received_rows import ReceivedRow, ReceivedTable
+from batch.records import Bank, Feeder, Job, Project, Tank
 from batch.results import JobResult
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.project import size_job

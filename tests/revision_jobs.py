@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from batch.comparing.lines import RECORDS, SHEETS
 from batch.comparing.revision import Revision
 from batch.origin import Origin
-from batch.records import Bank, Feeder, Job, Part, Project, ReceivedRow, ReceivedTable, Tank
+from batch.received_rows import ReceivedRow, ReceivedTable
+from batch.records import Bank, Feeder, Job, Part, Project, Tank
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.project import size_job

@@ -41,9 +41,9 @@ def test_what_is_missing_and_what_has_no_price_is_said() -> None:
 
 def test_worst_things_are_one_of_a_kind_with_the_most_kw_first() -> None:
     """Two banks without a limit: the one with more kW is named. A bank on hold stands before both."""
-    small = bank(tank="T-1", over_temperature_limit="no")
-    large = bank(tank="T-2", over_temperature_limit="no", power_kw=9.0)
-    held = bank(tank="T-3", fixed_rating_a=15.0, power_kw=9.0)
+    small = bank(tank="T-1", over_temperature_limit="no", quantity=1)
+    large = bank(tank="T-2", over_temperature_limit="no", quantity=1, power_kw=9.0)
+    held = bank(tank="T-3", fixed_rating_a=15.0, power_kw=9.0, quantity=1)
     result = size([small, large, held])
     found = worst_things(rows(result, "findings"), result.projects)
     assert [one.kind for one in found][:2] == [HELD, HURTS]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
@@ -12,6 +13,7 @@ import pytest
 import batch
 from batch.cli import app as cli
 from batch.cli import closing_table as closing
+from batch.cli import voice
 from batch.cli.job_files import WrongCommand, gather, targets
 from batch.errors import InputFileError, OutputFileError
 from batch.findings import Severity
@@ -48,7 +50,8 @@ def test_a_folder_without_a_job_is_a_fault_and_the_rest_goes_on(tmp_path: Path) 
     (job,) = touch(tmp_path, "a.xlsx")
     found = gather([empty, job])
     assert found.jobs == [job]
-    assert found.faults == [f"{empty}: no job workbook in this folder: put one there, or name a file"]
+    assert found.faults == [f"{empty}: no job workbook in this folder: put one there, or name a file, or look into its folders too "
+                            "with --recursive"]
 
 
 def test_results_among_several_files_are_skipped_but_one_file_is_taken_at_its_word(tmp_path: Path) -> None:
@@ -235,10 +238,10 @@ def test_blank_never_replaces_a_file(tmp_path: Path, capsys: pytest.CaptureFixtu
 
 
 def test_only_long_work_gets_a_bar(monkeypatch: pytest.MonkeyPatch) -> None:
-    progress = cli.Progress("[odd] name.xlsx")
+    progress = voice.Progress("[odd] name.xlsx")
     progress("reading", 1, 2)
     assert progress.bar is None
-    monkeypatch.setattr(cli, "LONG_WORK_S", -1.0)
+    monkeypatch.setattr(voice, "LONG_WORK_S", -1.0)
     for stage, done, of in (("sizing", 1, 2), ("sizing", 2, 2), ("writing", 0, 0)):
         progress(stage, done, of)
     assert [task.description for task in progress.bar.tasks] == [r"\[odd] name.xlsx: sizing", r"\[odd] name.xlsx: writing"]
@@ -330,10 +333,11 @@ def test_a_file_name_that_is_no_text_is_sized_all_the_same(tmp_path: Path) -> No
 
 
 def test_codes_says_where_values_came_from() -> None:
-    (rules,) = batch.codes()
+    rules = batch.codes()[0]
     short, everything = run("codes"), run("codes", "--all")
     assert (short.returncode, everything.returncode) == (0, 0)
-    said = short.stdout.splitlines()
+    later = batch.codes()[1].name
+    said = short.stdout.split(f"\n{later}: ")[0].splitlines()
     assert said[0] == f"{rules.name}: {rules.title}"
     assert f"{rules.read_count} seen in print, " in said[1]
     assert f" {rules.memory_count} from memory, unverified" in said[1]
@@ -344,7 +348,8 @@ def test_codes_says_where_values_came_from() -> None:
     table = [line for line in said[5:] if line]
     columns = [[line[end - width : end].strip() or "0" for line in table] for end, width in zip(ends, widths, strict=True)]
     assert [sum(map(int, column)) for column in columns[:2]] == [rules.read_count, rules.memory_count]
-    assert sum(" from memory, unverified  " in line for line in everything.stdout.splitlines()) == rules.memory_count
+    listed = everything.stdout.split(f"\n{later}: ")[0].splitlines()
+    assert sum(" from memory, unverified  " in line for line in listed) == rules.memory_count
 
 
 def test_sizing_loads_no_heavy_library(tmp_path: Path) -> None:
@@ -356,3 +361,53 @@ def test_sizing_loads_no_heavy_library(tmp_path: Path) -> None:
         [sys.executable, "-c", script, "size", str(SMALL), "-o", str(tmp_path / "out.xlsx")], capture_output=True, text=True, cwd=ROOT
     )
     assert done.stdout.splitlines()[-1] == "0 []", done.stderr
+
+
+# How much is said, and of what
+
+
+def test_a_workbook_without_a_command_is_told_what_was_meant(capsys) -> None:
+    assert cli.main([str(SMALL)]) == closing.WRONG_COMMAND
+    assert f"is a file, not a command: to size it, heaterbatch size {SMALL}" in capsys.readouterr().err
+
+
+def test_quiet_says_nothing_and_json_says_all(capsys, tmp_path) -> None:
+    assert cli.main(["check", str(SMALL), "--quiet"]) == 0
+    assert capsys.readouterr().out == ""
+    assert cli.main(["check", str(SMALL), str(tmp_path / "none.xlsx"), "--json"]) == closing.FILE_FAULT
+    told = json.loads(capsys.readouterr().out)
+    assert told["exit_code"] == 3 and len(told["faults"]) == 1
+    [book] = told["workbooks"]
+    assert (book["heaters"], book["kw"]) == (30, 132.0)
+    assert sum(found["count"] for found in book["findings"] if found["severity"] == "note") == book["notes"]
+
+
+def test_check_shows_findings_from_a_severity_on(capsys) -> None:
+    job = SMALL.with_name("every-finding.xlsx")
+    cli.main(["check", str(job), "--severity", "hold"])
+    shown = [line for line in capsys.readouterr().out.splitlines() if "[" in line and not line.startswith("    ")]
+    assert shown and all(" hold" in line for line in shown)
+
+
+def test_standard_input_is_a_workbook_too(tmp_path) -> None:
+    command = [sys.executable, "-m", "batch", "size", "-"]
+    with SMALL.open("rb") as held:
+        refused = subprocess.run(command, stdin=held, capture_output=True, text=True, check=False)
+    assert refused.returncode == closing.WRONG_COMMAND and "has no place of its own" in refused.stderr
+    with SMALL.open("rb") as held:
+        done = subprocess.run([*command, "-o", str(tmp_path / "x.xlsx")], stdin=held, capture_output=True, text=True, check=False)
+    assert done.returncode == 0 and (tmp_path / "x.xlsx").is_file(), done.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+def test_a_full_disk_behind_the_screen_is_no_fault_of_the_program() -> None:
+    with Path("/dev/full").open("w") as full:
+        command = [sys.executable, "-m", "batch", "check", str(SMALL)]
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
+def test_completion_for_shells(shell: str, capsys) -> None:
+    assert cli.main(["completion", shell]) == 0
+    assert "heaterbatch" in capsys.readouterr().out

@@ -8,16 +8,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from batch.control_results import COMMON, SUPPLY, Coil, ControlSettings, Element, Rung
+from batch.control_results import COMMON, Coil, ControlSettings, Element, Rung
 from batch.rules import load
 from batch.sizing.control_contacts import share_contacts
 from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
 from batch.sizing.control_load import coil_load, contactor_coil, control_power, other_load
 from batch.sizing.control_wires import control_wires, strip_terminals
 from batch.sizing.marks import TankMarks
+from tests.control_simulator import Simulator, hold_to_the_string
+from tests.control_simulator import running as run
 
 RULES = load("NEC 2023")
-OPENS = ("limit", "level cutoff", "interlock", "ground-fault contact")
 
 
 class Circuit(NamedTuple):
@@ -60,72 +61,13 @@ def circuit(
     return Circuit(plan, build_ladder(plan))
 
 
-class Simulator:
-    """Follows a ladder as a person would: what is live, what pulls in, until nothing changes any more."""
-
-    def __init__(self, ladder: Circuit) -> None:
-        self.elements = ladder.elements
-        self.coils = {one.mark: one for one in self.elements if one.kind == "coil"}
-        self.latch = ladder.plan.marks.of("latch")
-        self.contactors = [coil.mark for coil in ladder.plan.contactors]
-        self.opened: set[int] = set()  # elements forced open, by place
-        self.welded: set[str] = set()
-        self.power, self.pressed, self.auto, self.calling = True, False, True, True
-        self.pulled: set[str] = set()
-
-    def closed(self, place: int, one: Element) -> bool:
-        if place in self.opened or one.kind in ("coil", "lamp", "load", "primary", "secondary", "supply", "ground"):
-            return False
-        if one.kind == "contact":
-            return ((one.of in self.pulled) or (one.of in self.welded)) != one.closed
-        if one.kind in ("button", "selector", "temperature contact"):
-            return {"button": self.pressed, "selector": self.auto, "temperature contact": self.calling}[one.kind]
-        return one.closed
-
-    def fed(self) -> bool:
-        """Whether the transformer has its primary, both fuses being in the circuit of line 101."""
-        primary = [place for place, one in enumerate(self.elements) if one.kind == "fuse" and {one.start, one.end} & {"1D1", "1D2"}]
-        return self.power and not self.opened & set(primary)
-
-    def live(self) -> set[str]:
-        found, grown = ({SUPPLY} if self.fed() else set()), True
-        joins = [{one.start, one.end} for place, one in enumerate(self.elements) if self.closed(place, one)]
-        while grown:
-            grown = False
-            for join in joins:
-                if join & found and not join <= found:
-                    found |= join
-                    grown = True
-        return found
-
-    def settle(self) -> Simulator:
-        for _ in range(50):
-            live = self.live()
-            assert COMMON not in live, "a closed path across the transformer"
-            now = {mark for mark, coil in self.coils.items() if coil.start in live}
-            if now == self.pulled:
-                return self
-            self.pulled = now
-        raise AssertionError("the ladder chatters")
-
-    def press(self) -> Simulator:
-        self.pressed = True
-        self.settle()
-        self.pressed = False
-        return self.settle()
-
-    @property
-    def on(self) -> set[str]:
-        return self.pulled & set(self.contactors)
+def simulator_of(ladder: Circuit) -> Simulator:
+    plan = ladder.plan
+    return Simulator(ladder.rungs, [coil.mark for coil in plan.contactors], plan.marks.of("latch"))
 
 
 def running(ladder: Circuit) -> Simulator:
-    simulator = Simulator(ladder).settle()
-    if ladder.plan.settings.reset == "panel":
-        assert not simulator.on, "nothing runs before the first reset"
-        simulator.press()
-    assert simulator.on == set(simulator.contactors)
-    return simulator
+    return run(simulator_of(ladder), ladder.plan.settings.reset == "at the limit")
 
 
 LADDERS = st.builds(
@@ -142,21 +84,8 @@ LADDERS = st.builds(
 @settings(max_examples=60, deadline=None)
 @given(LADDERS)
 def test_whatever_opens_every_contactor_drops_and_stays_off_until_reset(ladder: Circuit) -> None:
-    by_itself = ladder.plan.settings.reset == "at the limit"
-    for place, one in enumerate(ladder.elements):
-        if one.kind not in (*OPENS, "fuse"):
-            continue
-        simulator = running(ladder)
-        simulator.opened = {place}
-        simulator.settle()
-        assert not simulator.on and simulator.latch not in simulator.pulled, one
-        simulator.press()
-        assert not simulator.on, f"reset against an open {one.mark}"
-        simulator.opened = set()
-        simulator.settle()
-        assert simulator.on == (set(simulator.contactors) if by_itself else set())
-        simulator.press()
-        assert simulator.on == set(simulator.contactors)
+    plan = ladder.plan
+    hold_to_the_string(ladder.rungs, [coil.mark for coil in plan.contactors], plan.marks.of("latch"), plan.settings.reset == "at the limit")
 
 
 @settings(max_examples=40, deadline=None)
@@ -189,7 +118,7 @@ def test_a_welded_contactor_blocks_reset(ladder: Circuit, data: st.DataObject) -
 @settings(max_examples=40, deadline=None)
 @given(LADDERS, st.booleans(), st.booleans(), st.booleans())
 def test_with_the_string_open_no_input_pulls_a_coil_in(ladder: Circuit, auto: bool, calling: bool, pressed: bool) -> None:
-    simulator = Simulator(ladder)
+    simulator = simulator_of(ladder)
     place = next(place for place, one in enumerate(ladder.elements) if one.kind == "interlock")
     simulator.opened, simulator.auto, simulator.calling, simulator.pressed = {place}, auto, calling, pressed
     assert not simulator.settle().pulled

@@ -14,15 +14,16 @@ import pytest
 
 from batch import rules
 from batch.findings import CATALOGUE, Effect, Severity
+from batch.findings.controls import CONTROLS
 from batch.findings.electrical import ELECTRICAL
-from batch.records import Bank, Feeder, Job, Project
+from batch.records import Bank, Feeder, Job, Project, Tank
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, part, project, tank
 
 ONE_PHASE = {"phases": 1, "wires": 2, "system": "1-phase line-to-line"}
 BIG = {"quantity": 1, "power_kw": 60.0, "phases": 3, "connection": None}  # 60000 / (480 x 1.732) = 72.169 A
 
-Record = Project | Feeder | Bank
+Record = Project | Feeder | Bank | Tank
 CASES: dict[str, tuple[Callable[[], tuple[Job, Record]], str, str]] = {}
 
 
@@ -61,13 +62,48 @@ def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None
 
 # Projects
 
-of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023. Nothing of the project was sized.",
+of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023, NEC 2020, NEC 2017. Nothing of the project was sized.",
            code_basis="NEC 2008")
 of_project("default-used", "margin_pct",
            "Left blank, and so by default: Continuous-load margin 25 % (1 in all). Code basis says why.",
            ambient_c=40.0, terminal_c=60, conductor="copper", insulation="THWN-2", raceway="PVC-80", largest_conductor="500",
            smallest_conductor="12", smallest_device_a=15.0, device_kind="fuse", branches_per_panel=8, wires_per_terminal=2,
            branch_drop_pct=3.0, total_drop_pct=5.0, on_drop="upsize", heat_margin_pct=20.0)
+of_project("control-default-used", "boxes",
+           "Of the control circuits and boxes left blank, and so by default: Boxes one where no contactor is away from its panel, else two (1 in all).",
+           control_v=120.0, control_transformer="panel", controller_by="others", limit_reset="panel", ground_fault_trip_ma=30.0,
+           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size")
+def of_tank(code: str, key: str, words: str, heaters: list[dict] | None = None, supply: dict | None = None, **given: object) -> None:
+    def build() -> tuple[Job, Record]:
+        one = tank(**given)
+        return job([bank(**each) for each in heaters or [{}]], feeder(**supply or {}), [one]), one
+
+    case(code, key, words, build)
+
+
+of_tank("control-restarts", "limit_reset",
+        "T-1: the limits are reset where they are and nothing seals in on the panel: when a limit closes again, or power comes back, the heaters start.",
+        limit_reset="at the limit")
+of_tank("control-no-backup", "backup_contactor",
+        "T-1 is of PP, and one contactor that welds while running leaves its heaters on: no limit drops them then.", tank_material="PP")
+of_tank("control-primary-high", "control_transformer",
+        "T-1: its control transformer would hang on 690 V; the transformers and fuses here end at 600 V.",
+        [{"volts_v": 690.0, "phases": 3, "connection": None}], {"volts_v": 690.0})
+# 12 x 60 kW in two circuits each, 3-phase at 480 V: 72.17 A each, eight branches a panel: 4 x 72.17 = 288.7 A, above the 262.69 A of size 5
+of_tank("control-coil-unknown", "control_v",
+        "T-1: what the coils of CON1 (contactor size 6), CON2 (contactor size 6), CON3 (contactor size 6) take is not known, so its control power is not sized.",
+        [{"quantity": 12, "power_kw": 60.0, "phases": 3, "connection": None, "circuits_per_heater": 2}])
+# size 4 for each of 72 contactors: 85 VA sealed each, 6,120 VA and the rest: above 3,000 VA
+of_tank("control-beyond", "control_v", "~VA sealed: no control transformer of the list.",
+        [{"bank": str(number), "quantity": 8, "power_kw": 36.0, "phases": 3, "connection": None, "branches_per_panel": 2} for number in range(1, 7)])
+of_tank("control-by-others", "control_transformer",
+        "T-1: control power of 120 V comes from elsewhere and stays live with the panel's disconnects open: 55 VA sealed.",
+        control_transformer="others")
+of_tank("control-incomplete", "tank",
+        "T-1: 1 heater row not sized: its contactors and limits are not in the control panel.", [{}, {"bank": "2", "phases": 2}])
+# one contactor of size 1: 75 VA at 480 V
+of_project("control-amps-apart", "",
+           "Control transformers draw up to 0.15625 A a panel from the first supply; that is not in the currents of feeders and sources.")
 of_project("margin-below-code", "margin_pct", "A continuous-load margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
 of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
            smallest_conductor="13")
@@ -148,8 +184,10 @@ of_feeder("interrupting-over", "fault_ka", "F-1: its devices must interrupt 22.0
 of_feeder("feeder-length-unknown", "run_m",
           "F-1: no length is given: no feeder drop, and the fault current counts in full at its panels.", run_m=None)
 of_feeder("corner-grounded", "system",
-          "F-1 is corner-grounded: no fuse may stand in the grounded line unless it opens all lines together.",
-          [{"device_kind": "fuse"}], {"device_kind": "breaker"}, system="corner-grounded delta")
+          "F-1 is corner-grounded: line C has no fuse anywhere; its conductors are white or gray and as large as the others; poles of "
+          "switches and contactors may stand in it only where all open together.",
+          [{"device_kind": "fuse"}], {"device_kind": "breaker"}, system="corner-grounded delta",
+          grounded_line="C")
 # 60 heaters of 100 kW at 208 V, 3-phase: 60 x 277.57 = 16,654 A, 20,818 A with 25 %
 of_feeder("beyond-table", "feeder", "Device of feeder F-1: 20817.9 A is beyond 240.6(A).",
           [{"quantity": 60, "power_kw": 100.0, "volts_v": 208.0, "phases": 3, "connection": None, "circuits_per_heater": 6}],
@@ -231,7 +269,8 @@ heater("single-circuit-rating-odd", "fixed_rating_a", "25 A is fixed for several
 heater("wye-breakers", "device_kind",
        "Each heater of a wye has a one-pole breaker: one that opens alone leaves the other two in series and the circuit live.",
        {"system": "wye grounded", "wires": 3}, quantity=6, power_kw=3.0, volts_v=277.0, connection=None, device_kind="breaker")
-heater("single-circuit-sixty", "quantity", "2 heaters stand behind one 60 A device.", quantity=2, power_kw=18.0, phases=3, connection=None)
+# 18 kW: 21.65 A x 1.25 = 27.06 A, 30 A alone
+heater("single-circuit-large", "quantity", "2 heaters stand behind one 60 A device; one of them alone takes 30 A.", quantity=2, power_kw=18.0, phases=3, connection=None)
 heater("single-circuit-allowed", "quantity",
        "No heater panel is needed: at most 2 wires on a contactor terminal and 48 A on the fullest line.")
 
@@ -261,7 +300,8 @@ heater("fault-over-rating", "feeder", "~is available at panel T-1/1-P1; PDB-1 is
 
 
 def test_every_declared_finding_of_the_core_has_a_case() -> None:
-    assert {kind.code for kind in ELECTRICAL} == set(CASES)
+    of_a_firm = {"rule-set-own", "rule-set-looser"}  # their cases stand in test_own_rule_sets.py
+    assert {kind.code for kind in (*ELECTRICAL, *CONTROLS)} == set(CASES) | of_a_firm
 
 
 @pytest.mark.parametrize("code", CASES)
@@ -270,7 +310,7 @@ def test_finding(code: str) -> None:
     build, key, words = CASES[code]
     made, record = build()
     result = size_job(made)
-    sheet = {Project: "projects", Feeder: "feeders", Bank: "heaters"}[type(record)]
+    sheet = {Project: "projects", Feeder: "feeders", Bank: "heaters", Tank: "tanks"}[type(record)]
     address = f"{SHEETS[sheet].name}!{COLUMNS[sheet].get(key, 'A')}{record.origin.row}"
     found = [finding for finding in result.findings if finding.code == code and finding.address == address]
     assert found, f"said at {[(finding.code, finding.address) for finding in result.findings if finding.code == code]}, not at {address}"
@@ -291,7 +331,9 @@ def test_finding(code: str) -> None:
 @pytest.mark.parametrize("code", CASES)
 def test_a_usual_bank_says_none_of_it(code: str) -> None:
     """That the case provokes it, and not the job around the case: only what is said of every job is said of the usual one."""
-    said_always = {"default-used", "values-from-memory", "prices-not-given", "single-circuit-allowed"}
+    said_always = {"default-used", "control-default-used", "control-amps-apart", "values-from-memory", "prices-not-given",
+                   "single-circuit-allowed"}
+    said_always.add("single-circuit-large")  # its three heaters of 12.5 A are behind 30 A, where one takes 20 A: two sizes
     if code in said_always:
         pytest.skip("said with every such job")
     assert code not in {finding.code for finding in size_job(job(bank())).findings}

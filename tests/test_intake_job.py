@@ -299,12 +299,22 @@ def test_supplies_named_by_two_voltages(volts: object, phases: int, wires: int |
 # Tanks
 
 
+@pytest.mark.parametrize(("unit", "value", "start", "asked"), [
+    ("(°F)", 65, None, True), ("(°F)", 65, 55, False), ("(°F)", 149, None, False), ("(°C)", 20, None, False), ("(°C)", "65 °F", None, True),
+    ("", 65, None, False),
+])  # fmt: skip
+def test_a_bath_of_65_under_fahrenheit_is_asked_about(unit: str, value: object, start: object, asked: bool, tmp_path: Path) -> None:
+    tanks = [["Tank", f"Operating temperature {unit}", "Start temperature (°F)"], ["T-1", value, start]]
+    job = read_sheets(tmp_path, {"Tanks": tanks, "Heaters": [HEADINGS, GOOD]})
+    assert ("bath-unlikely" in codes(job)) == asked == (not job.tanks) and len(job.banks) == 1
+
+
 def test_tanks_and_heaters_are_compared_where_there_are_tanks(tmp_path: Path) -> None:
-    tanks = [["Tank", "Operating temperature (°C)"], ["T-1", 60], ["T-2", "warm"], ["T-3", 60]]
+    tanks = [["Tank", "Operating temperature (°C)"], ["T-1", 60], ["T-2", "65 °F"], ["T-3", 60]]
     job = read_sheets(tmp_path, {"Tanks": tanks, "Heaters": [HEADINGS, GOOD, ["T-2", *GOOD[1:]], ["T-9", *GOOD[1:]], ["T-9", *GOOD[1:]]]})
     found = {(finding.code, finding.tank, finding.cell) for finding in job.findings if "tank" in finding.code}
     assert found == {("tank-not-read", "T-2", "A3"), ("heater-without-tank", "T-9", "A4"), ("tank-without-heaters", "T-3", "A4")}
-    assert len(job.banks) == 4
+    assert len(job.banks) == 4 and "bath-unlikely" in codes(job)
     without = read_sheets(tmp_path, {"Tanks": [["Tank"]], "Heaters": [HEADINGS, GOOD]})
     assert "heater-without-tank" not in codes(without)
 
@@ -405,6 +415,8 @@ def test_random_rows_come_back_and_none_is_lost(sheet: Sheet, data: st.DataObjec
             row["project"] = f"N-{number}" if sheet.id == "projects" else "P-1"
         if sheet.id in UNBROKEN:
             row["broken"] = None
+        if sheet.id == "tanks":
+            row["start_c"] = -20.0  # a cold bath in °F is asked about where nothing in its row bears it out
     sheets = {sheet.name: sheet_of(sheet, rows, us)}
     if sheet.id != "heaters":
         sheets["Heaters"] = [WIDE, wide("N-0" if sheet.id == "projects" else "P-1", feeder=None)]

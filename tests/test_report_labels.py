@@ -75,6 +75,7 @@ def check_sources(result: JobResult) -> int:
         assert all(f"{tag} (ahead of " in row["warning"] for tag in said)
         assert row["warning"].count("/DISC") == (len(said) or 1)  # one that stands alone is told to open its own
         assert ("Also live at this tank" in row["warning"]) >= bool(said)
+        assert ("no load switches: open the disconnect first" in row["warning"]) == ("fuse" in row["replace"])
         several += bool(said)
     return several
 

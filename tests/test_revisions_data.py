@@ -87,8 +87,8 @@ def test_data_of_every_sample_are_the_records_and_the_choices_it_was_sized_with(
         bank = data.banks[tuple(str(part).strip().casefold() for part in (row.bank.project, row.bank.tank, row.label))]
         if len(banks) == len(data.banks):
             was = bank.chosen
-            now = (row.feeder.feeder, row.start, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels))
-            assert (was.feeder, was.start, was.across, was.split) == now
+            now = (row.feeder.feeder, row.starts, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels))
+            assert (was.feeder, was.starts, was.across, was.split) == now
             assert bank.figures["heater_a"] == row.design.heater_a
     assert data.carried_forward == result.job.carried_forward
 

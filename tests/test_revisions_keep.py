@@ -245,7 +245,7 @@ def test_kept_phases_that_cost_balance_are_said() -> None:
 def test_kept_phases_may_cost_a_twentieth(amps: float, costs: bool) -> None:
     """10 A and e kept on one pair: 10 + e on its lines; on two pairs sqrt(100 + e^2 + 10 e). For 1.1 A 11.1 / 10.593 = 1.048, for 1.2 A
     11.2 / 10.651 = 1.0515."""
-    kept = {bank_key("P", tank, "A"): PreviousBank("F-1", 0, "line") for tank in ("T-1", "T-2")}
+    kept = {bank_key("P", tank, "A"): PreviousBank("F-1", (0,), "line") for tank in ("T-1", "T-2")}
     heaters = [bank("T-1", "A", quantity=1, power_kw=4.8), bank("T-2", "A", quantity=1, power_kw=0.48 * amps)]
     side = revision(job(heaters=heaters), PreviousDecisions("old.xlsx", banks=kept))
     assert [row.start for row in side.result.projects[0].banks] == [0, 0]

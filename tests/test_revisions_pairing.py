@@ -16,7 +16,8 @@ from batch.comparing.offers import offers_of
 from batch.comparing.pairing import Pair, confirmed, pair_all
 from batch.comparing.revision import Revision
 from batch.errors import JobError
-from batch.records import Job, ReceivedRow
+from batch.received_rows import ReceivedRow
+from batch.records import Job
 from tests.intake_book import read_sheets
 from tests.revision_jobs import bank, job, jobs, revision
 

@@ -170,14 +170,14 @@ def test_an_edited_input_takes_its_formulas_along_and_they_are_no_edits(small: P
 
 def test_what_follows_from_the_inputs_or_makes_no_sense_is_said_and_not_taken(small: Path, tmp_path: Path) -> None:
     edits = {
-        cell("heater_a", 101): 99, cell("rating_a", 101): 25, cell("contactor", 102): "a larger one", cell("quantity", 103): "many",
+        cell("heater_a", 101): 99, cell("rating_a", 106): 25, cell("contactor", 102): "a larger one", cell("quantity", 103): "many",
         cell("phases_on", 104): "sideways", cell("margin_pct", 105): 40, cell("volts_v", 106): None,
     }  # fmt: skip
     side = opened(typed(small, tmp_path / "edited.xlsx", {"Banks": edits}))
     left = {finding.cell: finding.message for finding in said(side, "edit-not-taken")}
     assert set(left) == set(edits)
     assert left[cell("heater_a", 101)] == "Heater current now says 99 A where sizing gave 12.5 A: it follows from the inputs."
-    assert left[cell("rating_a", 101)].endswith("a single-circuit bank has one device, the bank OCPD.")
+    assert left[cell("rating_a", 106)].endswith("a single-circuit bank has one device, the bank OCPD.")
     assert left[cell("quantity", 103)].endswith("not a number.")
     assert left[cell("margin_pct", 105)].endswith("give it on the Projects sheet.")
     assert left[cell("volts_v", 106)].endswith("a blank says nothing; restore the figure.")

@@ -186,9 +186,10 @@ def test_a_hold_holds_the_panels_of_its_bank_and_a_feeders_hold_all_on_it() -> N
 
 
 def many(count: int, without: int) -> JobResult:
-    """Banks on a feeder each, all but some without an over-temperature limit."""
+    """Banks of one heater on a feeder each, all but some without an over-temperature limit."""
     limits = ["yes"] * without + ["no"] * (count - without)
-    banks = [bank(tank=f"T-{n}", feeder=f"F-{n}", over_temperature_limit=fitted) for n, fitted in enumerate(limits, 1)]
+    alone = {"quantity": 1, "connection": "parallel"}
+    banks = [bank(tank=f"T-{n}", feeder=f"F-{n}", **alone, over_temperature_limit=fitted) for n, fitted in enumerate(limits, 1)]
     return size_job(job(banks, [feeder(feeder=f"F-{n}") for n in range(1, count + 1)]))
 
 
@@ -210,6 +211,18 @@ def test_what_fewer_carry_is_said_of_each(count: int, without: int) -> None:
     said = [row for row in rows(result, "findings") if row["code"] == "limit-missing"]
     assert [row["count"] for row in said] == [1] * (count - without)
     assert [row["status"] for row in rows(result, "banks")] == ["sized"] * without + ["sized, review"] * (count - without)
+
+
+def test_one_device_large_for_its_heaters_is_said_once_a_feeder() -> None:
+    """Two banks of F-1 and one of F-2, each three heaters of 12.5 A behind 30 A, where one takes 20 A; a fourth is not one of them."""
+    banks = [bank(tank="T-1"), bank(tank="T-2"), bank(tank="T-3", power_kw=3.0), bank(tank="T-4", feeder="F-2")]
+    result = size(banks, [feeder(), feeder(feeder="F-2")])
+    said = [row for row in rows(result, "findings") if row["code"] == "single-circuit-large"]
+    words = "3 heaters stand behind one 30 A device; one of them alone takes 20 A."
+    assert [(row["feeder"], row["count"], row["message"]) for row in said] == [
+        ("F-1", 2, f"Several heaters behind one large device: 2 banks of F-1, T-1/1, T-2/1. The first: {words}"), ("F-2", 1, words)
+    ]  # fmt: skip
+    assert [row["status"] for row in rows(result, "banks")] == ["sized, review", "sized, review", "sized", "sized, review"]
 
 
 @pytest.mark.parametrize("name", READABLE)
@@ -237,7 +250,10 @@ def test_every_paper_of_a_hold_carries_the_band() -> None:
     assert [held[tag]["status"][:4] for tag in ("T-1", "T-2", "T-3")] == ["HOLD", "HOLD", "size"]
     bands = [row["hold"] for row in rows(result, "wiring") if row["hold"] not in ("", "HOLD")]
     assert len(bands) == 2 and all(band.startswith("HOLD - NOT RELEASED FOR FABRICATION: ") for band in bands)
-    assert all(bool(row["hold"]) == (not row["panel"].startswith("T-3")) for row in rows(result, "wiring"))
+    assert {row["type"]: bool(row["hold"]) for row in rows(result, "wiring")} == {
+        "Hold 01": True, "Type 01": False, "T-2/1 single circuit": True,
+    }  # fmt: skip
+    assert all(bool(row["hold"]) == (not str(row["panel"]).startswith("T-3")) for row in rows(result, "wiring_tags"))
     for row in rows(result, "materials"):
         assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single circuit 1")), row
     assert {row["type"]: (row["status"][:4], bool(row["hold"])) for row in rows(result, "panel_types")} == {

@@ -25,7 +25,7 @@ def test_every_setting_of_a_project_has_a_default_that_the_workbook_accepts():
     plain = {"project", "title", "customer", "site", "revision", "prepared_by", "date", "code_basis", "currency", "energy_price",
              "notes", "origin"}
     settings = [field.name for field in dataclasses.fields(Project) if field.name not in plain]
-    assert len(settings) == 17
+    assert len(settings) == 27
     for setting in settings:
         assert NEC_2023.default(setting).citation
     assert NEC_2023.default("conductor").value in CONDUCTORS and NEC_2023.default("insulation").value in INSULATIONS

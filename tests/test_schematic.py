@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -20,15 +21,18 @@ from batch.drawings.branches import DRAWN, shown_branches
 from batch.drawings.drawing_list import DOTS_PER_INCH, MARGIN, NAME, WIDTH, Drawing, Words
 from batch.drawings.lettering import plain, width, wrap
 from batch.drawings.limit_string import has_cutoff
-from batch.drawings.symbols import POLE_PITCH, SHAPES, shape
+from batch.drawings.symbols import IEC, POLE_PITCH, SHAPES, US, shape
+from batch.drawings.us_symbols import US_SHAPES
+from batch.drawings.vector import svg
 from batch.errors import SpecificationError
 from batch.findings import Remarks
 from batch.records import Design, Part, Project, Supply
-from batch.results import PanelDesign, PanelRow, TypeRow
+from batch.results import PanelDesign, TypeRow
 from batch.rules import load
 from batch.schedules.designations import branch_device
 from batch.schedules.wiring_list import Join, panel_wiring
 from batch.sizing.design import size_design
+from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.settings import resolve_settings
 from batch.sizing.stock import Stock
 from batch.systems import System
@@ -44,6 +48,14 @@ def sized(quantity: int, power_kw: float, volts_v: float, phases: int, supply: S
     settings = resolve_settings(Project(project="INVENTED"), RULES, Remarks()).settings
     design = Design(quantity, power_kw, volts_v, phases, supply, settings, **more)
     return size_design(design, RULES, stock or Stock()).panels[0]
+
+
+def cornered(*given, start: int = 0, **more) -> PanelDesign:
+    """The same on a corner-grounded delta, B grounded, from a start on."""
+    settings = resolve_settings(Project(project="INVENTED"), RULES, Remarks()).settings
+    supply = Supply(480.0, 3, System.CORNER_GROUNDED_DELTA, "B")
+    made = size_design(Design(*given, supply, settings, **more), RULES)
+    return with_grounded_line(made, supply, [start] * len(made.panels)).panels[0]
 
 
 def invented() -> dict[str, PanelDesign]:
@@ -70,6 +82,10 @@ def invented() -> dict[str, PanelDesign]:
         "forty-two in stars": sized(42, 1.0, 277.0, 1, WYE_3, branches_per_panel=42, level_cutoff=True),
         "nine": sized(9, 3.0, 480.0, 3, WYE_3, branches_per_panel=9),
         "one heater of ten circuits": sized(1, 60.0, 480.0, 3, WYE_3, circuits_per_heater=10, branches_per_panel=10),
+        "corner-grounded delta": cornered(7, 6.0, 480.0, 1),
+        "corner-grounded delta, breakers": cornered(7, 6.0, 480.0, 1, start=1, device_kind="breaker"),
+        "corner-grounded, 3-phase": cornered(4, 18.0, 480.0, 3, start=2),
+        "corner-grounded, separate wyes": cornered(6, 4.0, 277.0, 1, device_kind="breaker"),
         "parallel sets": sized(4, 33.0, 480.0, 3, WYE_3, heater_run_m=400.0, panel_feeder_run_m=400.0),
     }
 
@@ -145,13 +161,11 @@ def trace(drawing: Drawing) -> dict[str, object]:
 def spoken(end: str) -> str:
     """A name of the wiring list as it stands in the picture."""
     end = re.sub(r"^(contactor|block|wye point) ", "", end).replace(" and terminal box", "")
-    return re.sub(r"^(HTR\d+|level cutoff)(?: limit)?, ", r"\1 ", end)
+    return re.sub(r"^(HTR\+\d+|level cutoff)(?: limit| contact)?, ", r"\1 ", end)
 
 
 def wired(panel: PanelDesign) -> Iterator[tuple[str, str]]:
-    row = PanelRow("INVENTED-1", "Type 01", panel, 0, 1, panel.lines)
-    cutoff = "level cutoff" if has_cutoff(panel) else ""
-    joins: Iterator[Join] = panel_wiring(row, panel.branches // panel.heaters, cutoff, "wire", "feed", "green")
+    joins: Iterator[Join] = panel_wiring(panel, (has_cutoff(panel),))
     for join in joins:
         yield spoken(join.start), spoken(join.end)
 
@@ -191,7 +205,7 @@ def test_drawn_as_wired_as_far_as_drawn(name: str) -> None:
     assert f"{count + 1} to {panel.branches} alike" in text or f"Branch {panel.branches} alike" in text
     assert f"{panel.branches} in all" in text
     last = branch_device(panel.branch.device.kind, panel.branches)
-    assert f"TB3:{panel.limit_terminals}" in net_of and last in text and f"HTR{panel.heaters}" in text
+    assert f"TB3:{panel.limit_terminals}" in net_of and last in text and f"HTR+{panel.heaters}" in text
 
 
 def test_every_sample_type_is_drawn_as_wired(every_type: dict[str, PanelDesign]) -> None:
@@ -221,12 +235,16 @@ def test_counts_equal_the_data(every_type: dict[str, PanelDesign]) -> None:
         kinds = [symbol.kind for symbol in drawing.symbols]
         devices = {symbol.of for symbol in drawing.symbols if symbol.of[:2] in ("FU", "CB")}
         assert shown == panel.branches or panel.branches > DRAWN, what
-        assert len(devices) == shown * panel.branch.device.poles, what
+        alone = panel.branch.device.kind == "fuse" or panel.branch.device.poles == 1  # no pole of it in a grounded line
+        poles = [part for leg in panel.legs[:shown] for part in leg.split("-") if part[0] == "L" and not (alone and part == panel.grounded)]
+        assert len(devices) == len(poles), what
+        assert panel.grounded or len(poles) == shown * panel.branch.device.poles, what
         assert {symbol.kind for symbol in drawing.symbols if symbol.of in devices} == {panel.branch.device.kind}, what
         assert kinds.count("element") + kinds.count("element 3~") == shown, what
-        heaters = {words.text for words in drawing.words if re.fullmatch(r"HTR\d+", words.text)}
+        heaters = {words.text for words in drawing.words if re.fullmatch(r"HTR\+\d+", words.text)}
         assert len(heaters) == -(-shown // each), what
-        assert kinds.count("disconnect") == kinds.count("contactor") == panel.panel_feeder_device.poles, what
+        through = bool(panel.grounded) and panel.panel_feeder_device.kind == "fuse"
+        assert kinds.count("disconnect") == kinds.count("contactor") == panel.panel_feeder_device.poles + through, what
         kind = panel.panel_feeder_device.kind
         feed = [symbol for symbol in drawing.symbols if symbol.of.startswith("panel feeder ") and symbol.kind == kind]
         assert len(feed) == panel.panel_feeder_device.poles, what
@@ -451,10 +469,29 @@ def test_pillow_is_loaded_by_the_first_picture_only() -> None:
 
 def test_symbols_meet_their_conductors() -> None:
     """Every symbol with two ends has ink at both, where its conductors begin; an unknown symbol is refused by name."""
-    for kind, form in SHAPES.items():
-        if form.reach and kind != "terminal":
-            points = [point for stroke in form.strokes for point in stroke]
-            assert min(x for x, _ in points) == -form.reach and max(x for x, _ in points) == form.reach, kind
-    assert max(y for stroke in SHAPES["element 3~"].strokes for _, y in stroke) > 2 * POLE_PITCH
+    assert SHAPES.keys() == US_SHAPES.keys()
+    for forms in (SHAPES, US_SHAPES):
+        for kind, form in forms.items():
+            assert form.reach == SHAPES[kind].reach, kind  # so that a drawing is laid out once for both
+            if form.reach and kind != "terminal":
+                points = [point for stroke in form.strokes for point in stroke]
+                assert min(x for x, _ in points) == -form.reach and max(x for x, _ in points) == form.reach, kind
+        assert max(y for stroke in forms["element 3~"].strokes for _, y in stroke) > 2 * POLE_PITCH
     with pytest.raises(SpecificationError, match="coil"):
         shape("coil")
+
+
+def test_svg_holds_every_line_and_word_of_the_drawing() -> None:
+    """The vector picture is well formed, whatever a name holds; each line is a stroke and each text stands once, at its place."""
+    panel = invented()["delta with breakers and cutoff"]
+    for standard in (IEC, US):
+        drawing = schematic.plan(panel, "Type <&> \x07", True, standard)
+        text = svg(drawing)
+        tree = ElementTree.fromstring(text)
+        assert tree.get("viewBox") == f"0 0 {drawing.width} {drawing.height}" and text == svg(drawing)
+        words = [(element.text, element.get("x"), element.get("y")) for element in tree.iter("{http://www.w3.org/2000/svg}text")]
+        assert words == [("".join(sign if sign.isprintable() else " " for sign in w.text), str(w.x), str(w.y)) for w in drawing.words]
+        drawn = " ".join(element.get("d", "") for element in tree.iter("{http://www.w3.org/2000/svg}path"))
+        assert all(f"M{line.x1} {line.y1}L{line.x2} {line.y2}" in drawn for line in drawing.lines)
+        assert any(standard in words.text for words in drawing.words)
+    assert svg(schematic.plan(panel, "Type 01", True, IEC)) != svg(schematic.plan(panel, "Type 01", True, US))

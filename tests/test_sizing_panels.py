@@ -76,12 +76,16 @@ def test_more_wires_where_the_terminal_takes_them() -> None:
     assert sized(quantity=3, power_kw=1.0, settings=project_settings(wires_per_terminal=1)).panels
 
 
-@pytest.mark.parametrize(("power_kw", "rating", "said"), [(18.0, 60, True), (16.0, 50, False)])
-def test_sixty_amps_for_several_heaters_are_a_caution(power_kw: float, rating: float, said: bool) -> None:
-    """Two 3-phase heaters on one circuit, 210.18: of 18 kW 2 x 21.65 x 1.25 = 54.1 A, of 16 kW 48.1 A."""
+@pytest.mark.parametrize(
+    ("power_kw", "rating", "said"), [(18.0, 60, True), (16.0, 50, True), (8.0, 30, True), (6.0, 20, False), (3.0, 15, False)]
+)
+def test_a_device_large_for_one_of_its_heaters_is_a_caution(power_kw: float, rating: float, said: bool) -> None:
+    """Two 3-phase heaters on one circuit, 210.18: of 18 kW 2 x 21.65 x 1.25 = 54.1 A where one alone takes 27.1, so 30 A; of 16 kW
+    48.1 A and 24.1, so 25 A; of 8 kW 24.1 A, a circuit of 30, and 12.03, so 15 A, three sizes less; of 6 kW 18.04 A and 9.02,
+    20 A and 15 A, one."""
     made = sized(quantity=2, power_kw=power_kw, phases=3, connection=None)
     assert made.single_circuit.panel_feeder_device.rating_a == rating
-    assert ("single-circuit-sixty" in codes(made.remarks)) is said
+    assert ("single-circuit-large" in codes(made.remarks)) is said
 
 
 @pytest.mark.parametrize(
@@ -210,7 +214,7 @@ def test_the_next_panel_goes_on_where_the_last_one_stopped() -> None:
     made = sized(quantity=16)
     assert [panel.heaters for panel in made.panels] == [8, 8]
     assert panel_starts(made, WYE_480, 0) == (0, 2)
-    assert tuple(bank_loads(made, WYE_480, 0)[0])[:3] == pytest.approx((75.0, 62.5, 62.5))
+    assert tuple(bank_loads(made, WYE_480, panel_starts(made, WYE_480, 0))[0])[:3] == pytest.approx((75.0, 62.5, 62.5))
     joined = sized(quantity=16, volts_v=277.0, power_kw=3.0, connection="common-point wye")
     assert panel_starts(joined, WYE_480, 1) == (1, 0)
 

@@ -9,9 +9,11 @@ import pytest
 
 from batch.findings import Remarks
 from batch.method.contactors import smallest_contactor
+from batch.method.supply_duties import needs_disconnect_ahead_of_fuses, volts_to_ground
 from batch.records import PowerSource, Supply
 from batch.results import FeederRow, ProjectResult, Way, Wires
 from batch.sizing.project import size_job
+from batch.sizing.source_loads import PAIRS
 from batch.sizing.sources import fault_at, known_source
 from batch.systems import System
 from tests.job_builder import RULES, bank, feeder, job, origin, part, project, settings
@@ -358,6 +360,81 @@ def test_what_a_system_asks_for(volts_v: float, system: str | None, device_a: fl
     assert row.supply.system == (system or "unknown")
 
 
+# 10. Corner-grounded delta: seven heaters of 12.5 A and one of 24.056 A
+
+
+def corner(given: dict | None = None, **how: object) -> ProjectResult:
+    banks = [bank(quantity=7, phase_pair="A-B"), bank(tank="T-2", quantity=1, power_kw=20.0, phases=3, connection=None)]
+    one = source(system="corner-grounded delta", grounded_line="B")
+    return sized(one, banks, [hung("F-1", system="corner-grounded delta", **given or {})], {"distribution": "ours", **how})
+
+
+def fuses(found: ProjectResult) -> dict[str, float]:
+    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith("way")}
+
+
+def test_no_fuse_stands_in_the_grounded_line() -> None:
+    """A-B and B-C take one fuse, C-A two: 3 + 2 + 2 x 2. Feeds, the bank and the feeder two each."""
+    found = corner()
+    [row] = found.feeders
+    panel, single = found.banks[0].panels[0].design, found.banks[1].design.single_circuit
+    assert tuple(panel.loads[:3]) == pytest.approx((37.5, 25.0, 25.0))
+    assert panel.lines[:3] == pytest.approx((54.486, 54.486, 43.301), abs=CLOSE_A)
+    assert row.lines[:3] == pytest.approx((78.432, 78.432, 67.358), abs=CLOSE_A)
+    devices = (panel.branch.device, panel.panel_feeder_device, single.panel_feeder_device, row.device)
+    assert [one.rating_a for one in devices] == [20, 70, 35, 100]
+    assert fuses(found) == {"branch fuse": 9, "panel feeder fuse": 2, "bank fuse": 2, "feeder fuse": 2}
+    assert [way.device.poles for way in row.end.ways] == [2, 2]
+    holders = {row.words.partition("-pole")[0]: row.quantity for row in found.materials if row.role == "branch fuse holder"}
+    assert holders == {"1": 5, "2": 2} and panel.grounded == "L2"
+    assert panel.panel_feeder_wires.lines == 3 and panel.panel_feeder_wires.grounded == 1 and "3-pole" in panel.contactor
+    assert volts_to_ground(row.supply.system, row.supply.volts_v) == 480.0
+    assert {"ground-detectors", "ground-fault-protection"}.isdisjoint(codes_of(found)) and "corner-grounded" in codes_of(found)
+    assert needs_disconnect_ahead_of_fuses(row.supply.system, 480.0, RULES).value
+
+
+def test_an_ungrounded_delta_takes_a_fuse_in_every_line() -> None:
+    banks = [bank(quantity=7, phase_pair="A-B"), bank(tank="T-2", quantity=1, power_kw=20.0, phases=3, connection=None)]
+    found = sized(source(system="delta"), banks, [hung("F-1", system="delta")])
+    assert fuses(found) == {"branch fuse": 14, "panel feeder fuse": 3, "bank fuse": 3, "feeder fuse": 3}
+
+
+def test_breakers_open_the_grounded_line_with_the_others() -> None:
+    found = corner(device_kind="breaker")
+    [row] = found.feeders
+    panel, single = found.banks[0].panels[0].design, found.banks[1].design.single_circuit
+    made = [panel.branch.device, panel.panel_feeder_device, single.panel_feeder_device, row.device, *(way.device for way in row.end.ways)]
+    assert [one.poles for one in made] == [2, 3, 3, 3, 3, 3]
+    assert all(one.words.endswith("480 V straight-rated") for one in made)
+    assert "single-pole-interrupting" in codes_of(found) and "corner-grounded" not in codes_of(found)
+    two_poles = [part(part="B-2", kind="breaker", rating_a=70.0, volts_v=480.0, poles=2, sccr_ka=65.0)]
+    one = source(system="corner-grounded delta")
+    stocked = sized(one, [bank(quantity=7)], [hung("F-1", system=None)], {"device_kind": "breaker"}, two_poles)
+    assert stocked.banks[0].panels[0].design.panel_feeder_device.part == ""  # two poles are not taken for three lines
+
+
+def test_a_fuse_in_the_grounded_line_is_not_released() -> None:
+    found = corner({"grounded_fused": "yes"})
+    assert "fuse-in-grounded-line" in codes_of(found) and all(one.hold is not None for one in found.banks)
+
+
+@pytest.mark.parametrize(
+    ("line", "start", "branches"), [("A", "A-B", 3 + 2 * 2 + 2), ("C", "A-B", 2 * 3 + 2 + 2), ("B", "B-C", 3 + 2 * 2 + 2)]
+)
+def test_fuses_follow_the_grounded_line_and_the_start(line: str, start: str, branches: int) -> None:
+    """Heaters 3, 2, 2 on the pairs from the start on: two fuses on the pair without the grounded line, one on the others."""
+    one = source(system="corner-grounded delta", grounded_line=line)
+    found = sized(one, [bank(quantity=7, phase_pair=start)], [hung("F-1", system=None)])
+    assert fuses(found)["branch fuse"] == branches
+
+
+@pytest.mark.parametrize(("pair", "taken", "held"), [(None, "C-A", False), ("C-A", "C-A", False), ("A-B", "A-B", True)])
+def test_a_one_phase_feeder_keeps_clear_of_the_grounded_line(pair: str | None, taken: str, held: bool) -> None:
+    one = source(system="corner-grounded delta", grounded_line="B", kva=75.0)
+    found = sized(one, [bank(quantity=2, connection="parallel")], [hung("F-1", phases=1, wires=2, system=None, phase_pair=pair)])
+    assert found.feeders[0].source_pair == taken and ("grounded-pair" in codes_of(found)) is held
+
+
 # 12. Contactors: the lower of two ratings
 
 
@@ -382,6 +459,57 @@ def test_a_stock_contactor_goes_by_its_own_amps() -> None:
     assert one.panels[0].design.contactor_a == 50.0
 
 
+# 13. Balancing by panel; volts within 2 %; demand
+
+
+def panels_of_four(**pairs: str) -> ProjectResult:
+    """Heaters of 12.5 A in panels of 4 + 4 + 4 and 4, four of 25 A, and 18 3-phase heaters that add 60 A to each pair."""
+    banks = [
+        bank(tank="T-1", quantity=12, phase_pair=pairs.get("first")), bank(tank="T-2", quantity=4, phase_pair=pairs.get("second")),
+        bank(tank="T-3", quantity=4, power_kw=12.0, phase_pair=pairs.get("third")),
+        bank(tank="T-4", quantity=1, power_kw=60.0 * 3 * 0.48, phases=3, connection=None, circuits_per_heater=3),
+    ]  # fmt: skip
+    return sized(source(system="delta"), banks, [hung("F-1", system="delta")], {"branches_per_panel": 4})
+
+
+def test_every_panel_starts_on_its_own_leg() -> None:
+    """Legs in turn inside a panel put 2 + 1 + 1 on its pairs. 60 + 100 A on each pair at best, 277.128 A a line; 1.25 times that is
+    346.410, so 350 A."""
+    found = panels_of_four()
+    [row] = found.feeders
+    assert [len(one.starts) for one in found.banks] == [3, 1, 1, 1]
+    assert row.loads[:3] == pytest.approx((160.0, 160.0, 160.0), abs=CLOSE_A)
+    assert row.lines[:3] == pytest.approx((277.128, 277.128, 277.128), abs=CLOSE_A) and row.device.rating_a == 350
+
+
+def test_of_a_pair_given_the_first_panel_starts_there_and_the_rest_go_on() -> None:
+    """As if only whole banks were turned: the best of 27 starts leaves 160, 172.5 and 147.5 A on the pairs, 288.021 A; so 400 A."""
+    tried = [panels_of_four(first=one, second=two, third=three) for one in PAIRS for two in PAIRS for three in PAIRS]
+    rows = [found.feeders[0] for found in tried]
+    best = min(rows, key=lambda row: row.lines.maximum)
+    assert sorted(best.loads[:3]) == pytest.approx([147.5, 160.0, 172.5], abs=CLOSE_A)
+    assert best.lines.maximum == pytest.approx(288.021, abs=CLOSE_A) and best.device.rating_a == 400
+    assert tried[0].banks[0].starts == (0, 1, 2)
+
+
+def test_within_two_per_cent_volts_are_the_same() -> None:
+    """9 kW rated 475 V on 480 V, 1.053 % off: design and running amps 9000 / (sqrt(3) x 475), 9 kW."""
+    [one] = sized(source(), [bank(quantity=1, power_kw=9.0, volts_v=475.0, phases=3, connection=None)], [hung("F-1")]).banks
+    made = one.design
+    assert (made.design_a, made.running_a, made.delivered_kw) == pytest.approx((10.939, 10.939, 9.0), abs=CLOSE_A)
+
+
+def test_demand_is_of_what_is_delivered() -> None:
+    """Twenty 6 kW heaters rated 500 V on 480 V: 0.9216 of 120 kW; 0.8 of that; amps by the nameplate, all balanced, 110.851; 150 A."""
+    banks = [bank(tank=f"T-{at}", quantity=5, volts_v=500.0, phases=3, connection=None) for at in range(4)]
+    found = sized(source(), banks, [hung("F-1", demand_factor=0.8)])
+    [row] = found.feeders
+    assert row.connected_kw == 120.0 and row.delivered_kw == pytest.approx(110.592, abs=CLOSE_A)
+    assert row.demand_kw == pytest.approx(88.474, abs=CLOSE_A) and row.load_a == pytest.approx(110.851, abs=CLOSE_A)
+    assert row.required_a == pytest.approx(138.564, abs=CLOSE_A) and row.device.rating_a == 150
+    assert {"volts-near", "demand-factor"} <= codes_of(found)
+
+
 # 14. (e) Use of a feeder's device
 
 
@@ -396,3 +524,34 @@ def test_use_of_a_device(load_a: float, device_a: float, used: float, said: bool
     row: FeederRow = found.feeders[0]
     assert row.device.rating_a == device_a and row.use_pct == pytest.approx(used, abs=CLOSE_PCT)
     assert ("device-nearly-full" in codes_of(found)) is said
+
+
+# 14. (b) Two wires on a contactor terminal
+
+
+@pytest.mark.parametrize(
+    ("given", "marked", "panel", "said"),
+    [
+        ({"quantity": 2, "phases": 3, "connection": None}, None, False, True),
+        ({"quantity": 3}, None, False, True),
+        ({"quantity": 2, "phases": 3, "connection": None}, 1, True, False),
+        ({"quantity": 3}, 1, True, False),
+        ({"quantity": 2, "phases": 3, "connection": None}, 2, False, False),
+        ({"quantity": 3}, 2, False, False),
+    ],
+)
+def test_two_wires_on_a_contactor_terminal(given: dict, marked: int | None, panel: bool, said: bool) -> None:
+    listed = [part(part="C-50", kind="contactor", rating_a=50.0, volts_v=600.0, poles=3, wires_per_terminal=marked)] if marked else None
+    made = replace(job([bank(**given), bank(tank="T-2", **given)], hung("F-1"), stock=listed), sources=(source(),))
+    result = size_job(made)
+    [row, _] = result.projects[0].banks
+    assert row.design.wires_on_terminal == 2 and bool(row.panels) is panel
+    found = [finding.message for finding in result.findings if finding.code == "two-wires"]
+    assert [words.partition(" put ")[0] for words in found] == (["2 banks"] if said else [])
+
+
+def test_a_project_that_says_one_wire_goes_before_a_stock_part_that_takes_two() -> None:
+    """The lower of what the maker and the project say."""
+    listed = [part(part="C-50", kind="contactor", rating_a=50.0, volts_v=600.0, poles=3, wires_per_terminal=2)]
+    [one] = sized(source(), [bank()], [hung("F-1")], {"wires_per_terminal": 1}, listed).banks
+    assert one.panels and one.design.wires_allowed == 1

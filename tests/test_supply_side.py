@@ -221,6 +221,30 @@ of_feeder(
 )
 
 
+CORNER = {"system": "corner-grounded delta", "grounded_line": "C"}
+of_feeder(
+    "grounded-line-assumed",
+    "grounded_line",
+    "F-1 is corner-grounded, and which line is grounded is not given: B is taken, so that B carries no fuse.",
+    **CORNER | {"grounded_line": None},
+)
+of_feeder(
+    "fuse-in-grounded-line",
+    "grounded_fused",
+    "F-1: a fuse stands in line C, which is grounded: blown, it leaves the heaters live and without ground.",
+    grounded_fused="yes",
+    **CORNER,
+)
+of_source(
+    "grounded-pair",
+    "phase_pair",
+    "F-1: the pair B-C of TX-1 holds the grounded line C, and each of its lines is counted with a fuse; A-B has none.",
+    [{"connection": "parallel"}],
+    [{**ONE_PHASE, "phase_pair": "B-C"}],
+    **CORNER,
+)
+
+
 def _fused_panels() -> tuple[Job, Record]:
     one = project()
     return job(bank(quantity=6), projects=one), one
@@ -236,6 +260,16 @@ def _out_of_sight() -> tuple[Job, Record]:
     return job(one), one
 
 
+def _two_wires() -> tuple[Job, Record]:
+    one = project()
+    return job([bank(), bank(tank="T-2"), bank(tank="T-3", quantity=1, connection="parallel")], projects=one), one
+
+
+CASES["two-wires"] = (
+    _two_wires,
+    "wires_per_terminal",
+    "2 banks put more than one wire on a terminal of a contactor that nobody has marked for it: T-1/1, T-2/1.",
+)
 CASES["fuse-disconnect"] = (
     _fused_panels,
     "device_kind",
@@ -244,7 +278,8 @@ CASES["fuse-disconnect"] = (
 CASES["disconnect-sight"] = (
     _out_of_sight,
     "panel_feeder_run_m",
-    "The panel of a heater of several circuits stands 20 m from its disconnect; in sight is within 15 m.",
+    "The panel of a heater of several circuits stands 20 m from its disconnect; in sight is visible and within 15 m. Lockable alone "
+    "does not serve here.",
 )
 CASES["aluminum"] = (
     _aluminum,
@@ -272,7 +307,7 @@ def test_finding(code: str) -> None:
 
 @pytest.mark.parametrize("code", CASES)
 def test_a_usual_source_and_feeder_say_none_of_it(code: str) -> None:
-    result = size_job(of([source()], bank(), hung()))
+    result = size_job(of([source()], bank(quantity=1, connection="parallel"), hung()))
     assert code not in {finding.code for finding in result.findings}
     assert not [finding for finding in result.findings if finding.feeder and finding.code == "fault-unknown"]
 

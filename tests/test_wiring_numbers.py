@@ -17,13 +17,12 @@ from tests.revision_jobs import bank, job, revision
 LABELS = ("A", "B", "C", "10", "9")
 
 
-def contacts(order: list[tuple[str, str]]) -> dict[str, set[str]]:
+def contacts(order: list[tuple[str, str]]) -> dict[str, set[int]]:
     made = job(tanks=[{"tank": "T-1"}, {"tank": "T-2"}], heaters=[bank(tank, label) for tank, label in order])
-    found: dict[str, set[str]] = {}
-    for row in rows(size_job(made), "wiring"):
-        words = {str(row[key]).partition(",")[0] for key in ("start", "end") if "level cutoff contact" in str(row[key])}
-        if words:
-            found.setdefault(str(row["panel"]), set()).update(words)
+    found: dict[str, set[int]] = {}
+    for row in rows(size_job(made), "wiring_tags"):
+        if row["contact"] is not None:
+            found.setdefault(str(row["panel"]), set()).add(int(str(row["contact"])))
     return found
 
 
@@ -33,7 +32,7 @@ WHOLE = [(tank, label) for tank in ("T-1", "T-2") for label in LABELS]
 def test_contacts_count_up_in_the_order_of_labels() -> None:
     found = contacts(WHOLE)
     for tank in ("T-1", "T-2"):
-        assert [found[f"{tank}/{label}-P1"] for label in ("9", "10", "A", "B", "C")] == [{f"level cutoff contact {n}"} for n in range(1, 6)]
+        assert [found[f"{tank}/{label}-P1"] for label in ("9", "10", "A", "B", "C")] == [{n} for n in range(1, 6)]
 
 
 @settings(max_examples=15, deadline=None)
@@ -43,7 +42,8 @@ def test_the_order_of_rows_changes_no_contact(order: list[tuple[str, str]]) -> N
 
 
 NUMBERED = {  # sheets, with the columns in which something is numbered or named
-    "wiring": ("panel", "type", "no", "start", "end", "conductor", "purpose"),
+    "wiring": ("type", "no", "start", "end", "conductor", "purpose"),
+    "wiring_tags": ("panel", "wired_as", "k", "heaters", "contact"),
     "panel_labels": ("panel", "type", "disconnect", "others", "warning", "directory"),
     "panels": ("panel", "type", "disconnect_tag"),
     "banks": ("tank", "bank", "disconnects"),

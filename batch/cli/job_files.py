@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import atexit
 import os
-from collections.abc import Sequence
+import shutil
+import sys
+import tempfile
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -12,7 +16,12 @@ from batch.file_names import NUMBERED, SIZED
 
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".csv", ".tsv")  # of a folder; a .txt is read where it is named
 FILLED_END = filled_path("x.xlsx").stem.removeprefix("x")  # " filled"
+PORTFOLIO = "portfolio.xlsx"
 COMPARED = comparison_path("x.xlsx", "x.xlsx").stem.strip("x")  # " against "
+
+
+ZIP = b"PK"  # how a package of parts begins
+_of_standard_input: list[Path] = []  # folders of what came in that way
 
 
 class WrongCommand(Exception):
@@ -27,7 +36,42 @@ class Gathered(NamedTuple):
     faults: list[str]
 
 
-def gather(given: Sequence[Path]) -> Gathered:
+def meant(arguments: Sequence[str]) -> str:
+    """What somebody meant who named a workbook and no command; "" where a command or an option leads."""
+    first = arguments[0] if arguments else ""
+    if not first or first.startswith("-") or not (Path(first).suffix.lower() in WORKBOOKS or Path(first).is_dir()):
+        return ""
+    named = f'"{first}"' if " " in first else first
+    what = "a folder" if Path(first).is_dir() else "a file"
+    return f"{first} is {what}, not a command: to size it, heaterbatch size {named}; to read and judge it only, heaterbatch check {named}"
+
+
+def _standard_input() -> Path:
+    """What comes in by standard input, as a file for this run alone."""
+    held = sys.stdin.buffer.read()
+    if not held:
+        raise WrongCommand("-: nothing came in by standard input: send a workbook into it, or name a file")
+    folder = Path(tempfile.mkdtemp(prefix="heaterbatch-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    _of_standard_input.append(folder)
+    path = folder / f"standard input{'.xlsx' if held[:2] == ZIP else '.csv'}"
+    path.write_bytes(held)
+    return path
+
+
+def _spelled_out(given: Sequence[Path]) -> Iterator[Path]:
+    """Names with * and ? that a shell left as they are, as the files they fit; "-" as standard input."""
+    for path in given:
+        if str(path) == "-":
+            yield _standard_input()
+        elif any(mark in str(path) for mark in "*?[") and not path.exists():
+            start = Path(path.anchor) if path.anchor else Path()
+            yield from sorted(start.glob(str(path.relative_to(path.anchor)))) or [path]
+        else:
+            yield path
+
+
+def gather(given: Sequence[Path], recursive: bool = False) -> Gathered:
     """Opens folders, leaves out results and lock files, and names each workbook once.
 
     A single file is taken at its word, whatever it is called: somebody's own list may well be named "tanks sized.xlsx".
@@ -35,9 +79,10 @@ def gather(given: Sequence[Path]) -> Gathered:
     jobs: list[Path] = []
     skipped: list[str] = []
     faults: list[str] = []
+    given = list(_spelled_out(given))
     for path in given:
         if path.is_dir():
-            _open_folder(path, jobs, skipped, faults)
+            _open_folder(path, recursive, jobs, skipped, faults)
         elif len(given) > 1 and (reason := not_a_job(path)):
             skipped.append(f"{path}: skipped, {reason}")
         else:
@@ -50,9 +95,10 @@ def gather(given: Sequence[Path]) -> Gathered:
     return Gathered(list(once.values()), skipped, faults)
 
 
-def _open_folder(folder: Path, jobs: list[Path], skipped: list[str], faults: list[str]) -> None:
+def _open_folder(folder: Path, recursive: bool, jobs: list[Path], skipped: list[str], faults: list[str]) -> None:
     try:
-        inside = sorted(entry for entry in folder.iterdir() if entry.suffix.lower() in WORKBOOKS and entry.is_file())
+        every = folder.rglob("*") if recursive else folder.iterdir()
+        inside = sorted(entry for entry in every if entry.suffix.lower() in WORKBOOKS and entry.is_file())
     except OSError as fault:
         faults.append(f"{folder}: the folder cannot be read ({fault.strerror or fault}): check its permissions")
         return
@@ -60,7 +106,8 @@ def _open_folder(folder: Path, jobs: list[Path], skipped: list[str], faults: lis
     skipped += [f"{entry}: skipped, {reason}" for entry, reason in reasons.items() if reason]
     found = [entry for entry, reason in reasons.items() if not reason]
     if not found:
-        faults.append(f"{folder}: no job workbook in this folder: put one there, or name a file")
+        deeper = "" if recursive else ", or look into its folders too with --recursive"
+        faults.append(f"{folder}: no job workbook in this folder: put one there, or name a file{deeper}")
     jobs += found
 
 
@@ -74,6 +121,8 @@ def not_a_job(path: Path) -> str:
         return "a comparison by its name"
     if NUMBERED.sub("", path.stem).endswith(FILLED_END):
         return "a filled copy by its name"
+    if path.name == PORTFOLIO:
+        return "a portfolio by its name"
     return ""
 
 
@@ -83,6 +132,8 @@ def targets(jobs: Sequence[Path], out: str | None) -> list[Path]:
     Raises:
         WrongCommand: an `out` that cannot hold them, an input that would be overwritten, two results under one name.
     """
+    if out is None and any(job.parent in _of_standard_input for job in jobs):
+        raise WrongCommand("-: what came in by standard input has no place of its own: say with -o FILE.xlsx where its results go")
     file, folder = (None, None) if out is None else _out(out, len(jobs))
     beside = [result_path(job) for job in jobs]
     where = [file or (folder / path.name if folder else path) for path in beside]

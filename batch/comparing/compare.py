@@ -16,7 +16,7 @@ from batch.comparing.revision import Revision
 from batch.comparing.totals import figures, orders, project_figures, project_names
 from batch.findings import Finding, Severity
 from batch.results import Check
-from batch.sizing.settings import WORDS
+from batch.sizing.settings import SETTING_WORDS
 
 CLOSE = 1e-6
 
@@ -68,7 +68,7 @@ def _used(side: Revision, project: str, key: str) -> str:
     found = next((one for one in side.result.projects if one.project.project == project), None)
     if found is None:
         return ""
-    return found.rule_set if key == "code_basis" else next(one.value for one in found.settings if one.name == WORDS[key][0])
+    return found.rule_set if key == "code_basis" else next(one.value for one in found.settings if one.name == SETTING_WORDS[key][0])
 
 
 def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Said]:

@@ -11,12 +11,13 @@ from batch.comparing.changeset import Change, ColumnChange, Names, Sort, is_numb
 from batch.comparing.lines import RIDES, SHEETS, Line, fold, rides_along, rows_with_data
 from batch.comparing.pairing import Pair
 from batch.comparing.revision import Revision
-from batch.records import Job, ReceivedTable
+from batch.received_rows import ReceivedTable
+from batch.records import Job
 from batch.results import ProjectResult
 from batch.sheets import Column
-from batch.sizing.settings import WORDS
+from batch.sizing.settings import SETTING_WORDS
 
-SETTINGS = frozenset({"code_basis", *WORDS})  # columns of Projects that move numbers which nobody touched
+SETTINGS = frozenset({"code_basis", *SETTING_WORDS})  # columns of Projects that move numbers which nobody touched
 READ = Column("refused", "Row as read")
 CODE = Column("rule_set", "Code basis in use")
 PROGRAM = Column("program", "Program")
@@ -91,7 +92,7 @@ def basis_changes(old: Revision, new: Revision, pairs: Sequence[Pair], changes: 
         names = Names(pair.right.names[0])
         if before.rule_set != after.rule_set and (at, "code_basis") not in said:
             yield Change("basis", "projects", names, CODE, before.rule_set, after.rule_set, at)
-        keys = {words: key for key, (words, _) in WORDS.items()}
+        keys = {words: key for key, (words, _) in SETTING_WORDS.items()}
         for (name, value), (_, now) in zip(_settings(before), _settings(after), strict=True):
             if value != now and (at, keys[name]) not in said:
                 column = replace(SHEETS["projects"][keys[name]], heading=f"{name} in use")

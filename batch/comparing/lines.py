@@ -8,7 +8,8 @@ from typing import NamedTuple, TypeVar
 
 from batch.intake.table import NO_DATA
 from batch.money_records import MONEY
-from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, ReceivedRow, ReceivedTable, Tank
+from batch.received_rows import ReceivedRow, ReceivedTable
+from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Tank
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sizing.labels import label_banks
 

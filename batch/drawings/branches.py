@@ -7,7 +7,7 @@ from batch.drawings.lettering import wrap
 from batch.drawings.panel_feeder import BESIDE, EDGE, LEADING, Columns, wires_in_words
 from batch.drawings.symbols import POLE_PITCH, shape
 from batch.results import PanelDesign, Wires
-from batch.schedules.designations import branch_device, branch_pole
+from batch.schedules.designations import branch_device, branch_pole, heater_of_type
 from batch.schedules.row_words import size_or_words
 
 DRAWN, OF_MORE = 8, 6  # so many branches are drawn one by one; of more, six, and the others are said to be alike, with their count
@@ -73,12 +73,13 @@ def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: li
     number, heater, circuit = at + 1, at // each + 1, at % each
     reach, end = shape(device.kind).reach, CASE[0] - shape("terminal").reach
     switched = []
+    alone = device.kind == "fuse" or device.poles < 2  # no pole of it opens together with another
     for pole, part in enumerate(parts, start=1):
-        level, lead = y + (pole - 1) * POLE_PITCH, f"HTR{heater}.{circuit * len(parts) + pole}"
+        level, lead = y + (pole - 1) * POLE_PITCH, f"{heater_of_type(heater)}.{circuit * len(parts) + pole}"
         bar = columns.lines[part] if part[0] == "L" else columns.returns
         taps.setdefault(part, []).append(level)
         plan.symbol("junction", bar, level, of=part)
-        if part[0] == "L":
+        if part[0] == "L" and not (part == panel.grounded and alone):
             switched.append(level)
             plan.line((bar, level), (DEVICE - reach, level))
             plan.symbol(device.kind, DEVICE, level, level=True, of=branch_pole(device.kind, number, pole))
@@ -95,12 +96,12 @@ def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: li
     plan.say(DEVICE + reach + 8, y - 6, f"{device.rating_a:g} A", HEAD)
     if device.kind != "fuse" and len(switched) > 1:
         plan.line((DEVICE, switched[0] - 6), (DEVICE, switched[-1] - 6), style="link")
-    _element(plan, len(parts), y, f"HTR{heater}.{circuit + 1}")
+    _element(plan, len(parts), y, f"{heater_of_type(heater)}.{circuit + 1}")
     ground = y + (len(parts) - 1) * POLE_PITCH + TO_GROUND
     taps.setdefault("ground", []).append(ground)
     plan.symbol("junction", columns.ground, ground, of="ground")
     plan.line((columns.ground, ground), (CASE[0], ground))
-    plan.symbol("junction", CASE[0], ground, of=f"HTR{heater} sheath")
+    plan.symbol("junction", CASE[0], ground, of=f"{heater_of_type(heater)} sheath")
     plan.say(WIRE, ground - 6, f"EGC {_conductors(wires, wires.ground, 1)}", NAME)
     return ground
 
@@ -130,7 +131,7 @@ def _element(plan: Plan, conductors: int, y: int, of: str) -> None:
 def _heater(plan: Plan, panel: PanelDesign, number: int, first: int, ground: int) -> None:
     """A heater's outline from its first conductor to its last ground, with its name and power."""
     plan.box(CASE[0], first - 15, CASE[1], ground + 7, "case")
-    plan.say(LABEL, first + 4, f"HTR{number}", HEAD)
+    plan.say(LABEL, first + 4, heater_of_type(number), HEAD)
     plan.say(LABEL, first + 4 + LEADING, f"{panel.connected_kw / panel.heaters:.4g} kW", NAME)
     if panel.legs[0].count("-") == 2:
         plan.say(LABEL, first + 4 + 2 * LEADING, "3-phase", NAME)
@@ -141,7 +142,7 @@ def _alike(plan: Plan, panel: PanelDesign, columns: Columns, shown: int, y: int)
     each, left = panel.branches // panel.heaters, panel.legs[shown:]
     turns = list(dict.fromkeys(left))
     on = ", ".join(turns) if len(turns) <= 6 else f"{turns[0]} to {turns[-1]}"
-    heater = (f"HTR{shown // each + 1}", f"HTR{panel.heaters}")
+    heater = (heater_of_type(shown // each + 1), heater_of_type(panel.heaters))
     kind = panel.branch.device.kind
     first, final = branch_device(kind, shown + 1), branch_device(kind, panel.branches)
     words = (

@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import NamedTuple
 
+from batch.drawings.symbols import IEC
+
 DOTS_PER_INCH = 200
 WIDTH = 850  # half a Letter page across, at 200 dots to the inch
 MARGIN = 16
@@ -56,6 +58,7 @@ class Drawing(NamedTuple):
     lines: tuple[Line, ...]
     symbols: tuple[Symbol, ...]
     words: tuple[Words, ...]
+    standard: str = IEC  # set of its symbols
 
 
 @dataclass
@@ -65,6 +68,7 @@ class Plan:
     lines: list[Line] = field(default_factory=list)
     symbols: list[Symbol] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
+    standard: str = IEC
 
     def line(self, *points: Point, style: str = "wire") -> None:
         """A line through all the points, each level with or straight below the one before."""
@@ -83,4 +87,4 @@ class Plan:
             self.words.append(Words(x, y, text, size, anchor, turned, at))
 
     def done(self, height: int, width: int = WIDTH) -> Drawing:
-        return Drawing(width, height, tuple(self.lines), tuple(self.symbols), tuple(self.words))
+        return Drawing(width, height, tuple(self.lines), tuple(self.symbols), tuple(self.words), self.standard)

@@ -38,17 +38,16 @@ def plain(text: str) -> str:
     return "".join(sign if sign in ALSO or (sign.isascii() and sign.isprintable()) else "?" for sign in bare)
 
 
-@lru_cache(maxsize=4096)
-def advance(word: str, size: int) -> int:
-    """Pixels from the start of a word, or of a space, to where the next may begin."""
-    return ceil(font(size).getlength(plain(word)))
+@lru_cache(maxsize=1024)
+def advance(sign: str, size: int) -> int:
+    """Pixels from the start of a sign to where the next may begin: whole, and the same beside any other sign: it is laid out plainly."""
+    return ceil(font(size).getlength(sign))
 
 
 @lru_cache(maxsize=4096)
 def width(text: str, size: int) -> int:
-    """Pixels that a text takes across: the sum of its words and spaces, since each word is measured and drawn once and used again."""
-    words = text.split(" ")
-    return sum(advance(word, size) for word in words) + (len(words) - 1) * advance(" ", size)
+    """Pixels that a text takes across: the sum of its signs, since each is measured and drawn once and used again."""
+    return sum(advance(sign, size) for sign in plain(text))
 
 
 def wrap(text: str, size: int, room: int) -> Iterator[str]:

@@ -9,6 +9,7 @@ from batch.drawings.drawing_list import BODY, MARGIN, NAME, WIDTH, Plan
 from batch.drawings.lettering import plain, width, wrap
 from batch.drawings.symbols import shape
 from batch.results import PanelDesign
+from batch.schedules.designations import heater_of_type
 from batch.schedules.row_words import AS_MARKED
 from batch.units import convert
 
@@ -21,7 +22,7 @@ ENDED = "string out"
 
 def switches_of(panel: PanelDesign) -> list[str]:
     """The normally closed contacts of the string in order: a limit per heater, and the level cutoff where it has terminals."""
-    heaters = [f"HTR{number}" for number in range(1, panel.heaters + 1)]
+    heaters = [heater_of_type(number) for number in range(1, panel.heaters + 1)]
     return [*heaters, "level cutoff"] if has_cutoff(panel) else heaters
 
 
@@ -99,7 +100,7 @@ def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int
     """A dashed stretch for limits that are not drawn, from one terminal to the last of them."""
     reach, last = shape("terminal").reach, terminal + 2 * len(skipped)
     _terminal(plan, x, y, terminal + 1)
-    words = f"HTR{skipped[0] + 1} to {skipped[-1] + 1} alike" if len(skipped) > 1 else f"HTR{skipped[0] + 1} alike"
+    words = f"+{skipped[0] + 1} to +{skipped[-1] + 1} alike" if len(skipped) > 1 else f"{heater_of_type(skipped[0] + 1)} alike"
     long = max(width(words, NAME) + 60, SWITCH)
     if x + long > ENDS:
         long = SWITCH
@@ -111,14 +112,14 @@ def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int
 
 def draw_notes(plan: Plan, panel: PanelDesign, us: bool, y: int) -> int:
     """What a reader must know; returns the height of the picture."""
-    for note in notes_of(panel, us, any(plain(words.text) != words.text for words in plan.words)):
+    for note in notes_of(panel, us, plan.standard, any(plain(words.text) != words.text for words in plan.words)):
         for line in wrap(note, NAME, WIDTH - 2 * MARGIN):
             plan.say(MARGIN, y, line, NAME)
             y += NOTE_LEADING
     return y - NOTE_LEADING + MARGIN
 
 
-def notes_of(panel: PanelDesign, us: bool, odd_signs: bool = False) -> list[str]:
+def notes_of(panel: PanelDesign, us: bool, standard: str, odd_signs: bool = False) -> list[str]:
     out = 2 * panel.heaters + 2
     notes = ["String out goes to the next panel of the bank, else to the control circuit."]
     if has_cutoff(panel):
@@ -126,7 +127,7 @@ def notes_of(panel: PanelDesign, us: bool, odd_signs: bool = False) -> list[str]
     feed, branch = _torque(panel.torque_nm, us), _torque(panel.branch.torque_nm, us)
     notes.append(f"Torque: panel feeder on the block {feed}, branches {branch}.")
     notes.append(f"{_sccr(panel)}.")
-    notes.append("Symbols: IEC 60617. HTR1 is the panel's first heater; on Wiring the numbers run through the bank.")
+    notes.append(f"Symbols: {standard}. +k: see Wiring tags; HTR+1 is heater k + 1 of its bank.")
     notes.append("A tank may have several live sources: disconnect and prove dead before work.")
     if odd_signs:
         notes.append("Signs that the picture's type lacks stand as plain letters or ?: the configuration in words has them.")

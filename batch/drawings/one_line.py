@@ -162,7 +162,7 @@ def _head_height(fed: Fed) -> int:
 
 
 def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
-    plan, end = Plan(), fed.row.end
+    plan, end = Plan(standard=fed.project.symbols), fed.row.end
     y = MARGIN + TITLE
     sheet = f", sheet {at + 1} of {of}" if of > 1 else ""
     tag = _cut(fed.row.feeder.feeder, WIDE // 3)
@@ -353,7 +353,8 @@ def _legend(plan: Plan, y: int) -> int:
     plan.say(x + 170, y + 7, "one enclosure", NAME)
     notes = "kA: fault current available there. A: design current of the fullest line. A thick box: HOLD, not released for fabrication."
     odd = any(plain(words.text) != words.text for words in plan.words)
-    notes += " Symbols: IEC 60617; one line stands for all lines of a circuit." + (" Signs that the type lacks stand as ?." if odd else "")
+    notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
+    notes += " Signs that the type lacks stand as ?." if odd else ""
     y += 14
     for line in wrap(notes, NAME, WIDE - 2 * MARGIN):
         y += LEADING

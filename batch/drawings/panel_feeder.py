@@ -61,7 +61,8 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     y = _stage(plan, columns, y, "", f"{supply}; see Panels for phasing")
     y = _stage(plan, columns, y, "disconnect", f"Disconnect: {_or_missing(panel.disconnect)}")
     device = panel.panel_feeder_device
-    y = _stage(plan, columns, y, device.kind, f"Panel feeder OCPD: {device.in_full}")
+    through = f"; {panel.grounded} is grounded and runs through, white or gray" if panel.grounded and device.kind == "fuse" else ""
+    y = _stage(plan, columns, y, device.kind, f"Panel feeder OCPD: {device.in_full}{through}", panel.grounded)
     y = _stage(plan, columns, y, "contactor", f"Contactor: {_or_missing(panel.contactor)}")
     for number, x in enumerate(columns.lines.values(), start=1):
         plan.say(x + 6, y, f"T{number}", NAME, at=(x, y))
@@ -95,13 +96,13 @@ def _or_missing(words: str) -> str:
     return words or "none serves: see Findings"
 
 
-def _stage(plan: Plan, columns: Columns, y: int, kind: str, words: str) -> int:
-    """One apparatus across all the lines, its words beside it; returns where the next begins."""
+def _stage(plan: Plan, columns: Columns, y: int, kind: str, words: str, grounded: str = "") -> int:
+    """One apparatus across all the lines, a grounded one without a fuse, its words beside it; returns where the next begins."""
     lines = list(wrap(words, BODY, WIDTH - MARGIN - BESIDE))
     high = max(STAGE if kind else WORD_STAGE, len(lines) * LEADING + 8)
     middle = y + high // 2
     for name, x in columns.lines.items():
-        if not kind:
+        if not kind or (kind == "fuse" and name == grounded):
             plan.line((x, y), (x, y + high))
             continue
         reach = shape(kind).reach

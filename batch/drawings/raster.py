@@ -1,7 +1,10 @@
 """A drawing list turned into a PNG with Pillow: four greys at 200 dots to the inch, the same bytes for the same drawing.
 
-Each symbol and each word is drawn once and stamped from then on. Pillow was chosen by measurement (2 cores, Python 3.11, a panel of 24
+Each symbol and each letter is drawn once and stamped from then on. Pillow was chosen by measurement (2 cores, Python 3.11, a panel of 24
 poles): about 5 ms a picture, against 35 ms for a schematic library that makes only SVG and 60 ms more to turn that into a PNG.
+
+Stamping goes past `Image.paste`, whose checks take three times as long as the stamping, straight to what lies under it (`Image.im`,
+Pillow 11 to 13); `tests/test_raster.py` compares with the stock calls and fails when they change.
 """
 
 from __future__ import annotations
@@ -12,81 +15,88 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing, Line, Words
+from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing
 from batch.drawings.lettering import advance, font, plain, width
 from batch.drawings.symbols import UPRIGHT, Stroke, shape, turned
+from batch.ooxml.deflate import packer
 
 if TYPE_CHECKING:
+    from PIL._imaging import ImagingCore
     from PIL.Image import Image
 
 FINE = 4  # symbols are drawn this much larger and reduced, for smooth slants and rings
 STAMP = 160  # pixels across the sheet that a symbol is drawn on before it is cut out
-TALL = 8  # a name's stamp is cut from this much more than the type's height
+TALL = 8  # a text's stamp is cut from this much more than the type's height
 THICK = {"wire": 2, "bar": 4, "link": 1, "case": 1, "edge": 1}
 DASHES = {"link": (6, 5), "case": (5, 4), "edge": (22, 5, 3, 5)}  # drawn, left out, drawn, left out
 BITS = 2  # to the pixel: black, two greys, white
 WHITE = 3
-EFFORT = 3  # of compression; more halves the speed for a tenth of the bytes
+FILTER = 8 // BITS  # pixels to the left of each row that stand for the byte before it; see _packed
 
 
 class Stamp(NamedTuple):
-    """`ink` is stamped black and `blank` white before it; both are placed with their pixel dx, dy on the point."""
+    """`ink` is stamped black and `blank` white before it; both are of a size and placed with their pixel dx, dy on the point."""
 
-    ink: Image
-    blank: Image | None
+    ink: ImagingCore
+    blank: ImagingCore | None
     dx: int
     dy: int
+    wide: int
+    high: int
 
 
 def png(drawing: Drawing) -> bytes:
     """The picture of a drawing."""
     from PIL import Image
 
-    page = Image.new("P", (drawing.width, drawing.height), WHITE)
-    for line in drawing.lines:
-        _line(page, line)
-    for symbol in drawing.symbols:
-        stamp = _symbol(symbol.kind, symbol.level)
-        corner = (symbol.x - stamp.dx, symbol.y - stamp.dy)
+    page = Image.new("P", (drawing.width + FILTER, drawing.height), WHITE)
+    put = page.im.paste  # (colour, box, mask)
+    for x1, y1, x2, y2, style in drawing.lines:
+        # Half a thickness more at each end than the points, so that corners close.
+        thick = THICK[style]
+        left, top = min(x1, x2) - thick // 2 + FILTER, min(y1, y2) - thick // 2
+        wide, high = abs(x2 - x1) + thick, abs(y2 - y1) + thick
+        box = (left, top, left + wide, top + high)
+        if style in DASHES:
+            put(0, box, _dashes(style, wide, high))
+        else:
+            put(0, box)
+    for kind, x, y, level, _ in drawing.symbols:
+        stamp = _symbol(kind, level, drawing.standard)
+        left, top = x - stamp.dx + FILTER, y - stamp.dy
+        box = (left, top, left + stamp.wide, top + stamp.high)
         if stamp.blank is not None:
-            page.paste(WHITE, corner, stamp.blank)
-        page.paste(0, corner, stamp.ink)
-    for words in drawing.words:
-        _words(page, words)
+            put(WHITE, box, stamp.blank)
+        put(0, box, stamp.ink)
+    for x, y, words, size, anchor, upward, _ in drawing.words:
+        ink = _text(words, size, upward)
+        wide, high = ink.size
+        long = high if upward else wide
+        before = long // 2 if anchor == "m" else long if anchor == "r" else 0
+        left, top = (x - size, y + before - long) if upward else (x - before, y - size)
+        put(0, (left + FILTER, top, left + FILTER + wide, top + high), ink)
+    put(0, (0, 0, FILTER, drawing.height))
     return _packed(page)
 
 
-def _line(page: Image, line: Line) -> None:
-    left, right = sorted((line.x1, line.x2))
-    top, bottom = sorted((line.y1, line.y2))
-    thick = THICK[line.style]
-    half = thick // 2
-    level = top == bottom
-    # Half a thickness more at each end than the points, so that corners close.
-    box = (left - half, top - half, right + thick - half, bottom + thick - half)
-    if line.style not in DASHES:
-        page.paste(0, box)
-        return
-    dashes = _dashes(line.style, level, max(page.size))
-    page.paste(0, box, dashes.crop((0, 0, box[2] - box[0], box[3] - box[1])))
-
-
-@lru_cache(maxsize=64)
-def _dashes(style: str, level: bool, longest: int) -> Image:
-    """A dashed strip, one pixel thick, to cut dashed lines from."""
+@lru_cache(maxsize=512)
+def _dashes(style: str, wide: int, high: int) -> ImagingCore:
+    """A dashed strip, one pixel thick."""
     from PIL import Image
 
-    pattern = bytes(value for at, run in enumerate(DASHES[style]) for value in [0 if at % 2 else 255] * run)
-    strip = (pattern * (longest // len(pattern) + 1))[:longest]
-    return Image.frombytes("L", (longest, 1) if level else (1, longest), strip)
+    pattern, longest = _PATTERNS[style], max(wide, high)
+    return Image.frombytes("L", (wide, high), (pattern * (longest // len(pattern) + 1))[:longest]).im
+
+
+_PATTERNS = {style: bytes(ink for at, run in enumerate(runs) for ink in [0 if at % 2 else 255] * run) for style, runs in DASHES.items()}
 
 
 @lru_cache(maxsize=64)
-def _symbol(kind: str, level: bool) -> Stamp:
+def _symbol(kind: str, level: bool, standard: str) -> Stamp:
     from PIL import Image as pictures
     from PIL import ImageDraw
 
-    form = shape(kind)
+    form = shape(kind, standard)
     lay = (lambda stroke: stroke) if level or kind in UPRIGHT else turned
     half = STAMP // 2
 
@@ -104,7 +114,8 @@ def _symbol(kind: str, level: bool) -> Stamp:
     ink = inked(form.strokes, form.solid)
     left, top, right, bottom = ink.getbbox() or (0, 0, STAMP, STAMP)
     blank = inked((), form.blank).crop((left, top, right, bottom)) if form.blank else None
-    return Stamp(ink.crop((left, top, right, bottom)), blank, half - left, half - top)
+    ink = ink.crop((left, top, right, bottom))
+    return Stamp(ink.im, None if blank is None else blank.im, half - left, half - top, *ink.size)
 
 
 def _large(stroke: Stroke, half: int) -> list[tuple[float, float]]:
@@ -124,36 +135,26 @@ def _quad(start: tuple[float, float], end: tuple[float, float]) -> list[tuple[fl
     return [(x1 - dy, y1 + dx), (x1 + dy, y1 - dx), (x2 + dy, y2 - dx), (x2 - dy, y2 + dx)]
 
 
-def _words(page: Image, words: Words) -> None:
-    """A text on its base line, to the right or upward."""
-    long = width(words.text, words.size)
-    at = -{"l": 0, "m": long // 2, "r": long}[words.anchor]
-    corner = (words.x - words.size, words.y - at - long) if words.turned else (words.x + at, words.y - words.size)
-    page.paste(0, corner, _text(words.text, words.size, words.turned))
+@lru_cache(maxsize=512)
+def _text(text: str, size: int, upward: bool) -> ImagingCore:
+    """A text to be stamped, sign after sign; its base line is `size` pixels below its top, or right of its left where it reads upward."""
+    from PIL import Image
+
+    ink = Image.new("L", (max(width(text, size), 1), size + TALL), 0)
+    put, at = ink.im.paste, 0
+    for sign in plain(text):
+        mask, left, top, right, bottom, on = _sign(sign, size)
+        put(255, (at + left, top, at + right, bottom), mask)
+        at += on
+    return (ink.transpose(Image.Transpose.ROTATE_90) if upward else ink).im
 
 
 @lru_cache(maxsize=1024)
-def _text(text: str, size: int, upward: bool) -> Image:
-    """A text to be stamped, word after word; its base line is `size` pixels below its top, or right of its left where it reads upward."""
-    from PIL import Image
-
-    long = width(text, size)
-    ink = Image.new("L", (max(long, 1), size + TALL), 0)
-    at = 0
-    for word in text.split(" "):
-        ink.paste(_written(word, size), (at, 0))
-        at += advance(word, size) + advance(" ", size)
-    return ink.transpose(Image.Transpose.ROTATE_90) if upward else ink
-
-
-@lru_cache(maxsize=4096)
-def _written(word: str, size: int) -> Image:
-    """A word as it is stamped."""
-    from PIL import Image, ImageDraw
-
-    ink = Image.new("L", (max(advance(word, size), 1), size + TALL), 0)
-    ImageDraw.Draw(ink).text((0, size), plain(word), fill=255, font=font(size), anchor="ls")
-    return ink
+def _sign(sign: str, size: int) -> tuple[ImagingCore, int, int, int, int, int]:
+    """A sign's ink, the left, top, right and bottom of it in a text that begins with it, and where the next sign begins."""
+    ink, (left, down) = font(size).getmask2(sign, "L", anchor="ls")
+    wide, high = ink.size
+    return ink, left, size + down, left + wide, size + down + high, advance(sign, size)
 
 
 _PALETTE = bytes(round(grey * 255 / WHITE) for grey in range(WHITE + 1) for _ in range(3))
@@ -163,22 +164,18 @@ _DOTS_PER_METRE = round(DOTS_PER_INCH / 0.0254)
 def _packed(page: Image) -> bytes:
     """The page as a PNG (ISO/IEC 15948): no clock, no program name.
 
-    Written here because Pillow's own writer takes twice as long for it. Every row begins with a byte that names its filter, 0 for
-    none: four pixels of colour 0 to the left of each row are that byte.
+    Written here because Pillow's own writer takes several times as long for it. Every row begins with a byte that names its filter, 0 for
+    none: the page's first pixels in each row, black, are that byte.
     """
-    from PIL import Image
-
-    across, down = page.size
-    rows = Image.new("P", (across + 8 // BITS, down), 0)
-    rows.paste(page, (8 // BITS, 0))
-    squeeze = zlib.compressobj(EFFORT, memLevel=9)
+    across, down = page.width - FILTER, page.height
+    squeeze = packer(bare=False)
     return b"".join(
         (
             b"\x89PNG\r\n\x1a\n",
             _chunk(b"IHDR", struct.pack(">IIBBBBB", across, down, BITS, 3, 0, 0, 0)),
             _chunk(b"PLTE", _PALETTE),
             _chunk(b"pHYs", struct.pack(">IIB", _DOTS_PER_METRE, _DOTS_PER_METRE, 1)),
-            _chunk(b"IDAT", squeeze.compress(rows.tobytes("raw", f"P;{BITS}")) + squeeze.flush()),
+            _chunk(b"IDAT", squeeze.compress(page.tobytes("raw", f"P;{BITS}")) + squeeze.flush()),
             _chunk(b"IEND", b""),
         )
     )

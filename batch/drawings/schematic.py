@@ -1,6 +1,7 @@
 """A picture of each panel type, drawn from its design: panel feeder, block, branches, heaters, grounds, limit string, by name and rating.
 
-The names are those of `batch.schedules.wiring_list`; the symbols are IEC 60617's. Pillow is loaded when the first picture is drawn.
+The names are those of `batch.schedules.wiring_list`; the symbols are those that the
+project's rule set asks for. Pillow is loaded when the first picture is drawn.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from batch.drawings.drawing_list import Drawing, Plan
 from batch.drawings.limit_string import draw_loop, draw_notes
 from batch.drawings.panel_feeder import columns_of, draw_feed
 from batch.drawings.raster import png
+from batch.drawings.symbols import IEC
 from batch.errors import SpecificationError
 from batch.results import PanelDesign, TypeRow
 
@@ -27,11 +29,11 @@ class Picture(NamedTuple):
     alt: str
 
 
-def plan(panel: PanelDesign, name: str, us: bool) -> Drawing:
-    """The drawing list of a panel type, before it is turned into a picture. `us`: torques in lbf·in."""
+def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC) -> Drawing:
+    """The drawing list of a panel type, before it is turned into a picture. `us`: torques in lbf·in; `standard`: its set of symbols."""
     if panel.branches < panel.heaters:
         raise SpecificationError(f"{name}: a bank without a panel has no schematic; draw only the types of a project")
-    sheet = Plan()
+    sheet = Plan(standard=standard)
     columns = columns_of(panel)
     block = draw_feed(sheet, panel, name, columns)
     below = draw_branches(sheet, panel, columns, block)
@@ -39,18 +41,18 @@ def plan(panel: PanelDesign, name: str, us: bool) -> Drawing:
     return sheet.done(draw_notes(sheet, panel, us, below + 22))
 
 
-def draw(panel: PanelDesign, name: str, us: bool) -> Picture:
-    """The schematic of one panel type. Same design, name and units: the same bytes."""
-    drawing = plan(panel, name, us)
+def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC) -> Picture:
+    """The schematic of one panel type. Same design, name, units and symbols: the same bytes."""
+    drawing = plan(panel, name, us, standard)
     return Picture(_made(drawing), drawing.width, drawing.height, alt_text(panel, name))
 
 
-def draw_all(types: Sequence[TypeRow], us: bool) -> dict[str, Picture]:
+def draw_all(types: Sequence[TypeRow], us: bool, standard: str = IEC) -> dict[str, Picture]:
     """The pictures of a project's panel types by type name, each drawn once."""
     pictures: dict[str, Picture] = {}
     for row in types:
         if row.type not in pictures:
-            pictures[row.type] = draw(row.design, row.type, us)
+            pictures[row.type] = draw(row.design, row.type, us, standard)
     return pictures
 
 

@@ -25,7 +25,8 @@ from batch.intake.table import (
     UNIT_ROW,
     WITHOUT_HEATERS,
 )
-from batch.records import Bank, ReceivedTable
+from batch.received_rows import ReceivedTable
+from batch.records import Bank
 from batch.results import JobResult
 from batch.schedules import sized_rows
 from batch.sheets import FILLED

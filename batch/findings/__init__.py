@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from batch.errors import SpecificationError
+from batch.findings.controls import CONTROLS
 from batch.findings.electrical import ELECTRICAL
 from batch.findings.filling import FILLING
 from batch.findings.heat import HEAT
@@ -27,7 +28,7 @@ def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
     return kinds
 
 
-CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, HEAT, REVISING, FILLING, MONEY)
+CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, CONTROLS, HEAT, REVISING, FILLING, MONEY)
 
 
 def word(said: Remark) -> str:

@@ -17,8 +17,8 @@ def _unsafe(code: str, title: str, template: str, basis: str, advice: str, harm:
     return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm)
 
 
-def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
-    return Kind(code, CAUTION, title, template, basis, advice, harm=harm)
+def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, by_feeder: bool = False) -> Kind:
+    return Kind(code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder)
 
 
 def _note(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
@@ -29,6 +29,12 @@ PROJECT_KINDS = (
     _refused("code-basis-unavailable", "Code basis not at hand",
              "The project asks for {asked}; this program holds {available}. Nothing of the project was sized.",
              "no rule set, no sizing", "Choose a code basis that is at hand (see the command `editions`), or leave the cell blank."),
+    _note("rule-set-own", "The firm's own rule set",
+          "{rule_set} is a rule set of the firm's own (checksum {checksum}): {base} with {count} values of its own: {examples}.",
+          "the firm's rule set; the sources stand on Code basis", "Name it in the bid: whoever checks this needs it beside the code."),
+    _caution("rule-set-looser", "Own rule set less strict than the code",
+             "{count} values of {rule_set} are less strict than those of {base}: {values}.", "{overcurrent_protection}, {ampacity}",
+             "Have the authority having jurisdiction agree in writing, or take the code's values.", harm=OVERLOAD),
     _note("default-used", "Defaults used", "Left blank, and so by default: {settings} ({count} in all). Code basis says why.", "defaults of the rule set",
           "Fill the cells on the Projects sheet if the job says otherwise."),
     _caution("margin-below-code", "Margin below the code's", "A continuous-load margin of {asked} is below the code's {floor}: {floor} is used.",
@@ -136,8 +142,8 @@ PROTECTION_KINDS = (
             "Choose a device rated for the system's volts.", harm=FIRE),
     _caution("slash-rated", "Straight-rated breakers needed", "On {system} a slash-rated breaker must not be used: straight-rated {volts} breakers are needed.",
              "{slash_rating}", "Order breakers marked with the single voltage, or use fuses.", harm=FIRE),
-    _caution("corner-grounded", "No fuse in the grounded line", "{feeder} is corner-grounded: no fuse may stand in the grounded line unless it opens all lines together.",
-             "{grounded_line}", "Use straight-rated breakers that open all lines, or leave the grounded line unfused as the responsible engineer says.", harm=SHOCK),
+    _note("corner-grounded", "No fuse in the grounded line", "{feeder} is corner-grounded: line {line} has no fuse anywhere; its conductors are white or gray and as large as the others; poles of switches and contactors may stand in it only where all open together.",
+             "{grounded_line}", "See that it is so where devices are there already; straight-rated breakers that open all lines together are the other way.", harm=SHOCK),
     _note("stock-none-serves", "No stock part serves", "The Stock sheet lists no {kind} that serves {need}: a generic one is named instead.", "the estimator's own stock list",
           "Add a part with its rating, volts, poles and wire range, or order the generic one."),
     _note("stock-rating-larger", "Stock rating above what serves", "A {kind} of {smallest} serves; the Stock sheet lists {stock} next, and wires are sized for that.", "the estimator's own stock list; {table_ratings}",
@@ -146,8 +152,8 @@ PROTECTION_KINDS = (
              "Fix one of those, or leave the cell blank."),
     _caution("wye-breakers", "One-pole breakers in a wye without neutral", "Each heater of a wye has a one-pole breaker: one that opens alone leaves the other two in series and the circuit live.", "{open_all_poles}",
              "Use a three-pole breaker for each wye, or fuses behind a disconnect that opens all lines.", harm=SHOCK),
-    _caution("single-circuit-sixty", "Several heaters behind one 60 A device", "{quantity} heaters stand behind one 60 A device.",
-             "{heating_load}, {subdivision}; maker's largest device", "Check that the heaters' leads and makers allow a 60 A device, or use a panel.", harm=OVERLOAD),
+    _caution("single-circuit-large", "Several heaters behind one large device", "{quantity} heaters stand behind one {device} device; one of them alone takes {alone}.",
+             "{heating_load}, {subdivision}; maker's largest device", "Check that the heaters' leads and makers allow a device of that size, or use a panel.", harm=OVERLOAD, by_feeder=True),
     _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} wires on a contactor terminal and {amps} on the fullest line.", "{terminals}, {subdivision}",
           "See the column Basis of panel."),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from batch.findings.reading_basis import KEPT, SHOCK, caution, hold, note
+from batch.findings.reading_basis import KEPT, OVERLOAD, SHOCK, caution, hold, note
 
 UNITS = (
     hold(
@@ -105,10 +105,25 @@ CELLS = (
         KEPT,
     ),
     caution(
+        "cell-taken-as-blank",
+        "Cell that cannot be read taken as blank",
+        "{fault} The row is sized as if the cell were blank: {blank}.",
+        "Correct the cell: what is sized may be another with it.",
+        KEPT,
+        OVERLOAD,
+    ),
+    caution(
         "tag-is-date",
         "Tag turned into a date",
         "{column} is a date in the file and was read as {value}.",
         "A spreadsheet program has probably turned a tag such as 3-4 into a date: format the cell as text and type it again.",
+    ),
+    hold(
+        "bath-unlikely",
+        "Bath temperature that may be in another unit",
+        "The operating temperature is {value}, which is {celsius}: hardly a bath that is heated, while {other} would be a usual one.",
+        "Correct the unit; if the bath is kept that cold, give its start temperature too.",
+        "common practice, no source",
     ),
     caution(
         "power-unlikely",

@@ -61,7 +61,10 @@ class Harm(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """One sort of finding. `template` is filled from named fields; `advice` says what to do."""
+    """One sort of finding. `template` is filled from named fields; `advice` says what to do.
+
+    by_feeder  many banks of a feeder may carry it: the list of findings says it once a feeder, with the banks
+    """
 
     code: str
     severity: Severity
@@ -71,6 +74,7 @@ class Kind:
     advice: str
     effect: Effect = Effect.NONE
     harm: Harm = Harm.OTHER
+    by_feeder: bool = False
 
     def __post_init__(self) -> None:
         if (self.severity is Severity.HOLD) != (self.effect is not Effect.NONE):

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from batch.intake.grid import Grid
 from batch.intake.head import Head
 from batch.intake.table import Table
-from batch.records import Accounted, ReceivedTable
+from batch.received_rows import Accounted, ReceivedTable
 
 
 def accounted(grids: Sequence[Grid], received: Iterable[ReceivedTable], tables: Iterable[Table]) -> tuple[Accounted, ...]:
@@ -16,7 +16,7 @@ def accounted(grids: Sequence[Grid], received: Iterable[ReceivedTable], tables: 
     told: dict[str, set[int]] = {}
     of = {grid.name: grid for grid in grids}
     for table in received:
-        if table.sheet not in of and (table.sheet.endswith(", turned") or ", blocks in column " in table.sheet):
+        if table.sheet not in of and (", turned" in table.sheet or ", blocks in column " in table.sheet):
             continue  # its rows are none of the sheet's
         sheet = _sheet(table.sheet, of)
         for row in table.rows:

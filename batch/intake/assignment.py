@@ -9,14 +9,17 @@ from functools import lru_cache
 from itertools import pairwise
 from math import isfinite
 
+from batch.intake.best_match import solve
 from batch.intake.cells import Outcome, reader
 from batch.intake.counts import read_count
-from batch.intake.grid import Broken, worded
-from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS
-from batch.intake.list_words import basis_of, ditto
+from batch.intake.grid import Broken, Shown, worded
+from batch.intake.heading_sense import names_a_heater, names_a_tank
+from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS, of_shown_unit
+from batch.intake.list_words import basis_of, ditto, heater_word, other_equipment
 from batch.intake.numbers import speak
 from batch.intake.supply_notation import read_supply
 from batch.intake.survey import HeadingColumn, Region
+from batch.ooxml.addresses import letters
 from batch.units import spelled
 
 CERTAIN, LIKELY, OPEN = "certain", "likely", "open"
@@ -24,15 +27,22 @@ SEEN = 200  # rows whose cells are looked at
 # How much of a column's score is its name, and what is asked of both: common practice, no source. A test pins both sides of each.
 BY_NAME = 0.65
 LEAST_FIT = 0.4  # of the cells that a column of figures must be able to hold
+LEAST_FIT_PHASES = 0.7  # the same for phases, of which there are two kinds only: acidity has ones and threes too
 LEAST_SCORE = 0.45  # below it a heading means nothing of ours
 SURE_NAME, SURE_FIT = 0.9, 0.85  # of both, for a column to be certain
 SURE_RIVAL = 0.75  # of a name, for a second column of counts to be asked about
 NEAR = 0.12  # a rival whose assignment is no further behind leaves the question open
 HIDDEN = 0.6  # what a name is worth in a column that is hidden
 NONE: Set[int] = frozenset()
+LEAST_NAME_OF_TAG = 0.45  # of a heading that may be that of the tank's tag, or that is known to mean something else: judgement, no source
 LEAST_NAME = 0.6  # of a column with which little or nothing is sized: a name among many other words is not enough
+LEAST_STEPS = 4  # figures that only rise are running numbers, whatever their steps
 FREE = frozenset({"tank", "notes", "status", "description", "item"})
+PERHAPS = 0.6  # the worth of a name that the cells give
+MOSTLY = 0.6  # of the cells, for them to say what a column is: judgement, no source
+POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
+CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
 PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
 TAG = re.compile(r"(?=.*\d)[\w./#&,+ -]{1,24}\Z")
@@ -76,12 +86,14 @@ class Profile:
 def profiles(region: Region, data: Sequence[int]) -> dict[int, Profile]:
     """The cells of each column in the rows `data`, without blanks, marks for nothing, and repetition marks."""
     found: dict[int, list[object]] = {column.index: [] for column in region.columns}
+    again = {column.index: {column.text, column.lone} - {""} for column in region.columns}
     for line in data[:SEEN]:
         row = region.grid.rows[line]
         for index, cells in found.items():
             value = row[index] if index < len(row) else ""
             if value in ("", None) or (
-                isinstance(value, str) and (PLACEHOLDER.match(value.strip()) or ditto(value) or type(value) is Broken)
+                isinstance(value, str)
+                and (value in again[index] or PLACEHOLDER.match(value.strip()) or ditto(value) or type(value) is Broken)
             ):
                 continue
             cells.append(value)
@@ -106,7 +118,7 @@ def _fit(key: str, profile: Profile, unit: str) -> float:
         return 0.0
     one = _ONE.get(key)
     if one is not None:
-        return sum(one(cell, unit) for cell in profile.cells) / profile.filled
+        return sum(of_shown_unit(key, cell.unit) if type(cell) is Shown else one(cell, unit) for cell in profile.cells) / profile.filled
     if key == "tank":
         distinct = len(set(profile.texts)) / profile.filled
         short = sum(len(text) <= 60 for text in profile.texts) / profile.filled
@@ -117,7 +129,7 @@ def _fit(key: str, profile: Profile, unit: str) -> float:
     if key in ("feeder", "bank"):
         return sum(len(text) <= 24 and not _volts(text, "") for text in profile.texts) / profile.filled
     if key in ("notes", "description", "status"):
-        return 1.0 - 0.8 * profile.numeric()
+        return 1.0 - 0.8 * sum(_number(cell) is not None for cell in profile.cells) / profile.filled
     column = LIST.by_key.get(key)
     if column is None:
         return 0.5
@@ -125,7 +137,8 @@ def _fit(key: str, profile: Profile, unit: str) -> float:
         read = _read(key, "")
         return sum(type(read(cell)) is not Outcome for cell in profile.cells) / profile.filled
     if column.kind in ("number", "integer"):
-        return sum(_number(cell) is not None for cell in profile.cells) / profile.filled
+        powers = (isinstance(cell, str) and POWER_TEXT.search(cell) for cell in profile.cells)
+        return sum(_number(cell) is not None and not power for cell, power in zip(profile.cells, powers, strict=True)) / profile.filled
     return 1.0
 
 
@@ -140,11 +153,9 @@ def _number(cell: object) -> float | None:
 
 def _volts(cell: object, unit: str) -> float:
     number = _number(cell)
-    if isinstance(cell, (int, float)) and number is not None:
+    if number is not None and not re.search(r"[^\d.,\s]", worded(cell)):
         number = number * 1000 if unit.casefold() == "kv" or number < 2 else number
         return 1.0 if number in USUAL_VOLTS else 0.6 if 24 <= number <= 1000 else 0.0
-    if number in USUAL_VOLTS and not re.search(r"[A-Za-z]", worded(cell)):
-        return 1.0
     said = read_supply(worded(cell))
     return 1.0 if said is not None and (said.volts is not None or said.contradictions or said.doubts) else 0.0
 
@@ -207,6 +218,7 @@ def scores(
 ) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
     """For each column what it may be: score, name, fit, unit, basis by key of ours."""
     found: dict[int, dict[str, tuple[float, float, float, str, str]]] = {}
+    counted = any(one.key == "quantity" and one.score >= SURE_RIVAL for column in columns for one in column.meanings())
     for column in columns:
         here: dict[str, tuple[float, float, float, str, str]] = {}
         profile = seen[column.index]
@@ -225,14 +237,20 @@ def scores(
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key in _ONE and good < LEAST_FIT:
                 continue
+            if one.key == "phases" and good < LEAST_FIT_PHASES:
+                continue
+            if column.text and (one.key == "tank" or (other >= SURE_NAME and one.key in _ONE)) and one.score < LEAST_NAME_OF_TAG:
+                continue
             if one.key not in _ONE and one.key not in FREE and (one.score < LEAST_NAME or good < LEAST_FIT):
                 continue
             here[one.key] = (BY_NAME * one.score + (1 - BY_NAME) * good, one.score, good, one.unit, one.basis)
         item = max((one.score for one in some if one.key == "item"), default=0.0)
-        if item >= LEAST_NAME and "quantity" not in here and _counts(profile):  # "No." over figures that are no running numbers
+        if item >= LEAST_NAME and "quantity" not in here and not counted and _counts(profile):  # "No." over no running numbers
             here["quantity"] = (BY_NAME * item * 0.8 + (1 - BY_NAME), item * 0.8, 1.0, "", "")
+        _by_units_in_cells(here, profile)
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
+        _by_equipment(column, here, profile)
         found[column.index] = here
     _beside_units(columns, seen, found)
     return found
@@ -259,7 +277,7 @@ def _counts(profile: Profile) -> bool:
     if len(numbers) < max(2, 0.7 * profile.filled) or fit("quantity", profile) < 0.8:
         return False
     steps = [after - before for before, after in pairwise(numbers)]
-    return sum(step == 1 for step in steps) < 0.6 * len(steps)
+    return sum(step == 1 for step in steps) < 0.6 * len(steps) and (len(steps) < LEAST_STEPS or any(step <= 0 for step in steps))
 
 
 def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float, float, float, str, str]]:
@@ -285,6 +303,25 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     return found
 
 
+def _by_units_in_cells(here: dict[str, tuple[float, float, float, str, str]], profile: Profile) -> None:
+    """Cells that nearly all say kW or W are powers, under whatever heading: "Capacity" over "6 kW"."""
+    if not profile.filled or profile.numeric() > 0 or "power_kw" in here or "total_kw" in here or "description" in here:
+        return
+    short = [text for text in profile.texts if POWER_ALONE.fullmatch(text)]
+    if len(short) >= MOSTLY * profile.filled:
+        here["power_kw"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")
+
+
+def _by_equipment(column: HeadingColumn, here: dict[str, tuple[float, float, float, str, str]], profile: Profile) -> None:
+    """A column whose words name heaters and other equipment describes its rows, however it is headed."""
+    if not profile.filled or profile.numeric() > 0.1 or "description" in here:
+        return
+    heaters = sum(heater_word(text) != "" or names_a_heater(text) for text in profile.texts)
+    others = sum(other_equipment(text) != "" for text in profile.texts)
+    if heaters >= 2 and heaters + others >= MOSTLY * profile.filled:
+        here["description"] = (0.62, PERHAPS, 1.0, "", "")
+
+
 def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE) -> list[Taken]:
     """The best reading of all columns together, each with how sure it is."""
     table = scores(columns, seen, hidden)
@@ -301,7 +338,10 @@ def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden
             continue
         index, key = order[at], keys[place]
         _, name, good, unit, basis = table[index][key]
-        rival, behind = _rival(worth, at, place, total, order, keys, texts, key)
+        instead, behind = _rival(worth, at, place, total, order)
+        rival = (texts[instead] or f"column {letters(instead)}") if instead >= 0 else ""
+        if instead >= 0 and behind <= NEAR and _less_said(key, name, texts[index], table[instead][key][1], texts[instead]):
+            behind = 1.0
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
         sure = OPEN if behind <= NEAR and rival and not (key == "tank" and behind > NEAR_TAG) else sure
         taken.append(Taken(key, index, texts[index], unit, basis, sure, name, good, rival if behind <= NEAR else ""))
@@ -336,62 +376,19 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     return []
 
 
-def _rival(
-    worth, at: int, place: int, total: float, order: list[int], keys: list[str], texts: Mapping[int, str], key: str
-) -> tuple[str, float]:
-    """The column that would be taken for `key` if this one were not, and how far that reading is behind."""
+def _rival(worth: list[list[float]], at: int, place: int, total: float, order: list[int]) -> tuple[int, float]:
+    """The column that would be taken if this one were not (-1 = none), and how far that reading is behind."""
     without = [list(row) for row in worth]
     without[at][place] = 0.0
     other, second = solve(without)
     instead = next(
-        (index for index, one in zip(order, other, strict=True) if one == place and without[order.index(index)][place] > 0), None
+        (index for row, (index, one) in enumerate(zip(order, other, strict=True)) if one == place and without[row][place] > 0), -1
     )
-    if instead is None:
-        return "", 1.0
-    return texts[instead] or f"column {instead}", total - second
+    return instead, total - second if instead >= 0 else 1.0
 
 
-def solve(worth: list[list[float]]) -> tuple[list[int], float]:
-    """The assignment of rows to columns that is worth most, each at most once: (column of each row, -1 = none; its worth).
-
-    The Hungarian method with potentials (H. W. Kuhn, "The Hungarian method for the assignment problem", Naval Research Logistics
-    Quarterly 2, 1955: cited from memory).
-    """
-    rows, width = len(worth), max((len(row) for row in worth), default=0)
-    if not rows or not width:
-        return [-1] * rows, 0.0
-    size = width + rows  # a row may stay without a column
-    high = max(max(row) for row in worth)
-    cost = [[high - value for value in row] + [high] * rows for row in worth]
-    endless = float("inf")
-    u, v, match, way = [0.0] * (rows + 1), [0.0] * (size + 1), [0] * (size + 1), [0] * (size + 1)
-    for row in range(1, rows + 1):
-        match[0], column = row, 0
-        least, used = [endless] * (size + 1), [False] * (size + 1)
-        while True:
-            used[column] = True
-            at, delta, nearest = match[column], endless, 0
-            for other in range(1, size + 1):
-                if not used[other]:
-                    current = cost[at - 1][other - 1] - u[at] - v[other]
-                    if current < least[other]:
-                        least[other], way[other] = current, column
-                    if least[other] < delta:
-                        delta, nearest = least[other], other
-            for other in range(size + 1):
-                if used[other]:
-                    u[match[other]] += delta
-                    v[other] -= delta
-                else:
-                    least[other] -= delta
-            column = nearest
-            if match[column] == 0:
-                break
-        while column:
-            match[column] = match[way[column]]
-            column = way[column]
-    found = [-1] * rows
-    for column in range(1, size + 1):
-        if match[column]:
-            found[match[column] - 1] = column - 1 if column <= width else -1
-    return found, sum(worth[row][place] for row, place in enumerate(found) if place >= 0)
+def _less_said(key: str, name: float, text: str, other_name: float, other_text: str) -> bool:
+    """Does the rival's heading say less of it: a weaker name, or for a tank's tag none of the words for a tank?"""
+    if key == "tank" and names_a_tank(text) != names_a_tank(other_text):
+        return names_a_tank(text)
+    return name >= SURE_RIVAL and other_name < name - CLOSE_NAME

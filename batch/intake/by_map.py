@@ -10,12 +10,12 @@ from batch.intake.column_map import ColumnMap
 from batch.intake.grid import Grid
 from batch.intake.list_words import UNIT_NAMES
 from batch.intake.mapped import MapMatcher, grid_of, heading_row
-from batch.intake.plan import ColumnPlan, ListPlan
+from batch.intake.plan import Also, ColumnPlan, ListPlan, Part
 from batch.intake.study import Studied, finish
 from batch.intake.survey import HeadingColumn, Region, columns_below
-from batch.intake.table_map import ASKED, BLOCKS, TURNED, MapError, TableMap, flat
+from batch.intake.table_map import ASKED, BLOCKS, TURNED, AlsoMap, MapError, MappedColumn, TableMap, flat
+from batch.intake.texts_beside import texts_around
 from batch.intake.turned import blocks, turned_over
-from batch.intake.witnesses import texts_around
 from batch.ooxml.addresses import LAST_COLUMN, letters
 from batch.units import Unit
 
@@ -30,12 +30,22 @@ def studied_by(column_map: ColumnMap, grids: Sequence[Grid], name: str) -> list[
         MapError: a tab, a heading or a column that the workbook has not.
     """
     found: list[Studied] = []
-    for table in column_map.tables:
+    tables = [_headed(table, column_map.tables, grids, name) for table in column_map.tables]
+    for table in tables:
         if table.kind.id == "heaters":
-            one = _studied(_ended(table, column_map.tables), grid_of(table, grids, name))
+            one = _studied(_ended(table, tables), grid_of(table, grids, name))
             one.table_map = table
             found.append(one)
     return found
+
+
+def _headed(table: TableMap, tables: Sequence[TableMap], grids: Sequence[Grid], name: str) -> TableMap:
+    """The table with its heading rows found, where several of one sheet leave them to be looked for."""
+    same = [other for other in tables if other.sheet.strip().casefold() == table.sheet.strip().casefold()]
+    if table.heading_rows or table.turned or not table.use or table.kind.id != "heaters" or len(same) < 2:
+        return table
+    number, rows = heading_row(table, grid_of(table, grids, name), MapMatcher(table.kind, table))
+    return replace(table, heading_rows=tuple(range(number + 1, number + rows + 1)))
 
 
 def _ended(table: TableMap, tables: Sequence[TableMap]) -> TableMap:
@@ -47,12 +57,20 @@ def _ended(table: TableMap, tables: Sequence[TableMap]) -> TableMap:
     for other in tables:
         if other is table or other.sheet.strip().casefold() != table.sheet.strip().casefold() or table.turned or not _share(table, other):
             continue
+        if _apart(table, other):
+            continue
         if not (table.heading_rows and other.heading_rows) or table.heading_rows == other.heading_rows:
-            raise MapError(f"{other.place}: the sheet is mapped twice: give each of its tables first_column and last_column")
+            raise MapError(f"{other.at()}: the sheet is mapped twice: give each of its tables first_column and last_column")
         end = other.heading_rows[0] - 1
         if end >= table.heading_rows[-1] and (not table.last_row or end < table.last_row):
             table = replace(table, last_row=end)
     return table
+
+
+def _apart(one: TableMap, other: TableMap) -> bool:
+    """Do the rows of both say themselves that one table ends above the other?"""
+    tops = [table.first_row or (table.heading_rows[0] if table.heading_rows else 0) for table in (one, other)]
+    return bool((one.last_row and tops[1] > one.last_row) or (other.last_row and tops[0] > other.last_row))
 
 
 def _share(one: TableMap, other: TableMap) -> bool:
@@ -73,16 +91,24 @@ def _studied(table: TableMap, grid: Grid) -> Studied:
     below = columns_below(over, top, row, table.last_row - 1 if table.last_row else len(over.rows) - 1)
     first = table.first if not table.turned else 0
     last = table.last if table.last >= 0 and not table.turned else over.width - 1
-    indexes = [column.index for column in below if first <= column.index <= last] + [column.index for column in columns.values()]
+    also = tuple(_also(table, one, over) for one in table.also)
+    taken = [index for some in (columns, *(one.columns for one in also)) for column in some.values() for index in column.indexes()]
+    indexes = [column.index for column in below if first <= column.index <= last] + taken
     start, end = (table.first, table.last) if table.turned else (table.first_row - 1, table.last_row - 1)
     start = max(start, row + 1) if start > 0 else row + 1 + (1 if not table.first_row and _units_at(over, row + 1) else 0)
     plan = _plan(
         table, columns, tuple(range(top + 1, row + 2)), min(indexes), max(indexes), start + 1, end + 1 if end >= 0 else len(over.rows)
     )
+    plan.also = also
     heads = {column.index: column for column in below}
     region = Region(over, top, row, start, plan.last_row - 1, [heads.get(at, HeadingColumn(at)) for at in range(plan.first, plan.last + 1)])
     region.turned = table.turned
     return _done(table, grid, over, plan, region)
+
+
+def _also(table: TableMap, also: AlsoMap, grid: Grid) -> Also:
+    columns, _ = _columns(replace(table, columns=also.columns), grid, table.columns) if also.columns else ({}, (0, 0))
+    return Also(columns, also.fixed, also.when, also.power)
 
 
 def _units_at(grid: Grid, row: int) -> bool:
@@ -118,6 +144,15 @@ def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...]
         keep_words=table.keep_words,
         given=True,
         fixed_volts=table.fixed_volts,
+        when=list(table.when),
+        only_words=table.only_words,
+        blank_words=tuple(flat(word).casefold() for word in table.blank_words),
+        total_words=tuple(word.casefold() for word in table.total_words),
+        repeat_words=tuple(flat(word).casefold() for word in table.repeat_words),
+        hidden_rows=table.hidden,
+        means=table.means,
+        tags=table.tags,
+        struck_out=table.struck,
         given_values=table.merged,
     )
 
@@ -142,7 +177,7 @@ def _blocks(table: TableMap, grid: Grid) -> Studied:
     for column in table.columns:
         index = labels.get(column.heading.rstrip(": ").casefold(), -1)
         if index < 0:
-            raise MapError(f'{table.place}: no label "{column.heading[:60]}" in column {letters(at)}: correct the map')
+            raise MapError(f'{table.column_place(column)}: no label "{column.heading[:60]}" in column {letters(at)}: correct the map')
         columns[column.key] = ColumnPlan(column.key, index, column.heading, _unit(column.unit))
     region = one.region
     plan = _plan(table, columns, (), region.first, region.last, region.start + 1, region.end + 1)
@@ -161,9 +196,9 @@ def _unit(unit: Unit | None) -> str:
     return next((name for name, factor in FOREIGN_POWER.items() if factor == unit.factor), "")
 
 
-def _columns(table: TableMap, grid: Grid) -> tuple[dict[str, ColumnPlan], tuple[int, int]]:
-    """Where the columns of the map stand, and the first and last row of headings, from 0."""
-    matcher = MapMatcher(table.kind, table)
+def _columns(table: TableMap, grid: Grid, known: Sequence[MappedColumn] = ()) -> tuple[dict[str, ColumnPlan], tuple[int, int]]:
+    """Where the columns of the map stand, and the first and last row of headings, from 0. `known`: others by which these are found."""
+    matcher = MapMatcher(table.kind, replace(table, columns=(*known, *table.columns)))
     number, rows = heading_row(table, grid, matcher)
     row = number + rows - 1
     if rows > 1 and _units_at(grid, row):
@@ -179,18 +214,30 @@ def _columns(table: TableMap, grid: Grid) -> tuple[dict[str, ColumnPlan], tuple[
     taken: dict[int, str] = {}
     for column in table.columns:
         what = table.kind[column.key].heading
-        index = _place(table, column, places, texts, number + rows, grid)
-        if index in taken and not {column.key, taken[index]} <= TOGETHER:
-            raise MapError(
-                f"{table.place}: {what} and {table.kind[taken[index]].heading} are both in column {letters(index)}: correct the map"
-            )
+        parts = [_place(table, column, part, places, texts, number + rows, grid) for part in column.parts or (column,)]
+        index = parts[0]
+        if not column.parts and index in taken and not {column.key, taken[index]} <= TOGETHER:
+            one, other = what, table.kind[taken[index]].heading
+            raise MapError(f"{table.column_place(column)}: {one} and {other} are both in column {letters(index)}: correct the map")
         taken[index] = column.key
         head = next((one for one in heads if one.index == index), HeadingColumn(index))
         unit = _unit(column.unit) or next((one.unit for one in head.meanings() if one.key == column.key), "") or _any_unit(head, column.key)
-        found[column.key] = ColumnPlan(column.key, index, texts.get(index, "") or column.heading, unit)
-        if column.key == "power_kw" and not column.unit and _units_beside(grid, heads, row + 1, index + 1):
+        unit_at = _place(table, column, column.unit_in, places, texts, number + rows, grid) if column.unit_in is not None else -1
+        several = tuple(
+            Part(at, _unit(part.unit) or (unit if at == index else _any_unit(_head_of(heads, at), column.key)))
+            for at, part in zip(parts, column.parts, strict=False)
+        )
+        found[column.key] = ColumnPlan(
+            column.key, index, texts.get(index, "") or column.heading, unit,
+            unit_at=unit_at, parts=several, how=column.how, between=column.between,
+        )  # fmt: skip
+        if column.key == "power_kw" and not column.unit and not several and _units_beside(grid, heads, row + 1, index + 1):
             found.setdefault("power_unit", ColumnPlan("power_unit", index + 1))
     return found, (number, row)
+
+
+def _head_of(heads: Sequence[HeadingColumn], index: int) -> HeadingColumn:
+    return next((one for one in heads if one.index == index), HeadingColumn(index))
 
 
 def _units_beside(grid: Grid, heads: Sequence[HeadingColumn], start: int, index: int) -> bool:
@@ -222,19 +269,32 @@ def _form(text: str) -> str:
     return " ".join(text.replace("|", " ").split()).casefold()
 
 
-def _place(table: TableMap, column, places: dict[str, list[int]], texts: dict[int, str], row: int, grid: Grid) -> int:
-    what = table.kind[column.key].heading
-    some = [column.index] if column.index >= 0 else places.get(_form(column.heading), [])
-    some = [at for at in dict.fromkeys(some) if column.index >= 0 or _within(table, at)]
-    theirs = f'"{column.heading[:60]}"'
+def _place(
+    table: TableMap, column: MappedColumn, part: MappedColumn, places: dict[str, list[int]], texts: dict[int, str], row: int, grid: Grid
+) -> int:
+    """Where a column of theirs stands that one of ours is taken from, or a part of it."""
+    what, at_fault = table.kind[column.key].heading, table.column_place(column)
+    some = [part.index] if part.index >= 0 else places.get(_form(part.heading), [])
+    some = [at for at in dict.fromkeys(some) if part.index >= 0 or _within(table, at)]
+    theirs = f'"{part.heading[:60]}"'
     if not some:
-        raise MapError(f"{table.place}: no heading {theirs} for {what} in row {row}; {_has(list(texts.values()))}: correct the map")
+        there = _elsewhere(grid, part.heading, row) or _has(list(texts.values()))
+        raise MapError(f"{at_fault}: no heading {theirs} for {what} in row {row}; {there}: correct the map")
     if len(some) > 1:
         where = ", ".join(letters(index) for index in some)
-        raise MapError(f'{table.place}: {theirs} stands in the columns {where}: give the one meant for {what} as {{ column = "…" }}')
+        raise MapError(f'{at_fault}: {theirs} stands in the columns {where}: give the one meant for {what} as {{ column = "…" }}')
     if some[0] >= grid.width:
-        raise MapError(f"{table.place}: {what} is to be in column {letters(some[0])}, which is outside the sheet: correct the map")
+        raise MapError(f"{at_fault}: {what} is to be in column {letters(some[0])}, which is outside the sheet: correct the map")
     return some[0]
+
+
+def _elsewhere(grid: Grid, heading: str, row: int) -> str:
+    """Where a heading stands that is not in its row any more; "" where it stands nowhere."""
+    for line in grid.lines:
+        for at, value in enumerate(grid.rows[line]):
+            if isinstance(value, str) and _form(flat(value)) == _form(heading) and line + 1 != row:
+                return f"it stands in {letters(at)}{line + 1} now"
+    return ""
 
 
 def _within(table: TableMap, index: int) -> bool:

@@ -176,6 +176,8 @@ def _choices(column: Column) -> Reader:
         word = words.get(squeezed(text)) if squeezed(text) else None
         if word is not None:
             return word
+        if column.open_words:
+            return _placeholder(column, text) or text
         return _placeholder(column, text) or fault(column, "cell-choice-unknown", text, choices=", ".join(column.choices))
 
     return read

@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-# Columns with which nothing is sized: a cell that cannot be read there is left blank, with a caution. A broken cell
-# anywhere else refuses its row, because a blank there means a default, and the default may be wrong for that row.
+import re
+from collections.abc import Mapping
+
+from batch.findings import Remark, remark
+from batch.intake.grid import worded
+from batch.sheets import Column, Sheet
+from batch.units import Unit, find_unit
+
+# Columns with which nothing is sized: a cell that cannot be read there is left blank, with a caution.
 SET_ASIDE: dict[str, frozenset[str]] = {
     "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "notes"}),
     "sources": frozenset({"notes"}),
@@ -21,4 +28,43 @@ SET_ASIDE: dict[str, frozenset[str]] = {
     "other_costs": frozenset({"unit", "amount", "shop_h", "field_h"}),
     "typed_prices": frozenset({"currency", "price_date", "hours", "supplied_by", "unit_price"}),
 }
+# Sheets on which any other cell that need not be filled is set aside too: the row is sized as if it were blank, and a caution says
+# what that means. A setting of a project, a source or a feeder holds for many rows, so that there a broken cell refuses its row.
+ROWS_SURVIVE = frozenset({"tanks", "heaters"})
+_BLANK = re.compile(r"\b[Bb]lank: ([^.;]+)")
+
+
+def defaulted(sheet: Sheet) -> frozenset[str]:
+    """The columns of a sheet in which a broken cell counts as blank, although something is sized with them."""
+    if sheet.id not in ROWS_SURVIVE:
+        return frozenset()
+    return frozenset(column.key for column in sheet.columns if not column.required and column.key != "project") - SET_ASIDE[sheet.id]
+
+
+def blank_means(column: Column) -> str:
+    """What a blank cell of the column stands for, in words."""
+    told = _BLANK.search(column.help)
+    return column.default or (told[1] if told else "not known")
+
+
+# A bath heated to less, given in °F, may be a figure in °C under the wrong heading: common practice, no source
+FREEZING_C, COLD_BATH_C = 0.0, 27.0
 LEAST_POWER_KW = 0.1  # below it an immersion heater for a process tank is a slip of the unit; common practice, no source
+
+
+def cold_bath(sheet: Sheet, values: Mapping[str, object], cell: object, unit: Unit | None) -> Remark | None:
+    """What to ask of a bath of 65 °F, which is hardly heated, where one of 65 °C is; None where the row says that it is that cold.
+
+    unit  of bare numbers in the column
+    """
+    operating = values.get("operating_c")
+    if sheet.id != "tanks" or not isinstance(operating, float) or not FREEZING_C < operating < COLD_BATH_C:
+        return None
+    typed = worded(cell).strip()
+    said = find_unit(typed.lstrip("0123456789.,- "), "temperature") if isinstance(cell, str) else None
+    unit = said or unit
+    colder = any(isinstance(value := values.get(key), float) and value < operating for key in ("start_c", "room_c"))
+    if unit is None or unit.factor == 1.0 or colder:
+        return None
+    figure = typed.rstrip("°ºFfdeg ")
+    return remark("bath-unlikely", "operating_c", value=f"{figure} °F", celsius=f"{operating:.0f} °C", other=f"{figure} °C")

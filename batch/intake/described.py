@@ -9,6 +9,10 @@ from functools import lru_cache
 from batch.intake.descriptions import read_description
 from batch.intake.list_words import BASES, EACH, ROW
 
+OR = re.compile(
+    r"(?<![\w.,])\d+(?:[.,]\d+)?\s*(?:k?W)?\s*(?:\bor\b|\boder\b|\bou\b|\bof\b|\blub\b|\bo\b)\s*\d+(?:[.,]\d+)?\s*(?:k\s?W|W)\b",
+    re.IGNORECASE,
+)
 PLUS = re.compile(r"\d+\s*\+\s*\d+")
 
 
@@ -38,6 +42,9 @@ def described(text: str) -> Described:
         facts["power_kw"] = said.power_kw.value
     if said.total_kw is not None and said.power_kw is None and not said.doubt("total_kw"):
         facts["total_kw"] = said.total_kw.value
+    if either := OR.search(text):
+        doubts.append(f'"{either[0].strip()}" names two')
+        facts.pop("power_kw", None)
     supply = said.supply
     if supply is not None:
         doubts += [*supply.contradictions, *supply.doubts]

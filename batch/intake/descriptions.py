@@ -288,7 +288,7 @@ class _Reading:
             if at and seen[at - 1].word in _ORDINAL:
                 continue
             after = seen[at + 1 : at + 1 + AHEAD]
-            before_power = any(0 < start - token.end <= 3 for start in starts)
+            before_power = any(0 < start - token.end <= 3 or _pieces_between(self.rest[token.end : start]) for start in starts)
             named = next((n for n, one in enumerate(after) if known["heaters"].among((one.word,))), -1)
             between_them = self.rest[token.end : after[named].start] if named >= 0 else ""
             counts_heaters = named >= 0 and not re.search(r"\d|[;]", between_them) and not known["spare"].find(between_them)
@@ -349,6 +349,11 @@ class _Reading:
         inside = [hit for hit in others if not any(h.start <= hit.start and hit.end < h.end for h in heaters)]
         first = sorted([*((hit.start, "heater", hit.word) for hit in heaters), *((hit.start, "other", hit.word) for hit in inside)])
         return (first[0][1], first[0][2]) if first else ("", "")
+
+
+def _pieces_between(text: str) -> bool:
+    """ "six ea. 3 kW": nothing but a word for pieces between a number and the power."""
+    return 0 < len(text) <= 8 and bool(re.fullmatch(r"\s+(?:ea|each|pcs?|nos?|off|Stk|uds?|szt)\b\.?\s*", text, re.IGNORECASE))
 
 
 def _agree(each: _Power, total: _Power, count: int) -> bool:

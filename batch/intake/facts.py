@@ -16,11 +16,30 @@ from batch.intake.supply_notation import SupplyFacts, read_supply
 from batch.units import Unit, find_unit, spelled
 
 FOREIGN = re.compile(r"(?P<number>[\d.,\s]+?)\s*(?P<unit>hp|btu\s?/?\s?hr?|ps|cv)\.?\s*\Z", re.IGNORECASE)
-FOOTNOTE = re.compile(r"(?<=[\d\w)])\s*(?:\*+|†|‡|[¹²³⁴-⁹⁰]+[⁾)]?|\(\d\)\Z(?<=\d\s\(\d\)))\s*\Z")
+_NOTE_WORDS = r"(?:see\s+)?(?:notes?|fußnote|anm|nota|uwaga|opm|remark|rem)"
+# Marks behind a figure that point to a note or a revision, and are no part of it: 6*, 6¹⁾, 6 (1), 6 (note 2), 6 [a], 6 △B, 6 Rev C
+FOOTNOTE = re.compile(
+    r"(?<=[\d\w)])\s*(?:(?P<stars>\*{1,3}|†|‡)|(?P<small>[¹²³⁰⁴-⁹]+)[⁾)]?|(?P<round>\(\d\))(?<=\d\s\(\d\))"
+    rf"|\[(?P<square>\w{{1,2}})\]|[(\[]?{_NOTE_WORDS}\.?\s*(?P<note>\w{{1,2}})[)\]]?"
+    r"|[△▲▽▼Δ∆]\s?\w{1,2}|(?<=\s)[(\[]?(?:rev(?:ision)?|index|indice|ind)\b\.?\s*\w{1,2}[)\]]?)\s*\Z",
+    re.IGNORECASE,
+)
+SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
 PHASES = (1, 3)
+LINE_AND_NEUTRAL = re.compile(r"L[123]?\s*[,/+–-]\s*N", re.IGNORECASE)  # of one phase
+BOTH = re.compile(r"(.+?)\s*[(/=]\s*([\d.,]+\s*k?W)\s*\)?", re.IGNORECASE)
 FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+# The lower volts first, as nameplates of what goes in delta or in wye; 120/208 and 277/480 name supplies: common practice, no source
+DUAL = re.compile(r"(?<!\d)(127|220|230|240|254)\s*(?:V\s*)?/\s*(220|380|400|415|440)(?!\d)", re.IGNORECASE)
 VULGAR = re.compile(r"(\d+)?\s*([½¼¾⅛⅜⅝⅞])")
 MOST_HEATERS = 200  # of one tank: of a number with two meanings the other is meant
+
+
+def note_of(text: str) -> str:
+    """The note that a mark behind a cell's text points to: "1" of "6 kW¹⁾", "*" of "6*"; "" where there is none."""
+    match = FOOTNOTE.search(text)
+    found = next((part for part in match.groups() if part), "") if match else ""
+    return found.strip("()").translate(SUPERSCRIPTS).casefold()
 
 
 def figure(value: object) -> float | None:
@@ -100,6 +119,12 @@ def _count(key: str, text: str, index: int, decimal: str, seen: str) -> Fact:
 
 def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: str) -> Fact:
     low = unit.strip().casefold().replace(" ", "")
+    both = BOTH.fullmatch(cell.strip()) if isinstance(cell, str) and type(cell) is not Broken else None
+    if both is not None:  # "8.046 hp (6 kW)": the same power twice
+        second = _power(key, both[2], index, unit, decimal, seen)
+        firsts = [_power(key, both[1], index, unit, mark, seen).value for mark in ([decimal] if decimal else ".,")]
+        if isinstance(second.value, float) and any(isinstance(one, float) and abs(one - second.value) <= 0.01 * one for one in firsts):
+            return second
     if isinstance(cell, str) and type(cell) is not Broken and (match := FOREIGN.match(cell.strip())):
         said = speak(match["number"], decimal)
         if said is not None and said.other is None:
@@ -148,6 +173,8 @@ def _supply(said: SupplyFacts, index: int, seen: str) -> Fact:
     if said.volts_to_neutral is not None:
         if said.phases == 1:
             return Fact(None, index, seen, "supply-unsure", doubt=f'"{seen}" is one phase of {said.volts:g} or {said.volts_to_neutral:g} V')
+        if (dual := DUAL.search(seen)) and not (said.neutral or said.wires == 4):
+            return Fact(None, index, seen, "supply-unsure", doubt=f'"{seen}" is a supply, or a heater for {dual[1]} V or {dual[2]} V')
         also["_neutral"] = said.volts_to_neutral
     return Fact(said.volts, index, seen, also=also)
 
@@ -175,6 +202,8 @@ def _phases(cell: object, text: str, index: int, decimal: str, seen: str) -> Fac
     plain = _plain("phases", cell, index, None, decimal, seen)
     if plain.value is not None or not text:
         return plain
+    if LINE_AND_NEUTRAL.fullmatch(text):
+        return Fact(1, index, seen)
     said = read_supply(text)
     if said is None or said.phases not in PHASES or not said.sure:
         return plain

@@ -11,7 +11,7 @@ from batch.intake.study import Studied
 from batch.intake.turned import BLOCKS, address_of
 from batch.intake.witnesses import EACH, ROW, TANK
 from batch.ooxml.addresses import letters
-from batch.records import HowRead
+from batch.received_rows import HowRead
 from batch.units import rounded
 
 SHOWN = 3  # values of each column

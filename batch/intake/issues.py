@@ -8,7 +8,7 @@ from datetime import date, datetime
 from typing import NamedTuple
 
 from batch.intake.grid import worded
-from batch.intake.list_words import old_word
+from batch.intake.list_words import old_word, takes_out
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
 
@@ -65,6 +65,9 @@ def older_than(one: Studied, known: Mapping[str, Set[str]]) -> str:
 
 def _older(one: Studied, other: Studied) -> tuple[Studied | None, str]:
     votes: list[tuple[Studied, str]] = []
+    for this, that in ((one, other), (other, one)):  # what the tab is called goes before what stands over a list, perhaps of the other
+        if (word := old_word(this.sheet) or takes_out(this.sheet)) and not (old_word(that.sheet) or takes_out(that.sheet)):
+            return this, f'"{word}" stands over it'
     for this, that in ((one, other), (other, one)):
         if this.grid.hidden and not that.grid.hidden:
             votes.append((this, f"its sheet is {this.grid.hidden}"))

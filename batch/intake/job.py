@@ -22,7 +22,8 @@ from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.unread import unread_banks
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.money_records import MONEY
-from batch.records import Bank, Feeder, HowRead, Job, Part, PowerSource, Project, ReceivedTable, Tank
+from batch.received_rows import HowRead, ReceivedTable
+from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Tank
 from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.sheets.received import READ_ME
 
@@ -79,7 +80,7 @@ def assemble(
         if not some and sheet is not None and grid.name not in {one.sheet for one in by_map}:
             some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
         read_here[grid.name] = some
-    lists = _lists(name, recognised, read_here, by_map)
+    lists = _lists(name, recognised, read_here, by_map, column_map.others if column_map is not None else "asked")
     tables: dict[str, Tables] = {}
     received: list[Table | Grid | ReceivedTable] = []
     for grid, _ in recognised.sheets:
@@ -124,7 +125,9 @@ def assemble(
     )  # fmt: skip
 
 
-def _lists(name: str, recognised: Recognised, read_here: Mapping[str, Sequence[Table]], by_map: Sequence[Studied]) -> Lists | None:
+def _lists(
+    name: str, recognised: Recognised, read_here: Mapping[str, Sequence[Table]], by_map: Sequence[Studied], others: str
+) -> Lists | None:
     """Customers' own lists, on the sheets that are in no form of ours; None where there is no such sheet."""
     mapped = {one.sheet for one in by_map}
     strange = [grid for grid, sheet in recognised.sheets if grid.name in mapped or (sheet is None
@@ -135,7 +138,8 @@ def _lists(name: str, recognised: Recognised, read_here: Mapping[str, Sequence[T
 
     heaters = {name: some for name, some in read_here.items() if any(table.sheet.id == "heaters" for table in some)}
     tags = {name: {fold(row.values.get("tank", "")) for table in some for row in table.rows} for name, some in heaters.items()}
-    return read_lists(name, strange, f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else "", tags, by_map)
+    held = f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else ""
+    return read_lists(name, strange, held, tags, by_map, others)
 
 
 def _begin(one: Table | ReceivedTable) -> int:

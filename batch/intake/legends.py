@@ -6,13 +6,23 @@ Only what takes a row out, or leaves it open, is kept: a row that bears such a c
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
+from batch.intake.facts import SUPERSCRIPTS
 from batch.intake.grid import Grid, worded
 from batch.intake.remark_words import OUT, read_row_words
 from batch.intake.survey import cells_of, flat
 
 _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?(\d{1,2}|[A-Z])[)\].:]\)?\s+(\D.{3,})$", re.IGNORECASE)
+_MARKED = re.compile(r"^\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*([^\d*].{3,})$")  # "* by others", "¹ existing"
 _EQUAL = re.compile(r"(?<![\w=])(\w{1,3})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,3}\s*=|$)")
+TO_SUPPLY = re.compile(
+    r"\b(?:new|to be (?:bought|supplied|purchased|ordered)|this order|in scope|neu\w*|zu liefern|lieferumfang|nouveau\w*|[aà] fournir"
+    r"|[aà] livrer|nuev[oa]s?"
+    r"|a suministrar|nuov[oiae]|da fornire|te leveren|nieuw\w*|now[eay]|do dostawy|dostawa|nov[oa]s?|a fornecer)\b",
+    re.IGNORECASE,
+)
+LEGEND = re.compile(r"\b(?:legend\w*|key|codes?|l[ée]gende|leyenda|legenda|status)\b", re.IGNORECASE)
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
 _CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,3}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
 
@@ -20,22 +30,49 @@ _CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]
 def legends(grid: Grid) -> dict[str, str]:
     """Code -> what it stands for, of the codes whose words take a row out or leave it open."""
     found: dict[str, str] = {}
+    beside = _in_two_cells(grid)
+    some = [*_scopes([one for group in beside for one in group])]
     for line in grid.lines:
         for _, value in cells_of(grid.rows[line]):
             if not isinstance(value, str):
                 continue
             text = flat(value)
-            if match := _NUMBERED.match(text):
-                said = [(match[1], match[2])]
+            if match := _NUMBERED.match(text) or _MARKED.match(text):
+                said = [(match[1].translate(SUPERSCRIPTS), match[2])]
             else:
                 said = [(one[1], one[2]) for one in _EQUAL.finditer(text)]
                 said = said if len(said) >= _LEAST_EQUAL else []
+            some += _scopes(said)
             for code, words in said:
                 told = read_row_words(words)
                 opens = words.casefold().startswith(told.word.casefold())  # "HOLD - ...", not "furnish one spare"
                 if told.fate == OUT or (told.fate and opens):
                     found.setdefault(code.casefold(), words.strip())
+    for code, words in (*some, *(one for group in beside for one in group if read_row_words(one[1]).fate == OUT)):
+        found.setdefault(code.casefold(), words.strip())
     return found
+
+
+def _scopes(said: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """The codes that are not those of what is to be supplied, where one of a legend's codes says that it is."""
+    wanted = [code for code, words in said if TO_SUPPLY.search(words)]
+    return [(code, words) for code, words in said if code not in wanted] if len(wanted) == 1 and len(said) >= _LEAST_EQUAL else []
+
+
+def _in_two_cells(grid: Grid) -> list[list[tuple[str, str]]]:
+    """Legends with the code in one cell and its words in the next, in rows below each other."""
+    groups: list[list[tuple[str, str]]] = []
+    last = -2
+    for line in grid.lines:
+        cells = [(at, flat(value)) for at, value in cells_of(grid.rows[line]) if isinstance(value, str)]
+        pair = cells[-2:]
+        alone = len(cells) == len(cells_of(grid.rows[line])) and (len(cells) == 2 or (len(cells) == 3 and LEGEND.search(cells[0][1])))
+        if alone and pair[1][0] == pair[0][0] + 1 and re.fullmatch(r"[A-Za-z]{1,3}|\d", pair[0][1]) and " " in pair[1][1]:
+            if last != line - 1:
+                groups.append([])
+            groups[-1].append((pair[0][1], pair[1][1]))
+            last = line
+    return [group for group in groups if len(group) >= _LEAST_EQUAL]
 
 
 def codes(value: object) -> list[str]:

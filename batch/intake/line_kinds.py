@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
@@ -27,6 +28,8 @@ class Line:
     at: int = 0  # column of it
     cells: list[tuple[int, object]] = field(default_factory=list)
     banner: str = ""
+    spare_at: int = -1  # column of the words that explain the spare of "4+1"
+    referred: bool = False  # does it say "same as" of a row that was found?
     doubt: str = ""  # what of its description is not sure
 
     def value(self, key: str) -> object:
@@ -52,3 +55,21 @@ def supply_in(text: str) -> Supply | None:
     if said.volts_to_neutral is not None and said.phases != 3:
         return None
     return Supply(said.volts, said.phases if said.phases in (1, 3) else None)
+
+
+_CLAUSES = re.compile(r"(?<=\D)[.;]\s+|\s[–—-]\s|\n")
+_PARTS = re.compile(r",\s+|\s(?:and|und|et|y|e|en|i|with|mit)\s")
+
+
+@lru_cache(maxsize=4096)
+def supplies_in(text: str) -> tuple[Supply, ...]:
+    """Every supply that a sentence names, each in a clause of its own: of three phases 400 V, of one 230 V."""
+    found: list[Supply] = []
+    for clause in _CLAUSES.split(text):
+        whole = supply_in(clause)
+        if whole is not None:
+            found.append(whole)
+            continue
+        parts = [supply for part in _PARTS.split(clause) if (supply := supply_in(part)) is not None]
+        found += parts
+    return tuple(dict.fromkeys(found))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from batch.sheets import HEATERS, Column, Sheet
+from batch.units import spelled
 
 TANKS = Column("tanks", "Tanks", kind="integer", format="count", low=1, high=200, help="How many tanks the row stands for.")
 TOTAL_POWER = Column(
@@ -38,3 +39,11 @@ FOREIGN_POWER = {
     "ps": 0.73549875,
     "cv": 0.73549875,
 }
+
+QUANTITY_OF = {"power_kw": "power", "total_kw": "power", "volts_v": "volts", "amps_a": "current"}
+
+
+def of_shown_unit(key: str, unit: str) -> float:
+    """Could a number whose format shows this unit stand in column `key`? 1 in the columns of the unit, 0 in all others."""
+    known = spelled(unit)
+    return float(known is not None and known.quantity == QUANTITY_OF.get(key))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
-from batch.intake.legends import codes
 from batch.intake.line_kinds import (
     AGAIN,
     BANNER,
@@ -23,25 +23,22 @@ from batch.intake.line_kinds import (
     supply_in,
 )
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import about_the_row, ditto, hits, is_heater, meanings, nothing_word, other_equipment, takes_out, total_word
-from batch.intake.remark_words import DOUBT as SAID_DOUBT
-from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import read_row_words
-from batch.intake.row_cells import RowCells
+from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, takes_out, total_word
+from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
 from batch.ooxml.addresses import letters
 
-WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
-STORES = re.compile(
-    r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
+LABELLED = (
+    0.5  # of the rows that say heater, for the others to be asked about in a list that is said to be of heaters: judgement, no source
 )
-MOST_ASKING = 3  # words with a question mark that ask about the row
+RULE = re.compile(r"\s*[-=_*–—.·]{2,}\s*\Z")
+LEAST_DASHES = 2  # cells of a drawn line
+MOSTLY_SAME = 0.6  # of the cells of a row, for it to be a page's head again: judgement, no source
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
-TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
 
-class LineReader(RowCells):
+class LineReader(SaidOfRow):
     """Reads the rows of one table, in order, with what goes down from banners, groups and repetition marks."""
 
     def read(self) -> list[Line]:
@@ -51,17 +48,24 @@ class LineReader(RowCells):
             if index + 1 > self.plan.last_row:
                 break
             if previous is not None and index > previous + 1:
+                self.by_gap = not self.fresh
                 self.fresh = True
             previous = index
             lines.append(self._line(index))
+            if lines[-1].kind == AGAIN and self.by_gap:  # a new page of the same group
+                self.fresh = False
+            elif lines[-1].kind != NOTE:
+                self.by_gap = False
         self._mixed(lines)
         return lines
 
     def _mixed(self, lines: list[Line]) -> None:
         """In a list of mixed equipment a row that does not say heater may be anything."""
         data = [line for line in lines if line.kind in (DATA, DOUBT)]
-        said = [line for line in data if self._heated(line)]
+        said = [line for line in data if self._heated(line) or line.referred or self._repeated(line)]
         if not said or not any(line.kind == OTHER for line in lines):
+            return
+        if self.plan.of_heaters and len(said) < LABELLED * len(data):  # a list of heaters whose rows need not say so
             return
         named = self.plan.columns.get("description")
         for line in data:
@@ -71,6 +75,12 @@ class LineReader(RowCells):
             if named is None or own is None or not own.source:
                 seen = own.seen if own is not None else next((flat(value) for _, value in line.cells if isinstance(value, str)), "")
                 line.kind, line.why = DOUBT, f'"{seen[:60]}", in a list of mixed equipment,'
+
+    @staticmethod
+    def _repeated(line: Line) -> bool:
+        """Is its description that of the row above, by a mark that repeats it?"""
+        fact = line.facts.get("description")
+        return fact is not None and fact.source == "above" and isinstance(fact.value, str) and is_heater(fact.value)
 
     def _line(self, index: int) -> Line:
         """One row; one that holds no heaters as it is read, but speaks of power, of a supply or of a count, is in doubt."""
@@ -87,7 +97,7 @@ class LineReader(RowCells):
                 continue
             if POWERED.search(text) or COUNTED.search(text) or supply_in(text) is not None:
                 return text
-            if ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
+            if not line.referred and ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
                 return text
         return ""
 
@@ -103,10 +113,15 @@ class LineReader(RowCells):
         if index + 1 in self.plan.again:
             line.kind = AGAIN
             return line
+        if self._rule(line) or self._page_head(line, row):
+            return line
         if self._strangers(line) or self._total(line) or self._lone(line):
             return line
         self._read_facts(line, row)
+        self._same_as(line)
         self._classify(line)
+        if line.kind in (DATA, DOUBT):
+            self._remember(line)
         if line.kind in (DATA, DOUBT, HIDDEN, OUT, OTHER):
             for key, fact in line.facts.items():
                 self.before[key] = fact
@@ -114,6 +129,27 @@ class LineReader(RowCells):
                 self.group = {"tank": line.facts["tank"]}
             self.fresh = False
         return line
+
+    def _rule(self, line: Line) -> bool:
+        """A line drawn with dashes."""
+        if len(line.cells) >= LEAST_DASHES and all(isinstance(value, str) and RULE.match(value) for _, value in line.cells):
+            line.kind, line.why = NOTE, "a line of dashes"
+            return True
+        return False
+
+    def _page_head(self, line: Line, row: Sequence[object]) -> bool:
+        """What stands above the headings again, at the top of a later page."""
+        texts = [(at, flat(value)) for at, value in line.cells]
+        top = self.plan.heading_rows[0] - 1 if self.plan.heading_rows else 0
+        for other in self.grid.lines:
+            if other >= min(top, line.index):
+                break
+            above = [(at, flat(value)) for at, value in cells_of(self.grid.rows[other], self.plan.first, self.plan.last)]
+            same = sum(one in above for one in texts)
+            if same >= max(2, MOSTLY_SAME * len(texts)) and len(above) <= len(texts) + 1:
+                line.kind = AGAIN
+                return True
+        return False
 
     def _strangers(self, line: Line) -> bool:
         """Headings or units again, or those of another table."""
@@ -129,20 +165,25 @@ class LineReader(RowCells):
         return False
 
     def _total(self, line: Line) -> bool:
-        words = next(((at, value) for at, value in line.cells if isinstance(value, str) and total_word(value)), None)
+        words = next(((at, value) for at, value in line.cells if isinstance(value, str) and self._is_total(value)), None)
         if words is None:
             return False
         at, text = words
         tank = self.plan.columns.get("tank")
         tagged = tank is not None and at != tank.index and any(i == tank.index for i, _ in line.cells)
         described = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status", "description")}
-        if tagged and at in described:
+        told = self.plan.columns.get("description")
+        of_heater = told is not None and at != told.index and any(i == told.index and is_heater(flat(value)) for i, value in line.cells)
+        if (tagged or of_heater) and at in described:
             return False
         if tagged and all(self._readable(key, line) for key in ("quantity", "volts_v") if key in self.plan.columns):
             return False
         line.kind, line.text, line.at = TOTAL, flat(text), at
         self._read_facts(line, self.grid.rows[line.index])
         return True
+
+    def _is_total(self, text: str) -> bool:
+        return total_word(text) or text.strip().casefold().startswith(self.plan.total_words or ("\0",))
 
     def _lone(self, line: Line) -> bool:
         """A row of words alone: a banner over the rows below it, or a note."""
@@ -166,21 +207,6 @@ class LineReader(RowCells):
             self._banner(line, text, at)
         return True
 
-    def _banner(self, line: Line, text: str, at: int) -> None:
-        self.fresh, self.banner_text = True, text
-        self.banner = {}
-        self.group = {}
-        said = supply_in(text)
-        if said is not None:
-            if said.volts:
-                self.banner["volts_v"] = Fact(said.volts, at, text, source="banner")
-            if said.phases:
-                self.banner["phases"] = Fact(said.phases, at, text, source="banner")
-        said_words = read_row_words(text)
-        self.banner_fate = (said_words.fate, text) if said_words.fate else None
-        if match := TAG.search(text):
-            self.banner["tank"] = Fact((match[1] or match[2]), at, text, source="banner")
-
     def _classify(self, line: Line) -> None:
         """What a row with figures is, and what goes down to it from above."""
         number = line.index + 1
@@ -203,21 +229,29 @@ class LineReader(RowCells):
             line.kind, line.why = OUT, "left out by the column map"
             return
         keep = number in self.plan.keep_rows
+        only = [word.casefold() for word in self.plan.only_words]
+        if only and not keep and not any(word in text.casefold() for _, text in texts for word in only):
+            line.kind, line.why = OUT, f'without "{only[0]}" (left out by the column map)'
+            return
         if not keep and self.plan.struck_out:
             self._struck(line)
         if not keep and line.kind == DATA:
-            self._words(line, texts)
+            self._words(line, self._spares_told(line, texts))
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'
         if not keep and line.kind == DATA:
             self._coded(line)
+        if not keep and line.kind == DATA and (noted := self._commented(line)):
+            line.kind, line.why, line.at = DOUBT, f"its cell {letters(noted - 1)}{number} has a comment, which is not read and", noted - 1
         if not keep and line.kind == DATA and self.banner_fate is not None:
             line.kind, line.why = DOUBT, f'"{self.banner_fate[1][:60]}" above it'
         if not keep and line.kind == DATA and line.doubt:
             line.kind, line.why = DOUBT, line.doubt
-        if not keep and line.kind == DATA and number in self.hidden:
+        if not keep and line.kind == DATA and number in self.hidden and self.plan.hidden_rows != "kept":
             line.kind, line.why = HIDDEN, "the row is hidden"
+            if self.plan.hidden_rows == "left out":
+                line.kind, line.why = OUT, "hidden (left out by the column map)"
         self._down(line)
         tank = facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and tank.seen and not any(char.isalnum() for char in tank.seen):
@@ -227,33 +261,6 @@ class LineReader(RowCells):
         ):
             spare = line.kind == DATA and not self._heated(line)
             line.kind, line.why = (SPARE, "no number and no power") if spare else (line.kind, line.why)
-
-    def _coded(self, line: Line) -> None:
-        """A row with a code that the sheet explains elsewhere is in doubt, where the words take rows out or leave them open."""
-        for at, value in line.cells if self.legends else ():
-            if set(self.by_index.get(at, ())) - {"notes", "status"}:
-                continue
-            code = next((code for code in codes(value) if code in self.legends), "")
-            if code:
-                line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
-                return
-
-    @staticmethod
-    def _nothing(fact: Fact) -> bool:
-        """Does the cell say that there is none: 0, a dash, "none"?"""
-        return fact.value is None and nothing_word(fact.seen)
-
-    def _struck(self, line: Line) -> None:
-        """A row whose cells are struck through is taken out; one of which only a needed cell is struck is in doubt."""
-        struck = [at for at, _ in line.cells if (line.index, at) in self.grid.struck]
-        if not struck:
-            return
-        needed = [self.plan.columns[key].index for key in (*NEEDED, "total_kw", "description") if key in self.plan.columns]
-        tank = self.plan.columns.get("tank")
-        if len(struck) >= 0.6 * len(line.cells) or (tank is not None and tank.index in struck and len(struck) > 1):
-            line.kind, line.why, line.at = OUT, "struck through", struck[0]
-        elif any(at in needed for at in struck):
-            line.kind, line.why, line.at = DOUBT, f"its cell {letters(struck[0])}{line.index + 1} is struck through, which", struck[0]
 
     def _unpowered(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A row with neither power nor number: a tank that is not heated, a spare row of a form, a note."""
@@ -276,52 +283,6 @@ class LineReader(RowCells):
         if tagged and not line.facts["tank"].source:
             self.group = {"tank": line.facts["tank"]}
 
-    def _words(self, line: Line, texts: list[tuple[int, str]]) -> None:
-        """Words that take the row out, put it in doubt, or say that it is other equipment."""
-        keep = [word.casefold() for word in self.plan.keep_words]
-        leave = [word.casefold() for word in self.plan.leave_words]
-        heated = any(is_heater(text) for _, text in texts)
-        for at, text in texts:
-            low = text.casefold()
-            if any(word in low for word in leave):
-                line.kind, line.why, line.at = OUT, f'"{text[:60]}" (left out by the column map)', at
-                return
-            if any(word in low for word in keep):
-                continue
-            said = read_row_words(text)
-            if said.fate == SAID_OUT:
-                line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
-                return
-            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or ("?" in text and len(text.split()) <= MOST_ASKING)
-            if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
-        if line.kind in (DATA, DOUBT) and not heated:
-            figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
-            remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
-            for at, text in texts:
-                word = other_equipment(text) if at not in figures else ""
-                if word and at not in remarks:
-                    line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
-                    return
-                if word:  # a remark may be about what stands beside the heaters
-                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
-
-    def _tank_column(self) -> set[int]:
-        return {column.index for key, column in self.plan.columns.items() if key in ("tank", "quantity")}
-
-    def _said_in_remarks(self, line: Line) -> None:
-        """A supply in a row's own words goes before what a title or a banner says of all."""
-        if "volts_v" in line.facts and "phases" in line.facts:
-            return
-        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
-        for at, value in line.cells:
-            said = supply_in(flat(value)) if isinstance(value, str) and at not in used and type(value) is not Broken else None
-            if said is None or other_equipment(flat(value)):
-                continue
-            for key, one in (("volts_v", said.volts), ("phases", said.phases)):
-                if one is not None and key not in line.facts:
-                    line.facts[key] = Fact(one, at, flat(value), source="description")
-
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""
         facts = line.facts
@@ -330,6 +291,8 @@ class LineReader(RowCells):
                 facts[key] = self._from(self.carried[key], "above")
             if key in facts:
                 self.carried[key] = facts[key]
+        if "tank" not in facts:
+            self._tank_in_words(line)
         if "tank" not in facts:
             if "tank" in self.group and not self.fresh:
                 facts["tank"] = self._from(self.group["tank"], "above")
@@ -344,14 +307,21 @@ class LineReader(RowCells):
         for key in ("volts_v", "phases"):
             if key not in facts and key in self.banner and not other:
                 facts[key] = self.banner[key]
+        self._when(line)
         for key, value in self.plan.fixed.items():
             of_others = key == "phases" and self.plan.fixed_volts is not None and line.value("volts_v") not in (None, self.plan.fixed_volts)
             own = line.facts.get("phases")  # a row that says other phases has other volts too
             of_others = of_others or (key == "volts_v" and own is not None and own.value != self.plan.fixed.get("phases", own.value))
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
+        self._when(line)
+
+    def _when(self, line: Line) -> None:
+        """Values that hold for rows in which other columns say something: volts by phases."""
+        for one in self.plan.when:
+            if one.key not in line.facts and all(_same(line.value(key), value) for key, value in one.others):
+                line.facts[one.key] = Fact(one.value, -1, worded(one.value), source="fixed")
 
 
-def read_quantity(text: str) -> bool:
-    """Is it a count with spare ones beside it, which is no doubt about the row?"""
-    return bool(re.match(r"\s*\(?\d+\)?\s*(?:\+|plus)?\s*\d*\s*spares?\b", text, re.IGNORECASE))
+def _same(value: object, meant: object) -> bool:
+    return value == meant or (isinstance(value, str) and isinstance(meant, str) and value.strip().casefold() == meant.strip().casefold())

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from batch.findings import CATALOGUE, find, remark
 from batch.intake.assignment import CERTAIN, LIKELY
+from batch.intake.cells import OPEN
 from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown, worded
 from batch.intake.head import Head
@@ -13,6 +14,7 @@ from batch.intake.headings import Heading
 from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
+from batch.intake.map_text import when_text
 from batch.intake.plan import Question
 from batch.intake.study import Studied
 from batch.intake.survey import flat
@@ -51,6 +53,8 @@ def settle(one: Studied, held: str = "") -> Table:
     for line in one.lines:
         _line(work, line)
     _say_rest(work)
+    if plan.also:  # of several banks in a row one that is not sized takes the others with it
+        table.rows = [row for row in table.rows if row.number not in table.refused]
     if not held:
         _compare_totals(work)
     return table
@@ -145,6 +149,12 @@ def _say_columns(work: Settling) -> None:
                 line=f"{LIST[key].heading} = {worded(value)}",
             )
             table.findings.append(find(said, **where))
+    for when in plan.when:
+        if not plan.given:
+            others = ", ".join(f"{LIST[key].heading} = {worded(value)}" for key, value in when.others)
+            line = f"{LIST[when.key].heading} = {when_text([when])}"
+            fields = {"column": LIST[when.key].heading, "value": f"{worded(when.value)} with {others}", "why": when.why, "line": line}
+            table.findings.append(find(remark("supply-from-words", when.key, sheet=sheet, **fields), **where))
 
 
 def _key(heading: str) -> str:
@@ -249,7 +259,8 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
             faulty(work, line, key, fact, reasons, who)
     if number - 1 in work.one.verdict.odd_rows:
         why = work.one.verdict.odd_rows[number - 1]
-        work.say(remark("row-disagrees", "power_kw", row=number, why=why), plan.columns["power_kw"].index, number, **who)
+        odd = plan.columns.get("power_kw") or plan.columns.get("total_kw") or plan.columns["amps_a"]
+        work.say(remark("row-disagrees", "power_kw", row=number, why=why), odd.index, number, **who)
         reasons.append("disagrees with itself")
     volts, phases = figure(values.get("volts_v")), values.get("phases")
     if volts is not None and volts < LEAST_VOLTS_OF_THREE and phases == 3:
@@ -283,7 +294,7 @@ def _noted(work: Settling, line: Line, key: str, fact: Fact, who: Mapping[str, s
     if (
         fact.outcome is not None
         and not fact.outcome.fault
-        and fact.outcome.code not in QUIET
+        and (fact.outcome.code not in QUIET or fact.seen.strip().casefold() in OPEN)
         and fact.outcome.code in CATALOGUE
         and not fact.source
     ):

@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from batch.findings import CATALOGUE, Remark, find, remark, word
 from batch.intake.cells import Outcome
+from batch.intake.columns import LEAST_POWER_KW, blank_means, defaulted
 from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown
+from batch.intake.heading_sense import sense
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
-from batch.intake.list_words import heater_word
+from batch.intake.list_words import heater_word, hits
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
-from batch.intake.tags import read_tags
+from batch.intake.tags import Tags, read_tags
 from batch.intake.witnesses import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
 LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
+OF_EACH_TANK = re.compile(r"(?<![\w.,])(?P<count>\d{1,2})\s+(?:per|par|pro|je|por|al|na|a)\s+\w+")
+STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
+LEAST_OF_A_HEAD = 3  # tags that begin alike up to their stroke, for it to be part of the tag: judgement, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
@@ -53,15 +59,22 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
         )
         return []
     text = fact.seen if fact.value is None else str(fact.value)
-    named = read_tags(text)
-    if named.doubt:
-        reasons.append("Tank: not sure which tanks")
-        work.say(remark("tags-unsure", "tank", row=line.index + 1, why=named.doubt), fact.index, line.index + 1, text, **who)
+    named = work.one.plan.tags.get(flat(text).casefold())
+    if named is not None and len(named) == 1:
+        values["tank"] = named[0]
         return []
-    tags = named.tags if len(named.tags) > 1 else ()
+    if named is None and _numbered_by_stroke(work, text):
+        values["tank"] = text
+        return []
+    several = Tags(named) if named is not None else read_tags(text)
+    if several.doubt:
+        reasons.append("Tank: not sure which tanks")
+        work.say(remark("tags-unsure", "tank", row=line.index + 1, why=several.doubt), fact.index, line.index + 1, text, **who)
+        return []
+    tags = several.tags if len(several.tags) > 1 else ()
     count = values.get("quantity")
     given = line.value("tanks")
-    if not tags and (many := named.number or (int(given) if isinstance(given, (int, float)) else 1)) > 1:
+    if not tags and (many := several.number or (int(given) if isinstance(given, (int, float)) else 1)) > 1:
         tags = tuple(f"{text} ({at})" for at in range(1, many + 1))
     if not tags:
         if fact.value is None and fact.outcome is not None:
@@ -86,17 +99,33 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
     return [(tag, each) for tag in tags]
 
 
+def _numbered_by_stroke(work: Settling, text: str) -> bool:
+    """Is a tag such as 3/04 one tank of line 3, and not two tanks: do other tags of the list begin with the same?"""
+    match = STROKE.fullmatch(text.strip())
+    if match is None:
+        return False
+    heads = {tag.strip() for line in work.one.lines if isinstance(tag := line.value("tank"), str) and STROKE.fullmatch(tag.strip())}
+    return sum(tag.rpartition("/")[0] == match[1] for tag in heads) >= LEAST_OF_A_HEAD
+
+
 def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, str]:
     """Are a row's heaters in each of its tanks, or in all together? By the plan, the heading, or the total of the row."""
     plan = work.one.plan
     if plan.quantity:
         return plan.quantity, "the map says so"
     column = plan.columns.get("quantity")
+    for _, value in line.cells:
+        said = OF_EACH_TANK.search(value) if isinstance(value, str) else None
+        if said is not None and any(hit.start <= len(said["count"]) + 3 for hit in hits("per_tank", said[0])):
+            if int(said["count"]) * tanks == count:
+                return ROW, f'"{said[0].strip()}" says so'
+            if int(said["count"]) == count:
+                return TANK, f'"{said[0].strip()}" says so'
     if (basis := line.facts["quantity"].basis) in (TANK, ROW):
         return basis, f'"{line.facts["quantity"].seen}" says so'
     theirs = column.heading if column is not None else ""
     heading = theirs.casefold()
-    if "tank" in heading or "bath" in heading or "/t" in heading:
+    if "tank" in heading or "bath" in heading or "/t" in heading or ((meant := sense(theirs)) is not None and meant.basis == TANK):
         return TANK, f'its heading "{theirs}" says so'
     total, power = line.value("total_kw"), line.value("power_kw")
     if isinstance(total, (int, float)) and isinstance(power, (int, float)):
@@ -152,7 +181,7 @@ def power_of(
             used.seen,
             **who,
         )
-    if power > MOST_POWER_KW or _beyond(work, power):
+    if power > MOST_POWER_KW or power < LEAST_POWER_KW or _beyond(work, power):
         reasons.append("Power: out of reason")
         work.say(
             remark("value-unlikely", "power_kw", column="Power", value=f"{power:g} kW of one heater"), used.index, number, used.seen, **who
@@ -200,6 +229,9 @@ def faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str],
         said = remark("cell-contradicts", key, column=heading, one=one, other=other)
     else:
         said = remark("cell-not-number", key, column=heading, value=fact.seen, such=LIST[key].unit or "plain figures")
+    if key in defaulted(HEATERS):
+        work.say(remark("cell-taken-as-blank", key, fault=word(said), blank=blank_means(LIST[key])), fact.index, number, fact.seen, **who)
+        return
     if key in ASIDE or key == "tanks":
         work.say(remark("cell-set-aside", key, fault=word(said)), fact.index, number, fact.seen, **who)
         return

@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
+from batch.intake.heading_sense import of_heaters_alone, said_of_a_part, sense
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.sheets import FILLED
@@ -20,6 +21,9 @@ ROLES = {
 FILLED_IN = tuple(column.title() for column in FILLED.columns)
 SHARED = frozenset({"project", "tank", "notes"})  # columns that the sheets have in common
 SERVED = re.compile(r"\b(?:serv(?:es|ed|ing)|located in|in tank|for tank|tank served)\b", re.IGNORECASE)
+CORE = frozenset({"tank", "quantity", "tanks", "power_kw", "total_kw", "volts_v", "phases", "amps_a"})
+PERHAPS = 0.75  # of a meaning that the cells must bear out
+LESS, NONE_OF_OURS = 0.7, 0.4  # what is left of another meaning, where the words together say otherwise: judgement, no source
 OWN_TAG = re.compile(r"\b(?:mark|tag|equip\w*|item|unit|asset)\b", re.IGNORECASE)
 
 
@@ -36,6 +40,9 @@ class Meaning(NamedTuple):
     score: float
     unit: str = ""
     basis: str = ""
+
+
+NOTHING = Meaning("", 0.0)
 
 
 def words() -> Vocabulary:
@@ -62,7 +69,26 @@ def meanings(text: str) -> tuple[Meaning, ...]:
     elif "tank" in best and OWN_TAG.search(text) and not words()["tanks"].find(text):  # the heater's own tag, perhaps
         best["tank"] = Meaning("tank", 0.8 * best["tank"].score)
         best.setdefault("bank", Meaning("bank", 0.92 * best["tank"].score))
+    _by_sense(text, best)
     return tuple(sorted(best.values(), key=lambda one: -one.score))
+
+
+def _by_sense(text: str, best: dict[str, Meaning]) -> None:
+    """What the words of a heading say together goes before the names that stand among them."""
+    said = sense(text)
+    if said is None:
+        if (of_heaters_alone(text) and best.get("quantity", NOTHING).score < PERHAPS) or (
+            said_of_a_part(text) and best.get("quantity", NOTHING).score < PERHAPS
+        ):
+            best["quantity"] = Meaning("quantity", PERHAPS)
+        return
+    for key, one in list(best.items()):
+        if (key in CORE or key == "description") and key != said.key:
+            best[key] = one._replace(score=round(one.score * (LESS if said.key else NONE_OF_OURS), 3))
+    mine = best.get(said.key)
+    unit = said.unit or (mine.unit if mine is not None else "")
+    score = max(said.score, mine.score if mine is not None else 0.0)
+    best[said.key] = Meaning(said.key, score, unit, said.basis or (mine.basis if mine is not None else ""))
 
 
 def _key(sheet: str, key: str) -> str:

@@ -32,11 +32,12 @@ from batch.intake.table import (
     rows_worded,
 )
 from batch.intake.turned import BLOCKS
-from batch.records import ReceivedTable
+from batch.received_rows import ReceivedTable
 
 PRICED = re.compile(r"\b(price|prices|cost|total cost|usd|eur|quotation|preis|prix|precio|prezzo)\b|[$€£]", re.IGNORECASE)
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 NONE: Mapping[str, Set[str]] = {}
+NO_LISTS = "no lists"  # what a column map may say of all that it does not name
 MONEY = re.compile(r"[$€£]")
 HEADING_WORDS = 4  # a price is a heading or a title in so few words; a sentence that asks for one makes no price list: judgement, no source
 KILOWATTS = re.compile(r"\bk\s?w\b", re.IGNORECASE)
@@ -53,6 +54,7 @@ class Lists:
     map_text: str = ""
     plans: dict[int, str] = field(default_factory=dict)  # by the table's identity: its plan for As received
     studied: list[Studied] = field(default_factory=list)
+    others: str = "asked"  # what a sheet is of which a column map says nothing
 
     @property
     def any(self) -> bool:
@@ -60,19 +62,24 @@ class Lists:
 
 
 def read_lists(
-    name: str, grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE, by_map: Sequence[Studied] = ()
-) -> Lists:
+    name: str, grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE, by_map: Sequence[Studied] = (),
+    others: str = "asked",
+) -> Lists:  # fmt: skip
     """Reads every heater list on these sheets.
 
     held    why none of them is sized although they may be lists
     known   tags of the tanks that other sheets list, by the sheet's name: what lists them too may be an older issue
     by_map  the tables that a person's map has; what it says nothing of is not sized
+    others  "no lists": what it says nothing of is no list of heaters
     """
-    out = Lists()
+    out = Lists(others=others if by_map else "asked")
     by_grid: list[tuple[Grid, list[Studied]]] = []
     for grid in grids:
         mine = [one for one in by_map if one.sheet == grid.name]
         some = study(grid) if grid.filled else []
+        if out.others == NO_LISTS:
+            for one in some:
+                one.heaters, one.why = "no", "the column map says that what it does not name is no list of heaters"
         some = sorted([*mine, *(one for one in some if not any(_overlap(one, other) for other in mine))], key=_order)
         by_grid.append((grid, some))
         out.studied += some
@@ -270,7 +277,8 @@ def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
         figures = sum(sum(isinstance(value, float) for _, value in cells) >= 2 for cells in lines)
         heated = any(heater_word(text) for text in [grid.name, *texts])
         priced = any(_priced(text) for text in texts)
-        if (powered >= LEAST_ROWS and not priced) or ((heated or in_kw) and figures >= LEAST_ROWS and not priced) or heater_word(grid.name):
+        listed = (powered >= LEAST_ROWS or ((heated or in_kw) and figures >= LEAST_ROWS)) and not priced
+        if out.others != NO_LISTS and (listed or heater_word(grid.name)):
             rows = rows_worded([line + 1 for line in grid.lines])
             reason = "it speaks of heaters or kW, and no headings were found by which its rows could be read"
             out.findings.append(find(remark("list-not-read", sheet=grid.name, rows=rows, why=reason), sheet=grid.name))

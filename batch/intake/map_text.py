@@ -5,17 +5,18 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 from batch.intake.assignment import OPEN
 from batch.intake.grid import worded
 from batch.intake.line_kinds import DOUBT, HIDDEN, OUT, Line
 from batch.intake.list_columns import FOREIGN_POWER, LIST, NEEDED
-from batch.intake.plan import ColumnPlan
+from batch.intake.plan import JOIN, SUM, Also, ColumnPlan, When
 from batch.intake.study import Studied
 from batch.intake.table import Table, rows_worded
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
 from batch.ooxml.addresses import letters
-from batch.records import ReceivedTable
+from batch.received_rows import ReceivedTable
 
 CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
 POWER_WORDS = {basis: word for word, basis in POWER.items() if basis}
@@ -76,7 +77,21 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
             said = f"{{ value = {said}, volts = {worded(plan.fixed_volts)} }}"
         why = plan.why.get(f"fixed.{key}", "")
         lines.append(f"{_key(key)} = {said}" + (f"  # likely: {plain(why)}" if why else ""))
+    for key in dict.fromkeys(each.key for each in plan.when):
+        some = [each for each in plan.when if each.key == key]
+        whys = "; ".join(dict.fromkeys(each.why for each in some if each.why))
+        lines.append(f"{_key(key)} = {when_text(some)}" + (f"  # likely: {plain(whys)}" if whys else ""))
     return lines
+
+
+def when_text(some: Sequence[When]) -> str:
+    """Values for rows that say something else, as a map has them: [{ value = 400, Phases = 3 }, { value = 230, Phases = 1 }]."""
+    each = [", ".join([f"value = {_value(one.value)}", *(f"{_key(key)} = {_value(value)}" for key, value in one.others)]) for one in some]
+    return f"[{', '.join(f'{{ {one} }}' for one in each)}]"
+
+
+def _value(value: object) -> str:
+    return quoted(value) if isinstance(value, str) else worded(value)
 
 
 def _lacks(one: Studied, key: str) -> bool:
@@ -179,16 +194,24 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
     plan = one.plan
     first = table.extent[2] if table.extent else plan.first
     at = {row.row: place for place, row in enumerate(received.rows, 1)}
-    columns = {}
-    for key, column in plan.columns.items():
-        said = {"column": letters(column.index - first)}
-        if column.unit:
-            said["unit"] = column.unit
-        columns[LIST[key].heading] = said
+    columns = {LIST[key].heading: _by_letters(column, first) for key, column in plan.columns.items()}
     content: dict[str, object] = {"kind": "Heaters", "decimal": plan.decimal, "columns": columns}
-    fixed = {LIST[key].heading: value for key, value in plan.fixed.items()}
+    fixed: dict[str, Any] = {LIST[key].heading: value for key, value in plan.fixed.items()}
+    if plan.fixed_volts is not None and "Phases" in fixed and "Volts" not in fixed:
+        fixed["Phases"] = {"value": fixed["Phases"], "volts": plan.fixed_volts}
+    for when in plan.when:
+        others = {LIST[other].heading: value for other, value in when.others}
+        fixed.setdefault(LIST[when.key].heading, []).append({"value": when.value, **others})
     if fixed:
         content["fixed"] = fixed
+    content |= {key: list(words) for key, words in (("blank_words", plan.blank_words), ("total_words", plan.total_words),
+                                                    ("repeat_words", plan.repeat_words)) if words}  # fmt: skip
+    if plan.means:
+        content["means"] = {LIST[key].heading: words for key, words in plan.means.items()}
+    if plan.tags:
+        content["tags"] = {tag: list(tanks) for tag, tanks in plan.tags.items()}
+    if plan.also:
+        content["also"] = [_also(one, first) for one in plan.also]
     if plan.power:
         content["power"] = POWER_WORDS[plan.power]
     if plan.quantity:
@@ -200,8 +223,11 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
     gone = [at[line.index + 1] for line in one.lines if line.index + 1 in at and line.index + 1 not in read and _data(line)]
     if gone:
         content["leave_out"] = gone
-    if plan.keep_rows:
-        content["keep"] = [at[row] for row in plan.keep_rows if row in at]
+    kept = read if plan.keep_words or plan.hidden_rows == "kept" or not plan.struck_out else plan.keep_rows
+    if plan.given and kept:
+        content["keep"] = [at[row] for row in sorted(kept) if row in at]
+    if plan.given and any(number > plan.last_row for number in at):
+        content["last_row"] = max((place for number, place in at.items() if number <= plan.last_row), default=1)
     why = older or held or ("asked: " + plan.questions[0].what if plan.questions else "")
     if why and not table.rows:
         content["held"] = why
@@ -215,6 +241,28 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
     if merged:
         content["merged"] = merged
     return json.dumps(content, default=str)
+
+
+def _by_letters(column: ColumnPlan, first: int) -> Any:
+    """A column as As received has it: by letters, counted from the first."""
+    if column.how in (JOIN, SUM):
+        between = {"between": column.between} if column.how == JOIN else {}
+        unit = {"unit": column.unit} if column.unit else {}
+        return {column.how: [letters(part.at - first) for part in column.parts], **between, **unit}
+    if column.parts:
+        return [{"column": letters(part.at - first)} | ({"unit": part.unit} if part.unit else {}) for part in column.parts]
+    said = {"column": letters(column.index - first)}
+    said |= {"unit": column.unit} if column.unit else {}
+    return said | ({"unit_in": letters(column.unit_at - first)} if column.unit_at >= 0 else {})
+
+
+def _also(also: Also, first: int) -> dict[str, Any]:
+    fixed: dict[str, Any] = {LIST[key].heading: value for key, value in also.fixed.items()}
+    for when in also.when:
+        others = {LIST[other].heading: value for other, value in when.others}
+        fixed.setdefault(LIST[when.key].heading, []).append({"value": when.value, **others})
+    columns = {LIST[key].heading: _by_letters(column, first) for key, column in also.columns.items()}
+    return {"columns": columns, "fixed": fixed} | ({"power": POWER_WORDS[also.power]} if also.power else {})
 
 
 def _data(line: Line) -> bool:

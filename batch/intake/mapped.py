@@ -35,7 +35,7 @@ class MapMatcher(Matcher):
 
     def __init__(self, sheet: Sheet, plan: TableMap) -> None:
         super().__init__(sheet)
-        self.meant = {column.heading.casefold(): column for column in plan.columns if column.heading}
+        self.meant = {part.heading.casefold(): column for column in plan.columns for part in column.all() if part.heading}
         for text, column in list(self.meant.items()):  # where the headings stand again, it may be in one row
             self.meant.setdefault(text.rpartition(JOINED)[2], column)
 
@@ -71,13 +71,13 @@ def place(column_map: ColumnMap, grids: Sequence[Grid], name: str) -> list[Mappe
             words = f", columns {letters(plan.first)} to {letters(last)}" if len(same) > 1 else ""
             grid = grid.part(grid.name + words, plan.first, last)
         elif len(same) > 1:
-            raise MapError(f"{plan.place}: the sheet is mapped twice: give each of its tables first_column and last_column")
+            raise MapError(f"{plan.at()}: the sheet is mapped twice: give each of its tables first_column and last_column")
         matcher = MapMatcher(plan.kind, plan)
         found.append(Mapped(grid, plan, _head(plan, grid, matcher), matcher, whole.name))
     names = [one.grid.name for one in found]
     for one in found:
         if names.count(one.grid.name) > 1:
-            raise MapError(f"{one.plan.place}: two tables of the map have the same columns of one sheet: keep one of them")
+            raise MapError(f"{one.plan.at()}: two tables of the map have the same columns of one sheet: keep one of them")
     return found
 
 
@@ -96,7 +96,7 @@ def grid_of(plan: TableMap, grids: Sequence[Grid], name: str) -> Grid:
         if grid.name.strip().casefold() in (wanted, f"{RECEIVED}{wanted}".casefold()):
             return grid
     tabs = ", ".join(f'"{grid.name}"' for grid in grids[:SHOWN])
-    raise MapError(f"{plan.place}: {name} has no such sheet; it has {tabs}: correct the name in the map")
+    raise MapError(f"{plan.at('sheet')}: {name} has no such sheet; it has {tabs}: correct the name in the map")
 
 
 def _head(plan: TableMap, grid: Grid, matcher: MapMatcher) -> Head:
@@ -108,19 +108,20 @@ def _head(plan: TableMap, grid: Grid, matcher: MapMatcher) -> Head:
         places.setdefault(flat(text).casefold(), []).append(index)
     at: dict[int, Heading] = {}
     for column in plan.columns:
-        what = plan.kind[column.key].heading
+        what, at_fault = plan.kind[column.key].heading, plan.column_place(column)
         some = [column.index] if column.index >= 0 else places.get(column.heading.casefold(), [])
         theirs = f'"{column.heading[:60]}"'
         if not some:
-            raise MapError(f"{plan.place}: no heading {theirs} for {what} in row {number + rows}; {_has(texts)}: correct the map")
+            raise MapError(f"{at_fault}: no heading {theirs} for {what} in row {number + rows}; {_has(texts)}: correct the map")
         if len(some) > 1:
             where = ", ".join(letters(index) for index in some)
-            raise MapError(f'{plan.place}: {theirs} stands in the columns {where}: give the one meant for {what} as {{ column = "…" }}')
+            raise MapError(f'{at_fault}: {theirs} stands in the columns {where}: give the one meant for {what} as {{ column = "…" }}')
         letter = letters(some[0])
         if some[0] >= grid.width:
-            raise MapError(f"{plan.place}: {what} is to be in column {letter}, which is outside the sheet: correct the map")
+            raise MapError(f"{at_fault}: {what} is to be in column {letter}, which is outside the sheet: correct the map")
         if some[0] in at:
-            raise MapError(f"{plan.place}: {what} and {plan.kind[at[some[0]].key].heading} are both in column {letter}: correct the map")
+            other = plan.kind[at[some[0]].key].heading
+            raise MapError(f"{at_fault}: {what} and {other} are both in column {letter}: correct the map")
         at[some[0]] = matcher.heading(texts[some[0]], column.key, column.unit)
     first, last = span(grid, number)
     first, last = min(first, *at), max(last, *at)
@@ -134,7 +135,8 @@ def heading_row(plan: TableMap, grid: Grid, matcher: MapMatcher) -> tuple[int, i
     """First heading row, from 0, and how many there are. A sheet As received has its headings elsewhere, so there they are looked for."""
     if plan.heading_rows and (plan.sheet.startswith(RECEIVED) or not grid.name.startswith(RECEIVED)):
         if plan.heading_rows[-1] > len(grid.rows):
-            raise MapError(f"{plan.place}: heading_row {plan.heading_rows[-1]} is below the last row of the sheet: correct the map")
+            place = plan.at("heading_row")
+            raise MapError(f"{place}: heading_row {plan.heading_rows[-1]} is below the last row of the sheet: correct the map")
         return plan.heading_rows[0] - 1, len(plan.heading_rows)
     best, found = (-1, 1), 0
     for number in grid.lines[:LOOKED]:
@@ -146,8 +148,8 @@ def heading_row(plan: TableMap, grid: Grid, matcher: MapMatcher) -> tuple[int, i
             if len(keys) > found:
                 best, found = (number, rows), len(keys)
     if best[0] < 0:
-        wanted = ", ".join(f'"{column.heading}"' for column in plan.columns if column.heading)
-        raise MapError(f"{plan.place}: none of the map's headings ({wanted[:200]}) stands in its first {LOOKED} rows: give heading_row")
+        wanted = ", ".join(f'"{part.heading}"' for column in plan.columns for part in column.all() if part.heading)
+        raise MapError(f"{plan.at()}: none of the map's headings ({wanted[:200]}) stands in its first {LOOKED} rows: give heading_row")
     return best
 
 

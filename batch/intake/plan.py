@@ -7,6 +7,16 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 
+class Part(NamedTuple):
+    """One of several columns that one of ours is made of."""
+
+    at: int
+    unit: str = ""
+
+
+FIRST, JOIN, SUM = "first", "join", "sum"
+
+
 @dataclass(frozen=True, slots=True)
 class ColumnPlan:
     """A column of ours and where it stands: under `heading`, in column `index` (0 is A)."""
@@ -17,6 +27,14 @@ class ColumnPlan:
     unit: str = ""  # of bare numbers; "" = the column's own
     sure: str = "certain"
     why: str = ""
+    unit_at: int = -1  # column that holds the unit of each row
+    parts: tuple[Part, ...] = ()  # where one of ours is made of several of theirs; `index` is then that of the first
+    how: str = ""  # "first": the first that is filled, "join": texts put together, "sum": figures added up
+    between: str = ""  # what stands between texts that are put together
+
+    def indexes(self) -> tuple[int, ...]:
+        """Every column of theirs that it takes."""
+        return (*(part.at for part in self.parts or (Part(self.index),)), *((self.unit_at,) if self.unit_at >= 0 else ()))
 
 
 class Question(NamedTuple):
@@ -29,6 +47,25 @@ class Question(NamedTuple):
     cell: str = ""
     rows: tuple[int, ...] = ()  # numbers; () = all rows of the table
     about: str = ""  # key of the column
+
+
+class When(NamedTuple):
+    """A value of column `key` for the rows in which other columns say `others`: volts 230 where the phases are 1."""
+
+    key: str
+    value: object
+    others: tuple[tuple[str, object], ...]
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Also:
+    """A further bank of heaters in each row, under columns of its own; what it has not, it shares with the row's first."""
+
+    columns: Mapping[str, ColumnPlan]
+    fixed: Mapping[str, object] = field(default_factory=dict)
+    when: tuple[When, ...] = ()
+    power: str = ""
 
 
 @dataclass(slots=True)
@@ -44,6 +81,7 @@ class ListPlan:
     columns: dict[str, ColumnPlan] = field(default_factory=dict)
     fixed: dict[str, object] = field(default_factory=dict)  # where the row does not say it
     fixed_volts: float | None = None  # the volts that a sentence names together with its phases: of others it says nothing
+    when: list[When] = field(default_factory=list)  # where the row does not say it, but says others
     repeats: tuple[str, ...] = ("tank",)  # columns in which a blank below a group's first row means the same
     power: str = ""  # "each", "tank", "row"; "" = to be found out
     quantity: str = ""  # "tank": in each of a row's tanks, "row": in all of them; "" = to be found out
@@ -53,6 +91,14 @@ class ListPlan:
     keep_rows: tuple[int, ...] = ()
     leave_words: tuple[str, ...] = ()
     keep_words: tuple[str, ...] = ()
+    only_words: tuple[str, ...] = ()  # rows without one of these words are left out
+    blank_words: tuple[str, ...] = ()  # cells with one of these count as blank
+    total_words: tuple[str, ...] = ()  # rows that begin with one of these are totals
+    repeat_words: tuple[str, ...] = ()  # cells with one of these repeat the one above
+    hidden_rows: str = "asked"  # or "left out", "kept"
+    means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)  # by column: what a cell's word stands for, words folded
+    tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # the tanks that a tag of the list stands for, tags folded
+    also: tuple[Also, ...] = ()
     struck_out: bool = True  # rows whose cells are struck through are left out
     use: bool = True  # False: an older issue, or no heater list
     why: dict[str, str] = field(default_factory=dict)  # evidence for what is not a column: power, fixed.volts_v, use
@@ -60,6 +106,7 @@ class ListPlan:
     questions: list[Question] = field(default_factory=list)
     again: tuple[int, ...] = ()  # rows in which the headings stand again
     title_out: str = ""  # a title that takes the whole list out: "LINE CANCELLED"
+    of_heaters: bool = False  # do its title or its headings say that it lists heaters?
     given: bool = False  # by a person's map
     given_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: of cells that were merged
 

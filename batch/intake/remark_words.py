@@ -11,8 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from batch.intake.heading_sense import concepts_of
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
-from batch.intake.wording import composed, tokens
+from batch.intake.wording import composed, tokens, words
 
 OUT, DOUBT = "out", "doubt"
 LONGEST = 400
@@ -92,7 +93,7 @@ def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str
     before = [one for one in parts if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2]
     after = [one for one in parts if one.start >= hit.end and len(tokens(clause[hit.end : one.start])) <= 1]
     near = after[0] if after else before[-1] if before else None
-    if near is None:
+    if near is None or (_said(near, clause, "tank") and _said(hit, clause, "removal")):  # with its tank the heaters go too
         return "", True
     for one in heaters:
         nearer = hit.end <= one.start < near.start or near.end <= one.start < hit.start
@@ -100,6 +101,10 @@ def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str
             return "", True
     between_them = clause[near.end : hit.start] if near.end <= hit.start else clause[hit.end : near.start]
     return f'it is about "{clause[near.start : near.end]}"', not heaters or not tokens(between_them)
+
+
+def _said(hit: Hit, clause: str, concept: str) -> bool:
+    return any(concept in concepts_of(word) for word in words(clause[hit.start : hit.end]))
 
 
 def _taken_back(clause: str, hit: Hit, known: Vocabulary) -> bool:

@@ -7,18 +7,25 @@ from collections import Counter
 from collections.abc import Sequence
 
 from batch.intake.columns import LEAST_POWER_KW
-from batch.intake.described import described
+from batch.intake.described import Described, described
 from batch.intake.facts import Fact, read_cell
 from batch.intake.grid import Broken, Grid, worded
 from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW
-from batch.intake.list_words import ditto, heater_word, is_heater
+from batch.intake.list_words import TANK, ditto, heater_word, is_heater
+from batch.intake.made_cells import made_cell, meant
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
+from batch.intake.tank_words import tank_named
 
 MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
+SET_OF = re.compile(
+    r"\b(?:set|kit|bank|group|satz|gruppe|ensemble|lot|jeu|groupe|conjunto|juego|grupo|gruppo|serie|kit|stel|groep|zestaw|komplet|jogo)\s+"
+    r"(?:of|von|mit|à|de|da|di|con|van|z)?\s*(?=\w)",
+    re.IGNORECASE,
+)
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
 
 
@@ -35,14 +42,17 @@ class RowCells:
         self.banner_text = ""
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
+        self.by_gap = False  # is it a blank row alone that has come since?
         self.fresh = False  # has a banner or a gap come since the last row?
         self.merged = self._merged()
         self.learned = "" if plan.decimal else self._learned()
         self.decimal = plan.decimal or self.learned
         self.legends = legends(grid)
+        self.named: dict[str, Line | None] = {}  # rows by what a later one may refer to them by; None = several
         self.by_index: dict[int, list[str]] = {}
         for key, column in plan.columns.items():
-            self.by_index.setdefault(column.index, []).append(key)
+            for index in column.indexes():
+                self.by_index.setdefault(index, []).append(key)
 
     def _merged(self) -> dict[tuple[int, int], tuple[int, int]]:
         """Cells that are blank only because the cell above is merged over them -> that cell."""
@@ -101,29 +111,34 @@ class RowCells:
 
     def _read_facts(self, line: Line, row: Sequence[object]) -> None:
         plan = self.plan
-        unit_at = plan.columns.get("power_unit")
+        of_power = plan.columns.get("power_unit")
         for key, column in plan.columns.items():
             if column.index >= len(row):
                 continue
-            cell, source = row[column.index], ""
+            cell, unit, index = made_cell(column, row, plan)
+            source = ""
+            if told := meant(key, cell, index, plan.means):
+                line.facts[key] = told
+                continue
             if (
                 (cell in ("", None))
+                and not column.parts
                 and (line.index, column.index) in self.merged
                 and key not in ("quantity", "power_kw", "total_kw", "amps_a")
             ):
                 top, left = self.merged[line.index, column.index]
                 cell, source = self.grid.rows[top][left], "merged"
-            if isinstance(cell, str) and ditto(cell) and key in self.before:
+            if isinstance(cell, str) and key in self.before and (ditto(cell) or flat(cell).casefold() in plan.repeat_words):
                 line.facts[key] = self._from(self.before[key], "above")
                 continue
-            unit = column.unit
-            if key == "power_kw" and unit_at is not None and unit_at.index != column.index and cell not in ("", None):
-                beside = worded(row[unit_at.index]).strip()
+            unit_at = column.unit_at if column.unit_at >= 0 else of_power.index if key == "power_kw" and of_power is not None else index
+            if unit_at != index and unit_at < len(row) and cell not in ("", None):
+                beside = worded(row[unit_at]).strip()
                 if not beside and not unit and not re.search(r"[a-zA-Z]", worded(cell)):
-                    line.facts[key] = Fact(None, column.index, worded(cell), "unit-blank", doubt="")
+                    line.facts[key] = Fact(None, index, worded(cell), "unit-blank", doubt="")
                     continue
                 unit = beside or unit
-            fact = self._cell(key, cell, column.index, unit)
+            fact = self._cell(key, cell, index, unit)
             if fact is not None:
                 line.facts[key] = self._from(fact, source) if source else fact
         for key, value in self.plan.given_values.get(line.index + 1, {}).items():
@@ -147,11 +162,15 @@ class RowCells:
         fact = line.facts.get("description")
         if fact is None or not isinstance(fact.value, str):
             return
-        said = described(fact.value)
+        count = line.facts.get("quantity")
+        one_set = count is not None and count.value == 1 and SET_OF.search(fact.value) is not None
+        said = described(SET_OF.sub("", fact.value, count=1) if one_set else fact.value)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
             line.doubt = f'"{fact.seen}" ({said.doubt})'
         for key, value in said.facts.items():
             given = line.facts.get(key)
+            if key == "quantity" and given is not None and self._of_sets(line, given, value, said):
+                continue
             if given is None:
                 basis = {"quantity": said.quantity_of, "power_kw": said.power_of, "total_kw": said.total_of}.get(key, "")
                 foreign = said.foreign if key.endswith("_kw") else ""
@@ -160,6 +179,22 @@ class RowCells:
                 line.facts[key] = Fact(
                     None, given.index, given.seen, "cell-contradicts", doubt=f'{worded(given.value)} and {worded(value)} in "{fact.seen}"'
                 )
+
+    @staticmethod
+    def _of_sets(line: Line, given: Fact, count: object, said: Described) -> bool:
+        """One set of four heaters is four; two in each of two tanks are four."""
+        described = line.facts["description"]
+        if not isinstance(given.value, int) or not isinstance(count, int) or given.value == count:
+            return False
+        text = str(described.value)
+        if given.value == 1 and SET_OF.search(text):  # of what is one set
+            line.facts["quantity"] = Fact(count, described.index, described.seen, source="description")
+            return True
+        tags = tank_named(text).tags
+        if said.quantity_of == TANK and len(tags) > 1 and given.value == count * len(tags):
+            line.facts["quantity"] = Fact(count, described.index, described.seen, source="description", basis=TANK)
+            return True
+        return False
 
     @staticmethod
     def _of_pair(line: Line, key: str, fact: Fact, neutral: object) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from batch.findings import CATALOGUE, find, remark, word
 from batch.intake.cells import Outcome, Reader, fault, reader
-from batch.intake.columns import LEAST_POWER_KW, SET_ASIDE
+from batch.intake.columns import LEAST_POWER_KW, SET_ASIDE, blank_means, cold_bath, defaulted
 from batch.intake.grid import Broken, Grid, shown, worded
 from batch.intake.head import GIVES, Head, find_head, head_at, same_order
 from batch.intake.heading_findings import say_above, say_headings, say_no_headings
@@ -74,7 +74,8 @@ class RowReader:
     def __init__(self, table: Table, matcher: Matcher, progress: Progress | None, plan: TableMap | None) -> None:
         self.table, self.matcher, self.progress = table, matcher, progress
         self.sheet = table.sheet
-        self.aside = SET_ASIDE[self.sheet.id]
+        self.defaulted = defaulted(self.sheet)
+        self.aside = SET_ASIDE[self.sheet.id] | self.defaulted
         self.required = [column.key for column in self.sheet.columns if column.required]
         self.tag = self.required[0] if self.required else self.sheet.columns[0].key  # the column that a row is known by
         self.fixed: dict[str, object] = dict(plan.fixed) if plan else {}
@@ -312,7 +313,12 @@ class RowReader:
                 self._supply(number, index, row, values, outcome, who)
                 continue
             said = remark(outcome.code, key, **outcome.fields)
-            if outcome.fault and key in self.aside:
+            if outcome.fault and key in self.defaulted and outcome.code != "unit-unknown-heading":
+                values.pop(key, None)
+                said = remark("cell-taken-as-blank", key, fault=word(said), blank=blank_means(self.sheet[key]))
+                self._say(said, index, number, row[index], **who)
+                continue
+            if outcome.fault and key in self.aside and key not in self.defaulted:
                 if outcome.code != "unit-unknown-heading":
                     self._say(remark("cell-set-aside", key, fault=word(said)), index, number, row[index], **who)
                 continue
@@ -329,6 +335,10 @@ class RowReader:
         if power is not None and self.sheet.id == "heaters" and power < LEAST_POWER_KW and not reasons:
             index = self.head.by_key["power_kw" if "power_kw" in self.head.by_key else "quantity"][0].index
             self._say(remark("power-unlikely", "power_kw", column="Power", value=f"{power * 1000:.6g} W"), index, number, row[index], **who)
+        bath = self.head.by_key.get("operating_c", (None,))[0]
+        if bath is not None and (cold := cold_bath(self.sheet, values, row[bath.index], bath.unit)):
+            self._say(cold, bath.index, number, row[bath.index], **who)
+            reasons.append("Operating temperature: °F or °C")
         if reasons:
             self.table.refused[number] = "; ".join(reasons)
             self.table.named[number] = who

@@ -5,24 +5,29 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from math import sqrt
 from typing import TYPE_CHECKING
 
-from batch.intake.assignment import CERTAIN, LIKELY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
+from batch.intake.arithmetic import told_by_product
+from batch.intake.assignment import CERTAIN, LEAST_NAME, LIKELY, MOSTLY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
+from batch.intake.bare_figures import power_in_watts, volts_in_kv
 from batch.intake.cells import squeezed
-from batch.intake.facts import Fact
 from batch.intake.grid import Grid
+from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, TOTAL, Line, supply_in
-from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line, supply_in
+from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
-from batch.intake.list_words import heater_word, hits, other_equipment, takes_out
+from batch.intake.list_supply import fix_supply, supply_by_phases
+from batch.intake.list_words import heater_word, is_heater, meanings, other_equipment, takes_out
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
-from batch.intake.survey import Region, cells_of, flat, regions
+from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions
+from batch.intake.tank_words import tank_named
+from batch.intake.texts_beside import texts_around
+from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
-from batch.intake.witnesses import EACH, Verdict, close, close_amps, texts_around, weigh
+from batch.intake.witnesses import EACH, Verdict, weigh
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
@@ -30,11 +35,13 @@ if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
 LONGEST_TITLE = 90
+LONGEST_LABEL = 40
+NEAR_TITLE = 6  # rows above the headings in which a title stands
 TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
-IN_WATTS = re.compile(r"\b(?:in|en|em|w)\s+(?:W|Watt|Watts|watt|watts)\b")
-ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE)
-NOT_THE_HEATERS = re.compile(
-    r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
+SENTENCES = re.compile(r"(?<=[^\d\s.])[.;]\s+")
+OF_AN_ISSUE = re.compile(
+    r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
+    r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
 )
 OPTIONAL = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
@@ -62,12 +69,27 @@ class Studied:
 
 def study(grid: Grid) -> list[Studied]:
     """Every table of a sheet with headings, in order; a turned list or blocks of labels where they tell more than rows do."""
-    plain = [study_region(region) for region in regions(grid)]
+    some = regions(grid)
+    plain = [study_region(region, _around(region, some)) for region in some]
     best = _told(plain)
     for other in (_blocks(grid), _turned(grid)):
         if _told(other) > max(best, 0) and any(one.heaters == "yes" for one in other):
             return other
     return plain
+
+
+def _around(region: Region, others: Sequence[Region]) -> list[tuple[int, int, str]]:
+    """Sentences around a table: those above its headings, less what stands over a table beside it; and what groups its headings."""
+    beside = [one for one in others if one is not region and one.top == region.top]
+    texts = texts_around(region.grid, region.top, region.end, region.start)
+    own = {row for row, column, _ in texts if region.first <= column <= region.last}
+    texts = [
+        one
+        for one in texts
+        if one[0] >= region.top or one[0] not in own or not any(other.first <= one[1] <= other.last for other in beside)
+    ]
+    groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
+    return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
 
 
 def _told(some: Sequence[Studied]) -> int:
@@ -86,12 +108,34 @@ def _turned(grid: Grid) -> list[Studied]:
     if over is None:
         return []
     found = []
-    for region in regions(over):
+    titles = _titles(grid)
+    for row in titles:  # no labels, though they stand in the column of them
+        for column in over.rows:
+            column[row] = ""
+    several = regions(over)
+    for at, region in enumerate(several):
         region.turned = TURNED
-        one = study_region(region)
+        if len(several) > 1:  # lists that stand over each other
+            region.grid = replace(over, name=f"{over.name}, rows {region.first + 1} to {region.last + 1}")
+        above = several[at - 1].last if at else -1
+        around = [(region.top - 1, *cell) for row, cell in titles.items() if above < row < region.first]
+        around += [(region.start, *cell) for row, cell in titles.items() if row > region.last and region is several[-1]]
+        one = study_region(region, around)
         one.sheet = grid.name
         if one.heaters == "yes":
             found.append(one)
+    return found
+
+
+def _titles(grid: Grid) -> dict[int, tuple[int, str]]:
+    """Rows that hold one text and nothing else, which is no label of a value: column and text by row."""
+    found = {}
+    for line in grid.lines:
+        cells = cells_of(grid.rows[line])
+        if len(cells) == 1 and isinstance(cells[0][1], str):
+            text = flat(cells[0][1])
+            if not any(one.score >= LEAST_NAME and one.key for one in meanings(text.split(":")[0])) or len(text) > LONGEST_LABEL:
+                found[line] = (cells[0][0], text)
     return found
 
 
@@ -109,7 +153,12 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     least = min(3, len(region.columns))
     data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
     seen = profiles(region, data)
-    taken = assign(region.columns, seen, hidden_columns(region.grid))
+    hidden = hidden_columns(region.grid)
+    taken = _tanks_described(assign(region.columns, seen, hidden), region, seen)
+    if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
+        used = {one.index for one in taken}
+        free = [column.index for column in region.columns if column.index not in used and column.index not in hidden and _of_power(column)]
+        taken = told_by_product(taken, region, data, free)
     plan = ListPlan(
         region.grid.name,
         tuple(range(region.top + 1, region.row + 2)),
@@ -123,17 +172,27 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     )
     if around is None:
         around = texts_around(region.grid, region.top, region.end, region.start)
-    _fix_supply(plan, region, around)
+    fix_supply(plan, region, around)
+    supply_by_phases(plan, region, around)
     plan.title_out = _title_out(region, around)
-    _power_in_watts(plan, seen, around)
+    near = [text for row, _, text in around if region.top - NEAR_TITLE <= row < region.top]
+    plan.of_heaters = any(
+        is_heater(text) or names_a_heater(text) for text in (*near, *(column.text for column in region.columns), region.grid.name)
+    )
+    power_in_watts(plan, seen, around)
+    volts_in_kv(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
 
 
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
     lines = LineReader(grid, plan).read()
+    if plan.also:
+        from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row
+
+        lines = with_further_banks(grid, plan, lines)
     _taken_out_by_notes(lines, around)
-    _unlabelled_sums(plan, lines)
+    unlabelled_sums(plan, lines)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:
@@ -141,7 +200,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     if not plan.power and _own(plan):
         verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
     plan.power = plan.power or verdict.basis
-    _phases_by_amps(plan, lines)
+    phases_by_amps(plan, lines)
     heaters, why = _heaters(grid, plan, lines, around, region)
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
     if heaters == "yes":
@@ -152,14 +211,15 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
 def _taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
     """A note that takes a tank out which a row names: the row is asked about."""
     for row, column, text in around:
-        if not takes_out(text):
+        clauses = [clause for clause in SENTENCES.split(text) if takes_out(clause) and not other_equipment(clause)]
+        if not clauses:
             continue
         for line in lines:
             tag = line.value("tank")
             if line.kind != DATA or not isinstance(tag, str) or row == line.index:
                 continue
             named = rf"\b(?:{'|'.join(TANK_WORDS)})\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
-            if re.search(named + re.escape(tag) + r"(?![\w-])", text, re.IGNORECASE):
+            if any(re.search(named + re.escape(tag) + r"(?![\w-])", clause, re.IGNORECASE) for clause in clauses):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
 
 
@@ -175,6 +235,30 @@ def hidden_columns(grid: Grid) -> frozenset[int]:
     return frozenset(number - 1 for number in getattr(grid, "hidden_columns", ()) or ())
 
 
+def _of_power(column: HeadingColumn) -> bool:
+    """May a heading be that of a power?"""
+    some = column.meanings()
+    return not some or any(one.key in ("power_kw", "total_kw") for one in some)
+
+
+def _tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
+    """Where descriptions, or banners, name the tanks, a column of running numbers or of other tags does not."""
+    tank = next((one for one in taken if one.key == "tank"), None)
+    if tank is None or names_a_tank(tank.text):
+        return taken
+    told = next((one for one in taken if one.key == "description"), None)
+    texts = [text for text in seen[told.index].texts if is_heater(text) or names_a_heater(text)] if told is not None else []
+    described = sum(tank_named(text).by_word for text in texts)
+    alone = [cells for line in region.lines() if len(cells := cells_of(region.grid.rows[line], region.first, region.last)) == 1]
+    banners = sum(tank_named(flat(cells[0][1])).by_word for cells in alone if isinstance(cells[0][1], str))
+    if described < max(2, MOSTLY * len(texts)) and (banners < 2 or banners < MOSTLY * len(alone)):
+        return taken
+    others = [one for one in taken if one is not tank]
+    if any(one.key == "bank" for one in others) or any(meaning.key == "item" for meaning in meanings(tank.text)):
+        return others
+    return [*others, replace(tank, key="bank", sure=LIKELY)]
+
+
 def _column(one: Taken) -> ColumnPlan:
     if one.sure == OPEN:
         why = f'"{one.rival}" could be it as well'
@@ -187,114 +271,14 @@ def _column(one: Taken) -> ColumnPlan:
     return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why)
 
 
-def _fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
-    """Volts and phases that a sentence gives for all heaters, where there is no column of them."""
-    said: dict[str, set[float]] = {"volts_v": set(), "phases": set()}
-    cells: dict[str, tuple[int, int, str]] = {}
-    for row, column, text in around:
-        supply = supply_in(text)
-        inside = region.start <= row <= region.end
-        if supply is None or (NOT_THE_HEATERS.search(text) and not heater_word(text)):
-            continue
-        if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
-            continue
-        for key, value in (("volts_v", supply.volts), ("phases", supply.phases)):
-            if value is not None:
-                said[key].add(value)
-                cells.setdefault(key, (row, column, text))
-    for key, values in said.items():
-        if len(values) == 1 and (key not in plan.columns or for_all(cells[key][2])):
-            row, column, text = cells[key]
-            plan.fixed[key] = next(iter(values))
-            if key == "phases" and len(said["volts_v"]) == 1:
-                plan.fixed_volts = next(iter(said["volts_v"]))
-            plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
-
-
 def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
     """A title right above the headings that takes the whole list out."""
     for row, _, text in around:
+        if OF_AN_ISSUE.search(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
+            continue
         if region.top - 3 <= row < region.top and len(text) <= LONGEST_TITLE and read_row_words(text).fate == OUT_BY_WORDS:
             return text
     return ""
-
-
-def for_all(text: str) -> bool:
-    """Does a sentence speak of all, or of all but those that say otherwise?"""
-    return bool(ALL_HEATERS.search(text)) or any(hit.word in ("unless", "except") or hit.language != "en" for hit in hits("instead", text))
-
-
-def _power_in_watts(plan: ListPlan, seen: Mapping[int, Profile], around: Sequence[tuple[int, int, str]]) -> None:
-    """Bare figures that a sentence says are watts, or that no heater could have in kW."""
-    for key in ("power_kw", "total_kw"):
-        column = plan.columns.get(key)
-        if column is None or column.unit or "power_unit" in plan.columns:
-            continue
-        numbers = [float(cell) for cell in seen[column.index].cells if isinstance(cell, (int, float)) and not isinstance(cell, bool)]
-        said = next((text for _, _, text in around if IN_WATTS.search(text)), "")
-        if said:
-            plan.columns[key] = replace(column, unit="W", why=f'{column.why}; "{said[:60]}" says that its figures are watts')
-        elif numbers and min(numbers) >= MOST_POWER_KW and max(numbers) <= 1000 * MOST_POWER_KW:
-            plan.columns[key] = replace(
-                column, unit="W", sure=LIKELY, why=f"{column.why}; in kW its figures would be out of reason, so they are watts"
-            )
-
-
-def _unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
-    """A figure below the others that is their sum is a total, whatever stands beside it."""
-    for key in ("power_kw", "total_kw"):
-        since: list[Line] = []
-        for line in lines:
-            value = line.value(key)
-            if line.kind == TOTAL:
-                since = []
-                continue
-            if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
-                continue
-            if _lacks(line, "tank") and len(since) >= 2 and _is_sum(line, since, key, float(value)):
-                line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
-                since = []
-                continue
-            since.append(line)
-
-
-def _lacks(line: Line, key: str) -> bool:
-    return key not in line.facts or bool(line.facts[key].source)
-
-
-def _is_sum(line: Line, since: Sequence[Line], key: str, value: float) -> bool:
-    """Is the figure the sum of those above, of the rows that count or of all, and the number of heaters too if there is one?"""
-    count = line.value("quantity")
-    for kinds in ((DATA,), (DATA, DOUBT, HIDDEN), (DATA, DOUBT, HIDDEN, OUT)):
-        some = [one for one in since if one.kind in kinds]
-        plain = sum(one.figure(key) or 0.0 for one in some)
-        times = sum((one.figure(key) or 0.0) * (one.figure("quantity") or 1.0) for one in some)
-        counts = sum(one.figure("quantity") or 0.0 for one in some)
-        if (close(plain, value) or close(times, value)) and (_lacks(line, "quantity") or count is None or counts == count):
-            return True
-        if count is not None and not _lacks(line, "quantity") and counts == count and _lacks(line, "volts_v") and len(some) > 2:
-            return True
-    return False
-
-
-def _phases_by_amps(plan: ListPlan, lines: Sequence[Line]) -> None:
-    """Phases that stand nowhere but follow from amps, volts and power of a row."""
-    if "amps_a" not in plan.columns:
-        return
-    for line in lines:
-        if line.kind not in (DATA, DOUBT) or "phases" in line.facts:
-            continue
-        amps, volts, q, p = (line.figure(key) for key in ("amps_a", "volts_v", "quantity", "power_kw"))
-        if amps is None or not volts or q is None or p is None:
-            continue
-        found = {
-            phases
-            for phases in (1, 3)
-            for times in {1.0, q, 1.0 / q}
-            if close_amps(amps, times * 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0)))
-        }
-        if len(found) == 1:
-            line.facts["phases"] = Fact(found.pop(), plan.columns["amps_a"].index, f"{amps:g} A", source="amps")
 
 
 def _heaters(
@@ -307,9 +291,13 @@ def _heaters(
     top = region.top if region is not None else plan.heading_rows[0] - 1 if plan.heading_rows else 0
     near = [text for row, _, text in around if top - 6 <= row < top]
     headings = [column.text for column in region.columns] if region is not None else []
-    named = [word for text in (*headings, *near, grid.name) if (word := heater_word(text))]
+    named = [text for text in (*headings, *near, grid.name) if heater_word(text) or names_a_heater(text)]
     spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
-    strange = [word for text in (*headings, *near, grid.name) if not heater_word(text) and (word := other_equipment(text))]
+    strange = [
+        word
+        for text in (*headings, *near, grid.name)
+        if not heater_word(text) and not names_a_heater(text) and (word := other_equipment(text))
+    ]
     if not data:
         return (
             "no",

@@ -77,7 +77,10 @@ _IEC = re.compile(
 )
 _TIMES = re.compile(r"(?<![\w.,])(?P<n>[123])\s*[x×*]\s*(?=\d{3}\s*(?:/\s*\d{3}\s*)?(?:V|\+\s*N|\+\s*PE))", re.IGNORECASE)
 _CONDUCTORS = re.compile(r"(?<![\w.,])(?P<n>[123])\s*L?\s*(?P<marks>\+?\s*N\s*\+?\s*PE|\+\s*N|\+\s*PE|NPE|PE)(?=\W|\Z)")
-_FASES = re.compile(r"(?<![\w.,])(?P<n>[123])\s?[FP](?![\w°])")  # 3F and 3P, in a cell of a supply only
+_FASES = re.compile(r"(?<![\w.,])(?P<n>[123])\s?[FP](?![\w°])", re.IGNORECASE)  # 3F and 3p, beside volts or in a cell of a supply only
+# Of British schedules: triple pole and neutral, single pole and neutral (TP&N, SPN); without the neutral in a cell of a supply only
+_POLES = re.compile(r"(?<!\w)(?P<n>[TS])P\s*(?:&|\+|/|and\s)?\s*N(?:\s*(?:&|\+|/)?\s*E)?(?![\w&])")
+_POLES_ALONE = re.compile(r"(?<!\w)(?P<n>[TS])P(?!\w|\s*[&+])")
 _NO_N = re.compile(r"(?:ohne|w/o|without|sans|sin|senza|zonder|bez|sem|no)\s+N(?!\w)")
 _NOT_VOLTS = re.compile(r"\s*(?:l|gal|gallons?|mm|cm|m|kg|lbs?|kW|W|A|in|ft|ppm|rpm)\b", re.IGNORECASE)
 _WYE = re.compile(
@@ -136,6 +139,7 @@ class _Reading:
         self._each(_LINES, lambda match: [("phases", 3 if match["three"] else 1)])
         self._each(_NO_N, lambda match: [("neutral", False)])
         self._each(_TIMES, self._times)
+        self._each(_POLES, lambda match: [("phases", 3 if match["n"] == "T" else 1), ("neutral", True)])
         self._each(_CHAIN, self._chain)
         self._each(_SPACED, self._spaced)
         self._each(_HZ, self._hertz)
@@ -147,16 +151,18 @@ class _Reading:
         self._each(_CONDUCTORS, self._conductors)
         if not self.free or self.said:
             self._each(_WIRES, lambda match: [("wires", int(match["n"]))])
-        if not self.free:
+        if not self.free or self.said:
             self._each(_FASES, lambda match: [("phases", int(match["n"]))])
+        if not self.free:
+            self._each(_POLES_ALONE, lambda match: [("phases", 3 if match["n"] == "T" else 1)])
         if self.said and not self.free:
             self._each(_MARKS, self._mark)
             self._each(_KIND, self._kind)
-            if not any(one.fact in ("volts", "pair") for one in self.said):
-                self._each(_BARE, lambda match: [("volts", float(match[1]))])
         elif self.free and self.said:
             self._each(re.compile(r"(?<![\w.])(?P<what>AC|DC)(?!\w)(?P<sign>)"), self._kind)
         self._words()
+        if self.said and not self.free and not any(one.fact in ("volts", "pair") for one in self.said):
+            self._each(_BARE, lambda match: [("volts", float(match[1]))])
         return self._settled()
 
     def _each(self, pattern: re.Pattern[str], read) -> None:

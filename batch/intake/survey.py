@@ -8,12 +8,14 @@ from dataclasses import dataclass, field
 from math import ceil
 
 from batch.intake.grid import Broken, Grid, worded
+from batch.intake.heading_sense import sense
 from batch.intake.list_words import FILLED_IN, Meaning, basis_of, meanings, words
 from batch.units import spelled
 
 MOST_ROWS_OF_HEADINGS = 3
 LONGEST = 90  # characters of a heading
 COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
+LONGEST_UNIT = 20  # characters of a unit with a word beside it
 LEAST_SAME = 3  # headings that must be there again, for a table to go on below them
 UNITS_ALONE_SCORE = 0.5
 LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
@@ -21,6 +23,9 @@ WEIGHT = {
     "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 1.15,
     "item": 0.3, "tanks": 0.8, "": 0.3,
 }  # fmt: skip
+WEAK_SCORE = 1.2  # of headings over rows that speak of kW themselves
+LOOKED_AT = 12  # rows below such headings
+FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
 OTHERS = 0.5  # the weight of any other column
 DATA = re.compile(r"\d")
@@ -46,7 +51,8 @@ class HeadingColumn:
         text = f"{self.text} ({self.unit})" if self.unit and self.unit.casefold() not in self.text.casefold() else self.text
         of_unit = basis_of(self.unit) if self.unit else ""
         best: dict[str, Meaning] = {one.key: one._replace(basis=one.basis or of_unit) for one in meanings(text)}
-        if self.lone and self.lone != self.text:
+        said = sense(text)
+        if self.lone and self.lone != self.text and not (said is not None and not said.key):
             lone = f"{self.lone} ({self.unit})" if self.unit else self.lone
             basis = next((one.basis for one in best.values() if one.basis), "")
             for one in meanings(lone):
@@ -198,11 +204,20 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if len(columns) < LEAST_HEADINGS:  # sentences below each other: no one column reaches the score
             continue
         score = _score(columns) - 0.05 * (count - 1)
+        if WEAK_SCORE <= score < LEAST_SCORE and sum(one.text != "" for one in columns) >= LEAST_SAME and _described_below(grid, row):
+            score = LEAST_SCORE
         if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
             score *= UNITS_ALONE_SCORE
         if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):
             best = (score, top, row)
     return best
+
+
+def _described_below(grid: Grid, row: int) -> bool:
+    """Do most of the next rows hold powers or supplies in words, so that fewer headings tell a list of heaters?"""
+    rows = [cells_of(grid.rows[line]) for line in grid.lines_from(row + 1)][:LOOKED_AT]
+    told = sum(any(isinstance(value, str) and FACTS.search(value) for _, value in cells) for cells in rows)
+    return told >= 2 and told >= 0.4 * len(rows)
 
 
 def _lone(grid: Grid, top: int, count: int) -> bool:
@@ -291,6 +306,8 @@ def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) 
         for index, value in cells_of(grid.rows[unit_row]):
             if _is_unit(flat(value)):
                 headed.setdefault(index, HeadingColumn(index)).unit = flat(value).strip("()[]{} ")
+            elif index in headed and len(flat(value)) <= LONGEST_UNIT:  # "unit. (W)" below "Power": a heading that goes on
+                headed[index].text = f"{headed[index].text} {flat(value)}".strip()
     used = set(headed)
     for line in grid.lines_from(row + 1):
         if line > end:
@@ -337,11 +354,17 @@ def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
         alone = bool(keys & {"tank", "item", "description", "feeder"}) and bool(
             keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"}
         )
+        if out and not alone and len(group) == 1 and keys <= {"notes", ""} and _stands_alone(out[-1]) and _has_notes(out[-1]):
+            continue  # general notes beside a schedule that has remarks of its own
         if out and not (alone and _stands_alone(out[-1])):
             out[-1].extend(group)
         else:
             out.append(list(group))
     return out
+
+
+def _has_notes(group: list[HeadingColumn]) -> bool:
+    return any(one.key == "notes" for column in group for one in column.meanings()[:1])
 
 
 def _stands_alone(group: list[HeadingColumn]) -> bool:

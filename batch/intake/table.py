@@ -11,7 +11,7 @@ from batch.intake.grid import Grid, plain, worded
 from batch.intake.head import Head
 from batch.ooxml.addresses import letters
 from batch.origin import Origin
-from batch.records import NOTHING_READ, ReceivedRow, ReceivedTable
+from batch.received_rows import NOTHING_READ, ReceivedRow, ReceivedTable
 from batch.sheets import Sheet
 
 if TYPE_CHECKING:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from batch.errors import InputFileError
 from batch.intake.cells import squeezed
+from batch.intake.plan import When
 from batch.ooxml.addresses import LAST_COLUMN, column_number, letters
 from batch.sheets import Sheet
 from batch.units import Unit
@@ -33,6 +34,24 @@ class MappedColumn:
     heading: str = ""
     index: int = -1
     unit: Unit | None = None
+    unit_in: MappedColumn | None = None  # the column that holds the unit of each row
+    parts: tuple[MappedColumn, ...] = ()  # where it is made of several
+    how: str = ""  # of parts: "first", "join" or "sum"
+    between: str = ""
+
+    def all(self) -> tuple[MappedColumn, ...]:
+        """Every column of theirs that it takes."""
+        return (*(self.parts or (self,)), *((self.unit_in,) if self.unit_in is not None else ()))
+
+
+@dataclass(frozen=True, slots=True)
+class AlsoMap:
+    """A further bank of heaters in each row."""
+
+    columns: tuple[MappedColumn, ...]
+    fixed: Mapping[str, object]
+    when: tuple[When, ...] = ()
+    power: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +82,28 @@ class TableMap:
     held: str = ""  # why nothing of it is sized, where results are read again
     fixed_volts: float | None = None  # the volts to which the fixed phases belong
     merged: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # values of cells that were merged, by row and key
+    when: tuple[When, ...] = ()  # values for the rows that say something else: volts by phases
+    only_words: tuple[str, ...] = ()
+    blank_words: tuple[str, ...] = ()
+    total_words: tuple[str, ...] = ()
+    repeat_words: tuple[str, ...] = ()
+    struck: bool = True  # rows that are struck through are left out
+    hidden: str = "asked"
+    means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
+    tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    also: tuple[AlsoMap, ...] = ()
+    lines: Mapping[tuple[str | int, ...], int] = field(default_factory=dict)  # of its keys in the file
+
+    def at(self, *path: str) -> str:
+        """The place in the map of one of its keys, to open an error with."""
+        line = next((self.lines[path[:end]] for end in range(len(path), -1, -1) if path[:end] in self.lines), 0)
+        return placed(self.place, line)
+
+    def column_place(self, column: MappedColumn) -> str:
+        """The place of one of ours under [table.columns], however the map spells it."""
+        names = [str(path[1]) for path in self.lines if len(path) == 2 and path[0] == "columns"]
+        name = next((name for name in names if names_of(self.kind).get(squeezed(name)) == column.key), "")
+        return self.at("columns", name)
 
     def as_received(self, at: Mapping[str, int]) -> str:
         """The same plan, on one line of JSON, for the table as it stands by itself: `at` has the place of each column in it, 0 is A."""
@@ -80,6 +121,12 @@ class TableMap:
 
     def key_of(self, name: str) -> str:
         return names_of(self.kind)[squeezed(name)]
+
+
+def placed(place: str, line: int) -> str:
+    """The place of a table with the line of its file: "map.toml, line 12: table 1 (sheet …)"."""
+    name, colon, rest = place.partition(": table ")
+    return f"{name}, line {line}{colon}{rest}" if line and colon else place
 
 
 def names_of(kind: Sheet) -> dict[str, str]:

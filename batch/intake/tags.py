@@ -13,7 +13,7 @@ from batch.intake.wording import words
 MOST = 60  # tanks that one cell may stand for
 LONGEST = 120
 _TAG = re.compile(r"(?P<head>.*?)(?P<number>\d+)(?P<tail>[A-Za-z]?)\Z", re.DOTALL)
-_SIGNS = re.compile(r"\s*(?:\.\.+|…|→|~)\s*|\s+[–—-]+\s+|(?<=\d)[–—-](?=[A-Za-z]{1,4}[-. ]?\d)")
+_SIGNS = re.compile(r"\s*(?:\.\.+|…|→|~|÷)\s*|\s+[–—-]+\s+|(?<=\d)[–—-](?=[A-Za-z]{1,4}[-. ]?\d)")
 _SPLIT = re.compile(r"\s*(?:[,;&+/]|\s\|\s)\s*|\n+")
 
 

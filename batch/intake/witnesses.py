@@ -8,20 +8,27 @@ from dataclasses import dataclass, field
 from math import sqrt
 
 from batch.intake.grid import Grid
+from batch.intake.heading_sense import says_rating
 from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.list_columns import CATALOGUE_KW
 from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
-from batch.intake.survey import cells_of, flat
+from batch.intake.survey import flat
+from batch.intake.tags import read_tags
 from batch.ooxml.addresses import letters
 
 CLOSE = 0.006  # of a total: figures are rounded where they are added up
 CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
+ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
+LEAST_FITTING = 3  # rows that fit, for each that does not
 EACH, TANK, ROW = "each", "tank", "row"
 OF_POWER = re.compile(
     r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE
 )
 LONGEST_SENTENCE = 200
+LONGEST_REMARK = 60
+LONGEST_UNIT = 3
+LEAST_ROWS = 2  # that show what amps are of, for the others to be read by it: judgement, no source
 POWER_SAID = re.compile(r"(\d+(?:[.,]\d+)?)\s*k\s?w\b", re.IGNORECASE)
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
 
@@ -50,6 +57,13 @@ def _p(line: Line) -> float | None:
 
 def _t(line: Line) -> float | None:
     return line.figure("total_kw")
+
+
+def tanks_named(line: Line) -> float:
+    """How many tanks a row stands for, as far as it says."""
+    given = line.figure("tanks")
+    tag = line.facts.get("tank")
+    return given if given is not None else float(max(1, len(read_tags(tag.seen).tags))) if tag is not None and not tag.source else 1.0
 
 
 def close(one: float, other: float, by: float = CLOSE) -> bool:
@@ -83,22 +97,50 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     _count(verdict, votes, several)
     if not verdict.basis and several and not verdict.odd:
         _by_catalogue(verdict, several)
+    if not verdict.basis and several and not verdict.odd and not verdict.against:
+        _by_rating(verdict, plan, several)
     if not verdict.basis:
         _by_own_words(verdict, plan, several)
     if not verdict.basis and not several and not verdict.odd:
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append("no row has more than one heater, so each heater's power is the tank's")
+    _odd_amps(verdict, plan, data)
     return verdict
+
+
+def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
+    """Rows whose amps fit neither one heater nor all of them, where those of the other rows do: one of their figures is wrong."""
+    if "amps_a" not in plan.columns or not verdict.basis:
+        return
+    fitting, odd = 0, []
+    for line in data:
+        amps, volts, phases, q = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity"))
+        p = _p(line) if _p(line) is not None else _t(line)
+        if amps is None or not volts or phases is None or q is None or p is None or "power_unit" in plan.columns:
+            continue
+        one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
+        if any(abs(amps - times * one) <= max(ODD_AMPS * amps, 0.15) for times in (1.0, q, 1.0 / q)):
+            fitting += 1
+        else:
+            odd.append((line, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase"))
+    if fitting >= LEAST_FITTING * max(1, len(odd)):
+        for line, why in odd:
+            verdict.odd_rows.setdefault(line.index, why)
 
 
 def _by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
     """Where nothing decides for all: rows that say it themselves, by the amps of one heater or by "12 kW each" in a remark."""
     heading = plan.columns["amps_a"].heading if "amps_a" in plan.columns else ""
+    heading = heading if len(heading) > LONGEST_UNIT else ""  # "A" says nothing but the unit
     of_one, of_all = bool(hits("per_heater", heading)), bool(hits("total", heading) or hits("per_tank", heading))
+    if not of_one and not of_all:
+        of_one, of_all = _amps_of(several)
     for line in several:
         q, p = _q(line) or 1.0, _p(line) or 0.0
         for _, value in line.cells:
             text = flat(value) if isinstance(value, str) else ""
+            if text and not POWER_SAID.search(text) and len(text) <= LONGEST_REMARK and _says_each(text):
+                verdict.of_rows[line.index] = (EACH, f'"{text[:60]}"')
             found = POWER_SAID.findall(text)
             if found and hits("per_heater", text) and any(close(_plain(one) or 0.0, p) for one in found):
                 verdict.of_rows[line.index] = (EACH, f'"{text[:60]}"')
@@ -112,6 +154,25 @@ def _by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> 
             verdict.of_rows[line.index] = (basis, f"the {amps:g} A of the row")
         elif not close_amps(amps, each):
             verdict.odd_rows[line.index] = f"its {amps:g} A fit neither {p:g} kW of each heater nor {p:g} kW of all"
+
+
+def _amps_of(several: Sequence[Line]) -> tuple[bool, bool]:
+    """Are the amps of one heater, or of all of a row? By rows whose amps can be but one of the two."""
+    one = every = 0
+    for line in several:
+        amps, volts, phases, q, p = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity", "power_kw"))
+        if amps is None or not volts or not q or p is None:
+            continue
+        of_p = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
+        every += close_amps(amps, q * of_p)
+        one += close_amps(amps, of_p / q)
+    return one >= LEAST_ROWS and not every, every >= LEAST_ROWS and not one
+
+
+def _says_each(text: str) -> bool:
+    """Is a clause of a remark no more than "each", "per stuk"?"""
+    return any(hits("per_heater", clause) and hits("per_heater", clause)[0].word.casefold() == clause.strip(" .()").casefold()
+               for clause in re.split(r"[,;]|\s[-–]\s", text))  # fmt: skip
 
 
 def _by_heading(verdict: Verdict, votes: dict[str, list[str]], heading: str) -> None:
@@ -155,8 +216,7 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
     each, same, odd = [], [], []
     for line in data:
         q, p, t = _q(line), _p(line), _t(line)
-        tanks = line.figure("tanks")
-        n = tanks if tanks is not None else 1.0
+        n = tanks_named(line)
         if q is None or p is None or t is None:
             continue
         if close(q * p, t) or close(n * q * p, t):
@@ -207,6 +267,10 @@ def _numbers_of(line: Line) -> list[tuple[int, float]]:
             number = _plain(match[1])
             if number:
                 found.append((at, number))
+    for key in ("power_kw", "total_kw"):  # figures typed as text, in the columns of powers
+        stated, fact = line.figure(key), line.facts.get(key)
+        if stated and fact is not None and not fact.source and all(at != fact.index for at, _ in found):
+            found.append((fact.index, stated))
     return found
 
 
@@ -231,8 +295,8 @@ def _which(group: Sequence[Line], number: float) -> set[str]:
     for some in (group, [line for line in group if line.kind == DATA]):
         if len(some) < 1:
             continue
-        plain = sum(_p(line) or 0.0 for line in some)
-        times = sum((_q(line) or 1.0) * (_p(line) or 0.0) for line in some)
+        plain = sum((_p(line) or 0.0) * tanks_named(line) for line in some)
+        times = sum((_q(line) or 1.0) * (_p(line) or 0.0) * tanks_named(line) for line in some)
         if close(plain, times):
             continue
         for scale in (1.0, 1000.0):
@@ -317,19 +381,16 @@ def _by_catalogue(verdict: Verdict, several: Sequence[Line]) -> None:
         )
 
 
+def _by_rating(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
+    """A rating or a size is that of one heater, where every figure is a usual one."""
+    heading = plan.columns["power_kw"].heading if "power_kw" in plan.columns else ""
+    if says_rating(heading) and all(_made(_p(line)) for line in several):
+        verdict.basis = EACH
+        verdict.said.append(f'a rating ("{heading}") is that of one heater, and every figure is a usual one')
+
+
 def _made(power: float | None) -> bool:
     return power is not None and any(abs(power - usual) < 0.005 for usual in CATALOGUE_KW)
-
-
-def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, int, str]]:
-    """Sentences of the sheet that stand above a table or below its first row, alone or nearly so in their row."""
-    found = []
-    for line in grid.lines:
-        cells = cells_of(grid.rows[line])
-        words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > 4]
-        if words and (line < top or (line >= start and len(cells) <= 3)):
-            found += [(line, at, text) for at, text in words]
-    return found
 
 
 Weigh = Callable[[Grid, ListPlan, Sequence[Line], Sequence[tuple[int, int, str]]], Verdict]

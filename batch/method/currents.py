@@ -135,6 +135,36 @@ def design_current(rated_a: float, applied_v: float, rated_v: float, rules: Rule
     return cite(amps, same, unit="A")
 
 
+def running_current(rated_a: float, applied_v: float, rated_v: float, rules: RuleSet) -> Cited[float]:
+    """Current that a heater draws while it runs: what voltage drop and delivered power go by.
+
+    Equation
+        I_run = I within the same nominal voltage, else I V_applied / V
+
+    Parameters
+        rated_a: current at the rating [A]
+        applied_v: volts across the heater [V]
+        rated_v: rated volts [V]
+        rules: the rule set, factor same_volts_band [-]
+
+    Returns
+        running current [A]
+
+    Reference
+        Ohm's law for a fixed resistance; the band is common practice, no source
+
+    Example
+        9 kW rated 475 V on 480 V, 1.05 % off, worked by hand: its nameplate's 10.939 A. 1000 W rated 240 V on 208 V: 3.611 A.
+
+        >>> round(running_current(rated_current(9, 475, 3), 480, 475, rules).value, 3)
+        10.939
+        >>> round(running_current(rated_current(1, 240, 1), 208, 240, rules).value, 3)
+        3.611
+    """
+    same = same_nominal_volts(applied_v, rated_v, rules)
+    return cite(rated_a if same.value else applied_current(rated_a, applied_v, rated_v), same, unit="A")
+
+
 def delivered_power(power_kw: float, applied_v: float, rated_v: float, rules: RuleSet) -> Cited[float]:
     """Power that heats the bath: with the square of the volts.
 

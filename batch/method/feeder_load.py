@@ -7,16 +7,16 @@ from batch.rules import Cited, RuleSet, cite
 from batch.systems import System
 
 
-def demand_kw(connected_kw: float, factor: float, greatest_bank_kw: float, rules: RuleSet) -> Cited[float]:
+def demand_kw(delivered_kw: float, factor: float, greatest_bank_kw: float, rules: RuleSet) -> Cited[float]:
     """Demand of a feeder in kilowatts.
 
     Equation
         max(P factor, P of the greatest bank): a bank is switched as one
 
     Parameters
-        connected_kw: connected power [kW]
+        delivered_kw: power of all its heaters at the applied volts [kW]
         factor: demand factor, 1 unless the controls keep loads from running together [-]
-        greatest_bank_kw: power of the greatest bank [kW]
+        greatest_bank_kw: the same of the greatest bank [kW]
         rules: the rule set, clause demand [-]
 
     Returns
@@ -31,7 +31,7 @@ def demand_kw(connected_kw: float, factor: float, greatest_bank_kw: float, rules
         >>> demand_kw(300, 0.6, 90, rules).value, demand_kw(300, 0.6, 200, rules).value
         (180.0, 200)
     """
-    return cite(max(connected_kw * factor, greatest_bank_kw), rules.clause("demand"), unit="kW")
+    return cite(max(delivered_kw * factor, greatest_bank_kw), rules.clause("demand"), unit="kW")
 
 
 def demand_amps(lines_a: float, factor: float, greatest_bank_a: float, other_a: float, rules: RuleSet) -> Cited[float]:

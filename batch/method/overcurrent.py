@@ -172,7 +172,7 @@ def common_rating(rating_a: float, rules: RuleSet) -> Cited[float] | None:
     """Device for several heaters on one circuit.
 
     Equation
-        least of 15, 20, 30, 40, 50, 60 A with rating >= needed; 60 A only with a caution
+        least of 15, 20, 30, 40, 50, 60 A with rating >= needed; above 50 A, and where it is large for one heater, with a caution
 
     Parameters
         rating_a: smallest standard rating that serves the load [A]

@@ -210,7 +210,7 @@ def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> Pre
             label = labels[right.address] = row.label
         feeder = feeders.get((fold(row.bank.project), fold(row.feeder.feeder)), row.feeder.feeder)
         banks[bank_key(right.names[0], right.names[1], label)] = PreviousBank(
-            feeder, row.start, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels)
+            feeder, row.starts, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels)
         )
     types: dict[str, Mapping[tuple, str]] = {}
     names: dict[str, frozenset[str]] = {}

@@ -46,7 +46,8 @@ def chosen_in_cells(job: Job, stored: StoredResults) -> PreviousDecisions:
         counts = tuple(int(heaters) for row in split if isinstance(heaters := row.values.get("heaters"), float))
         start = _start(circuits.get(row.bank))
         if start is not None:
-            banks[row.bank] = PreviousBank(row.text("feeder"), start, "", counts)
+            starts = tuple("ABC".find(panel.text("panel_feeder_phases")[:1] or "-") for panel in split)
+            banks[row.bank] = PreviousBank(row.text("feeder"), starts if starts and min(starts) >= 0 else (start,), "", counts)
     names = {project: frozenset(found.values()) for project, found in tags.items()}
     listed = (Listed(row.bank, row.text("bank"), row.values) for row in stored.rows.get("banks", ()))
     return PreviousDecisions(job.name, labels_again(job, listed), banks, {}, dict(tags), names, quiet=True)

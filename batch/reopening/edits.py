@@ -199,14 +199,16 @@ class Editing:
         rows_of = {name: [part for part in stock if fold(part.part) == name] for name in numbers}
         breaks = {name: some for name, some in rows_of.items() if len(some) > 1}
         done = set()
-        written = {id: {(_line_name(row.get), key, row[key]) for row in rows(self.sized.result, id) for key in PRICED if key in row}
-                   for id in ("buy_list", "materials")}  # fmt: skip
-        for id, stored in ((id, row) for id in written for row in self.stored.rows.get(id, ())):
+        written = {
+            sheet: {(_line_name(row.get), key, row[key]) for row in rows(self.sized.result, sheet) for key in PRICED if key in row}
+            for sheet in ("buy_list", "materials")
+        }
+        for sheet, stored in [(name, row) for name in written for row in self.stored.rows.get(name, ())]:
             part = fold(stored.text("part"))
             hours = _hours_of(stock[numbers[part]]) if part in numbers else "labour_h"
             for name, field in (("unit_price", "unit_price"), ("hours_each", hours)):
                 value = stored.values.get(name)
-                if (_line_name(stored.text), name, value) in written[id]:
+                if (_line_name(stored.text), name, value) in written[sheet]:
                     continue
                 if field == "unit_price" and part in breaks:
                     if value is not None and not any(same(SHEETS["stock"][field], each.unit_price, value) for each in breaks[part]):

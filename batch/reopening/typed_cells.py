@@ -8,8 +8,9 @@ from __future__ import annotations
 import re
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import groupby
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from batch.comparing.inputs import same
 from batch.comparing.lines import RECORDS, fold
@@ -156,11 +157,11 @@ def _columns(table: str) -> Sequence[Column]:
 
 def _again(data: SizedData) -> JobResult:
     """The job of the data, sized again."""
-    records = {
+    records: dict[str, Any] = {
         field: tuple(kind(**row, origin=Origin(table, at)) for at, row in enumerate(data.inputs.get(table, ()), 1))
         for table, (field, kind) in KINDS.items()
     }
-    job = Job("", "", **records)
+    job = replace(Job("", ""), **records)
     return size_job(job, previous=chosen_with(job, data))
 
 

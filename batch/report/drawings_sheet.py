@@ -22,7 +22,7 @@ from batch.writing.styles import STYLES, Props
 from batch.writing.text_fit import INDENT, lines, row_height
 
 NAME = "Panel drawings"
-HELP = "One drawing for each panel type, from its design. Symbols: IEC 60617. The name above a drawing leads back to the type's row."
+HELP = "One drawing for each panel type, from its design. The name above a drawing leads back to the type's row."
 WIDTHS = (61.0, 1.0, 63.0)  # a drawing is 58.3 digits wide; programs do not all make columns quite so wide
 LEFT, RIGHT = 0, 2
 FIRST = 3  # 0-based row of the first drawing's name
@@ -55,7 +55,7 @@ def write_drawings(
         own = project.project.project
         if len(projects) > 1:
             pages.project(own)
-        pictures = draw_all(project.types, us)
+        pictures = draw_all(project.types, us, project.symbols)
         counts = {kind.type: len(kind.tags) for kind in project.types}
         bands = {kind.type: band_words(kind.hold) for kind in project.types}
         for kind, picture in pictures.items():

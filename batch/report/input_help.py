@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from batch.sheets import Column
 
 SHORT, LONG = 32, 255  # what a cell's input message can hold (ECMA-376 part 1, 18.3.1.32: promptTitle, prompt)
 
 
-def validation(column: Column, us: bool, listed: str = "") -> dict:
+def validation(column: Column, us: bool, listed: str = "", more: Sequence[str] = ()) -> dict:
     """Data validation of a column: the help as input message, choices as a list, limits as limits. `listed`: the cells that list what is
-    usual in this column, where a sheet of the form does.
+    usual in this column, where a sheet of the form does. `more`: choices at hand beside those that are declared.
 
     Lists and limits warn and let the user go on: other spellings and units in the cell are read too.
     """
@@ -23,7 +25,7 @@ def validation(column: Column, us: bool, listed: str = "") -> dict:
     if column.kind == "choice":
         rule |= {
             "validate": "list",
-            "source": listed or list(column.offered or column.choices),
+            "source": listed or [*(column.offered or column.choices), *more],
             "error_title": "Not in the list",
             "error_message": "Other spellings are read where they are plain; otherwise the results say so.",
         }

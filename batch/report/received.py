@@ -11,7 +11,7 @@ from typing import NamedTuple
 from xlsxwriter.utility import xl_col_to_name
 
 from batch.findings import Finding, Severity
-from batch.records import ReceivedTable
+from batch.received_rows import ReceivedTable
 from batch.results import JobResult
 from batch.sheets import INPUTS
 from batch.sheets.received import MAPPED, OWN, READ_AS, RECEIVED

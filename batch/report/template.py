@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from xlsxwriter.utility import xl_col_to_name
@@ -44,13 +44,16 @@ CAUTIONS = (
 )
 
 
-def blank(path: Path, *, us: bool = True) -> None:
-    """Writes the blank job workbook to `path`, headings in US units or SI. OutputFileError where that fails."""
+def blank(path: Path, *, us: bool = True, own_editions: Sequence[str] = ()) -> None:
+    """Writes the blank job workbook to `path`, headings in US units or SI. OutputFileError where that fails.
+
+    own_editions  names of a firm's own rule sets, offered beside those of the program
+    """
     path = Path(path)
     with whole_book(path, "Job workbook") as book:
         choices = _read_me(book, us, Footer())
         for sheet in INPUTS:
-            _input_sheet(book, sheet, us, Footer(), choices)
+            _input_sheet(book, sheet, us, Footer(), choices, {"code_basis": own_editions})
 
 
 def heading(column: Column, us: bool) -> str:
@@ -104,7 +107,9 @@ def _too_many(column: Column) -> bool:
     return column.kind == "choice" and len(",".join(column.offered or column.choices)) > LONG
 
 
-def _input_sheet(book: Book, sheet: Sheet, us: bool, footer: Footer, choices: Mapping[str, str]) -> None:
+def _input_sheet(
+    book: Book, sheet: Sheet, us: bool, footer: Footer, choices: Mapping[str, str], more: Mapping[str, Sequence[str]]
+) -> None:
     styles, columns = book.styles, sheet.columns
     worksheet = book.add_worksheet(book.tab_name(sheet.name))
     worksheet.hide_gridlines(2)
@@ -120,7 +125,8 @@ def _input_sheet(book: Book, sheet: Sheet, us: bool, footer: Footer, choices: Ma
         worksheet.set_column(at, at, widths[at])
         worksheet.write_string(FILL, at, column.fill_words, styles["fill_label"])
         worksheet.write_string(HEADING, at, headings[at], heads[at])
-        worksheet.data_validation(FIRST, at, last, at, validation(column, us, choices.get(column.heading) or _listed(column)))
+        listed = choices.get(column.heading) or _listed(column)
+        worksheet.data_validation(FIRST, at, last, at, validation(column, us, listed, more.get(column.key, ())))
         for row in range(FIRST, last + 1):
             worksheet.write_blank(row, at, None, cell)
     tallest = max(lines(column.fill_words, width - INDENT, size=8) for column, width in zip(columns, widths, strict=True))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from batch.rules.conductors import COLUMNS_C, PREFIX
-from batch.rules.tables import MEMORY, QUOTED, CodeRow
+from batch.rules.tables import MEMORY, QUOTED, CodeRow, in_the_code
 
 if TYPE_CHECKING:
     from batch.rules.ruleset import RuleSet
@@ -22,6 +22,7 @@ class CodeValue(NamedTuple):
     unit: str
     source: str
     status: str
+    strict: str = ""  # "up" or "down": where its strict side lies; "" = not known, or it has none
 
     @property
     def from_memory(self) -> bool:
@@ -55,6 +56,13 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
     ),
     "breaker_frames": ("breaker_frame_{frame_a}", "Common breaker frame", {"frame_a": "A"}),
     "control_coils": ("coil_{part}", "Coil or load of a control circuit: {part}", {"sealed_va": "VA", "inrush_va": "VA"}),
+    "part_space": (
+        "space_{part}_{up_to}", "Space of a part in a box: {part} {up_to} {up_to_unit}",
+        {"width_mm": "mm", "height_mm": "mm", "box_depth_mm": "mm", "watts": "W"},
+    ),
+    "enclosure_sizes": (
+        "box_{height_in}x{width_in}x{depth_in}", "Box size, inches", {"height_in": "in", "width_in": "in", "depth_in": "in"},
+    ),
 }
 
 
@@ -79,17 +87,24 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
                     yield _cell(row, name.format_map(cells) + ending, said, column, unit)
 
 
+# role of a table -> where the strict side of its figures lies
+_STRICT = {
+    "ampacity": "down", "ambient": "down", "adjustment": "down", "small_conductors": "down", "fill": "down", "ground": "up",
+    "contactors": "down", "sccr": "down", "fuse_classes": "down", "fuse_bodies": "down", "impedance": "up",
+}  # fmt: skip
+
+
 def _cell(row: CodeRow, name: str, what: str, column: str, unit: str) -> tuple:
     try:
         value: float | str = float(row[column])
     except ValueError:
         value = row[column]  # a conductor size such as 1/0 stays text
-    return name, what, value, unit, row["source"], row.known(column)
+    return name, what, value, unit, row["source"], row.known(column), _STRICT.get(row.role, "")
 
 
 def _settings(rules: RuleSet) -> Iterator[tuple]:
     for name, entry in rules.section("factors").items():
-        yield name, entry["what"], entry["value"], entry.get("unit", ""), _source(rules, entry), entry["status"]
+        yield name, entry["what"], entry["value"], entry.get("unit", ""), _source(rules, entry), entry["status"], entry.get("strict", "")
     for name, entry in rules.section("lists").items():
         for place, value in enumerate(entry["value"], 1):
             yield f"{name}_{place:03d}", entry["what"], value, entry.get("unit", ""), _source(rules, entry), entry["status"]
@@ -101,8 +116,7 @@ def _settings(rules: RuleSet) -> Iterator[tuple]:
 def _source(rules: RuleSet, entry: dict) -> str:
     """A citation that starts with a clause number or a chapter stands in the code itself; any other names its own document."""
     basis = entry["basis"]
-    inside = basis[:1].isdigit() or basis.startswith(("Chapter ", "Table "))
-    return f"{rules.document}, {basis}" if inside else basis
+    return f"{rules.document}, {basis}" if in_the_code(basis) else basis
 
 
 def _ratings(rules: RuleSet) -> Iterator[tuple]:

@@ -2,39 +2,40 @@
 
 from __future__ import annotations
 
-import tomllib
-from functools import cached_property, lru_cache
+import hashlib
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 from batch.errors import RuleSetError
 from batch.rules import code_basis
+from batch.rules.boxes import BoxRules
 from batch.rules.code_basis import CodeValue
 from batch.rules.devices import DeviceRules
 from batch.rules.raceways import RacewayRules
 from batch.rules.tables import MEMORY, READ, SHAPES, Cited
 from batch.rules.torques import TorqueRules
 
-HOME = Path(__file__).parent
 CONTENTS = "ruleset.toml"
-DEFAULT_EDITION = "NEC 2023"  # for a project whose Code basis is blank: named here and nowhere else
-IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper")
+IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper", "symbols")
 
 
-class RuleSet(TorqueRules, RacewayRules, DeviceRules):
+class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules):
     """A rule set. Every look-up gives `Cited`: the value, its place, and whether it is from memory."""
 
-    def __init__(self, folder: Path, contents: dict[str, Any]) -> None:
-        super().__init__(folder, contents)
+    def __init__(self, folder: Path, contents: dict[str, Any], base: RuleSet | None = None) -> None:
+        super().__init__(folder, contents, base)
         identity = self.section("ruleset")
         if missing := [name for name in IDENTITY if not isinstance(identity.get(name), str)]:
             raise RuleSetError(f"{folder / CONTENTS}: [ruleset] lacks {', '.join(missing)}; add them.")
-        self.key, self.name, self.title, self.edition, self.document, self.region, self.paper = (identity[name] for name in IDENTITY)
+        self.key, self.name, self.title, self.edition, self.document, self.region, self.paper, self.symbols = (
+            identity[name] for name in IDENTITY
+        )
         self._defaults = self._named("defaults", "why")
         for role, entry in self.section("tables").items():
             if role not in SHAPES:
                 raise RuleSetError(f"{folder / CONTENTS}: [tables] names an unknown table {role}; correct the name.")
-            if not isinstance(entry, list) or len(entry) != 2 or not (folder / entry[0]).is_file():
+            if not isinstance(entry, list) or len(entry) < 2 or not (folder / entry[0]).is_file():
                 raise RuleSetError(f"{folder / CONTENTS}: the file of table {role} is missing: {entry!r}; restore it.")
 
     def default(self, setting: str) -> Cited[Any]:
@@ -70,6 +71,23 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules):
         return self._code_values
 
     @property
+    def full_title(self) -> str:
+        """Its title; a firm's own with what it extends and its checksum, by which a reader tells whether it is still the same."""
+        if self.extends is None or not self.of_the_firm:
+            return self.title
+        return f"{self.title} (the firm's own, extends {self.extends.name}; checksum {self.checksum})"
+
+    @property
+    def extends(self) -> RuleSet | None:
+        """The rule set whose differences this one holds; None for one that stands by itself."""
+        return self.base if isinstance(self.base, RuleSet) else None
+
+    @property
+    def of_the_firm(self) -> bool:
+        """Whether it is a firm's own, and none of those that come with the program."""
+        return self.folder.parent != Path(__file__).parent
+
+    @property
     def memory_count(self) -> int:
         """How many of `code_values` are from memory."""
         return sum(value.status == MEMORY for value in self._code_values)
@@ -85,32 +103,11 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules):
             self.table(role)
         return self
 
-
-@lru_cache(maxsize=32)
-def load_folder(folder: Path) -> RuleSet:
-    """The rule set in `folder` (which holds ruleset.toml); RuleSetError where it is missing or broken."""
-    path = Path(folder) / CONTENTS
-    try:
-        contents = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
-        raise RuleSetError(f"{path}: cannot be read as a rule set ({fault}); restore the file.") from fault
-    return RuleSet(Path(folder), contents)
-
-
-@lru_cache(maxsize=1)
-def _shipped() -> dict[str, RuleSet]:
-    found = (load_folder(path.parent) for path in sorted(HOME.glob(f"*/{CONTENTS}")))
-    return {rules.name: rules for rules in found}
-
-
-def available() -> tuple[str, ...]:
-    """Names of the rule sets that come with the program, newest edition of each code first: ("NEC 2023",)."""
-    return tuple(sorted(_shipped(), key=lambda name: (name.rsplit(" ", 1)[0], [-ord(letter) for letter in name])))
-
-
-def load(name: str) -> RuleSet:
-    """The rule set of that name, read once; RuleSetError naming what is available for any other."""
-    try:
-        return _shipped()[name]
-    except KeyError:
-        raise RuleSetError(f"No rule set {name!r} here; available: {', '.join(available())}.") from None
+    @cached_property
+    def checksum(self) -> str:
+        """Eight characters that change with any file which the rule set is read from, its base's included."""
+        files = {self.folder / CONTENTS, *(self.folder / entry[0] for entry in self.section("tables").values())}
+        found = hashlib.sha256(self.extends.checksum.encode() if self.extends is not None else b"")
+        for path in sorted(files, key=lambda path: path.name):
+            found.update(path.read_bytes())
+        return found.hexdigest()[:8]

@@ -22,6 +22,8 @@ MEMORY = "from memory, unverified"
 PRACTICE = "trade practice"
 COMPUTED = "worked out from a formulation"
 KNOWN = (READ, COMPUTED, QUOTED, PRACTICE, MEMORY)  # best first
+ROWS = "rows"  # a table's file holds rows to stand over those of the rule set that is extended
+UNCHANGED = "unchanged"  # a table taken from another document, and not listed as changed or read in this one
 SOURCE_COLUMNS = ("source", "status", "check", "memory_cells")
 AMPS_DIGITS = 6  # amps are compared after rounding to 1e-6 A, so that 48.000000001 A x 1.25 is still 60 A
 
@@ -37,6 +39,11 @@ class Cited(NamedTuple, Generic[T]):
     @property
     def from_memory(self) -> bool:
         return self.known == MEMORY
+
+
+def in_the_code(citation: str) -> bool:
+    """Whether a citation stands in the code itself: by a clause's number, a chapter or a table. Any other names its own document."""
+    return citation[:1].isdigit() or citation.startswith(("Article ", "Chapter ", "Table ", "Informative Annex "))
 
 
 def cite(value: T, *sources: Cited | str, unit: str = "") -> Cited[T]:
@@ -58,6 +65,7 @@ class TableShape(NamedTuple):
     numeric: tuple[str, ...] = ()
     rising: tuple[str, ...] = ()
     within: str = ""  # rising inside each run of this column, not over the whole table
+    named_by: int = 1  # that many leading columns tell one row from another
 
 
 SHAPES: dict[str, TableShape] = {
@@ -75,11 +83,12 @@ SHAPES: dict[str, TableShape] = {
     "adjustment": TableShape(
         ("conductors_from", "conductors_to", "percent"), ("conductors_from", "conductors_to", "percent"), ("conductors_from",)
     ),
-    "small_conductors": TableShape(("size", "material", "device_a"), ("device_a",)),
+    "small_conductors": TableShape(("size", "material", "device_a"), ("device_a",), named_by=2),
     "ground": TableShape(("device_a", "cu_size", "al_size"), ("device_a",), ("device_a",)),
     "conductor_properties": TableShape(
         ("size", "build", "area_cmil", "area_mm2", "strands", "cu_ohm_per_kft", "al_ohm_per_kft"),
         ("area_cmil", "area_mm2", "strands", "cu_ohm_per_kft", "al_ohm_per_kft"),
+        named_by=2,
     ),
     "impedance": TableShape(
         ("size", "x_pvc_ohm_per_kft", "x_steel_ohm_per_kft", "cu_pvc_ohm_per_kft", "cu_steel_ohm_per_kft", "al_pvc_ohm_per_kft",
@@ -88,12 +97,16 @@ SHAPES: dict[str, TableShape] = {
          "al_steel_ohm_per_kft"),
     ),
     "conductor_areas": TableShape(
-        ("insulation", "size", "diameter_in", "area_in2"), ("diameter_in", "area_in2"), ("diameter_in", "area_in2"), "insulation"
+        ("insulation", "size", "diameter_in", "area_in2"), ("diameter_in", "area_in2"), ("diameter_in", "area_in2"), "insulation",
+        named_by=2,
     ),
     "raceways": TableShape(
-        ("raceway", "trade_size", "diameter_in", "area_in2"), ("diameter_in", "area_in2"), ("diameter_in", "area_in2"), "raceway"
+        ("raceway", "trade_size", "diameter_in", "area_in2"), ("diameter_in", "area_in2"), ("diameter_in", "area_in2"), "raceway",
+        named_by=2,
     ),
-    "fill": TableShape(("conductors_from", "conductors_to", "nipple", "fill_pct"), ("conductors_from", "conductors_to", "fill_pct")),
+    "fill": TableShape(
+        ("conductors_from", "conductors_to", "nipple", "fill_pct"), ("conductors_from", "conductors_to", "fill_pct"), named_by=3
+    ),
     "torque": TableShape(
         ("size_from", "size_to", "slot_narrow_lbf_in", "slot_wide_lbf_in", "hex_other_lbf_in"),
         ("slot_narrow_lbf_in", "slot_wide_lbf_in", "hex_other_lbf_in"),
@@ -112,10 +125,16 @@ SHAPES: dict[str, TableShape] = {
         ("continuous_a", "service_limit_a", "heating_volts_v", "heating_kw_1ph", "heating_kw_3ph"),
         ("continuous_a",),
     ),
-    "transformers": TableShape(("phases", "kva"), ("phases", "kva"), ("kva",), "phases"),
+    "transformers": TableShape(("phases", "kva"), ("phases", "kva"), ("kva",), "phases", named_by=2),
     "systems": TableShape(("system", "line_line_v", "line_neutral_v"), ("line_line_v", "line_neutral_v")),
-    "sccr": TableShape(("component", "part", "sccr_ka"), ("sccr_ka",)),
+    "sccr": TableShape(("component", "part", "sccr_ka"), ("sccr_ka",), named_by=2),
     "control_coils": TableShape(("part", "sealed_va", "inrush_va"), ("sealed_va", "inrush_va")),
+    "part_space": TableShape(
+        ("part", "up_to", "up_to_unit", "width_mm", "height_mm", "box_depth_mm", "watts", "width_is"),
+        ("width_mm", "height_mm", "box_depth_mm", "watts"),
+        named_by=3,
+    ),
+    "enclosure_sizes": TableShape(("height_in", "width_in", "depth_in"), ("height_in", "width_in", "depth_in"), named_by=3),
 }
 
 
@@ -142,11 +161,16 @@ class CodeRow:
             raise RuleSetError(f"{self._table.path} line {self.line}: {column} is not a number: {text!r}; correct the cell.") from None
 
     def from_memory(self, column: str) -> bool:
-        return self.cells["status"] == MEMORY or column in self.cells["memory_cells"].split()
+        return self._table.unchanged or self.cells["status"] == MEMORY or column in self.cells["memory_cells"].split()
+
+    @property
+    def role(self) -> str:
+        """The role that its table plays."""
+        return self._table.role
 
     def known(self, column: str) -> str:
         """How the cell of `column` is known."""
-        return MEMORY if self.from_memory(column) else QUOTED if self.cells["status"] == QUOTED else READ
+        return MEMORY if self.from_memory(column) else self.cells["status"] if self.cells["status"] in (QUOTED, PRACTICE) else READ
 
     def figure(self, column: str) -> float:
         """The number of a cell that must have one."""
@@ -160,14 +184,24 @@ class CodeRow:
 
 
 class CodeTable:
-    """A table as read and judged: its rows in the document's order."""
+    """A table as read and judged: its rows in the document's order.
 
-    def __init__(self, role: str, path: Path, citation: str, shape: TableShape | None = None) -> None:
+    over       the table of another edition over which these rows stand, each in the place of its namesake
+    unchanged  taken over from another document as unchanged, which nobody here read: its cells are known from memory
+    """
+
+    def __init__(
+        self, role: str, path: Path, citation: str, shape: TableShape | None = None, *,
+        over: CodeTable | None = None, unchanged: bool = False,
+    ) -> None:
         self.role = role
         self.path = path
         self.citation = citation
+        self.unchanged = unchanged
         self.shape = SHAPES.get(role) if shape is None else shape
         self.rows: tuple[CodeRow, ...] = tuple(self._read())
+        if over is not None and self.shape is not None:
+            self.rows = tuple(self._laid_over(over, self.shape.columns[: self.shape.named_by]))
         if not self.rows:
             raise RuleSetError(f"{path}: the table is empty; restore the file.")
         if self.shape is not None:
@@ -190,14 +224,24 @@ class CodeTable:
                             f"{self.path} line {lines.line_num}: {len(cells)} cells under {len(self.columns)} headings; correct the row."
                         )
                     row = CodeRow(self, lines.line_num, dict(zip(self.columns, cells, strict=True)))
-                    if row["status"] not in (READ, QUOTED, MEMORY, COMPUTED) or not row["source"]:
+                    if row["status"] not in (READ, QUOTED, MEMORY, COMPUTED, PRACTICE) or not row["source"]:
                         raise RuleSetError(
-                            f"{self.path} line {row.line}: status must be {READ} or {QUOTED}, {MEMORY}, or {COMPUTED}, and a source given; "
-                            f"got {row['status']!r}."
+                            f"{self.path} line {row.line}: status must be {READ} or {QUOTED}, {MEMORY}, {COMPUTED} or {PRACTICE}, "
+                            f"and a source given; got {row['status']!r}."
                         )
                     yield row
         except (OSError, UnicodeDecodeError, csv.Error) as fault:
             raise RuleSetError(f"{self.path}: cannot be read ({fault}); restore the file.") from fault
+
+    def _laid_over(self, base: CodeTable, names: tuple[str, ...]) -> Iterator[CodeRow]:
+        """The base's rows with these in the places of their namesakes."""
+        own = {tuple(row[name] for name in names): row for row in self.rows}
+        for row in base.rows:
+            key = tuple(row[name] for name in names)
+            yield own.pop(key) if key in own else CodeRow(self, row.line, row.cells)
+        for left in own.values():
+            words = ", ".join(f"{name} {left[name]}" for name in names)
+            raise RuleSetError(f"{self.path} line {left.line}: no row {words} in {base.path.name}, in whose place it stands; correct it.")
 
     def _judge(self, shape: TableShape) -> None:
         for column in shape.numeric:
@@ -220,8 +264,9 @@ class CodeTable:
 class RuleData:
     """The raw contents of one rule set's folder. Tables are read when first asked for."""
 
-    def __init__(self, folder: Path, contents: dict[str, Any]) -> None:
+    def __init__(self, folder: Path, contents: dict[str, Any], base: RuleData | None = None) -> None:
         self.folder = folder
+        self.base = base  # what it extends
         self.contents = contents
         self._tables: dict[str, CodeTable] = {}
         self._factors = self._named("factors")
@@ -237,9 +282,10 @@ class RuleData:
         """The table that plays `role` ("ampacity"); RuleSetError where the rule set has none or it is broken."""
         if (table := self._tables.get(role)) is None:
             entry = self.section("tables").get(role)
-            if not isinstance(entry, list) or len(entry) != 2:
+            if not isinstance(entry, list) or len(entry) not in (2, 3):
                 raise RuleSetError(f"{self.folder / 'ruleset.toml'}: [tables] has no entry {role} = [file, citation].")
-            table = self._tables[role] = CodeTable(role, self.folder / entry[0], entry[1])
+            over = self.base.table(role) if self.base is not None and ROWS in entry[2:] else None
+            table = self._tables[role] = CodeTable(role, self.folder / entry[0], entry[1], over=over, unchanged=UNCHANGED in entry[2:])
         return table
 
     def _named(self, section: str, basis: str = "basis") -> dict[str, Cited[Any]]:

@@ -28,12 +28,13 @@ from batch.schedules.schedule import Schedule
 from batch.schedules.source_schedule import SOURCES
 from batch.schedules.type_schedule import PANEL_TYPES
 from batch.schedules.wiring_schedule import WIRING
+from batch.schedules.wiring_tag_list import WIRING_TAGS
 
 __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
     BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, HEAT, PRICES, PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS,
-    PANEL_LABELS, WIRING, CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
+    PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 

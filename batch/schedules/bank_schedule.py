@@ -183,7 +183,7 @@ BANKS = Schedule(
             calculated("design_a", "Design current", "A", "amps", "design.design_a",
                        formula=f"IF({SAME_VOLTS},[heater_a],MAX([heater_a],[heater_a]*[applied_v]/[volts_v]))", help="What devices and wires are chosen for: the greater of rated and applied where they differ by over 2 %."),
             calculated("running_a", "Running current", "A", "amps", "design.running_a",
-                       formula="[heater_a]*[applied_v]/[volts_v]", help="Line current of one heater at the applied volts."),
+                       formula=f"[heater_a]*IF({SAME_VOLTS},1,[applied_v]/[volts_v])", help="Line current of one heater at the applied volts; its nameplate's where they are the same to 2 %."),
             given("margin_pct", "Continuous-load margin", "%", "percent", "design.margin_pct",
                   also=("Current margin",), help="Added to the current before a device or wire is chosen."),
             calculated("required_a", "Branch minimum OCPD and circuit ampacity", "A", "amps", "branch.required_a",

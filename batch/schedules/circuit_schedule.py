@@ -22,7 +22,8 @@ from batch.schedules.schedule import (
     selected,
     text,
 )
-from batch.sizing.placing import groups, lines_of_terminals, panel_starts
+from batch.sizing.grounded_line import branch_device
+from batch.sizing.placing import groups, lines_of_terminals
 
 BRANCH = attrgetter("branch")
 
@@ -49,7 +50,8 @@ def _items(result: JobResult) -> Iterator[Line]:
                 yield Line(project, row, branch, single.panel_feeder_device, None, single, 0, drop_pct)
             for panel in row.panels:
                 for number in range(panel.design.branches):
-                    yield Line(project, row, branch, branch.device, panel, None, number, drop_pct)
+                    device = branch_device(panel.design, panel.design.legs[number])
+                    yield Line(project, row, branch, device, panel, None, number, drop_pct)
 
 
 def _heaters(at: Line) -> str:
@@ -64,7 +66,7 @@ def _phases(at: Line) -> str:
     supply = at.row.supply
     if at.panel is not None:
         return lines_of_terminals(at.panel.design.legs[at.number], at.panel.start, supply)
-    [single], [start] = groups(at.row.design), panel_starts(at.row.design, supply, at.row.start)
+    [single], [start] = groups(at.row.design), at.row.starts
     return ", ".join(dict.fromkeys(lines_of_terminals(leg, start, supply) for leg in single.legs))
 
 

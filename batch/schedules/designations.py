@@ -14,6 +14,11 @@ def disconnect(tank: str, number: int) -> str:
     return f"{tank}/DISC{number}"
 
 
+def heater_of_type(number: int) -> str:
+    """ "HTR+2": heater k + 2 of its bank, where k is the panel's own, since panels of a type stand anywhere in their banks."""
+    return f"HTR+{number}"
+
+
 def branch_device(kind: str, number: int) -> str:
     """ "FU3", of breakers "CB3"."""
     return f"{'FU' if kind == 'fuse' else 'CB'}{number}"

@@ -13,7 +13,7 @@ from batch.schedules.schedule import Schedule, its_bank, its_feeder, its_project
 
 
 class Line(NamedTuple):
-    """One finding, notes of a project that read `alike`, or a caution that is said once for the project."""
+    """One finding, notes of a project that read `alike`, or a caution that is said once for the project or once a feeder."""
 
     number: int
     first: Finding
@@ -25,7 +25,7 @@ class Line(NamedTuple):
 
 def _items(result: JobResult) -> Iterator[Line]:
     """Worst first, by severity and then by harm; within these what is said of one feeder stands together, else in reading order. Notes of
-    a project that read alike are one row with a count; so is a caution that nearly all its feeders or banks carry.
+    a project that read alike are one row with a count; so is a caution that nearly all its feeders or banks carry, or many banks of a feeder.
     """
     projects = {project.project.project: project for project in result.projects}
     lines: dict[tuple, list[Finding]] = {}
@@ -37,6 +37,8 @@ def _items(result: JobResult) -> Iterator[Line]:
             alike = finding.project, finding.code, finding.message
         elif finding.project in projects and finding.code in projects[finding.project].said_once:
             alike = finding.project, finding.code
+        elif finding.kind.by_feeder:
+            alike = finding.project, finding.code, finding.feeder
         lines.setdefault(alike, []).append(finding)
 
     def order(group: Sequence[Finding]) -> tuple[int, int, int]:
@@ -47,7 +49,8 @@ def _items(result: JobResult) -> Iterator[Line]:
         first = group[0]
         message = first.message
         if first.severity is Severity.CAUTION and len(group) > 1:
-            message = once_words(projects[first.project], group)
+            once = first.code in projects[first.project].said_once
+            message = once_words(projects[first.project], group) if once else feeder_words(group)
         yield Line(at, first, first.kind, group, len(group) == 1, message)
 
 
@@ -63,6 +66,13 @@ def once_words(project: ProjectResult, group: Sequence[Finding]) -> str:
     without = [name for name in names if name not in carried]
     which = f"{len(names) - len(without):,} of {len(names):,} {what}, all but {listed(without)}" if without else f"all {len(names):,} {what}"
     return f"{first.kind.title}: {which}. The first: {first.message}"
+
+
+def feeder_words(group: Sequence[Finding]) -> str:
+    """ "Several heaters behind one large device: 3 banks of F-1, T-101/1, T-102/1, T-104/2. The first: …"."""
+    first = group[0]
+    names = listed([f"{one.tank}/{one.bank}" for one in group])
+    return f"{first.kind.title}: {len(group):,} banks of {first.feeder}, {names}. The first: {first.message}"
 
 
 FINDINGS = Schedule(

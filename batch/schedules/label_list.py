@@ -41,12 +41,13 @@ def _items(result: JobResult) -> Iterator[Line]:
 
 
 def warning_words(at: Line) -> str:
-    """The warning: every other source of the tank by tag and place; left out where there is none."""
+    """The warning: every other source of the tank by tag and place, left out where there is none; and that a fuse holder is no load switch."""
     live = [source.words for source in at.others]
     if at.not_sized:
         live.append(f"whatever feeds {', '.join(at.not_sized)}, not sized")
     also = f"Also live at this tank from {', '.join(live)}. Open and lock each" if live else f"Open and lock {at.source.tag}"
-    return f"Electric shock, burns. {also}; test first."
+    holders = " Fuse holders are no load switches: open the disconnect first." if at.branch.device.kind == "fuse" else ""
+    return f"Electric shock, burns. {also}; test first.{holders}"
 
 
 def directory_words(at: Line) -> str:
@@ -57,6 +58,12 @@ def directory_words(at: Line) -> str:
         circuit = f" circuit {number % each + 1}" if each > 1 else ""
         words.append(f"{branch_device(kind, number + 1)} HTR{at.panel.first_heater + number // each}{circuit}")
     return ", ".join(words)
+
+
+def supply_words(at: Line) -> str:
+    """ "480 V, 3 lines, corner-grounded delta; L2 is grounded: no fuse in it"."""
+    grounded = f"; {at.design.grounded} is grounded: no fuse in it" if at.design.grounded else ""
+    return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{grounded}"
 
 
 def sccr_words(panel: PanelDesign, fault_ka: float | None) -> str:
@@ -78,7 +85,7 @@ PANEL_LABELS = Schedule(
              role="result", help="Tag of the panel: one label each, none for a panel on hold."),
         text("type", "Type", 10, "panel.type",
              role="result", help="Panel type."),
-        text("volts", "Supply", 30, lambda at: f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}",
+        text("volts", "Supply", 30, supply_words,
              role="result", help="Volts, phases and system."),
         text("disconnect", "Disconnect", 22, "source.tag",
              role="result", help="The one that alone kills this panel."),

@@ -125,7 +125,7 @@ PANELS = Schedule(
                  formula=NEXT_RATING.format(key="required_a"), also=("Feed device",), help="Overcurrent device ahead of the contactor."),
         *grouped("Apparatus",
             selected("disconnect_a", "Disconnect rating", "A", "rating", "design.disconnect_a",
-                     help="Opens all ungrounded conductors, in sight or lockable."),
+                     help="Opens all ungrounded conductors, lockable open; of a heater of several circuits in sight of the panel too."),
             text("disconnect", "Disconnect", 31, "design.disconnect",
                  role="result", help="The stock part, or the smallest switch that takes the panel feeder OCPD."),
             text("contactor", "Contactor", 36, "design.contactor",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from batch.records import HowRead
+from batch.received_rows import HowRead
 from batch.results import JobResult
 from batch.schedules.schedule import Schedule, text
 

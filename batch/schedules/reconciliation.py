@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from batch.method.line_currents import Loads, line_currents, rotated
 from batch.results import Check, JobResult, ProjectResult
 from batch.schedules import Row, rows
-from batch.sizing.placing import groups, panel_starts
+from batch.sizing.placing import groups
 
 CLOSE = 1e-6
 
@@ -112,7 +112,7 @@ def _amps(name: str, project: ProjectResult) -> Iterator[Check]:
     """Line amps of each feeder against its panels and single-circuit banks added up once more, with other load."""
     loads: dict[str, Loads] = defaultdict(Loads)
     for row in project.banks:
-        for panel, start in zip(groups(row.design), panel_starts(row.design, row.supply, row.start), strict=True):
+        for panel, start in zip(groups(row.design), row.starts, strict=True):
             loads[row.feeder.feeder] = loads[row.feeder.feeder].plus(rotated(panel.loads, start, row.supply.system))
     for on in project.feeders:
         again = line_currents(loads[on.feeder.feeder], on.supply.system)

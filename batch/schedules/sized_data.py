@@ -22,7 +22,8 @@ from batch.schedules.row_words import NOT_SIZED
 from batch.sheets import INPUTS
 from batch.sizing.previous_decisions import BankKey, PreviousBank, bank_key
 
-FORMAT = 1  # of the text; a reader that knows only lower ones says so
+FORMAT = 2  # of the text; a reader that knows only lower ones says so
+FORMER = (1,)  # that are read too; 1 has one start a bank, from which its panels go on in rotation
 LONGEST = 30_000  # characters of one cell, of the 32,767 that it can hold
 LIST = 10_000  # more panels than one type has
 RECORDS: dict[str, tuple[str, type]] = {
@@ -88,7 +89,7 @@ def data_text(result: JobResult, banks: Sequence[Row], feeders: Sequence[Row]) -
     sized = (row for project in result.projects for row in project.banks)
     for row, shown in zip(sized, banks, strict=True):
         split = [panel.design.heaters for panel in row.panels]
-        choice = row.feeder.feeder, row.start, row.design.connected.across, split
+        choice = row.feeder.feeder, row.starts, row.design.connected.across, split
         chosen.append([shown["project"], shown["tank"], shown["bank"], *choice, alike.setdefault(figures_of(shown), len(alike))])
     data = {
         "inputs": {table: _inputs(table, getattr(result.job, records)) for table, (records, _) in RECORDS.items()},
@@ -132,7 +133,7 @@ def whole(cells: Sequence[object]) -> str:
         format, count, digest = said["format"], said["cells"], said["sha256"]
     except (ValueError, TypeError, KeyError, RecursionError):
         raise DamagedData("does not begin as it was written") from None
-    if format != FORMAT:
+    if format not in (FORMAT, *FORMER):
         raise DamagedData("was written by another version of this program, in a form that this one does not know")
     text = "".join(cell[1:-1] for cell in cut)
     if len(cut) != count or sha256(text.encode("utf-8", "replace")).hexdigest() != digest:
@@ -155,9 +156,10 @@ def data_of(text: str) -> SizedData:
 def _parsed(data) -> SizedData:
     figures = _rows(data["bank figures"])
     banks = {}
-    for project, tank, label, feeder, start, across, split, which in data["banks"]:
+    for project, tank, label, feeder, on, across, split, which in data["banks"]:
         project, tank, label = map(_text, (project, tank, label))
-        chosen = PreviousBank(_text(feeder), _among(start, 3), _text(across), tuple(_among(count, LIST) for count in split))
+        starts = tuple(_among(start, 3) for start in (on if isinstance(on, list) else [on]))
+        chosen = PreviousBank(_text(feeder), starts, _text(across), tuple(_among(count, LIST) for count in split))
         banks[bank_key(project, tank, label)] = SizedBank(project, tank, label, chosen, figures[_among(which, len(figures))])
     tags: dict[str, dict[str, str]] = {}
     for project, name, own in data["types"]:

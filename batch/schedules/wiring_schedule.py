@@ -1,86 +1,63 @@
-"""Wiring: terminal to terminal, panel by panel."""
+"""Wiring: terminal to terminal, once for each panel type; the table of tags says which panels that is."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
-from batch.results import BankRow, JobResult
-from batch.schedules.row_words import band_words, single_tag, size_or_words, wire_words
+from batch.results import JobResult
+from batch.schedules.row_words import band_words
 from batch.schedules.schedule import Schedule, its_project, ordinal, text
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
+from batch.schedules.wiring_tag_list import Tagged, tagged
 from batch.sizing.labels import natural
 
 
 class Line(NamedTuple):
-    """A conductor of a panel, or of a bank without one, which has no type."""
+    """A conductor of a panel type, or of single-circuit banks that are alike, which go by the first of them."""
 
     project: str
-    panel: str
-    type: str
+    wired_as: str
     number: int
     join: Join
-    hold: str  # of its panel's first conductor the whole band, of the others that there is one
+    hold: str  # of its list's first conductor the whole band, of the others that there is one
 
 
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
-        name = project.project.project
-        contacts = _level_contacts(project.banks)
-        for row in project.banks:
-            cutoff = f"level cutoff contact {contacts[id(row)]}" if id(row) in contacts else ""
-            for tag, kind, joins in _wired(row, cutoff):
-                hold = band_words(row.hold.message if row.hold is not None else "")
-                for number, join in enumerate(joins, start=1):
-                    yield Line(name, tag, kind, number, join, hold if number == 1 else hold and "HOLD")
-
-
-def _level_contacts(banks: Sequence[BankRow]) -> dict[int, int]:
-    """The contact of its tank's level cutoff that each bank has, by the identity of its row: numbered by label, never by row order."""
-    used: Counter[str] = Counter()
-    numbers = {}
-    for row in sorted(banks, key=lambda row: natural(row.label)):
-        if row.tank is not None and row.tank.level_cutoff == "yes":
-            tank = row.bank.tank.casefold()
-            used[tank] += 1
-            numbers[id(row)] = used[tank]
-    return numbers
-
-
-def _wired(row: BankRow, cutoff: str) -> Iterator[tuple[str, str, Iterator[Join]]]:
-    """Tag, type and conductors of each panel of a bank, or of the bank where it is a single circuit; the cutoff is in its first string."""
-    branch = row.design.branch.wires
-    if row.design.single_circuit is not None:
-        yield single_tag(row), "", direct_wiring(row.design.single_circuit, cutoff, wire_words(branch))
-    green = f"{size_or_words(branch.ground)} {branch.material}, green"
-    for panel in row.panels:
-        fitted = cutoff if panel is row.panels[0] else ""
-        feed = wire_words(panel.design.panel_feeder_wires)
-        yield panel.tag, panel.type, panel_wiring(panel, row.design.circuits_per_heater, fitted, wire_words(branch), feed, green)
+        alike: dict[str, list[Tagged]] = {}
+        for one in tagged(project):
+            alike.setdefault(one.wired_as, []).append(one)
+        types = {kind.type: kind for kind in project.types}
+        for wired_as in (*types, *sorted(alike.keys() - types.keys(), key=natural)):
+            first, cutoffs = alike[wired_as][0], {one.contact is not None for one in alike[wired_as]}
+            kind = types.get(wired_as)
+            joins = panel_wiring(kind.design, cutoffs) if kind is not None else direct_wiring(first.design, first.contact is not None)
+            hold = band_words(first.hold if kind is None else kind.hold)
+            for number, join in enumerate(joins, start=1):
+                yield Line(first.project, wired_as, number, join, hold if number == 1 else hold and "HOLD")
 
 
 WIRING = Schedule(
-    "wiring", "Wiring", "conductor", "Terminal to terminal, panel by panel, with the limit string in series.",
+    "wiring", "Wiring", "conductor",
+    "Terminal to terminal, type by type, with the limit string in series. Wiring tags says which panels, and the k of each.",
     items=_items,
     columns=(
         replace(its_project("project"), width=10),
-        text("panel", "Panel", 19, "panel",
-             role="result", help="Tag of the panel."),
-        text("type", "Type", 8, "type",
-             role="result", help="Panels of one type are wired alike; blank for a single-circuit bank."),
+        text("type", "Wired as", 19, "wired_as",
+             role="result", also=("Type",), help="Panel type: its panels are wired alike. Or the first of single-circuit banks that are alike."),
         ordinal("no", "No.", "", "number",
                 width=5, help="Order of wiring in the panel."),
         text("start", "From", 22, "join.start",
-             role="result", help="L block pole, FU, CB OCPD pole, HTR heater lead, WP wye point, TB3 limit string terminal."),
+             role="result", help="L block pole, FU, CB OCPD pole, HTR+2 lead of heater k + 2, WP wye point, TB3 limit string terminal."),
         text("end", "To", 24, "join.end",
              role="result", help="The other end."),
         text("conductor", "Conductor", 36, "join.conductor",
              role="result", help="What connects them."),
-        text("purpose", "Purpose", 18, "join.purpose",
+        text("purpose", "Purpose", 26, "join.purpose",
              help="What it is for."),
         text("hold", "On hold", 22, "hold",
-             role="result", help="Not released for fabrication, and why: in full at the panel's first conductor."),
+             role="result", help="Not released for fabrication, and why: in full at the type's first conductor."),
     ),
 )

@@ -36,6 +36,7 @@ class Column:
     low, high       limits of what is accepted, in the canonical unit, inclusive; `above` is an exclusive lower limit
     choices         accepted word -> other spellings of it
     offered         of the choices those that the blank form offers; () = all. The others are understood, and refused with a reason
+    open_words      words beside the choices are taken as typed: whoever sizes knows whether they mean something
     listed_on       id of the input sheet whose column of the same key lists what is usual here; "" = none does
     instead         key of a column of the same row that gives what is needed, where this one is blank; "" = none does
     no_limit        word of a cell that says that the figure has no limit: read as infinity; "" = none
@@ -65,6 +66,7 @@ class Column:
     above: float | None = None
     choices: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     offered: tuple[str, ...] = ()
+    open_words: bool = False
     listed_on: str = ""
     instead: str = ""
     no_limit: str = ""

@@ -6,13 +6,12 @@ from dataclasses import replace
 
 from batch.sheets.column import Column, Sheet
 from batch.sheets.column import number as _number
+from batch.sheets.every_sheet import NOTES, PAIRS, PROJECT
+from batch.sheets.every_sheet import yes_no as _yes_no
 from batch.sheets.money_inputs import MONEY_SHEETS
 from batch.sheets.stock_list import STOCK
+from batch.sheets.supply_sheets import FEEDERS, SOURCES
 
-YES_NO = {
-    "yes": ("y", "true", "1", "x", "fitted", "present", "installed", "with"),
-    "no": ("n", "false", "0", "none", "without", "not fitted"),
-}
 CONDUCTORS = {"copper": ("cu", "copper conductors"), "aluminum": ("al", "aluminium", "alum")}
 INSULATIONS = {
     "THWN-2": ("thwn2", "thhn/thwn-2", "thwn-2/thhn", "thhn thwn-2"),
@@ -35,23 +34,6 @@ CONNECTIONS = {
     "wye": ("y", "star", "in wye", "in star"),
     "common-point wye": ("joined wye", "joined star", "wye joined", "star joined", "common star point", "common wye point"),
 }
-SYSTEMS = {
-    "wye grounded": ("grounded wye", "solidly grounded wye", "wye", "star", "solidly grounded star", "wye, grounded"),
-    "delta": ("ungrounded delta", "ungrounded", "delta ungrounded", "impedance grounded"),
-    "corner-grounded delta": ("corner grounded", "corner grounded delta", "delta corner grounded", "grounded b phase"),
-    "high-leg delta": ("high leg", "high leg delta", "wild leg", "red leg", "center-tapped delta", "center tapped delta"),
-    "1-phase line-to-line": ("1 phase line to line", "single phase line to line", "1ph l-l", "line to line"),
-    "1-phase line-to-neutral": ("1 phase line to neutral", "single phase line to neutral", "1ph l-n", "line to neutral"),
-    "1-phase 3-wire": ("1 phase 3 wire", "single phase 3 wire", "split phase", "edison", "1ph 3w"),
-}
-PAIRS = {
-    "A-B": ("ab", "a/b", "l1-l2", "l1l2", "1-2", "ba", "b-a"),
-    "B-C": ("bc", "b/c", "l2-l3", "l2l3", "2-3", "cb", "c-b"),
-    "C-A": ("ca", "c/a", "l3-l1", "l3l1", "3-1", "ac", "a-c"),
-    "A-N": ("an", "a/n", "l1-n", "a", "l1"),
-    "B-N": ("bn", "b/n", "l2-n", "b", "l2"),
-    "C-N": ("cn", "c/n", "l3-n", "c", "l3"),
-}
 CODES = {
     "NEC 2023": ("nec2023", "nfpa 70-2023", "nfpa 70 2023", "2023", "nec"),
     "NEC 2020": ("nec2020", "nfpa 70-2020", "nfpa 70 2020", "2020"),
@@ -59,25 +41,45 @@ CODES = {
     "IEC 60364": ("iec60364", "iec", "60364"),
 }
 
-PROJECT = Column(
-    "project", "Project", width=14, example="P-1",
-    help="Name of the project. Blank: the workbook's only project.",
-    also=("project no", "project number", "project name", "job", "job no", "job number", "bid"),
-)
 TANK = Column(
     "tank", "Tank", required=True, width=12, example="T-101",
     help="Tag of the tank the heaters hang in.",
     also=("tank no", "tank number", "tank tag", "tank id", "tag", "station", "vessel", "bath"),
 )
-NOTES = Column(
-    "notes", "Notes", width=30, help="Free text, carried to the results.",
-    also=("note", "remark", "remarks", "comment", "comments"),
+
+
+# Of the control circuit and the boxes: a project's settings, and any tank's own.
+CONTROL = (
+    Column("control_v", "Control volts", "V", kind="volts", format="volts", low=24, high=240, width=9, default="120",
+           help="Of the coils: 120 or 24, for instance.", also=("control voltage", "coil volts", "coil voltage")),
+    Column("control_transformer", "Control transformer", kind="choice", width=11, default="panel",
+           choices={"panel": ("in panel", "in the panel", "ours", "by us"), "others": ("by others", "customer", "separate supply")},
+           help="In the control panel, or control power by others.", also=("cpt", "control power transformer")),
+    Column("controller_by", "Temperature controller", kind="choice", width=11, default="others",
+           choices={"others": ("by others", "customer", "dry contact"), "panel": ("in panel", "in the panel", "ours", "by us")},
+           help="By others with a dry contact a bank, or in the control panel.", also=("controller by",)),
+    Column("limit_reset", "Limit reset", kind="choice", width=11, default="panel",
+           choices={"panel": ("on the panel", "push button", "door"), "at the limit": ("limit", "on the limit", "at the heater")},
+           help="By hand on the control panel; at the limit: the heaters restart by themselves.", also=("reset", "reset of the limit")),
+    _number("ground_fault_trip_ma", "Ground-fault trip", "mA", format="rating", above=0, high=1200, width=9,
+            help="Of a ground-fault relay for each panel feeder. Blank: none.", also=("ground fault trip", "gfp trip", "earth leakage trip")),
+    _yes_no("backup_contactor", "Back-up contactor", default="no", help="A contactor ahead of all others, which drops with the limit string.",
+            also=("back up contactor", "safety contactor")),
+    Column("box_location", "Box location", kind="choice", width=11, default="corrosive",
+           choices={"corrosive": ("wet and corrosive", "corrosive area"), "wet": ("washdown", "hose down"), "dry": ("indoor", "indoors", "dry indoor"),
+                    "outdoor": ("outdoors", "outside")},
+           help="What the boxes must stand: it decides their type.", also=("enclosure location", "panel environment")),
+    Column("box_material", "Box material", kind="choice", width=11, default="non-metallic where corrosive, else steel",
+           choices={"non-metallic": ("nonmetallic", "plastic", "frp", "grp", "fiberglass", "polyester"),
+                    "stainless": ("316", "stainless steel", "316 stainless", "ss316"), "steel": ("painted steel", "carbon steel", "mild steel")},
+           help="Of the boxes' walls.", also=("enclosure material",)),
+    Column("block_jumpers", "Block jumpers", kind="choice", width=11, default="full size",
+           choices={"full size": ("full", "protected"), "tap": ("taps", "as taps")},
+           help="From the power distribution block to the branch OCPDs: protected by the panel feeder OCPD, or taps.", also=("jumpers",)),
+    Column("boxes", "Boxes", kind="choice", width=8, default="one where no contactor is away from its panel, else two",
+           choices={"two": ("2", "separate"), "one": ("1", "single", "combined")},
+           help="Control panel and heater panels apart, or all in one box.", also=("number of boxes",)),
 )
-
-
-def _yes_no(key: str, heading: str, **more) -> Column:
-    return Column(key, heading, kind="choice", choices=YES_NO, width=11, **more)
-
 
 PROJECTS = Sheet(
     "projects", "Projects", "project",
@@ -92,7 +94,7 @@ PROJECTS = Sheet(
         Column("revision", "Revision", width=10, help="Revision of the customer's list.", also=("rev",), example="A"),
         Column("prepared_by", "Prepared by", width=16, help="Who answers for the bid.", also=("estimator", "by")),
         Column("date", "Date", kind="date", format="date", width=12, help="Date of the bid.", also=("bid date",)),
-        Column("code_basis", "Code basis", kind="choice", choices=CODES, offered=("NEC 2023",), width=12, default="NEC 2023",
+        Column("code_basis", "Code basis", kind="choice", choices=CODES, offered=("NEC 2023", "NEC 2020", "NEC 2017"), open_words=True, width=12, default="NEC 2023",
                help="Edition of the code that sizes the job.", also=("code", "electrical code", "code edition")),
         _number("margin_pct", "Continuous-load margin", "%", format="percent", default="25", low=0, high=100, width=10,
                 help="Added to the current before a device or a wire is chosen. The code's 25 % is a floor.",
@@ -138,98 +140,7 @@ PROJECTS = Sheet(
         _number("energy_price", "Energy price", "per kWh", format="number", low=0, high=1000, width=10,
                 help="Price of one kWh, for what heating costs; blank: no cost is shown.",
                 also=("electricity price", "price per kwh", "energy cost", "power price")),
-        NOTES,
-    ),
-)
-
-SOURCES = Sheet(
-    "sources", "Sources", "source",
-    "The transformers and services that the feeders hang on. Without this sheet each feeder is its own source.",
-    key=("project", "source"), also=("source", "transformers", "services"),
-    columns=(
-        PROJECT,
-        Column("source", "Source", required=True, width=12, example="TX-1", help="Tag of the transformer or service.",
-               also=("source tag", "transformer", "transformer tag", "service", "substation")),
-        Column("kind", "Kind", kind="choice", width=12, default="transformer",
-               choices={"transformer": ("xfmr", "tx", "unit"), "service": ("utility", "utility service")}, help="Transformer or service.", also=("type",)),
-        _number("kva", "kVA", "kVA", format="kva", above=0, high=10000, width=9, help="Rating.", also=("rating", "transformer kva", "size")),
-        _number("z_pct", "%Z", "%", format="percent", above=0, high=20, width=9, help="Marked impedance.", also=("impedance", "z")),
-        Column("volts_v", "Volts", "V", kind="volts", format="volts", required=True, above=0, high=1000, width=10, example="480",
-               help="Secondary volts, line to line. 480Y/277 is 480 V, 4 wires.", also=("secondary volts", "voltage", "secondary voltage", "v")),
-        Column("phases", "Phases", kind="integer", format="count", required=True, low=1, high=3, width=8, example="3", help="1 or 3.",
-               also=("phase", "ph")),
-        Column("wires", "Wires", kind="integer", format="count", low=2, high=4, width=8, default="3 on 3-phase, 2 on 1-phase",
-               help="Of the secondary, without the grounding conductor.", also=("wire",)),
-        Column("system", "System", kind="choice", choices=SYSTEMS, width=20, default="from volts, phases and wires",
-               help="How the secondary is grounded; its feeders take it.", also=("grounding", "system type")),
-        _number("primary_v", "Primary volts", "V", format="volts", above=0, high=50000, width=10, help="Line to line, ahead of the transformer.",
-                also=("primary voltage", "hv")),
-        _number("primary_ka", "Primary fault current", "kA", format="kiloamps", above=0, high=300, width=11, no_limit="unlimited",
-                help="Available ahead of the transformer, or the word unlimited. This and the next blank: unlimited, and noted.", also=("primary fault", "primary isc")),
-        _number("primary_mva", "Primary fault level", "MVA", format="number", above=0, high=100000, width=11, no_limit="unlimited",
-                help="The same as a level, where it is given so: 3-phase MVA, or the word unlimited.", also=("primary mva", "fault level", "short circuit mva")),
-        _number("unit_x_over_r", "Unit X/R", "", format="factor", above=0, high=100, width=8, help="Of the transformer; blank: unknown.", also=("x/r", "transformer x/r")),
-        _number("primary_x_over_r", "Primary X/R", "", format="factor", above=0, high=100, width=8, help="Of the primary network; blank: unknown."),
-        _number("fault_ka", "Available fault current", "kA", format="kiloamps", above=0, high=300, width=12,
-                help="At the secondary, where somebody gives it.", also=("fault current", "short circuit current", "isc")),
-        Column("fault_basis", "Basis of fault current", kind="choice", width=14, default="none",
-               choices={"utility letter": ("utility", "letter"), "study": ("short circuit study", "short-circuit study", "fault study"), "none": ("unknown", "verbal")},
-               help="What the fault current given rests on: without one it never lowers the calculated one.", also=("fault basis", "basis")),
-        _number("primary_device_a", "Primary OCPD", "A", format="rating", above=0, high=6000, width=10, help="Device ahead of the transformer.",
-                also=("primary device", "primary fuse", "primary breaker")),
-        _number("secondary_run_m", "Secondary length", "m", "ft", format="length", low=0, high=1000, width=10,
-                help="One way, from the transformer to the first device.", also=("secondary conductors", "secondary run")),
-        _yes_no("of_this_job", "Of this job", default="no", help="The transformer is supplied with this job, so that its protection is judged.",
-                also=("ours", "in scope")),
-        NOTES,
-    ),
-)
-
-FEEDERS = Sheet(
-    "feeders", "Feeders", "feeder",
-    "The supplies that the tanks hang on. Without this sheet one feeder is assumed for each heater voltage.",
-    key=("project", "feeder"), also=("feeder", "supplies", "supply"),
-    columns=(
-        PROJECT,
-        Column("feeder", "Feeder", required=True, width=12, example="F-1", help="Tag of the feeder.",
-               also=("feeder no", "feeder tag", "supply", "panelboard", "mcc")),
-        Column("volts_v", "Volts", "V", kind="volts", format="volts", required=True, instead="source", above=0, high=1000, width=10, example="480",
-               help="Line-to-line volts; line-to-neutral of a 2-wire feeder with a neutral. 480Y/277 is 480 V, 4 wires. Blank: of its source.",
-               also=("voltage", "system volts", "system voltage", "supply voltage", "supply volts", "v")),
-        Column("phases", "Phases", kind="integer", format="count", required=True, instead="source", low=1, high=3, width=8, example="3",
-               help="1 or 3. Blank: of its source.", also=("phase", "ph", "no of phases", "number of phases")),
-        Column("wires", "Wires", kind="integer", format="count", low=2, high=4, width=8, default="3 on 3-phase, 2 on 1-phase",
-               help="Without the grounding conductor: 4 is three lines and a neutral.", also=("wire", "no of wires")),
-        Column("system", "System", kind="choice", choices=SYSTEMS, width=20, default="from volts, phases and wires",
-               help="How the source is grounded; decides poles and slash-rated breakers.", also=("grounding", "system type")),
-        Column("source", "Fed from source", width=11, help="Source of the Sources sheet; blank: the feeder is its own source.",
-               also=("from source", "source tag", "source id", "fed from transformer")),
-        Column("phase_pair", "Phase pair", kind="choice", choices=PAIRS, width=9, default="chosen over the source",
-               help="Pair or leg of a 3-phase source that a 1-phase feeder is on.", also=("phase pairs", "phasing", "leg", "phase leg")),
-        _number("existing_device_a", "Existing OCPD rating", "A", format="rating", above=0, high=6000, width=12,
-                help="Overcurrent device already there: judged against the load, and conductors are sized for it.",
-                also=("existing device", "existing device rating", "existing ocpd", "existing breaker", "existing fuse", "main breaker")),
-        _number("other_load_a", "Other load", "A", format="amps", low=0, high=6000, width=10,
-                help="Greatest line current of what else hangs on this feeder; added in full to every line.",
-                also=("other loads", "other amps", "existing load")),
-        _number("source_kva", "Source kVA", "kVA", format="kva", above=0, high=10000, width=10,
-                help="Rating of the transformer that feeds it.", also=("kva", "transformer kva", "transformer")),
-        _number("source_z_pct", "Source %Z", "%", format="percent", above=0, high=20, width=10,
-                help="Impedance marked on that transformer.", also=("%z", "z", "impedance", "transformer impedance")),
-        _number("fault_ka", "Available fault current", "kA", format="kiloamps", above=0, high=300, width=12,
-                help="Available fault current where the feeder starts.", also=("fault current", "short circuit current", "isc", "aic")),
-        _number("run_m", "Length", "m", "ft", format="length", low=0, high=5000, width=10,
-                help="One way, from the source to the first contactor.", also=("feeder length", "run", "length of run")),
-        _number("tap_m", "Tap length", "m", "ft", format="length", above=0, high=100, width=9,
-                help="Where its panels are tapped from it instead of a distribution unit: length of each tap. Blank: no taps.", also=("taps", "length of taps")),
-        _number("bus_a", "Distribution bus", "A", format="rating", above=0, high=6000, width=10,
-                help="Bus of a distribution unit that is there already; judged. Blank: sized.", also=("bus", "bus rating")),
-        _number("unit_main_a", "Distribution main", "A", format="rating", above=0, high=6000, width=10,
-                help="Main device of that unit; blank: main lugs.", also=("main device", "main ocpd", "main of the distribution unit")),
-        _number("demand_factor", "Demand factor", "", format="factor", default="1.0", above=0, high=1, width=10,
-                help="Under 1.0 only where the controls keep loads from running together.", also=("demand", "diversity")),
-        _number("ambient_c", "Ambient", "°C", "°F", format="temperature", low=-40, high=85, width=10, default="the project's",
-                help="Air around the feeder.", also=("ambient temperature", "ambient temp")),
+        *CONTROL,
         NOTES,
     ),
 )
@@ -285,6 +196,10 @@ TANKS = Sheet(
                 also=("low level cutoff", "level cutoff", "low level", "level switch", "low level switch")),
         _number("distribution_run_m", "Distribution-to-control-panel length", "m", "ft", format="length", low=0, high=1000, width=12,
                 help="One way, from the feeder's distribution unit to the tank's control panel.", also=("distribution to control panel", "way length")),
+        _yes_no("one_device", "One OCPD for way and panel feeder", default="no",
+                help="Of a control panel with a single panel feeder: the OCPD of its way serves as that of the panel feeder too, where both are equal.",
+                also=("one device for way and panel feeder",)),
+        *(replace(column, default="the project's") for column in CONTROL),
         NOTES,
     ),
 )
@@ -346,8 +261,15 @@ HEATERS = Sheet(
                help="Fix the first phase: the pair or leg on which the bank starts.", also=("phase pairs", "phasing", "leg", "phase leg", "lines")),
         Column("branches_per_panel", "Branches per panel", kind="integer", format="count", low=1, high=42, default="the project's", width=10,
                help="Fix the most branches a panel of this bank takes.", also=("max branches per panel",)),
+        Column("marked_wire", "Marked minimum wire", "AWG or kcmil", width=10, help="Smallest supply conductor marked on a heater of 50 kW or more.",
+               also=("minimum conductor size marked", "marked minimum conductor")),
+        _yes_no("cycling", "Temperature-controlled cycling", help="A temperature-actuated device controls the cycling of this heater: with its marked minimum wire, and from 50 kW, its conductors may go by 100 %.",
+                also=("temperature actuated cycling",)),
         Column("device_kind", "OCPD type", kind="choice", choices=DEVICES, default="the project's", width=10,
                help="Fuse or breaker for this bank.", also=("device", "overcurrent device", "protection")),
+        Column("temperature_contact", "Temperature contact", width=11, default="one of its own",
+               help="Contact of the temperature control that switches the bank; banks that name the same one run together.",
+               also=("thermostat contact", "controller contact")),
         NOTES,
     ),
 )

@@ -38,6 +38,8 @@ STOCK = Sheet(
                also=("openings", "wires")),
         Column("smallest_wire", "Smallest wire", "AWG or kcmil", width=10, help="Smallest wire its terminals take.", also=("min wire", "wire min")),
         Column("largest_wire", "Largest wire", "AWG or kcmil", width=10, help="Largest wire its terminals take.", also=("max wire", "wire max")),
+        Column("terminals_for", "Terminals for", kind="choice", choices={"copper": ("cu", "copper only", "cu only"), "copper and aluminum": ("cu-al", "al-cu", "cu/al", "al/cu", "aluminum", "aluminium")}, width=10,
+               help="Metal of the wires that its terminals take. Blank: not known.", also=("terminal marking", "conductor material")),
         _number("torque_nm", "Torque", "N·m", "lbf·in", format="torque", above=0, high=200, width=9, help="Tightening torque of its terminals.",
                 also=("tightening torque",)),
         _number("watts_lost_w", "Watts lost", "W", format="number", low=0, high=10000, width=9, help="Heat it gives off at its rating.", also=("loss", "watt loss")),

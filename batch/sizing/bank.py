@@ -6,7 +6,16 @@ from typing import NamedTuple
 
 from batch.findings import Remarks
 from batch.method.common_point_wye import two_in_series
-from batch.method.currents import BAND_DIGITS, VoltsBand, applied_current, delivered_power, design_current, rated_current, volts_band
+from batch.method.currents import (
+    BAND_DIGITS,
+    VoltsBand,
+    applied_current,
+    delivered_power,
+    design_current,
+    rated_current,
+    running_current,
+    volts_band,
+)
 from batch.method.line_currents import Loads, heaters_on_legs, rotated
 from batch.method.overcurrent import minimum_branch_rating
 from batch.method.panel_split import heaters_per_panel, split_heaters
@@ -50,7 +59,8 @@ class BankCurrents(NamedTuple):
         """Loads of so many of its heaters in rotation from L1: design amps, or running amps."""
         nominal = applied_current(self.heater_a, self.connected.applied_v, self.design.volts_v)
         loads = loads_of(self.connected, self.design.supply, heaters, nominal)
-        return loads.times((self.running_a if running else self.design_a) / self.running_a)
+        whole = applied_current(self.heater_a, self.applied_v, self.design.volts_v)  # an uneven wye's by its fullest leg
+        return loads.times((self.running_a if running else self.design_a) / whole)
 
     def whole(self) -> Loads:
         """Design loads of the whole bank from the first line on; common-point wyes each on their own, the rotation going on."""
@@ -88,7 +98,7 @@ def bank_currents(design: Design, connected: Connected, rules: RuleSet, stock: S
         applied_v=applied_v,
         heater_a=heater_a,
         design_a=design_a,
-        running_a=applied_current(heater_a, applied_v, design.volts_v),
+        running_a=running_current(heater_a, applied_v, design.volts_v, rules).value,
         circuits=count,
         branch_a=branch_a,
         required_a=minimum_branch_rating(branch_a, settings.margin_pct, rules).value,

@@ -35,8 +35,9 @@ class LimitStrip(NamedTuple):
 
 
 class LadderPlan(NamedTuple):
-    """What a tank's ladder is drawn from. `strips` are those with limits that are fitted or not ruled out; `primary` the two ends of the
-    transformer's primary ("1D1", "1D2"; "N" = no fuse), () = no transformer; `supply` what feeds wire X1 then."""
+    """What a tank's ladder is drawn from. `strips` are those with limits that are fitted or not ruled out; `primary` the wires that control
+    power comes from ("1D1", "1D2"; "1N" = no fuse), () = by others; `transformer` whether it has its primary there, or control power is
+    line to neutral; `supply` in words where control power comes from where there is none; `tap` where the first two wires land."""
 
     box: str
     marks: TankMarks
@@ -49,6 +50,8 @@ class LadderPlan(NamedTuple):
     ground_fault_relays: int
     primary: tuple[str, str] | tuple[()]
     supply: str
+    transformer: bool = True
+    tap: tuple[str, str] = ("DISC1:T1", "DISC1:T2")
 
 
 def wire_number(line: int, serial: int) -> str:
@@ -85,7 +88,9 @@ class _Ladder:
 
     def _power(self) -> Iterator[Rung]:
         fuse, transformer = "control fuse", self.marks.of("transformer")
-        if self.plan.primary:
+        third, hot = self.marks.of(fuse, 3), SUPPLY
+        ground: tuple[Element, ...] = ()
+        if self.plan.primary and self.plan.transformer:
             one, other = self.plan.primary
             first = self.marks.of(fuse, 1)
             inner, outer = wire_number(FIRST, 1), wire_number(FIRST, 2)
@@ -98,14 +103,15 @@ class _Ladder:
                 elements.append(self._element(second, "fuse", outer, other, (f"{second}:1", f"{second}:2")))
             yield Rung(FIRST, "control transformer, primary", tuple(elements))
             source = self._element(transformer, "secondary", SUPPLY, COMMON, (f"{transformer}:X1", f"{transformer}:X2"))
+            ground = (self._element("ground", "ground", COMMON, "ground", (f"{transformer}:X2", "ground bar")),)
         else:
             yield Rung(FIRST, f"control power {self.plan.supply}", ())
-            source = self._element("supply", "supply", SUPPLY, COMMON, (f"{self.strip}:9", f"{self.strip}:10"))
-        third = self.marks.of(fuse, 3)
-        ahead = self._element(third, "fuse", SUPPLY, LIVE, (f"{third}:1", f"{third}:2"))
-        ground = self._element("ground", "ground", COMMON, "ground", (f"{transformer}:X2", "ground bar"))
-        earthed = (ground,) if self.plan.primary else ()  # control power by others is grounded where it comes from
-        yield Rung(FIRST + 1, "control power", (source, ahead, *earthed))
+            points = (f"{self.strip}:9", f"{self.strip}:10")
+            if self.plan.primary:  # a line to neutral, which is grounded where it comes from
+                hot, points = self.plan.primary[0], self.plan.tap
+            source = self._element("supply", "supply", hot, COMMON, points)
+        ahead = self._element(third, "fuse", hot, LIVE, (f"{third}:1", f"{third}:2"))
+        yield Rung(FIRST + 1, "control power", (source, ahead, *ground))
         yield Rung(FIRST + 2, "control power on", (self._lamp(1, LIVE, COMMON),))
 
     def _string(self) -> tuple[Rung, str]:

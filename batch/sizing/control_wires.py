@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from batch.control_results import COMMON, ControlWire, Element, Rung, StripTerminal
-from batch.sizing.control_ladder import STRING_IN, STRING_OUT, LadderPlan, LimitStrip
+from batch.sizing.control_ladder import ALARM, FIRST, STRING_IN, STRING_OUT, LadderPlan, LimitStrip
 
 SPARE_A_BANK = 2  # terminals of the control strip; common practice, no source
 GIVEN = 10  # terminals before the temperature contacts
@@ -39,6 +39,8 @@ def strip_terminals(plan: LadderPlan, rungs: Sequence[Rung]) -> Iterator[StripTe
     wire.setdefault(first, string.elements[0].start)
     wire.setdefault(last, next(one.end for one in reversed(string.elements) if one.kind == "limit") if plan.strips else "")
     contacts = max((int(point.split(":")[1]) for point in wire if point.startswith(f"{strip}:")), default=GIVEN)
+    for (_, number), potential in zip(alarm_terminals(), alarm_wires(rungs), strict=True):
+        wire[f"{strip}:{number}"], outside[f"{strip}:{number}"] = potential, "alarm, to others"
     jumpers = {one.points[0] for one in string.elements if one.kind == "jumper"}
     for number in range(1, max(contacts, GIVEN + 2) + SPARE_A_BANK * len(plan.banks) + 1):
         point = f"{strip}:{number}"
@@ -49,6 +51,17 @@ def strip_terminals(plan: LadderPlan, rungs: Sequence[Rung]) -> Iterator[StripTe
         yield StripTerminal(plan.box, strip, number, wire.get(point, ""), said, point in jumpers)
     for one in plan.strips:
         yield from _limit_terminals(one, string.elements)
+
+
+def alarm_terminals() -> tuple[tuple[int, int], tuple[int, int]]:
+    """Strip and number of the two terminals that others take the alarm contact from."""
+    strip, first = ALARM
+    return (strip, first), (strip, first + 1)
+
+
+def alarm_wires(rungs: Sequence[Rung]) -> tuple[str, str]:
+    contact = next(rung for rung in rungs if rung.line == FIRST + 6).elements[0]
+    return contact.start, contact.end
 
 
 def _limit_terminals(strip: LimitStrip, string: Sequence[Element]) -> Iterator[StripTerminal]:
@@ -71,7 +84,7 @@ def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, region: st
     for rung in rungs:
         for element in rung.elements:
             for point, number in zip(element.points, (element.start, element.end), strict=True):
-                if element.box == plan.box and point.split(":")[0] not in strips and number not in plan.primary:
+                if element.box == plan.box and point.split(":")[0] not in strips and not (plan.transformer and number in plan.primary):
                     points.setdefault(number, []).append(point)
                     purpose.setdefault(number, rung.says)
     control = plan.marks.of("control terminals")
@@ -80,14 +93,19 @@ def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, region: st
         limits = [one for one in string if one.kind == "limit"]
         points[limits[0].start].append(f"{control}:{STRING_IN[1]}")
         points.setdefault(limits[-1].end, []).insert(0, f"{control}:{STRING_OUT[1]}")
+    for (_, place), wire in zip(alarm_terminals(), alarm_wires(rungs), strict=True):
+        points[wire].append(f"{control}:{place}")
     foreign = not plan.primary
+    taps = dict(zip(plan.primary, plan.tap, strict=True)) if plan.primary else {}
     for element in rungs[0].elements:
         for point, number in zip(element.points, (element.start, element.end), strict=True):
-            if number in plan.primary:
-                yield ControlWire(plan.box, f"supply {number}", plan.box, point, number, colour["power"], size, rungs[0].says)
+            if number in taps:
+                yield ControlWire(plan.box, taps[number], plan.box, point, number, colour["power"], size, rungs[0].says)
     for number, some in points.items():
         for start, end in pairwise(dict.fromkeys(some)):
             yield ControlWire(plan.box, start, plan.box, end, number, _colour(number, colour, foreign), size, purpose[number])
+    for element in (element for rung in rungs for element in rung.elements if element.kind == "ground"):
+        yield ControlWire(plan.box, element.points[0], plan.box, element.points[1], COMMON, colour["ground"], size, "grounded here, once")
     yield from _string_wires(plan, rungs, size, colour["foreign"] if foreign else colour["control"])
     for element in (element for rung in rungs for element in rung.elements):
         if element.field and element.kind != "limit":

@@ -75,9 +75,10 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
 
 
 def _wires_allowed(bank: BankCurrents, line_a: float, rules: RuleSet) -> int:
-    """Wires a contactor terminal takes: as the maker of the stock contactor that would serve says, else the setting."""
+    """Wires a contactor terminal takes: as the maker of the stock contactor that would serve says, else the setting; one where the
+    project says one."""
     design, usual = bank.design, bank.design.settings.wires_per_terminal
-    if not bank.stock.lists("contactor") or exceeds_element_load(line_a, design.settings.margin_pct, rules).value:
+    if usual == 1 or not bank.stock.lists("contactor") or exceeds_element_load(line_a, design.settings.margin_pct, rules).value:
         return usual
     lines, _ = lines_used(bank.connection, design.supply, design.quantity)
     branch, _ = build_single_circuit(bank, line_a, rules, Remarks())  # as if it were one: what that would say is not said

@@ -13,6 +13,7 @@ from batch.method.overcurrent import minimum_feeder_rating, standard_rating
 from batch.records import Feeder, Settings, Supply
 from batch.results import Device, FeederEnd, FeederRow, Way
 from batch.rules import RuleSet
+from batch.sizing.grounded_line import fuses_of, ungrounded_lines, with_white
 from batch.sizing.labels import natural
 from batch.sizing.panel import drop_along
 from batch.sizing.phasing import DesignedBank
@@ -43,7 +44,7 @@ def _way(
 ) -> Way:
     loads, running = Loads(), Loads()
     for one in banks:
-        own, own_running = bank_loads(one.design, supply, one.start)
+        own, own_running = bank_loads(one.design, supply, one.starts)
         loads, running = loads.plus(own), running.plus(own_running)
     lines = line_currents(loads, supply.system)
     required_a = minimum_feeder_rating(lines.maximum, settings.margin_pct, rules).value
@@ -58,6 +59,7 @@ def _way(
     elif found is not None:
         circuit = Circuit(settings.device_kind, supply.system.lines, supply)
         device = describe_device(found.value, circuit, rules, Remarks(), supply.has_neutral)
+        device = fuses_of(device, {ungrounded_lines(supply)})
         neutral = supply.has_neutral and neutral_load(loads, rules).value > 0.0
         run = Run(
             what=f"way {tag}",
@@ -74,6 +76,8 @@ def _way(
         if run_m is not None:
             run = run.along(run_m, partial(drop_along, running, supply), settings.total_drop_pct - settings.branch_drop_pct)
         wired = choose_wires(run, settings, rules, said)
+        if wired.wires is not None and supply.grounded:
+            wired = wired._replace(wires=with_white(wired.wires))
     frame = way_frame(device.rating_a, rules) if device is not None else None
     return Way(
         tag=tag,

@@ -1,13 +1,14 @@
-"""What became of each row that was read: sized, read, or not sized; a row's fate stands on As received."""
+"""What became of a row: sized, with something to review, on hold, read; or nothing at all, since its project's rule set is not at hand."""
 
 from __future__ import annotations
 
 from collections.abc import Container, Iterator
 
-from batch.findings import Effect, Severity
+from batch.findings import Effect, Finding, Severity, find, remark
 from batch.money_records import MONEY
-from batch.records import Job
+from batch.records import Job, Project
 from batch.results import BankRow
+from batch.rules import available
 
 FATES: dict[Severity | None, str] = {
     None: "sized", Severity.NOTE: "sized", Severity.CAUTION: "sized, review", Severity.HOLD: Effect.NOT_RELEASED.status,
@@ -29,3 +30,9 @@ def rows_beside(job: Job) -> Iterator[tuple[str, int]]:
         for record in records:
             if record.origin.row:
                 yield record.origin.sheet, record.origin.row
+
+
+def no_edition(project: Project, name: str) -> Finding:
+    said = remark("code-basis-unavailable", "code_basis", asked=name, available=", ".join(available()))
+    origin, seen = project.origin, project.code_basis or ""
+    return find(said, project=project.project, sheet=origin.sheet, cell=origin.cell("code_basis"), seen=seen)

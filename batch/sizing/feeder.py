@@ -15,6 +15,7 @@ from batch.method.overcurrent import AMPS_DIGITS, minimum_feeder_rating, standar
 from batch.records import Feeder, Settings, Supply
 from batch.results import BankDesign, Device, FeederRow
 from batch.rules import RuleSet
+from batch.sizing.grounded_line import fuses_of, ungrounded_lines, with_white
 from batch.sizing.panel import drop_along
 from batch.sizing.protection import Circuit, describe_device
 from batch.sizing.runs import Run, Wired, choose_wires
@@ -73,7 +74,8 @@ def size_feeder(
     load_a = demand_amps(lines.maximum, factor, greatest_a, other_a, rules).value
     required_a = minimum_feeder_rating(load_a, settings.margin_pct, rules).value
     connected_kw = sum(bank.design.connected_kw for bank in banks)
-    greatest_kw = max((bank.design.connected_kw for bank in banks), default=0.0)
+    delivered_kw = sum(bank.design.delivered_kw for bank in banks)
+    greatest_kw = max((bank.design.delivered_kw for bank in banks), default=0.0)
 
     fused = any(bank.design.branch.device.kind == "fuse" for bank in banks)
     device = _device(feeder, supply, required_a, behind.largest_a, fused, settings=settings, rules=rules, said=said)
@@ -84,6 +86,8 @@ def size_feeder(
         if feeder.run_m is not None:
             run = run.along(feeder.run_m, partial(drop_along, running, supply), limit_pct)
         wired = choose_wires(run, settings, rules, said)
+        if wired.wires is not None and supply.grounded:
+            wired = wired._replace(wires=with_white(wired.wires))
     use_kva = transformer_load(supply.volts_v, load_a, supply.phases)
     next_kva = standard_transformer(use_kva, supply.phases, rules) if use_kva else None
     if banks and feeder.run_m is None:
@@ -96,7 +100,7 @@ def size_feeder(
         panels=sum(len(bank.design.panels) for bank in banks),
         connected_kw=connected_kw,
         demand_factor=demand,
-        demand_kw=demand_kw(connected_kw, demand, greatest_kw, rules).value,
+        demand_kw=demand_kw(delivered_kw, demand, greatest_kw, rules).value,
         lines=lines,
         unbalance_pct=unbalance_pct(lines, supply.system),
         unbalance_before_pct=unbalance_pct(_with_other(before, feeder, supply), supply.system),
@@ -120,6 +124,7 @@ def size_feeder(
         load_a=load_a,
         demand_on_amps=factor,
         use_pct=use_of_device(feeder, device, required_a, said, rules) if banks and device is not None else None,
+        delivered_kw=delivered_kw,
     )
 
 
@@ -199,9 +204,13 @@ def _device(
             rating_a = existing_a
         if round(existing_a, AMPS_DIGITS) < round(largest_a, AMPS_DIGITS):
             said.add("existing-below-largest", "existing_device_a", feeder=name, given=amps(existing_a), largest=amps(largest_a))
-    if supply.system is System.CORNER_GROUNDED_DELTA and (kind == "fuse" or fused):
-        said.add("corner-grounded", "system", feeder=name)
-    return describe_device(rating_a, Circuit(kind, supply.system.lines, supply), rules, said, supply.has_neutral)
+    if supply.grounded:
+        if kind == "fuse" or fused:
+            said.add("corner-grounded", "system", feeder=name, line=supply.grounded)
+        if feeder.grounded_fused == "yes":
+            said.add("fuse-in-grounded-line", "grounded_fused", feeder=name, line=supply.grounded)
+    device = describe_device(rating_a, Circuit(kind, supply.system.lines, supply), rules, said, supply.has_neutral)
+    return fuses_of(device, {ungrounded_lines(supply)})
 
 
 def _drop_left(banks: Sequence[Hung], settings: Settings, way_pct: float) -> float:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from batch.control_results import TankControl
 from batch.findings import Finding, Severity
 from batch.heat_results import TankHeat
 from batch.results import BankRow, FeederRow
+from batch.sizing.control_judgement import INCOMPLETE as CONTROL_INCOMPLETE
 from batch.sizing.placing import type_key
 from batch.sizing.previous_decisions import TypeKey
 
@@ -19,17 +21,36 @@ def hold_words(row: BankRow) -> str:
     return row.hold.message if row.hold is not None else ""
 
 
-def with_holds(rows: Sequence[BankRow], feeders: Sequence[FeederRow], heat: Sequence[TankHeat]) -> list[BankRow]:
-    """The banks with the holds of their feeders and tanks. What a feeder lacks holds the feeder alone: each panel on it is whole."""
+def with_holds(
+    rows: Sequence[BankRow], feeders: Sequence[FeederRow], heat: Sequence[TankHeat], controls: Sequence[TankControl]
+) -> list[BankRow]:
+    """The banks with the holds of their feeders, tanks and control panels. What a feeder or a control panel lacks holds that alone: each
+    heater panel on it is whole."""
     of_feeder = {row.feeder.feeder: _holds(row.findings) for row in feeders}
-    of_tank = {row.tag.casefold(): _holds(row.findings) for row in heat}
+    of_tank: dict[str, tuple[Finding, ...]] = {row.tag.casefold(): _holds(row.findings) for row in heat}
+    for row in controls:
+        of_tank[row.tank.casefold()] = (*of_tank.get(row.tank.casefold(), ()), *_holds(row.findings))
     return [
         replace(row, around=(*of_feeder.get(row.feeder.feeder, ()), *of_tank.get(row.bank.tank.casefold(), ()))) for row in rows
     ]
 
 
+def with_control_holds(controls: Iterable[TankControl], rows: Iterable[BankRow]) -> tuple[TankControl, ...]:
+    """The control panels, each on hold where one of its banks is, or where it says so itself: of several the one that can do most harm."""
+    of_tank: dict[str, list[Finding]] = {}
+    for row in rows:
+        if row.hold is not None:
+            of_tank.setdefault(row.bank.tank.casefold(), []).append(row.hold)
+    found = []
+    for control in controls:
+        own = [one for one in control.findings if one.severity is Severity.HOLD]
+        holds = own + of_tank.get(control.tank.casefold(), [])
+        found.append(replace(control, hold=min(holds, key=lambda one: one.kind.harm, default=None)))
+    return tuple(found)
+
+
 def _holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    return tuple(one for one in findings if one.severity is Severity.HOLD and one.code != INCOMPLETE)
+    return tuple(one for one in findings if one.severity is Severity.HOLD and one.code not in (INCOMPLETE, CONTROL_INCOMPLETE))
 
 
 def with_types(rows: Sequence[BankRow], names: Mapping[TypeKey, str]) -> tuple[BankRow, ...]:

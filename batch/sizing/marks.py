@@ -49,6 +49,12 @@ class TankMarks:
         self._letters = NEC if region == "us" else IEC
         self._few = feeds <= FEW
 
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, TankMarks) and (self._letters is other._letters and self._few == other._few)
+
+    def __hash__(self) -> int:
+        return hash((self._letters is NEC, self._few))
+
     def of(self, kind: str, number: int = 1) -> str:
         """ "CON2", "-Q12"."""
         before, added = self._letters[kind]
@@ -61,6 +67,10 @@ class TankMarks:
         if self._letters is NEC:
             return f"CONB{number if of > 1 else ''}"
         return "-Q10" if of == 1 else self.of("back-up contactor", number)
+
+    def in_panel(self, kind: str, number: int, panel: int) -> str:
+        """A part of the panel's own that shares the control panel's box: "FU1", of the tank's second panel "2FU1"."""
+        return f"{panel if panel > 1 else ''}{self.of(kind, number)}"
 
     def of_bank(self, kind: str, number: int, bank: str, several: bool) -> str:
         """A heater or limit: "HTR7", where the tank has several banks "1-HTR7"."""

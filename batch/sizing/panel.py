@@ -201,6 +201,7 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
         switch_ka=switch.sccr_ka,
         switch_part=switch.part,
         switch_from_stock=switch.from_stock,
+        contactor_takes=ahead.contactor.part.wires_per_terminal if ahead.contactor.part is not None else None,
     )
 
 
@@ -216,7 +217,7 @@ def device_parts(role: str, device: Device, circuits: int, holder: Part | None) 
     fuse = f"{device.rating_a:g} A {device.each}"
     return (
         Needed(f"{role} fuse", device.part, fuse, circuits * device.poles),
-        Needed(f"{role} fuse holder", holder.part if holder else "", f"{device.poles}-pole, for {fuse}", circuits),
+        Needed(f"{role} fuse holder", holder.part if holder else "", f"{device.poles}-pole, dead-front disconnecting, {fuse}", circuits),
     )
 
 

@@ -1,8 +1,8 @@
-"""On which line each bank of a feeder starts: as the estimator fixed it, as an earlier revision had it, else chosen to balance."""
+"""On which line each panel of a feeder starts: as the estimator fixed it, as an earlier revision had it, else chosen to balance."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -12,8 +12,8 @@ from batch.method.line_currents import Lines, Loads, line_currents, rotated
 from batch.records import Bank, Feeder, Supply, Tank
 from batch.results import BankDesign, PanelRow
 from batch.sizing.labels import natural
-from batch.sizing.placing import bank_loads, fixed_start, starts_of
-from batch.sizing.previous_decisions import COSTS, PreviousDecisions, previous_start
+from batch.sizing.placing import bank_loads, fixed_start, groups, panel_starts, starts_of
+from batch.sizing.previous_decisions import COSTS, PreviousDecisions, previous_starts
 from batch.sizing.words import amps
 
 CLEARLY = 1.01  # a fullest line this much above the best there is counts as worse; common practice, no source
@@ -21,7 +21,7 @@ CLEARLY = 1.01  # a fullest line this much above the best there is counts as wor
 
 @dataclass(slots=True)
 class DesignedBank:
-    """A bank with its design, on its way to a row: where it starts and its panels are filled in later."""
+    """A bank with its design, on its way to a row: where its panels start, and they themselves, are filled in later."""
 
     bank: Bank
     label: str
@@ -30,7 +30,7 @@ class DesignedBank:
     supply: Supply
     design: BankDesign
     said: Remarks
-    start: int = 0
+    starts: tuple[int, ...] = ()
     panels: tuple[PanelRow, ...] = ()
 
     @property
@@ -45,34 +45,68 @@ class Balanced(NamedTuple):
     fixed_worse: bool
 
 
+class _Unit(NamedTuple):
+    """What starts on a line of its own: a panel of a bank in rotation, else a whole bank. `given`: the line that its row fixes."""
+
+    bank: DesignedBank
+    panels: int
+    item: Placeable
+    given: int | None
+
+
 def settle_starts(on: Sequence[DesignedBank], supply: Supply, previous: PreviousDecisions, said: Remarks) -> Balanced:
-    """Gives every bank of one feeder its start; what is said of a bank goes to the bank, of the feeder to `said`."""
-    items: list[Placeable] = []
-    given: list[int | None] = []
-    for one in on:
-        fixed = fixed_start(one.bank, one.design, supply, one.said)
-        starts_on = starts_of(one.design, supply)
-        loads, _ = bank_loads(one.design, supply, 0)
-        was = previous.bank(one.bank.project, one.bank.tank, one.label)
-        stays = previous_start(was, one.bank, one.feeder.feeder, one.design, starts_on, previous=previous, said=one.said)
-        if starts_on > 1 and fixed is None and is_lopsided(loads, supply.system):
-            if stays is None or previous.quiet:
-                one.said.add("phase-pair-chosen", "phase_pair")
-            else:
-                one.said.add("kept-phases", "phase_pair", source=previous.source)
-        given.append(fixed if starts_on > 1 else 0)
-        items.append(Placeable(one.key, loads, given[-1] if given[-1] is not None else stays))
+    """Gives every panel of one feeder its start; what is said of a bank goes to the bank, of the feeder to `said`.
+
+    Each panel of a bank in rotation has a start of its own; a pair given on the bank's row starts its first, and the rest go on.
+    """
+    units = [unit for one in on for unit in _units(one, supply, previous)]
+    items = [unit.item for unit in units]
     starts = choose_starts(items, supply.system)
     before = Loads()
-    for item, one, start, pair in zip(items, on, starts, given, strict=True):
-        one.start = start
-        before = before.plus(item.loads if pair is None else rotated(item.loads, pair, supply.system))
-    free = [None if starts_of(one.design, supply) > 1 else 0 for one in on]
+    for one in on:
+        one.starts = ()
+    for unit, start in zip(units, starts, strict=True):
+        unit.bank.starts += (start,) * unit.panels
+    for one in on:
+        pair = fixed_start(one.bank, one.design, supply, Remarks())
+        as_read = panel_starts(one.design, supply, pair or 0)
+        before = before.plus(bank_loads(one.design, supply, as_read)[0])
+    given = [unit.given for unit in units]
+    free = [None if starts_of(unit.bank.design, supply) > 1 else 0 for unit in units]
     pairs_given = any(fixed is not None and could is None for fixed, could in zip(given, free, strict=True))
     worse = pairs_given and _maximum(items, starts, supply) > _best(items, supply, free) * CLEARLY
     if on:
         _say_cost_of_keeping(items, starts, given, supply, previous, feeder=on[0].feeder.feeder, said=said)
     return Balanced(line_currents(before, supply.system), worse)
+
+
+def _units(one: DesignedBank, supply: Supply, previous: PreviousDecisions) -> Iterator[_Unit]:
+    """What of a bank is placed, with what is fixed of it: by its row, or by what an earlier revision had."""
+    design = one.design
+    fixed = fixed_start(one.bank, design, supply, one.said)
+    starts_on = starts_of(design, supply)
+    parts = groups(design)
+    was = previous.bank(one.bank.project, one.bank.tank, one.label)
+    stays = previous_starts(was, one.bank, one.feeder.feeder, design, starts_on, previous=previous, said=one.said)
+    whole, _ = bank_loads(design, supply, panel_starts(design, supply, 0))
+    if starts_on > 1 and fixed is None and any(is_lopsided(panel.loads, supply.system) for panel in parts):
+        if stays is None or previous.quiet:
+            one.said.add("phase-pair-chosen", "phase_pair")
+        else:
+            one.said.add("kept-phases", "phase_pair", source=previous.source)
+    if not design.connected.in_rotation or starts_on == 1:
+        given = fixed if starts_on > 1 else 0
+        kept = stays[0] if stays is not None else None
+        yield _Unit(one, len(parts), Placeable(one.key, whole, given if given is not None else kept), given)
+        return
+    chain = panel_starts(design, supply, fixed) if fixed is not None else ()
+    if stays is not None and len(stays) == 1:
+        stays = panel_starts(design, supply, stays[0])
+    for at, panel in enumerate(parts):
+        given = chain[at] if chain else None
+        kept = stays[at] if stays is not None and at < len(stays) else None
+        key = (*one.key, ((1, at, ""),))
+        yield _Unit(one, 1, Placeable(key, panel.loads, given if given is not None else kept), given)
 
 
 def _best(items: Sequence[Placeable], supply: Supply, fixed: Sequence[int | None]) -> float:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from batch.findings import Remarks
 from batch.method.line_currents import Lines, Loads, line_currents, rotated
 from batch.records import Bank, Supply
@@ -46,7 +48,7 @@ def groups(design: BankDesign) -> tuple[PanelDesign, ...]:
 
 
 def panel_starts(design: BankDesign, supply: Supply, start: int) -> tuple[int, ...]:
-    """The line that L1 of each panel lands on: the rotation goes on where the panel before it stopped."""
+    """The line that L1 of each panel lands on of a bank whose first panel is given: the rotation goes on from panel to panel."""
     starts_on = starts_of(design, supply)
     if not design.connected.in_rotation or starts_on == 1:
         return (start,) * len(groups(design))
@@ -57,10 +59,10 @@ def panel_starts(design: BankDesign, supply: Supply, start: int) -> tuple[int, .
     return tuple(starts)
 
 
-def bank_loads(design: BankDesign, supply: Supply, start: int) -> tuple[Loads, Loads]:
-    """Design and running loads of a bank on the feeder's own lines."""
+def bank_loads(design: BankDesign, supply: Supply, starts: Sequence[int]) -> tuple[Loads, Loads]:
+    """Design and running loads of a bank on the feeder's own lines, each panel from its own start."""
     loads, running = Loads(), Loads()
-    for panel, on in zip(groups(design), panel_starts(design, supply, start), strict=True):
+    for panel, on in zip(groups(design), starts, strict=True):
         loads = loads.plus(rotated(panel.loads, on, supply.system))
         running = running.plus(rotated(panel.running, on, supply.system))
     return loads, running
@@ -101,18 +103,19 @@ def type_key(panel: PanelDesign, held: bool) -> TypeKey:
         feed.sets,
         feed.neutral,
         feed.ground,
+        panel.grounded,
         panel.parts,
         panel.sccr_ka,
         tuple(round(amps, 6) for amps in panel.lines),
     )
 
 
-def panel_rows(tag: str, design: BankDesign, supply: Supply, start: int) -> tuple[PanelRow, ...]:
+def panel_rows(tag: str, design: BankDesign, supply: Supply, starts: Sequence[int]) -> tuple[PanelRow, ...]:
     """Rows of a bank's panels, their types not named yet: tags T-101/1-P1, T-101/1-P2 …"""
     rows, heater = [], 1
     if design.single_circuit is not None:
         return ()
-    for number, (panel, on) in enumerate(zip(design.panels, panel_starts(design, supply, start), strict=True), start=1):
+    for number, (panel, on) in enumerate(zip(design.panels, starts, strict=True), start=1):
         rows.append(PanelRow(f"{tag}-P{number}", "", panel, on, heater, panel_lines(panel, supply, on)))
         heater += panel.heaters
     return tuple(rows)

@@ -24,11 +24,11 @@ def bank_key(project: str, tank: str, label: str) -> BankKey:
 
 @dataclass(frozen=True, slots=True)
 class PreviousBank:
-    """What was chosen for one bank. `across`: what its heaters stood across (`Connection.across`), "" = not known. `split`: heaters of
-    each panel, () = a single circuit."""
+    """What was chosen for one bank. `starts`: the line that each panel starts on; where it has more panels, they go on in rotation.
+    `across`: what its heaters stood across (`Connection.across`), "" = not known. `split`: heaters of each panel, () = a single circuit."""
 
     feeder: str
-    start: int
+    starts: tuple[int, ...]
     across: str
     split: tuple[int, ...] = ()
 
@@ -60,10 +60,10 @@ class PreviousDecisions:
 NOTHING = PreviousDecisions()
 
 
-def previous_start(
+def previous_starts(
     was: PreviousBank | None, bank: Bank, feeder: str, design: BankDesign, starts: int, *, previous: PreviousDecisions, said: Remarks
-) -> int | None:
-    """The line on which a bank stays; said where it cannot, None where there is nothing to keep.
+) -> tuple[int, ...] | None:
+    """The lines on which the panels of a bank stay; said where they cannot, None where there is nothing to keep.
 
     `starts`: over how many lines the bank has a choice; `bank.phase_pair` goes before what was decided.
     """
@@ -74,14 +74,14 @@ def previous_start(
         why = f"it hung on {was.feeder} and hangs on {feeder} now"
     elif was.across and was.across != design.connected.across:
         why = "its heaters are joined otherwise now"
-    elif was.start >= starts:
+    elif max(was.starts) >= starts:
         why = "its feeder has no such line now"
     elif bank.phase_pair is not None:
         return None  # a phase pair given here stands; what it was before is said where inputs are compared
     if not why:
-        return was.start
+        return was.starts
     if not previous.quiet:
-        said.add("kept-phases-not", "phase_pair", line=LINES[was.start], source=previous.source, why=why)
+        said.add("kept-phases-not", "phase_pair", line=LINES[was.starts[0]], source=previous.source, why=why)
     return None
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache, partial
 
+from batch.control_results import TankControl
 from batch.errors import RuleSetError
 from batch.findings import Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
@@ -13,18 +14,20 @@ from batch.method.line_currents import Lines
 from batch.price.job_costs import cost_job
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
-from batch.rules import DEFAULT_EDITION, MEMORY, RuleSet, available, load
+from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, try_design
 from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
+from batch.sizing.control_panel import ControlWork, with_kinds
 from batch.sizing.distribution import build_end, size_ways
-from batch.sizing.fates import READ, fate_of, rows_beside
+from batch.sizing.fates import READ, fate_of, no_edition, rows_beside
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
+from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
-from batch.sizing.holds import INCOMPLETE, hold_words, with_holds, with_types
+from batch.sizing.holds import INCOMPLETE, hold_words, with_control_holds, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices, take_off_of
 from batch.sizing.money_judgement import say_money
@@ -33,6 +36,7 @@ from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import bank_loads, panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_row
+from batch.sizing.rule_set_in_use import say_rule_set
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -78,8 +82,9 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         name = project.code_basis or DEFAULT_EDITION
         try:
             rules = editions(name)
+            name = rules.name  # as the rule set spells it
         except RuleSetError:
-            said = _no_edition(project, name)
+            said = no_edition(project, name)
             heard.append([said])
             not_sized += (*own, *(of_bank(bank, bank.bank or "", bank.feeder or "", (said,)) for bank in banks))
             fates.update(((bank.origin.sheet, bank.origin.row), "not sized") for bank in banks)
@@ -107,7 +112,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             *(value for rules in rule_sets.values() for value in rules.code_values()),
             *(thermal().code_values() if any(row.judged for project in projects for row in project.heat) else ()),
         ),
-        code_titles={name: rules.title for name, rules in rule_sets.items()},
+        code_titles={name: rules.full_title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
         money=money,
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
@@ -116,12 +121,6 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
 
 def _ahead(tell: Progress, before: int, of: int, done: int) -> None:
     tell("sizing", before + done, of)
-
-
-def _no_edition(project: Project, name: str) -> Finding:
-    said = remark("code-basis-unavailable", "code_basis", asked=name, available=", ".join(available()))
-    origin, seen = project.origin, project.code_basis or ""
-    return find(said, project=project.project, sheet=origin.sheet, cell=origin.cell("code_basis"), seen=seen)
 
 
 class _ProjectSizer:
@@ -153,7 +152,8 @@ class _ProjectSizer:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
         self._say_all(said, self.project)
-        self._say_memory()
+        say_rule_set(rules, said := Remarks())
+        self._say_all(said, self.project)
         feeders, supplies = self._supplies()
         settings = resolved.settings
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
@@ -170,16 +170,19 @@ class _ProjectSizer:
         source_rows, feeder_rows = self._sources(feeder_rows, settings)
         rows = [self._bank_row(one, sized[id(one)]) for one in labelled if id(one) in sized]
         heat = tuple(self._heat(rows, settings))
-        rows = with_holds(rows, feeder_rows, heat)
+        panels = list(self._controls(rows, feeder_rows, settings))
+        rows = with_holds(rows, feeder_rows, heat, panels)
+        controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
         materials = list_materials(types.rows, bank_rows, feeder_rows, take_off_of(self.job, self.project.project, rules))
-        once = said_once([row.findings for row in feeder_rows if row.banks], [row.findings for row in bank_rows])
+        rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
+        once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
-            source_rows,
+            source_rows, rules.symbols, controls,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
@@ -198,13 +201,12 @@ class _ProjectSizer:
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
 
-    def _say_memory(self) -> None:
-        recalled = [value for value in self.rules.code_values() if value.status == MEMORY]
-        if recalled:
-            sources = list(dict.fromkeys(value.source.split(",")[0] for value in recalled))
-            examples = "; ".join(sources[:4]) + (" …" if len(sources) > 4 else "")
-            words = {"count": len(recalled), "rule_set": self.rules.name, "examples": examples}
-            self._say(remark("values-from-memory", "code_basis", **words), self.project)
+    def _controls(self, rows: Sequence[BankRow], feeders: Sequence[FeederRow], settings: Settings) -> Iterable[TankControl]:
+        """The control panel of each tank, and what is said of it."""
+        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock))
+        for panel in work.panels(rows, feeders, self.not_sized):
+            yield replace(panel.row, findings=tuple(self._say_all(panel.said, panel.record, tank=panel.row.tank)))
+        self._say_all(work.said, self.project)
 
     def _supplies(self) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
         """The project's feeders, or those assumed for it, and the supply of each that can be used."""
@@ -310,7 +312,8 @@ class _ProjectSizer:
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
                 for one in on:
-                    one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.start)
+                    one.design = with_grounded_line(one.design, one.supply, one.starts)
+                    one.panels = panel_rows(f"{one.bank.tank}/{one.label}", one.design, one.supply, one.starts)
         return balanced
 
     def _refuse(self, refused: Sequence[LabelledBank], feeders: tuple[Feeder, ...]) -> None:
@@ -337,7 +340,7 @@ class _ProjectSizer:
         self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings
     ) -> FeederRow:
         rules, said, name = self.rules, Remarks(), feeder.feeder
-        hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.start)) for one in on]
+        hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.starts)) for one in on]
         ways = size_ways(feeder, supply, on, settings, rules=rules, said=said)
         largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
         behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
@@ -366,7 +369,7 @@ class _ProjectSizer:
         bank = one.bank
         found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
         read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
-        return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.start, sized.panels, (*read, *found))
+        return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.starts, sized.panels, (*read, *found))
 
     def _say_all(self, said: Iterable[Remark], record: Written, **where: str) -> list[Finding]:
         return [self._say(each, record, **where) for each in said]

@@ -90,7 +90,7 @@ def describe_device(
         _judge_breaker(poles, supply, to_neutral, rules, said)
     if part is not None:
         made_for = f"{part.volts_v:g} V" + (f", {part.sccr_ka:g} kA" if part.sccr_ka else "")
-        words = _in_holder(f"{part.part} ({made_for})", poles) if kind == "fuse" else f"{part.part} ({kind}, {poles}-pole, {made_for})"
+        words = in_holder(f"{part.part} ({made_for})", poles) if kind == "fuse" else f"{part.part} ({kind}, {poles}-pole, {made_for})"
         each = f"{part.part} ({kind}, {made_for})"
         return Device(rating_a, kind, words, poles, part.sccr_ka, (f"stock part {part.part}",), part.part, each)
     cited = rules.overcurrent(kind, rating_a)
@@ -102,15 +102,20 @@ def describe_device(
         if made.volts is not None and supply.volts_v > made.volts:
             said.add("device-volts", "device_kind", device=made.words, rated=f"{made.volts:g} V", volts=f"{supply.volts_v:g} V")
         ratings = f"{made.volts:g} V, {made.interrupting_ka:g} kA"
-        words, each = _in_holder(f"{made.words.removesuffix(' fuse')}, {ratings}", poles), f"{made.words}, {ratings}"
+        words, each = in_holder(f"{made.words.removesuffix(' fuse')}, {ratings}", poles), f"{made.words}, {ratings}"
     else:
         words = f"{made.words}, {poles}-pole, {_breaker_volts(poles, supply, to_neutral)}"
     return Device(rating_a, kind, words, poles, made.interrupting_ka, (cited.citation,), each=each)
 
 
-def _in_holder(fuse: str, poles: int) -> str:
+def in_holder(fuse: str, poles: int) -> str:
     """ "2 fuses, class CC, 600 V, 200 kA, in a 2-pole holder"."""
     return f"{poles} {'fuse' if poles == 1 else 'fuses'}, {fuse}, in a {poles}-pole holder"
+
+
+def made_of(device: Device) -> str:
+    """What each of its fuses is, out of its words: "class CC, 600 V, 200 kA"."""
+    return device.words.partition(", ")[2].rpartition(", in a ")[0]
 
 
 def _judge_breaker(poles: int, supply: Supply, to_neutral: bool, rules: RuleSet, said: Remarks) -> None:

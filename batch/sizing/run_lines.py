@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from batch.material_lines import BANK, CONDUCTORS, FEEDER, FIELD, RACEWAY, Owner, Stretch
+from batch.material_lines import BANK, CONDUCTORS, FEEDER, FIELD, GROUNDED, RACEWAY, Owner, Stretch
 from batch.money_records import Pricing
 from batch.results import BankRow, FeederRow, Material, Wires
 from batch.rules import RuleSet
+from batch.sizing.placing import groups
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_raceway, choose_wire
 from batch.sizing.words import size_words
 
 BRANCH, PANEL_FEEDER, TO_CONTACTOR, OF_FEEDER, WAY = "branch", "panel feeder", "device to contactor", "feeder", "way"
+WHITE = ("white", "gray", "grey")
 NO_LENGTH = "the length of the run is not given"
 
 
@@ -25,7 +27,7 @@ class RunFinder:
         self.unit = "ft" if rules.region == "us" else "m"
 
     def parts_of(self, wires: Wires) -> tuple[tuple[str, str, str], ...]:
-        """(role, part, words) of its conductors, neutral, ground and raceway."""
+        """(role, part, words) of its conductors, grounded line, neutral, ground and raceway."""
         key = wires.size, wires.neutral, wires.ground, wires.material, wires.insulation, wires.raceway
         if key not in self._known:
             self._known[key] = tuple(self._look(wires))
@@ -36,6 +38,8 @@ class RunFinder:
         kind, insulated = (wires.material, wires.insulation), f"{wires.material} {wires.insulation}"
         line, neutral, ground = CONDUCTORS
         yield line, choose_wire(wires.size, *kind, False, stock=stock, rules=rules), f"{size_words(wires.size)} {insulated}"
+        white = choose_wire(wires.size, *kind, False, stock=stock, rules=rules, colours=WHITE)
+        yield GROUNDED, white, f"{size_words(wires.size)} {insulated}, white or gray, grounded line"
         if wires.neutral:
             size = wires.neutral if wires.neutral[:1].isdigit() else wires.size
             yield neutral, choose_wire(size, *kind, False, stock=stock, rules=rules), f"{size_words(size)} {insulated}"
@@ -49,8 +53,9 @@ def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
     owner, feeder = Owner(BANK, bank.tank, row.label), row.feeder.feeder
     circuits = bank.quantity * design.circuits_per_heater
     start = "panels" if row.panels else "contactor"
+    grounded = sum(leg.split("-").count(group.grounded) for group in groups(design) for leg in group.legs)
     yield from _run(BRANCH, design.branch.wires, design.run_m, finder, owner, circuits=circuits, shares=bank.circuits_in_raceway or 1,
-                    ends=(start, "heaters"), feeder=feeder)  # fmt: skip
+                    ends=(start, "heaters"), feeder=feeder, grounded=grounded)  # fmt: skip
     alike: dict[Wires, int] = {}
     for panel in row.panels:
         wires = panel.design.panel_feeder_wires
@@ -80,9 +85,12 @@ def feeder_runs(row: FeederRow, finder: RunFinder) -> Iterator[Material]:
 
 def _run(
     kind: str, wires: Wires, length_m: float | None, finder: RunFinder, owner: Owner, *, circuits: int, ends: tuple[str, str], feeder: str,
-    shares: int = 1, inside: bool = False,
+    shares: int = 1, inside: bool = False, grounded: int = 0,
 ) -> Iterator[Material]:  # fmt: skip
-    """The lines of one run: conductors with both ends and waste, raceway with waste. Inside a panel there is neither ground nor raceway."""
+    """The lines of one run: conductors with both ends and waste, raceway with waste. Inside a panel there is neither ground nor raceway.
+
+    grounded  circuits of a branch run with a grounded line; of other runs their wires say so
+    """
     if length_m == 0.0 or not wires.required_size:
         return
     pricing = finder.pricing
@@ -90,10 +98,13 @@ def _run(
     wire_pct = pricing.wire_waste_pct if pricing is not None else 0.0
     raceway_pct = pricing.raceway_waste_pct if pricing is not None else 0.0
     sets = wires.sets * circuits
+    white = wires.sets * grounded or sets * wires.grounded
     for role, part, words in finder.parts_of(wires):
         if inside and role in (CONDUCTORS[2], RACEWAY):
             continue
-        count = sets * wires.lines if role == CONDUCTORS[0] else -(-sets // shares) if role == RACEWAY else sets
+        count = {CONDUCTORS[0]: sets * wires.lines - white, GROUNDED: white, RACEWAY: -(-sets // shares)}.get(role, sets)
+        if not count:
+            continue
         pct, ends_m = (raceway_pct, 0.0) if role == RACEWAY else (wire_pct, end_m)
         stretch = Stretch(kind, *ends, feeder, circuits if role == CONDUCTORS[0] else 0, count, length_m, ends_m, pct)
         why = _why(stretch)

@@ -9,6 +9,7 @@ from batch.method.overcurrent import continuous_factor
 from batch.records import Project, Settings
 from batch.results import Setting
 from batch.rules import RuleSet
+from batch.sizing.control_settings import CONTROL_WORDS, control_listing
 from batch.sizing.words import air, size_words
 
 WORDS = {
@@ -29,6 +30,7 @@ WORDS = {
     "on_drop": ("On drop", ""),
     "heat_margin_pct": ("Heat margin", "%"),
 }
+SETTING_WORDS = {**WORDS, **CONTROL_WORDS}  # all of a project
 SIZES = ("largest_conductor", "smallest_conductor")
 
 
@@ -45,8 +47,8 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
     values: Values = {}
     blank = {} if project.code_basis is not None else {"code_basis": f"Code basis {rules.name} (the newest at hand)"}
     for name in WORDS:
-        given, default = getattr(project, name), rules.default(name)
-        values[name] = default.value if given is None else given
+        given = getattr(project, name)
+        values[name] = _default(name, rules) if given is None else given
         if given is None:
             blank[name] = f"{WORDS[name][0]} {_shown(name, values[name], rules)}"
     if blank:
@@ -60,12 +62,22 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
         Setting(words, _shown(name, values[name], rules), getattr(project, name) is not None, _why(project, name, rules))
         for name, (words, _) in WORDS.items()
     )
-    return Resolved(Settings(**values), listing)
+    return Resolved(Settings(**values), (*listing, *control_listing(project, rules)))
+
+
+def _default(name: str, rules: RuleSet) -> Any:
+    """What a blank setting means; the margin at least what the rule set's own factor asks."""
+    value = rules.default(name).value
+    return max(value, _margin_floor(rules)) if name == "margin_pct" else value
+
+
+def _margin_floor(rules: RuleSet) -> float:
+    return 100.0 * (continuous_factor(0.0, rules).value - 1.0)
 
 
 def _judge_margin(values: Values, rules: RuleSet, said: Remarks) -> None:
     """The code's margin is a floor."""
-    asked, floor = values["margin_pct"], 100.0 * (continuous_factor(0.0, rules).value - 1.0)
+    asked, floor = values["margin_pct"], _margin_floor(rules)
     if asked < floor:
         values["margin_pct"] = floor
         said.add("margin-below-code", "margin_pct", asked=f"{asked:g} %", floor=f"{floor:g} %")

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from batch.findings import Remarks
 from batch.method.neutral import current_carrying
-from batch.method.overcurrent import common_rating, minimum_branch_rating
+from batch.method.overcurrent import common_rating, largest_taken_as_meant, minimum_branch_rating, standard_rating
 from batch.method.subdivided_heaters import largest_element_load
 from batch.method.terminals import wires_on_terminal
 from batch.records import Design
@@ -63,8 +63,8 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
 
 
 def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet, said: Remarks) -> Rated:
-    """Device of the bank: any standard rating for one heater; 15 to 50 A, or 60 A with a caution, for several."""
-    design, fixed_a = bank.design, bank.design.fixed_rating_a
+    """Device of the bank: any standard rating for one heater; 15 to 60 A for several, with a caution where it is large for one of them."""
+    design, settings, fixed_a = bank.design, bank.design.settings, bank.design.fixed_rating_a
     rated = select_rating(bank, required_a, poles, "bank OCPD", rules, said=said, fixed_a=fixed_a)
     if design.quantity > 1:
         common = common_rating(rated.rating_a, rules)
@@ -74,7 +74,10 @@ def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: Rul
         if fixed_a is not None and fixed_a not in usual:
             listed = ", ".join(f"{rating:g}" for rating in usual)
             said.add("single-circuit-rating-odd", "fixed_rating_a", given=amps(fixed_a), usual=listed)
-        if rated.rating_a > rules.factor("single_circuit_caution_a").value and rated.rating_a in usual:
-            said.add("single-circuit-sixty", "quantity", quantity=design.quantity)
+        alone = standard_rating(bank.required_a, bank.kind, settings.smallest_device_a, rules)
+        most_a = largest_taken_as_meant(alone.value, bank.kind, rules).value if alone else rated.rating_a
+        if alone and rated.rating_a > most_a:
+            words = {"device": amps(rated.rating_a), "alone": amps(alone.value)}
+            said.add("single-circuit-large", "quantity", quantity=design.quantity, **words)
     judge_limit(rated.rating_a, rules, said)
     return rated

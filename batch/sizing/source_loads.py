@@ -31,6 +31,7 @@ class FeederDemand(NamedTuple):
     supply: Supply
     loads: Loads
     other_a: float
+    fused: bool = True
 
 
 class Used(NamedTuple):
@@ -71,10 +72,12 @@ def use_source(known: KnownSource, feeders: Sequence[FeederDemand], rules: RuleS
 
 
 def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], said: Remarks) -> dict[str, str]:
-    """Of each 1-phase feeder on a 3-phase source its pair or leg: given, or chosen so that the fullest line carries least."""
+    """Of each 1-phase feeder on a 3-phase source its pair or leg: given, or chosen so that the fullest line carries least; of a
+    corner-grounded source the pair without the grounded line."""
     if known.supply.phases != 3:
         return {}
     items, chosen = [], []
+    free = next((pair for pair in PAIRS if known.supply.grounded not in pair), None) if known.supply.grounded else None
     for one in feeders:
         fixed: int | None = 0
         if one.supply.phases == 1:
@@ -85,6 +88,10 @@ def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], said: Remarks) -
                 said.add("feeder-pair-ignored", "phase_pair", feeder=one.feeder.feeder, pair=given, why=why)
             if fixed is None:
                 chosen.append(one.feeder.feeder)
+                fixed = None if free is None else PAIRS.index(free)
+            elif free is not None and one.fused and given != free:
+                words = {"pair": given, "line": known.supply.grounded, "free": free, "source": known.source.source}
+                said.add("grounded-pair", "phase_pair", feeder=one.feeder.feeder, **words)
         items.append(Placeable((natural(one.feeder.feeder),), one.loads, fixed))
     starts = choose_starts(items, known.supply.system)
     found = {}
@@ -142,8 +149,12 @@ def use_sources(known: Mapping[str, KnownSource], rows: Sequence[FeederRow], set
     for own in sorted(hung.values(), key=lambda some: not known[some[0].feeder.feeder].named):
         one, said = known[own[0].feeder.feeder], Remarks()
         demands = [
-            FeederDemand(row.feeder, row.supply, row.loads.times(row.demand_on_amps), row.feeder.other_load_a or 0.0) for row in own
-        ]
+            FeederDemand(
+                row.feeder, row.supply, row.loads.times(row.demand_on_amps), row.feeder.other_load_a or 0.0,
+                fused=row.device is None or row.device.kind == "fuse",
+            )
+            for row in own
+        ]  # fmt: skip
         used = use_source(one, demands, rules, said)
         judge_transformer(one, own, settings, rules, said)
         name = one.source.source if one.named else ""

@@ -63,7 +63,7 @@ def own_source(feeder: Feeder, supply: Supply, rules: RuleSet, said: Remarks) ->
 
 def known_source(source: PowerSource, rules: RuleSet, said: Remarks) -> KnownSource:
     """A source of the Sources sheet; raises CannotSize where its cells contradict each other."""
-    as_feeder = Feeder(source.project, source.source, source.volts_v, source.phases, source.wires, source.system)
+    as_feeder = Feeder(source.project, source.source, source.volts_v, source.phases, source.wires, source.system, source.grounded_line)
     supply = resolve_supply(as_feeder, rules, said)
     fault = _fault(source, supply, rules, said)
     if fault is None:
@@ -167,7 +167,7 @@ def supply_from(feeder: Feeder, known: KnownSource, rules: RuleSet) -> Supply:
     if feeder.phases == 3:
         if ahead.phases == 3 and between:
             wires = feeder.wires or ahead.wires
-            found = Supply(ahead.volts_v, wires, ahead.system) if wires in ahead.system.wires else None
+            found = Supply(ahead.volts_v, wires, ahead.system, ahead.grounded) if wires in ahead.system.wires else None
     elif between and ahead.system is System.THREE_WIRE and feeder.wires == 3:
         found = Supply(ahead.volts_v, 3, System.THREE_WIRE)
     elif between and feeder.wires in (None, 2):
@@ -177,10 +177,13 @@ def supply_from(feeder: Feeder, known: KnownSource, rules: RuleSet) -> Supply:
         leg_v = ahead.volts_v / (ROOT3 if ahead.phases == 3 else 2.0)
         if ahead.has_neutral and same_nominal_volts(volts_v, leg_v, rules).value:
             found = Supply(volts_v, 2, System.LINE_TO_NEUTRAL)
-    if found is None or (feeder.system is not None and SYSTEMS[feeder.system] is not found.system):
+    other_line = found is not None and found.grounded and feeder.grounded_line not in (None, found.grounded)
+    if found is None or other_line or (feeder.system is not None and SYSTEMS[feeder.system] is not found.system):
         has = f"{ahead.volts_v:g} V, {ahead.phases}-phase, {ahead.wires} wires, {ahead.system}"
+        has += f", {ahead.grounded} grounded" if ahead.grounded else ""
         asks = f"{volts_v:g} V, {feeder.phases}-phase" + (f", {feeder.wires} wires" if feeder.wires else "")
         asks += f", {feeder.system}" if feeder.system else ""
+        asks += f", {feeder.grounded_line} grounded" if feeder.grounded_line else ""
         raise CannotSize(remark("source-mismatch", "volts_v", feeder=feeder.feeder, source=known.source.source, has=has, asks=asks))
     return found
 

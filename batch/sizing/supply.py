@@ -10,6 +10,8 @@ from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
 from batch.systems import SYSTEMS, System
 
+USUALLY_GROUNDED = "B"  # of a corner-grounded delta; common practice, no source
+
 
 def resolve_supply(feeder: Feeder, rules: RuleSet, said: Remarks) -> Supply:
     """The system of a feeder, given or assumed; raises CannotSize where the cells contradict each other.
@@ -34,7 +36,12 @@ def resolve_supply(feeder: Feeder, rules: RuleSet, said: Remarks) -> Supply:
         raise CannotSize(remark("system-conflict", "wires", feeder=feeder.feeder, what=f"{wires} wires, and the system is {system}"))
     if system is System.HIGH_LEG_DELTA:
         said.add("high-leg", "system", feeder=feeder.feeder)
-    return Supply(feeder.volts_v, wires, system)
+    grounded = ""
+    if system is System.CORNER_GROUNDED_DELTA:
+        grounded = feeder.grounded_line or USUALLY_GROUNDED
+        if feeder.grounded_line is None:
+            said.add("grounded-line-assumed", "grounded_line", feeder=feeder.feeder, line=grounded)
+    return Supply(feeder.volts_v, wires, system, grounded)
 
 
 def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[System, str]:

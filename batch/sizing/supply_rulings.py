@@ -11,8 +11,11 @@ from batch.records import Settings
 from batch.results import FeederRow
 from batch.rules import RuleSet
 from batch.sizing.phasing import DesignedBank
+from batch.sizing.placing import groups
 from batch.sizing.words import amps, volts
 from batch.systems import System
+
+MOST_NAMED = 12
 
 
 def judge_supply(row: FeederRow, on: Sequence[DesignedBank], rules: RuleSet, said: Remarks) -> None:
@@ -51,5 +54,24 @@ def judge_project(on: Sequence[DesignedBank], settings: Settings, rules: RuleSet
     ]  # fmt: skip
     if fused:
         said.add("fuse-disconnect", "device_kind", count=len(fused), banks="bank" if len(fused) == 1 else "banks")
+    crowded = [one for one in on if _wires_not_marked(one)]
+    if crowded:
+        words = "bank" if len(crowded) == 1 else "banks"
+        said.add("two-wires", "wires_per_terminal", count=len(crowded), banks=words, which=_tags(crowded))
     if on and settings.conductor == "aluminum":
         said.add("aluminum", "conductor")
+
+
+def _wires_not_marked(one: DesignedBank) -> bool:
+    """Whether a contactor terminal of the bank takes more wires than one, and no stock part is marked for so many."""
+    design = one.design
+    return any(
+        wires > max(1, group.contactor_takes or 1)
+        for group in groups(design)
+        for wires in (design.wires_on_terminal if group is design.single_circuit else group.panel_feeder_wires.sets,)
+    )
+
+
+def _tags(banks: Sequence[DesignedBank]) -> str:
+    names = [f"{one.bank.tank}/{one.label}" for one in sorted(banks, key=lambda one: one.key)]
+    return ", ".join(names[:MOST_NAMED]) + (f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else "")

@@ -80,7 +80,7 @@ def choose_disconnect(device_a: float, poles: int, volts_v: float, *, wire: str,
         return from_stock
     found = rules.next_switch(device_a)
     rating = found.value if found else device_a
-    return Chosen(f"{rating:g} A, {poles}-pole, in sight or lockable", rating, None, rules.clause("disconnect"))
+    return Chosen(f"{rating:g} A, {poles}-pole, lockable open", rating, None, rules.clause("disconnect"))
 
 
 def _from_stock(need: Need, rules: RuleSet, stock: Stock, said: Remarks) -> Chosen | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from batch.findings import Remarks
@@ -132,14 +133,19 @@ def _withstands(part: Part, fault_ka: float | None) -> bool:
     return fault_ka is None or (part.sccr_ka or 0.0) >= fault_ka
 
 
-def choose_wire(size: str, material: str, insulation: str, green: bool, *, stock: Stock, rules: RuleSet) -> str:
-    """The wire of that size and insulation; green for grounding, of the others black first. Aluminum has to say so, copper must not."""
+def choose_wire(
+    size: str, material: str, insulation: str, green: bool, *, stock: Stock, rules: RuleSet, colours: Sequence[str] = ()
+) -> str:
+    """The wire of that size and insulation; green for grounding, of the others black first, or one of the `colours` alone. Aluminum has
+    to say so, copper must not.
+    """
     fits = [
         part
         for part in stock.of("wire")
         if part.size and rules.size_named(part.size) == size and _folded(part.insulation or "") == _folded(insulation)
         and ("green" in _folded(part.colour or "")) is green
         and ("alum" in _folded(f"{part.part} {part.description or ''}")) is (material == "aluminum")
+        and (not colours or _folded(part.colour or "") in colours)
     ]  # fmt: skip
     return min(fits, key=lambda part: "black" not in _folded(part.colour or "")).part if fits else ""
 

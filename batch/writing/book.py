@@ -16,7 +16,7 @@ from xlsxwriter.exceptions import XlsxWriterException
 
 from batch.errors import OutputFileError
 from batch.file_names import job_name
-from batch.whole_file import Part, whole_file
+from batch.whole_file import LAST_NUMBER, Part, reason_to_leave, whole_file
 from batch.writing.fast_sheet import ScheduleSheet
 from batch.writing.parts import PathPackager
 from batch.writing.styles import FONT, SIZE, Styles
@@ -138,6 +138,17 @@ def _written_in(path: Path) -> str:
     if not changed or changed == MADE.strftime("%Y-%m-%dT%H:%M:%SZ"):
         return ""
     return "another program has saved it since, so it may hold what somebody typed"
+
+
+def free_place(path: Path) -> Path:
+    """`path`, or the first of "NAME (2).xlsx", "NAME (3).xlsx" … where results may be written and written again: none that is open
+    elsewhere, or that another program has saved since.
+    """
+    for number in range(1, LAST_NUMBER + 1):
+        place = path if number == 1 else path.with_name(f"{path.stem} ({number}){path.suffix}")
+        if not reason_to_leave(place) and not _written_in(place):
+            return place
+    return path
 
 
 def _check(part: Path, sheets: int) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from batch.writing.paper import MOST_BREAKS, Scaled
+from batch.writing.paper import MOST_BREAKS, SPARE, Scaled
 from batch.writing.text_fit import lines, row_height
 
 POINTS = 72  # to the inch
@@ -29,9 +29,9 @@ class Pager:
         self._wraps_together = [wrap for wrap in wraps if wrap[0] in together]
         self._own = tuple(key for key, _, _ in self._wraps)
         self._known: dict[tuple, int] = {}  # words of a row -> the lines they take; a list repeats itself
-        self._page = paper.inches_high * POINTS
-        self._again = above[1]
-        self._left = self._page - above[0]
+        pages = (paper.inches_high * POINTS, paper.inches_high * POINTS / SPARE)  # what is sure to fit, and what may
+        self._fresh = [page - above[1] for page in pages]
+        self._left = [page - above[0] for page in pages]
         self._row = first_row
         self._group: tuple[object, ...] | None = None
         self._start, self._tall, self._least = first_row, 0.0, 1
@@ -52,12 +52,15 @@ class Pager:
         self._row += 1
 
     def settle(self) -> None:
-        """The rows of one group are complete: they go on the page at hand, on the next, or over as many as they need."""
-        fresh = self._page - self._again
-        if self._tall > self._left and self._start > self._first_row:
+        """The rows of one group are complete: they go on the page at hand, on the next, or over as many as they need.
+
+        One that is as tall as a page may or may not go over its end, so what is left below it is the less of both.
+        """
+        if self._tall > min(self._left) and self._start > self._first_row:
             self.breaks.append(self._start)
-            self._left = fresh
-        self._left -= self._tall
-        while self._left < 0:
-            self._left += fresh
+            self._left = list(self._fresh)
+        for at, fresh in enumerate(self._fresh):
+            self._left[at] -= self._tall
+            while self._left[at] < 0:
+                self._left[at] += fresh
         self._tall = 0.0

@@ -22,7 +22,7 @@ from batch.writing.styles import BAND_WORDS, ROLE_WORDS
 from batch.writing.text_fit import INDENT, WIDEST, digits, length, row_height
 
 TITLE_PT, ONE_LINE = 24.0, row_height(1)
-TOGETHER = {"wiring": ("project", "panel")}  # lists that print panel by panel
+TOGETHER = {"wiring": ("project", "type")}  # lists that print type by type
 TEXT = ("text", "choice", "date")  # kinds of columns that wrap
 FOLDED_WIDEST = 100.0  # digits of a column in a closed group
 SHOWN_ELSEWHERE = frozenset({"panel_labels"})  # lists whose rows another sheet prints
@@ -173,7 +173,7 @@ class ScheduleWriter:
         return column.kind in TEXT and (not column.on_paper or at in self._folded)
 
     def _pager(self) -> Pager | None:
-        """For a list that prints panel by panel, upright and each on a page of its own where it fits."""
+        """For a list that prints type by type, upright and each on a page of its own where it fits."""
         together = TOGETHER.get(self._sheet.id)
         if together is None:
             return None

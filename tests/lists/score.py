@@ -113,8 +113,9 @@ def _number(letters: str) -> int:
 
 def _same(key: tuple[str, int], at: tuple[str, int]) -> bool:
     (sheet, _, column), number = at[0].partition("\n"), at[1]
-    if column and key[0] == f"{sheet}, turned":  # a turned list, whose rows are the columns of the sheet
-        return key[1] == _number(column)
+    turned = re.fullmatch(rf"{re.escape(sheet)}, turned(?:, rows (\d+) to (\d+))?", key[0])
+    if column and turned:  # a turned list, whose rows are the columns of the sheet; of several over each other, the one with that row
+        return key[1] == _number(column) and (not turned[1] or int(turned[1]) <= number <= int(turned[2]))
     if column:  # of tables or blocks beside each other: the one that has that column, or begins next to it
         own = re.search(r", (?:columns ([A-Z]+) to ([A-Z]+)|blocks in column ([A-Z]+))\Z", key[0])
         if own is None or key[1] != number or not key[0].startswith(f"{sheet}, "):

@@ -16,6 +16,11 @@ STORY = (
     "What needs a workbook of its own (no heater list, no heading row, macros, …) is in the folder broken.",
 )
 
+CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
+    "E-AUTO": {"limit_reset": "at the limit", "notes": "control-restarts"},
+    "E-PP": {"tank_material": "polypropylene", "notes": "control-no-backup"},
+    "E-CPT": {"control_transformer": "others", "notes": "control-by-others"},
+}
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
@@ -34,14 +39,15 @@ def tables() -> dict[str, list[dict[str, object]]]:
 
 def projects() -> list[dict[str, object]]:
     return [
-        {"project": E, "title": "Electrical findings (invented)", "code_basis": "NEC 2023", "notes": "default-used, values-from-memory"},
+        {"project": E, "title": "Electrical findings (invented)", "code_basis": "NEC 2023",
+         "notes": "default-used, control-default-used, control-amps-apart, values-from-memory"},
         {"project": R, "title": "Findings of reading (invented)", "code_basis": "NEC 2023"},
         {"project": "FX-SET", "margin_pct": 10, "smallest_conductor": "13 and a half", "branches_per_panel": 12, "on_drop": "caution",
          "notes": "margin-below-code, setting-unreadable, branches-unusual"},
         {"project": "FX-HOT", "ambient_c": 140, "notes": "pvc-too-hot"},
         {"project": "FX-WIRE", "largest_conductor": "8", "smallest_conductor": "12", "notes": "wire-beyond-table"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
-        {"project": "FX-IEC", "code_basis": "NEC 2017", "notes": "code-basis-unavailable"},
+        {"project": "FX-IEC", "code_basis": "IEC 60364", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed"},
         {"project": "FX-ONE", "notes": "feeder-taken"},
         {"project": heat_faults.PROJECT, "title": "Findings of the heat check (invented)", "code_basis": "NEC 2023"},
@@ -86,7 +92,8 @@ def feeders() -> list[dict[str, object]]:
         {"project": R, "feeder": "R480", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 4, "run_m": 100},
         {"project": R, "feeder": "R480", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 4, "run_m": 100,
          "notes": "feeder-repeated"},
-        {"project": R, "feeder": "RBAD", "volts_v": "mains", "phases": 3, "notes": "feeder-not-read"},
+        {"project": R, "feeder": "RBAD", "volts_v": "mains", "phases": 3, "system": "zigzag",
+         "notes": "feeder-not-read, cell-choice-unknown"},
         {"project": R, "feeder": "RTWO", "volts_v": 480, "phases": 3, "notes": "feeder-contradicts"},
         {"project": R, "feeder": "RTWO", "volts_v": 240, "phases": 3, "notes": "feeder-contradicts"},
     ]
@@ -138,9 +145,9 @@ def electrical() -> list[dict[str, object]]:
     h("fixed-rating-large", "F480", 6, 6, 480, 1, fixed_rating_a=40)
     h("fixed-rating-odd", "F480", 6, 6, 480, 1, fixed_rating_a=22)
     h("rating-fixed", "F480", 6, 6, 480, 1, fixed_rating_a=20)
-    h("beyond-table", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
-    h("device-volts", "F1000", 3, 10, 1000, 3)
-    h("single-circuit-sixty", "F480", 2, 18, 480, 3)
+    h("beyond-table, control-coil-unknown", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
+    h("device-volts, control-primary-high", "F1000", 3, 10, 1000, 3)
+    h("single-circuit-large", "F480", 2, 18, 480, 3)
     h("single-circuit-rating-odd", "F480", 2, 8, 480, 3, fixed_rating_a=25)
     h("wye-breakers, slash-rated", "F480", 6, 3, 277, 1, device_kind="breaker")
     h("panel-split", "F480", 16, 6, 480, 1)
@@ -159,6 +166,12 @@ def electrical() -> list[dict[str, object]]:
     h("fault-over-default", "FFLT", 24, 12, 480, 1, panel_feeder_run_m=5)
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
+    for tag in CONTROL:
+        h(CONTROL[tag]["notes"], "F480", 3, 6, 480, 1, tank=tag)
+    h("control-incomplete", "F480", 3, 6, 480, 1, tank="E-PART", bank="A")
+    h("control-incomplete, feeder-unknown", "F-99", 3, 6, 480, 1, tank="E-PART", bank="B")
+    for number in range(1, 7):
+        h("control-beyond", "F480", 8, 36, 480, 3, tank="E-COILS", bank=str(number), branches_per_panel=2)
     h("heater-without-tank", "F480", 3, 6, 480, 1, tank="E-NOWHERE")
     return rows
 
@@ -199,7 +212,7 @@ def reading() -> list[dict[str, object]]:
     r("cell-out-of-range", power_kw=5000)
     r("cell-not-whole", quantity=2.5)
     r("cell-not-allowed", phases=2)
-    r("cell-choice-unknown", connection="zigzag")
+    r("cell-taken-as-blank", connection="zigzag")
     r("cell-volts-pair", volts_v="480/277")
     r("cell-contradicts, heading-repeated", power_again=9000)
     r("cell-set-aside", heated_length_mm="rather long")
@@ -233,10 +246,10 @@ def tanks(heaters: list[dict[str, object]]) -> list[dict[str, object]]:
             continue
         seen.add(tag)
         cutoff = {"E-NOCUT": "no", "E-CUT?": None}.get(tag, "yes")
-        rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff})
+        rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff, **CONTROL.get(tag, {})})
     return [
         *rows,
-        {"project": R, "tank": "R-BADTANK", "operating_c": "rather hot", "notes": "tank-not-read"},
+        {"project": R, "tank": "R-BADTANK", "operating_c": "65 °F", "notes": "tank-not-read, bath-unlikely"},
         {"project": R, "tank": "R-ODD", "level_cutoff": Formula("=1/0", "#DIV/0!"), "notes": "cell-set-aside"},
         {"project": R, "tank": "R-TWICE", "level_cutoff": "yes"},
         {"project": R, "tank": "R-TWICE", "level_cutoff": "yes", "notes": "tank-repeated"},

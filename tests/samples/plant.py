@@ -53,7 +53,7 @@ class Line(NamedTuple):
 
 HALLS: dict[str, tuple[dict[str, object], tuple[Line, ...]]] = {
     "HALL-1": (
-        {"title": "Plating hall (invented)", "terminal_c": 75, "branch_drop_pct": 3, "total_drop_pct": 5},
+        {"title": "Plating hall (invented)", "backup_contactor": "yes", "terminal_c": 75, "branch_drop_pct": 3, "total_drop_pct": 5},
         (
             Line("RZ1", "rack zinc", S480, 1.0, 180), Line("RZ2", "rack zinc", S480, 1.0, 220), Line("RZ3", "rack zinc", S480, 1.2, 260),
             Line("RZ4", "rack zinc", S480_3, 0.8, 300), Line("RZ5", "rack zinc", S480, 0.7, 340),
@@ -67,7 +67,7 @@ HALLS: dict[str, tuple[dict[str, object], tuple[Line, ...]]] = {
         ),
     ),
     "HALL-2": (
-        {"title": "Anodizing hall (invented)", "device_kind": "breaker", "terminal_c": 75},
+        {"title": "Anodizing hall (invented)", "backup_contactor": "yes", "device_kind": "breaker", "terminal_c": 75},
         (
             Line("AN1", "anodize", S277, 1.0, 160), Line("AN2", "anodize", S277, 1.0, 200), Line("AN3", "anodize", S480, 1.2, 240),
             Line("AN4", "anodize", S480, 0.8, 280),

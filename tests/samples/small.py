@@ -14,7 +14,7 @@ STORY = (
 PROJECT = "PILOT"
 PTFE = "PTFE-covered"
 
-BREAKERS = {"T-102", "T-104", "T-105", "T-108"}  # those with panels: several sets of fuses behind one disconnect would be a caution
+ALONE = "T-106"  # has a single heater; several behind one OCPD, or behind several sets of fuses with one disconnect, would be a caution
 
 # tank, bath, feeder, heaters, kW each, volts, phases, ft from panel, ft from contactor
 TANKS = (
@@ -33,7 +33,8 @@ def tables() -> dict[str, list[dict[str, object]]]:
     projects = [{
         "project": PROJECT, "title": "Pilot plating line (invented)", "customer": "Nowhere Falls Plating Works (invented)",
         "site": "Nowhere Falls (invented)", "revision": "A", "prepared_by": "sample", "code_basis": "NEC 2023",
-        "date": "2025-03-03", "currency": "USD",
+        "date": "2025-03-03", "currency": "USD", "wires_per_terminal": 1,
+        "backup_contactor": "yes",
     }]
     feeders = [
         {"project": PROJECT, "feeder": "F-1", "volts_v": 480, "phases": 3, "wires": 3, "system": "wye grounded",
@@ -55,7 +56,7 @@ def tables() -> dict[str, list[dict[str, object]]]:
             "project": PROJECT, "tank": tag, "feeder": feeder, "quantity": count, "power_kw": kw, "volts_v": volts, "phases": phases,
             "sheath": bath.sheath, **sheath(kw, bath, phases),
             "heater_run_m": branch_ft, "panel_feeder_run_m": feed_ft, "over_temperature_limit": "yes",
-            "device_kind": "breaker" if tag in BREAKERS else None,
+            "device_kind": None if tag == ALONE else "breaker",
         })
     return {"projects": projects, "feeders": feeders, "tanks": tanks, "heaters": heaters, "stock": stock.rows(), **money()}
 

@@ -18,6 +18,7 @@ SOURCES: tuple[tuple[str, str, dict[str, object]], ...] = (
      {"of_this_job": "yes", "kva": 75, "volts_v": 208, "primary_v": 480, "primary_device_a": 250, "secondary_run_m": 30}),
     ("TX-J3", "transformer-secondary, secondary-small",
      {"of_this_job": "yes", "kva": 75, "volts_v": 208, "primary_v": 480, "primary_device_a": 200, "secondary_run_m": 8}),
+    ("TX-CORNER", "grounded-pair", {"system": "corner-grounded delta", "grounded_line": "B"}),
     ("TX-2", "source-repeated", {}),
     ("TX-2", "", {}),
 )  # fmt: skip
@@ -52,13 +53,19 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], tuple[Bank, ...]], ...] = (
     ("Y-WHAT", "ground-detectors", {"system": None}, (PLAIN,)),
     ("Y-1200", "arc-energy", {"existing_device_a": 1200}, (PLAIN,)),
     ("Y-CORNER", "single-pole-interrupting", {"system": "corner-grounded delta"}, ((6, 6, 1, {"device_kind": "breaker"}),)),
+    ("Y-LINE", "grounded-line-assumed", {"system": "corner-grounded delta"}, (PLAIN,)),
+    ("Y-FUSE", "fuse-in-grounded-line", {"system": "corner-grounded delta", "grounded_line": "B", "grounded_fused": "yes"}, (PLAIN,)),
+    ("Y-PAIR", "", {**ONE_PHASE, "source": "TX-CORNER", "phase_pair": "A-B"}, (PLAIN,)),
     ("Y-SIGHT", "disconnect-sight", {}, ((1, 60, 3, {"circuits_per_heater": 2, "panel_feeder_run_m": 100}),)),
 )  # fmt: skip
 
 
 def projects() -> list[dict[str, object]]:
     return [
-        {"project": PROJECT, "title": "Findings of the supply side (invented)", "code_basis": "NEC 2023", "notes": "fuse-disconnect"},
+        {
+            "project": PROJECT, "title": "Findings of the supply side (invented)", "code_basis": "NEC 2023",
+            "notes": "fuse-disconnect, two-wires",
+        },
         {"project": ALUMINUM, "conductor": "aluminum", "notes": "aluminum"},
     ]
 

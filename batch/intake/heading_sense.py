@@ -1,0 +1,224 @@
+"""What a heading means by the words it is put together from: "Nb thermopl. par cuve" is a number of heaters of each tank.
+
+Names of columns are known in lists (`heading_words`); what nobody put on a list is still made of a few words of the trade: a number, a
+power, a heater, a tank, each, total. Here they are found by their beginnings, and the heading means what they say together.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from functools import lru_cache
+from importlib import resources
+from typing import NamedTuple
+
+from batch.intake.wording import folded, words
+
+EACH, TANK, ROW = "each", "tank", "row"
+SURE, FAIR, LOW = 0.93, 0.8, 0.7  # of a meaning put together from words: as good as a known name, and less
+KILOWATTS = re.compile(r"(?<![^\W_])k\s?[Ww](?![\w])|\bKW\b|\bMW\b")
+WATTS = re.compile(r"(?<![^\W_])W(?![\w/²³'’])|\bwatts?\b|\bvatios?\b", re.IGNORECASE)
+DENSITY = re.compile(
+    r"\bk?w(?:atts?)?\s*(?:/|per|par|por|pro|je|na|al)\s*(?:sq|po|cm|in\b|in[²2]|inch|dm|m²|m2|pulg|poll|zoll|\")", re.IGNORECASE
+)
+VOLTS = re.compile(r"(?<![^\W_/])k?V(?![\w%])(?!\s*/?\s*A\b)|\bU\s*\[|\bVAC\b")
+AMPERES = re.compile(r"[\[(,]\s*A\s*[\])]|(?<=\s)A\Z|\AA\Z|\bamps?\b", re.IGNORECASE)
+PERCENT = re.compile(r"%|\bp\.?f\.?\b|cos|φ", re.IGNORECASE)
+MONEY = re.compile(r"[€£]|\$|R\$|\bzł\b|\bPLN\b")
+FORMER_REV = re.compile(r"\b(?:rev|ind|issue|version|ver)\.?\s*(?:0|[A-Z]|\d)\b", re.IGNORECASE)
+KVA = re.compile(r"\bkVA\b", re.IGNORECASE)
+STROKE = re.compile(  # a stroke for "per": right behind a word, or behind a unit or a word for a number
+    r"(?<=\w|\.)/(?=\w)([^\W\d_]+)|\b(?:k?w|qty|q.?ty|pcs|szt|stk|no|nos|nr|amps?|A|uds?|aantal|anz(?:ahl)?)\.?\s*/\s*([^\W\d_]+)",
+    re.IGNORECASE,
+)
+VOLUME = re.compile(
+    r"[\[(]\s*(?:l|L|lt|ltr|gal|gals|m3|m³|US gal)\.?\s*[\])]|\b(?:gal|litres?|liters?|litri|litros|litry|gallons?)\b", re.IGNORECASE
+)
+PER = re.compile(r"\b(?:per|par|pro|por|je|na)\s+\w", re.IGNORECASE)
+MEASURED = re.compile(r"°\s?[CF]|(?<=\s)(?:l|pH|ltr|gal)\.?\s*[\])]?\s*\Z|\bdeg\.?\s?[CF]\b|\bpH\b")
+LENGTH = re.compile(r"[\[(]\s*(?:mm|cm|m|in|inch|ft)\.?\s*[\])]|\bmm\b", re.IGNORECASE)
+WEIGHTY = frozenset({"heater", "element", "tank", "number", "power", "volts", "phase", "supply", "amps", "size", "price", "other", "total"})
+LONGEST = 120
+SHORTEST_CUT = 3  # letters of a word cut short
+
+
+class Sense(NamedTuple):
+    """A column of a list, how sure, its unit and basis; key "" = none of ours, for certain."""
+
+    key: str
+    score: float
+    unit: str = ""
+    basis: str = ""
+    why: str = ""
+
+
+@lru_cache(maxsize=1)
+def _stems() -> dict[str, tuple[frozenset[str], tuple[str, ...], tuple[str, ...]]]:
+    file = resources.files("batch.intake") / "languages" / "stems.toml"
+    found = {}
+    for name, some in tomllib.loads(file.read_text(encoding="utf-8")).items():
+        whole = frozenset(one[1:] for one in some if one.startswith("="))
+        within = tuple(one[1:] for one in some if one.startswith("~"))
+        begins = tuple(one for one in some if one[0] not in "=~")
+        found[name] = (whole, begins, within)
+    return found
+
+
+@lru_cache(maxsize=8192)
+def concepts_of(word: str, cut: bool = False) -> frozenset[str]:
+    """What one folded word may mean; `cut`: a point stands behind it, so that it may be the beginning of a longer one."""
+    found = {
+        name
+        for name, (whole, begins, within) in _stems().items()
+        if word in whole or word.startswith(begins) or any(one in word for one in within)
+    }
+    if not found and cut and len(word) >= SHORTEST_CUT:
+        found = {name for name, (_, begins, within) in _stems().items() if any(one.startswith(word) for one in (*begins, *within))}
+    return frozenset(found)
+
+
+@lru_cache(maxsize=8192)
+def sense(text: str, unit_below: str = "") -> Sense | None:
+    """What the words of a heading say together; None where they say nothing that is sure. `unit_below`: of the row of units."""
+    if not text.strip() or len(text) > LONGEST:
+        return None
+    whole = f"{text} [{unit_below}]" if unit_below else text
+    cuts = {folded(piece) for piece in re.findall(r"([^\W\d_]{2,})\.", text)}
+    parts = words(text.replace("'", " ").replace("’", " "))
+    has: dict[str, list[int]] = {}
+    for at, part in enumerate(parts):
+        for name in concepts_of(part, part in cuts):
+            has.setdefault(name, []).append(at)
+    return _Sense(whole, parts, has).settle()
+
+
+def names_a_tank(text: str) -> bool:
+    """Does a heading use a word for a tank, and not for its size or its number?"""
+    said = sense(text)
+    return any("tank" in concepts_of(word) for word in words(text)) and (said is None or said.key == "tank")
+
+
+def names_a_heater(text: str) -> bool:
+    """Does a text use a word for an immersion heater, in whatever form?"""
+    return any("heater" in concepts_of(word) for word in words(text))
+
+
+def of_heaters_alone(text: str) -> bool:
+    """Does a heading say heaters, and nothing of number, power or supply? Its cells may be counts, or descriptions."""
+    found = {name for word in words(text) for name in concepts_of(word)} & WEIGHTY
+    return bool(found) and found <= {"heater", "element"}
+
+
+def says_rating(text: str) -> bool:
+    """Does a heading speak of a rating or a size, which one heater has and a tank has not?"""
+    return any("rating" in concepts_of(word) for word in words(text))
+
+
+def said_of_a_part(text: str) -> bool:
+    """ "Qty / machine": a count of each of something."""
+    parts = words(text)
+    return any("number" in concepts_of(word) for word in parts) and bool(STROKE.search(text) or PER.search(text))
+
+
+class _Sense:
+    def __init__(self, text: str, parts: tuple[str, ...], has: dict[str, list[int]]) -> None:
+        self.text, self.parts, self.has = text, parts, has
+        self.kw = bool(KILOWATTS.search(text))
+        self.w = not self.kw and bool(WATTS.search(text)) and not DENSITY.search(text)
+        if self.w and "W" in text and not re.search(r"watt|\bW\b\s*(?:\Z|[\]),/])|[\[(]\s*W\s*[\])]", text, re.IGNORECASE):
+            self.w = False  # the Polish word "w"
+
+    def any(self, *names: str) -> bool:
+        return any(name in self.has for name in names)
+
+    def per(self, name: str) -> bool:
+        """Does a word for "per" (or a stroke) stand right before a word of this meaning?"""
+        places = self.has.get(name, ())
+        before = set(self.has.get("per", ())) | set(self.has.get("one", ()))
+        before |= set(self.has.get("of", ())) if name == "heater" and (self.any("one", "each") or self.kw or self.w) else set()
+        if any(at - 1 in before or (at - 2 in before and at - 1 in before | set(self.has.get("each", ()))) for at in places):
+            return True
+        strokes = [match[1] or match[2] for match in STROKE.finditer(self.text)]
+        return any(name in concepts_of(folded(one)) for one in strokes)
+
+    def settle(self) -> Sense | None:
+        if DENSITY.search(self.text):
+            return Sense("", SURE, why="a density")
+        if MEASURED.search(self.text) and not self.kw:
+            return Sense("", SURE, why="what is measured in the tank")
+        if LENGTH.search(self.text) and not self.kw:
+            return Sense("", SURE, why="a length") if re.search(r"(?<!\w)W(?!\w)", self.text) or self.any("tank", "size") else None
+        if MONEY.search(self.text) or (self.any("price") and not self.kw):
+            return Sense("", SURE, why="a price")
+        if KVA.search(self.text) or (PERCENT.search(self.text) and not self.kw):
+            return Sense("", FAIR, why="no power of heaters")
+        power = self.kw or self.w or self.any("power")
+        heater = self.any("heater") or (self.any("element") and not self.per("heater"))
+        if self.any("other") and not self.any("heater"):
+            return Sense("", SURE, why="of other equipment") if power or self.any("volts", "amps", "number") else None
+        counted = self.any("number") and not power
+        if self.any("element") and self.per("heater") and not power:
+            return Sense("", SURE, why="elements of a heater")
+        if counted or (heater and self.per("tank") and not power):
+            return self._count(heater)
+        if VOLUME.search(self.text) and not self.kw and not self.w:
+            return Sense("", SURE, why="a volume")
+        if self.any("amps") and not power:
+            return Sense("amps_a", SURE, "", self._basis())
+        if power and not self.any("volts", "phase"):
+            return self._power(heater)
+        if self.any("tank") and self.any("size") and len(self.parts) > 1:
+            return Sense("", FAIR, why="of the tank's size")
+        if not self.any("size", "needed", "former", "tank") and not PERCENT.search(self.text):
+            if self.any("volts") or VOLTS.search(self.text):
+                return Sense("volts_v", FAIR)
+            if self.any("phase"):
+                return Sense("phases", FAIR)
+            if self.any("supply"):
+                return Sense("volts_v", LOW)
+        return None
+
+    def _basis(self) -> str:
+        if self.per("heater") or self.any("each") or (self.per("element") and not self.any("heater")):
+            return EACH
+        if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|pc|pce|u|ud|unit)\b\.?", self.text, re.IGNORECASE):
+            return EACH
+        if self.per("number") and not self.any("count"):
+            return EACH
+        if self.any("tank") and (self.per("tank") or not self.any("heater")):
+            return TANK
+        return ROW if self.any("total") else ""
+
+    def _power(self, heater: bool) -> Sense | None:
+        unit = "kW" if self.kw else "W" if self.w else ""
+        said = len(self.has.keys() - {"per", "one"}) + self.kw + self.w
+        if self.any("needed") and not heater:
+            return Sense("", SURE, why="a power that is needed, not one of heaters")
+        if self.any("former") and not self.any("buy"):
+            return Sense("", SURE, why="a former power")
+        basis = self._basis()
+        if self.any("total") and basis != EACH:
+            return Sense("total_kw", SURE, unit, TANK if basis == TANK else ROW)
+        if basis == TANK:
+            return Sense("total_kw", SURE, unit, TANK)
+        if basis == EACH or said > 1:
+            return Sense("power_kw", SURE if basis or heater else FAIR, unit, basis)
+        return None
+
+    def _count(self, heater: bool) -> Sense | None:
+        tank = self.any("tank")
+        if self.any("spare") and not self.any("buy"):
+            return Sense("", FAIR, why="a count of others than those to be bought")
+        per_tank = tank and self.per("tank")
+        if heater or per_tank:
+            return Sense("quantity", SURE, "", TANK if per_tank else "")
+        if tank:
+            if self.any("count"):
+                return Sense("tanks", SURE)
+            return Sense("tank", SURE) if not self.any("size", "of") else None
+        if self.any("buy") and self.any("count"):
+            return Sense("quantity", SURE)
+        return None
+
+
+__all__ = ["Sense", "concepts_of", "names_a_tank", "sense"]

@@ -1,0 +1,73 @@
+"""Volts and phases that sentences beside a list give for its heaters: for all of them, or for each kind."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.line_kinds import supplies_in, supply_in
+from batch.intake.list_words import heater_word, hits, other_equipment
+from batch.intake.plan import ListPlan, When
+from batch.intake.survey import Region
+from batch.ooxml.addresses import letters
+
+ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE)
+NOT_THE_HEATERS = re.compile(
+    r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
+    re.IGNORECASE,
+)
+
+
+def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
+    """Volts and phases that a sentence gives for all heaters, where there is no column of them."""
+    said: dict[str, set[float]] = {"volts_v": set(), "phases": set()}
+    cells: dict[str, tuple[int, int, str]] = {}
+    for row, column, text in around:
+        supply = supply_in(text)
+        inside = region.start <= row <= region.end
+        if supply is None or ((NOT_THE_HEATERS.search(text) or other_equipment(text)) and not heater_word(text)):
+            continue
+        if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
+            continue
+        for key, value in (("volts_v", supply.volts), ("phases", supply.phases)):
+            if value is not None:
+                said[key].add(value)
+                cells.setdefault(key, (row, column, text))
+    for key, values in said.items():
+        if len(values) == 1 and (key not in plan.columns or for_all(cells[key][2])):
+            row, column, text = cells[key]
+            plan.fixed[key] = next(iter(values))
+            if key == "phases" and len(said["volts_v"]) == 1:
+                plan.fixed_volts = next(iter(said["volts_v"]))
+            plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
+
+
+def supply_by_phases(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
+    """Volts of each kind of heaters, told beside the list: "three-phase heaters are 400 V; single-phase heaters 230 V"."""
+    told: dict[int, set[float]] = {}
+    cells: dict[int, tuple[int, int, str]] = {}
+    for row, column, text in around:
+        if row >= region.start and not for_all(text):
+            continue
+        for supply in supplies_in(text):
+            if supply.volts is not None and supply.phases is not None:
+                told.setdefault(supply.phases, set()).add(supply.volts)
+                cells.setdefault(supply.phases, (row, column, text))
+    if len(told) < 2 or any(len(volts) > 1 for volts in told.values()):
+        return
+    for key in ("volts_v", "phases"):
+        if key in plan.columns:
+            continue
+        plan.fixed.pop(key, None)
+        for phases, (volts,) in ((phases, tuple(volts)) for phases, volts in told.items()):
+            row, column, text = cells[phases]
+            pair = {"volts_v": volts, "phases": phases}
+            (other,) = pair.keys() - {key}
+            if key == "phases" and len({next(iter(volts)) for volts in told.values()}) < len(told):
+                continue  # of volts that both kinds have, nothing follows
+            plan.when.append(When(key, pair[key], ((other, pair[other]),), f'"{text[:80]}" in {letters(column)}{row + 1}'))
+
+
+def for_all(text: str) -> bool:
+    """Does a sentence speak of all, or of all but those that say otherwise?"""
+    return bool(ALL_HEATERS.search(text)) or any(hit.word in ("unless", "except") or hit.language != "en" for hit in hits("instead", text))

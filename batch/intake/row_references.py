@@ -1,0 +1,116 @@
+"""What a row takes from others: from the banner above it, from a row that it names, from its own words."""
+
+from __future__ import annotations
+
+import re
+
+from batch.intake.facts import Fact
+from batch.intake.grid import Broken, worded
+from batch.intake.line_kinds import DATA, Line, Supply, supply_in
+from batch.intake.list_columns import NEEDED
+from batch.intake.list_words import ditto, other_equipment
+from batch.intake.remark_words import read_row_words
+from batch.intake.row_cells import RowCells
+from batch.intake.supply_notation import read_supply
+from batch.intake.survey import flat
+from batch.intake.tank_words import tank_named
+
+CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
+TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
+
+
+class RowReferences(RowCells):
+    """The cells of a table's rows with what banners above them and rows that they name say."""
+
+    def _tank_column(self) -> set[int]:
+        return {column.index for key, column in self.plan.columns.items() if key in ("tank", "quantity")}
+
+    def _remember(self, line: Line) -> None:
+        """What a later row may refer to this one by: its first cell, its tag."""
+        names = [flat(line.cells[0][1]), worded(line.value("tank") or "")]
+        for name in names:
+            if name:
+                self.named[name.casefold()] = line if name.casefold() not in self.named else None
+
+    def _same_as(self, line: Line) -> None:
+        """ "Same as 5", "idem 07.01.02": what that row says, where this one does not, and its own tag."""
+        for at, value in line.cells:
+            text = flat(value) if isinstance(value, str) else ""
+            match = next((one for count in (3, 2, 1) if (one := _opening(text, count)) and ditto(one)), "")
+            if not match or at in self._tank_column():
+                continue
+            rest = text[len(match) :].lstrip(" :.")
+            names = sorted(
+                (name for name in self.named if re.match(rf"\W*(?:[^\W\d_]+\.?\s)?{re.escape(name)}(?![\w-]|\.\d)", rest, re.IGNORECASE)),
+                key=len,
+            )
+            other = self.named[names[-1]] if names else None
+            if other is None or other.kind != DATA:
+                continue
+            for key in (*NEEDED[1:], "total_kw", "sheath", "bank"):
+                fact = other.facts.get(key)
+                own = line.facts.get(key)
+                if fact is not None and fact.value is not None and (own is None or (own.value is None and own.index == at)):
+                    line.facts[key] = Fact(fact.value, at, text, source="same as", basis=fact.basis, foreign=fact.foreign)
+            line.referred = True
+            return
+
+    def _banner(self, line: Line, text: str, at: int) -> None:
+        self.fresh, self.banner_text = True, text
+        self.banner = {}
+        self.group = {}
+        said = supply_in(text) or next((one for clause in CLAUSES.split(text) if (one := _supply_alone(clause)) is not None), None)
+        if said is not None:
+            if said.volts:
+                self.banner["volts_v"] = Fact(said.volts, at, text, source="banner")
+            if said.phases:
+                self.banner["phases"] = Fact(said.phases, at, text, source="banner")
+        said_words = read_row_words(text)
+        self.banner_fate = (said_words.fate, text) if said_words.fate else None
+        named = tank_named(text)
+        if named.by_word and not named.doubt:
+            self.banner["tank"] = Fact(named.text, at, text, source="banner")
+        elif not named.tags and (match := TAG.search(text)):
+            self.banner["tank"] = Fact((match[1] or match[2]), at, text, source="banner")
+
+    def _said_in_remarks(self, line: Line) -> None:
+        """A supply in a row's own words goes before what a title or a banner says of all."""
+        if "volts_v" in line.facts and "phases" in line.facts:
+            return
+        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
+        for at, value in line.cells:
+            said = supply_in(flat(value)) if isinstance(value, str) and at not in used and type(value) is not Broken else None
+            if said is None or other_equipment(flat(value)):
+                continue
+            for key, one in (("volts_v", said.volts), ("phases", said.phases)):
+                if one is not None and key not in line.facts:
+                    line.facts[key] = Fact(one, at, flat(value), source="description")
+
+    def _tank_in_words(self, line: Line) -> None:
+        """The tank that a row's description names, where no column has it."""
+        said = line.facts.get("description")
+        if said is None or said.source or not isinstance(said.value, str):
+            return
+        named = tank_named(said.value)
+        if named.tags and not named.doubt:
+            line.facts["tank"] = Fact(named.text, said.index, said.seen, source="description")
+        elif named.doubt:
+            line.doubt = line.doubt or named.doubt
+
+
+def _supply_alone(clause: str) -> Supply | None:
+    """The supply that a clause of a banner is: "3x400V" between dashes, where in a sentence it could be three of 400 V."""
+    said = supply_in(clause)
+    if said is None and (alone := read_supply(clause.strip())) is not None and alone.sure and alone.current != "DC":
+        return (
+            Supply(alone.volts, alone.phases)
+            if alone.volts is not None and alone.phases in (1, 3) and alone.volts_to_neutral is None
+            else None
+        )
+    return said
+
+
+def _opening(text: str, count: int) -> str:
+    """The first words of a text."""
+    parts = text.split()
+    return " ".join(parts[:count]).rstrip(".,:") if len(parts) > count else ""

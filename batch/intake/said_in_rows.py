@@ -1,0 +1,134 @@
+"""What the words of a row, its marks and its looks say of whether it is built: removed, in doubt, other equipment, struck through."""
+
+from __future__ import annotations
+
+import re
+
+from batch.intake.cells import OPEN
+from batch.intake.facts import Fact, note_of
+from batch.intake.legends import codes
+from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
+from batch.intake.list_columns import NEEDED
+from batch.intake.list_words import about_the_row, hits, is_heater, nothing_word, other_equipment
+from batch.intake.remark_words import DOUBT as SAID_DOUBT
+from batch.intake.remark_words import OUT as SAID_OUT
+from batch.intake.remark_words import read_row_words
+from batch.intake.row_references import RowReferences
+from batch.intake.survey import flat
+from batch.ooxml.addresses import letters
+from batch.sheets import HEATERS
+
+STORES = re.compile(
+    r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
+)
+SHELVED = re.compile(
+    r"\b(?:shelf|stores?|warehouse|not connected|lager|nicht angeschlossen|magasin|non raccord\w+|almac[eé]n|magazzino|magazijn|magazyn\w*"
+    r"|armaz[eé]m|estoque|n[aã]o ligad\w+)\b",
+    re.IGNORECASE,
+)
+PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
+MOST_ASKING = 3  # words with a question mark that ask about the row
+OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o)\b", re.IGNORECASE)
+WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
+
+
+class SaidOfRow(RowReferences):
+    """The cells of a table's rows with what their words say of them."""
+
+    def _coded(self, line: Line) -> None:
+        """A row with a code that the sheet explains elsewhere is in doubt, where the words take rows out or leave them open."""
+        for at, value in line.cells if self.legends else ():
+            if at == line.spare_at:
+                continue
+            if set(self.by_index.get(at, ())) - {"notes", "status"}:  # a figure, with the mark of a note behind it
+                code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
+            else:
+                code = next((code for code in codes(value) if code in self.legends), "")
+            if code:
+                line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
+                return
+
+    def _commented(self, line: Line) -> int:
+        """The column, from 1, of a cell that the row is sized with and that carries a comment; 0 where there is none."""
+        needed = (*NEEDED, "total_kw", "description")
+        for key in needed:
+            fact = line.facts.get(key)
+            if fact is not None and (line.index, fact.index) in self.grid.comments and not fact.source:
+                return fact.index + 1
+        return 0
+
+    @staticmethod
+    def _nothing(fact: Fact) -> bool:
+        """Does the cell say that there is none: 0, a dash, "none"?"""
+        return fact.value is None and nothing_word(fact.seen)
+
+    def _struck(self, line: Line) -> None:
+        """A row whose cells are struck through is taken out; one of which only a needed cell is struck is in doubt."""
+        struck = [at for at, _ in line.cells if (line.index, at) in self.grid.struck]
+        if not struck:
+            return
+        needed = [self.plan.columns[key].index for key in (*NEEDED, "total_kw", "description") if key in self.plan.columns]
+        tank = self.plan.columns.get("tank")
+        if len(struck) >= 0.6 * len(line.cells) or (tank is not None and tank.index in struck and len(struck) > 1):
+            line.kind, line.why, line.at = OUT, "struck through", struck[0]
+        elif any(at in needed for at in struck):
+            line.kind, line.why, line.at = DOUBT, f"its cell {letters(struck[0])}{line.index + 1} is struck through, which", struck[0]
+
+    def _spares_told(self, line: Line, texts: list[tuple[int, str]]) -> list[tuple[int, str]]:
+        """ "4+1" in a row that says that the one is a spare on the shelf: four. The texts without the remark that says it."""
+        count = line.facts.get("quantity")
+        plus = PLUS_SPARE.fullmatch(count.seen) if count is not None and count.fault == "count-unsure" else None
+        whole = [(at, f"{text} {' '.join(self.legends.get(code, '') for code in codes(text))}") for at, text in texts]
+        spare = [at for at, text in whole if SHELVED.search(text) and hits("spare", f"{text} {count.seen}")] if plus and count else []
+        about = spare[0] if spare else -1
+        told = next((one for one in texts if one[0] == about), None)
+        if count is None or plus is None or told is None:
+            return texts
+        line.facts["quantity"] = Fact(int(plus[1]), count.index, f"{count.seen}, {told[1]}"[:60], source="description")
+        line.spare_at = about
+        return [one for one in texts if one != told and one[0] != count.index]
+
+    def _words(self, line: Line, texts: list[tuple[int, str]]) -> None:
+        """Words that take the row out, put it in doubt, or say that it is other equipment."""
+        keep = [word.casefold() for word in self.plan.keep_words]
+        leave = [word.casefold() for word in self.plan.leave_words]
+        heated = any(is_heater(text) for _, text in texts)
+        for at, text in texts:
+            low = text.casefold()
+            if any(word in low for word in leave):
+                line.kind, line.why, line.at = OUT, f'"{text[:60]}" (left out by the column map)', at
+                return
+            if any(word in low for word in keep):
+                continue
+            said = read_row_words(text)
+            if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):
+                line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
+                return
+            if said.fate == SAID_OUT:
+                line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
+                return
+            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or ("?" in text and len(text.split()) <= MOST_ASKING)
+            if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
+                continue  # what is open there is that cell, not the row
+            if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
+        if line.kind in (DATA, DOUBT) and not heated:
+            figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
+            remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
+            for at, text in texts:
+                word = other_equipment(text) if at not in figures else ""
+                if word and at not in remarks:
+                    line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
+                    return
+                if word:  # a remark may be about what stands beside the heaters
+                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+
+    def _optional(self) -> set[int]:
+        """Columns that a row is sized without: a question in them is about themselves."""
+        asked = {"tank", "bank", "notes", *NEEDED}
+        return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
+
+
+def read_quantity(text: str) -> bool:
+    """Is it a count with spare ones beside it, which is no doubt about the row?"""
+    return bool(re.match(r"\s*\(?\d+\)?\s*(?:\+|plus)?\s*\d*\s*spares?\b", text, re.IGNORECASE))

@@ -1,0 +1,68 @@
+"""Tanks that a sentence names: "in cuba C-01", "Tanks 8 and 9 hot rinse", "Bad 31 – Ontvetten", "TK-21 IMM HTR (1) 9 kW".
+
+A tag with a letter stands by itself; a bare number keeps the word before it, for "31" alone could be anything.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+from batch.intake.heading_sense import concepts_of
+from batch.intake.tags import read_tags
+from batch.intake.wording import folded
+
+LONGEST = 400
+_CODED = r"[A-Z]{1,4}[-./]?\d[\w.-]*(?:/\d+|/[A-Z](?!\w))*"
+_NUMBERED = r"\d{1,4}[A-Za-z]?(?:/[A-Z](?!\w))*(?:[-./]\d{1,3})*"
+_TAG = rf"(?:{_CODED}|{_NUMBERED})(?!\w*\s*(?:k?W|V|kg|mm|°|l|h)\b)(?<![.-])"
+_LINK = r"\s*(?:,|&|\+|/|÷|–|-|\b(?:and|und|et|y|e|en|i|thru|through|to|bis|à|al|a|t/m|do|até)\b)\s*"
+_NAMED = re.compile(
+    rf"(?<![\w-])(?P<word>[^\W\d_]{{1,12}})\.?\s*(?:(?:no|nr|n[°ºo]|num)\b\.?\s*|#\s*)?(?P<run>{_TAG}(?:{_LINK}{_TAG})*)(?![\w])",
+    re.IGNORECASE,
+)
+_CODE = re.compile(r"\A\s*(?P<run>(?:TK|TQ|TNK|CU|VA|BT|BAD|B|T|C|V|W)-?\d{1,4}[A-Z]?)(?=\s|:|,|;|\Z)")
+
+
+@dataclass(frozen=True, slots=True)
+class TankNamed:
+    """The tags, "" where no tank is named; `doubt` where several are, and nothing links them."""
+
+    tags: tuple[str, ...] = ()
+    start: int = -1
+    end: int = -1
+    by_word: bool = False  # a word for a tank stands before the tag
+    doubt: str = ""
+
+    @property
+    def text(self) -> str:
+        """The tags as one cell has them."""
+        return ", ".join(self.tags)
+
+
+@lru_cache(maxsize=4096)
+def tank_named(text: str) -> TankNamed:
+    """The tank or tanks that a text names."""
+    text = text[:LONGEST]
+    found: list[TankNamed] = []
+    for match in _NAMED.finditer(text):
+        word = match["word"]
+        if "tank" in concepts_of(folded(word)):
+            found.append(_named(word, match["run"], match.start(), match.end()))
+    if found:
+        first = found[0]
+        others = {one.tags for one in found if one.tags != first.tags}
+        return TankNamed(first.tags, first.start, first.end, True, f'"{text[:60]}" names several tanks' if others else first.doubt)
+    if code := _CODE.match(text):
+        return TankNamed((code["run"],), code.start("run"), code.end("run"))
+    return TankNamed()
+
+
+def _named(word: str, run: str, start: int, end: int) -> TankNamed:
+    said = read_tags(run.strip())
+    tags = said.tags or (run.strip(),)
+    if all(tag[:1].isdigit() for tag in tags):
+        bare = word[:-1] if len(tags) > 1 and word[-1:] in "sS" and len(word) > 3 else word
+        tags = tuple(f"{bare} {tag}" for tag in tags)
+    return TankNamed(tags, start, end, True, said.doubt)

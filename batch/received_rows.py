@@ -1,0 +1,61 @@
+"""The user's sheets as they came: every row word for word, what each column was taken for, and how many rows there are of each fate."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import NamedTuple
+
+NOTHING_READ: Mapping[str, object] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class ReceivedRow:
+    """One row of an input sheet as it came, for As received. `fate` of a row that did not become a record is said here; `read` are the
+    values of such a row, as far as they could be read, by column key and in the columns' units.
+    """
+
+    sheet: str
+    row: int
+    values: tuple[object, ...]  # str, float, int, bool, datetime or None, in the order of the table's headings
+    refused: str = ""  # "" = became a record; else why it did not ("blank row", "note below the table", "power not readable")
+    read: Mapping[str, object] = field(default_factory=lambda: NOTHING_READ, hash=False)
+
+
+@dataclass(frozen=True, slots=True)
+class ReceivedTable:
+    """One table of the user's workbook as it came: headings word for word, and every row below them."""
+
+    sheet: str
+    kind: str  # key of the sheet it was read as ("heaters"), "" where it was not recognised
+    heading_row: int
+    headings: tuple[str, ...]
+    keys: tuple[str, ...]  # the column key each heading was read as; "" = rides along
+    rows: tuple[ReceivedRow, ...]
+    plan: str = ""  # how a column map had it, so that the results can be read as a job again; letters count from its first column
+
+
+class HowRead(NamedTuple):
+    """One column of a customer's list: what it was taken for, how sure, why, and its first values as typed and as read."""
+
+    table: str
+    range: str
+    sheet: str
+    cell: str
+    column: str
+    heading: str
+    taken_as: str
+    unit: str
+    sure: str
+    evidence: str
+    values: str
+
+
+class Accounted(NamedTuple):
+    """What became of the rows of one sheet that hold anything: counted where the sheet was opened, and where each row got its fate."""
+
+    sheet: str
+    filled: int
+    read: int
+    told: int  # rows with another fate

@@ -1,0 +1,125 @@
+"""Which rule sets are at hand: those that come with the program, and a firm's own beside them."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from batch.errors import RuleSetError
+from batch.rules.extension import extended
+from batch.rules.ruleset import CONTENTS, RuleSet
+
+HOME = Path(__file__).parent
+DEFAULT_EDITION = "NEC 2023"  # for a project whose Code basis is blank: named here and nowhere else
+OWN_FOLDER = "rules"  # of a firm's folder: the one that holds its rule sets, a folder each
+
+_firm: ContextVar[Path | None] = ContextVar("firm", default=None)
+
+
+class RuleFile(NamedTuple):
+    """A rule set's own file, read and not yet judged."""
+
+    folder: Path
+    contents: dict[str, Any]
+
+    @property
+    def identity(self) -> dict[str, Any]:
+        section = self.contents.get("ruleset")
+        if not isinstance(section, dict) or not isinstance(section.get("name"), str):
+            raise RuleSetError(f"{self.folder / CONTENTS}: [ruleset] lacks name; add it.")
+        return section
+
+
+@contextmanager
+def firm_rules(folder: Path | None) -> Iterator[None]:
+    """While it lasts, the rule sets of a firm's folder are at hand too: its own `rules`, or a rule set's folder itself. None: no others.
+
+    Raises:
+        RuleSetError: the folder holds no rule set, one that is broken, or one that goes by the name of another.
+    """
+    if folder is not None:
+        _own(folder)
+    token = _firm.set(folder)
+    try:
+        yield
+    finally:
+        _firm.reset(token)
+
+
+def available() -> tuple[str, ...]:
+    """Names of the rule sets at hand, newest edition of each code first, a firm's own last: ("NEC 2023", "NEC 2020")."""
+    shipped = sorted(_shipped(), key=lambda name: (name.rsplit(" ", 1)[0], [-ord(letter) for letter in name]))
+    return (*shipped, *sorted(own_names()))
+
+
+def own_names() -> tuple[str, ...]:
+    """Names of the firm's own rule sets, where a firm's folder is in use."""
+    return () if (folder := _firm.get()) is None else tuple(_own(folder))
+
+
+def load(name: str) -> RuleSet:
+    """The rule set of that name, however it is spaced and capitalised, read once; RuleSetError naming what is available for any other."""
+    known = {_folded(one): one for one in available()}
+    if (found := known.get(_folded(name))) is None:
+        raise RuleSetError(f"No rule set {name!r} here; available: {', '.join(available())}.")
+    folder = _firm.get()
+    own = {} if folder is None else _own(folder)
+    return load_folder((own[found] if found in own else _shipped()[found]).folder)
+
+
+@lru_cache(maxsize=32)
+def load_folder(folder: Path) -> RuleSet:
+    """The rule set in `folder` (which holds ruleset.toml); RuleSetError where it is missing or broken."""
+    found = _read(Path(folder))
+    name = (found.contents.get("ruleset") or {}).get("extends")
+    if name is None:
+        return RuleSet(found.folder, found.contents)
+    if not isinstance(name, str) or name not in _shipped() or name == found.identity["name"]:
+        raise RuleSetError(f"{found.folder / CONTENTS}: extends {name!r}; name one of {', '.join(sorted(_shipped()))}.")
+    base = load_folder(_shipped()[name].folder)
+    return RuleSet(found.folder, extended(found.folder / CONTENTS, found.contents, base.contents, base.folder), base)
+
+
+def _read(folder: Path) -> RuleFile:
+    path = folder / CONTENTS
+    try:
+        return RuleFile(folder, tomllib.loads(path.read_text(encoding="utf-8")))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
+        raise RuleSetError(f"{path}: cannot be read as a rule set ({fault}); restore the file.") from fault
+
+
+@lru_cache(maxsize=1)
+def _shipped() -> dict[str, RuleFile]:
+    found = (_read(path.parent) for path in sorted(HOME.glob(f"*/{CONTENTS}")))
+    return {one.identity["name"]: one for one in found}
+
+
+@lru_cache(maxsize=8)
+def _own(folder: Path) -> dict[str, RuleFile]:
+    """A firm's rule sets by name, each judged whole: whoever sizes with one learns of its faults first."""
+    if (folder / CONTENTS).is_file():
+        paths = [folder / CONTENTS]
+    else:
+        paths = sorted((folder / OWN_FOLDER).glob(f"*/{CONTENTS}"))
+    if not paths:
+        raise RuleSetError(f"{folder}: no rule set here; put {CONTENTS} into it, or into a folder under {OWN_FOLDER}.")
+    found: dict[str, RuleFile] = {}
+    for path in paths:
+        one = _read(path.parent)
+        name = one.identity["name"]
+        if "extends" not in one.identity:
+            raise RuleSetError(f"{path}: [ruleset] lacks extends; name the rule set that it changes: {', '.join(sorted(_shipped()))}.")
+        if any(_folded(name) == _folded(other) for other in (*_shipped(), *found)):
+            raise RuleSetError(f"{path}: [ruleset] name {name!r} is another rule set's; give it a name of its own.")
+        load_folder(path.parent).read_all()
+        found[name] = one
+    return found
+
+
+def _folded(name: str) -> str:
+    return "".join(letter for letter in name.casefold() if letter.isalnum())

@@ -1,0 +1,37 @@
+"""The portfolio: a line for each bid of a folder, declared once. Values come from `batch.watch.bids`."""
+
+from __future__ import annotations
+
+from batch.sheets.column import Column, Sheet
+
+
+def _text(key: str, heading: str, width: float, **more) -> Column:
+    return Column(key, heading, width=width, role=more.pop("role", "text"), **more)
+
+
+def _count(key: str, heading: str, **more) -> Column:
+    return Column(key, heading, "ea", kind="integer", format="count", width=10, role="calculation", total="sum", **more)
+
+
+PORTFOLIO = Sheet(
+    "portfolio", "Portfolio", "bid", "Every bid of the folder, sized or not, and what became of it.",
+    key=("bid",),
+    columns=(
+        _text("bid", "Bid", 34, help="Job workbook, as it lies under the folder."),
+        _text("state", "State", 18, role="result", help="sized; sized, review; some rows not sized; failed."),
+        _text("what", "What it is", 34, help="Titles of its projects."),
+        _count("tanks", "Tanks", help="Tanks with heaters that were sized."),
+        _count("banks", "Banks", help="Banks that were sized."),
+        _count("heaters", "Heaters", help="Heaters that were sized."),
+        Column("kw", "Connected", "kW", kind="number", format="kw", width=11, role="result", total="sum", help="At the heaters' own ratings."),
+        _count("panels", "Heater panels", help="Heater panels of all types."),
+        _count("feeders", "Feeders", help="Feeders with heaters on them."),
+        _text("price", "Price", 34, role="result", help="What its parts come to, in words: how much of it is priced is part of the answer."),
+        _count("not_sized", "Rows not sized", help="Rows of heaters that are in no total."),
+        _count("holds", "Holds", help="Findings by which something is not released or not sized."),
+        _count("cautions", "Cautions", help="Findings to be looked at."),
+        _text("fault", "Fault", 50, help="Why it could not be read or written; blank where it was."),
+        Column("seconds", "Time", "s", kind="number", format="number", width=9, role="text", total="sum", help="How long it took."),
+        _text("results", "Results", 40, help="Where its results are."),
+    ),
+)  # fmt: skip

@@ -1,0 +1,54 @@
+"""What a control circuit leaves open or unsafe: restarts, welds, volts, coils and contacts beyond the tables, heaters that are missing."""
+
+from __future__ import annotations
+
+from batch.control_results import TankControl
+from batch.findings import Remarks
+from batch.records import Tank
+from batch.rules import RuleSet
+from batch.rules.thermal import thermal
+from batch.sizing.control_contacts import Switching
+from batch.sizing.words import amps, volts
+
+INCOMPLETE = "control-incomplete"  # of banks that are not sized: it holds the control panel, not the heater panels of others
+
+
+def judge_control(row: TankControl, switching: Switching, tank: Tank | None, lost: int, *, rules: RuleSet, said: Remarks) -> None:
+    """`lost`: rows of the tank that are not sized, so that their contactors and limits are not in the ladder."""
+    name, settings = row.tank, row.settings
+    if settings.reset == "at the limit":
+        said.add("control-restarts", "limit_reset", tank=name)
+    if not settings.backup and is_plastic(tank):
+        said.add("control-no-backup", "backup_contactor", tank=name, material=tank.tank_material if tank is not None else "")
+    if row.primary_v > rules.factor("control_highest_v").value:
+        said.add("control-primary-high", "control_transformer", tank=name, volts=volts(row.primary_v))
+    if settings.transformer == "others":
+        said.add("control-by-others", "control_transformer", tank=name, volts=volts(settings.control_v), va=f"{row.sealed_va:g} VA sealed")
+    _judge_power(row, switching, rules, said)
+    if lost:
+        said.add(INCOMPLETE, "tank", tank=name, count=lost, rows="row" if lost == 1 else "rows")
+
+
+def _judge_power(row: TankControl, switching: Switching, rules: RuleSet, said: Remarks) -> None:
+    """Coils, contacts, transformer and fuses beyond the tables: of several the first that stands in the way of the others."""
+    settings, sealed_a, what = row.settings, row.sealed_va / row.settings.control_v, ""
+    unknown = [coil for coil in row.coils if not coil.known]
+    if unknown:
+        words = ", ".join(f"{coil.mark} ({coil.what})" for coil in unknown)
+        said.add("control-coil-unknown", "control_v", tank=row.tank, coils=words)
+    elif switching.beyond:
+        what = f"{', '.join(switching.beyond)}: no contact of the latch makes or breaks it"
+    elif row.primary_v and (row.transformer_va is None or row.primary_fuse_a is None):
+        what = f"{row.sealed_va:g} VA sealed: no control transformer of the list"
+    elif not row.wire or (row.secondary_fuse_a or 0.0) < rules.factor("control_reserve").value * sealed_a:
+        what = f"{amps(sealed_a)} at {volts(settings.control_v)}: no control fuse or wire of the list"
+    if what:
+        said.add("control-beyond", "control_v", tank=row.tank, what=what)
+
+
+def is_plastic(tank: Tank | None) -> bool:
+    """Of a stated material that a bath may melt: those with a highest temperature of their own are the plastics of the table."""
+    if tank is None or not tank.tank_material:
+        return False
+    found = thermal().material(tank.tank_material)
+    return found is not None and found.highest_c is not None

@@ -1,0 +1,359 @@
+"""The heater control panel of each tank: its supplies and panel feeders, the coils, who switches what, control power, and the circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from functools import lru_cache
+from typing import NamedTuple
+
+from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSettings, ControlSupply, TankControl
+from batch.findings import Remarks
+from batch.method.contactors import smallest_contactor
+from batch.records import Project, Settings, Supply, Tank
+from batch.results import BankRow, FeederRow, NotSized, PanelDesign, Way
+from batch.rules import RuleSet
+from batch.sizing.control_contacts import Switching, share_contacts
+from batch.sizing.control_judgement import judge_control
+from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
+from batch.sizing.control_load import coil_load, contactor_coil, control_power, other_load
+from batch.sizing.control_settings import control_settings, say_control_defaults
+from batch.sizing.control_supplies import build_supplies
+from batch.sizing.control_wires import control_wires, strip_terminals
+from batch.sizing.labels import natural
+from batch.sizing.marks import TankMarks
+from batch.sizing.placing import lines_of_terminals
+from batch.sizing.power_circuit import FeederRun, behind_disconnect, power_elements, power_wires
+from batch.sizing.stock import Stock
+from batch.sizing.words import amps, size_words
+from batch.systems import System
+
+BOX = "HCP"
+LADDER, HOLD_LADDER = "Ladder", "Hold ladder"
+CLOSE = 0.02  # control volts that a line to neutral is taken for
+Group = tuple[tuple[str, ...], tuple[Coil, ...]]  # banks of one temperature contact, and their contactors
+
+
+class HungFeed(NamedTuple):
+    """A panel feeder or single-circuit bank of a tank: what it feeds ("1-P1", of a single circuit "1"), on which supply (by number), its
+    heaters' numbers in the bank, and whether their limits are ruled out.
+    """
+
+    tag: str
+    bank: str
+    supply: int
+    design: PanelDesign
+    start: int
+    of: Supply
+    heaters: tuple[int, ...]
+    single: bool
+    limits: bool
+
+
+class PanelShape(NamedTuple):
+    """All that a control panel follows from, without tags: tanks of one shape share its design."""
+
+    settings: ControlSettings
+    level_cutoff: str | None
+    contacts: tuple[tuple[str, str], ...]  # of each bank its label, and the temperature contact that it names
+    fed: tuple[tuple[object, ...], ...]
+    at: tuple[object, ...]
+
+
+class Built(NamedTuple):
+    """The control panel of a shape, without its tank, and what is said of every such panel."""
+
+    row: TankControl
+    switching: Switching
+    said: Remarks
+
+
+class JudgedPanel(NamedTuple):
+    """A control panel with what is said of it, of the tank's row or of the project's."""
+
+    row: TankControl
+    record: Tank | Project
+    said: Remarks
+
+
+class ControlWork:
+    """Works out the control panels of one project; those of one shape once."""
+
+    def __init__(self, project: Project, settings: Settings, rules: RuleSet, stock: Stock) -> None:
+        self.project, self.settings, self.rules, self.stock = project, settings, rules, stock
+        self.said = Remarks()  # of the project as a whole, once all its panels are worked out
+        self._built: dict[PanelShape, Built] = {}
+        self._circuits: dict[LadderPlan, ControlCircuit] = {}
+
+    def panels(self, banks: Sequence[BankRow], feeders: Sequence[FeederRow], missing: Sequence[NotSized]) -> Iterator[JudgedPanel]:
+        """One for each tank with a bank, by tag."""
+        by_tank: dict[str, list[BankRow]] = {}
+        for row in banks:
+            by_tank.setdefault(row.bank.tank.casefold(), []).append(row)
+        rows = {row.feeder.feeder: row for row in feeders}
+        lost: dict[str, int] = {}
+        for one in missing:
+            lost[one.tank.casefold()] = lost.get(one.tank.casefold(), 0) + 1
+        most_a = 0.0
+        if banks:
+            say_control_defaults(self.project, self.rules, self.said)
+        for key in sorted(by_tank, key=natural):
+            panel = self._panel(sorted(by_tank[key], key=lambda row: natural(row.label)), rows, lost.get(key, 0))
+            most_a = max(most_a, transformer_amps(panel.row))
+            yield panel
+        if most_a:
+            self.said.add("control-amps-apart", amps=amps(most_a))
+
+    def _panel(self, banks: list[BankRow], feeders: dict[str, FeederRow], lost: int) -> JudgedPanel:
+        first = banks[0]
+        tank, tag = first.tank, first.bank.tank
+        settings = control_settings(self.project, tank, [row.bank for row in banks], self.rules)
+        names = list(dict.fromkeys(row.feeder.feeder for row in banks))
+        at = [(feeders[name], _way(feeders[name], tag)) for name in names]
+        fed = [one for row in banks for one in _fed(row, names.index(row.feeder.feeder) + 1)]
+        shape = PanelShape(
+            settings, tank.level_cutoff if tank is not None else None,
+            tuple((row.label, (row.bank.temperature_contact or "").strip().casefold()) for row in banks),
+            tuple(_shape_of_feed(one) for one in fed),
+            tuple(_shape_of(row, way, self.stock.lists("power distribution block")) for row, way in at),
+        )  # fmt: skip
+        if shape not in self._built:
+            self._built[shape] = self._build(shape, fed, at)
+        design, switching, heard = self._built[shape]
+        supplies = tuple(
+            supply._replace(feeder=row.feeder.feeder, fault_ka=_fault(row, way))
+            for supply, (row, way) in zip(design.supplies, at, strict=True)
+        )
+        row, said = replace(design, tank=tag, supplies=supplies), Remarks(heard)
+        judge_control(row, switching, tank, lost, rules=self.rules, said=said)
+        return JudgedPanel(row, self.project if tank is None else tank, said)
+
+    def _build(self, shape: PanelShape, fed: Sequence[HungFeed], at: Sequence[tuple[FeederRow, Way | None]]) -> Built:
+        """The control panel of a shape; feeders and fault currents are filled in for each tank."""
+        rules, settings, said = self.rules, shape.settings, Remarks()
+        marks = TankMarks(rules.region, len(fed))
+        supplies = build_supplies(
+            [(row, way, [one.design for one in fed if one.supply == number]) for number, (row, way) in enumerate(at, start=1)],
+            settings, self.settings, marks=marks, rules=rules, stock=self.stock, said=said,
+        )  # fmt: skip
+        feeds = _feeds(fed, settings, marks)
+        coils = [_coil(feed, one, rules) for feed, one in zip(feeds, fed, strict=True)]
+        back_up = [_back_up(supply, rules) for supply in supplies if supply.backup]
+        relay = Coil(marks.of("relay"), "relay", *coil_load("relay", rules))
+        groups = list(_groups(shape.contacts, feeds, coils))
+        switching = share_contacts(groups, back_up, relay, settings.control_v, marks=marks, rules=rules)
+        volts_v, primary, transformer, supply_words = _primary(supplies[0], settings)
+        labels = tuple(label for label, _ in shape.contacts)
+        contactors = (*back_up, *coils)
+        relays = len(feeds) if settings.ground_fault_trip_ma else 0
+        other = other_load(len(labels), switching.relays, int(settings.controller == "panel"), relays, rules)
+        own = transformer and bool(primary)
+        power = control_power(contactors, other, volts_v if own else settings.control_v, settings.control_v, rules=rules)
+        wire = _wire(power.secondary_fuse_a, rules)
+        first, second = _tapped(supplies[0])
+        plan = LadderPlan(
+            BOX, marks, settings, tuple(_strips(fed, feeds, settings, marks)), shape.level_cutoff, contactors, labels, switching, relays,
+            primary, supply_words, transformer, (behind_disconnect(supplies[0], first)[1], behind_disconnect(supplies[0], second)[1]),
+        )  # fmt: skip
+        drawn = self._drawn(plan, size_words(wire) if wire else "")
+        elements = tuple(power_elements(supplies, feeds, BOX))
+        incoming, runs = [_incoming(row, way) for row, way in at], [_run(one) for one in fed]
+        conductors = power_wires(supplies, feeds, runs, incoming, elements, box=BOX, region=rules.region)
+        circuit = replace(drawn, power=elements, wires=(*drawn.wires, *conductors))
+        row = TankControl(
+            tank="", banks=labels, settings=settings, supplies=supplies, feeds=feeds, coils=contactors, duties=switching.duties,
+            primary_v=volts_v if own else 0.0, sealed_va=power.sealed_va, inrush_va=power.inrush_va,
+            transformer_va=power.transformer_va if own else None, primary_fuse_a=power.primary_fuse_a if own else None,
+            secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(),
+            basis=(rules.clause("control_fuses"), rules.clause("contact_ratings"), rules.clause("disconnect")),
+        )  # fmt: skip
+        return Built(row, switching, said)
+
+
+    def _drawn(self, plan: LadderPlan, size: str) -> ControlCircuit:
+        """The ladder of a plan with its terminals and wires; plans of several shapes may be equal."""
+        if plan not in self._circuits:
+            rungs = build_ladder(plan)
+            wires = tuple(control_wires(plan, rungs, size, self.rules.region))
+            self._circuits[plan] = ControlCircuit(rungs, (), tuple(strip_terminals(plan, rungs)), wires)
+        return self._circuits[plan]
+
+
+def _fault(row: FeederRow, way: Way | None) -> float | None:
+    """At the control panel."""
+    return way.fault_ka if way is not None and way.fault_ka is not None else row.fault_end_ka
+
+
+def _shape_of(row: FeederRow, way: Way | None, from_stock: bool) -> tuple[object, ...]:
+    """What of a feeder and its way to the panel the panel follows from; the fault current where a stock part is chosen by it."""
+    ahead = way.device if way is not None and way.device is not None else row.device
+    wires = way.wires if way is not None and way.wires is not None else row.wires
+    return (
+        row.supply, row.feeder.frequency_hz, ahead and (ahead.rating_a, ahead.kind), wires and (wires.size, wires.sets),
+        way and (way.lines.maximum, way.required_a), _fault(row, way) if from_stock else None,
+    )  # fmt: skip
+
+
+def _fed(row: BankRow, supply: int) -> Iterator[HungFeed]:
+    limits = row.bank.over_temperature_limit != "no"
+    for number, panel in enumerate(row.panels, start=1):
+        heaters = tuple(range(panel.first_heater, panel.first_heater + panel.design.heaters))
+        yield HungFeed(f"{row.label}-P{number}", row.label, supply, panel.design, panel.start, row.supply, heaters, False, limits)
+    design = row.design.single_circuit
+    if design is not None:
+        yield HungFeed(row.label, row.label, supply, design, row.start, row.supply, tuple(range(1, design.heaters + 1)), True, limits)
+
+
+def _shape_of_feed(one: HungFeed) -> tuple[object, ...]:
+    """A panel feeder without what its bank is beside: lengths, drops, branches."""
+    design, wires = one.design, one.design.panel_feeder_wires
+    return (
+        one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device, design.contactor,
+        design.contactor_a, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
+    )  # fmt: skip
+
+
+def _way(row: FeederRow, tank: str) -> Way | None:
+    return next((way for way in row.end.ways if way.tank.casefold() == tank.casefold()), None) if row.end is not None else None
+
+
+def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks) -> tuple[ControlFeed, ...]:
+    found = []
+    for at, one in enumerate(fed, start=1):
+        fuse = one.design.panel_feeder_device.kind == "fuse"
+        if one.single:
+            device = marks.in_panel("branch fuse" if fuse else "branch breaker", 1, at)
+        else:
+            device = marks.of("panel feeder fuse" if fuse else "panel feeder breaker", at)
+        relay = marks.of("ground-fault relay", at) if settings.ground_fault_trip_ma else ""
+        on = tuple(lines_of_terminals(terminal, one.start, one.of) for terminal in _terminals(one.design))
+        neutral = bool(one.design.panel_feeder_wires.neutral)
+        found.append(
+            ControlFeed(at, one.tag, one.bank, one.supply, one.single, device, marks.of("contactor", at), relay, on, neutral)
+        )
+    return tuple(found)
+
+
+def _terminals(design: PanelDesign) -> list[str]:
+    return sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
+
+
+def _coil(feed: ControlFeed, one: HungFeed, rules: RuleSet) -> Coil:
+    """The coil of a panel's contactor, by the least NEMA size that carries the contactor's own rating; of unknown volt-amperes above the
+    table."""
+    size = _size(one.design.contactor_a, one.design.panel_feeder_device.poles, rules)
+    coil = contactor_coil(feed.contactor, size, feed.bank, rules) if size else None
+    return (coil or Coil(feed.contactor, f"contactor {size}".strip(), 0.0, 0.0, bank=feed.bank))._replace(panel=feed.tag)
+
+
+def _back_up(supply: ControlSupply, rules: RuleSet) -> Coil:
+    size = _size(supply.backup_a, supply.lines, rules)
+    coil = contactor_coil(supply.backup, size, "", rules) if size else None
+    return (coil or Coil(supply.backup, f"contactor {size}".strip(), 0.0, 0.0))._replace(supply=supply.number)
+
+
+@lru_cache(maxsize=256)
+def _size(rating_a: float, poles: int, rules: RuleSet) -> str:
+    found = smallest_contactor(rating_a, 3 if poles == 3 else 1, rules) if rating_a else None
+    return found.value.name if found is not None else ""
+
+
+def _groups(contacts: Sequence[tuple[str, str]], feeds: Sequence[ControlFeed], coils: Sequence[Coil]) -> Iterator[Group]:
+    """Banks and contactors of each temperature contact: banks that name the same contact share it."""
+    by_contact: dict[str, list[str]] = {}
+    for label, contact in contacts:
+        by_contact.setdefault(f"contact {contact}" if contact else f"bank {label}", []).append(label)
+    for labels in by_contact.values():
+        yield tuple(labels), tuple(coil for feed, coil in zip(feeds, coils, strict=True) if feed.bank in labels)
+
+
+def _tapped(supply: ControlSupply) -> tuple[int, int]:
+    """The lines that control power is taken from; of a corner-grounded delta not the grounded one, in which no fuse may stand."""
+    return (1, 3) if supply.system == System.CORNER_GROUNDED_DELTA and supply.lines == 3 else (1, 2)
+
+
+def _primary(supply: ControlSupply, settings: ControlSettings) -> tuple[float, tuple[str, str] | tuple[()], bool, str]:
+    """Volts and wires that control power is taken from, whether through a transformer, and words where it is not."""
+    if settings.transformer == "others":
+        return 0.0, (), False, "by others"
+    hot, other = (behind_disconnect(supply, line)[0] for line in _tapped(supply))
+    neutral_v = _to_neutral(supply)
+    if supply.neutral and abs(neutral_v - settings.control_v) <= CLOSE * settings.control_v:
+        words = f"line 1 to neutral of supply {supply.number}, behind its disconnect: no transformer"
+        return neutral_v, (hot, f"{supply.number}N"), False, words
+    if supply.lines == 1:
+        return supply.volts_v, (hot, f"{supply.number}N"), True, ""
+    return supply.volts_v, (hot, other), True, ""
+
+
+def _to_neutral(supply: ControlSupply) -> float:
+    if supply.system == System.LINE_TO_NEUTRAL:
+        return supply.volts_v
+    return supply.volts_v / (2.0 if supply.system == System.THREE_WIRE else 3.0**0.5)
+
+
+def _wire(fuse_a: float | None, rules: RuleSet) -> str:
+    """Control wire in the box by the fuse ahead of it; "" = none of the table serves."""
+    for size in ("14", "12", "10"):
+        if fuse_a is not None and fuse_a <= rules.factor(f"control_wire_{size}").value:
+            return size
+    return ""
+
+
+def _strips(fed: Sequence[HungFeed], feeds: Sequence[ControlFeed], settings: ControlSettings, marks: TankMarks) -> Iterator[LimitStrip]:
+    """A strip for each panel whose heaters have limits, or may have: in its own box, or in the control panel's."""
+    for one, feed in zip(fed, feeds, strict=True):
+        if not one.limits:
+            continue
+        inside = one.single or settings.boxes == "one"
+        strip = marks.in_panel("limit terminals", 1, feed.number) if inside else marks.of("limit terminals")
+        yield LimitStrip(BOX if inside else one.tag, strip, one.bank, one.heaters)
+
+
+def _run(one: HungFeed) -> FeederRun:
+    wires = one.design.panel_feeder_wires
+    size = size_words(wires.size) if wires.size[:1].isdigit() else wires.size
+    size = size if wires.sets == 1 else f"{wires.sets} x {size}"
+    if one.single:
+        return FeederRun(size, "field", ())
+    return FeederRun(size, one.tag, tuple(f"PDB1:{terminal}" for terminal in _terminals(one.design)))
+
+
+def _incoming(row: FeederRow, way: Way | None) -> str:
+    wires = way.wires if way is not None and way.wires is not None else row.wires
+    if wires is None or not wires.size[:1].isdigit():
+        return ""
+    return size_words(wires.size) if wires.sets == 1 else f"{wires.sets} x {size_words(wires.size)}"
+
+
+def transformer_amps(row: TankControl) -> float:
+    """What the control transformer at its rating draws from the first supply [A]; 0 = there is none."""
+    return row.transformer_va / row.primary_v if row.transformer_va is not None and row.primary_v else 0.0
+
+
+def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
+    """The control panels with the names of their kinds: Ladder 01 ... in their order; those on hold have kinds of their own."""
+    names: dict[object, str] = {}
+    keys: dict[int, object] = {}  # by the identity of a circuit, which panels of one shape share
+    count = {LADDER: 0, HOLD_LADDER: 0}
+    found = []
+    for row in rows:
+        key = keys.get(id(row.circuit))
+        if key is None:
+            key = keys[id(row.circuit)] = _kind(row)
+        lead = LADDER if row.hold is None else HOLD_LADDER
+        if (key, lead) not in names:
+            count[lead] += 1
+            names[key, lead] = f"{lead} {count[lead]:02d}"
+        found.append(replace(row, kind=names[key, lead]))
+    return tuple(found)
+
+
+def _kind(row: TankControl) -> object:
+    """What makes two ladders alike: settings, supplies, panel feeders, coils and contacts; numbers of heaters go by a table."""
+    supplies = tuple((one.volts_v, one.system, one.lines, one.neutral, one.fusible, bool(one.block), one.backup) for one in row.supplies)
+    strips = tuple(dict.fromkeys((one.box, one.strip) for one in row.circuit.terminals))
+    lines = tuple((rung.line, rung.says) for rung in row.circuit.ladder)
+    power = (row.transformer_va, row.primary_fuse_a, row.secondary_fuse_a, row.wire)
+    level = tuple(one.kind for one in row.circuit.elements if one.kind in ("level cutoff", "jumper"))
+    return row.settings, supplies, row.feeds, row.coils, strips, lines, power, level

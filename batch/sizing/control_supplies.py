@@ -1,0 +1,98 @@
+"""The supplies of a control panel: a disconnect each, a block where several panel feeders hang on one, a back-up contactor where asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from batch.control_results import ControlSettings, ControlSupply
+from batch.findings import Remarks
+from batch.method.block_jumpers import jumper_size
+from batch.method.line_currents import Lines
+from batch.method.terminals import temperature_column
+from batch.records import Settings
+from batch.results import FeederRow, PanelDesign, Way, Wires
+from batch.rules import RuleSet
+from batch.sizing.marks import TankMarks
+from batch.sizing.panel import fullest_pole
+from batch.sizing.stock import Stock
+from batch.sizing.switching import Chosen, Openings, choose_block, choose_contactor, choose_disconnect
+
+USUAL_HZ = {"us": 60, "eu": 50}
+
+At = tuple[FeederRow, Way | None, Sequence[PanelDesign]]  # a feeder, its way to this panel, and what hangs on it here
+
+
+def build_supplies(
+    at: Sequence[At], asked: ControlSettings, settings: Settings, *, marks: TankMarks, rules: RuleSet, stock: Stock, said: Remarks
+) -> tuple[ControlSupply, ...]:
+    """The supplies in the order of the tank's banks."""
+    chosen = Chooser(settings, rules, stock, said)
+    return tuple(_supply(number, one, len(at), asked=asked, by=chosen, marks=marks) for number, one in enumerate(at, start=1))
+
+
+class Chooser(NamedTuple):
+    """What parts are chosen with."""
+
+    settings: Settings
+    rules: RuleSet
+    stock: Stock
+    said: Remarks
+
+
+def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser, marks: TankMarks) -> ControlSupply:
+    (row, way, fed), (settings, rules, stock, said) = at, by
+    supply, lines = row.supply, way.lines if way is not None else Lines()
+    poles, volts_v = supply.system.lines, supply.volts_v
+    required_a = way.required_a if way is not None else 0.0
+    ahead = way.device if way is not None and way.device is not None else row.device
+    wires = way.wires if way is not None and way.wires is not None else row.wires
+    size = wires.size if wires is not None else ""
+    fusible = len(fed) == 1 and fed[0].panel_feeder_device.kind == "fuse" and fed[0].panel_feeder_device.poles == poles
+    least_a = max(required_a, fed[0].panel_feeder_device.rating_a) if fusible else required_a
+    disconnect = choose_disconnect(least_a, poles, volts_v, wire=size, rules=rules, stock=stock, said=said)
+    block = None
+    if len(fed) > 1:
+        rated_a = ahead.rating_a if ahead is not None else required_a
+        block = _block(at, rated_a, ahead.kind if ahead is not None else settings.device_kind, wires, by)
+    contactor = None
+    if asked.backup:
+        contactor = choose_contactor(lines.maximum, poles, volts_v, wire=size, wires=1, rules=rules, stock=stock, said=said)
+    return ControlSupply(
+        number=number,
+        mark=marks.of("disconnect", number),
+        feeder=row.feeder.feeder,
+        volts_v=volts_v,
+        system=supply.system,
+        lines=poles,
+        neutral=supply.has_neutral,
+        frequency_hz=row.feeder.frequency_hz or USUAL_HZ["us" if rules.region == "us" else "eu"],
+        line_a=lines.maximum,
+        required_a=required_a,
+        ahead_a=ahead.rating_a if ahead is not None else None,
+        disconnect=disconnect.words,
+        disconnect_a=disconnect.rating_a,
+        disconnect_part=disconnect.name,
+        fusible=fusible,
+        block=block.words if block is not None else "",
+        block_a=block.rating_a if block is not None else 0.0,
+        block_part=block.name if block is not None else "",
+        block_mark=marks.of("block", number) if block is not None else "",
+        backup=marks.back_up(number, of) if contactor is not None else "",
+        backup_words=contactor.words if contactor is not None else "",
+        backup_a=contactor.rating_a if contactor is not None else 0.0,
+        backup_part=contactor.name if contactor is not None else "",
+        fault_ka=way.fault_ka if way is not None and way.fault_ka is not None else row.fault_end_ka,
+    )
+
+
+def _block(at: At, rated_a: float, kind: str, wires: Wires | None, by: Chooser) -> Chosen:
+    """The block behind the disconnect: for the device ahead of the panel, and a jumper to each panel feeder device."""
+    (row, way, fed), (settings, rules, stock, said) = at, by
+    column_c = temperature_column(rated_a, settings.terminal_c, rules).value
+    jumper = jumper_size(rated_a, kind, settings.conductor, column_c, rules)
+    own = tuple("-".join(sorted({part for leg in one.legs for part in leg.split("-") if part[0] == "L"})) for one in fed)
+    openings = Openings(wires.size if wires else "", wires.sets if wires else 1, jumper.value if jumper else "", fullest_pole(own))
+    fault_ka = way.fault_ka if way is not None else None
+    poles, volts_v = row.supply.system.lines, row.supply.volts_v
+    return choose_block(rated_a, poles, volts_v, openings=openings, fault_ka=fault_ka, rules=rules, stock=stock, said=said)

@@ -1,0 +1,128 @@
+"""The power side of a control panel: poles of disconnects, panel feeder devices and contactors, and the conductors between them.
+
+Wires by their potential: 1L1 supply 1 line 1, 1D1 behind its disconnect, 1B1 behind its back-up contactor, 2F1 behind the device of panel
+feeder 2, 2T1 behind its contactor. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from batch.control_results import ControlFeed, ControlSupply, ControlWire, Element
+from batch.sizing.marks import POLES
+
+LINES = "ABC"
+PHASES = {"low": ("black", "red", "blue"), "high": ("brown", "orange", "yellow")}  # field practice, no source; the code gives none (memory)
+LOW_V = 250.0  # up to here the first set
+
+
+class FeederRun(NamedTuple):
+    """A panel feeder's conductors: size in words, sets, the box that they end in and the terminals there ("PDB1:L1")."""
+
+    size: str
+    box: str
+    ends: tuple[str, ...]
+
+
+def behind_disconnect(supply: ControlSupply, line: int) -> tuple[str, str]:
+    """Wire and terminal where what is not switched by a contactor is taken from: behind the disconnect, or behind its own fuses."""
+    if supply.fusible:
+        return f"{supply.number}F{line}", f"{supply.mark}:T{line}"
+    return f"{supply.number}D{line}", f"{supply.mark}:T{line}"
+
+
+def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed], box: str) -> Iterator[Element]:
+    """Every pole, supply by supply, then panel feeder by panel feeder."""
+    for supply in supplies:
+        own = [feed for feed in feeds if feed.supply == supply.number]
+        fused = own[0] if supply.fusible and own else None
+        for line in range(1, supply.lines + 1):
+            kind, after = ("fusible disconnect", _after_fuse(fused, line)) if fused else ("disconnect", f"{supply.number}D{line}")
+            of = f"{fused.device}{POLES[line - 1]}" if fused else ""
+            points = (f"{supply.mark}:L{line}", f"{supply.mark}:T{line}")
+            yield Element(supply.mark, kind, f"{supply.number}L{line}", after, points, of, box=box)
+            if supply.backup:
+                points = (f"{supply.backup}:L{line}", f"{supply.backup}:T{line}")
+                yield Element(supply.backup, "contactor pole", after, f"{supply.number}B{line}", points, supply.backup, False, box=box)
+    by_number = {supply.number: supply for supply in supplies}
+    for feed in feeds:
+        supply = by_number[feed.supply]
+        for pole, letter in enumerate(feed.on, start=1):
+            before = _ahead_of(supply, feed, LINES.index(letter) + 1)
+            if not supply.fusible:
+                kind, mark = "power fuse" if "FU" in feed.device or "-F" in feed.device else "breaker", f"{feed.device}{POLES[pole - 1]}"
+                after = f"{feed.number}F{pole}"
+                yield Element(mark, kind, before, after, (f"{mark}:1", f"{mark}:2"), box=box, bank=feed.bank)
+                before = after
+            mark, after = feed.contactor, f"{feed.number}T{pole}"
+            points = (f"{mark}:L{pole}", f"{mark}:T{pole}")
+            yield Element(mark, "contactor pole", before, after, points, mark, False, box=box, bank=feed.bank)
+
+
+def _after_fuse(feed: ControlFeed, line: int) -> str:
+    """Behind the only panel feeder's own fuse: by its pole on that line."""
+    letter = LINES[line - 1]
+    return f"{feed.number}F{feed.on.index(letter) + 1 if letter in feed.on else line}"
+
+
+def _ahead_of(supply: ControlSupply, feed: ControlFeed, line: int) -> str:
+    if supply.backup:
+        return f"{supply.number}B{line}"
+    return _after_fuse(feed, line) if supply.fusible else f"{supply.number}D{line}"
+
+
+def power_wires(
+    supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed], runs: Sequence[FeederRun], incoming: Sequence[str],
+    elements: Sequence[Element], *, box: str, region: str
+) -> Iterator[ControlWire]:  # fmt: skip
+    """Every power conductor: from the field to the disconnect, through the block to the devices, on to the contactors, and to the heater
+    panels. `incoming` sizes by supply, which go on behind its disconnect; `runs` by feed."""
+    for supply, size in zip(supplies, incoming, strict=True):
+        for line in range(1, supply.lines + 1):
+            hue = phase_colour(supply, line, region)
+            yield ControlWire(
+                "field", f"supply {supply.number} L{line}", box, f"{supply.mark}:L{line}", f"{supply.number}L{line}", hue, size, "supply"
+            )
+    joins: dict[str, list[str]] = {}
+    for supply in supplies:
+        if supply.block:
+            stage = "B" if supply.backup else "D"
+            for line in range(1, supply.lines + 1):
+                joins[f"{supply.number}{stage}{line}"] = []
+    for element in elements:
+        for at, wire in enumerate((element.start, element.end)):
+            joins.setdefault(wire, []).append(element.points[at])
+    blocks = {f"{supply.number}{'B' if supply.backup else 'D'}": supply.block_mark for supply in supplies if supply.block}
+    sizes = dict(zip((supply.number for supply in supplies), incoming, strict=True))
+    feed_sizes = {feed.number: run.size for feed, run in zip(feeds, runs, strict=True)}
+    for wire, points in joins.items():
+        number, stage, pole_of = int(wire[:-2]), wire[-2], wire[-1]
+        if stage in "LT":
+            continue  # one point each: in from the supply, out to the heaters
+        block = blocks.get(wire[:-1])
+        size = feed_sizes[number] if stage == "F" else sizes[number]
+        if block:
+            yield from (ControlWire(box, *ends, wire, "black", size, "power") for ends in _through(points, block, pole_of, box))
+        else:
+            first, *rest = points
+            yield from (ControlWire(box, first, box, one, wire, "black", size, "power") for one in rest)
+    for feed, run in zip(feeds, runs, strict=True):
+        supply = supplies[feed.supply - 1]
+        for pole, end in enumerate(run.ends, start=1):
+            hue = phase_colour(supply, LINES.index(feed.on[pole - 1]) + 1, region)
+            yield ControlWire(box, f"{feed.contactor}:T{pole}", run.box, end, f"{feed.number}T{pole}", hue, run.size, "panel feeder")
+
+
+def _through(points: Sequence[str], block: str, line: str, box: str) -> Iterator[tuple[str, str, str]]:
+    """In to the block's line side, out from its load side to each device."""
+    yield points[0], box, f"{block}:L{line}"
+    for one in points[1:]:
+        yield f"{block}:T{line}", box, one
+
+
+def phase_colour(supply: ControlSupply, line: int, region: str) -> str:
+    """Of a conductor between boxes, by the trade's habit for its volts; inside a box power is black."""
+    if region != "us":
+        return ("brown", "black", "grey")[line - 1]
+    return PHASES["low" if supply.volts_v <= LOW_V else "high"][line - 1]

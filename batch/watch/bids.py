@@ -1,0 +1,201 @@
+"""A folder of bids, each sized by itself: over processes, remembered as they are done, none stopping the rest."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import time
+from collections.abc import Iterator, Mapping, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from dataclasses import asdict, dataclass
+from multiprocessing import get_context
+from pathlib import Path
+from typing import Any
+
+import batch
+from batch.closing_counts import FILE_FAULT, LOOK, NOT_ALL_SIZED, SIZED, Tally, tally, verdict
+from batch.errors import JobError
+from batch.report.bid_words import price_words
+from batch.sheets.portfolio import PORTFOLIO
+from batch.whole_file import whole_file
+
+REMEMBERED = ".heaterbatch-bids.json"  # in the folder of results: what is done, so that a run that was stopped goes on
+SELDOM_S = 2.0  # between two writings of that file: what is lost by a sudden end
+STATES = {SIZED: "sized", LOOK: "sized, review", NOT_ALL_SIZED: "some rows not sized", FILE_FAULT: "failed"}
+
+
+@dataclass(frozen=True)
+class Bid:
+    """A job workbook, where its results go, and how both are called in the portfolio."""
+
+    job: Path
+    target: Path
+    name: str
+
+
+@dataclass(frozen=True)
+class BidDone:
+    """What became of one bid. `code` is its exit code; `lines` what there is to say of it, as the command says it."""
+
+    name: str
+    code: int
+    seconds: float
+    tally: Tally | None = None
+    what: str = ""
+    panels: int = 0
+    feeders: int = 0
+    price: str = ""
+    fault: str = ""
+    results: str = ""
+    aside: str = ""
+    before: bool = False  # done in an earlier run, and nothing has changed since
+
+    def line(self) -> dict[str, object]:
+        """Its line of the portfolio; what is not known of a failed bid is blank."""
+        line: dict[str, object] = dict.fromkeys(column.key for column in PORTFOLIO.columns) | {
+            "bid": self.name, "state": STATES[self.code], "fault": self.fault or None, "seconds": round(self.seconds, 2),
+            "results": self.results or None, "what": self.what or None, "price": self.price or None,
+        }  # fmt: skip
+        if self.tally is not None:
+            line |= {key: getattr(self.tally, key) for key in ("tanks", "banks", "heaters", "kw", "holds", "cautions", "not_sized")}
+            line |= {"panels": self.panels, "feeders": self.feeders}
+        return line
+
+
+def size_bids(
+    bids: Sequence[Bid], options: Mapping[str, Any], folder: Path, *, workers: int, firm: Path | None, again: bool
+) -> Iterator[BidDone]:
+    """Sizes every bid and tells of each as it is done; those that an earlier run did from the same bytes are told of and left.
+
+    options  of `batch.size`, for all of them
+    folder   where the results go, and what is done is remembered
+    again    size those too that are done
+    """
+    memory = _Memory(folder, {**options, "firm": _firm_mark(firm)})
+    left = []
+    for bid in bids:
+        known = None if again else memory.of(bid)
+        if known is None:
+            left.append(bid)
+        else:
+            yield known
+    if workers == 1 or len(left) < 2:
+        done: Iterator[BidDone] = (_size(bid, options, firm) for bid in left)
+    else:
+        done = _over_processes(left, options, firm, min(workers, len(left)))
+    by_name = {bid.name: bid for bid in left}
+    try:
+        for outcome in done:
+            memory.keep(by_name[outcome.name], outcome)
+            yield outcome
+    finally:
+        memory.write()
+
+
+def usual_workers() -> int:
+    """As many processes as there are cores at hand."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def _over_processes(bids: Sequence[Bid], options: Mapping[str, Any], firm: Path | None, workers: int) -> Iterator[BidDone]:
+    """A process that dies (out of memory, killed) takes others' work with it: those bids are begun anew, one process each."""
+    lost = []
+    pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"))
+    try:
+        running: dict[Future[BidDone], Bid] = {pool.submit(_size, bid, options, firm): bid for bid in bids}
+        for future in as_completed(running):
+            try:
+                yield future.result()
+            except BrokenProcessPool:
+                lost.append(running[future])
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)
+    for bid in lost:
+        with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as alone:
+            try:
+                yield alone.submit(_size, bid, options, firm).result()
+            except BrokenProcessPool:
+                yield BidDone(bid.name, FILE_FAULT, 0.0, fault="the process that sized it died (out of memory, or stopped from outside)")
+
+
+def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None) -> BidDone:
+    from batch.schedules import rows
+
+    began = time.monotonic()
+    try:
+        with batch.firm(firm):
+            result = batch.size(bid.job, bid.target, **options)
+    except JobError as fault:
+        return BidDone(bid.name, FILE_FAULT, time.monotonic() - began, fault=str(fault))
+    except Exception as fault:  # a fault of the program: the other bids are still worth their work
+        words = f"a fault in this program, {type(fault).__name__}: {fault}; nothing was written"
+        return BidDone(bid.name, FILE_FAULT, time.monotonic() - began, fault=words)
+    listed = rows(result, "findings")
+    return BidDone(
+        bid.name, verdict(result), time.monotonic() - began, tally(bid.name, result, listed, result.written),
+        what="; ".join(project.project.title or project.project.project for project in result.projects),
+        panels=sum(len(row.panels) for project in result.projects for row in project.banks),
+        feeders=sum(len(project.feeders) for project in result.projects),
+        price=price_words(result.projects), results=result.written, aside=result.aside,
+    )  # fmt: skip
+
+
+class _Memory:
+    """What is done, by the bytes of the job, of its results and by the options: a file in the folder of results."""
+
+    def __init__(self, folder: Path, options: Mapping[str, Any]) -> None:
+        self._path = folder / REMEMBERED
+        self._how = f"{batch.PROGRAM} {sorted((key, str(value)) for key, value in options.items())}"
+        self._done: dict[str, dict[str, Any]] = {}
+        self._written = time.monotonic()
+        try:
+            stored = json.loads(self._path.read_text(encoding="utf-8"))
+            if isinstance(stored, dict) and stored.get("how") == self._how and isinstance(stored.get("done"), dict):
+                self._done = stored["done"]
+        except (OSError, ValueError):
+            pass  # none, or not ours to understand: everything is sized
+
+    def of(self, bid: Bid) -> BidDone | None:
+        """What an earlier run made of a bid; None where it did not, or where job or results are no longer the same bytes."""
+        kept = self._done.get(bid.name)
+        try:
+            if kept is None or kept["job"] != _mark(bid.job) or kept["written"] != _mark(Path(kept["outcome"]["results"])):
+                return None
+            outcome = dict(kept["outcome"])
+            outcome["tally"] = Tally(*outcome["tally"])
+            return BidDone(**outcome | {"before": True, "seconds": 0.0})
+        except (KeyError, TypeError, OSError):
+            return None
+
+    def keep(self, bid: Bid, outcome: BidDone) -> None:
+        """Remembers what was sized; what failed is tried again next time."""
+        if outcome.code == FILE_FAULT:
+            self._done.pop(bid.name, None)
+        else:
+            try:
+                self._done[bid.name] = {"job": _mark(bid.job), "written": _mark(Path(outcome.results)), "outcome": asdict(outcome)}
+            except OSError:
+                return
+        if time.monotonic() - self._written > SELDOM_S:
+            self.write()
+
+    def write(self) -> None:
+        """Puts what is remembered on the disk."""
+        self._written = time.monotonic()
+        with whole_file(self._path) as part:
+            part.path.write_text(json.dumps({"how": self._how, "done": self._done}), encoding="utf-8")
+
+
+def _firm_mark(firm: Path | None) -> str:
+    """What of the firm's own folder moves results: its rule sets."""
+    if firm is None:
+        return ""
+    with batch.firm(firm):
+        return " ".join(f"{name} {checksum}" for name, _, checksum, _ in batch.own_editions())
+
+
+def _mark(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()

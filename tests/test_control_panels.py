@@ -1,0 +1,205 @@
+"""The control panel of every tank, of every sample and of generated tanks: one safety string, marks used once, wires that end somewhere."""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import cache
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import batch
+from batch.control_results import TankControl
+from batch.results import BankRow, JobResult
+from batch.sizing.project import size_job
+from tests import make_samples
+from tests.control_simulator import hold_to_the_string
+from tests.job_builder import bank, feeder, job, project, size, tank
+
+SAMPLES = ("small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx")
+
+
+@cache
+def checked(name: str) -> JobResult:
+    return batch.check(make_samples.HERE / name)
+
+
+def controls(result: JobResult) -> list[TankControl]:
+    return [control for one in result.projects for control in one.controls]
+
+
+def latch(control: TankControl) -> str:
+    return next(one.mark for one in control.circuit.elements if one.kind == "coil" and one.mark.startswith("CRL"))
+
+
+def hold(control: TankControl) -> int:
+    """Every panel feeder has a contactor, each contactor's coil is in the ladder, and whatever opens drops them all."""
+    contactors = [coil.mark for coil in control.coils]
+    assert {feed.contactor for feed in control.feeds} | {supply.backup for supply in control.supplies if supply.backup} == set(contactors)
+    return hold_to_the_string(control.circuit.ladder, contactors, latch(control), control.settings.reset == "at the limit")
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_whatever_opens_drops_every_contactor_of_a_samples_tank(name: str) -> None:
+    circuits = {id(control.circuit.ladder): control for control in controls(checked(name))}
+    assert circuits and all(hold(control) > 4 for control in circuits.values())
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_every_bank_that_is_sized_has_its_contactors_and_limits_in_one_panel(name: str) -> None:
+    for one in checked(name).projects:
+        by_tank = {control.tank.casefold(): control for control in one.controls}
+        banks: dict[tuple[str, str], list[BankRow]] = {}  # several where a label was given twice, which is a hold
+        for row in one.banks:
+            banks.setdefault((row.bank.tank.casefold(), row.label), []).append(row)
+        for (tank_tag, label), rows in banks.items():
+            control = by_tank[tank_tag]
+            assert sum(feed.bank == label for feed in control.feeds) == sum(len(row.panels) or 1 for row in rows)
+            limits = sum(element.kind == "limit" and element.bank == label for element in control.circuit.elements)
+            assert limits == sum(row.bank.quantity for row in rows if row.bank.over_temperature_limit != "no")
+        assert [control.tank.casefold() for control in one.controls] == list(by_tank) and len(by_tank) == len(one.controls)
+
+
+def marks_of(control: TankControl) -> list[tuple[str, str]]:
+    """Box and designation of everything that has one, each named once however many poles and contacts it has."""
+    ladder = {one.mark for one in control.circuit.elements if one.kind not in ("ground", "jumper", "supply", "interlock")}
+    power = {one.mark.rstrip("ABC") if one.kind in ("power fuse", "breaker") else one.mark for one in control.circuit.power}
+    assert not (ladder & power) - {coil.mark for coil in control.coils}, "one mark for two things"
+    blocks = [supply.block_mark for supply in control.supplies if supply.block_mark]
+    return [("", mark) for mark in (*ladder, *(power - ladder), *blocks)]
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_designations_are_used_once_in_a_tank(name: str) -> None:
+    for control in controls(checked(name)):
+        if control.hold is not None and control.hold.code == "bank-repeated":
+            continue
+        assert max(Counter(marks_of(control)).values()) == 1
+        devices = [feed.device for feed in control.feeds] + [feed.contactor for feed in control.feeds]
+        assert len(devices) == len(set(devices))
+        coils = [one.mark for one in control.circuit.elements if one.kind == "coil"]
+        assert len(coils) == len(set(coils))
+
+
+def drawn(control: TankControl) -> set[tuple[str, str]]:
+    """Box and point of every terminal that the drawings show: of elements, strips, blocks, and of what stands in the field."""
+    points = {(one.box, point) for one in (*control.circuit.elements, *control.circuit.power) for point in one.points}
+    points |= {(one.box, one.point) for one in control.circuit.terminals}
+    for supply in control.supplies:
+        points |= {("HCP", f"{supply.block_mark}:{side}{line}") for side in "LT" for line in range(1, supply.lines + 1)}
+        points |= {("field", f"supply {supply.number} L{line}") for line in range(1, supply.lines + 1)}
+    for feed in control.feeds:
+        points |= {(feed.tag, f"PDB1:L{pole}") for pole in (1, 2, 3)}
+    points |= {("field", f"{one.mark}:{lead}") for one in control.circuit.elements if one.field for lead in (1, 2)}
+    return points
+
+
+def hold_wires(control: TankControl) -> None:
+    """Every wire ends at two drawn terminals, and no terminal is loose but those of a line that nothing hangs on, and of a single-circuit
+    bank, whose heaters are on Wiring."""
+    shown, ends = drawn(control), Counter()
+    for wire in control.circuit.wires:
+        for end in ((wire.start_box, wire.start), (wire.end_box, wire.end)):
+            assert end in shown, (control.tag, wire)
+            ends[end] += 1
+    used = {(supply.number, "ABC".index(line) + 1) for supply in control.supplies for feed in control.feeds if feed.supply == supply.number
+            for line in feed.on}  # fmt: skip
+    spare = {f"{supply.backup or supply.mark}:T{line}" for supply in control.supplies for line in range(1, supply.lines + 1)
+             if (supply.number, line) not in used}  # fmt: skip
+    spare |= {f"{feed.contactor}:T{pole}" for feed in control.feeds if feed.single for pole in (1, 2, 3)}
+    for one in (*control.circuit.elements, *control.circuit.power):
+        for point in one.points:
+            assert point in spare or ends[one.box, point], f"{control.tag}: nothing lands on {point}"
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_every_wire_ends_at_two_drawn_terminals_and_no_terminal_is_loose(name: str) -> None:
+    for control in {id(control.circuit): control for control in controls(checked(name))}.values():
+        hold_wires(control)
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(1, 12), st.sampled_from([3.0, 6.0, 12.0]), st.sampled_from([1, 3]), st.sampled_from(["F-1", "F-2"]),
+                       st.sampled_from(["yes", "no", None]), st.sampled_from([None, "TC-A"])), min_size=1, max_size=3),
+    st.sampled_from(["yes", "no", None]), st.sampled_from(["panel", "at the limit"]), st.sampled_from(["panel", "others"]),
+    st.sampled_from(["panel", "others"]), st.sampled_from([None, 30.0]), st.sampled_from(["yes", "no"]), st.sampled_from(["one", "two"]),
+    st.sampled_from(["fuse", "breaker"]),
+)  # fmt: skip
+def test_generated_tanks_hang_on_one_string(rows, level, reset, transformer, controller, trip, backup, boxes, kind) -> None:
+    banks = [
+        bank(bank=str(number), quantity=quantity, power_kw=kw, phases=phases, feeder=name, connection=None, over_temperature_limit=limit,
+             temperature_contact=contact)
+        for number, (quantity, kw, phases, name, limit, contact) in enumerate(rows, start=1)
+    ]  # fmt: skip
+    asked = project(limit_reset=reset, control_transformer=transformer, controller_by=controller, ground_fault_trip_ma=trip,
+                    backup_contactor=backup, boxes=boxes, device_kind=kind)  # fmt: skip
+    feeders = [feeder(), feeder(feeder="F-2")]
+    for control in controls(size_job(job(banks, feeders, [tank(level_cutoff=level)], asked))):
+        hold(control)
+        hold_wires(control)
+        assert max(Counter(marks_of(control)).values()) == 1
+        assert len(control.supplies) == len({name for _, _, _, name, _, _ in rows})
+        contacts = len({contact or f"bank {number}" for number, (*_, contact) in enumerate(rows)})
+        assert sum(one.kind == "temperature contact" for one in control.circuit.elements) == contacts
+
+
+def test_two_banks_on_two_supplies_and_a_panel_fed_alone() -> None:
+    """By hand: 6 x 3 kW in delta, 21.65 A, 27.06 with 25 %: a 30 A disconnect, which with its only panel's 30 A fuses is one device; the
+    other bank hangs on a supply of its own."""
+    result = size([bank(quantity=6, power_kw=3.0), bank(bank="2", feeder="F-2", quantity=6, power_kw=3.0)],
+                  [feeder(), feeder(feeder="F-2")])  # fmt: skip
+    (control,) = controls(result)
+    assert [(one.mark, one.feeder, one.disconnect_a, one.fusible, one.block) for one in control.supplies] == [
+        ("DISC1", "F-1", 30.0, True, ""), ("DISC2", "F-2", 30.0, True, ""),
+    ]
+    assert [(feed.device, feed.contactor, feed.tag, feed.supply) for feed in control.feeds] == [
+        ("PFU1", "CON1", "1-P1", 1), ("PFU2", "CON2", "2-P1", 2),
+    ]
+    power = {one.points[0]: (one.start, one.end, one.of) for one in control.circuit.power}
+    assert power["DISC2:L1"] == ("2L1", "2F1", "PFU2A") and power["CON2:L3"] == ("2F3", "2T3", "CON2")
+    assert control.primary_v == 480.0 and control.circuit.ladder[0].elements[0].start == "1F1"  # behind the only fuses there are
+
+
+def test_two_panels_of_one_supply_share_a_block_and_the_larger_line_sets_the_disconnect() -> None:
+    """16 heaters of 6 kW, 12.5 A: two panels of 8, of 3 + 3 + 2 branches; lines of the bank 16 / 3 x 12.5 x 1.732 about 115 A."""
+    result = size(bank(quantity=16, connection=None))
+    (control,) = controls(result)
+    (supply,) = control.supplies
+    assert supply.required_a == pytest.approx(1.25 * supply.line_a) and supply.disconnect_a == 200.0 and not supply.fusible
+    assert supply.block.startswith("3-pole, at least 150 A; openings a pole: 1 line side") and "2 load side" in supply.block
+    numbers = {wire.number for wire in control.circuit.wires if wire.end.startswith(("PFU", "CON")) and wire.purpose == "power"}
+    assert numbers == {"1D1", "1D2", "1D3", *(f"{feed}F{pole}" for feed in (1, 2) for pole in (1, 2, 3))}
+
+
+def test_control_power_line_to_neutral_needs_no_transformer() -> None:
+    result = size(
+        bank(power_kw=2.0, volts_v=120.0, quantity=2, connection=None),
+        feeder(volts_v=208.0, wires=4),
+    )
+    (control,) = controls(result)
+    assert control.primary_v == 0.0 and control.transformer_va is None
+    source = next(one for one in control.circuit.elements if one.kind == "supply")
+    assert (source.start, source.end) == ("1F1" if control.supplies[0].fusible else "1D1", "2")
+    hold(control)
+
+
+def test_a_corner_grounded_delta_has_no_control_fuse_in_its_grounded_line() -> None:
+    result = size(bank(quantity=6), feeder(system="corner-grounded delta"), projects=project(device_kind="breaker"))
+    (control,) = controls(result)
+    assert control.circuit.ladder[0].elements[0].start == "1D1"
+    assert control.circuit.ladder[0].elements[-1].end == "1D3"
+
+
+def test_kinds_of_ladders_go_by_build_not_by_number_of_heaters() -> None:
+    banks = [bank(tank=f"T-{number}", quantity=quantity, connection=None) for number, quantity in ((1, 6), (2, 4), (3, 16), (4, 6))]
+    kinds = [control.kind for control in controls(size(banks))]
+    assert kinds[0] == kinds[3] == "Ladder 01" and kinds[2] not in kinds[:2]
+
+
+def test_a_row_that_is_not_sized_holds_the_control_panel_alone() -> None:
+    result = size([bank(), bank(bank="2", phases=2), bank(tank="T-2", bank="1")])
+    whole, lost = result.projects[0].controls[1], result.projects[0].controls[0]
+    assert lost.hold is not None and lost.hold.code == "control-incomplete" and lost.kind == "Hold ladder 01"
+    assert whole.hold is None and all(row.hold is None for row in result.projects[0].banks)

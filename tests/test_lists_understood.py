@@ -1,0 +1,276 @@
+"""Lists as people lay them out, one small list a rule: what is read, and the doubt that stops it. All plants and figures are invented."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from batch.intake.heading_sense import names_a_tank, sense
+from batch.intake.tank_words import tank_named
+from batch.records import Job
+from tests.intake_book import book, codes, read_bytes
+
+HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
+
+
+def listed(folder: Path, *rows: Sequence[object], name: str = "Sheet1", **more: list) -> Job:
+    return read_bytes(folder, book({name: list(rows), **more}))
+
+
+def heaters(job: Job) -> list[tuple]:
+    return [(one.tank, one.quantity, one.power_kw, one.volts_v, one.phases) for one in job.banks]
+
+
+@pytest.mark.parametrize(
+    ("heading", "key", "basis"),
+    [
+        ("Nb thermopl. par cuve", "quantity", "tank"),
+        ("kW par appareil", "power_kw", "each"),
+        ("Moc 1 grz.", "power_kw", "each"),
+        ("kW tina", "total_kw", "tank"),
+        ("Heizleistung gesamt kW", "total_kw", "row"),
+        ("Nennspg.", "volts_v", ""),
+        ("W/po2", "", ""),  # a density
+        ("P.U. HT (€)", "", ""),  # a price
+        ("Heat loss kW", "", ""),  # a power that is needed
+        ("Pump kW", "", ""),
+        ("W (mm)", "", ""),  # a width
+        ("Tank size", "", ""),
+    ],
+)
+def test_headings_mean_what_their_words_say_together(heading: str, key: str, basis: str) -> None:
+    said = sense(heading)
+    assert said is not None
+    assert (said.key, said.basis) == (key, basis)
+
+
+def test_a_word_for_a_tank_beside_its_size_names_no_tank() -> None:
+    assert names_a_tank("Bad-Nr.") and names_a_tank("Tank served") and not names_a_tank("Tank size LxWxD") and not names_a_tank("Stage")
+
+
+def test_a_column_of_positions_is_no_rival_of_the_count(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path,
+        ["Pos.", "Bad", "Stk.", "kW je", "U", "Ph"],
+        ["1.1", "B1", 3, 6, 400, 3],
+        ["1.2", "B2", 2, 9, 400, 3],
+        ["1.3", "B3", 2, 6, 400, 3],
+    )
+    assert heaters(job) == [("B1", 3, 6, 400, 3), ("B2", 2, 9, 400, 3), ("B3", 2, 6, 400, 3)]
+
+
+@pytest.mark.parametrize(
+    ("text", "tags", "by_word"),
+    [
+        ("Resistencia de 6 kW en cuba C-01 desengrase", ("C-01",), True),
+        ("Bad 31 – Ontvetten – 65 °C", ("Bad 31",), True),
+        ("Tanks 8 and 9 hot rinse", ("Tank 8", "Tank 9"), True),
+        ("TK-26 (1) 2 kW HTR", ("TK-26",), False),
+        ("feed of the tank is 480 V", (), False),
+        ("LINE A (480V 3ph)", (), False),
+    ],
+)
+def test_a_tank_named_in_a_sentence(text: str, tags: tuple[str, ...], by_word: bool) -> None:
+    named = tank_named(text)
+    assert (named.tags, named.by_word, named.doubt) == (tags, by_word, "")
+
+
+def test_two_tanks_in_a_sentence_that_nothing_links_are_a_doubt() -> None:
+    assert tank_named("Tank 10 seal, beside tank 2").doubt
+
+
+BILL = ["Code", "Description", "Qty", "Unit price €"]
+
+
+def test_a_bill_of_quantities_has_everything_in_its_words(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, BILL,
+        ["1.1", "Immersion heater 6 kW, 400 V three-phase, in tank C-01", 3, 410.0],
+        ["1.2", "Set of 4 immersion heaters 9 kW each, 400 V three-phase, in tank C-02", 1, 2480.0],
+        ["1.3", "Same as 1.1, in tank C-03", 2, 410.0],
+        ["1.4", "2 immersion heaters 9 kW, 400 V three-phase, in tank C-04", 3, 520.0],
+        ["1.5", "Circulating pump 1.5 kW, 400 V three-phase, tank C-02", 1, 900.0],
+    )  # fmt: skip
+    assert heaters(job) == [("C-01", 3, 6, 400, 3), ("C-02", 4, 9, 400, 3), ("C-03", 2, 6, 400, 3)]
+    assert "cell-contradicts" in codes(job)  # two in the words, three in the column
+
+
+def test_tags_of_heaters_are_not_those_of_tanks_that_the_descriptions_name(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Tag", "Description", "Qty", "kW each", "Volts", "Phases"],
+        ["RE-01", "Immersion heaters, tank TQ-01", 3, 6, 440, 3],
+        ["RE-02", "Immersion heaters, tank TQ-03", 2, 3, 440, 3],
+    )  # fmt: skip
+    assert [one[0] for one in heaters(job)] == ["TQ-01", "TQ-03"]
+
+
+def test_banners_name_the_tank_and_its_supply(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["No.", "Part", "Qty", "kW each", "Supply"],
+        ["Bath 31 – Soak – 65 °C – 3x400V"],
+        ["31.1", "Immersion heater", 3, 6],
+        ["31.2", "Circulating pump", 1, 0.75],
+        ["Bath 33 – Pickle – 3x400V"],
+        ["33.1", "Immersion heater", 2, 4.5],
+        ["33.2", "Immersion heater", 1, 1.5, "1~230 V"],
+    )  # fmt: skip
+    assert heaters(job) == [("Bath 31", 3, 6, 400, 3), ("Bath 33", 2, 4.5, 400, 3), ("Bath 33", 1, 1.5, 230, 1)]
+
+
+def test_two_powers_to_choose_from_are_asked(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["our heaters, all 480 V 3 phase"], ["Tank #", "Bath", "Temp", "", "Comment"],
+        ["1", "soak", 160, "(3) 6 kW immersion htrs"], ["2", "rinse", None, "none"],
+        ["3", "copper", 120, "2 htrs, 6 or 9 kW", "whichever you have"],
+        ["4", "nickel", 145, "six ea. 3 kW htrs"],
+    )  # fmt: skip
+    assert heaters(job) == [("1", 3, 6, 480, 3), ("4", 6, 3, 480, 3)]
+    assert "row-in-doubt" in codes(job)
+
+
+def test_a_rating_of_usual_figures_is_that_of_each_and_says_so(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["Tank", "No. of heaters", "Rating", "Volts", "Ph"], ["S-1", 2, 3, 400, 3], ["S-2", 4, 9, 400, 3])
+    assert heaters(job) == [("S-1", 2, 3, 400, 3), ("S-2", 4, 9, 400, 3)]
+    assert "power-taken" in codes(job)
+
+
+def test_codes_that_are_not_those_of_what_is_to_be_supplied_are_asked(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, [*HEAD, "Stat"], ["T-1", 3, 6, 480, 3, "N"], ["T-2", 2, 6, 480, 3, "A"], ["T-3", 2, 9, 480, 3, "N"],
+        [None], ["Status: A=active, N=new, to be bought"],
+    )  # fmt: skip
+    assert [one[0] for one in heaters(job)] == ["T-1", "T-3"]
+
+
+def test_with_its_tank_its_heaters_are_taken_out(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path,
+        [*HEAD, "Remarks"],
+        ["T-1", 3, 6, 480, 3, None],
+        ["T-2", 2, 6, 480, 3, "tank deleted"],
+        ["T-3", 2, 9, 480, 3, "existing tank"],
+    )
+    assert [one[0] for one in heaters(job)] == ["T-1", "T-3"]
+
+
+def test_row_totals_over_several_tanks_agree(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path,
+        ["Tank", "Heaters per tank", "kW each", "Volts", "Ph", "Total kW"],
+        ["T-1", 3, 6, 480, 3, 18],
+        ["T-2 thru T-4", 2, 3, 480, 3, 18],
+    )
+    assert heaters(job) == [("T-1", 3, 6, 480, 3), *[(f"T-{at}", 2, 3, 480, 3) for at in (2, 3, 4)]]
+
+
+def test_acidity_is_no_phase(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path,
+        ["Tank", "pH", "Qty", "kW each", "Volts"],
+        ["T-1", 1, 3, 6, "3x400V"],
+        ["T-2", 3, 2, 6, "3x400V"],
+        ["T-3", 12, 2, 6, "3x400V"],
+    )
+    assert {one[4] for one in heaters(job)} == {3}
+
+
+def test_two_lists_turned_over_each_other_are_read_apart(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path,
+        ["LINE 1"],
+        ["Tank", None, "F1", "F2"],
+        ["No. of heaters", None, 3, 2],
+        ["kW of each heater", "kW", 6, 9],
+        ["Volts", "V", 400, 400],
+        ["Phases", None, 3, 3],
+        [None],
+        ["LINE 2"],
+        ["Tank", None, "N1", "N2"],
+        ["No. of heaters", None, 2, 1],
+        ["kW of each heater", "kW", 4.5, 2],
+        ["Supply", None, "3x400 V", "1~230 V"],
+    )
+    assert heaters(job) == [("F1", 3, 6, 400, 3), ("F2", 2, 9, 400, 3), ("N1", 2, 4.5, 400, 3), ("N2", 1, 2, 230, 1)]
+
+
+def test_the_column_whose_product_is_the_other_is_that_of_each(tmp_path: Path) -> None:
+    rows = [["T-1", 3, 6, 480, 3, 18], ["T-2", 2, 9, 480, 3, 18], ["T-3", 4, 9, 480, 3, 36]]
+    job = listed(tmp_path, ["Tank", "Heaters", "Rating of one", "Volts", "Ph", "Load"], *rows)
+    assert [one[:3] for one in heaters(job)] == [("T-1", 3, 6), ("T-2", 2, 9), ("T-3", 4, 9)]
+
+
+@pytest.mark.parametrize(("title", "volts"), [("heaters, voltages in kV", [0.4, 0.23]), ("heaters", ["0,4", "0,23"])])
+def test_bare_kilovolts_by_a_sentence_or_by_reason(tmp_path: Path, title: str, volts: list[object]) -> None:
+    job = listed(
+        tmp_path,
+        [title],
+        ["Tank", "Qty", "kW each", "U", "Ph"],
+        ["T-1", 3, 6, volts[0], 3],
+        ["T-2", 2, 3, volts[1], 1],
+        ["T-3", 2, 6, 4.0, 3],
+    )
+    assert heaters(job) == [("T-1", 3, 6, 400, 3), ("T-2", 2, 3, 230, 1)]  # 4 kV is asked about
+
+
+def test_a_group_over_the_headings_gives_the_supply_of_its_table_only(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path,
+        ["LINE A (480V 3ph)", None, None, None, "LINE B (240V 1ph unless noted)"],
+        ["tank", "htrs", "kw ea", None, "watts ea", "how many", "tank", "volts/ph"],
+        ["T-1", 3, 6, None, 3000, 2, "201", None],
+        ["T-2", 2, 9, None, 4500, 3, "202", "480/3"],
+        ["T-3", 2, 9, None, 1.5, 2, "203", None],
+    )
+    assert sorted(heaters(job)) == [
+        ("201", 2, 3, 240, 1),
+        ("202", 3, 4.5, 480, 3),
+        *[(f"T-{at}", *one, 480, 3) for at, one in enumerate(((3, 6), (2, 9), (2, 9)), 1)],
+    ]
+    assert "value-unlikely" in codes(job)  # 1.5 W
+
+
+def test_a_page_begins_again_and_lines_are_drawn(tmp_path: Path) -> None:
+    head = ["RPT 014", "PLANT ONE - TANK HEATERS", None, None, "PAGE 1 OF 2"]
+    job = listed(
+        tmp_path, head, ["RUN DATE", "2025-08-19"], HEAD, ["----"] * 5, ["T-0", 2, 6, 480, 3], ["T-1", 3, 6, 480, 3],
+        [None], [*head[:4], "PAGE 2 OF 2"], ["RUN DATE", "2025-08-19"], HEAD, ["----"] * 5, [None, 1, 3, 240, 1], ["T-2", 1, 3, 240, 1],
+    )  # fmt: skip
+    assert heaters(job) == [("T-0", 2, 6, 480, 3), ("T-1", 3, 6, 480, 3), ("T-1", 1, 3, 240, 1), ("T-2", 1, 3, 240, 1)]
+
+
+def test_the_tab_says_which_issue_is_old(tmp_path: Path) -> None:
+    rows = [HEAD, ["B-1", 3, 6, 400, 3], ["B-2", 2, 9, 400, 3]]
+    old = [HEAD, ["B-1", 3, 3, 400, 3], ["B-2", 2, 6, 400, 3]]
+    job = listed(tmp_path, ["Issue 4; issue 3 is withdrawn, see its tab"], *rows, name="Baths", **{"issue 3 superseded": old})
+    assert heaters(job) == [("B-1", 3, 6, 400, 3), ("B-2", 2, 9, 400, 3)]
+    assert "issue-older" in codes(job)
+
+
+def test_a_note_about_another_thing_takes_no_tank_out(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, HEAD, ["T-1", 3, 6, 480, 3], ["T-2", 2, 6, 480, 3], [None], ["Filter pump of T-1 not included. Heaters of T-2 deleted."]
+    )
+    assert [one[0] for one in heaters(job)] == ["T-1"]
+
+
+def test_amps_of_all_heaters_decide_row_by_row(tmp_path: Path) -> None:
+    """Of 3 x 6 kW at 400 V on 3 phases: 18 kW / (400 V x 1.732) = 26 A; 9 kW of the tank: 13 A; 2 x 12 kW: 34.6 A.
+
+    31 A fit neither 3 x 12 kW (52 A) nor 12 kW of all (17.3 A).
+    """
+    rows = [["V1", 3, 6, 26.0], ["V2", 3, 9, 13.0], ["V4", 2, 12, 34.6], ["V5", 3, 12, 31.0], ["V6", 2, 9, None]]
+    job = listed(tmp_path, ["all heaters 400 V, 3 phase"], ["Tank", "Qty", "kW", "A"], *rows)
+    assert [one[:3] for one in heaters(job)] == [("V1", 3, 6), ("V2", 3, 3), ("V4", 2, 12)]
+
+
+def test_a_power_twice_in_two_units_is_one(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path,
+        ["Tank", "Immersion heaters", "Rating each", "Supply"],
+        ["T-1", 2, "8.046 hp (6 kW)", "480/3/60"],
+        ["T-2", 1, "9 kW", "480/3/60"],
+        ["T-3", 1, "9 kW (12 kW)", "480/3/60"],
+    )
+    assert [one[:3] for one in heaters(job)] == [("T-1", 2, 6), ("T-2", 1, 9)]

@@ -1,0 +1,179 @@
+"""Beside the open spreadsheet: a workbook is sized whenever its save is complete; results whole and of the last save."""
+
+from __future__ import annotations
+
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import time
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from batch.cli.app import main
+from batch.watch.saved_workbooks import SavedWorkbooks, wait_until_saved
+from tests.make_samples import HERE
+
+REVISIONS = [HERE / "revisions" / f"line-4-rev-{letter}.xlsx" for letter in "ABC"]
+HEATERS = {"A": 38, "B": 45, "C": 39}
+
+
+def book_of(folder: Path) -> tuple[SavedWorkbooks, list[str], list[str]]:
+    said, faults = [], []
+    return SavedWorkbooks(lambda job: folder / f"{job.stem} sized.xlsx", {"stamp": ""}, said.append, faults.append), said, faults
+
+
+def heaters_in(results: Path) -> int:
+    """Heaters as the results' own Banks sheet has them."""
+    sheet = openpyxl.load_workbook(results, read_only=True)["Banks"]
+    table = [list(row) for row in sheet.iter_rows(values_only=True)]
+    at = next(number for number, row in enumerate(table) if row and row[0] == "Project")
+    column = [str(cell) for cell in table[at]].index("Heaters (ea)")
+    return sum(row[column] for row in table[at + 1 :] if isinstance(row[column], int))
+
+
+def test_a_save_is_sized_once_and_told_in_a_line(tmp_path):
+    job = tmp_path / "job.xlsx"
+    book, said, faults = book_of(tmp_path)
+    shutil.copy(REVISIONS[0], job)
+    assert book.saved(job) and not book.saved(job)  # the same bytes again are no news
+    assert said[0].startswith("job.xlsx: 10 banks, 38 heaters, 197.0 kW; written job sized.xlsx in ")
+    shutil.copy(REVISIONS[1], job)
+    assert book.saved(job) and not faults
+    assert "banks of 9 heaters (2 tanks) came" in said[1] and "\n" not in said[1]
+    assert heaters_in(tmp_path / "job sized.xlsx") == HEATERS["B"]
+
+
+def test_a_file_that_cannot_be_read_is_said_and_the_next_save_taken(tmp_path):
+    job = tmp_path / "job.xlsx"
+    book, said, faults = book_of(tmp_path)
+    job.write_text("no workbook", encoding="utf-8")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("batch.watch.saved_workbooks.PATIENCE_S", 0.5)
+        assert book.saved(job)
+    assert not said and "job.xlsx" in faults[0]
+    shutil.copy(REVISIONS[2], job)
+    assert book.saved(job) and heaters_in(tmp_path / "job sized.xlsx") == HEATERS["C"]
+
+
+@pytest.mark.parametrize("lock", [".~lock.job sized.xlsx#", "~$job sized.xlsx"])
+def test_results_that_are_open_stay_and_one_other_name_serves(tmp_path, lock):
+    job = tmp_path / "job.xlsx"
+    book, _, _ = book_of(tmp_path)
+    shutil.copy(REVISIONS[0], job)
+    book.saved(job)
+    before = (tmp_path / "job sized.xlsx").read_bytes()
+    (tmp_path / lock).touch()
+    for revision in REVISIONS[1:]:
+        shutil.copy(revision, job)
+        book.saved(job)
+    assert (tmp_path / "job sized.xlsx").read_bytes() == before
+    assert heaters_in(tmp_path / "job sized (2).xlsx") == HEATERS["C"] and not (tmp_path / "job sized (3).xlsx").exists()
+    (tmp_path / lock).unlink()
+    shutil.copy(REVISIONS[1], job)
+    book.saved(job)
+    assert heaters_in(tmp_path / "job sized.xlsx") == HEATERS["B"]
+
+
+def test_a_half_written_file_is_waited_for(tmp_path):
+    job = tmp_path / "job.xlsx"
+    whole = REVISIONS[0].read_bytes()
+    job.write_bytes(whole[: len(whole) // 2])
+    waiting = subprocess.Popen(
+        [sys.executable, "-c", f"import time, pathlib; time.sleep(1.2); pathlib.Path({str(job)!r}).write_bytes(pathlib.Path("
+                               f"{str(REVISIONS[0])!r}).read_bytes())"]
+    )  # fmt: skip
+    assert wait_until_saved(job) and job.read_bytes() == whole
+    waiting.wait()
+    job.unlink()
+    assert not wait_until_saved(job)
+
+
+def test_what_cannot_be_watched_is_refused(tmp_path, capsys):
+    assert main(["watch", str(tmp_path / "none.xlsx")]) == 2
+    (tmp_path / "job sized.xlsx").touch()
+    assert main(["watch", str(tmp_path / "job sized.xlsx")]) == 2
+    assert "name the job workbook" in capsys.readouterr().err
+
+
+class Watching:
+    """The command itself, in a process of its own."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.start()
+
+    def start(self) -> None:
+        command = [sys.executable, "-m", "batch", "watch", str(self.folder)]
+        self.process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=HERE.parent)
+
+    def kill(self) -> None:
+        self.process.kill()
+        self.process.wait()
+
+    def end(self) -> int:
+        self.process.send_signal(signal.SIGTERM)
+        return self.process.wait(timeout=60)
+
+
+def soak(folder: Path, saves: int, seed: int) -> None:
+    """Saves in every manner, in random order, with kills and locks between: results always whole, in the end of the last save."""
+    chance = random.Random(seed)
+    job, lock = folder / "job.xlsx", folder / ".~lock.job sized.xlsx#"
+    watching = Watching(folder)
+    try:
+        for _ in range(saves):
+            revision = chance.choice(REVISIONS)
+            held = revision.read_bytes()
+            manner = chance.choice(["whole", "replaced", "halves", "kill", "lock", "broken"])
+            if manner == "replaced":
+                (folder / "new.tmp").write_bytes(held)
+                (folder / "new.tmp").replace(job)
+            elif manner == "halves":
+                job.write_bytes(held[: chance.randrange(1, len(held))])
+                time.sleep(chance.random() * 0.4)
+                job.write_bytes(held)
+            elif manner == "broken":
+                job.write_bytes(held[: chance.randrange(1, len(held))])
+                time.sleep(chance.random() * 0.3)
+                shutil.copy(revision, job)
+            else:
+                job.write_bytes(held)
+            if manner == "kill":
+                time.sleep(chance.random())
+                watching.kill()
+                watching.start()
+            elif manner == "lock":
+                lock.unlink() if lock.exists() else lock.touch()
+            time.sleep(chance.random() * 0.5)
+            assert job.read_bytes() == held
+            for results in folder.glob("job sized*.xlsx"):
+                with zipfile.ZipFile(results) as package:
+                    assert package.testzip() is None
+        lock.unlink(missing_ok=True)
+        final = chance.choice("ABC")
+        job.write_bytes(REVISIONS["ABC".index("ABC"[("ABC".index(final) + 1) % 3])].read_bytes())
+        time.sleep(1.5)
+        shutil.copy(REVISIONS["ABC".index(final)], job)
+        until = time.monotonic() + 60
+        results = folder / "job sized.xlsx"
+        while time.monotonic() < until and not (results.exists() and heaters_in(results) == HEATERS[final]):
+            time.sleep(0.5)
+        assert heaters_in(results) == HEATERS[final]
+        assert job.read_bytes() == REVISIONS["ABC".index(final)].read_bytes()
+    finally:
+        code = watching.end()
+    assert code == 0
+
+
+def test_saves_in_every_manner(tmp_path):
+    soak(tmp_path, 6, seed=1)
+
+
+@pytest.mark.slow
+def test_two_hundred_saves(tmp_path):
+    soak(tmp_path, 200, seed=2)
