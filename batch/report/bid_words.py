@@ -68,9 +68,9 @@ def money_words(money: Money, names: Collection[str]) -> str:
     if whole is None or not whole.given:
         return ""
     least = "at least " if whole.open else ""
-    parts = [f"material {least}{whole.material:,.2f}", f"other costs {whole.other:,.2f}"]
+    parts = [f"material {least}{whole.material:,.0f}", f"other costs {whole.other:,.0f}"]
     parts.append(f"{whole.shop_h:,.1f} h in the shop, {whole.field_h:,.1f} h on site")
-    parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.2f}")
+    parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.0f}")
     if whole.price is None:
         parts.append("no price")
     else:
