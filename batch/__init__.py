@@ -1,6 +1,7 @@
 """Sizes the electrical supply of immersion heaters for a whole plant of tanks, workbook to workbook.
 
-The public verbs: `size`, `check`, `fill`, `compare`, `blank`, `editions`. Each does what its command does, and returns instead of printing.
+The public verbs: `size`, `check`, `fill`, `compare`, `print_papers`, `blank`, `editions`. Each does what its command does, and returns
+instead of printing.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 __version__ = "0.2.0"
 __all__ = [
     "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm", "own_editions",
-    "propose_map", "result_path", "size",
+    "papers_path", "print_papers", "propose_map", "result_path", "size",
 ]  # fmt: skip
 PROGRAM = f"heaterbatch {__version__}"
 
@@ -235,6 +236,54 @@ def compare(
     history = compare_all(revisions, renamed, us, progress)
     part = write_comparison(history, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(revisions[-1].result).paper)
     return replace(history, written=str(part.landed), aside=part.why)
+
+
+def papers_path(source: str | Path, audience: str = "all") -> Path:
+    """Where the papers of a job go unless told otherwise: "JOB papers.pdf" beside JOB.xlsx, of one audience "JOB papers shop.pdf"."""
+    from batch.file_names import job_name
+
+    source = Path(source)
+    return source.with_name(f"{job_name(source.name)} papers{'' if audience == 'all' else f' {audience}'}.pdf")
+
+
+def print_papers(
+    source: str | Path,
+    target: str | Path | None = None,
+    *,
+    audience: str = "all",
+    templates: str | Path | None = None,
+    keep_from: str | Path | None = None,
+    renamed: Sequence[str] = (),
+    column_map: str | Path | ColumnMap | None = None,
+    us: bool | None = None,
+    progress: Progress | None = None,
+) -> JobResult:
+    """Read, size, and print the drawings and lists of a job as one PDF beside the source, or to `target`.
+
+    `audience`: "all", "shop", "field", "inspector" or "customer". `templates`: a folder with a firm's own text templates in place of ours.
+    The others are as in `size`; `source` may be a results workbook.
+    Raises InputFileError, OutputFileError, TemplateError (file and line), or SpecificationError for an audience that there is not; never
+    overwrites the source, nor another job's papers, nor a file that somebody else made.
+    """
+    from batch.errors import OutputFileError, SpecificationError
+    from batch.papers import AUDIENCES, print_job
+
+    if audience not in AUDIENCES:
+        raise SpecificationError(f"papers for {audience!r}: there are sets for {', '.join(AUDIENCES)}")
+    source = Path(source)
+    target = papers_path(source, audience) if target is None else Path(target)
+    if target.resolve() in {Path(file).resolve() for file in (source, keep_from) if file is not None}:
+        raise OutputFileError(f"{target}: this is an input; name another file for the papers.")
+    result = check(source, keep_from=keep_from, renamed=renamed, column_map=column_map, progress=progress)
+    if progress is not None:
+        progress("printing", 0, 0)
+    us = _in_us_units(result) if us is None else us
+    printed = print_job(
+        result, target, audience=audience, us=us, paper=_rules_of(result).paper, program=PROGRAM,
+        templates=None if templates is None else Path(templates),
+    )  # fmt: skip
+    words = f"{printed.papers:,} paper{'' if printed.papers == 1 else 's'} on {printed.sheets:,} sheet{'' if printed.sheets == 1 else 's'}"
+    return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=(words,))
 
 
 def blank(target: str | Path, *, us: bool = True) -> Path:

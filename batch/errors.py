@@ -25,3 +25,7 @@ class SpecificationError(JobError):
 
 class CannotFill(JobError):
     """A customer's own workbook that results cannot safely be written into."""
+
+
+class TemplateError(JobError):
+    """A template of papers that cannot be set: which file, which line, what is wrong."""

@@ -360,4 +360,6 @@ class Design:
     device_kind: str | None = None
     level_cutoff: bool = False
     fault_ka: float | None = None  # at the feeder's source; asked of stock parts
+    marked_wire: str = ""  # smallest supply conductor marked on the heater, as the rule set spells it
+    hundred_pct: bool = False  # its conductors may go by 100 %: power, marked size and cycling are all as the clause asks
     previous_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be

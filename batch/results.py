@@ -118,6 +118,7 @@ class PanelDesign:
     sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating
     jumper: str = ""  # size of what joins the block to the branch devices, "" = a bar
     grounded: str = ""  # terminal of a corner-grounded delta's grounded line, without a device of its own: "L2"
+    device_at_way: bool = False  # its panel feeder's device is that of its way, in the distribution unit
     contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
 
@@ -160,7 +161,7 @@ class BankRow:
     starts: tuple[int, ...]  # 0, 1, 2: the supply line that L1 of each panel lands on; of a single-circuit bank its one
     panels: tuple[PanelRow, ...]
     findings: tuple[Finding, ...]
-    around: tuple[Finding, ...] = ()  # holds of its feeder and of its tank
+    around: tuple[Finding, ...] = ()  # holds of its feeder and of its tank; cautions of its feeder and source that can hurt somebody
 
     @property
     def start(self) -> int:

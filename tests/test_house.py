@@ -186,11 +186,7 @@ TABLES = [module for module in MODULES if re.fullmatch(r"batch\.schedules\.\w+_(
 TABLES.remove("batch.schedules.wiring_list")  # the conductors themselves
 READERS = {"sheets", "records", "intake", "comparing", "reopening", "filling"}  # areas that handle any input column, whatever it is for
 WAITING = {  # input columns that nothing is worked out from yet; this only ever shrinks
-    "stock": {"watts_lost_w", "terminals_for"},  # for the heat of a panel's box, and for aluminum
-    "sources": {"primary_winding"},
-    "feeders": {"unit_apart"},
-    "tanks": {"one_device"},
-    "heaters": {"marked_wire", "cycling"},
+    "stock": {"watts_lost_w"},  # for the heat of a panel's box
 }
 
 

@@ -309,4 +309,4 @@ def test_wrong_command_lines_and_maps_that_do_not_fit(tmp_path: Path, capsys: py
 def test_a_list_in_which_nothing_is_recognised_gets_a_map_to_fill_in(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "list.xlsx").write_bytes(book({"Prices": [["Part", "fee"], ["fuse", 2]]}))
     assert run("check", tmp_path / "list.xlsx", "--propose-map", tmp_path / "map.toml") == 4
-    assert "nothing in it looks like a table of a job" in (tmp_path / "map.toml").read_text()
+    assert 'QUESTION: sheet "Prices" was not read' in (tmp_path / "map.toml").read_text()

@@ -19,6 +19,7 @@ from batch.drawings.one_line import plans
 from batch.drawings.one_line_words import feds_of
 from batch.report.one_line_sheet import MOST
 from batch.schedules import RESULTS
+from batch.sheets.received import ROLE_WORDS
 from batch.writing import styles
 from batch.writing.as_sized import extended, shown
 from batch.writing.formulas import FUNCTIONS, NUMBERS
@@ -237,7 +238,7 @@ def test_a_status_is_a_word_and_the_legend_has_it(name: str) -> None:
         if spec and spec.id != "code_basis" and "status" in spec.by_key:
             at = [column.key for column in spec.columns].index("status")
             assert {row[at].value for row in sheet.iter_rows(min_row=DATA)} <= legend
-    assert {*styles.ROLE_WORDS.values(), styles.EDITED} <= legend
+    assert {*ROLE_WORDS.values(), styles.EDITED} <= legend
 
 
 SHOWN = {"#,##0": ",.0f", "0": ".0f", "0.0": ".1f", "0.00": ".2f", "#,##0.0": ",.1f", "#,##0.00": ",.2f", "+0.0;-0.0;0.0": "+.1f"}

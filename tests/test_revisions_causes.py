@@ -26,7 +26,7 @@ def compared(one: Job, other: Job) -> Comparison:
 
 
 def moved_by(found: Comparison, table: str, column: str, who: str = "") -> tuple[list[str], bool]:
-    [change] = [one for one in found.of("result") if (one.table, one.column.key) == (table, column) and who in one.names.words]
+    [change] = [one for one in found.of("result") if (one.table, one.column.key) == (table, column) and who in one.names.words(False)]
     return [cause.words for cause in change.causes], all(cause.alone for cause in change.causes)
 
 
@@ -159,7 +159,7 @@ def _alone(before: Job, after: Job, words: str, change: Change, made: dict[str, 
     """The figure when only the named change is made; `made` remembers the sizings."""
     if words not in made:
         made[words] = _twins(before, after, words)
-    own = [twin for twin in made[words] if (twin.table, twin.names.words) == (change.table, change.names.words)]
+    own = [twin for twin in made[words] if (twin.table, twin.names.words(False)) == (change.table, change.names.words(False))]
     return own[0].after[change.column.key] if own[0].after else change.before
 
 

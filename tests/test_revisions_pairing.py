@@ -11,10 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from batch.comparing.compare import compare_revisions
+from batch.comparing.history import compare_all
 from batch.comparing.lines import lines_of
 from batch.comparing.offers import offers_of
 from batch.comparing.pairing import Pair, confirmed, pair_all
 from batch.comparing.revision import Revision
+from batch.comparing.sentences import sentences
 from batch.errors import JobError
 from batch.received_rows import ReceivedRow
 from batch.records import Job
@@ -229,6 +231,21 @@ def test_a_bank_under_another_label_a_feeder_a_part_and_a_project_are_offered() 
     assert heaters(pairs_of(job(heaters=[bank("T-1", "A")]), other, ("P=Q",))) == [(2, 2)]
 
 
+def test_a_bank_under_another_label_is_one_when_confirmed_and_comes_before_what_else_would_pair() -> None:
+    """T-1/UP is now T-1/HEAT, which has other heaters; the blank bank of the same heaters as UP had stays its own."""
+    before = job(heaters=[bank("T-1", "UP", quantity=7), bank("T-1", "A"), bank("T-2", "UP")])
+    after = job(heaters=[bank("T-1", "HEAT", quantity=9), bank("T-1", None, quantity=7), bank("T-1", "A"), bank("T-2", "UP")])
+    assert set(heaters(pairs_of(before, after))) == {(2, None), (None, 2), (None, 3), (3, 4), (4, 5)}
+    for words in ("T-1/UP=T-1/HEAT", "p/t-1/up = P/T-1/HEAT"):
+        pairs = pairs_of(before, after, (words,))
+        assert set(heaters(pairs)) == {(2, 2), (None, 3), (3, 4), (4, 5)}
+        assert [one.either.label for one in pairs if one.either.table == "heaters"] == ["1", "A", "HEAT", "UP"]
+    with pytest.raises(JobError, match="T-1/UP=T-2/UP"):  # another tank's bank is no other name
+        pairs_of(before, after, ("T-1/UP=T-2/UP",))
+    [offer] = offers_of(pairs_of(job(heaters=[bank("T-1", "UP")]), job(heaters=[bank("T-1", "HEAT")])))
+    assert offer.confirm == "--renamed T-1/UP=T-1/HEAT"
+
+
 @pytest.mark.parametrize(("tanks", "offered"), [(("T-1", "T-8"), True), (("T-1", "T-8", "T-9"), False)])
 def test_a_project_is_offered_where_at_least_half_of_the_tags_are_the_same(tanks: tuple[str, ...], offered: bool) -> None:
     """One of two tags is half of them; one of three is less. The heaters differ, so that nothing else is offered."""
@@ -256,3 +273,35 @@ def test_many_rows_of_one_key_come_to_an_end() -> None:
     after = job(heaters=[bank("T-1", "A", quantity=1 + at % 890, power_kw=3.0) for at in range(1200)])
     pairs = pairs_of(before, after)
     assert sum(None not in pair for pair in pairs if pair.either.table == "heaters") == 1200
+
+
+# --- whose it is
+
+
+def test_feeders_and_banks_of_several_projects_are_named_with_their_project() -> None:
+    def made(quantity: int) -> Revision:
+        return revision(job(
+            projects=[{"project": "P"}, {"project": "Q"}],
+            feeders=[{"feeder": "F-1"}, {"project": "Q", "feeder": "F-1"}, {"feeder": "F-2"}],
+            heaters=[bank("T-1", "A"), bank("T-1", "A", project="Q", quantity=quantity, feeder="F-1" if quantity < 9 else None),
+                     bank("T-9", "A", quantity=9 if quantity < 9 else 3, feeder="F-2")],
+        ))  # fmt: skip
+
+    whole = compare_all([made(6), made(40)]).whole
+    said = " ".join(one.words for one in sentences(whole))
+    assert "Q/F-1" in said and "P/F-2" in said and "Q/T-1/A from F-1 to blank" in said
+    causes = {cause.words for change in whole.of("result") for cause in change.causes}
+    assert any(words.startswith("Q/T-1/A: Quantity 6 → 40") for words in causes)
+    alone = compare_all([revision(job(heaters=[bank("T-1", "A", quantity=count)])) for count in (6, 9)]).whole
+    assert "P/" not in " ".join(one.words for one in sentences(alone))
+
+
+def test_a_type_under_another_number_is_the_same_type() -> None:
+    """A tank in front takes the first number: what was Type 01 is Type 02 now, and nothing of it is new or gone."""
+    heaters_now = [bank("T-1", "A", quantity=4), bank("T-5", "A")]
+    old, new = revision(job(heaters=heaters_now[1:])), revision(job(heaters=heaters_now))
+    compared = compare_revisions(old, new)
+    found = {order.name: (order.was_named, order.verdict) for order in compared.orders if order.table == "panel_types"}
+    assert found == {"Type 01": ("", "new"), "Type 02": ("Type 01", "same")}
+    named = [change for change in compared.changes if change.column.key == "type"]
+    assert [(change.sort, change.before, change.after) for change in named] == [("name", "Type 01", "Type 02")]

@@ -39,7 +39,7 @@ def compared(sized: dict[str, Path], *names: str, renamed: tuple[str, ...] = ())
 
 def inputs(whole: Comparison) -> dict[tuple[str, str], tuple[object, object]]:
     """(who, column) -> before, after, of every input that differs."""
-    return {(change.names.words, change.column.heading): (change.before, change.after) for change in whole.of("basis", "input")}
+    return {(change.names.words(False), change.column.heading): (change.before, change.after) for change in whole.of("basis", "input")}
 
 
 def figures(whole: Comparison) -> dict[str, tuple[float | None, float | None]]:

@@ -3,27 +3,31 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+import zipfile
 from pathlib import Path
 
 import openpyxl
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from openpyxl.utils import get_column_letter
 
 import batch
 from batch.comparing.revision import Revision
 from batch.findings import Finding
 from batch.reopening.reopen import open_revision
+from batch.reopening.results_book import read_any
 from batch.schedules import RESULTS
 from batch.sheets.received import STORED
 from batch.writing.as_sized import extended
 from batch.writing.placed import DATA
-from tests.sample_results import ALL, FINDINGS, SMALL, opened, sized
-from tests.workbook_edits import typed
+from tests import make_samples
+from tests.intake_book import book as intake_book
+from tests.sample_results import ALL, FINDINGS, SMALL, opened, opened_values, sized
+from tests.workbook_edits import parts_of, typed
 
 SHEETS = [sheet for sheet in RESULTS if sheet.id in STORED and sheet.id != "carried_forward"]
 FIRST = DATA + 1  # first row of data, as a person counts
-SEVERAL = 3  # rows in which it is tried
 
 
 def revision(path: Path, program: str = batch.PROGRAM) -> Revision:
@@ -34,35 +38,184 @@ def edits(side: Revision) -> list[Finding]:
     return [finding for finding in side.result.findings if finding.code.startswith("edit-")]
 
 
-def one_edit_a_sheet(name: str) -> Iterator[dict[str, tuple[str, str, object]]]:
-    """Copies to be made: in each one cell a sheet is typed over, so that after all of them every column was; sheet -> key, cell, value."""
-    book = opened(name)
-    for at in range(max(len(sheet.columns) for sheet in SHEETS)):
-        found = {}
-        for sheet in SHEETS:
-            if sheet.name in book.sheetnames and at < len(sheet.columns):
-                column = sheet.columns[at]
-                place = [one.key for one in extended(sheet).columns].index(column.key) + 1
-                rows = range(FIRST, min(FIRST + SEVERAL, book[sheet.name].max_row + 1))
-                row = rows[at % len(rows)]
-                cell = f"{get_column_letter(place)}{row}"
-                if cell in {one.coordinate for line in book[sheet.name].iter_rows(row, row) for one in line}:
-                    found[sheet.name] = column.key, cell, 987.25 if column.kind == "number" else "typed here"
-        yield found
+def in_every_row(name: str, offset: int, emptied: bool) -> dict[str, dict[str, object]]:
+    """One cell in each row of data of each sheet that takes typing, further right from row to row: over all offsets every cell is met.
+
+    A number is typed over by another, words by words, a blank by words; `emptied`: what holds something is cleared instead.
+    """
+    book, found = opened(name), {}
+    for sheet in SHEETS:
+        if sheet.name not in book.sheetnames:
+            continue
+        columns = [column for column in extended(sheet).columns if not (emptied and column.heading in ("Edited", "Rows edited"))]
+        for row in range(FIRST, book[sheet.name].max_row + 1):
+            at = [one.key for one in extended(sheet).columns].index(columns[(offset + row) % len(columns)].key)
+            cell = f"{get_column_letter(at + 1)}{row}"
+            held = opened_values(name)[sheet.name][cell].value
+            if cell in WRITTEN[name, sheet.name] and not (emptied and held in (None, "")):
+                found.setdefault(sheet.name, {})[cell] = None if emptied else 987.25 if isinstance(held, (int, float)) else "typed here"
+    return found
 
 
-def test_a_value_typed_into_any_cell_comes_back_or_is_named_with_its_address(tmp_path: Path) -> None:
-    tried = 0
-    for number, cells in enumerate(one_edit_a_sheet(SMALL)):
-        target = tmp_path / f"{number}.xlsx"
-        side = revision(typed(sized(SMALL).path, target, {sheet: {cell: value} for sheet, (_, cell, value) in cells.items()}))
-        said = {(finding.sheet, finding.cell) for finding in edits(side)}
-        for sheet, (key, cell, _) in cells.items():
-            tried += 1
-            tag = sheet == "Banks" and key in ("project", "tank", "bank")  # the row is another bank's then, and is named by its tank
-            wanted = cell if not tag else re.sub("[A-Z]+", "B", cell)
-            assert (sheet, wanted) in said, f"{key} on {sheet}, {cell}: dropped; said: {sorted(said)}"
-    assert tried > 150
+class Written(dict):
+    """(sample, sheet) -> the cells that stand in the sheet's part, blank ones too."""
+
+    def __missing__(self, key: tuple[str, str]) -> frozenset[str]:
+        with zipfile.ZipFile(sized(key[0]).path) as package:
+            xml = package.read(parts_of(package)[key[1]]).decode()
+        self[key] = frozenset(re.findall(r'<c r="([A-Z]+[0-9]+)"', xml))
+        return self[key]
+
+
+WRITTEN = Written()
+WIDEST = max(len(extended(sheet).columns) for sheet in SHEETS)
+
+
+def unnamed(name: str, cells: dict[str, dict[str, object]], folder: Path) -> list[tuple[str, str]]:
+    """Which of the cells no finding names. Who types over a row's tags makes it another row, and that is named by any cell of the row."""
+    said = edits(revision(typed(sized(name).path, folder / "edited.xlsx", cells)))
+    places = {(one.sheet, one.cell) for one in said}
+    places |= {(one.sheet, cell) for one in said if one.code == "edit-stray" for cell in re.findall(r"\b[A-Z]+[0-9]+\b", one.message)}
+    rows = {(one.sheet, re.sub("[A-Z]+", "", one.cell)) for one in said}
+    tags = ((sheet, at) for sheet in SHEETS for at, one in enumerate(extended(sheet).columns, 1) if one.key in sheet.key)
+    keys = {(sheet.name, get_column_letter(at)) for sheet, at in tags}
+    left = [(sheet, cell) for sheet, some in cells.items() for cell in some if (sheet, cell) not in places]
+    return [(sheet, cell) for sheet, cell in left
+            if (sheet, cell.rstrip("0123456789")) not in keys or (sheet, re.sub("[A-Z]+", "", cell)) not in rows]  # fmt: skip
+
+
+@settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.integers(0, WIDEST - 1), st.booleans())
+def test_a_value_typed_into_any_cell_comes_back_or_is_named_with_its_address(tmp_path: Path, offset: int, emptied: bool) -> None:
+    cells = in_every_row(SMALL, offset, emptied)
+    assert len(cells) >= 6
+    assert unnamed(SMALL, cells, tmp_path) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("emptied", [False, True])
+def test_each_cell_of_each_sheet_that_takes_typing(emptied: bool, tmp_path: Path) -> None:
+    met = set()
+    for offset in range(WIDEST):
+        cells = in_every_row(SMALL, offset, emptied)
+        met |= {(sheet, cell) for sheet, some in cells.items() for cell in some}
+        assert unnamed(SMALL, cells, tmp_path) == []
+    assert len(met) > (1500 if not emptied else 1000)
+
+
+def test_what_is_typed_above_the_columns_or_over_this_programs_own_words_is_named(tmp_path: Path) -> None:
+    """Titles, lines of help, totals, bands; and on a sheet as received what this program says of each row there."""
+    cells = {
+        "Banks": {"A1": "Our bid", "C2": "ask Jo", "A3": "sum", "AG3": "many", "E4": "mine"},
+        "As received Heaters": {"A1": "The list", "A2": "help", "D4": "mine", "A6": 987.25, "B7": "call them", "C8": "they rang"},
+    }
+    book = openpyxl.load_workbook(sized(SMALL).path)
+    for sheet, some in cells.items():
+        for cell, value in some.items():
+            book[sheet][cell] = value
+    book.save(tmp_path / "edited.xlsx")
+    said = [one for one in edits(revision(tmp_path / "edited.xlsx")) if one.code == "edit-stray"]
+    named = {(one.sheet, cell) for one in said for cell in re.findall(r"\b[A-Z]+[0-9]+\b", one.message)}
+    assert named == {(sheet, cell) for sheet, some in cells.items() for cell in some}
+    other = {(one.sheet, one.cell) for one in edits(revision(tmp_path / "edited.xlsx", "heaterbatch of another year"))}
+    assert not other & {("Banks", "A1"), ("Banks", "C2")}  # another version may have written those words
+
+
+def test_a_sheet_of_somebodys_own_is_named(tmp_path: Path) -> None:
+    book = openpyxl.load_workbook(sized(SMALL).path)
+    book.create_sheet("Phone calls")["A1"] = "They want it by May."
+    book.save(tmp_path / "edited.xlsx")
+    [said] = edits(revision(tmp_path / "edited.xlsx"))
+    assert (said.code, said.sheet) == ("edit-sheet-added", "Phone calls")
+
+
+def test_a_name_typed_for_a_type_is_its_name_from_then_on(tmp_path: Path) -> None:
+    names = {cell_of("panel_types", "type", FIRST + at): name for at, name in enumerate(("Small dip", "Hold 07", "Type 05", None))}
+    side = revision(typed(sized(SMALL).path, tmp_path / "edited.xlsx", {"Panel types": names}))
+    before = {one.type for one in sized(SMALL).result.projects[0].types}
+    assert {"Type 01", "Type 02", "Type 03", "Type 04", "Type 05"} <= before
+    assert {one.type for one in side.result.projects[0].types} == before - {"Type 01"} | {"Small dip"}
+    said = {one.cell: one.message.partition(": ")[2] for one in edits(side)}
+    assert said == dict(zip(names, ("taken as given by hand.", "names that begin with Hold are for types that are on hold.",
+                                    "another type has that name.", "a type needs a name, of at most 31 characters."),
+                             strict=True))  # fmt: skip
+    batch.size(tmp_path / "edited.xlsx", tmp_path / "second.xlsx")
+    [again] = revision(tmp_path / "second.xlsx").result.projects
+    kept = batch.size(make_samples.HERE / SMALL, tmp_path / "third.xlsx", keep_from=tmp_path / "second.xlsx").projects[0]
+    for project in (again, kept):
+        assert "Small dip" in {one.type for one in project.types}
+        assert {panel.type for row in project.banks for panel in row.panels} == {one.type for one in project.types}
+
+
+def test_what_is_emptied_stays_empty(tmp_path: Path) -> None:
+    """Notes, a price, volts and phases of a feeder that hangs on a source; a figure that follows is said, and comes back."""
+    job = tmp_path / "job.xlsx"
+    heaters = ["Tank", "Bank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases", "Notes"]
+    job.write_bytes(intake_book({
+        "Heaters": [heaters, ["T-1", "A", "F-1", 3, 6, 480, 1, "Ask the shop."], ["T-2", "A", "F-1", 3, 6, 480, 1, None]],
+        "Feeders": [["Feeder", "Volts", "Phases", "Fed from source"], ["F-1", 480, 3, "X-1"]],
+        "Sources": [["Source", "Kind", "kVA", "Impedance", "Volts", "Phases"], ["X-1", "transformer", 500, 5, 480, 3]],
+        "Stock": [["Part", "Kind", "Rating (A)", "Poles", "Volts", "Unit price"], ["FU-30", "fuse", 30, 1, 600, 4.5]],
+    }))  # fmt: skip
+    first = tmp_path / "first.xlsx"
+    batch.size(job, first)
+    rows = read_any(first)[1].rows
+    priced = [row for row in rows["materials"] if row.values["unit_price"] == 4.5]
+    bank, feeder = rows["banks"][0], rows["feeder_totals"][0]
+    cells = {
+        "Banks": {bank.cell("notes"): None, bank.cell("delivered_kw"): None}, "Materials": {row.cell("unit_price"): None for row in priced},
+        "Feeders": {feeder.cell("volts_v"): None, feeder.cell("phases"): None},
+    }  # fmt: skip
+    assert priced
+    batch.size(typed(first, tmp_path / "edited.xlsx", cells), tmp_path / "second.xlsx")
+    batch.size(tmp_path / "second.xlsx", tmp_path / "third.xlsx")
+    sides = [revision(tmp_path / f"{name}.xlsx") for name in ("edited", "second", "third")]
+    for side in sides:
+        assert side.job.banks[0].notes is None and side.job.stock[0].unit_price is None
+        assert (side.job.feeders[0].volts_v, side.job.feeders[0].phases) == (0.0, 0)
+        assert side.result.projects[0].feeders[0].feeder.volts_v == 480.0
+    said = {one.cell: one for one in edits(sides[0])}
+    assert said[bank.cell("delivered_kw")].code == "edit-not-taken"
+    assert {said[cell].code for cell in (bank.cell("notes"), feeder.cell("volts_v"), priced[0].cell("unit_price"))} == {"edit-taken"}
+    assert edits(sides[2]) == []
+
+
+def test_lines_of_one_part_have_to_agree_on_its_price(tmp_path: Path) -> None:
+    source = sized("revisions/line-4-rev-A.xlsx").path
+    rows = [row for row in read_any(source)[1].rows["materials"] if row.text("part") == "TB-1 (invented)"]
+    assert len(rows) > 1
+    for figures, codes in (((1.5, 1.6), {"edit-not-taken"}), ((1.5, 1.5), {"edit-taken"})):
+        cells = {row.cell("unit_price"): figure for row, figure in zip(rows, figures, strict=False)}
+        side = revision(typed(source, tmp_path / "edited.xlsx", {"Materials": cells}))
+        assert {one.code for one in edits(side)} == codes
+        assert {part.unit_price == 1.5 for part in side.job.stock if part.part == "TB-1 (invented)"} == {codes == {"edit-taken"}}
+
+
+def test_cells_that_are_taken_are_shaded_and_offer_what_belongs_there() -> None:
+    """Each column says by its declaration what it becomes; a list hangs on those where a choice is one of a few."""
+    book = opened(FINDINGS)
+    lists = {
+        ("Banks", "feeder"): "'Feeders'!", ("Banks", "connection"): '"parallel,delta', ("Banks", "phases_on"): '"A-B,',
+        ("Banks", "rating_a"): "ratings", ("Feeders", "system"): '"wye grounded', ("Feeders", "existing_device_a"): "ratings",
+    }  # fmt: skip
+    for sheet in SHEETS:
+        if sheet.name not in book.sheetnames:
+            continue
+        worksheet, columns = book[sheet.name], extended(sheet).columns
+        rules = {str(rule.sqref).split(":")[0]: rule for rule in worksheet.data_validations.dataValidation}
+        assert ("Shaded: what is typed there is taken" in worksheet["A2"].value) == any(column.becomes for column in columns)
+        for at, column in enumerate(columns, 1):
+            cell = f"{get_column_letter(at)}{FIRST}"
+            shaded = worksheet[cell].fill.fgColor.rgb == "FFF1F5FA"
+            assert shaded == bool(column.becomes) == (cell in rules), f"{column.key} on {sheet.name}"
+            if (sheet.name, column.key) in lists:
+                assert rules[cell].type == "list" and lists[sheet.name, column.key] in rules[cell].formula1
+                assert rules[cell].errorStyle == "information"  # it reminds, and lets other spellings pass
+    first = "\n".join(str(row[2].value) for row in book["Read first"].iter_rows())
+    for sheet in RESULTS:
+        for column in sheet.columns:
+            if column.becomes:
+                assert re.search(rf"{sheet.name}: [^;]*{re.escape(column.heading)}", first)
 
 
 @pytest.mark.parametrize("name", ALL)

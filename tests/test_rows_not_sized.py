@@ -181,7 +181,9 @@ def test_a_hold_holds_the_panels_of_its_bank_and_a_feeders_hold_all_on_it() -> N
     assert first["status"].startswith("HOLD") and first["open"] == "1 of 2 banks on hold, 48 of 96 kW"
     assert second["status"].startswith("HOLD") and second["open"] == "1 of 1 bank on hold, 48 of 48 kW"
     held = next(row for row in rows(result, "banks") if row["tank"] == "T-3")
-    assert held["status"].startswith("HOLD") and held["findings"] == "feeder: existing-device-small"
+    assert held["status"].startswith("HOLD") and held["findings"] == (
+        "feeder: existing-device-small, feeder: existing-below-largest, feeder: device-overused"
+    )
     assert result.fates[banks[2].origin.sheet, banks[2].origin.row] == held["status"]
 
 

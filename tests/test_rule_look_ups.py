@@ -97,7 +97,7 @@ def test_size_named(text, size):
 
 
 def test_sizes_rise_in_area_and_rank():
-    areas = [NEC_2023.cmil(size).value for size in NEC_2023.sizes]
+    areas = [NEC_2023.area(size).value for size in NEC_2023.sizes]
     assert areas == sorted(set(areas)) and len(areas) == 28
     assert [NEC_2023.rank(size) for size in NEC_2023.sizes] == list(range(28))
     assert all(NEC_2023.size_named(size) == size for size in NEC_2023.sizes)
@@ -105,7 +105,7 @@ def test_sizes_rise_in_area_and_rank():
         with pytest.raises(RuleSetError):
             NEC_2023.rank(unknown)
         with pytest.raises(RuleSetError):
-            NEC_2023.cmil(unknown)
+            NEC_2023.area(unknown)
 
 
 def test_ampacity_beyond_the_table_is_none():
@@ -145,7 +145,7 @@ def test_hotter_never_gives_a_greater_factor(one, other, column_c):
 )
 def test_adjustment(count, factor):
     """Table 310.15(C)(1)."""
-    assert NEC_2023.adjustment(count).value == factor
+    assert NEC_2023.adjustment(count, 1).value == factor
 
 
 @pytest.mark.parametrize(
@@ -181,8 +181,13 @@ def test_resistance_is_of_the_raceway_and_in_ohm_per_km():
 # Raceways
 
 
+def inside_in2(kind: str, trade_size: str) -> float:
+    [row] = [row for row in NEC_2023.table("raceways") if (row["raceway"], row["trade_size"]) == (kind, trade_size)]
+    return row.figure("area_in2")
+
+
 def test_raceway_edges():
-    exactly = NEC_2023.raceway_area("PVC-80", "1/2").value * 0.40
+    exactly = inside_in2("PVC-80", "1/2") * 0.40
     assert NEC_2023.raceway("PVC-80", [exactly / 4] * 4).value.trade_size == "1/2"
     assert NEC_2023.raceway("PVC-80", [exactly / 4] * 3 + [exactly / 4 + 1e-6]).value.trade_size == "3/4"
     assert NEC_2023.raceway("LFMC", [0.001]).value.trade_size == "1/2"  # 3/8 is in the table but not chosen
@@ -190,8 +195,6 @@ def test_raceway_edges():
     assert NEC_2023.raceway("EMT", [14.753 * 0.53 + 0.001]) is None
     assert NEC_2023.raceway("EMT", []) is None
     assert NEC_2023.raceway("tray", [0.1]) is None
-    with pytest.raises(RuleSetError):
-        NEC_2023.raceway_area("EMT", "7")
 
 
 @given(st.sampled_from(sorted(RACEWAYS)), st.lists(st.floats(0.001, 3), min_size=1, max_size=30))
@@ -200,7 +203,7 @@ def test_a_raceway_holds_what_it_is_chosen_for(kind, areas):
     limit = {1: 53, 2: 31}.get(len(areas), 40)  # Chapter 9 Table 1
     if found is not None:
         assert 0 < found.value.fill_pct <= limit + 1e-6
-        assert found.value.fill_pct == pytest.approx(100 * math.fsum(areas) / NEC_2023.raceway_area(kind, found.value.trade_size).value)
+        assert found.value.fill_pct == pytest.approx(100 * math.fsum(areas) / inside_in2(kind, found.value.trade_size))
 
 
 # Devices
@@ -228,7 +231,7 @@ def test_every_standard_fuse_has_a_class():
         assert NEC_2023.overcurrent("fuse", amps) is not None
 
 
-def test_contactor_transformer_switch_and_holder_edges():
+def test_contactor_transformer_and_switch_edges():
     assert [NEC_2023.contactor(amps).value.name for amps in (0, 9, 9.1, 45, 45.0000001, 45.1, 2250)] == [
         "size 00", "size 00", "size 0", "size 2", "size 2", "size 3", "size 9",
     ]  # fmt: skip
@@ -238,7 +241,6 @@ def test_contactor_transformer_switch_and_holder_edges():
     assert NEC_2023.next_transformer(26, 1).value == 37.5
     assert all(NEC_2023.next_transformer(kva, phases) is None for kva, phases in ((2501, 3), (501, 1), (5, 2)))
     assert NEC_2023.next_switch(60).value == 60 and NEC_2023.next_switch(60.1).value == 100 and NEC_2023.next_switch(4001) is None
-    assert NEC_2023.fuse_holder(30).value == 30 and NEC_2023.fuse_holder(35).value == 60 and NEC_2023.fuse_holder(601) is None
 
 
 def test_unmarked_parts():

@@ -44,6 +44,7 @@ def test_unknown_names_say_where_they_are_missing():
             look_up("no such name")
 
 
+NOT_IN_EVERY_CODE = {"conductor_areas", "ground", "protective", "raceways", "small_conductors", "torque"}
 ASKED = re.compile(r'\.(factor|default|clause|named_list|named_size|table)\("([a-z_0-9]+)"\)')
 
 
@@ -59,6 +60,8 @@ def test_every_name_that_the_program_asks_for_is_in_the_rule_set(name):
     }
     assert ("named_size", "smallest_raceway") in asked and ("table", "ampacity") in asked
     for method, argument in sorted(asked):
+        if method == "table" and argument in NOT_IN_EVERY_CODE and not edition.has(argument):
+            continue
         assert getattr(edition, method)(argument) is not None
 
 
@@ -76,8 +79,6 @@ def test_code_values_name_every_figure_once_with_source_and_status():
     assert all(value.source and value.what and value.rule_set == "NEC 2023" for value in values)
     assert {value.status for value in values} == {READ, QUOTED, MEMORY, PRACTICE}
     assert all("common practice" in value.source for value in values if value.status == PRACTICE)
-    assert NEC_2023.memory_count == sum(value.status == MEMORY for value in values)
-    assert NEC_2023.read_count + NEC_2023.memory_count < len(values)
     ratings = [value.value for value in values if value.name.startswith("rating_")]
     assert ratings == list(NEC_2023.standard_ratings("fuse"))
 

@@ -7,16 +7,18 @@ from math import inf
 
 import pytest
 
-from batch.findings import Remarks
+from batch.findings import CATALOGUE, Remarks
 from batch.method.contactors import smallest_contactor
+from batch.method.neutral import neutral_load
 from batch.method.supply_duties import needs_disconnect_ahead_of_fuses, volts_to_ground
 from batch.records import PowerSource, Supply
 from batch.results import FeederRow, ProjectResult, Way, Wires
+from batch.sizing.job_transformer import judge_transformer
 from batch.sizing.project import size_job
 from batch.sizing.source_loads import PAIRS
 from batch.sizing.sources import fault_at, known_source
 from batch.systems import System
-from tests.job_builder import RULES, bank, feeder, job, origin, part, project, settings
+from tests.job_builder import RULES, bank, feeder, job, origin, part, project, settings, tank
 
 CLOSE_A, CLOSE_PCT, CLOSE_KA = 1e-3, 1e-2, 1e-3
 
@@ -337,6 +339,46 @@ def test_protection_of_a_transformer(primary: float, devices: tuple[float, ...],
     assert {code for code in codes_of(found) if code.startswith("transformer-")} == said
 
 
+@pytest.mark.parametrize(
+    ("length_m", "wire", "said"),
+    [
+        (2.5, "4/0", ""),  # 230 A, 225 asked for by its device, 480/208 x 200/10 = 46.154 by the primary one
+        (6.0, "4/0", ""),  # 480/208 x 200/3 = 153.846
+        (2.5, "3/0", "TX-1: 3/0 AWG to F-1 has 200 A; 225 A is needed, and nothing is rounded up."),
+    ],
+)
+def test_secondary_wires_of_a_transformer(length_m: float, wire: str, said: str) -> None:
+    one = source(kva=75.0, z_pct=4.0, volts_v=208.0, primary_v=480.0, primary_device_a=200.0, secondary_run_m=length_m, of_this_job="yes")
+    [row] = sized(one, [bank(volts_v=208.0)], [hung("F-1", volts_v=208.0, existing_device_a=225.0)]).feeders
+    assert row.wires.size == "4/0"
+    heard = Remarks()
+    judge_transformer(known_source(one, RULES, heard), [replace(row, wires=replace(row.wires, size=wire))], settings(), RULES, heard)
+    result = size_job(replace(job(bank(volts_v=208.0), hung("F-1", volts_v=208.0, existing_device_a=225.0)), sources=(one,)))
+    assert "secondary-small" not in {finding.code for finding in result.findings}
+    assert [CATALOGUE["secondary-small"].template.format(**dict(each.fields)) for each in heard if each.code == "secondary-small"] == [
+        *([said] if said else [])
+    ]
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        ({"system": "delta", "primary_winding": "delta"}, False),  # 480/480: 225 A on 230 A of ampacity
+        ({"system": "delta", "primary_winding": "wye"}, True),
+        ({"system": "delta"}, True),  # not known
+        ({"primary_winding": "delta"}, True),  # the secondary is a wye
+        ({"system": "delta", "primary_winding": "delta", "primary_device_a": 250.0}, True),  # above the ampacity
+        ({"system": "1-phase line-to-line", "phases": 1, "wires": 2}, False),
+    ],
+)
+def test_the_primary_device_protects_the_secondary_wires_of_a_delta_to_a_delta(given: dict, said: bool) -> None:
+    """30 m are too long for (C)(2) and (C)(6): only (C)(1) is left. 225 A is the feeder's device, 4/0 its wire, 230 A."""
+    usual = {"kva": 150.0, "primary_v": 480.0, "primary_device_a": 225.0, "secondary_run_m": 30.0, "of_this_job": "yes", "z_pct": 4.0}
+    phases = {"phases": 1, "wires": 2} if given.get("phases") == 1 else {}
+    found = sized(source(**usual | given), [bank(connection="parallel")], [hung("F-1", system=None, existing_device_a=225.0, **phases)])
+    assert found.feeders[0].wires.size == "4/0" and ("secondary-too-long" in codes_of(found)) is said
+
+
 # 9. System blank: cautions both ways; arc energy
 
 
@@ -435,6 +477,67 @@ def test_a_one_phase_feeder_keeps_clear_of_the_grounded_line(pair: str | None, t
     assert found.feeders[0].source_pair == taken and ("grounded-pair" in codes_of(found)) is held
 
 
+# 11. 480Y/277, four wires: line-to-neutral devices, 240.40, disconnects
+
+WYE_277 = {"quantity": 6, "power_kw": 5.0, "volts_v": 277.0, "connection": None}
+SIXTY = {
+    "tank": "T-2", "quantity": 1, "power_kw": 60.0, "phases": 3, "connection": None, "circuits_per_heater": 2, "panel_feeder_run_m": 20.0,
+}  # fmt: skip
+
+
+def four_wires(stock: list | None = None, **how: object):
+    """A wire to a terminal, so that the six heaters have a panel."""
+    settled = project(wires_per_terminal=1, **how)
+    made = job([bank(**WYE_277), bank(**SIXTY)], hung("F-1", wires=4), projects=settled, stock=stock)
+    return size_job(replace(made, sources=(source(wires=4),)))
+
+
+def test_line_to_neutral_branches() -> None:
+    """5000 / 277 = 18.051 A, 22.563 with 25 %: 25 A, one pole; two heaters a leg, 36.101 A a line, nothing in the neutral."""
+    first, second = four_wires().projects[0].banks
+    panel = first.panels[0].design
+    assert first.design.design_a == pytest.approx(18.051, abs=CLOSE_A) and panel.lines[:3] == pytest.approx([36.101] * 3, abs=CLOSE_A)
+    assert (panel.branch.device.rating_a, panel.branch.device.poles) == (25, 1)
+    assert panel.lines.n == pytest.approx(0.0, abs=1e-9) and panel.panel_feeder_wires.neutral == panel.panel_feeder_wires.size
+    assert neutral_load(panel.loads, RULES).value == pytest.approx(36.101, abs=CLOSE_A)
+    panel = second.panels[0].design
+    assert second.design.design_a == pytest.approx(72.169, abs=CLOSE_A) and panel.branch.design_a == pytest.approx(36.084, abs=CLOSE_A)
+    assert [panel.branch.device.rating_a, panel.panel_feeder_device.rating_a] == [50, 100] and panel.disconnect_a >= 90.211
+    assert panel.panel_feeder_basis[0] == "425.22(D), 210.19, 210.20"
+    assert first.panels[0].design.panel_feeder_basis[0] == "215.2, 215.3"
+
+
+@pytest.mark.parametrize(
+    ("kind", "listed", "taken"),
+    [
+        ("fuse", {"volts_v": 300.0, "sccr_ka": 200.0}, True),  # 277 V to neutral
+        ("fuse", {"volts_v": 250.0, "sccr_ka": 200.0}, False),
+        ("breaker", {"volts_v": 277.0, "poles": 1, "sccr_ka": 65.0}, True),
+        ("breaker", {"volts_v": 240.0, "poles": 1, "sccr_ka": 65.0}, False),
+    ],
+)
+def test_the_volts_of_a_line_to_neutral_device(kind: str, listed: dict, taken: bool) -> None:
+    stock = [part(part="D-25", kind=kind, rating_a=25.0, **listed)]
+    [first, _] = four_wires(stock, device_kind=kind).projects[0].banks
+    assert first.design.branch.device.rating_a == 25 and first.design.branch.device.part == ("D-25" if taken else "")
+
+
+def test_a_panel_feeder_is_asked_for_line_to_line_volts() -> None:
+    """45.127 A with 25 %: a fuse of 50 A, 300 V stands between lines of 480 V, and is not taken."""
+    for volts_v, taken in ((300.0, ""), (600.0, "F-50")):
+        [first, _] = four_wires([part(part="F-50", kind="fuse", rating_a=50.0, volts_v=volts_v, sccr_ka=200.0)]).projects[0].banks
+        assert first.panels[0].design.panel_feeder_device.part == taken
+
+
+def test_disconnects_of_both_banks() -> None:
+    result = four_wires()
+    [said] = [finding.message for finding in result.findings if finding.code == "fuse-disconnect"]
+    assert said.startswith("1 bank of separate heaters")  # the subdivided heater is not in its count
+    assert [finding.tank for finding in result.findings if finding.code == "disconnect-sight"] == ["T-2"]
+    assert [finding.tank for finding in result.findings if finding.code == "supplementary-devices"] == ["T-2"]
+    assert all("lockable open" in one.panels[0].design.disconnect for one in result.projects[0].banks)
+
+
 # 12. Contactors: the lower of two ratings
 
 
@@ -508,6 +611,102 @@ def test_demand_is_of_what_is_delivered() -> None:
     assert row.demand_kw == pytest.approx(88.474, abs=CLOSE_A) and row.load_a == pytest.approx(110.851, abs=CLOSE_A)
     assert row.required_a == pytest.approx(138.564, abs=CLOSE_A) and row.device.rating_a == 150
     assert {"volts-near", "demand-factor"} <= codes_of(found)
+
+
+# 14. (a) One subdivided heater: 100 % for its wires
+
+
+@pytest.mark.parametrize(
+    ("power_kw", "given", "wire", "said"),
+    [
+        (60.0, {}, "2", False),
+        (60.0, {"marked_wire": "3", "cycling": "yes"}, "2", True),  # 3 AWG has 85 A at 60 °C, and 100 A is no next size of it
+        (60.0, {"marked_wire": "1/0", "cycling": "yes"}, "1/0", True),
+        (60.0, {"marked_wire": "3"}, "2", False),  # cycling is not stated
+        (60.0, {"cycling": "yes"}, "2", False),  # nothing is marked
+        (45.0, {"marked_wire": "3", "cycling": "yes"}, "3", False),  # under 50 kW: 67.658 A with 25 %; a marked size is kept all the same
+    ],
+)
+def test_conductors_by_100_per_cent(power_kw: float, given: dict, wire: str, said: bool) -> None:
+    """72.169 A, 90.211 with 25 %: a device of 100 A always."""
+    [one] = sized(source(), [bank(**SIXTY | {"power_kw": power_kw} | given)], [hung("F-1")]).banks
+    panel = one.panels[0].design
+    assert panel.panel_feeder_device.rating_a == (100 if power_kw == 60.0 else 70)
+    assert panel.panel_feeder_basis[0] == "425.22(D), 210.19, 210.20"
+    assert ("hundred-pct-wires" in {finding.code for finding in one.findings}) is said
+    assert panel.panel_feeder_wires.size == wire
+
+
+# One device for a way and the only panel feeder behind it
+
+
+@pytest.mark.parametrize(
+    ("asked", "banks", "taken"),
+    [
+        ("yes", [{"quantity": 6}], True),  # 43.301 A, 54.127 with 25 %: 60 A both
+        (None, [{"quantity": 6}], False),
+        ("yes", [{"quantity": 6}, {"quantity": 6, "bank": "2"}], False),  # two panel feeders
+        ("yes", [{"quantity": 6, "device_kind": "breaker"}], False),  # a breaker behind a fuse
+    ],
+)
+def test_one_device_for_a_way_and_its_panel_feeder(asked: str | None, banks: list[dict], taken: bool) -> None:
+    made = job([*(bank(**one) for one in banks), bank(tank="T-2")], hung("F-1"), [tank(one_device=asked), tank(tank="T-2")])
+    [found] = size_job(replace(made, sources=(source(),))).projects
+    panel = found.banks[0].panels[0].design
+    bought = [row.role for row in found.materials if row.used_for == found.banks[0].panels[0].type]
+    assert panel.device_at_way is taken and ("panel feeder fuse" not in bought and "panel feeder breaker" not in bought) is taken
+    assert ("one-device-not" in codes_of(found)) is (asked == "yes" and not taken)
+    assert panel.panel_feeder_device.rating_a == 60 and found.feeders[0].end.ways[0].device.rating_a in (60, 110)
+
+
+# 14. (c) Wires on generic terminals; (d) aluminum
+
+
+@pytest.mark.parametrize(
+    ("given", "smallest", "rating", "said"),
+    [
+        ({"quantity": 6}, "4", 20, True),  # class CC, 30 A: 10 AWG is the ordinary size, 8 AWG passes
+        ({"quantity": 6, "power_kw": 30.0, "phases": 3, "connection": None}, "3", 50, False),  # class J, 60 A: 4 AWG, 3 AWG passes
+        ({"quantity": 6, "power_kw": 30.0, "phases": 3, "connection": None}, "2", 50, True),
+        ({"quantity": 6, "power_kw": 36.0, "phases": 3, "connection": None}, "3", 60, False),
+        ({"quantity": 6, "power_kw": 36.0, "phases": 3, "connection": None}, "2", 60, True),
+    ],
+)
+def test_wires_on_a_terminal_that_nobody_marked(given: dict, smallest: str, rating: int, said: bool) -> None:
+    found = sized(source(), [bank(**given)], [hung("F-1")], {"smallest_conductor": smallest})
+    [one] = found.banks
+    assert (one.design.branch.device.rating_a, one.design.branch.wires.size) == (rating, smallest)
+    branch = [finding.message for finding in one.findings if finding.code == "terminal-range" and finding.message.startswith("branch")]
+    assert bool(branch) is said
+
+
+@pytest.mark.parametrize(
+    ("given", "length_m", "said"),
+    [
+        ({"quantity": 3}, 2.5, "F-1-W1 4 AWG on a 30 A frame (up to 8 AWG)"),
+        ({"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}, 2.5, ""),
+        ({"quantity": 3}, 6.0, "F-1-W1 250 kcmil on a 30 A frame (up to 8 AWG)"),
+        ({"quantity": 16, "power_kw": 9.0, "phases": 3, "connection": None}, 6.0, ""),
+    ],
+)
+def test_the_terminals_at_a_taps_end(given: dict, length_m: float, said: str) -> None:
+    """Example 7: the wire that a tap's rule asks for lands on the device at its end."""
+    found = sized(source(), [bank(**given), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=length_m)])
+    words = " ".join(finding.message for finding in found.feeders[0].findings if finding.code == "feeder-terminal-range")
+    assert (said in words) if said else "F-1-W1" not in words
+
+
+def test_aluminum() -> None:
+    """12 AWG aluminum behind 15 A; a holder for copper only is not built with, one for both is."""
+    for metal, held in (("copper", True), ("copper and aluminum", False), (None, False)):
+        listed = [part(part="FH-30", kind="fuse holder", rating_a=30.0, poles=2, volts_v=600.0, sccr_ka=200.0, terminals_for=metal)]
+        made = job(bank(quantity=6, power_kw=4.0), hung("F-1"), projects=project(conductor="aluminum"), stock=listed)
+        result = size_job(replace(made, sources=(source(),)))
+        [one] = result.projects[0].banks
+        assert (one.design.branch.device.rating_a, one.design.branch.wires.size) == (15, "12")
+        said = {finding.code for finding in result.findings}
+        assert {"aluminum-terminals", "aluminum-corrosion", "aluminum-small"} <= said
+        assert ("copper-terminals" in said) is held and bool(one.hold) is held
 
 
 # 14. (e) Use of a feeder's device

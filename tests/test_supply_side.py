@@ -10,7 +10,7 @@ import pytest
 from batch.findings.supply_side import SUPPLY_SIDE
 from batch.records import Bank, Feeder, Job, PowerSource, Project
 from batch.sizing.project import size_job
-from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, origin, part, project
+from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, origin, part, project, tank
 
 Record = Project | PowerSource | Feeder | Bank
 KINDS = {Project: "projects", PowerSource: "sources", Feeder: "feeders", Bank: "heaters"}
@@ -221,6 +221,34 @@ of_feeder(
 )
 
 
+of_feeder(
+    "main-apart",
+    "unit_apart",
+    "F-1: its distribution unit stands in another building, and so has a main device of 110 A.",
+    TWO_TANKS,
+    unit_apart="yes",
+)
+of_source(
+    "transformer-secondary-many",
+    "primary_device_a",
+    "TX-1: its secondary protection is 7 OCPDs; at most 6, in one place, count as such; a primary OCPD up to 125 A needs none.",
+    [{"volts_v": 208.0, "feeder": f"F-{at}", "tank": f"T-{at}"} for at in range(7)],
+    [{"volts_v": 208.0, "feeder": f"F-{at}"} for at in range(7)],
+    **SMALL | {"primary_device_a": 200.0},
+)
+
+
+def _one_device() -> tuple[Job, Record]:
+    one = feeder()
+    tanks = [tank(one_device="yes"), tank(tank="T-2")]
+    return job([bank(quantity=6), bank(bank="2", quantity=6), bank(tank="T-2")], one, tanks), one
+
+
+CASES["one-device-not"] = (
+    _one_device,
+    "feeder",
+    "One OCPD for way and panel feeder is asked for of tank T-1, and both stand: it has 2 panel feeders.",
+)
 CORNER = {"system": "corner-grounded delta", "grounded_line": "C"}
 of_feeder(
     "grounded-line-assumed",
@@ -252,7 +280,64 @@ def _fused_panels() -> tuple[Job, Record]:
 
 def _aluminum() -> tuple[Job, Record]:
     one = project(conductor="aluminum")
-    return job(bank(), projects=one), one
+    return job(bank(quantity=6), projects=one), one
+
+
+def of_bank(code: str, key: str, words: str, settings: dict | None = None, stock: list | None = None, **given: object) -> None:
+    def build() -> tuple[Job, Record]:
+        one = bank(**given)
+        return job(one, projects=project(**settings or {}), stock=stock), one
+
+    CASES[code] = (build, key, words)
+
+
+# 4 AWG on class CC fuses of 20 A: 10 AWG has the frame's 30 A at 60 °C, one size more is 8
+of_bank(
+    "terminal-range",
+    "heater_run_m",
+    "branch: 4 AWG on a 30 A frame, whose terminals are counted on to take up to 8 AWG.",
+    {"smallest_conductor": "4"},
+    quantity=6,
+)
+of_bank(
+    "terminal-range-stock",
+    "heater_run_m",
+    "branch: 12 AWG on B-20, whose terminals take 8 to 1/0.",
+    {"device_kind": "breaker"},
+    [part(part="B-20", kind="breaker", rating_a=20.0, poles=2, volts_v=480.0, sccr_ka=65.0, smallest_wire="8", largest_wire="1/0")],
+    quantity=6,
+)
+of_bank(
+    "copper-terminals",
+    "quantity",
+    "Aluminum conductors land on stock parts whose terminals are for copper only: FH-30.",
+    {"conductor": "aluminum"},
+    [part(part="FH-30", kind="fuse holder", rating_a=30.0, poles=2, volts_v=600.0, sccr_ka=200.0, terminals_for="copper")],
+    quantity=6,
+)
+SIXTY = {"quantity": 1, "power_kw": 60.0, "phases": 3, "connection": None, "circuits_per_heater": 2}
+of_bank(
+    "hundred-pct-wires",
+    "cycling",
+    "Power, temperature-controlled cycling and a marked minimum of 3 AWG are stated: the conductors to this heater go by 100 % of its "
+    "load, its OCPDs by the margin; the size stays, the device asks for it.",
+    marked_wire="3",
+    cycling="yes",
+    **SIXTY,
+)
+of_bank(
+    "marked-wire-unknown",
+    "marked_wire",
+    "The marked minimum wire three is no conductor size of the rule set, and is not used.",
+    marked_wire="three",
+    **SIXTY,
+)
+of_feeder(
+    "feeder-terminal-range",
+    "feeder",
+    "F-1: feeder 4 AWG on a 30 A frame (up to 8 AWG).",
+    settings={"smallest_conductor": "4"},
+)
 
 
 def _out_of_sight() -> tuple[Job, Record]:
@@ -281,12 +366,13 @@ CASES["disconnect-sight"] = (
     "The panel of a heater of several circuits stands 20 m from its disconnect; in sight is visible and within 15 m. Lockable alone "
     "does not serve here.",
 )
-CASES["aluminum"] = (
-    _aluminum,
-    "conductor",
-    "Aluminum conductors: terminals must be marked for them, a wet and corrosive place attacks them, and sizes 12 and 10 AWG "
-    "are hardly to be had.",
-)
+for code, words in {
+    "aluminum-terminals": "Aluminum conductors: every terminal that they land on must be marked for them (AL, AL-CU).",
+    "aluminum-corrosion": "Aluminum conductors: the air of a hall with tanks attacks them and their terminals.",
+    "aluminum-small": "Aluminum conductors: 1 bank with branches of 10 AWG, sizes that are hardly to be had and that few terminals take: "
+    "T-1/1.",
+}.items():
+    CASES[code] = (_aluminum, "conductor", words)
 
 
 def test_every_declared_finding_of_the_supply_side_has_a_case() -> None:

@@ -177,3 +177,20 @@ def test_saves_in_every_manner(tmp_path):
 @pytest.mark.slow
 def test_two_hundred_saves(tmp_path):
     soak(tmp_path, 200, seed=2)
+
+
+def test_what_is_kept_between_two_saves_changes_no_byte(tmp_path, monkeypatch):
+    """Designs and pictures that come again are not worked again, and the results are those of a run by itself."""
+    from batch.drawings import raster
+
+    job = tmp_path / "job.xlsx"
+    monkeypatch.setattr(raster, "_kept", None)
+    book, _, _ = book_of(tmp_path)
+    for revision in (REVISIONS[0], REVISIONS[1], REVISIONS[0]):
+        shutil.copy(revision, job)
+        book.saved(job)
+    assert raster._kept
+    main(["size", str(job), "-o", str(tmp_path / "alone.xlsx"), "--stamp", "", "--quiet"])
+    one, other = (zipfile.ZipFile(tmp_path / name) for name in ("job sized.xlsx", "alone.xlsx"))
+    assert one.namelist() == other.namelist()
+    assert all(one.read(name) == other.read(name) for name in one.namelist())

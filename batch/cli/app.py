@@ -15,7 +15,16 @@ from datetime import date
 from pathlib import Path
 
 import batch
-from batch.cli import bids_command, compare_command, editions_command, fill_command, map_command, watch_command
+from batch.cli import (
+    bids_command,
+    compare_command,
+    editions_command,
+    fill_command,
+    map_command,
+    menu_command,
+    papers_command,
+    watch_command,
+)
 from batch.cli import closing_table as closing
 from batch.cli.job_files import Gathered, WrongCommand, gather, meant, targets
 from batch.cli.output_options import add_output, add_severity, also_kinds, as_json, as_severe
@@ -84,6 +93,11 @@ def do_fill(options: argparse.Namespace, voice: Voice) -> int:
     def work(job: Path, progress: Progress | None) -> JobResult:
         return batch.fill(job, written[job], column_map=plan, progress=progress)
 
+    return over_all(Gathered([options.workbook], [], []), work, written, options, voice)
+
+
+def do_papers(options: argparse.Namespace, voice: Voice) -> int:
+    written, work = papers_command.planned(options)
     return over_all(Gathered([options.workbook], [], []), work, written, options, voice)
 
 
@@ -216,12 +230,15 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     map_command.add_map(size)
     compare_command.add_compare(verb("compare", do_compare, compare_command.SAYS, compare_command.MORE))
 
+    papers = verb("papers", do_papers, papers_command.SAYS, papers_command.MORE)
+    papers_command.add_papers(papers)
+
     check = verb("check", do_check, "read and judge job workbooks, findings on the screen", "Writes nothing.")
     check.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER",
                        help="job workbooks, or folders of them; - for standard input")
     check.add_argument("--recursive", action="store_true", help="look into the folders of a folder too")
     add_severity(check)
-    for made in (size, fill, check):
+    for made in (size, fill, papers, check):
         add_output(made)
     map_command.add_map(check)
     map_command.add_propose(check)
@@ -231,6 +248,7 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     watch_command.add_watch(watch)
     map_command.add_map(watch)
 
+    menu_command.add_menu(verb("menu", menu_command.do_menu, menu_command.SAYS, menu_command.MORE))
     editions_command.add_editions(verb("editions", editions_command.do_editions, editions_command.EDITIONS))
     completion = verb("completion", do_completion, COMPLETION, "For bash: eval \"$(heaterbatch completion bash)\" in ~/.bashrc.")
     completion.add_argument("shell", choices=("bash", "zsh", "fish"))

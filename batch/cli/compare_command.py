@@ -16,7 +16,7 @@ MORE = (
     'OLD.xlsx NEW.xlsx gives\n"NEW against OLD.xlsx" beside NEW; more than two, oldest first, give a history. Each may be a job\n'
     "workbook or a results workbook, with whatever was typed into it."
 )
-RENAMED = 'what goes by another name now: a tank, feeder, part or project ("T-5=T-5A"; may be given several times)'
+RENAMED = 'what goes by another name now: a tank, feeder, part, project or bank ("T-5=T-5A", "T-5/1=T-5/A"; may be given several times)'
 
 
 def add_compare(made: argparse.ArgumentParser) -> None:

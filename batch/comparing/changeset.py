@@ -30,10 +30,10 @@ class Names(NamedTuple):
     feeder: str = ""
     item: str = ""  # panel tag, part
 
-    @property
-    def words(self) -> str:
+    def words(self, several: bool) -> str:
+        """Tank and bank, or feeder; with the project before it where there are `several`."""
         own = self.item or "/".join(filter(None, (self.tank, self.bank))) or self.feeder
-        return own or self.project or "the project"
+        return "/".join(filter(None, (self.project if several else "", own))) or self.project or "the project"
 
 
 class Cause(NamedTuple):
@@ -211,6 +211,12 @@ class Comparison:
         if pair.right is None:
             return "removed"
         return "changed" if at in self.changed else "unchanged"
+
+    @cached_property
+    def several(self) -> bool:
+        """Whether either revision has several projects, so that a tag alone does not say whose it is."""
+        projects = [pair for pair in self.pairs if pair.either.table == "projects"]
+        return any(sum(pair[side] is not None for pair in projects) > 1 for side in (0, 1))
 
     @cached_property
     def changed(self) -> frozenset[int]:

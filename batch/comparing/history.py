@@ -9,7 +9,7 @@ from itertools import pairwise
 from batch.comparing.causes import with_causes
 from batch.comparing.changeset import Comparison
 from batch.comparing.compare import compare_revisions
-from batch.comparing.pairing import fitting
+from batch.comparing.pairing import AS_WRITTEN, fitting
 from batch.comparing.revision import Revision
 from batch.comparing.sentences import screen_text
 from batch.errors import JobError
@@ -62,8 +62,8 @@ def compare_all(revisions: Sequence[Revision], renamed: Sequence[str] = (), us: 
         whole = with_causes(whole, first, last, us, progress)
     if unused := [said for said in renamed if said not in used]:
         raise JobError(
-            f"--renamed {unused[0]}: no revision has the old name and the next one the new name, of a project, tank, feeder or part: "
-            "write both as they stand there, with the project before a stroke where there are several (P-1/T-5=P-1/T-5A)"
+            f"--renamed {unused[0]}: no revision has the old name and the next one the new name, of a project, tank, feeder, part or bank: "
+            f"{AS_WRITTEN}"
         )
     if len(steps) > 1:
         whole = replace(whole, checks=(*whole.checks, *_adds_up(whole, steps)))

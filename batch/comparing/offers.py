@@ -18,7 +18,7 @@ WORDS = {
     "bank": "bank {old} may be {new} under another label",
     "moved": "bank {old} may have moved: {new} has the same heaters",
 }
-CONFIRMABLE = frozenset({"project", "tank", "feeder", "part"})
+CONFIRMABLE = frozenset({"project", "tank", "feeder", "part", "bank"})
 
 
 class Offer(NamedTuple):

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from batch.comparing.lines import SHEETS, Key, Line, fold
+from batch.comparing.lines import SHEETS, Address, Key, Line, fold
 from batch.errors import JobError
 from batch.sizing.labels import natural
 
@@ -40,16 +40,37 @@ def in_both(pairs: Iterable[Pair], *tables: str) -> Iterator[tuple[Line, Line]]:
 class Renamed(NamedTuple):
     """A rename that the user has confirmed: the part of the key, its old name and its new one, folded."""
 
-    part: str  # "project", "tank", "feeder", "part"
+    part: str  # "project", "tank", "feeder", "part", "bank"
     project: str  # folded, "" = any
     old: str
     new: str
+    address: Address | None = None  # of a bank: its row in the old revision
+    now: Address | None = None  # and in the new one
 
 
 def pair_all(left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]], renamed: Iterable[Renamed] = ()) -> list[Pair]:
     """Pairs of all tables, table by table, in natural order of their tags."""
     same = [*renamed, *_nameless(left, right)]
-    return [pair for table in SHEETS for pair in pair_lines(left[table], right[table], same)]
+    banks, rest = _confirmed_banks(left["heaters"], right["heaters"], same)
+    found = []
+    for table in SHEETS:
+        lefts, rights = rest if table == "heaters" else (left[table], right[table])
+        pairs = pair_lines(lefts, rights, same)
+        found += sorted((*banks, *pairs), key=_order) if table == "heaters" and banks else pairs
+    return found
+
+
+def _confirmed_banks(
+    left: Sequence[Line], right: Sequence[Line], renamed: Iterable[Renamed]
+) -> tuple[list[Pair], tuple[Sequence[Line], Sequence[Line]]]:
+    """Banks that were said to be one under two names, and the rows that are left."""
+    wanted = {one.address: one.now for one in renamed if one.part == "bank"}
+    if not wanted:
+        return [], (left, right)
+    old, new = ({line.address: line for line in side} for side in (left, right))
+    pairs = [Pair(old[address], new[now]) for address, now in wanted.items() if address in old and now in new]
+    used = {id(line) for pair in pairs for line in pair}
+    return pairs, ([line for line in left if id(line) not in used], [line for line in right if id(line) not in used])
 
 
 def _nameless(left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
@@ -169,11 +190,16 @@ def _order(pair: Pair) -> tuple:
     return tuple(natural(part) for part in (*line.key[:-1], line.label or line.key[-1])), line.row
 
 
+AS_WRITTEN = (
+    "write both as they stand there, with the project before a stroke where there are several (P-1/T-5=P-1/T-5A), a bank behind its tank "
+    "(T-5/1=T-5/A)"
+)
 PARTS = (("projects", "project"), ("tanks", "tank"), ("heaters", "tank"), ("feeders", "feeder"), ("stock", "part"))
 
 
 def confirmed(words: Iterable[str], left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
-    """Renames in the words "T-5=T-5A" or "P-1/T-5=P-1/T-5A": of a tank, a feeder, a project or a part, whichever has that name.
+    """Renames in the words "T-5=T-5A" or "P-1/T-5=P-1/T-5A": of a tank, a feeder, a project or a part, whichever has that name; of a bank
+    "T-5/1=T-5/A".
 
     Raises:
         JobError: not of that form, or no such name in the revision it should stand in.
@@ -184,8 +210,8 @@ def confirmed(words: Iterable[str], left: Mapping[str, Sequence[Line]], right: M
         if not fits:
             old, _, new = (part.strip() for part in said.partition("="))
             raise JobError(
-                f"--renamed {said}: no project, tank, feeder or part of the old revision is called {old} and of the new one {new}: "
-                "write both as they stand there, with the project before a stroke where there are several (P-1/T-5=P-1/T-5A)"
+                f"--renamed {said}: no project, tank, feeder, part or bank of the old revision is called {old} and of the new one {new}: "
+                f"{AS_WRITTEN}"
             )
         found += fits
     return found
@@ -200,7 +226,20 @@ def fitting(said: str, left: Mapping[str, Sequence[Line]], right: Mapping[str, S
     old, equals, new = (part.strip() for part in said.partition("="))
     if not (old and equals and new):
         raise JobError(f'--renamed {said}: write the old name, "=", and the new one: T-5=T-5A')
-    return list(dict.fromkeys(one for table, part in PARTS if (one := _renamed(table, part, old, new, left, right))))
+    found = [one for table, part in PARTS if (one := _renamed(table, part, old, new, left, right))]
+    return list(dict.fromkeys((*found, *_renamed_bank(old, new, left["heaters"], right["heaters"]))))
+
+
+def _renamed_bank(old: str, new: str, left: Sequence[Line], right: Sequence[Line]) -> Iterator[Renamed]:
+    """A bank of one tank by tank and label, or project, tank and label, where that says which row is meant on either side."""
+    before, after = ([line for line in side if fold(name) in _bank_names(line)] for side, name in ((left, old), (right, new)))
+    if len(before) == len(after) == 1 and before[0].first_two == after[0].first_two:
+        yield Renamed("bank", before[0].key[0], fold(old), fold(new), before[0].address, after[0].address)
+
+
+def _bank_names(line: Line) -> tuple[str, str]:
+    tank = f"{line.names[1]}/{line.label or line.names[2]}"
+    return fold(tank), fold(f"{line.names[0]}/{tank}")
 
 
 def _renamed(

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from batch.comparing.changeset import BeforeAfter, Comparison, Twin, is_number
+from batch.comparing.changeset import BeforeAfter, Comparison, Names, Twin, is_number
 from batch.comparing.inputs import PROGRAM
 from batch.comparing.lines import SHEETS
 from batch.comparing.trials import in_unit, shown
@@ -127,7 +127,7 @@ def _cells(compared: Comparison) -> Iterator[str]:
     hung = "heaters", "feeder"
     moved = [change for change in compared.of("input") if (change.table, change.column.key) == hung]
     if moved:
-        names = listed([f"{change.names.words} from {shown(change.before)} to {shown(change.after)}" for change in moved])
+        names = listed([f"{change.names.words(compared.several)} from {shown(change.before)} to {shown(change.after)}" for change in moved])
         yield f"{_capital(counted(len(moved), 'bank'))} moved to another feeder: {names}."
     apart = {hung, ("projects", "revision"), ("projects", "date")}
     others = [change for change in compared.of("input") if (change.table, change.column.key) not in apart]
@@ -181,11 +181,10 @@ def _panels(compared: Comparison, whole) -> Iterator[str]:
     if not types:
         return
     panels = whole["panels"]
-    several = len({order.project for order in types}) > 1
     parts = []
     for verdict, words in (("new", "new {}"), ("more", "more of {}"), ("fewer", "fewer of {}"), ("gone", "none left of {}")):
         own = [order for order in types if order.verdict == verdict]
-        names = [f"{order.project + ' ' if several else ''}{order.name} ({order.difference:+.0f})" for order in own]
+        names = [f"{order.project + ' ' if compared.several else ''}{order.name} ({order.difference:+.0f})" for order in own]
         parts += [words.format(listed(names))] if own else []
     if moved(panels):
         total = f"It takes {number(panels.after, panels)} heater panels instead of {number(panels.before, panels)}"
@@ -195,24 +194,19 @@ def _panels(compared: Comparison, whole) -> Iterator[str]:
     yield f"{total}. Panel types: {'; '.join(parts)}."
 
 
-def _feeder(project: object, feeder: object, several: bool) -> str:
-    """A feeder's tag, with its project before it where there are several."""
-    return f"{project}/{feeder}" if several and project else str(feeder)
-
-
 def _feeders(compared: Comparison, whole) -> Iterator[str]:
     twins = [twin for twin in compared.twins if twin.table == "feeder_totals"]
-    several = len({twin.names.project for twin in twins}) > 1
     maximum = whole["maximum_a"]
     if moved(maximum):
         sides = [twin.before for twin in twins if twin.before], [twin.after for twin in twins if twin.after]
         fullest = [max(rows, key=_greatest) if rows else None for rows in sides]
-        names = [f" on {_feeder(row['project'], row['feeder'], several)}" if row else "" for row in fullest]
+        tags = [Names(str(row["project"] or ""), feeder=str(row["feeder"])) if row else None for row in fullest]
+        names = [f" on {tag.words(compared.several)}" if tag else "" for tag in tags]
         first = f"{number(maximum.before, maximum)} A{names[0] if names[0] != names[1] else ''}"
         yield f"The maximum feeder current goes from {first} to {number(maximum.after, maximum)} A{names[1]}."
     built = [twin for twin in twins if twin.before and twin.after and _built(twin)]
     if built:
-        words = [f"{_feeder(twin.names.project, twin.names.feeder, several)} ({_built(twin)})" for twin in built]
+        words = [f"{twin.names.words(compared.several)} ({_built(twin)})" for twin in built]
         yield f"{_capital(counted(len(built), 'feeder'))} {'needs' if len(built) == 1 else 'need'} another device or wire: {listed(words)}."
 
 
@@ -260,7 +254,7 @@ def _findings(compared: Comparison) -> Iterator[str]:
         parts += [f"{counted(gone, severity)} gone"] if gone else []
     if parts:
         worst = next((said for said in compared.findings if said.severity != "note" and said.after > said.before), None)
-        first = f"; first of them, {worst.names.words}: {worst.message}" if worst else "."
+        first = f"; first of them, {worst.names.words(compared.several)}: {worst.message}" if worst else "."
         yield f"{_capital(listed(parts, 4))}{first}"
 
 

@@ -58,9 +58,9 @@ def trials_of(compared: Comparison, old: Revision, new: Revision, us: bool = Fal
         if pair.either.table == "stock":
             continue
         if pair.left is None or pair.right is None or pair.left.number < 0 or pair.right.number < 0:
-            found += _row_trials(pair, old, new, feeders)
+            found += _row_trials(pair, old, new, feeders, compared.several)
         else:
-            found += _cell_trials(pair.left, pair.right, by_pair.get(at, ()), new, feeders, us)
+            found += _cell_trials(pair.left, pair.right, by_pair.get(at, ()), new, feeders, us, compared.several)
     if old.job.stock != new.job.stock and _stock_differs(compared):
         found.append(Trial("", "the stock list", feeders.everything, lambda job: replace(job, stock=new.job.stock)))
     return found
@@ -110,7 +110,7 @@ class _Feeders:
         return frozenset(found)
 
 
-def _row_trials(pair: Pair, old: Revision, new: Revision, feeders: _Feeders) -> Iterator[Trial]:
+def _row_trials(pair: Pair, old: Revision, new: Revision, feeders: _Feeders, several: bool) -> Iterator[Trial]:
     """A row that came or went, or can be read in one revision only; feeders and tanks that came stand in every trial (`with_new_rows`)."""
     table = pair.either.table
     record = RECORDS[table]
@@ -119,7 +119,7 @@ def _row_trials(pair: Pair, old: Revision, new: Revision, feeders: _Feeders) -> 
     if table not in ("heaters", "tanks") or (table == "tanks" and not feeders.of(pair)):
         return
     name = pair.either
-    words = "/".join(filter(None, (name.names[1], name.label)))
+    words = "/".join(filter(None, (name.names[0] if several else "", name.names[1], name.label)))
     if gone is not None:
         removed = getattr(old.job, record)[gone.number]
         why = "cannot be read now" if pair.right is not None else "removed"
@@ -140,10 +140,12 @@ def _as_new(record):
     return replace(record, origin=replace(record.origin, sheet=ADDED + record.origin.sheet))
 
 
-def _cell_trials(was: Line, now: Line, changes: Sequence[Change], new: Revision, feeders: _Feeders, us: bool) -> Iterator[Trial]:
+def _cell_trials(
+    was: Line, now: Line, changes: Sequence[Change], new: Revision, feeders: _Feeders, us: bool, several: bool
+) -> Iterator[Trial]:
     record = RECORDS[was.table]
     after = getattr(new.job, record)[now.number]
-    where = "" if was.table == "projects" or not changes else changes[0].names.words
+    where = "" if was.table == "projects" or not changes else changes[0].names.words(several)
     tried = [change for change in changes if not change.column.key.startswith(RIDES) and change.column.key not in IDLE]
     tried = [change for change in tried if change.table != "projects" or change.column.key in SETTINGS]
     tried = [change for change in tried if hasattr(after, change.column.key)]

@@ -68,7 +68,7 @@ def _chain(plan: Plan, switches: Sequence[str], most: int, y: int) -> int:
     plan.line((x + JUMPER + reach, y), (x + JUMPER + 18, y))
     plan.symbol("arrow", x + JUMPER + 18, y, level=True, of=ENDED)
     plan.say(x + JUMPER + 36, y + 7, ENDED, NAME, at=(x + JUMPER + 18, y))
-    return y + 30
+    return y + 44
 
 
 def _terminal(plan: Plan, x: int, y: int, number: int) -> None:
@@ -93,7 +93,7 @@ def _switch(plan: Plan, x: int, y: int, name: str) -> None:
     plan.line((x + end, y), (middle - reach, y))
     plan.symbol(kind, middle, y, level=True, of=name)
     plan.line((middle + reach, y), (x + SWITCH - end, y))
-    plan.say(middle, y - 18 if kind == "over_temperature_limit" else y + 23, name, NAME, "m", at=(middle - reach, y))
+    plan.say(middle, y - 18 if kind == "over_temperature_limit" else y + 38, name, NAME, "m", at=(middle - reach, y))
 
 
 def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int, int, int]:

@@ -7,6 +7,7 @@ One line stands for all the lines of a circuit. Pillow is loaded when the first 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
@@ -257,6 +258,7 @@ def _way(plan: Plan, fed: Fed, piece: Piece, y: int, several: bool) -> int:
     return line
 
 
+@lru_cache(maxsize=4096)
 def _cut(words: str, room: int) -> str:
     """One line of the words; what does not fit is cut and ends in dots: the sheets behind have it whole."""
     lines = list(wrap(words, NAME, room))
@@ -313,9 +315,12 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     tag = fed.disconnects.get(load.tag, "").rpartition("/")[2]
     for kind, middle, above, below in (
         ("disconnect", STEPS[0], tag or "DISC", f"{design.disconnect_a:g} A"),
-        (device.kind, STEPS[1], made_words(device), f"{device.rating_a:g} A"),
+        ("" if design.device_at_way else device.kind, STEPS[1], made_words(device), f"{device.rating_a:g} A"),
         ("contactor", STEPS[2], "CON", f"{design.contactor_a:.4g} A"),
     ):
+        if not kind:  # in the distribution unit
+            _middle(plan, middle, y - 24, "at its way")
+            continue
         reach = shape(kind).reach
         plan.line((x, y), (middle - reach, y))
         plan.symbol(kind, middle, y, level=True, of=load.tag)

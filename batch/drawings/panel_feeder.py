@@ -62,7 +62,9 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     y = _stage(plan, columns, y, "disconnect", f"Disconnect: {_or_missing(panel.disconnect)}")
     device = panel.panel_feeder_device
     through = f"; {panel.grounded} is grounded and runs through, white or gray" if panel.grounded and device.kind == "fuse" else ""
-    y = _stage(plan, columns, y, device.kind, f"Panel feeder OCPD: {device.in_full}{through}", panel.grounded)
+    where = " (in the distribution unit, of its way)" if panel.device_at_way else ""
+    kind = "" if panel.device_at_way else device.kind
+    y = _stage(plan, columns, y, kind, f"Panel feeder OCPD{where}: {device.in_full}{through}", panel.grounded)
     y = _stage(plan, columns, y, "contactor", f"Contactor: {_or_missing(panel.contactor)}")
     for number, x in enumerate(columns.lines.values(), start=1):
         plan.say(x + 6, y, f"T{number}", NAME, at=(x, y))

@@ -45,8 +45,29 @@ class Stamp(NamedTuple):
     high: int
 
 
+MOST_KEPT = 5000  # pictures; some 10 kB each
+
+_kept: dict[Drawing, bytes] | None = None
+
+
+def keep_pictures() -> None:
+    """From now on a drawing that comes again is not drawn again: for who sizes the same job over and over in one process."""
+    global _kept
+    _kept = {} if _kept is None else _kept
+
+
 def png(drawing: Drawing) -> bytes:
     """The picture of a drawing."""
+    if _kept is None:
+        return _drawn(drawing)
+    if len(_kept) > MOST_KEPT:
+        _kept.clear()
+    if (found := _kept.get(drawing)) is None:
+        found = _kept[drawing] = _drawn(drawing)
+    return found
+
+
+def _drawn(drawing: Drawing) -> bytes:
     from PIL import Image
 
     page = Image.new("P", (drawing.width + FILTER, drawing.height), WHITE)

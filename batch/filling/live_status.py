@@ -10,9 +10,9 @@ from collections.abc import Callable, Iterable, Mapping
 from batch.filling.pieces import Live, quoted
 from batch.ooxml.addresses import letters
 from batch.ooxml.sheet_xml import CellSeen, whole
+from batch.sheets.received import EDIT_WORDS
 from batch.units import spelled
 
-EDITED = "edited, size again"
 LONGEST_TEXT = 200  # characters of a text that is compared; a formula holds 255 (common limit of spreadsheet programs)
 LONGEST_FORMULA = 8000  # common programs take 8,192 characters
 UNWATCHED = frozenset({"notes"})  # columns that nothing is sized with
@@ -28,7 +28,7 @@ def live_status(status: str, row: int, columns: Iterable[int], cells: Mapping[in
     watched = set(columns)
     watched |= {column + 1 for column in watched if _is_unit(cells.get(column + 1), text_of)}  # 6 | kW
     tests = [test for column in sorted(watched) if (test := _test(f"{letters(column)}{row}", cells.get(column), text_of))]
-    formula = f"IFERROR(IF(AND({','.join(tests)}),{quoted(status)},{quoted(EDITED)}),{quoted(EDITED)})"
+    formula = f"IFERROR(IF(AND({','.join(tests)}),{quoted(status)},{quoted(EDIT_WORDS)}),{quoted(EDIT_WORDS)})"
     return Live(formula, status) if tests and len(formula) <= LONGEST_FORMULA else status
 
 

@@ -62,8 +62,10 @@ EDITS = (
              "Write what it says into the inputs, or into a column Notes of the heater list, and size again.", TYPED),
     _note("edit-rows-gone", "Rows deleted from the results", "{count} rows of {sheet} are no longer there ({what}): they are written again.",
           "To take something out of the job, take it out of the inputs.", TYPED),
-    _caution("edit-stray", "Typed beside the results", "{cells} of {sheet} ({count} in all) belong to no column of it: they do not come back.",
+    _caution("edit-stray", "Typed beside the results", "{cells} of {sheet} ({count} in all) stand where nothing is taken in: they do not come back.",
              "Write it into Notes on Banks, or into a column of your own on As received: both come back.", TYPED),
+    _caution("edit-sheet-added", "Sheet added to the results", "The sheet {sheet} was not written with these results: it does not come back.",
+             "Keep this workbook for it, or write what has to come back into Notes on Banks, or beside the list on As received.", TYPED),
     _caution("edit-not-told", "Typed or written cannot be told", "{sheets} were written by {program}, and what was typed there cannot be told "
              "from what it wrote: only what Banks, Feeders and Materials take as inputs was looked for.",
              "Look those sheets through yourself before you let the workbook go.", TYPED),

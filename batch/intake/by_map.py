@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from batch.intake.assignment import Profile, fit
+from batch.intake.cell_profiles import Profile, fit
 from batch.intake.column_map import ColumnMap
 from batch.intake.grid import Grid
+from batch.intake.list_columns import LIST
 from batch.intake.list_words import UNIT_NAMES
 from batch.intake.mapped import MapMatcher, grid_of, heading_row
-from batch.intake.plan import Also, ColumnPlan, ListPlan, Part
-from batch.intake.study import Studied, finish
+from batch.intake.plan import Also, ColumnPlan, ListPlan, Part, Question
+from batch.intake.study import Studied, finish, says_heaters
 from batch.intake.survey import HeadingColumn, Region, columns_below
 from batch.intake.table_map import ASKED, BLOCKS, TURNED, AlsoMap, MapError, MappedColumn, TableMap, flat
 from batch.intake.texts_beside import texts_around
@@ -33,7 +34,8 @@ def studied_by(column_map: ColumnMap, grids: Sequence[Grid], name: str) -> list[
     tables = [_headed(table, column_map.tables, grids, name) for table in column_map.tables]
     for table in tables:
         if table.kind.id == "heaters":
-            one = _studied(_ended(table, tables), grid_of(table, grids, name))
+            beside = [other for other in tables if other is not table and other.turned == TURNED and other.sheet == table.sheet]
+            one = _studied(_ended(table, tables), grid_of(table, grids, name), bool(beside))
             one.table_map = table
             found.append(one)
     return found
@@ -78,7 +80,7 @@ def _share(one: TableMap, other: TableMap) -> bool:
     return one.first <= ends[1] and other.first <= ends[0]
 
 
-def _studied(table: TableMap, grid: Grid) -> Studied:
+def _studied(table: TableMap, grid: Grid, beside: bool) -> Studied:
     if not table.use:
         return _unused(table, grid)
     if table.turned == BLOCKS:
@@ -88,14 +90,15 @@ def _studied(table: TableMap, grid: Grid) -> Studied:
         over = turned_over(grid) or grid
     columns, rows = _columns(table, over)
     top, row = rows
-    below = columns_below(over, top, row, table.last_row - 1 if table.last_row else len(over.rows) - 1)
-    first = table.first if not table.turned else 0
-    last = table.last if table.last >= 0 and not table.turned else over.width - 1
+    below = columns_below(over, top, row, table.last_row - 1 if table.last_row and not table.turned else len(over.rows) - 1)
+    first, last = _labels(table, over) if table.turned else (table.first, table.last if table.last >= 0 else over.width - 1)
     also = tuple(_also(table, one, over) for one in table.also)
     taken = [index for some in (columns, *(one.columns for one in also)) for column in some.values() for index in column.indexes()]
     indexes = [column.index for column in below if first <= column.index <= last] + taken
     start, end = (table.first, table.last) if table.turned else (table.first_row - 1, table.last_row - 1)
     start = max(start, row + 1) if start > 0 else row + 1 + (1 if not table.first_row and _units_at(over, row + 1) else 0)
+    if beside and table.turned == TURNED:  # lists that stand over each other, as the reader by itself calls them
+        over = replace(over, name=f"{over.name}, rows {min(indexes) + 1} to {max(indexes) + 1}")
     plan = _plan(
         table, columns, tuple(range(top + 1, row + 2)), min(indexes), max(indexes), start + 1, end + 1 if end >= 0 else len(over.rows)
     )
@@ -104,6 +107,11 @@ def _studied(table: TableMap, grid: Grid) -> Studied:
     region = Region(over, top, row, start, plan.last_row - 1, [heads.get(at, HeadingColumn(at)) for at in range(plan.first, plan.last + 1)])
     region.turned = table.turned
     return _done(table, grid, over, plan, region)
+
+
+def _labels(table: TableMap, over: Grid) -> tuple[int, int]:
+    """First and last row of the labels of a turned list, as columns of the sheet turned over."""
+    return max(0, table.first_row - 1), table.last_row - 1 if table.last_row else over.width - 1
 
 
 def _also(table: TableMap, also: AlsoMap, grid: Grid) -> Also:
@@ -118,7 +126,12 @@ def _units_at(grid: Grid, row: int) -> bool:
 
 
 def _done(table: TableMap, grid: Grid, over: Grid, plan: ListPlan, region: Region) -> Studied:
-    one = finish(over, plan, texts_around(over, region.top, region.end, region.start), (), region)
+    around = texts_around(over, region.top, region.end, region.start)
+    plan.of_heaters = says_heaters(region, around)
+    one = finish(over, plan, around, (), region)
+    for key in table.asked:
+        what = f"Which column is {LIST[key].heading}"
+        plan.questions.append(Question(what, "its line in the map", 'another than "?"', f"{LIST[key].heading} = …", "", (), key))
     one.heaters, one.why, one.sheet = "yes", f"the column map says so ({table.place.rpartition('/')[2]})", grid.name
     return one
 
@@ -135,7 +148,7 @@ def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...]
         dict(table.fixed),
         repeats=table.blank_repeats_above,
         power="" if table.power == ASKED else table.power or ("each" if "power_kw" in columns else ""),
-        quantity=table.quantity,
+        quantity="" if table.quantity == ASKED else table.quantity,
         turned=table.turned,
         decimal=table.decimal,
         leave_rows=table.leave_out,
@@ -152,6 +165,7 @@ def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...]
         hidden_rows=table.hidden,
         means=table.means,
         tags=table.tags,
+        row_values=table.row_values,
         struck_out=table.struck,
         given_values=table.merged,
     )
@@ -162,7 +176,7 @@ def _unused(table: TableMap, grid: Grid) -> Studied:
     rows = table.heading_rows
     last = table.last if table.last >= 0 else grid.width - 1
     plan = ListPlan(table.sheet, rows, table.first, last, (rows[-1] + 1 if rows else 1), len(grid.rows), given=True, use=False)
-    from batch.intake.witnesses import Verdict
+    from batch.intake.verdict import Verdict
 
     return Studied(grid, None, plan, [], Verdict(), "no", "the column map says not to use it", sheet=grid.name)
 
@@ -298,7 +312,9 @@ def _elsewhere(grid: Grid, heading: str, row: int) -> str:
 
 
 def _within(table: TableMap, index: int) -> bool:
-    return bool(table.turned) or (table.first <= index and (table.last < 0 or index <= table.last))
+    if table.turned:
+        return table.first_row - 1 <= index and (not table.last_row or index < table.last_row)
+    return table.first <= index and (table.last < 0 or index <= table.last)
 
 
 def _has(texts: Sequence[str]) -> str:

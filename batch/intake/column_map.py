@@ -133,6 +133,8 @@ def map_as_received(plans: Mapping[str, str], own: int, heading_row: int, where:
             for key in ("keep", "leave_out"):
                 if key in content:
                     content[key] = [row + heading_row for row in content[key]]
+            if "rows" in content:
+                content["rows"] = {str(int(row) + heading_row): values for row, values in content["rows"].items()}
             if "merged" in content:
                 content["merged"] = {str(int(row) + heading_row): values for row, values in content["merged"].items()}
             for also in content.get("also", []):

@@ -22,10 +22,8 @@ DENSITY = re.compile(
     r"\bk?w(?:atts?)?\s*(?:/|per|par|por|pro|je|na|al)\s*(?:sq|po|cm|in\b|in[²2]|inch|dm|m²|m2|pulg|poll|zoll|\")", re.IGNORECASE
 )
 VOLTS = re.compile(r"(?<![^\W_/])k?V(?![\w%])(?!\s*/?\s*A\b)|\bU\s*\[|\bVAC\b")
-AMPERES = re.compile(r"[\[(,]\s*A\s*[\])]|(?<=\s)A\Z|\AA\Z|\bamps?\b", re.IGNORECASE)
 PERCENT = re.compile(r"%|\bp\.?f\.?\b|cos|φ", re.IGNORECASE)
 MONEY = re.compile(r"[€£]|\$|R\$|\bzł\b|\bPLN\b")
-FORMER_REV = re.compile(r"\b(?:rev|ind|issue|version|ver)\.?\s*(?:0|[A-Z]|\d)\b", re.IGNORECASE)
 KVA = re.compile(r"\bkVA\b", re.IGNORECASE)
 STROKE = re.compile(  # a stroke for "per": right behind a word, or behind a unit or a word for a number
     r"(?<=\w|\.)/(?=\w)([^\W\d_]+)|\b(?:k?w|qty|q.?ty|pcs|szt|stk|no|nos|nr|amps?|A|uds?|aantal|anz(?:ahl)?)\.?\s*/\s*([^\W\d_]+)",

@@ -121,7 +121,7 @@ def assemble(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
         shown, tuple(findings), sources=records["sources"], unread=unread_banks(tables, names), how_read=lists_read, accounted=counted,
         **{id: records[id] for id in MONEY},
-        map_text=lists.map_text if lists is not None and lists.any and not by_map else "",
+        map_text=lists.map_text if lists is not None and not by_map else "",
     )  # fmt: skip
 
 

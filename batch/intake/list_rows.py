@@ -87,6 +87,9 @@ class LineReader(SaidOfRow):
         line = self._line_as_read(index)
         if line.kind in (UNHEATED, SPARE) and index + 1 not in self.plan.keep_rows and (said := self._speaks(line)):
             line.kind, line.why = DOUBT, f'"{said[:60]}", though no heaters could be read from it,'
+        if line.kind in (UNHEATED, SPARE) and index + 1 in self.plan.keep_rows:  # then it has to say what it lacks
+            line.kind = DATA
+            self._down(line)
         return line
 
     def _speaks(self, line: Line) -> str:
@@ -115,7 +118,7 @@ class LineReader(SaidOfRow):
             return line
         if self._rule(line) or self._page_head(line, row):
             return line
-        if self._strangers(line) or self._total(line) or self._lone(line):
+        if index + 1 not in self.plan.keep_rows and (self._strangers(line) or self._total(line) or self._lone(line)):
             return line
         self._read_facts(line, row)
         self._same_as(line)

@@ -23,8 +23,8 @@ from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, 
 from batch.intake.table import NOTE as NOTE_FATE
 from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
-from batch.intake.turned import address_of
-from batch.intake.witnesses import EACH, ROW, TANK, close
+from batch.intake.turned import TURNED, address_of
+from batch.intake.verdict import EACH, ROW, TANK, close
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
@@ -80,7 +80,7 @@ def _compare_totals(work: Settling) -> None:
         by_row[row.number] = by_row.get(row.number, 0.0) + power
     since = every = 0.0
     for line in one.lines:
-        power = by_row.get(line.index + 1, 0.0)
+        power = by_row.pop(line.index + 1, 0.0)
         since, every = since + power, every + power
         fact = line.facts.get("total_kw") or line.facts.get("power_kw")
         if line.kind != TOTAL or source is None:
@@ -207,7 +207,7 @@ def _line(work: Settling, line: Line) -> None:
         table.refused[number] = NOTE_FATE
     elif line.kind == OUT:
         table.refused[number] = TAKEN_OUT
-        work.say(remark("row-taken-out", row=number, why=line.why), line.at, number, line.text, **who)
+        work.say(remark("row-taken-out", row=number, why=line.why, line=_row_key(work, number)), line.at, number, line.text, **who)
     elif line.kind == OTHER:
         table.refused[number] = NOT_A_HEATER
         work.say(remark("row-not-heater", row=number, why=line.why), line.at, number, line.text, **who)
@@ -220,13 +220,18 @@ def _line(work: Settling, line: Line) -> None:
     elif work.held:
         _refuse(work, line, work.held, who)
     elif line.kind == DOUBT:
-        work.say(remark("row-in-doubt", row=number, why=line.why), line.at, number, line.text, **who)
+        work.say(remark("row-in-doubt", row=number, why=line.why, line=_row_key(work, number)), line.at, number, line.text, **who)
         _refuse(work, line, "in doubt: " + line.why, who)
     elif line.kind == HIDDEN:
-        work.say(remark("row-hidden", row=number), line.cells[0][0], number, **who)
+        work.say(remark("row-hidden", row=number, line=_row_key(work, number)), line.cells[0][0], number, **who)
         _refuse(work, line, "the row is hidden", who)
     else:
         _data(work, line, who)
+
+
+def _row_key(work: Settling, number: int) -> str:
+    """The row as [table.rows] of a map names it: of a turned list it is a column."""
+    return letters(number - 1) if work.one.plan.turned == TURNED else str(number)
 
 
 def _refuse(work: Settling, line: Line, why: str, who: Mapping[str, str], values: Mapping[str, object] | None = None) -> None:
@@ -259,8 +264,8 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
             faulty(work, line, key, fact, reasons, who)
     if number - 1 in work.one.verdict.odd_rows:
         why = work.one.verdict.odd_rows[number - 1]
-        odd = plan.columns.get("power_kw") or plan.columns.get("total_kw") or plan.columns["amps_a"]
-        work.say(remark("row-disagrees", "power_kw", row=number, why=why), odd.index, number, **who)
+        odd = plan.columns.get("power_kw") or plan.columns.get("total_kw") or plan.columns.get("amps_a")
+        work.say(remark("row-disagrees", "power_kw", row=number, why=why), odd.index if odd else plan.first, number, **who)
         reasons.append("disagrees with itself")
     volts, phases = figure(values.get("volts_v")), values.get("phases")
     if volts is not None and volts < LEAST_VOLTS_OF_THREE and phases == 3:

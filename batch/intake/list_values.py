@@ -19,7 +19,7 @@ from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
 from batch.intake.tags import Tags, read_tags
-from batch.intake.witnesses import EACH, ROW, TANK, close
+from batch.intake.verdict import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
 LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
@@ -150,7 +150,7 @@ def power_of(
     used = source
     if source is not None and source.value is not None:
         own = work.one.verdict.of_rows.get(line.index)
-        basis = source.basis or plan.power or (own[0] if own else EACH)
+        basis = source.basis or (own[0] if own else plan.power or EACH)
         if basis != EACH:
             stated = figure(source.value)
             if stated is None or not isinstance(count, int) or not count:

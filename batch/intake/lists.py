@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 
 from batch.findings import Finding, find, remark
-from batch.intake.grid import Grid, worded
+from batch.intake.grid import Grid
 from batch.intake.issues import Pair, older_than, pairs, tags_of
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
@@ -92,11 +92,13 @@ def read_lists(
     olds, holds = _sorted_out(out, lists, held, known)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
-    if not held and any(one.heaters == "yes" for one in out.studied):
+    if (not held or by_map) and out.others != NO_LISTS and any(one.heaters == "yes" for one in out.studied):
         _left_beside(out, [grid for grid, some in by_grid if not some])
     if not held and not any(one.heaters == "yes" for one in out.studied):
         _nothing_read(out, [grid for grid, some in by_grid if not some])
-    out.map_text = map_text(name, out.studied, holds, olds)
+    asked = {one.sheet for one in out.findings if one.code == "list-not-read"}
+    unread = [grid for grid, some in by_grid if not some and grid.name in asked]
+    out.map_text = map_text(name, out.studied, holds, olds, unread) if out.any or unread else ""
     return out
 
 
@@ -320,7 +322,3 @@ def _ask(out: Lists, grid: Grid, reason: str) -> None:
     out.findings.append(find(said, sheet=grid.name))
     why = {line + 1: "asked: is it a list of heaters" for line in grid.lines}
     out.rest[grid.name] = [_received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), why)]
-
-
-def worded_all(values: Sequence[object]) -> list[str]:
-    return [worded(value) for value in values]

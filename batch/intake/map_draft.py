@@ -80,7 +80,7 @@ def draft(path: Path) -> str:
     if strange:
         lists = read_lists(path.name, strange)
         lines += lists.map_text.splitlines()[len(HEAD) :]
-        read = {one.sheet for one in lists.studied}
+        read = {one.sheet for one in lists.studied} | {one.sheet for one in lists.findings if one.code == "list-not-read"}
         lines += [line for grid in strange if grid.name not in read for line in ("", _no_table(grid))]
     if len(lines) == len(HEAD):
         lines += ["", "# The workbook is empty."]

@@ -85,7 +85,7 @@ class TableReader:
         if self.said.use is False:
             return TableMap(self.where, self.said.sheet, self.kind, rows, (), {}, content=self.content, use=False, first=first, last=last,
                             last_row=self._number("last_row"), lines=self.lines)  # fmt: skip
-        columns = tuple(self._column(name, said) for name, said in self.said.columns.items())
+        columns = tuple(self._column(name, said) for name, said in self.said.columns.items() if said != ASKED)
         fixed, when = self._fixed_part(self.said.fixed, ("fixed",))
         if not columns:
             raise self.fault("no column is mapped: list them under [table.columns]")
@@ -99,7 +99,8 @@ class TableReader:
             self._words("leave_out_words"), self._words("keep_words"), turned, self._held(), self.fixed_volts, self._merged(),
             when, self._words("only_words"), self._words("blank_words"), self._words("total_words"), self._words("repeat_words"),
             self.said.struck != "kept", self.said.hidden if isinstance(self.said.hidden, str) else "asked", self._means(), self._tags(),
-            self._also(), self.lines,
+            self._also(), tuple(self._key(name, "columns", name) for name, said in self.said.columns.items() if said == ASKED),
+            self._row_values(), self.lines,
         )  # fmt: skip
 
     def _span(self) -> None:
@@ -165,7 +166,31 @@ class TableReader:
                 found += range(low, high + 1)
             else:
                 found.append(one)
-        return tuple(found)
+        return (*found, *self._rows_one_by_one("leave out" if key == "leave_out" else key))
+
+    def _rows_one_by_one(self, fate: str) -> list[int]:
+        """The rows that [table.rows] keeps or leaves out; of a turned list they are columns, by their letters."""
+        found: list[int] = []
+        for name, said in self.said.rows.items():
+            ends = re.findall(r"[A-Za-z]+|\d+", name)
+            turned = isinstance(self.said.heading_column, str | list)
+            numbers = [int(end) if end.isdecimal() else column_at(end) + 1 if turned else 0 for end in ends]
+            if not 1 <= len(numbers) <= 2 or min(numbers) < 1 or not 0 <= numbers[-1] - numbers[0] <= MOST_ROWS:
+                raise self.fault(f'rows has "{name[:20]}": {EXPECTED["rows"]}', "rows", name)
+            found += range(numbers[0], numbers[-1] + 1) if said == fate or (isinstance(said, dict) and fate == "keep") else []
+        return found
+
+    def _row_values(self) -> dict[int, dict[str, object]]:
+        """Values that the map gives for single rows."""
+        found: dict[int, dict[str, object]] = {}
+        for name, said in self.said.rows.items():
+            if isinstance(said, dict):
+                path = ("rows", name)
+                keys = {key: self._key(key, *path) for key in said}
+                turned = isinstance(self.said.heading_column, str | list)
+                number = int(name) if name.isdecimal() else column_at(name) + 1 if turned else 0
+                found[number] = {keys[key]: self._value(f"rows.{name}.{key}", keys[key], value, path) for key, value in said.items()}
+        return found
 
     def _words(self, key: str) -> tuple[str, ...]:
         said = getattr(self.said, key)
@@ -264,7 +289,7 @@ class TableReader:
     def _fixed_part(self, part: Mapping[str, object], path: tuple[str, ...]) -> tuple[dict[str, object], tuple[When, ...]]:
         """Values for all rows, and those for rows that say something else."""
         plain = {self._key(name, *path, name): self._fixed(name, value, (*path, name))
-                 for name, value in part.items() if not isinstance(value, list)}  # fmt: skip
+                 for name, value in part.items() if not isinstance(value, list) and value != ASKED}  # fmt: skip
         when = [one for name, value in part.items() if isinstance(value, list) for one in self._when(name, value, (*path, name))]
         return plain, tuple(when)
 

@@ -70,6 +70,7 @@ class TableSaid(Struct, forbid_unknown_fields=True):
     hidden: Literal["asked", "left out", "kept"] | UnsetType = UNSET
     columns: dict[str, Any] = {}
     fixed: dict[str, Any] = {}
+    rows: dict[str, Literal["keep", "leave out", "?"] | dict[str, Plain]] = {}
     means: dict[str, dict[str, Plain]] = {}
     tags: dict[str, str | list[Words]] = {}
     also: list[AlsoSaid] = []
@@ -106,6 +107,7 @@ EXPECTED = {
     "total_words": 'write words, as ["carried forward"]', "repeat_words": 'write words, as ["jw."]',
     "struck": 'write "left out" or "kept"', "hidden": 'write "asked", "left out" or "kept"',
     "columns": "write it as [table.columns]", "fixed": "write it as [table.fixed]",
+    "rows": 'write it as [table.rows], with a line such as 12 = "keep", 14 = "leave out" or 15 = { Quantity = 4 }',
     "means": 'write it as [table.means], with a line such as Phases = { TRIF = 3, MONO = 1 }',
     "tags": 'write it as [table.tags], with a line such as "M2" = ["M2A", "M2B"]',
     "also": "write it as [[table.also]], with columns and fixed of its own",

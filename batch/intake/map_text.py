@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from batch.intake.assignment import OPEN
-from batch.intake.grid import worded
+from batch.intake.grid import Grid, shown, worded
 from batch.intake.line_kinds import DOUBT, HIDDEN, OUT, Line
 from batch.intake.list_columns import FOREIGN_POWER, LIST, NEEDED
 from batch.intake.plan import JOIN, SUM, Also, ColumnPlan, When
@@ -22,16 +22,21 @@ CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
 POWER_WORDS = {basis: word for word, basis in POWER.items() if basis}
 QUANTITY_WORDS = {basis: word for word, basis in QUANTITY.items()}
 OPEN_WORD = "?"  # a question that is still to be answered
+NOT_FOUND = "write one value for all rows that do not say it, or give its heading under [table.columns]"
+LEAST_FIGURES = 2  # of a row, for it to be the first of a table of which the headings were not understood
+SAMPLE = 3  # cells of a column that are shown
 HEAD = (
     "# Column map of {name}: how its lists were read. It is written by the program; correct it, and size by it:",
     "#     heaterbatch size {quoted} --map THIS-FILE",
     "# Behind every # stands why. A line that begins with # is not used: take the # away where it is right.",
-    '# A "?" is a question: what it is about is not sized until you write the answer in its place.',
+    '# A "?" is a question: what it is about is not sized until you write the answer in its place. Look for the word QUESTION.',
 )
 
 
-def map_text(name: str, studied: Sequence[Studied], held: Mapping[int, str], older: Mapping[int, str]) -> str:
-    """The map. `held` and `older`: why a table is not sized, by its identity."""
+def map_text(
+    name: str, studied: Sequence[Studied], held: Mapping[int, str], older: Mapping[int, str], unread: Sequence[Grid] = ()
+) -> str:
+    """The map. `held` and `older`: why a table is not sized, by its identity; `unread`: sheets that may list heaters, and were not read."""
     lines = [line.format(name=plain(name), quoted=quoted(name)) for line in HEAD]
     for one in studied:
         lines.append("")
@@ -39,7 +44,30 @@ def map_text(name: str, studied: Sequence[Studied], held: Mapping[int, str], old
             lines.append(f"# Sheet {quoted(one.sheet)}, {_rows(one)}: not read as heaters: {plain(one.why)}.")
             continue
         lines += _table(one, held.get(id(one), ""), older.get(id(one), ""))
+    for grid in unread:
+        lines += ["", *_form(grid)]
     return "\n".join(lines) + "\n"
+
+
+def _form(grid: Grid) -> list[str]:
+    """A table to be filled in, for a sheet whose headings were not understood."""
+    figures = [line for line in grid.lines if sum(isinstance(cell, float) for cell in grid.rows[line]) >= LEAST_FIGURES]
+    head = max((line for line in grid.lines if figures and line < figures[0]), default=grid.lines[0])
+    below = [grid.rows[line] for line in grid.lines if line > head]
+    samples = [[shown(row[at]) for row in below if row[at] not in ("", None)][:SAMPLE] for at in range(grid.width)]
+    columns = [(letters(at), plain("; ".join(cells))) for at, cells in enumerate(samples) if cells]
+    lines = [
+        f"QUESTION: sheet {quoted(grid.name)} was not read, for want of headings by which it could be. If it lists heaters, take",
+        "the # away and say where they stand; a column of words that hold several facts is Description. If not, write use = false.",
+        "[[table]]",
+        f"sheet = {quoted(grid.name)}",
+        f"heading_row = {head + 1}  # the row above the first heaters",
+        "[table.columns]",
+    ]
+    for name, (letter, cells) in zip(NEEDED, columns, strict=False):
+        lines.append(f'{LIST[name].heading} = {{ column = "{letter}" }}  # column {letter}: {cells}')
+    lines += [f"not used: column {letter}: {cells}" for letter, cells in columns[len(NEEDED) :]]
+    return [f"# {line}" for line in lines]
 
 
 def _rows(one: Studied) -> str:
@@ -55,7 +83,7 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
     if older:
         lines.append(f"use = false  # {plain(older)}")
     elif held:
-        lines.append(f'use = "{OPEN_WORD}"  # QUESTION: {plain(held)}. Write true or false')
+        lines.append(f'use = "{OPEN_WORD}"  # QUESTION: {plain(held.removeprefix("asked: "))}? Write true or false')
     elif one.heaters == "unsure":
         lines.append(f'use = "{OPEN_WORD}"  # QUESTION: is it a list of heaters? {plain(one.why)}. Write true or false')
     lines += _place(one)
@@ -65,15 +93,15 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
     if plan.quantity:
         lines.append(f'quantity = "{QUANTITY_WORDS[plan.quantity]}"')
     elif any(line.value("tanks") or ("tank" in line.facts and line.facts["tank"].fault == "tags-in-one-cell") for line in one.lines):
-        lines.append('# quantity = "each tank"  # of rows that name several tanks: or "all tanks"')
-    lines += _row_lines(one.lines)
+        what = "are the heaters of rows that name several tanks in each of them, or in all of them together"
+        lines.append(f'quantity = "{OPEN_WORD}"  # QUESTION: {what}? Write "each tank" or "all tanks"')
     lines.append("[table.columns]")
-    lines += [_column(one, column) for column in plan.columns.values()]
-    lines += [f"# {_key(key)} = …  # not found: give its heading, or one value for all rows below" for key in NEEDED if _lacks(one, key)]
+    lines += [said for column in plan.columns.values() for said in _column(one, column)]
+    lines += _unused(one)
     lines.append("[table.fixed]")
     for key, value in plan.fixed.items():
         said = quoted(str(value)) if isinstance(value, str) else worded(value)
-        if key == "phases" and plan.fixed_volts is not None and "volts_v" not in plan.fixed:
+        if key == "phases" and plan.fixed_volts is not None:
             said = f"{{ value = {said}, volts = {worded(plan.fixed_volts)} }}"
         why = plan.why.get(f"fixed.{key}", "")
         lines.append(f"{_key(key)} = {said}" + (f"  # likely: {plain(why)}" if why else ""))
@@ -81,7 +109,11 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
         some = [each for each in plan.when if each.key == key]
         whys = "; ".join(dict.fromkeys(each.why for each in some if each.why))
         lines.append(f"{_key(key)} = {when_text(some)}" + (f"  # likely: {plain(whys)}" if whys else ""))
-    return lines
+    for key in NEEDED:
+        if _lacks(one, key):
+            what = "give its heading under [table.columns]" if key in ("tank", "power_kw") else NOT_FOUND
+            lines.append(f'{_key(key)} = "{OPEN_WORD}"  # QUESTION: {LIST[key].heading} was not found: {what}')
+    return [*lines, *_row_lines(one)]
 
 
 def when_text(some: Sequence[When]) -> str:
@@ -115,6 +147,8 @@ def _place(one: Studied) -> list[str]:
             f"heading_column = {said}",
             f'first_column = "{letters(plan.first_row - 1)}"',
             f'last_column = "{letters(plan.last_row - 1)}"',
+            f"first_row = {plan.first + 1}",
+            f"last_row = {plan.last + 1}",
         ]
     lines = []
     if rows:
@@ -138,25 +172,53 @@ def _power(one: Studied) -> list[str]:
     return [f'power = "{POWER_WORDS[plan.power]}"  # {one.verdict.sure}: {plain(why)}']
 
 
-def _row_lines(lines: Sequence[Line]) -> list[str]:
+def _row_lines(one: Studied) -> list[str]:
+    """Rows that are asked about, and those that the customer took out, as lines of [table.rows]."""
     out = []
-    for line in lines:
-        number = line.index + 1
+    for line in one.lines:
+        name = letters(line.index) if one.plan.turned == TURNED else str(line.index + 1)
         if line.kind in (DOUBT, HIDDEN):
-            out.append(f"# keep = [{number}]  # QUESTION: row {number}: {plain(line.why)}; or leave_out = [{number}]")
-    gone = [line.index + 1 for line in lines if line.kind == OUT]
-    if gone:
-        out.append(f"# keep = {gone}  # taken out by the customer; keep sizes them all the same")
-    return out
+            more = ", or keep it with values of yours, as { Quantity = 4 }" if line.doubt else ""
+            out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {plain(line.why)}: is it to be built? Write "keep" or "leave out"{more}')
+        elif line.kind == OUT:
+            out.append(f'# {name} = "keep"  # taken out by the customer, {plain(line.why)}; without the # it is sized all the same')
+    return ["[table.rows]", *out] if out else []
 
 
-def _column(one: Studied, column: ColumnPlan) -> str:
+def _column(one: Studied, column: ColumnPlan) -> list[str]:
     said = where(one, column)
-    asked = [question for question in one.plan.questions if question.about == column.key and not question.line.startswith("power")]
-    if column.sure == OPEN and asked:
-        other = plain(asked[0].other)
-        return f"# {_key(column.key)} = {said}  # QUESTION: {plain(asked[0].what)}? This one, or {other}"
-    return f"{_key(column.key)} = {said}  # {column.sure}: {plain(column.why)}" if column.why else f"{_key(column.key)} = {said}"
+    mine = (question for question in one.plan.questions if question.about == column.key)
+    asked = next((question for question in mine if not question.line.startswith("power")), None)
+    if column.sure != OPEN or asked is None:
+        return [f"{_key(column.key)} = {said}  # {column.sure}: {plain(column.why)}" if column.why else f"{_key(column.key)} = {said}"]
+    rival = _rival(one, asked.other.strip('"'), column.index)
+    readings = [(said, column.index)] + ([(where(one, rival), rival.index)] if rival is not None else [])
+    words = " or ".join(f"{reading}{_sample(one, index)}" for reading, index in readings)
+    return [f'{_key(column.key)} = "{OPEN_WORD}"  # QUESTION: {plain(asked.what)}? Write {plain(words)}']
+
+
+def _rival(one: Studied, text: str, index: int) -> ColumnPlan | None:
+    """The column that a question names as the other reading than column `index`."""
+    heads = [head for head in one.region.columns if head.index != index] if one.region is not None else []
+    head = next((head for head in heads if head.text == text or f"column {letters(head.index)}" == text), None)
+    return ColumnPlan("power_kw", head.index, head.text) if head is not None else None
+
+
+def _unused(one: Studied) -> list[str]:
+    """The columns that nothing was taken for, as far as something that is needed was not found."""
+    if not any(_lacks(one, key) for key in NEEDED):
+        return []
+    taken = {index for column in one.plan.columns.values() for index in column.indexes()}
+    heads = one.region.columns if one.region is not None else ()
+    left = [(head, _sample(one, head.index)) for head in heads if head.index not in taken]
+    return [f"# not used: {where(one, ColumnPlan('power_kw', head.index, head.text))}{sample}" for head, sample in left if sample]
+
+
+def _sample(one: Studied, index: int) -> str:
+    """The first figures or words of a column, in brackets."""
+    rows = [one.grid.rows[line.index] for line in one.lines]
+    cells = [shown(row[index]) for row in rows if index < len(row) and row[index] not in ("", None)]
+    return f" ({plain('; '.join(cells[:SAMPLE]))})" if cells else ""
 
 
 def where(one: Studied, column: ColumnPlan) -> str:
@@ -197,7 +259,7 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
     columns = {LIST[key].heading: _by_letters(column, first) for key, column in plan.columns.items()}
     content: dict[str, object] = {"kind": "Heaters", "decimal": plan.decimal, "columns": columns}
     fixed: dict[str, Any] = {LIST[key].heading: value for key, value in plan.fixed.items()}
-    if plan.fixed_volts is not None and "Phases" in fixed and "Volts" not in fixed:
+    if plan.fixed_volts is not None and "Phases" in fixed:
         fixed["Phases"] = {"value": fixed["Phases"], "volts": plan.fixed_volts}
     for when in plan.when:
         others = {LIST[other].heading: value for other, value in when.others}
@@ -210,6 +272,9 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
         content["means"] = {LIST[key].heading: words for key, words in plan.means.items()}
     if plan.tags:
         content["tags"] = {tag: list(tanks) for tag, tanks in plan.tags.items()}
+    if plan.row_values:
+        content["rows"] = {str(at[row]): {LIST[key].heading: value for key, value in values.items()}
+                           for row, values in plan.row_values.items() if row in at}  # fmt: skip
     if plan.also:
         content["also"] = [_also(one, first) for one in plan.also]
     if plan.power:

@@ -99,6 +99,7 @@ class ListPlan:
     means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)  # by column: what a cell's word stands for, words folded
     tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # the tanks that a tag of the list stands for, tags folded
     also: tuple[Also, ...] = ()
+    row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: in place of what the row says
     struck_out: bool = True  # rows whose cells are struck through are left out
     use: bool = True  # False: an older issue, or no heater list
     why: dict[str, str] = field(default_factory=dict)  # evidence for what is not a column: power, fixed.volts_v, use
@@ -106,6 +107,7 @@ class ListPlan:
     questions: list[Question] = field(default_factory=list)
     again: tuple[int, ...] = ()  # rows in which the headings stand again
     title_out: str = ""  # a title that takes the whole list out: "LINE CANCELLED"
+    former: frozenset[int] = frozenset()  # columns of what was, from 0: struck cells there say nothing of the row
     of_heaters: bool = False  # do its title or its headings say that it lists heaters?
     given: bool = False  # by a person's map
     given_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: of cells that were merged

@@ -92,6 +92,8 @@ class TableMap:
     means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
     tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     also: tuple[AlsoMap, ...] = ()
+    asked: tuple[str, ...] = ()  # columns of which the map leaves open where they stand
+    row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row, where the map gives them
     lines: Mapping[tuple[str | int, ...], int] = field(default_factory=dict)  # of its keys in the file
 
     def at(self, *path: str) -> str:

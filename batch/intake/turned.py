@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from batch.intake.grid import Grid, worded
+from batch.intake.grid import Grid
 from batch.intake.list_words import meanings
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, like_data
 from batch.ooxml.addresses import letters
@@ -139,4 +139,3 @@ def address_of(index: int, number: int) -> str:
 
 Places = Mapping[int, Mapping[int, str]]
 Texts = Sequence[str]
-WORDED = worded

@@ -36,6 +36,7 @@ class Workbook:
     slow: str = ""  # why the slower reader was used
     half_seen: bool = False  # of a kind in which error cells and cell formats are not seen
     remarks: tuple[Remark, ...] = ()  # what else there is to say of how the file was read
+    passed_over: tuple[str, ...] = ()  # sheets of a results workbook that are not read again
 
 
 def load(path: Path) -> bytes:
@@ -104,6 +105,7 @@ def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
     if len({sheet.name.casefold() for sheet in sheets}) < len(sheets):
         raise InputFileError(f"{package.name}: two sheets have the same name, so one would hide the other: {SAVE_AS}")
     wanted = read_again([sheet.name for sheet in sheets])
+    passed_over = tuple(sheet.name for sheet in sheets if sheet.name not in wanted)
     sheets = [sheet for sheet in sheets if sheet.name in wanted]
     styles, texts = of_type(targets, "styles"), of_type(targets, "sharedStrings")
     looks = cell_looks(package, styles)
@@ -119,7 +121,7 @@ def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
     for sheet in sheets:
         grids.append(reader.grid(sheet))
         _keep_within(grids, package.name)
-    return Workbook(tuple(grids), macros, reader.slow)
+    return Workbook(tuple(grids), macros, reader.slow, passed_over=passed_over)
 
 
 def _keep_within(grids: Sequence[Grid], name: str) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from batch.method.line_currents import heaters_on_legs
-from batch.rules import Cited, RuleSet, Torque, cite
+from batch.rules import AMPS_DIGITS, Cited, RuleSet, Torque, cite
 from batch.systems import Connection, System
 
 
@@ -99,7 +99,68 @@ def temperature_column(device_a: float, marked_c: int | None, rules: RuleSet) ->
     return rules.factor("terminal_low_c" if low else "terminal_high_c")
 
 
-def default_torque(size: str, rules: RuleSet) -> Cited[Torque]:
+def largest_on_frame(frame_a: float, column_c: float, material: str, rules: RuleSet) -> Cited[str] | None:
+    """Largest conductor that the terminals of a holder, switch or breaker of that frame are counted on to take, where nobody states it.
+
+    Equation
+        the ordinary size, least whose ampacity in the terminals' column >= frame, and so many sizes more: one
+
+    Parameters
+        frame_a: frame [A]
+        column_c: column of the ampacity table that its terminals allow [°C]
+        material: copper or aluminum [-]
+        rules: the rule set, factor terminal_sizes_more [-]
+
+    Returns
+        conductor size [AWG or kcmil]; None above the table
+
+    Reference
+        NFPA 70-2023, 110.14(A), Table 310.16; one size more is from memory
+
+    Example
+        The table prints 30 A for 10 AWG and 70 A for 4 AWG at 60 °C, 420 A for 600 kcmil at 75 °C: one size more than each.
+
+        >>> [largest_on_frame(frame, 60, "copper", rules).value for frame in (30, 60, 100)]
+        ['8', '3', '1/0']
+        >>> largest_on_frame(400, 75, "copper", rules).value
+        '700'
+    """
+    more = rules.factor("terminal_sizes_more")
+    for rank, size in enumerate(rules.sizes):
+        ampacity = rules.ampacity(size, material, column_c)
+        if ampacity is not None and ampacity.value >= frame_a:
+            return cite(rules.sizes[min(rank + int(more.value), len(rules.sizes) - 1)], more)
+    return None
+
+
+def frame_of(device_a: float, rules: RuleSet) -> Cited[float] | None:
+    """Frame of the holder or breaker that a device stands in, whose terminals its wires land on.
+
+    Equation
+        least frame of the list with frame >= device
+
+    Parameters
+        device_a: rating of the device [A]
+        rules: the rule set, list terminal_frames [-]
+
+    Returns
+        frame [A]; None above the list
+
+    Reference
+        UL 248 body sizes
+
+    Example
+        The list prints 30, 60, 100, 200, 400, 600.
+
+        >>> [frame_of(device, rules).value for device in (20, 60, 90, 225)], frame_of(601, rules)
+        ([30.0, 60.0, 100.0, 400.0], None)
+    """
+    frames = rules.named_list("terminal_frames")
+    found = next((float(frame) for frame in frames.value if frame >= round(device_a, AMPS_DIGITS)), None)
+    return None if found is None else cite(found, frames, unit="A")
+
+
+def default_torque(size: str, rules: RuleSet) -> Cited[Torque] | None:
     """Torque of a terminal without a marking of its own.
 
     Equation
@@ -110,7 +171,7 @@ def default_torque(size: str, rules: RuleSet) -> Cited[Torque]:
         rules: the rule set, table torque [-]
 
     Returns
-        torque [N·m] and the screw it holds for; the terminal's own marking governs
+        torque [N·m] and the screw it holds for, None where the code has none by wire; the terminal's own marking governs
 
     Reference
         NFPA 70-2023, 110.14(D); Informative Annex I, Table I.1

@@ -14,7 +14,7 @@ from batch.intake.cells import Outcome, reader
 from batch.records import CarriedForward, Job, Part
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.sheets import Column
-from batch.sheets.received import STORED
+from batch.sheets.received import EMPTIED, STORED
 
 NAMES = ("project", "tank", "bank", "feeder", "part")
 
@@ -93,7 +93,11 @@ def _read(row: StoredRow) -> CarriedForward | None:
     """A row of Carried forward; None where it names no column of the inputs, or holds no value of it."""
     sheet = next((sheet for sheet in SHEETS.values() if sheet.name == row.values.get("sheet")), None)
     column = sheet.called(row.text("column")) if sheet else None
-    if sheet is None or column is None or (value := reader_value(column, row.values.get("value"))) is None:
+    if sheet is None or column is None:
+        return None
+    emptied = row.values.get("value") == EMPTIED
+    value = emptied_value(column) if emptied else reader_value(column, row.values.get("value"))
+    if value is None and not emptied:
         return None
     instead_of = reader_value(column, row.values.get("instead_of"))
     project, tank, bank, feeder, part = map(row.text, NAMES)
@@ -103,7 +107,14 @@ def _read(row: StoredRow) -> CarriedForward | None:
 def _sound(one: CarriedForward) -> bool:
     """Whether a value out of the data is one that its column can hold."""
     column = SHEETS[one.table].by_key.get(one.key) if one.table in SHEETS else None
-    return column is not None and one.value is not None and same(column, reader_value(column, one.value), one.value)
+    if column is None:
+        return False
+    return one.value == emptied_value(column) or same(column, reader_value(column, one.value), one.value)
+
+
+def emptied_value(column: Column) -> object:
+    """What a record holds where the cell is blank: nought where another column gives what is needed, else None."""
+    return None if not column.instead else 0.0 if column.kind == "volts" else 0
 
 
 def _gone(one: CarriedForward) -> Finding:
@@ -115,7 +126,9 @@ def _gone(one: CarriedForward) -> Finding:
 
 
 def worded(column: Column, value: object) -> str:
-    """A value with its unit: "30 A", "B-C"."""
+    """A value with its unit: "30 A", "B-C"; "blank" for none."""
+    if value is None or value == "" or (column.instead and value == 0):
+        return "blank"
     number = f"{value:g}" if isinstance(value, float) else str(value)
     return f"{number} {column.unit}".strip()
 

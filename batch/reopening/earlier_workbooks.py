@@ -94,6 +94,8 @@ class FromCells:
         if AS_SIZED + name in row.values:
             copy = row.values[AS_SIZED + name]
             return Changed(not same(column, copy, value), not same(column, copy, now))
+        if sheet == "feeder_totals" and column.kind == "text" and not self._same_program:
+            return UNCHANGED  # other programs said a system in other words
         stands = sheet != "banks" or self._stands(row.bank)
         return Changed(stands and not same(column, now, value), not stands)
 
@@ -105,6 +107,9 @@ class FromCells:
         if copy is not None:
             return not same(RESULT_SHEETS["banks"][name], copy, row.values[name])
         return self._same_program
+
+    def noted(self, bank: BankKey, notes: str) -> bool:
+        return False
 
     def price(self, part: str, field: str, value: object, now: object) -> Changed:
         """Where all lines of a part agree, it is the stock list that was edited."""

@@ -7,7 +7,7 @@ stale. What the workbook was sized with tells the two apart.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -20,23 +20,28 @@ from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.price.stock_prices import IN_THE_FIELD
 from batch.records import Job, Part
-from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
+from batch.reopening.carried_forward import carried_forward, emptied_value, with_carried_forward, worded
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.reopening.sized_with import SizedWith
 from batch.schedules import Row, rows, sized_rows
 from batch.schedules.sized_data import feeder_key
-from batch.sheets import Column
 from batch.sizing.previous_decisions import BankKey, bank_key
 
-GIVEN = ("quantity", "power_kw", "volts_v", "phases")  # columns of Banks and of Heaters alike
-FEEDER_GIVEN = ("other_load_a", "existing_device_a", "source_kva", "demand_factor")
-FIXES = {"rating_a": "fixed_rating_a", "bank_device_a": "fixed_rating_a", "connection": "connection", "phases_on": "phase_pair"}
+
+def _becomes(table: str, role: str) -> dict[str, str]:
+    """Columns of a result sheet whose cells are taken as inputs -> the field of the record."""
+    return {one.key: one.becomes.partition(".")[2] for one in RESULT_SHEETS[table].columns if one.becomes and one.role == role}
+
+
+GIVEN = tuple(key for key in _becomes("banks", "input") if key != "notes")  # columns of Banks and of Heaters alike
+FEEDER_GIVEN = tuple(_becomes("feeder_totals", "input"))
+FIXES = _becomes("banks", "result")
 SAID = ("status", "findings")  # what was said of a row, looked at by itself
 NOT_GIVEN = "it follows from the inputs"
 TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
 NO_PART = "no part of the Stock sheet is named; name one there with its price, or list the line on Typed prices"
-PRICED = ("unit_price", "hours_each")  # columns of Buy list and Materials that belong to a part
 BOTH = "its row as received was changed as well, and which of the two counts cannot be told"
+OPTIONAL = frozenset({"notes", "unit_price", "labour_h", "field_h", *FEEDER_GIVEN})  # fields that may be emptied
 
 
 class Edit(NamedTuple):
@@ -159,12 +164,14 @@ class Editing:
                 self._leave(stored, name, row[name], "a single-circuit bank has one device, the bank OCPD")
             elif name in FIXES:
                 yield from self._take(stored, name, row[name], "banks", number, FIXES[name])
-            elif stored.values[name] is not None and name not in SAID and not (key in self._edited and columns[name].formula):
+            elif name not in SAID and not (key in self._edited and columns[name].formula):
                 self._leave(stored, name, row[name], NOT_GIVEN)
 
     def _notes(self, stored: StoredRow, row: Row, number: int) -> Iterator[Edit]:
-        """Notes of Banks and As received: the longer where one holds the other, else both, so that no word is lost."""
+        """Notes of Banks and As received: the longer where one holds the other, else both, so that no word is lost; none once emptied."""
         typed, received = stored.text("notes").strip(), str(row["notes"] or "").strip()
+        if not typed and "notes" in stored.values and received and self.was.noted(stored.bank, received):
+            yield from self._take(stored, "notes", row["notes"], "banks", number, "notes")
         if not typed or typed in received:
             return
         both = typed if received in typed else f"{received}; {typed}"
@@ -193,40 +200,44 @@ class Editing:
                     yield from self._take(stored, name, row[name], "feeders", numbers[key], name)
 
     def _prices(self) -> Iterator[Edit]:
-        """Prices typed on Buy list, prices and hours typed on Materials: they belong to the part."""
+        """Prices typed on Buy list, prices and hours typed on Materials, or emptied there, belong to the part: of all its lines, which have
+        to agree.
+        """
         stock = self.sized.job.stock
         numbers = {fold(part.part): at for at, part in reversed(list(enumerate(stock)))}  # the first row; others are its price breaks
         rows_of = {name: [part for part in stock if fold(part.part) == name] for name in numbers}
         breaks = {name: some for name, some in rows_of.items() if len(some) > 1}
-        done = set()
-        written = {
-            sheet: {(_line_name(row.get), key, row[key]) for row in rows(self.sized.result, sheet) for key in PRICED if key in row}
-            for sheet in ("buy_list", "materials")
-        }
-        for sheet, stored in [(name, row) for name in written for row in self.stored.rows.get(name, ())]:
+        shown = {_line_of(row): row for row in [*rows(self.sized.result, "buy_list"), *rows(self.sized.result, "materials")]}
+        typed: dict[tuple[str, str], list[tuple[StoredRow, str]]] = defaultdict(list)
+        for stored in (*self.stored.rows.get("buy_list", ()), *self.stored.rows.get("materials", ())):
             part = fold(stored.text("part"))
             hours = _hours_of(stock[numbers[part]]) if part in numbers else "labour_h"
             for name, field in (("unit_price", "unit_price"), ("hours_each", hours)):
+                written = shown.get(_line_of(stored.values), {}).get(name)
                 value = stored.values.get(name)
-                if (_line_name(stored.text), name, value) in written[sheet]:
+                if name not in stored.values or (value is None and written is None):
                     continue
                 if field == "unit_price" and part in breaks:
-                    if value is not None and not any(same(SHEETS["stock"][field], each.unit_price, value) for each in breaks[part]):
-                        self._leave(stored, name, None, "the part has price breaks; change them on the Stock sheet")
-                    continue
-                now = getattr(self.sized.job.stock[numbers[part]], field) if part in numbers else None
-                if value is None or same(SHEETS["stock"][field], now, value) or (part, field) in done:
-                    continue
-                if part not in numbers:
-                    if stored.text("used_for") != "labour":
-                        self._leave(stored, name, None, NO_PART)
-                    continue
-                typed, received = self.was.price(part, field, value, now)
-                if typed and received:
-                    self._leave(stored, name, now, BOTH)
-                elif typed:
-                    done.add((part, field))
-                    yield from self._take(stored, name, now, "stock", numbers[part], field)
+                    if not any(same(SHEETS["stock"][field], each.unit_price, value) for each in breaks[part]):
+                        self._leave(stored, name, written, "the part has price breaks; change them on the Stock sheet")
+                elif part not in numbers:
+                    if stored.text("used_for") != "labour" and not same(SHEETS["stock"][field], written, value):
+                        self._leave(stored, name, written, NO_PART)
+                elif not same(SHEETS["stock"][field], getattr(stock[numbers[part]], field), value):
+                    typed[part, field].append((stored, name))
+        for (part, field), cells in typed.items():
+            now = getattr(stock[numbers[part]], field)
+            values = [stored.values[name] for stored, name in cells]
+            changes = [self.was.price(part, field, value, now) for value in values]
+            if not all(same(SHEETS["stock"][field], values[0], value) for value in values):
+                for stored, name in cells:
+                    self._leave(stored, name, now, "lines of one part say several figures; give it one, here or on the Stock sheet")
+            elif changes[0].typed:
+                for stored, name in cells:
+                    if changes[0].received:
+                        self._leave(stored, name, now, BOTH)
+                    else:
+                        yield from self._take(stored, name, now, "stock", numbers[part], field)
 
     def _take(self, stored: StoredRow, name: str, before: object, records: str, number: int, field: str) -> Iterator[Edit]:
         """An edit, read as the cell of the input sheet would be."""
@@ -238,7 +249,9 @@ class Editing:
                 self._leave(stored, name, before, f"{CATALOGUE[read.code].title[:1].lower()}{CATALOGUE[read.code].title[1:]}")
                 return
             read = read.value
-        if read is None and (column.required or field not in ("notes", "unit_price", "labour_h", "field_h", *FEEDER_GIVEN)):
+        if read is None and column.instead and getattr(getattr(self.sized.job, records)[number], column.instead):
+            read = emptied_value(column)
+        if read is None and (column.required or field not in OPTIONAL):
             self._leave(stored, name, before, "a blank says nothing; restore the figure")
             return
         finding = self._finding(stored, "edit-taken", name, before, value)
@@ -250,7 +263,7 @@ class Editing:
     def _finding(self, stored: StoredRow, code: str, name: str, before: object, after: object, **more: str) -> Finding:
         [sheet] = [sheet for sheet in RESULT_SHEETS.values() if sheet.name == stored.sheet]
         column = sheet[name]
-        shown = [_shown(column, value) for value in (before, after)]
+        shown = [worded(column, value) for value in (before, after)]
         return self._say(stored, code, name, column=column.heading, before=shown[0], after=shown[1], keep=False, **more)
 
     def _say(self, stored: StoredRow, code: str, name: str, keep: bool = True, **fields: object) -> Finding:
@@ -276,9 +289,9 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
     return replace(with_carried_forward(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
 
 
-def _line_name(value: Callable[[str], object]) -> tuple[str, ...]:
-    """What a line of Buy list or Materials is known by."""
-    return tuple(fold(value(key)) for key in ("part", "role", "words"))
+def _line_of(row: Mapping[str, object]) -> tuple[str, ...]:
+    """What tells lines of Materials apart."""
+    return tuple(str(row.get(key) or "") for key in ("project", "used_for", "role", "part", "words"))
 
 
 def _hours_of(part: Part) -> str:
@@ -286,5 +299,3 @@ def _hours_of(part: Part) -> str:
     return "field_h" if part.kind in IN_THE_FIELD and part.field_h is not None else "labour_h"
 
 
-def _shown(column: Column, value: object) -> str:
-    return "blank" if value is None or value == "" else worded(column, value)

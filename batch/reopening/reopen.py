@@ -13,9 +13,10 @@ from batch.records import Job
 from batch.reopening.carried_forward import put_back
 from batch.reopening.earlier_workbooks import FromCells, chosen_in_cells
 from batch.reopening.edits import Editing, apply
-from batch.reopening.results_book import StoredResults, read_any
+from batch.reopening.results_book import StoredResults, StoredRow, read_any
 from batch.reopening.sized_with import SizedWith, WithData, chosen_with
 from batch.reopening.typed_cells import typed_elsewhere
+from batch.reopening.typed_type_names import with_type_names
 from batch.schedules.reconciliation import reconcile
 from batch.sheets.received import DATA
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
@@ -52,7 +53,10 @@ def revision_of(job: Job, stored: StoredResults | None, program: str, progress: 
     inputs = editing.inputs()
     now = sized(apply(job, inputs, [], before.lines), previous, made_by, progress) if inputs else before
     fixes = editing.fixes(now)
-    editing.findings += typed_elsewhere(stored, before.job, before.result, program)
+    names: list[tuple[StoredRow, str]] = []
+    editing.findings += typed_elsewhere(stored, before.job, before.result, program, names)
+    if names:
+        previous = with_type_names(previous, names, before.result, editing.findings)
     if not fixes and not editing.findings:
         return now
     return sized(apply(now.job, fixes, editing.findings, before.lines), previous, made_by, progress)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from pathlib import Path
@@ -17,21 +17,30 @@ from batch.ooxml.addresses import letters
 from batch.records import Job
 from batch.schedules import RESULTS
 from batch.schedules.row_words import NOT_SIZED
-from batch.schedules.sized_data import DamagedData, SizedData, data_of, whole
+from batch.schedules.sized_data import DamagedData, OwnCells, SizedData, data_of, whole
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import (
+    CARRIED_WORDS,
     CONTINUED,
     DATA,
+    EDIT_WORDS,
     EDITED,
     KEPT_AS_DATA,
+    LONGEST_HEADING,
     MAPPED,
     NO_HEADING,
+    OF_ROWS_SHOWN,
     OWN,
     PROGRAM,
     READ_AS,
     READ_FIRST,
     RECEIVED,
+    RECEIVED_HELP,
+    RECEIVED_TITLE,
+    RECEIVED_WORDS,
+    ROLE_WORDS,
     ROWS_EDITED,
+    SHADED,
     STORED,
     TITLE,
     WHAT_CHANGED,
@@ -82,12 +91,16 @@ def tag_text(value: object) -> str:
 
 
 class Stray(NamedTuple):
-    """A cell of a result sheet, from its headings down, that belongs to none of its columns."""
+    """A cell of a result sheet that belongs to none of its columns, or of a sheet as received that was typed over what this program says.
+
+    frame   it stands where this program writes words of its own, which another version may word otherwise
+    """
 
     sheet: str
     column: str  # letters
     row: int
     text: str
+    frame: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +109,8 @@ class StoredResults:
 
     data   what it was sized with; None = written before that was kept, or `fault`
     fault  what is wrong with its data; "" = nothing
-    strays what stands beside the columns of those sheets, and in their headings
+    strays what stands beside the columns of those sheets, in and above their headings, and where this program had its own words
+    added  sheets that were not written with the others
     unsized  rows of Banks that say of themselves that they are not sized: no bank of the results
     """
 
@@ -106,6 +120,7 @@ class StoredResults:
     fault: str = ""
     strays: tuple[Stray, ...] = ()
     unsized: tuple[StoredRow, ...] = ()
+    added: tuple[str, ...] = ()
 
 
 def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> tuple[Job, StoredResults | None]:
@@ -219,7 +234,36 @@ def _stored(workbook: Workbook) -> StoredResults:
                     rows.setdefault(sheets[name].id, []).append(row)
     data, fault = _data(workbook, bool(_beside(first, KEPT_AS_DATA)))
     listed = {id: tuple(some) for id, some in rows.items()}
-    return StoredResults(_beside(first, PROGRAM), listed, data, fault, tuple(strays), tuple(unsized))
+    added: tuple[str, ...] = ()
+    if data is not None:
+        for grid in workbook.grids:
+            if grid.name in data.received:
+                strays += _over_own_words(grid, data.received[grid.name])
+        names = [*(grid.name for grid in workbook.grids), *workbook.passed_over]
+        added = tuple(name for name in names if data.tabs and name not in data.tabs and name != DATA)
+    return StoredResults(_beside(first, PROGRAM), listed, data, fault, tuple(strays), tuple(unsized), added)
+
+
+def _over_own_words(grid: Grid, own: OwnCells) -> Iterator[Stray]:
+    """What was typed on a sheet as received where this program had its own words: above the headings, and into its first columns."""
+    head = _head_of(grid)
+    if head is None:
+        return
+    begins = (RECEIVED_TITLE, RECEIVED_HELP, MAPPED)
+    for at in range(head):
+        for index, value in enumerate(grid.rows[at]):
+            text = worded(value).strip()
+            ours = text in RECEIVED_WORDS.values() or text.startswith(begins) or len(text) > LONGEST_HEADING
+            if text and not ours:
+                yield Stray(grid.name, letters(index), at + 1, text, True)
+    for at in grid.lines_from(head + 1):
+        number, fate, why = (worded(value).strip() for value in grid.rows[at][: len(OWN)])
+        if number and not (number.isdecimal() and own.first <= int(number) <= own.last):
+            yield Stray(grid.name, letters(0), at + 1, number)
+        if (fate, why) in own.said or not (fate or why):
+            continue
+        known = fate in {one for one, _ in own.said}
+        yield Stray(grid.name, letters(2 if known else 1), at + 1, why if known else fate)
 
 
 def _data(workbook: Workbook, promised: bool) -> tuple[SizedData | None, str]:
@@ -243,10 +287,7 @@ def _beside(grid: Grid, label: str) -> str:
 
 def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
     """Rows below the headings; the headings are known by our own words, of this version or a former one, in either system of units."""
-    copies = [
-        replace(one, key=AS_SIZED + one.key, heading=f"{one.heading} as sized", also=tuple(f"{name} as sized" for name in one.also))
-        for one in (sheet[key] for key in sheet.as_sized)
-    ]
+    copies = [copy_of(sheet[key]) for key in sheet.as_sized]
     columns = (*sheet.columns, *copies)
     former = (replace(column, heading=name) for column in columns for name in column.also)
     titles = {column.title(us): (column, us) for column in (*former, *columns) for us in (False, True)}
@@ -262,15 +303,37 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
     own = [index for index, value in enumerate(grid.rows[head]) if worded(value).strip().startswith((EDITED, ROWS_EDITED))]
     own += [index for index, value in enumerate(grid.rows[head]) if worded(value).strip() in NO_MORE.get(sheet.id, ())]
     beside = sorted(set(range(grid.width)) - known.keys() - set(own))
+    strays += _above(grid, sheet, head, {index: column for index, (column, _) in known.items()}, own)
     rows = []
     for at in grid.lines:
         if at >= head:
             strays += (Stray(grid.name, letters(index), at + 1, text) for index in beside if (text := worded(grid.rows[at][index]).strip()))
         if at > head:
+            told = ((index, value) for index in own if not isinstance(value := grid.rows[at][index], Broken))
+            words = ((index, worded(value).strip()) for index, value in told)
+            strays += (Stray(grid.name, letters(index), at + 1, text) for index, text in words if text not in ("", "0", "1", EDIT_WORDS))
+        if at > head:
             cells = ((grid.rows[at][index], column, us) for index, (column, us) in known.items())
             values = {column.key: _canonical(cell, column, us) for cell, column, us in cells if not isinstance(cell, Broken)}
             rows.append(StoredRow(grid.name, at + 1, values, places))
     return rows
+
+
+def _above(grid: Grid, sheet: Sheet, head: int, columns: Mapping[int, Column], own: Sequence[int]) -> Iterator[Stray]:
+    """What stands above the headings and was not written there: title, help, totals and what the columns are."""
+    ours = {grid.name, sheet.help, f"{sheet.help} {SHADED}", OF_ROWS_SHOWN, *ROLE_WORDS.values(), *CARRIED_WORDS.values()}
+    for at in range(head):
+        for index, value in enumerate(grid.rows[at]):
+            text = worded(value).strip()
+            total = isinstance(value, (int, float)) and (index in own or (index in columns and columns[index].total))
+            if text and text not in ours and not total and not isinstance(value, Broken):
+                yield Stray(grid.name, letters(index), at + 1, text, True)
+
+
+def copy_of(column: Column) -> Column:
+    """The column that says what a row was sized with, where `column` says what it says now."""
+    also = tuple(f"{name} as sized" for name in column.also)
+    return replace(column, key=AS_SIZED + column.key, heading=f"{column.heading} as sized", also=also, formula="", becomes="")
 
 
 def _canonical(value: object, column: Column, us: bool) -> object:

@@ -43,6 +43,9 @@ class SizedWith(Protocol):
     def typed_over(self, row: StoredRow, bank: BankKey, name: str) -> bool:
         """Whether a figure of Banks that sizing does not give was typed."""
 
+    def noted(self, bank: BankKey, notes: str) -> bool:
+        """Whether a bank of its tank had these notes when the workbook was written, so that a row without them was emptied."""
+
     def price(self, part: str, field: str, value: object, now: object) -> Changed:
         """A price or hours on Materials; `part`: folded, `now`: what the stock list as received says."""
 
@@ -53,6 +56,8 @@ class WithData:
     def __init__(self, data: SizedData) -> None:
         self._data = data
         self._stock = {fold(row.get("part")): row for row in data.inputs.get("stock", ())}
+        heaters = data.inputs.get("heaters", ())
+        self._notes = {(fold(row.get("project")), fold(row.get("tank")), str(row.get("notes") or "").strip()) for row in heaters}
 
     def listed(self, bank: BankKey) -> bool:
         return bank in self._data.banks
@@ -73,6 +78,9 @@ class WithData:
     def typed_over(self, row: StoredRow, bank: BankKey, name: str) -> bool:
         was = self._data.banks.get(bank)
         return was is not None and name in was.figures and not same(RESULT_SHEETS["banks"][name], was.figures[name], row.values[name])
+
+    def noted(self, bank: BankKey, notes: str) -> bool:
+        return (*bank[:2], notes) in self._notes
 
     def price(self, part: str, field: str, value: object, now: object) -> Changed:
         return _changed(SHEETS["stock"][field], self._stock.get(part, {}).get(field), value, now)

@@ -20,7 +20,7 @@ from batch.intake.grid import shown
 from batch.origin import Origin
 from batch.records import Job
 from batch.reopening.carried_forward import worded
-from batch.reopening.results_book import StoredResults, StoredRow, Stray
+from batch.reopening.results_book import AS_SIZED, StoredResults, StoredRow, Stray, copy_of
 from batch.reopening.sized_with import chosen_with
 from batch.results import JobResult
 from batch.schedules import Row, each_row, rows
@@ -32,13 +32,11 @@ from batch.sheets.received import CONTINUED
 from batch.sizing.previous_decisions import BankKey, bank_key
 from batch.sizing.project import size_job
 
-FEEDER_GIVEN = ("other_load_a", "existing_device_a", "source_kva", "demand_factor")
+_BECOMES = {id: frozenset(column.key for column in sheet.columns if column.becomes) for id, sheet in SHEETS.items()}
 TAKEN: Mapping[str, frozenset[str]] = {  # columns that are taken as inputs, or said, where edits are looked for
-    "banks": frozenset({*(column.key for column in compared("banks")), "quantity", "power_kw", "volts_v", "phases", "feeder", "margin_pct",
-                        "notes"}) - {"status", "findings"},
-    "feeder_totals": frozenset(FEEDER_GIVEN),
-    "buy_list": frozenset({"unit_price"}),
-    "materials": frozenset({"unit_price", "hours_each"}),
+    "banks": frozenset({*(column.key for column in compared("banks")), *_BECOMES["banks"], "margin_pct"}) - {"status", "findings"},
+    "feeder_totals": _BECOMES["feeder_totals"], 
+    "buy_list": _BECOMES["buy_list"], "materials": _BECOMES["materials"],
 }  # fmt: skip
 FOLLOWS = "it follows from the inputs"
 AS_BANK = "a panel is what its bank makes it; change it on Banks, or on As received"
@@ -50,8 +48,7 @@ WHY: Mapping[tuple[str, str], str] = {
     ("panels", "feeder"): "a panel hangs where its bank does; change Feeder on Banks",
     ("panels", "rating_a"): "the whole bank has one rating; fix it as Branch OCPD on Banks",
     ("panels", "connection"): "the whole bank is joined one way; fix it as Connection on Banks",
-    ("panels", "type"): "types are named by this program, one name for one way to build a panel",
-    ("panel_types", "type"): "types are named by this program, one name for one way to build a panel",
+    ("panels", "type"): "a type has one name for all its panels; change it on Panel types",
     ("circuits", "rating_a"): "the whole bank has one rating; fix it as Branch OCPD on Banks",
     ("circuits", "heater_run_m"): "lengths stand in the heater list; change it on As received",
     ("materials", "part"): "parts are chosen from the Stock sheet; change them there",
@@ -74,13 +71,18 @@ class Typed(NamedTuple):
     before: object
 
 
-def typed_elsewhere(stored: StoredResults, job: Job, sized: JobResult, program: str) -> Iterator[Finding]:
-    """What was typed into the result sheets, where it is not taken. `sized`: the workbook's own job as it was received.
+def typed_elsewhere(
+    stored: StoredResults, job: Job, sized: JobResult, program: str, names: list[tuple[StoredRow, str]]
+) -> Iterator[Finding]:
+    """What was typed into the result sheets, where it is not taken. `sized`: the workbook's own job as it was received; `names` gets the
+    rows of Panel types whose name was typed over, each with the name that it had.
 
     Not looked at are workbooks without their data, of which it is not known what they were sized with, and rows about a bank given
     twice, a hold that has to be cured first.
     """
-    yield from _beside(stored.strays)
+    same_program = program == stored.program
+    yield from _beside([stray for stray in stored.strays if same_program or not stray.frame])
+    yield from (find(remark("edit-sheet-added", "", sheet=name), sheet=name, cell="A1") for name in stored.added)
     if stored.data is None:
         return
     result = sized if _unchanged(job, stored.data) else _again(stored.data)
@@ -93,9 +95,12 @@ def typed_elsewhere(stored: StoredResults, job: Job, sized: JobResult, program: 
         own = [row for row in listed if not _of_twin(id, twice, row.text)]
         written = [row for row in rows(result, id) if row.get("status") != NOT_SIZED and not _of_twin(id, twice, row.get)]
         found, added, missing = _differences(SHEETS[id], own, written, TAKEN.get(id, frozenset()))
-        if program != stored.program and (found or added or missing):
+        if not same_program and (found or added or missing):
             unsure.append(SHEETS[id].name)
             continue
+        if id == "panel_types":
+            names += [(cell.row, str(cell.before)) for cell in found if cell.column.key == "type"]
+            found = [cell for cell in found if cell.column.key != "type"]
         yield from _named(SHEETS[id], found)
         if id != "banks":  # of which this is said where edits are looked for
             yield from map(_added, added)
@@ -170,13 +175,18 @@ def _differences(
 ) -> tuple[list[Typed], list[StoredRow], list[Row]]:
     """Cells that differ, rows that were not written, and rows that are no longer there. The order of rows is nobody's concern."""
     columns = [column for column in sheet.columns if column.key not in skip and (not stored or column.key in stored[0].columns)]
+    copies = [copy_of(sheet[key]) for key in sheet.as_sized] if stored else []
+    copies = [copy for copy in copies if copy.key in stored[0].columns]
+    columns += copies
+    written = [row | {copy.key: row[copy.key.removeprefix(AS_SIZED)] for copy in copies} for row in written] if copies else written
     groups: dict[tuple[str, ...], list[StoredRow]] = defaultdict(list)
     for row in stored:  # a formula whose result was never stored says nothing
         groups[tuple(column.key for column in columns if column.key in row.values)].append(row)
     over: list[StoredRow] = []
     left = list(written)
+    by_key = {column.key: column for column in columns}
     for keys in sorted(groups, key=len, reverse=True):
-        present = [sheet[key] for key in keys]
+        present = [by_key[key] for key in keys]
         waiting: dict[tuple, list[Row]] = defaultdict(list)
         for was in left:
             waiting[_print(present, was)].append(was)
@@ -286,7 +296,7 @@ def _why(sheet: Sheet, column: Column) -> str:
 
 
 def _worded(column: Column, value: object) -> str:
-    return "blank" if value in (None, "") else shown(worded(column, value))
+    return shown(worded(column, value))
 
 
 def _who(row: StoredRow) -> dict[str, str]:

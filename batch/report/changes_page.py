@@ -164,8 +164,7 @@ class ChangesPage:
             self.page.row += 1
 
     def _type(self, order: Order) -> None:
-        several = len({one.project for one in self.compared.orders}) > 1
-        self.page.text(0, f"{order.project} {order.name}" if several else order.name)
+        self.page.text(0, f"{order.project} {order.name}" if self.compared.several else order.name)
         self._numbers(order.before, order.after, "count")
         self.page.text(UNIT, order.verdict, ASIDE)
         self._words("; ".join(part.strip().partition(" (")[0] for part in order.words.split(";")[1:3]))
@@ -176,7 +175,7 @@ class ChangesPage:
 
     def _feeder(self, twin: Twin) -> None:
         before, after = twin.before or {}, twin.after or {}
-        self.page.text(0, twin.names.feeder)
+        self.page.text(0, twin.names.words(self.compared.several))
         was, now = before.get("maximum_a"), after.get("maximum_a")
         self._numbers(was if is_number(was) else None, now if is_number(now) else None, "amps")
         self.page.text(UNIT, "A", ASIDE)

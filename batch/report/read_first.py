@@ -9,13 +9,14 @@ from batch.findings import Severity
 from batch.report.bid_words import bid_sentence, fullest_feeders, lost_projects, money_words, project_words, what_is_open, worst_things
 from batch.report.findings_groups import Group, grouped
 from batch.results import JobResult
+from batch.schedules import RESULTS
 from batch.schedules.row_words import NOT_SIZED
-from batch.sheets.received import KEPT_AS_DATA, MADE_FROM, PROGRAM
+from batch.sheets.received import KEPT_AS_DATA, MADE_FROM, PROGRAM, ROLE_WORDS
 from batch.writing.book import Book
 from batch.writing.page import Page
 from batch.writing.paper import Footer, print_setup
 from batch.writing.placed import Placed
-from batch.writing.styles import EDITED, EDITED_STYLE, ROLE_WORDS, STYLES, WORD_STYLES
+from batch.writing.styles import EDITED, EDITED_STYLE, STYLES, WORD_STYLES
 
 NAME = "Read first"
 WIDTHS = (27.0, 13.0, 92.0)
@@ -61,7 +62,7 @@ HOW = (
         "What is not live",
         "Panel splits, connections, wires, raceways, drops, line currents of panels and feeders, schedules, materials, drawings, labels "
         "and findings stay as they were sized. A new run brings them up to date: change the job workbook and size it again, or size this "
-        "workbook, which takes what was typed into Banks and Feeders and says so.",
+        "workbook, which takes what was typed into shaded cells and says so.",
     ),
     (
         "Edited rows",
@@ -81,6 +82,14 @@ HOW = (
         "repeat on every page. Wiring prints type by type. The column Basis stays on the screen. A workbook sized with --print manager, "
         "estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a right click on a tab shows them).",
     ),
+)
+TAKEN = "; ".join(
+    f"{sheet.name}: {', '.join(column.heading for column in sheet.columns if column.becomes)}"
+    for sheet in RESULTS if any(column.becomes for column in sheet.columns)
+)  # fmt: skip
+TYPED_IN = (
+    f"What is typed there is taken when this workbook is sized again. {TAKEN}; and every cell of the customer's columns on As received. "
+    "Typed anywhere else it is not taken, and a caution names the cell."
 )
 IS_NOT = (
     "This workbook does not replace the electrical code in force at the site, the authority having jurisdiction, or the licensed engineer "
@@ -316,6 +325,10 @@ def _legend(page: Page) -> None:
         page.sheet.write_string(page.row, 1, "like this", page.styles.cell(role, "prose"))
         page.text(WORDS, words, "wrap")
         page.row += 1
+    page.sheet.write_string(page.row, 0, "shaded", page.styles.cell("input", "prose", typed=True))
+    page.text(WORDS, TYPED_IN, "wrap")
+    page.fit((TYPED_IN, WIDTHS[WORDS]))
+    page.row += 1
     for word, words in STATUS_WORDS:
         page.text(0, word, {**STYLES["plain"], **STYLES[(WORD_STYLES | EDITED_STYLE)[word]]})
         page.text(WORDS, words, "wrap")

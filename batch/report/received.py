@@ -13,8 +13,9 @@ from xlsxwriter.utility import xl_col_to_name
 from batch.findings import Finding, Severity
 from batch.received_rows import ReceivedTable
 from batch.results import JobResult
+from batch.schedules.sized_data import OwnCells
 from batch.sheets import INPUTS
-from batch.sheets.received import MAPPED, OWN, READ_AS, RECEIVED
+from batch.sheets.received import LONGEST_HEADING, MAPPED, OWN, READ_AS, RECEIVED, RECEIVED_HELP, RECEIVED_TITLE, RECEIVED_WORDS
 from batch.writing.book import Book
 from batch.writing.fast_sheet import LONGEST, Cells, clean
 from batch.writing.paper import Footer, print_setup, print_strips, strips
@@ -24,10 +25,7 @@ from batch.writing.text_fit import INDENT
 
 OWN_WIDTHS = (9.0, 16.0, 40.0)
 KINDS = {sheet.id: sheet.name for sheet in INPUTS}
-HELP = "The table as it was read, row for row and word for word; the first three columns say what became of each row."
 LONGEST_CELL = 32767  # characters
-LONGEST_HEADING = 240  # characters; a table's heading holds 255 (a limit of common programs), and a number may follow
-WORDS = {"result": "what became of it", "input": "as given"}
 
 
 class Received(NamedTuple):
@@ -35,6 +33,7 @@ class Received(NamedTuple):
 
     name: str
     rows: int
+    own: OwnCells
 
 
 def write_received(book: Book, result: JobResult, table: ReceivedTable, number: int, footer: Footer) -> Received | None:
@@ -46,7 +45,8 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     sheet = table.sheet.removeprefix(RECEIVED)  # which it has where a results workbook is sized again
     name = book.tab_name(f"{RECEIVED}{sheet}")
     worksheet = book.add_worksheet(name)
-    head_of(book, worksheet, f"As received: {clean(sheet)}", f"{HELP} {READ_AS}{KINDS[table.kind]}." if table.kind else HELP)
+    help = f"{RECEIVED_HELP} {READ_AS}{KINDS[table.kind]}." if table.kind else RECEIVED_HELP
+    head_of(book, worksheet, f"{RECEIVED_TITLE}{clean(sheet)}", help)
     if table.plan and len(table.plan) <= LONGEST_CELL - len(MAPPED):
         worksheet.write_string(TOTALS, 0, f"{MAPPED}{table.plan}", book.styles["subtitle"])
     whole = [*table.headings, *[""] * (width - len(table.headings))]
@@ -59,7 +59,7 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
         worksheet.write_string(HEADING, at, headings[at], heads[at])
     worksheet.set_row(HEADING, heading_height(headings, widths))
     cuts = strips(widths, len(OWN))
-    band(book, worksheet, roles, widths, WORDS, {first for first, _ in cuts})
+    band(book, worksheet, roles, widths, RECEIVED_WORDS, {first for first, _ in cuts})
     for at, heading in enumerate(whole, len(OWN)):
         if len(heading) > LONGEST_HEADING:
             worksheet.write_string(BAND, at, clean(heading), styles.band("input"))
@@ -70,7 +70,8 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     worksheet.freeze_panes(DATA, len(OWN))
     print_setup(worksheet, footer, BAND, HEADING, len(headings) - 1, last)
     print_strips(worksheet, cuts, len(OWN), last)
-    return Received(name, len(rows))
+    numbers = [row[0] for row in rows]
+    return Received(name, len(rows), OwnCells(min(numbers), max(numbers), frozenset((fate, why or "") for _, fate, why, *_ in rows)))
 
 
 def _rows(result: JobResult, table: ReceivedTable, width: int) -> list[tuple]:

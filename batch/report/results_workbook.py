@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import chain, islice
 from pathlib import Path
 
 from batch.errors import SpecificationError
@@ -15,9 +16,10 @@ from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
 from batch.report.received import write_received
 from batch.report.summary import write_summary
+from batch.report.typed_in import offer
 from batch.results import JobResult, ProjectResult
 from batch.schedules import RESULTS, each_row
-from batch.schedules.sized_data import data_text
+from batch.schedules.sized_data import OwnCells, data_text
 from batch.sheets import Sheet
 from batch.sheets.received import read_back
 from batch.whole_file import Part
@@ -40,7 +42,8 @@ IN_ONE_CURRENCY = {  # columns whose totals would add several currencies
         "builds", "parts", "material", "other", "tax", "freight", "shop", "field", "direct", "contingency", "overhead", "full", "price",
     ),
 }  # fmt: skip
-LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
+LOOKED_BACK_AT = (*SUMMED_UP, "findings", "code_basis")  # kept until the end; the others are let go as they are written
+LINKED_FROM = {"panels": ("project", "tank", "bank", "feeder", "findings")}  # of these no more than leads to findings
 
 
 def write(
@@ -121,16 +124,20 @@ class _Writer:
         point(self._rows, names)
         self._schedule("findings")
         link_findings(self._placed, self._rows)
+        own: dict[str, OwnCells] = {}
         for number, table in enumerate(result.job.received, 1):
             received = write_received(book, result, table, number, self._footer)
             if received is not None:
+                own[received.name] = received.own
                 rows = f"{received.rows:,} input row{'' if received.rows == 1 else 's'}"
                 self._contents.append(Contents(received.name, rows, "As it came, with what became of each row."))
         self._rows["checks"] = [*self._rows_of(result, "checks"), *self._edited_check()]
         for id in PROOF:
             self._schedule(id)
+        offer(self._spread, self._placed, self._names)
         define_names(book, result, self._placed.get("code_basis"), self._rows.get("code_basis", ()), self._names)
-        write_data(book, data_text(result, self._rows["banks"], self._rows["feeder_totals"]), self._footer)
+        tabs = [worksheet.get_name() for worksheet in book.worksheets()]
+        write_data(book, data_text(result, self._rows["banks"], self._rows["feeder_totals"], tabs, own), self._footer)
         pages = summary_pages(self._paper, len(summaries))
         for name, project in summaries:
             write_summary(book, name, result, project, self._placed, self._of(project), self._footer, pages)
@@ -179,6 +186,8 @@ class _Writer:
         rows = self._rows[id] if id in self._rows else self._rows_of(self._result, id)
         if id in LOOKED_BACK_AT:
             rows = self._rows[id] = list(rows)
+        elif id in LINKED_FROM:
+            rows = self._noted(id, rows)
         writer = ScheduleWriter(
             self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead=self._ahead
         )
@@ -194,6 +203,13 @@ class _Writer:
         self._placed[id] = placed[0]
         self._spread += placed
         self._contents += [Contents(one.name, _counted(sheet, one.rows), sheet.help) for one in placed]
+
+    def _noted(self, id: str, rows: Iterable[dict]) -> Iterator[dict]:
+        """The rows as they pass; of each what leads to its findings is kept."""
+        kept, keys = self._rows.setdefault(id, []), LINKED_FROM[id]
+        for row in rows:
+            kept.append({key: row[key] for key in keys})
+            yield row
 
     def _drawings(self) -> None:
         """The schematics, where the project has panel types; what draws them is loaded only then."""
@@ -231,9 +247,13 @@ class _Writer:
 
     def _labels(self) -> None:
         """The labels for the panels' doors, laid out to be printed; the list behind them has the same rows."""
-        from batch.report.labels_sheet import HELP, write_labels
+        from batch.report.labels_sheet import HELP, MOST, write_labels
 
-        rows, several = self._rows_of(self._result, "panel_labels"), len(self._result.projects) > 1
+        source, several = iter(self._rows_of(self._result, "panel_labels")), len(self._result.projects) > 1
+        first = list(islice(source, MOST + 1))
+        if len(first) <= MOST:  # all of them: the list has the same
+            self._rows["panel_labels"] = first
+        rows = chain(first, source)
         name, count = write_labels(self._book, self._sheets["panel_labels"], rows, self._footer, self._us, several)
         if name:
             self._contents.append(Contents(name, count, HELP))

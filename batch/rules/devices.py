@@ -96,13 +96,6 @@ class DeviceRules(RuleData):
         ratings = self.named_list("switch_ratings")
         return next((cite(float(rating), ratings, unit="A") for rating in ratings.value if rating >= round(amps, AMPS_DIGITS)), None)
 
-    def fuse_holder(self, rating_a: float) -> Cited[float] | None:
-        """Body size (A) of the holder that a fuse of that rating fits; None above the bodies."""
-        for row in self.table("fuse_bodies"):
-            if rating_a <= (row.number("fuse_to_a") or 0.0):
-                return row.cited(row.figure("holder_a"), "holder_a", "A")
-        return None
-
     @cached_property
     def _fuses(self) -> tuple[tuple[float, Cited[DeviceClass]], ...]:
         return tuple(

@@ -25,6 +25,8 @@ class RacewayRules(RuleData):
 
     @cached_property
     def _raceways(self) -> dict[str, tuple[tuple[str, float, Cited[float]], ...]]:
+        if not self.has("raceways"):
+            return {}
         kinds: dict[str, list[tuple[str, float, Cited[float]]]] = {}
         for row in self.table("raceways"):
             area = row.figure("area_in2")
@@ -68,10 +70,3 @@ class RacewayRules(RuleData):
             if trade_size == smallest:
                 return place
         return 0
-
-    def raceway_area(self, kind: str, trade_size: str) -> Cited[float]:
-        """Whole inside area (in2) of a raceway; RuleSetError where the table has none."""
-        for name, _, cited in self._raceways.get(kind, ()):
-            if name == trade_size:
-                return cited
-        raise RuleSetError(f"{self.table('raceways').citation} has no {trade_size} {kind}.")

@@ -13,7 +13,7 @@ from batch.rules.boxes import BoxRules
 from batch.rules.code_basis import CodeValue
 from batch.rules.devices import DeviceRules
 from batch.rules.raceways import RacewayRules
-from batch.rules.tables import MEMORY, READ, SHAPES, Cited
+from batch.rules.tables import SHAPES, Cited
 from batch.rules.torques import TorqueRules
 
 CONTENTS = "ruleset.toml"
@@ -86,16 +86,6 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules):
     def of_the_firm(self) -> bool:
         """Whether it is a firm's own, and none of those that come with the program."""
         return self.folder.parent != Path(__file__).parent
-
-    @property
-    def memory_count(self) -> int:
-        """How many of `code_values` are from memory."""
-        return sum(value.status == MEMORY for value in self._code_values)
-
-    @property
-    def read_count(self) -> int:
-        """How many of `code_values` were read on a page."""
-        return sum(value.status == READ for value in self._code_values)
 
     def read_all(self) -> RuleSet:
         """Read and judge every table now, and return self; RuleSetError at the first fault."""

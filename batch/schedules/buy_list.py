@@ -34,7 +34,7 @@ BUY_LIST = Schedule(
         calculated("surplus", "Left over", "of unit", "length", "surplus",
                    formula='IF([order]="","",[order]-[used])', help="What is bought and not used: in no price, but through Other costs."),
         given("unit_price", "Unit price", "per unit", "money", "unit_price",
-              help="For Per of the unit, in its currency. What is typed here is kept: see Typed prices, or the Stock sheet."),
+              becomes="stock.unit_price", help="For Per of the unit, in its currency. Typed here, every line and total follows; sized again, it is the part's price on the Stock sheet."),
         given("per", "Per", "of unit", "number", "per", width=6, help="What the price is for."),
         text("currency", "Currency", 9, "currency", role="input", help="Of the price; blank: the project's."),
         calculated("amount", "Amount", "its currency", "money", lambda one: None if one.unit_price is None or one.supplied else one.used * one.unit_price / one.per,

@@ -9,6 +9,7 @@ from batch.records import CarriedForward
 from batch.results import JobResult
 from batch.schedules.schedule import Schedule, its_bank, its_feeder, its_project, its_tank, text
 from batch.sheets import INPUTS, Column, Sheet
+from batch.sheets.received import EMPTIED
 
 
 class Line(NamedTuple):
@@ -23,6 +24,11 @@ def _items(result: JobResult) -> Iterator[Line]:
     sheets = {sheet.id: sheet for sheet in INPUTS}
     for one in result.job.carried_forward:
         yield Line(one, sheets[one.table], sheets[one.table][one.key])
+
+
+def _value(at: Line) -> object:
+    """The value; a word where the cell was emptied, or gives way to another one of its row."""
+    return EMPTIED if at.one.value is None or (at.column.instead and at.one.value == 0) else at.one.value
 
 
 CARRIED_FORWARD = Schedule(
@@ -40,8 +46,8 @@ CARRIED_FORWARD = Schedule(
              help="Part of the stock list."),
         text("column", "Column", 24, "column.heading",
              help="Column of that sheet."),
-        text("value", "Value", 24, "one.value",
-             role="result", help="The value in force."),
+        text("value", "Value", 24, _value,
+             role="result", becomes="itself", help="The value in force; (blank): the cell was emptied by hand."),
         text("instead_of", "Instead of", 24, "one.instead_of",
              role="calculation", help="What the row as received says; blank: nothing. Where that is changed, the row counts."),
         text("unit", "Unit", 10, "column.unit",

@@ -101,7 +101,7 @@ PANEL_LABELS = Schedule(
              role="result", help="How many, the rating of each, and how the heaters are connected."),
         text("replace", "Replace branch OCPDs by", 40, lambda at: f"{at.branch.device.in_full}: same type and rating only",
              role="result", also=("Replace branch devices by",), help="Same type and rating only."),
-        text("feed", "Panel feeder", 40, lambda at: f"{at.design.panel_feeder_device.in_full}; {run_words(at.design.panel_feeder_wires)}, "
+        text("feed", "Panel feeder", 40, lambda at: f"{at.design.panel_feeder_device.in_full}{' in the distribution unit' if at.design.device_at_way else ''}; {run_words(at.design.panel_feeder_wires)}, "
              f"EGC {size_or_words(at.design.panel_feeder_wires.ground)}",
              role="result", also=("Feed",), help="Panel feeder OCPD and wires."),
         text("branch_wire", "Branch wires", 24, lambda at: f"{wire_words(at.branch.wires)}, EGC {size_or_words(at.branch.wires.ground)}",

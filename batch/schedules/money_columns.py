@@ -22,9 +22,9 @@ def price_line() -> Iterator[Column]:
                 help="Of the currency of its price to the project's: 1 where they are one, blank where Pricing gives none.")  # fmt: skip
 
 
-def looked_up() -> Iterator[Column]:
-    """Unit price and Per, as the buy list has them."""
+def looked_up(becomes: str = "") -> Iterator[Column]:
+    """Unit price and Per, as the buy list has them. `becomes`: the input that a typed price is taken for."""
     yield given("unit_price", "Unit price", "per unit", "money", "line.unit_price", formula=LOOKED_UP.format("unit_price"),
-                help="As Buy list has it, for Per of the unit; blank: no price.")  # fmt: skip
+                becomes=becomes, help="As Buy list has it, for Per of the unit; blank: no price.")  # fmt: skip
     yield given("per", "Per", "of unit", "number", lambda at: at.line.per if at.asked else None, width=6, formula=LOOKED_UP.format("per"),
                 help="What the price and the hours are for: 100 of 100 ft.")  # fmt: skip

@@ -106,7 +106,7 @@ PANELS = Schedule(
         selected("branches", "Branches", "ea", "count", "design.branches",
                  total="sum", help="Branch circuits in this panel."),
         *grouped("Panel feeder",
-            text("panel_feeder_device", "Panel feeder OCPD type", 54, "design.panel_feeder_device.words",
+            text("panel_feeder_device", "Panel feeder OCPD type", 54, lambda at: at.design.panel_feeder_device.words + (", in the distribution unit" if at.design.device_at_way else ""),
                  role="result", also=("Feed device kind",), help="Class or type, poles, volts and interrupting rating."),
             text("panel_feeder_wire", "Panel feeder conductors", 20, lambda at: run_words(at.feed),
                  role="result", also=("Feed wire",), help="Sets x lines of size."),

@@ -34,9 +34,9 @@ def codes(findings: Iterable[Finding], around: Iterable[Finding] = (), once: Con
     """Codes of holds and cautions, each once; of those that are not the row's own it is said whose they are."""
     own = dict.fromkeys(finding.code for finding in findings if finding.severity is not Severity.NOTE)
     others = {finding.code: "feeder" if finding.feeder and not finding.tank else "tank" for finding in around if finding.code not in own}
-    return ", ".join(
-        (*(f"project: {code}" if code in once else code for code in own), *(f"{whose}: {code}" for code, whose in others.items()))
-    )
+    whose = dict.fromkeys(own, "") | others
+    said = {code: "project" if code in once else at for code, at in whose.items()}
+    return ", ".join(f"{at}: {code}" if at else code for code, at in said.items())
 
 
 def band_words(hold: str) -> str:

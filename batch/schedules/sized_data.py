@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from hashlib import sha256
 from operator import attrgetter, itemgetter
+from typing import NamedTuple
 
 from batch.money_records import MONEY
 from batch.records import Bank, CarriedForward, Feeder, Part, PowerSource, Project, Tank
@@ -67,6 +68,8 @@ class SizedData:
     banks    by folded project, tank and label
     feeders  figures of the rows of Feeders
     tags     project, folded -> panel tag -> name of its type
+    tabs     every sheet of the workbook as it was written; () = not known
+    received sheet as received -> what its own columns say
     """
 
     inputs: Mapping[str, tuple[Mapping[str, Cell], ...]]
@@ -74,13 +77,29 @@ class SizedData:
     banks: Mapping[BankKey, SizedBank]
     feeders: Mapping[FeederKey, Mapping[str, Cell]]
     tags: Mapping[str, Mapping[str, str]]
+    tabs: tuple[str, ...] = ()
+    received: Mapping[str, OwnCells] = field(default_factory=dict)
+
+
+class OwnCells(NamedTuple):
+    """What the first columns of a sheet as received say: the least and the greatest row number, and each fate with its reason once."""
+
+    first: int
+    last: int
+    said: frozenset[tuple[str, str]]
 
 
 def feeder_key(project: object, feeder: object) -> FeederKey:
     return str(project or "").strip().casefold(), str(feeder or "").strip().casefold()
 
 
-def data_text(result: JobResult, banks: Sequence[Row], feeders: Sequence[Row]) -> str:
+def data_text(
+    result: JobResult,
+    banks: Sequence[Row],
+    feeders: Sequence[Row],
+    tabs: Sequence[str] = (),
+    received: Mapping[str, OwnCells] | None = None,
+) -> str:
     """The text. `banks`, `feeders`: the rows of those sheets, in the order of the results; what was not sized has nothing to keep."""
     banks, feeders = ([row for row in some if row["status"] != NOT_SIZED] for some in (banks, feeders))
     alike: dict[tuple, int] = {}
@@ -98,6 +117,8 @@ def data_text(result: JobResult, banks: Sequence[Row], feeders: Sequence[Row]) -
         "bank figures": {"columns": FIGURES["banks"], "rows": list(alike)},
         "feeders": [[row["project"], row["feeder"], [row[key] for key in FIGURES["feeder_totals"]]] for row in feeders],
         "feeder figures": FIGURES["feeder_totals"],
+        "sheets": list(tabs),
+        "received": [[tab, own.first, own.last, sorted(own.said)] for tab, own in (received or {}).items()],
         "types": [[project.project.project, kind.type, list(kind.tags)] for project in result.projects for kind in project.types],
     }
     # A workbook takes _x0041_ in a text for the letter A (ECMA-376 part 1, 22.9.2.19), so that mark is written another way.
@@ -173,7 +194,15 @@ def _parsed(data) -> SizedData:
             for project, feeder, row in data["feeders"]
         },
         tags,
+        tuple(map(_text, data.get("sheets", ()))),
+        {_text(tab): _own_cells(first, last, said) for tab, first, last, said in data.get("received", ())},
     )
+
+
+def _own_cells(first, last, said) -> OwnCells:
+    if not isinstance(first, int) or not isinstance(last, int):
+        raise TypeError
+    return OwnCells(first, last, frozenset((_text(fate), _text(why)) for fate, why in said))
 
 
 def _carried_forward(table, project, tank, bank, feeder, part, key, value, instead_of, source) -> CarriedForward:

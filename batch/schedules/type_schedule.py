@@ -47,7 +47,7 @@ PANEL_TYPES = Schedule(
     columns=(
         its_project("project.project.project"),
         text("type", "Type", 10, "kind.type",
-             role="result", help="Name of the type."),
+             role="result", becomes="types.name", help="Name of the type."),
         its_status(lambda at: HOLD if at.kind.hold else SIZED),
         selected("quantity", "Quantity", "ea", "count", lambda at: len(at.kind.tags),
                  total="sum", help="Panels of this type."),

@@ -48,6 +48,8 @@ class Column:
     total           what stands above the heading, over the rows that a filter shows
     on_paper        whether it is printed; what is not stands behind all that is
     group           subject of the outline group that it stands in; "" = always in sight
+    becomes         sheet and column of the inputs that a value typed into this column of results is taken for, when the results are sized
+                    again ("heaters.fixed_rating_a"); "" = it follows from the inputs, and what is typed is named and left
     value           of a column of results: where it stands on the thing that its row stands for ("bank.quantity"), or a function of that
     unsized         the same of a thing that could not be sized; None = the column says nothing of it
     """
@@ -79,6 +81,7 @@ class Column:
     total: Total = ""
     on_paper: bool = True
     group: str = ""
+    becomes: str = ""
     value: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
     unsized: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
 

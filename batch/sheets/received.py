@@ -9,6 +9,7 @@ RECEIVED = "As received "  # before the name of the customer's sheet
 READ_AS = "Read as "  # before the name of our sheet, at the end of the line of help there
 OWN = ("Sheet row", "Fate", "Why")  # headings of our own columns there, before the customer's
 MAPPED = "Column map: "  # before how a column map had the table, where one had it
+LONGEST_HEADING = 240  # characters; a table's heading holds 255 (a limit of common programs), and a number may follow
 NO_HEADING = "(column "  # how a column without a heading is headed there
 READ_FIRST, TITLE = "Read first", "Immersion heater banks, sized"  # the first sheet and what its first cell says
 READ_ME = "Read me first"  # a sheet of a blank job workbook that is meant for people
@@ -21,7 +22,15 @@ STORED = {  # sheets of results that a person may have typed into, by id; the ot
     "banks": "Banks", "panels": "Panels", "circuits": "Circuits", "feeder_totals": "Feeders", "materials": "Materials", "carried_forward": "Carried forward",
     "panel_types": "Panel types", "heat": "Heat",
 }  # fmt: skip
+EMPTIED = "(blank)"  # what Carried forward says of a cell that was emptied by hand
 EDITED, ROWS_EDITED = "Edited", "Rows edited"  # headings of what a row of results says of itself, live
+EDIT_WORDS = "edited, size again"  # what it says when it is no longer as it was sized
+OF_ROWS_SHOWN = "of the rows shown"  # before the totals of a schedule
+SHADED = "Shaded: what is typed there is taken when the workbook is sized again."  # at the end of a sheet's line of help
+RECEIVED_TITLE, RECEIVED_HELP = "As received: ", "The table as it was read, row for row and word for word; the first three columns say what became of each row."
+ROLE_WORDS = {"input": "given", "calculation": "calculated", "result": "selected", "text": "reference"}  # above the headings of a schedule
+RECEIVED_WORDS = {"result": "what became of it", "input": "as given"}  # above those of a sheet as received
+CARRIED_WORDS = {"input": "", "calculation": "as received", "result": "in force", "text": "whose value"}
 FORMERLY = ("Decided",)  # what version 0.1.0 called one of them
 CONTINUED = re.compile(r" \d+\Z")  # a schedule too long for one sheet goes on in "Circuits 2"
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from batch.records import Bank, Design, Settings, Supply
+from collections.abc import Callable
+from functools import lru_cache
+
+from batch.records import Bank, Design, Part, Settings, Supply
 from batch.results import BankDesign
 from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
@@ -11,8 +14,9 @@ from batch.sizing.stock import Stock
 
 
 def design_asked(
-    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...]
+    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...], rules: RuleSet
 ) -> Design:
+    marked = rules.size_named(bank.marked_wire) or "" if bank.marked_wire else ""
     return Design(
         quantity=bank.quantity,
         power_kw=bank.power_kw,
@@ -30,8 +34,19 @@ def design_asked(
         device_kind=bank.device_kind,
         level_cutoff=level_cutoff,
         fault_ka=fault_ka,
+        marked_wire=marked,
+        hundred_pct=bool(marked) and bank.cycling == "yes" and bank.power_kw >= rules.factor("hundred_pct_kw").value,
         previous_split=split,
     )
+
+
+@lru_cache(maxsize=4)
+def designs_by(rules: RuleSet, parts: tuple[Part, ...], metal: str) -> Callable[[Design], BankDesign | CannotSize]:
+    """Sizes a design by a rule set and a stock list, each once: banks that ask for the same share the answer, and so does a job that is
+    sized again with a few rows changed.
+    """
+    stock = Stock(parts, metal)
+    return lru_cache(maxsize=None)(lambda design: try_design(design, rules, stock))
 
 
 def try_design(design: Design, rules: RuleSet, stock: Stock) -> BankDesign | CannotSize:

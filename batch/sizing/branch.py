@@ -13,7 +13,7 @@ from batch.records import Design, Part
 from batch.results import BranchDesign, Device, Wires
 from batch.rules import RuleSet
 from batch.sizing.bank import BankCurrents
-from batch.sizing.protection import Circuit, choose_rating, describe_device, judge_fixed, judge_limit
+from batch.sizing.protection import Circuit, choose_rating, describe_device, device_volts, judge_fixed, judge_limit
 from batch.sizing.runs import Run, Wired, choose_wires
 from batch.sizing.stock import Need, say_none_serves
 from batch.sizing.words import amps, sentence
@@ -29,17 +29,21 @@ class Rated(NamedTuple):
 def branch_on_panel(bank: BankCurrents, rules: RuleSet, said: Remarks) -> BranchDesign:
     """The branch of a bank on panels: its own device, and wires that this device protects."""
     design = bank.design
-    rated = select_rating(bank, bank.required_a, bank.connection.poles, "branch OCPD", rules, said=said, fixed_a=design.fixed_rating_a)
+    connection, fixed_a = bank.connection, design.fixed_rating_a
+    rated = select_rating(
+        bank, bank.required_a, connection.poles, "branch OCPD", rules, said=said, fixed_a=fixed_a, to_neutral=connection.neutral
+    )
     judge_limit(rated.rating_a, rules, said)
     return branch_with(bank, rated, rated.rating_a, shared_limit(design, design.heater_run_m), rules, said=said)
 
 
 def select_rating(
-    bank: BankCurrents, required_a: float, poles: int, what: str, rules: RuleSet, *, said: Remarks, fixed_a: float | None = None
-) -> Rated:
+    bank: BankCurrents, required_a: float, poles: int, what: str, rules: RuleSet, *, said: Remarks, fixed_a: float | None = None,
+    to_neutral: bool = False,
+) -> Rated:  # fmt: skip
     """A device rating: the smallest that serves, of the stock or of the standard ones; a fixed one is honoured and judged."""
     design, stock = bank.design, bank.stock
-    circuit = Circuit(bank.kind, poles, design.supply, design.fault_ka)
+    circuit = Circuit(bank.kind, poles, design.supply, design.fault_ka, to_neutral)
     chosen = choose_rating(required_a, circuit, design.settings, rules, stock, said=said)
     if chosen.rating_a is None:
         said.add("beyond-table", "quantity", what=sentence(what), value=amps(required_a), table=rules.citations["table_ratings"])
@@ -47,7 +51,7 @@ def select_rating(
     if fixed_a is None:
         return Rated(chosen.rating_a, chosen.part)
     judge_fixed(fixed_a, required_a, chosen.rating_a, bank.kind, rules, said=said)
-    part = stock.choose(Need(bank.kind, fixed_a, poles, design.supply.volts_v, fault_ka=design.fault_ka), rules)
+    part = stock.choose(Need(bank.kind, fixed_a, poles, circuit.volts_v, fault_ka=design.fault_ka), rules)
     return Rated(fixed_a, part if part is not None and part.rating_a == fixed_a else None)
 
 
@@ -108,7 +112,8 @@ def _holder(bank: BankCurrents, device: Device, wire: str, rules: RuleSet, said:
     if bank.kind != "fuse" or not bank.stock.lists("fuse holder"):
         return None
     known = wire if wire in rules.sizes else ""
-    need = Need("fuse holder", device.rating_a, device.poles, bank.design.supply.volts_v, known, 1, bank.design.fault_ka)
+    volts_v = device_volts(bank.design.supply, device.poles, bank.connection.neutral)
+    need = Need("fuse holder", device.rating_a, device.poles, volts_v, known, 1, bank.design.fault_ka)
     holder = bank.stock.choose(need, rules)
     if holder is None:
         say_none_serves(need, said)
@@ -124,6 +129,8 @@ def torque_of(wire: str, part: Part | None, rules: RuleSet) -> tuple[float | Non
     if wire not in rules.sizes:
         return None, ""
     default = default_torque(wire, rules)
+    if default is None:
+        return None, "torque as marked"
     return None, f"torque as marked; {default.citation} for a terminal without a marking: {default.value.words}"
 
 

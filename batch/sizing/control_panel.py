@@ -241,7 +241,7 @@ def _terminals(design: PanelDesign) -> list[str]:
 def _coil(feed: ControlFeed, one: HungFeed, rules: RuleSet) -> Coil:
     """The coil of a panel's contactor, by the least NEMA size that carries the contactor's own rating; of unknown volt-amperes above the
     table."""
-    size = _size(one.design.contactor_a, one.design.panel_feeder_device.poles, rules)
+    size = _size(one.design.contactor_a, len(_terminals(one.design)), rules)
     coil = contactor_coil(feed.contactor, size, feed.bank, rules) if size else None
     return (coil or Coil(feed.contactor, f"contactor {size}".strip(), 0.0, 0.0, bank=feed.bank))._replace(panel=feed.tag)
 

@@ -48,7 +48,8 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
     ahead = way.device if way is not None and way.device is not None else row.device
     wires = way.wires if way is not None and way.wires is not None else row.wires
     size = wires.size if wires is not None else ""
-    fusible = len(fed) == 1 and fed[0].panel_feeder_device.kind == "fuse" and fed[0].panel_feeder_device.poles == poles
+    fusible = len(fed) == 1 and fed[0].panel_feeder_device.kind == "fuse" and fed[0].panel_feeder_wires.lines == poles
+    fusible = fusible and not fed[0].device_at_way
     least_a = max(required_a, fed[0].panel_feeder_device.rating_a) if fusible else required_a
     disconnect = choose_disconnect(least_a, poles, volts_v, wire=size, rules=rules, stock=stock, said=said)
     block = None

@@ -103,7 +103,11 @@ def _way(
 
 
 def build_end(row: FeederRow, ways: tuple[Way, ...], distribution: str | None, *, rules: RuleSet, said: Remarks) -> FeederEnd:
-    """What stands at a feeder's end, of a row that has its device, wires and fault current."""
+    """What stands at a feeder's end, of a row that has its device, wires and fault current.
+
+    Main lugs: its feeder's OCPD stands ahead of it on the secondary, so that its bus is protected. A main only where one is given, or
+    where the unit stands in another building.
+    """
     feeder, device = row.feeder, row.device
     if len(ways) < 2 or device is None:
         return FeederEnd("", False, None, None, "", row.fault_end_ka, ways)
@@ -124,6 +128,9 @@ def build_end(row: FeederRow, ways: tuple[Way, ...], distribution: str | None, *
     if main is not None and round(main, 6) < round(row.required_a, 6):
         percent = device_use_pct(row.required_a, main)
         said.add("main-small", "unit_main_a", feeder=name, main=amps(main), required=amps(row.required_a), percent=f"{percent:.2f} %")
+    if main is None and feeder.unit_apart == "yes":
+        main = device.rating_a
+        said.add("main-apart", "unit_apart", feeder=name, main=amps(main))
     beyond = [way.tag for way in ways if way.device is not None and way.frame_a is None]
     if beyond:
         said.add("beyond-table", "feeder", what=f"Frame of way {beyond[0]}", value="its device", table="the list of frames")

@@ -26,7 +26,7 @@ def exposed(panel: PanelDesign, end_ka: float | None, panel_ka: float | None, ru
     branch, feed = panel.branch.device, panel.panel_feeder_device
     for part, rating_ka, from_stock, fault_ka, ahead in (
         (panel.switch_part, panel.switch_ka, panel.switch_from_stock, end_ka, True),
-        *((*one, end_ka, True) for one in withstands(feed, "fuse holder", rules)),
+        *((*one, end_ka, True) for one in withstands(feed, "fuse holder", rules) if not panel.device_at_way),
         (panel.sccr_part, panel.sccr_ka, panel.sccr_from_stock, panel_ka, False),
         *((*one, panel_ka, False) for one in withstands(branch, "", rules) if panel.block),
     ):

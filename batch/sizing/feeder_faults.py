@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from batch.findings import Remarks
 from batch.records import Settings
-from batch.results import FeederRow, Way
+from batch.results import Device, FeederRow, Way
 from batch.rules import RuleSet
 from batch.sizing.fault import exposed, withstands
 from batch.sizing.phasing import DesignedBank
@@ -61,17 +61,29 @@ def judge_faults(
                 else:
                     unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
     device = row.device
-    if device is not None and device.kind == "fuse":
-        for words_of, rating_ka, marked in withstands(device, "disconnect", rules):
-            if rating_ka is None or row.fault_ka <= rating_ka:
+    for place, one_device, level_ka in _ahead(row):
+        for words_of, rating_ka, marked in withstands(one_device, "disconnect" if one_device.kind == "fuse" else "breaker", rules):
+            if rating_ka is None or level_ka <= rating_ka:
                 continue
             if marked:
-                words = {"fault": f"{row.fault_ka:.1f} kA", "place": "its source", "part": words_of, "rating": f"{rating_ka:g} kA"}
+                words = {"fault": f"{level_ka:.1f} kA", "place": place, "part": words_of, "rating": f"{rating_ka:g} kA"}
                 said.add("fault-over-rating", "feeder", feeder=name, **words)
             else:
-                unmarked[words_of.removeprefix("unmarked ")], worst_ka = rating_ka, max(worst_ka, row.fault_ka)
+                unmarked[words_of.removeprefix("unmarked ")], worst_ka = rating_ka, max(worst_ka, level_ka)
     if unmarked:
         parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
         said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
     if device is not None and device.kind == "breaker" and row.fault_ka > (device.interrupting_ka or 0.0):
         said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
+
+
+def _ahead(row: FeederRow) -> Iterator[tuple[str, Device, float]]:
+    """Devices ahead of the control panels, each with its place and the fault current there: the feeder's fuses, and the devices of the
+    ways of a unit of ours. What is said of a feeder's breaker is a finding of its own; a unit by others is asked for its rating.
+    """
+    if row.device is not None and row.device.kind == "fuse" and row.fault_ka is not None:
+        yield "its source", row.device, row.fault_ka
+    if row.end is not None and row.end.ours and row.end.fault_ka is not None:
+        for way in row.end.ways:
+            if way.device is not None:
+                yield f"way {way.tag}", way.device, row.end.fault_ka

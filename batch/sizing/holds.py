@@ -24,9 +24,11 @@ def hold_words(row: BankRow) -> str:
 def with_holds(
     rows: Sequence[BankRow], feeders: Sequence[FeederRow], heat: Sequence[TankHeat], controls: Sequence[TankControl]
 ) -> list[BankRow]:
-    """The banks with the holds of their feeders, tanks and control panels. What a feeder or a control panel lacks holds that alone: each
-    heater panel on it is whole."""
-    of_feeder = {row.feeder.feeder: _holds(row.findings) for row in feeders}
+    """The banks with the holds of their feeders, tanks and control panels, and the cautions of their feeders that can hurt somebody: what
+    a feeder or its source is found to have touches every bank on it. What a feeder or a control panel lacks holds that alone: each heater
+    panel on it is whole.
+    """
+    of_feeder = {row.feeder.feeder: (*_holds(row.findings), *_cautions(row.findings)) for row in feeders}
     of_tank: dict[str, tuple[Finding, ...]] = {row.tag.casefold(): _holds(row.findings) for row in heat}
     for row in controls:
         of_tank[row.tank.casefold()] = (*of_tank.get(row.tank.casefold(), ()), *_holds(row.findings))
@@ -51,6 +53,10 @@ def with_control_holds(controls: Iterable[TankControl], rows: Iterable[BankRow])
 
 def _holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(one for one in findings if one.severity is Severity.HOLD and one.code not in (INCOMPLETE, CONTROL_INCOMPLETE))
+
+
+def _cautions(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    return tuple(one for one in findings if one.severity is Severity.CAUTION and one.kind.harm.hurts)
 
 
 def with_types(rows: Sequence[BankRow], names: Mapping[TypeKey, str]) -> tuple[BankRow, ...]:

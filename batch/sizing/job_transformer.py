@@ -14,6 +14,7 @@ from batch.rules import RuleSet
 from batch.sizing.sources import KnownSource
 from batch.sizing.tap_conductors import unrounded_ampacity
 from batch.sizing.words import amps, size_words
+from batch.systems import System
 
 CLOSE = 1e-6
 
@@ -49,10 +50,22 @@ def _judge_devices(source: PowerSource, feeders: Sequence[FeederRow], kind: str,
         said.add("transformer-primary", "primary_device_a", source=source.source, device=amps(device_a), most=amps(both), alone=amps(alone))
         return
     devices = [row.device.rating_a for row in feeders if row.device is not None]
+    most_devices = int(rules.factor("transformer_secondary_devices").value)
+    if len(devices) > most_devices:
+        words = {"source": source.source, "alone": amps(alone)}
+        said.add("transformer-secondary-many", "primary_device_a", count=len(devices), most=most_devices, **words)
     most = secondary_sum(source_current(kva, source.volts_v, source.phases), kind, rules).value
     if sum(devices) > most + CLOSE:
         words = {"devices": amps(sum(devices)), "most": amps(most), "alone": amps(alone)}
         said.add("transformer-secondary", "primary_device_a", source=source.source, **words)
+
+
+def primary_protects(known: KnownSource) -> bool:
+    """Whether the primary device may protect the secondary conductors: of one phase in two wires, or delta to delta in three."""
+    source, supply = known.source, known.supply
+    if supply.phases == 1:
+        return supply.wires == 2
+    return source.primary_winding == "delta" and supply.system in (System.DELTA, System.CORNER_GROUNDED_DELTA)
 
 
 def _judge_secondary(known: KnownSource, row: FeederRow, settings: Settings, rules: RuleSet, said: Remarks) -> None:
@@ -67,8 +80,7 @@ def _judge_secondary(known: KnownSource, row: FeederRow, settings: Settings, rul
     if one is None:
         return
     ampacity = one * wires.sets
-    two_wire = known.supply.phases == 1 and known.supply.wires == 2
-    if two_wire and source.primary_device_a <= ampacity * source.volts_v / source.primary_v + CLOSE:
+    if primary_protects(known) and source.primary_device_a <= ampacity * source.volts_v / source.primary_v + CLOSE:
         return
     rule = tap_rule(length_m, rules)
     needs = max(device.rating_a, row.required_a) if rule is None else secondary_needs(

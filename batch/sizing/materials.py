@@ -32,11 +32,11 @@ class TakeOff(NamedTuple):
     other_costs: Sequence[OtherCost] = ()
 
 
-def take_off_of(job: Job, project: str, rules: RuleSet) -> TakeOff:
+def take_off_of(job: Job, project: str, rules: RuleSet, conductor: str) -> TakeOff:
     """How the lines of a project are counted: with its own row of Pricing, its rules and its other costs."""
     pricing = next((one for one in job.pricing if one.project == project), None)
     allowances = [one for one in job.allowances if one.project == project]
-    return TakeOff(Stock(job.stock), rules, pricing, allowances, [one for one in job.other_costs if one.project == project])
+    return TakeOff(Stock(job.stock, conductor), rules, pricing, allowances, [one for one in job.other_costs if one.project == project])
 
 
 class SingleCircuit(NamedTuple):
@@ -167,7 +167,8 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
     spaces = ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted(set(frames), reverse=True))
     bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
     withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
-    words = f"{end.unit}, {bus}, main lugs {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
+    main = "main lugs" if end.main_a is None else f"main device {end.main_a:g} A, lugs"
+    words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
     count[Needed("distribution unit", choose_board(end, row.supply, stock), words, 0)] += 1
     for way in end.ways:
         if way.device is None:

@@ -14,7 +14,7 @@ from batch.method.overcurrent import minimum_feeder_rating
 from batch.method.panel_split import heaters_per_panel, split_heaters
 from batch.method.terminals import temperature_column
 from batch.method.voltage_drop import drop_share
-from batch.records import Part, Supply
+from batch.records import Design, Part, Settings, Supply
 from batch.results import BranchDesign, Device, Needed, PanelDesign, Wires
 from batch.rules import RuleSet
 from batch.sizing.bank import BankCurrents
@@ -22,7 +22,7 @@ from batch.sizing.branch import no_wires, select_rating, shared_limit, torque_of
 from batch.sizing.legs import leg_names, lines_used
 from batch.sizing.previous_decisions import previous_counts
 from batch.sizing.protection import Circuit, describe_device
-from batch.sizing.runs import Run, choose_wires
+from batch.sizing.runs import Run, Wired, choose_wires
 from batch.sizing.stock import Need, say_none_serves
 from batch.sizing.switching import (
     Chosen,
@@ -35,6 +35,7 @@ from batch.sizing.switching import (
     switch_rating,
 )
 from batch.sizing.take_off_parts import choose_enclosure, choose_holder
+from batch.sizing.words import size_words
 
 
 def build_panels(bank: BankCurrents, branch: BranchDesign, rules: RuleSet, said: Remarks) -> tuple[PanelDesign, ...]:
@@ -84,7 +85,8 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         drop=None if design.panel_feeder_run_m is None else partial(drop_along, bank.loads(heaters, running=True), supply),
         drop_limit_pct=shared_limit(design, design.panel_feeder_run_m),
     )
-    wired = choose_wires(run, settings, rules, said)
+    alone = heaters == 1 and bank.circuits > 1  # the feed of one subdivided heater is a branch circuit
+    wired = _wired_alone(run, design, settings, rules, said) if alone else choose_wires(run, settings, rules, said)
     wires = wired.wires or no_wires(design, ungrounded)
     ahead = choose_ahead(bank, device, lines.maximum, rules, said, on_contactor=(wires.size, wires.sets), on_disconnect=wires.size)
     names = tuple(name for name in leg_names(bank.connection, supply, heaters) for _ in range(bank.circuits))
@@ -125,9 +127,24 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
             *plain.parts,
             enclosure_of(bank, heaters * bank.circuits, device.rating_a),
         ),
-        panel_feeder_basis=(rules.clause("feeder_conductors"), rules.citations["table_ratings"]),
+        panel_feeder_basis=(rules.clause("subdivided_feed" if alone else "feeder_conductors"), rules.citations["table_ratings"]),
         basis=tuple(dict.fromkeys((block.basis, *plain.basis, rules.citations["table_sccr"]))),
     )
+
+
+def _wired_alone(run: Run, design: Design, settings: Settings, rules: RuleSet, said: Remarks) -> Wired:
+    """Wires to one subdivided heater: no smaller than is marked on it; by 100 % of its load where the clause lets them, the device by its
+    margin all the same."""
+    if design.marked_wire and rules.rank(design.marked_wire) > rules.rank(settings.smallest_conductor):
+        settings = replace(settings, smallest_conductor=design.marked_wire)
+    plain = choose_wires(run, settings, rules, Remarks() if design.hundred_pct else said)
+    if not design.hundred_pct:
+        return plain
+    wired = choose_wires(replace(run, required_a=run.load_a), settings, rules, said)
+    sizes = [size_words(one.wires.size) if one.wires is not None else "none" for one in (plain, wired)]
+    how = "the size stays, the device asks for it" if sizes[0] == sizes[1] else f"{sizes[1]} instead of {sizes[0]}"
+    said.add("hundred-pct-wires", "cycling", marked=size_words(design.marked_wire), how=how)
+    return wired
 
 
 def drop_along(running: Loads, supply: Supply, line_ohm: float, neutral_ohm: float) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache, partial
+from functools import partial
 
 from batch.control_results import TankControl
 from batch.errors import RuleSetError
@@ -16,24 +16,20 @@ from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Sup
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
-from batch.sizing.bank_as_asked import design_asked, try_design
+from batch.sizing.bank_as_asked import design_asked, designs_by
 from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
 from batch.sizing.control_panel import ControlWork, with_kinds
-from batch.sizing.distribution import build_end, size_ways
 from batch.sizing.fates import READ, fate_of, no_edition, rows_beside
-from batch.sizing.feeder import Behind, Hung, size_feeder
-from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
-from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
-from batch.sizing.holds import INCOMPLETE, hold_words, with_control_holds, with_holds, with_types
+from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices, take_off_of
 from batch.sizing.money_judgement import say_money
-from batch.sizing.not_sized import missing_words, of_bank, of_unread
+from batch.sizing.not_sized import of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
-from batch.sizing.placing import bank_loads, panel_rows
+from batch.sizing.placing import panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_row
 from batch.sizing.rule_set_in_use import say_rule_set
@@ -44,11 +40,12 @@ from batch.sizing.source_loads import use_sources
 from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from, taking_from
 from batch.sizing.stock import Stock
 from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
-from batch.sizing.supply_rulings import judge_project, judge_supply
+from batch.sizing.supply_rulings import judge_project
 from batch.sizing.take_off_parts import say_heater_part
-from batch.sizing.tap_conductors import size_taps
+from batch.sizing.terminal_fit import judge_bank_terminals
 from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
+from batch.sizing.whole_feeder import OnFeeder, whole_feeder
 from batch.systems import System
 
 Progress = Callable[[str, int, int], None]
@@ -175,7 +172,8 @@ class _ProjectSizer:
         controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, take_off_of(self.job, self.project.project, rules))
+        take_off = take_off_of(self.job, self.project.project, rules, settings.conductor)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, take_off)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
@@ -266,8 +264,8 @@ class _ProjectSizer:
         tell: Callable[[int], None],
     ) -> dict[int, DesignedBank]:
         """The banks that can be sized, by the id of their labelled row; of the others their row says why not."""
-        stock = Stock(self.job.stock)
-        design_of = lru_cache(maxsize=None)(lambda design: try_design(design, self.rules, stock))
+        stock = Stock(self.job.stock, settings.conductor)
+        design_of = designs_by(self.rules, self.job.stock, settings.conductor)
         sized: dict[int, DesignedBank] = {}
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
@@ -282,13 +280,17 @@ class _ProjectSizer:
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
                 cutoff = tank is not None and tank.level_cutoff == "yes"
-                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=was.split if was is not None else ()))
+                split = was.split if was is not None else ()
+                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=split, rules=self.rules))
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
+                if bank.marked_wire and self.rules.size_named(bank.marked_wire) is None:
+                    said.add("marked-wire-unknown", "marked_wire", value=bank.marked_wire)
                 said.take(*density_remarks(bank, design, tank))
                 say_heater_part(bank, stock, said)
+                judge_bank_terminals(design, settings, stock, self.rules, said)
                 sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
             except CannotSize as fault:
                 said.take(fault.said)
@@ -336,31 +338,13 @@ class _ProjectSizer:
         self._say_all(said, self.project)
         return types
 
-    def _feeder(
-        self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings
-    ) -> FeederRow:
-        rules, said, name = self.rules, Remarks(), feeder.feeder
-        hung = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.starts)) for one in on]
-        ways = size_ways(feeder, supply, on, settings, rules=rules, said=said)
-        largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
-        behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
-        row = size_feeder(feeder, supply, hung, balanced.before, settings, behind=behind, rules=rules, said=said)
-        known = self.known[name]
-        row = with_fault_levels(row, known, settings, rules)
-        if on and row.fault_ka is None and not known.named:
-            said.add("fault-unknown", "fault_ka", feeder=name)
-        ways = at_ways(row, size_taps(row, ways, settings, rules=rules, said=said), known, settings, rules)
-        row = replace(row, end=build_end(row, ways, self.project.distribution, rules=rules, said=said))
-        judge_supply(row, on, rules, said)
-        said.take(*self.said_of_feeders.get(name, ()))
+    def _feeder(self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings) -> FeederRow:
+        said, name = Remarks(), feeder.feeder
         missing = [one for one in self.not_sized if one.feeder == name]
-        if missing:
-            said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_words(missing))
-        elif not on:
-            said.add("feeder-without-heaters", "feeder", feeder=name)
-        judge_balance(row, balanced, rules, said)
-        judge_faults(row, known, on, settings, rules=rules, said=said)
-        judge_total_drops(row, on, settings)
+        hung = OnFeeder(on, balanced, missing, tuple(self.said_of_feeders.get(name, ())))
+        row = whole_feeder(
+            feeder, supply, hung, self.known[name], settings, distribution=self.project.distribution, rules=self.rules, said=said
+        )
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
         return replace(row, findings=tuple(found))

@@ -23,6 +23,20 @@ class Circuit(NamedTuple):
     poles: int
     supply: Supply
     fault_ka: float | None = None
+    to_neutral: bool = False
+
+    @property
+    def volts_v(self) -> float:
+        """Volts that its device is asked for: to the neutral where it stands in one line of a grounded supply with its neutral."""
+        return device_volts(self.supply, self.poles, self.to_neutral)
+
+
+def device_volts(supply: Supply, poles: int, to_neutral: bool) -> float:
+    """Volts between what a device stands in and what it may have to break: of one pole with its neutral those to neutral, in whole volts
+    as parts are marked; else line to line."""
+    if not to_neutral or poles != 1 or supply.system is System.LINE_TO_NEUTRAL:
+        return supply.volts_v
+    return float(round(supply.volts_v / (ROOT3 if supply.phases == 3 else 2.0)))
 
 
 class Selection(NamedTuple):
@@ -38,7 +52,7 @@ def choose_rating(required_a: float, circuit: Circuit, settings: Settings, rules
     A stock part may be one standard size above the smallest that serves, as a fixed rating may, and no more: heaters, contactors
     and feeders ahead are chosen for what serves. Where it is larger, that is said.
     """
-    kind, volts_v = circuit.kind, circuit.supply.volts_v
+    kind, volts_v = circuit.kind, circuit.volts_v
     found = standard_rating(required_a, kind, settings.smallest_device_a, rules)
     if stock.lists(kind):
         most_a = largest_taken_as_meant(found.value, kind, rules).value if found else None
@@ -85,7 +99,7 @@ def describe_device(
     `to_neutral` = its circuit ends on a neutral; one pole of a wye without neutral is rated line to line, since 1.5 times
     the leg volts stand across it when it alone opens. A stock part is described by its own ratings.
     """
-    kind, poles, supply, _ = circuit
+    kind, poles, supply = circuit.kind, circuit.poles, circuit.supply
     if kind == "breaker":
         _judge_breaker(poles, supply, to_neutral, rules, said)
     if part is not None:

@@ -33,7 +33,8 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
     required_a = minimum_branch_rating(line_a, settings.margin_pct, rules).value
     ungrounded, neutral = lines_used(connection, supply, design.quantity)
     rated = _select_rating(bank, required_a, ungrounded, rules, said)
-    own = select_rating(bank, bank.required_a, connection.poles, "branch OCPD", rules, said=Remarks())  # not bought
+    poles, to_neutral = connection.poles, connection.neutral
+    own = select_rating(bank, bank.required_a, poles, "branch OCPD", rules, said=Remarks(), to_neutral=to_neutral)  # not bought
     branch = branch_with(bank, own, rated.rating_a, settings.branch_drop_pct, rules, said=said, on_panel=False)
     circuit = Circuit(bank.kind, ungrounded, supply, design.fault_ka)
     device = describe_device(rated.rating_a, circuit, rules, said, neutral, part=rated.part)
@@ -65,11 +66,12 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
 def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet, said: Remarks) -> Rated:
     """Device of the bank: any standard rating for one heater; 15 to 60 A for several, with a caution where it is large for one of them."""
     design, settings, fixed_a = bank.design, bank.design.settings, bank.design.fixed_rating_a
-    rated = select_rating(bank, required_a, poles, "bank OCPD", rules, said=said, fixed_a=fixed_a)
+    to_neutral = bank.connection.neutral
+    rated = select_rating(bank, required_a, poles, "bank OCPD", rules, said=said, fixed_a=fixed_a, to_neutral=to_neutral)
     if design.quantity > 1:
         common = common_rating(rated.rating_a, rules)
         if fixed_a is None and common is not None and common.value != rated.rating_a:
-            rated = select_rating(bank, common.value, poles, "bank OCPD", rules, said=Remarks())
+            rated = select_rating(bank, common.value, poles, "bank OCPD", rules, said=Remarks(), to_neutral=to_neutral)
         usual = rules.single_circuit_ratings()
         if fixed_a is not None and fixed_a not in usual:
             listed = ", ".join(f"{rating:g}" for rating in usual)

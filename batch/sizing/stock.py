@@ -33,11 +33,14 @@ class Need(NamedTuple):
 class Stock:
     """The Stock sheet of a job, by kind. An empty stock leaves every choice to the rule set's generic ratings."""
 
-    def __init__(self, parts: Iterable[Part] = ()) -> None:
+    def __init__(self, parts: Iterable[Part] = (), metal: str = "copper") -> None:
+        """`metal`: of the conductors that land on its terminals."""
+        self.metal = metal
         self._by_kind: dict[str, list[Part]] = {}
         first: dict[str, Part] = {}
         for part in parts:
             first.setdefault(part.part, part)  # further rows of a part are its price breaks
+        self._by_name = first
         for part in first.values():
             self._by_kind.setdefault(part.kind, []).append(part)
 
@@ -46,6 +49,10 @@ class Stock:
 
     def kinds(self) -> tuple[str, ...]:
         return tuple(self._by_kind)
+
+    def named(self, name: str) -> Part | None:
+        """The part of that name, in its first row."""
+        return self._by_name.get(name)
 
     def of(self, kind: str) -> tuple[Part, ...]:
         return tuple(self._by_kind.get(kind, ()))
@@ -58,7 +65,11 @@ class Stock:
         serving = [part for part in self._by_kind.get(need.kind, ()) if serves(part, need, rules)]
         if not serving:
             return None
-        return min(serving, key=lambda part: _preference(part, need))
+        return min(serving, key=lambda part: (self.wrong_metal(part), *_preference(part, need)))
+
+    def wrong_metal(self, part: Part) -> bool:
+        """Whether its terminals are stated to be for copper alone, and the conductors are not."""
+        return self.metal != "copper" and part.terminals_for == "copper"
 
 
 def serves(part: Part, need: Need, rules: RuleSet) -> bool:
@@ -73,7 +84,7 @@ def serves(part: Part, need: Need, rules: RuleSet) -> bool:
         return False
     if part.wires_per_terminal is not None and part.wires_per_terminal < need.wires:
         return False
-    return not need.wire or _takes_wire(part, need.wire, rules)
+    return not need.wire or takes_wire(part, need.wire, rules)
 
 
 def _spare_poles(part: Part, need: Need) -> bool:
@@ -81,7 +92,8 @@ def _spare_poles(part: Part, need: Need) -> bool:
     return need.kind != "breaker" and part.poles is not None and part.poles >= need.poles
 
 
-def _takes_wire(part: Part, size: str, rules: RuleSet) -> bool:
+def takes_wire(part: Part, size: str, rules: RuleSet) -> bool:
+    """Whether a wire is in the range that the part states; a limit left blank refuses none."""
     rank = rules.rank(size)
     least, most = (rules.size_named(limit) if limit else None for limit in (part.smallest_wire, part.largest_wire))
     return (least is None or rules.rank(least) <= rank) and (most is None or rank <= rules.rank(most))

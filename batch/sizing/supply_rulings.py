@@ -12,7 +12,7 @@ from batch.results import FeederRow
 from batch.rules import RuleSet
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.placing import groups
-from batch.sizing.words import amps, volts
+from batch.sizing.words import amps, size_words, volts
 from batch.systems import System
 
 MOST_NAMED = 12
@@ -59,7 +59,13 @@ def judge_project(on: Sequence[DesignedBank], settings: Settings, rules: RuleSet
         words = "bank" if len(crowded) == 1 else "banks"
         said.add("two-wires", "wires_per_terminal", count=len(crowded), banks=words, which=_tags(crowded))
     if on and settings.conductor == "aluminum":
-        said.add("aluminum", "conductor")
+        said.add("aluminum-terminals", "conductor")
+        said.add("aluminum-corrosion", "conductor")
+        small = [one for one in on if rules.small_conductor_limit(one.design.branch.wires.size, "aluminum") is not None]
+        if small:
+            sizes = sorted({one.design.branch.wires.size for one in small}, key=rules.rank)
+            listed = {"banks": "bank" if len(small) == 1 else "banks", "sizes": " and ".join(map(size_words, sizes)), "which": _tags(small)}
+            said.add("aluminum-small", "conductor", count=len(small), **listed)
 
 
 def _wires_not_marked(one: DesignedBank) -> bool:

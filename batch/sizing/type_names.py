@@ -1,5 +1,5 @@
 """Names of panel types: Type 01, Type 02 … in the order of the panels, Hold 01, Hold 02 … of those that are not released for
-fabrication; a type that an earlier revision had keeps its name.
+fabrication; a type that an earlier revision had keeps its name, whatever somebody called it there.
 """
 
 from __future__ import annotations
@@ -71,7 +71,8 @@ def _previous_names(
     """A type's own name, or that of the first of its panels which carried one; what came off its hold, or on it, gets another."""
     names: dict[TypeKey, str] = {}
     for key, own in tags.items():
-        name = known.get(key) or next((by_tag[tag] for tag in own if by_tag.get(tag, "").startswith(leads[key])), "")
+        held = leads[key] == HOLD_LEAD
+        name = known.get(key) or next((by_tag[tag] for tag in own if tag in by_tag and by_tag[tag].startswith(HOLD_LEAD) == held), "")
         if name and name not in names.values():
             names[key] = name
     return names

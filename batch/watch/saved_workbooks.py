@@ -15,13 +15,14 @@ import batch
 from batch.comparing.compare import compare_revisions
 from batch.comparing.revision import Revision
 from batch.comparing.sentences import sentences
+from batch.drawings.raster import keep_pictures
 from batch.errors import JobError
 from batch.results import JobResult
 from batch.writing.book import free_place
 
 PACKED = (".xlsx", ".xlsm", ".xlsb", ".ods")  # packages, whose end says that they are whole
 LOOK_ANYWAY_MS = 1000  # a folder on a network may tell of no change
-LOOK_S, STILL, PATIENCE_S = 0.1, 3, 20.0  # how often a file is looked at; how many looks alike mean that it is saved; how long at most
+LOOK_S, STILL, PATIENCE_S = 0.06, 2, 20.0  # between looks at a file; looks alike until it counts as saved; at most
 TOLD = {"The list": 2, "What it comes to": 1}  # sentences of what changed, by what they are about
 
 Say = Callable[[str], None]
@@ -36,6 +37,7 @@ class SavedWorkbooks:
         options  of `batch.size`
         say      takes a line about a job that was sized; fault, about one that was not
         """
+        keep_pictures()
         self._place, self._options, self._say, self._fault = place, options, say, fault
         self._looked: dict[Path, tuple[int, int]] = {}  # size and time when last looked into
         self._marks: dict[Path, str] = {}  # bytes last sized
@@ -123,7 +125,7 @@ def watch(jobs: Callable[[], Sequence[Path]], folders: Sequence[Path], book: Sav
     from watchfiles import watch as changes_in
 
     changes = changes_in(
-        *folders, stop_event=stop, recursive=False, debounce=400, step=50, rust_timeout=LOOK_ANYWAY_MS, yield_on_timeout=True,
+        *folders, stop_event=stop, recursive=False, debounce=200, step=40, rust_timeout=LOOK_ANYWAY_MS, yield_on_timeout=True,
         raise_interrupt=False,
     )  # fmt: skip
     for _ in _wakes(changes):

@@ -56,7 +56,7 @@ def _word() -> Column:
 def _copy(column: Column) -> Column:
     return replace(
         column, key=COPY + column.key, heading=f"{column.heading} as sized", role="text", formula="", total="", also=(), group="",
-        help="What the row was sized with.",
+        becomes="", help="What the row was sized with.",
     )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from xlsxwriter.utility import xl_col_to_name
 
 from batch.errors import SpecificationError
 from batch.sheets import Column, Sheet
+from batch.sheets.received import OF_ROWS_SHOWN, ROLE_WORDS, SHADED
 from batch.writing.as_sized import FLAG, extended, folded, remember, shown
 from batch.writing.book import Book
 from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells, Stored
@@ -18,7 +19,7 @@ from batch.writing.paging import Pager
 from batch.writing.paper import Footer, Scaled, print_scaled, print_setup, print_strips, strips
 from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed, Planned
 from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
-from batch.writing.styles import BAND_WORDS, ROLE_WORDS
+from batch.writing.styles import BAND_WORDS
 from batch.writing.text_fit import INDENT, WIDEST, digits, length, row_height
 
 TITLE_PT, ONE_LINE = 24.0, row_height(1)
@@ -118,7 +119,8 @@ class ScheduleWriter:
         sheet, styles = self._sheet, self._book.styles
         name = self._book.tab_name(sheet.name if number == 1 else f"{sheet.name} {number}")
         worksheet = self._book.add_worksheet(name)
-        head_of(self._book, worksheet, name, sheet.help)
+        taken = any(column.becomes for column in sheet.columns)
+        head_of(self._book, worksheet, name, f"{sheet.help} {SHADED}" if taken else sheet.help)
         heads = [head_style(self._book, column) for column in sheet.columns]
         for at, width in enumerate(self._widths):
             worksheet.set_column(at, at, width, None, self._outline(at))
@@ -137,7 +139,7 @@ class ScheduleWriter:
             worksheet.set_column(at, at, min(most, max(self._widths[at], digits(widest[key]))), None, self._outline(at))
         placed = Placed(sheet, name, worksheet, count, self._us, {column.key: at for at, column in enumerate(sheet.columns)})
         if totals.values:
-            worksheet.write_string(TOTALS, 0, "of the rows shown", styles["total_label"])
+            worksheet.write_string(TOTALS, 0, OF_ROWS_SHOWN, styles["total_label"])
         for column in totals.columns:
             at = placed.columns[column.key]
             letters, change = xl_col_to_name(at), converter(column, self._us)
@@ -199,9 +201,10 @@ class ScheduleWriter:
         column = self._sheet.columns[at]
         styles, wrap = self._book.styles, column.kind in TEXT
         linked = column.key in LINKED or (self._sheet.id, column.key) in LINKED_ON
-        look = styles.link_column(column.role) if linked else styles.cell(column.role, _cell_format(column), wrap)
+        typed = bool(column.becomes)
+        look = styles.link_column(column.role, typed) if linked else styles.cell(column.role, _cell_format(column), wrap, typed)
         if self._on_one_line(at):  # a little smaller where the widest column is too narrow
-            look, wrap = styles.one_line(column.role, _cell_format(column)), False
+            look, wrap = styles.one_line(column.role, _cell_format(column), typed), False
         room, bold = width - INDENT if wrap else 0.0, column.role == "result"
         return Cells(column.key, look, formulas.get(column.key, ()), converter(column, self._us), wrap=room, bold=bold)
 

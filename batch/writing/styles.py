@@ -7,6 +7,7 @@ words in the band above it, a status is a word.
 from __future__ import annotations
 
 from batch.errors import SpecificationError
+from batch.sheets.received import CARRIED_WORDS, EDIT_WORDS
 
 FONT = "Arial"
 SIZE = 9
@@ -54,6 +55,7 @@ RULE = "#CBD2D0"  # hairlines; carries no meaning
 QUIET = "#5A6469"
 GIVEN = "#1B4F8A"
 HEAD_GIVEN = "#DCE6F2"
+TYPED_FILL = "#F1F5FA"  # cells that are taken where they are typed over; a sheet's line of help says so in words
 HEAD_CALC = "#E7E9E6"
 HEAD_RESULT = "#2F4A43"
 HEAD_TEXT = "#566168"
@@ -72,7 +74,6 @@ _BESIDE: Props = {"align": "left", "indent": 1}  # text stands clear of a number
 _BAND: Props = _BASE | {"font_size": 8, "valign": "vcenter"}
 
 # What a role looks like: in its heading, in the band above it, in its cells, and what the band says.
-ROLE_WORDS = {"input": "given", "calculation": "calculated", "result": "selected", "text": "reference"}
 BAND_WORDS: dict[str, dict[str, str]] = {  # sheets that are not about what to build
     "findings": {"input": "as given", "calculation": "", "result": "what it is", "text": ""},
     "code_basis": {"input": "", "calculation": "", "result": "", "text": "value and source"},
@@ -81,7 +82,7 @@ BAND_WORDS: dict[str, dict[str, str]] = {  # sheets that are not about what to b
 COMPARED_WORDS = {"input": "", "calculation": "before, after", "result": "what changed", "text": "reference"}
 BAND_WORDS |= {f"compared_{what}": COMPARED_WORDS for what in ("rows", "feeders", "types", "materials", "findings", "headings")}
 BAND_WORDS["changes"] = COMPARED_WORDS
-BAND_WORDS["carried_forward"] = {"input": "", "calculation": "as received", "result": "in force", "text": "whose value"}
+BAND_WORDS["carried_forward"] = CARRIED_WORDS
 _ROLE_HEAD: dict[str, Props] = {
     "input": {"bg_color": HEAD_GIVEN, "font_color": GIVEN},
     "calculation": {"bg_color": HEAD_CALC, "font_color": INK},
@@ -139,7 +140,7 @@ WORD_STYLES: dict[str, str] = {
     "from memory, unverified": "is_look",
 }
 
-EDITED = "edited, size again"  # what a row says of itself when it is no longer as it was sized
+EDITED = EDIT_WORDS
 EDITED_STYLE = {EDITED: "is_stop"}
 
 # Every pair of ink and ground that occurs, for the contrast test.
@@ -147,6 +148,9 @@ PAIRS: tuple[tuple[str, str], ...] = (
     (INK, WHITE),
     (QUIET, WHITE),
     (GIVEN, WHITE),
+    (GIVEN, TYPED_FILL),
+    (INK, TYPED_FILL),
+    (LINK, TYPED_FILL),
     (GOOD, WHITE),
     (LINK, WHITE),
     (LOOK_INK, WHITE),
@@ -161,8 +165,10 @@ PAIRS: tuple[tuple[str, str], ...] = (
 )
 
 
-def cell_props(role: str, format: str, wrap: bool = False) -> Props:
-    """Properties of a body cell: role gives ink and weight, format the number format; text stands clear of a number at its left."""
+def cell_props(role: str, format: str, wrap: bool = False, typed: bool = False) -> Props:
+    """Properties of a body cell: role gives ink and weight, format the number format; text stands clear of a number at its left.
+    `typed`: it is taken where it is typed over.
+    """
     if format not in FORMATS:
         raise SpecificationError(f"number format {format!r} is not in the list; known: {', '.join(sorted(FORMATS))}")
     props = _CELL | _ROLE_CELL[role] | {"num_format": FORMATS[format]}
@@ -172,6 +178,8 @@ def cell_props(role: str, format: str, wrap: bool = False) -> Props:
         props["align"] = "right"
     if wrap:
         props["text_wrap"] = True
+    if typed:
+        props["bg_color"] = TYPED_FILL
     return props
 
 
@@ -219,16 +227,16 @@ class Styles:
             made = self._conditional[name] = self._book.add_format(dict(STYLES[name]))
         return made
 
-    def cell(self, role: str, format: str, wrap: bool = False):
-        return self.of(cell_props(role, format, wrap))
+    def cell(self, role: str, format: str, wrap: bool = False, typed: bool = False):
+        return self.of(cell_props(role, format, wrap, typed))
 
-    def link_column(self, role: str):
+    def link_column(self, role: str, typed: bool = False):
         """Cells of our own words that lead to another sheet."""
-        return self.of(cell_props(role, "prose", True) | {"font_color": LINK, "underline": 1})
+        return self.of(cell_props(role, "prose", True, typed) | {"font_color": LINK, "underline": 1})
 
-    def one_line(self, role: str, format: str = "prose"):
+    def one_line(self, role: str, format: str = "prose", typed: bool = False):
         """Cells of words that never wrap and become smaller where their column is too narrow."""
-        return self.of(cell_props(role, format) | {"shrink": True})
+        return self.of(cell_props(role, format, typed=typed) | {"shrink": True})
 
     def head(self, role: str, number: bool = False):
         return self.of(head_props(role, number))

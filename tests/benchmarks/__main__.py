@@ -2,12 +2,16 @@
 
 Each run is a process of its own; the two are run turn and turn about, and the median of each counts. Compare ratios of one run, never
 seconds of two: machines differ and other work disturbs. Targets are the project's own aims, no outside source.
+
+Beside them, once each, what an estimator would do instead: LibreOffice opens the same results and recalculates their formulas, and a script
+of openpyxl (`by_script`) reads the list, loops, and writes a row a bank, a small part of the work.
 """
 
 from __future__ import annotations
 
 import argparse
 import os
+import shutil
 import statistics
 import subprocess
 import sys
@@ -17,10 +21,12 @@ from pathlib import Path
 from typing import NamedTuple
 
 from tests.benchmarks import jobs
+from tests.recalculation import ALWAYS
 
 ROOT = Path(__file__).resolve().parents[2]
 TARGETS = {50: 2.5, 1_000: 1.0, 10_000: 1.0}  # `size` over BARE, at most
 MEMORY_TARGET_MB = 500  # at 100,000 banks
+PATIENCE_S = 1800  # for what is run instead
 
 
 class Cost(NamedTuple):
@@ -30,10 +36,15 @@ class Cost(NamedTuple):
 
 
 def run(*command: str) -> tuple[Cost, str]:
+    """One Python process to its end, see `run_any`."""
+    return run_any(sys.executable, *command)
+
+
+def run_any(*command: str) -> tuple[Cost, str]:
     """One process to its end: what it cost, and what it printed. Exit codes 0, 1 and 4 of `size` are work done."""
     began = time.perf_counter()
     with tempfile.TemporaryFile("w+") as out:
-        process = subprocess.Popen([sys.executable, *command], cwd=ROOT, stdout=out, stderr=subprocess.PIPE, text=True)
+        process = subprocess.Popen(command, cwd=ROOT, stdout=out, stderr=subprocess.PIPE, text=True)
         _, status, used = os.wait4(process.pid, 0)
         process.returncode = os.waitstatus_to_exitcode(status)
         wall = time.perf_counter() - began
@@ -59,6 +70,21 @@ def compare(folder: Path, banks: int, times: int) -> tuple[Cost, Cost, int]:
     return _median(ours), _median(bare), int(count)
 
 
+def instead(folder: Path, banks: int) -> tuple[Cost | None, Cost]:
+    """Cost of recalculating the results of `compare` in LibreOffice (None where it is not installed), and of a script over its job."""
+    office = shutil.which("soffice")
+    script, _ = run("-m", "tests.benchmarks.by_script", str(folder / f"{banks}.xlsx"), str(folder / f"{banks} script.xlsx"))
+    if office is None:
+        return None, script
+    profile = folder / "profile"
+    (profile / "user").mkdir(parents=True, exist_ok=True)
+    (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS)
+    out = folder / "recalculated"
+    command = (office, "--headless", "--norestore", f"-env:UserInstallation=file://{profile}", "--convert-to", "xlsx", "--outdir", str(out))
+    recalculated, _ = run_any("timeout", str(PATIENCE_S), *command, str(folder / f"{banks} sized.xlsx"))
+    return recalculated, script
+
+
 def _median(costs: list[Cost]) -> Cost:
     return Cost(*(statistics.median(column) for column in zip(*costs, strict=True)))
 
@@ -68,13 +94,16 @@ def main() -> None:
     parser.add_argument("banks", nargs="*", type=int, default=list(TARGETS), help="sizes of job; 50, 1000 and 10000 unless given")
     parser.add_argument("--times", type=int, default=3, help="runs of each; the median counts")
     options = parser.parse_args()
-    print(f"{'banks':>8}{'cells':>11}{'size s':>9}{'bare s':>9}{'ratio':>7}{'cpu ratio':>11}{'target':>8}{'size MB':>9}{'bare MB':>9}")
+    print(f"{'banks':>8}{'cells':>11}{'size s':>9}{'bare s':>9}{'ratio':>7}{'cpu ratio':>11}{'target':>8}{'size MB':>9}{'bare MB':>9}"
+          f"{'office s':>10}{'script s':>10}")
     with tempfile.TemporaryDirectory() as folder:
         for banks in options.banks:
             ours, bare, count = compare(Path(folder), banks, options.times)
             target = f"{TARGETS[banks]:.1f}" if banks in TARGETS else f"{MEMORY_TARGET_MB} MB" if banks >= 100_000 else "-"
             print(f"{banks:>8,}{count:>11,}{ours.wall_s:>9.2f}{bare.wall_s:>9.2f}{ours.wall_s / bare.wall_s:>7.2f}"
-                  f"{ours.cpu_s / bare.cpu_s:>11.2f}{target:>8}{ours.peak_mb:>9.0f}{bare.peak_mb:>9.0f}", flush=True)
+                  f"{ours.cpu_s / bare.cpu_s:>11.2f}{target:>8}{ours.peak_mb:>9.0f}{bare.peak_mb:>9.0f}", end="", flush=True)
+            office, script = instead(Path(folder), banks)
+            print(f"{office.wall_s if office else '-':>10.4}{script.wall_s:>10.2f}", flush=True)
 
 
 if __name__ == "__main__":

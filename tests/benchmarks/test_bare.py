@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import openpyxl
+
 import batch
-from tests.benchmarks import bare, cells, jobs
+from tests.benchmarks import bare, by_script, cells, jobs
 
 
 def test_bare_writes_the_same_cells(tmp_path: Path) -> None:
@@ -24,6 +26,19 @@ def test_bare_writes_the_same_cells(tmp_path: Path) -> None:
         assert len(other["tables"]) == len(one["tables"])
     assert sum(len(sheet["cells"]) for sheet in ours["sheets"]) > 1000
     assert any(cell[2] == "formula" for sheet in ours["sheets"] for cell in sheet["cells"])
+
+
+def test_the_script_of_an_estimator_works_the_list_out(tmp_path: Path) -> None:
+    """Bank of the first row: 12 heaters of 4 kW on 480 V, single-phase. By hand: 4000 / 480 = 8.33 A a heater, 10.42 A with 125 %, so 15 A
+    (10 A is less) and 14 AWG; 12 x 4000 / (480 sqrt 3) = 57.7 A, 72.2 A with 125 %, so 80 A and 4 AWG (85 A; 6 AWG has 65).
+    """
+    jobs.write(tmp_path / "job.xlsx", 3)
+    by_script.main(str(tmp_path / "job.xlsx"), str(tmp_path / "out.xlsx"))
+    rows = list(openpyxl.load_workbook(tmp_path / "out.xlsx")["Banks"].iter_rows(values_only=True))
+    assert len(rows) == 4
+    tank, feeder, count, power, each, least, fuse, wire, bank, bank_fuse, bank_wire = rows[1]
+    assert (count, power, fuse, wire, bank_fuse, bank_wire) == (12, 4, "15", "14", "80", "4")
+    assert [round(figure, 2) for figure in (each, least, bank)] == [8.33, 10.42, 57.74] and tank and feeder
 
 
 def test_jobs_have_as_many_banks_as_asked(tmp_path: Path) -> None:

@@ -46,23 +46,28 @@ BOOKS = (
     )),
 )
 STOCK = {  # a job with a stock list that lacks something
-    "projects": [{"project": "FX-STOCK"}],
+    "projects": [{"project": "FX-STOCK"}, {"project": "FX-METAL", "conductor": "aluminum", "device_kind": "breaker"}],
     "feeders": [{"project": "FX-STOCK", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 30,
-                 "run_m": 10}],
+                 "run_m": 10},
+                {"project": "FX-METAL", "feeder": "F1", "volts_v": 480, "phases": 3, "system": "wye grounded", "fault_ka": 4, "run_m": 10}],
     "heaters": [{"project": "FX-STOCK", "tank": "T-101", "feeder": "F1", "quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1,
                  "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"},
                 {"project": "FX-STOCK", "tank": "T-102", "feeder": "F1", "quantity": 3, "power_kw": 9, "volts_v": 480, "phases": 1,
-                 "heater_part": "heater, 6 kW", "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"}],
+                 "heater_part": "heater, 6 kW", "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"},
+                {"project": "FX-METAL", "tank": "T-201", "feeder": "F1", "quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1,
+                 "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"}],
     "stock": [
         {"part": "heater, 6 kW", "kind": "heater", "power_kw": 6, "volts_v": 480, "phases": 1, "sheath": "titanium",
          "labour_h": 0.8},
         {"part": "heater, 6 kW of steel", "kind": "heater", "power_kw": 6, "volts_v": 480, "phases": 1, "sheath": "steel"},
         {"part": "block, 175 A", "kind": "power distribution block", "rating_a": 175,
-         "poles": 3, "volts_v": 600, "sccr_ka": 5, "torque_nm": 30,
+         "poles": 3, "volts_v": 600, "sccr_ka": 5, "terminals_for": "copper", "torque_nm": 30,
          "unit_price": 40},
         {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "volts_v": 600, "sccr_ka": 200},
         {"part": "fuse, 20 A", "kind": "fuse", "rating_a": 20, "volts_v": 600, "sccr_ka": 200},
         {"part": "fuse, 70 A", "kind": "fuse", "rating_a": 70, "volts_v": 600, "sccr_ka": 200},
+        {"part": "breaker, 20 A", "kind": "breaker", "rating_a": 20, "poles": 2, "volts_v": 480, "sccr_ka": 25, "smallest_wire": "8",
+         "largest_wire": "1/0"},
         {"part": "contactor, 20 A", "kind": "contactor", "rating_a": 20, "poles": 3, "volts_v": 600},
         {"part": "wire, 12 AWG", "kind": "wire", "unit_price": 0.4},
         {"part": "contactor, 30 A", "kind": "contactor", "rating_a": 30, "poles": 3, "volts_v": 600, "sccr_ka": 5, "watts_lost_w": 3},
@@ -71,7 +76,7 @@ STOCK = {  # a job with a stock list that lacks something
 STOCK_HEADINGS = {"stock": {"torque_nm": "Torque", "watts_lost_w": "Watts lost (elbows)"}}
 STOCK_SHOWS = ("part-repeated", "unit-unknown-heading", "unit-assumed", "stock-none-serves", "stock-rating-larger", "fault-over-rating",
                "price-missing", "length-price-unused", "heater-part-none", "heater-part-differs",
-               "shop-hours-on-site")
+               "shop-hours-on-site", "copper-terminals", "terminal-range-stock")
 
 
 ODS_TYPE = "application/vnd.oasis.opendocument.spreadsheet"

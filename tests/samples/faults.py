@@ -246,7 +246,8 @@ def tanks(heaters: list[dict[str, object]]) -> list[dict[str, object]]:
             continue
         seen.add(tag)
         cutoff = {"E-NOCUT": "no", "E-CUT?": None}.get(tag, "yes")
-        rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff, **CONTROL.get(tag, {})})
+        more = CONTROL.get(tag, {}) | supply_faults.TANKS.get(tag, {})
+        rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff, **more})
     return [
         *rows,
         {"project": R, "tank": "R-BADTANK", "operating_c": "65 °F", "notes": "tank-not-read, bath-unlikely"},

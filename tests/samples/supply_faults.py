@@ -5,6 +5,8 @@ from __future__ import annotations
 PROJECT, ALUMINUM = "FX-SUPPLY", "FX-ALUM"
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
+TANKS = {"Q-004": {"one_device": "yes", "notes": "one-device-not"}}  # the tank of S-1P, in which that feeder ends
+
 # tag, findings that its row or its feeders' rows show, cells
 SOURCES: tuple[tuple[str, str, dict[str, object]], ...] = (
     ("TX-A", "feeder-pair-chosen, feeder-pair-ignored", {"primary_v": 12470, "primary_ka": 10}),
@@ -18,6 +20,7 @@ SOURCES: tuple[tuple[str, str, dict[str, object]], ...] = (
      {"of_this_job": "yes", "kva": 75, "volts_v": 208, "primary_v": 480, "primary_device_a": 250, "secondary_run_m": 30}),
     ("TX-J3", "transformer-secondary, secondary-small",
      {"of_this_job": "yes", "kva": 75, "volts_v": 208, "primary_v": 480, "primary_device_a": 200, "secondary_run_m": 8}),
+    ("TX-MANY", "transformer-secondary-many", {"of_this_job": "yes", "kva": 75, "volts_v": 208, "primary_v": 480, "primary_device_a": 200}),
     ("TX-CORNER", "grounded-pair", {"system": "corner-grounded delta", "grounded_line": "B"}),
     ("TX-2", "source-repeated", {}),
     ("TX-2", "", {}),
@@ -56,6 +59,12 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], tuple[Bank, ...]], ...] = (
     ("Y-LINE", "grounded-line-assumed", {"system": "corner-grounded delta"}, (PLAIN,)),
     ("Y-FUSE", "fuse-in-grounded-line", {"system": "corner-grounded delta", "grounded_line": "B", "grounded_fused": "yes"}, (PLAIN,)),
     ("Y-PAIR", "", {**ONE_PHASE, "source": "TX-CORNER", "phase_pair": "A-B"}, (PLAIN,)),
+    ("Y-FAR", "terminal-range", {}, ((6, 6, 1, {"heater_run_m": 2000}),)),
+    ("Y-LONG", "feeder-terminal-range", {"run_m": 4000}, (PLAIN,)),
+    ("D-APART", "main-apart", {"unit_apart": "yes"}, TWO),
+    ("Y-100", "hundred-pct-wires", {}, ((1, 60, 3, {"circuits_per_heater": 2, "marked_wire": "3", "cycling": "yes"}),)),
+    ("Y-MARK", "marked-wire-unknown", {}, ((1, 60, 3, {"circuits_per_heater": 2, "marked_wire": "three"}),)),
+    *((f"S-M{at}", "", {"source": "TX-MANY", "fault_ka": None, "volts_v": 208}, (PLAIN,)) for at in range(7)),
     ("Y-SIGHT", "disconnect-sight", {}, ((1, 60, 3, {"circuits_per_heater": 2, "panel_feeder_run_m": 100}),)),
 )  # fmt: skip
 
@@ -66,7 +75,7 @@ def projects() -> list[dict[str, object]]:
             "project": PROJECT, "title": "Findings of the supply side (invented)", "code_basis": "NEC 2023",
             "notes": "fuse-disconnect, two-wires",
         },
-        {"project": ALUMINUM, "conductor": "aluminum", "notes": "aluminum"},
+        {"project": ALUMINUM, "conductor": "aluminum", "notes": "aluminum-terminals, aluminum-corrosion, aluminum-small"},
     ]
 
 
@@ -88,5 +97,5 @@ def heaters() -> list[dict[str, object]]:
             tank = {"project": PROJECT, "tank": f"Q-{len(rows) + 1:03d}", "feeder": feeder}
             volts = cells.get("volts_v", 480)
             rows.append({**tank, "quantity": quantity, "power_kw": kw, "volts_v": volts, "phases": phases, **SAFE, **more})
-    alone = {"project": ALUMINUM, "tank": "A-001", "feeder": "A-1", "quantity": 3, "power_kw": 6, "volts_v": 480, "phases": 1}
+    alone = {"project": ALUMINUM, "tank": "A-001", "feeder": "A-1", "quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1}
     return [*rows, {**alone, **SAFE}]

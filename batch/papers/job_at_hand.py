@@ -1,0 +1,73 @@
+"""What the papers of one project are made from, and the words that many of them share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing
+from batch.papers.paper_data import Paper, PaperFigure
+from batch.results import JobResult, ProjectResult
+from batch.schedules.row_words import BAND
+from batch.schedules.schedule import Schedule
+
+POINTS = 72  # to the inch
+FOR_APPROVAL, ON_HOLD = "FOR APPROVAL", "HOLD"
+
+
+@dataclass
+class Figures:
+    """Drawings that stand on the papers; equal ones are one file."""
+
+    files: dict[Drawing, str] = field(default_factory=dict)
+
+    def add(self, drawing: Drawing, says: str) -> PaperFigure:
+        name = self.files.setdefault(drawing, f"/figures/{len(self.files) + 1:03d}.svg")
+        width, height = (pixels * POINTS / DOTS_PER_INCH for pixels in (drawing.width, drawing.height))
+        return PaperFigure(name, round(width, 2), round(height, 2), says)
+
+
+class AtHand:
+    """A project of a sized job with its rows, each sheet worked out once for all projects."""
+
+    def __init__(self, result: JobResult, us: bool, figures: Figures) -> None:
+        self.result, self.us, self.figures = result, us, figures
+        self._rows: dict[str, dict[str, list[dict]]] = {}
+        self.project: ProjectResult = result.projects[0]
+        self.number = 0
+
+    def turn_to(self, number: int) -> None:
+        self.number, self.project = number, self.result.projects[number]
+
+    def rows(self, sheet: Schedule) -> list[dict]:
+        """The project's rows of a result sheet; of Findings those too that name no project."""
+        if sheet.id not in self._rows:
+            own: dict[str, list[dict]] = {}
+            for row in sheet.rows_of(self.result):
+                own.setdefault(str(row["project"] or ""), []).append(row)
+            self._rows[sheet.id] = own
+        return self._rows[sheet.id].get(self.project.project.project, [])
+
+    def by(self, sheet: Schedule, key: str) -> Mapping[str, dict]:
+        return {row[key]: row for row in self.rows(sheet)}
+
+    def paper(self, group: str, kind: str, title: str, **more) -> Paper:
+        """A paper of the project, as yet without its number: on hold where a band says so, else for approval."""
+        status = more.pop("status", ON_HOLD if more.get("band") else FOR_APPROVAL)
+        return Paper(self.number, group, kind, "", title, status, **more)
+
+
+def counted(number: int, one: str, several: str = "") -> str:
+    """ "1 panel", "1,200 panels"."""
+    return f"{number:,} {one if number == 1 else several or one + 's'}"
+
+
+def some_held(held: int, of: int, what: str) -> str:
+    """The band of a list on which some are on hold: "HOLD - …: 2 of 14 heater panels; see Status"; "" where none is."""
+    return f"{BAND}: {held:,} of {counted(of, what)}; see Status" if held else ""
+
+
+def first_of(names: Iterable[str], most: int = 3) -> str:
+    """ "T-1/1-P1, T-1/1-P2 and 7 more"."""
+    listed = list(names)
+    return ", ".join(listed[:most]) + (f" and {len(listed) - most:,} more" if len(listed) > most else "")

@@ -1,0 +1,49 @@
+"""Group 60: a label for each panel that may be built, in words of the label list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from batch.papers.job_at_hand import AtHand, counted
+from batch.papers.paper_data import Label, Paper, PaperFact
+from batch.papers.paper_sets import LABELS
+from batch.papers.shown import shown
+from batch.schedules.label_list import PANEL_LABELS
+from batch.schedules.row_words import AS_MARKED
+
+SIGNAL = "WARNING"
+COVERED = "Never energize one out of the liquid. Reset a limit only once its cause is put right."
+
+
+def label_papers(at: AtHand) -> Iterator[Paper]:
+    labels = tuple(_label(at, row) for row in at.rows(PANEL_LABELS))
+    if not labels:
+        return
+    held = sum(len(row.panels) for row in at.project.banks if row.hold is not None)
+    without = f" None for {counted(held, 'panel')} on hold." if held else ""
+    yield at.paper(
+        LABELS, "labels", "Panel labels",
+        quantity=f"{len(labels):,}", tags=f"{labels[0].tag} to {labels[-1].tag}" if len(labels) > 1 else labels[0].tag,
+        labels=labels, notes=(f"One label for each panel, fixed inside its door; check each against the panel as built.{without}",),
+    )  # fmt: skip
+
+
+def _label(at: AtHand, row: Mapping) -> Label:
+    branch, feed = (_torque(at, row, key) for key in ("torque_nm", "panel_feeder_torque_nm"))
+    facts = (
+        ("Disconnect", f"{row['disconnect']}, feeder {row['feeder']}"),
+        ("Directory", row["directory"]),
+        ("Replace OCPDs by", row["replace"]),
+        ("Panel feeder", row["feed"]),
+        ("Branch wires", row["branch_wire"]),
+        ("Torque", f"branch terminals {branch}, panel feeder terminals {feed}"),
+        ("Short-circuit rating", row["sccr"]),
+        ("Heaters", COVERED),
+    )
+    title = f"{row['type']}: {row['volts']}; {row['branches']}"
+    return Label(row["panel"], title, SIGNAL, row["warning"], tuple(PaperFact(caption, words) for caption, words in facts if words))
+
+
+def _torque(at: AtHand, row: Mapping, key: str) -> str:
+    column = PANEL_LABELS[key]
+    return AS_MARKED if row[key] is None else f"{shown(column, row[key], at.us)} {column.shown_unit(at.us)}"

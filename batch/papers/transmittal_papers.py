@@ -1,0 +1,81 @@
+"""Group 00: what is handed over, what is on hold or to be looked at in it, the cautions, and the index."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from batch.findings import Effect, Severity
+from batch.papers.job_at_hand import AtHand, counted, some_held
+from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable
+from batch.papers.paper_sets import TRANSMITTAL
+from batch.report.findings_groups import grouped
+from batch.schedules.finding_list import FINDINGS
+
+
+def transmittal_papers(at: AtHand) -> Iterator[Paper]:
+    rows = at.rows(FINDINGS)
+    holds = [row for row in rows if row["severity"] == Severity.HOLD.word]
+    panels = [panel for row in at.project.banks for panel in row.panels]
+    held = sum(len(row.panels) for row in at.project.banks if row.hold is not None)
+    band = some_held(held, len(panels), "heater panel").replace("see Status", "see below") if held else ""
+    yield at.paper(
+        TRANSMITTAL, "transmittal", "Transmittal",
+        band=band, facts=tuple(_facts(at)), tables=(*_holds(holds), *_cautions(rows)),
+        notes=tuple(f"{words} ({basis})" if basis else words for words, basis in at.result.cautions),
+    )  # fmt: skip
+    yield at.paper(TRANSMITTAL, "index", "Index of papers", band=band)
+
+
+def _facts(at: AtHand) -> Iterator[PaperFact]:
+    project = at.project
+    banks = project.banks
+    heaters, kw = sum(row.bank.quantity for row in banks), sum(row.design.connected_kw for row in banks)
+    tanks, panels = len({row.bank.tank.casefold() for row in banks}), sum(len(row.panels) for row in banks)
+    single = sum(row.design.single_circuit is not None for row in banks)
+    alone = "single-circuit bank"
+    yield PaperFact(
+        "What it is",
+        f"{counted(tanks, 'tank')} with {counted(heaters, 'heater')}, {kw:,.6g} kW connected, in {counted(panels, 'heater panel')} of "
+        f"{counted(len(project.types), 'type')}"
+        f"{f' and {counted(single, alone)}' if single else ''}, "
+        f"on {counted(len(project.feeders), 'feeder')}",
+    )
+    missing = len(project.not_sized)
+    if missing:
+        yield PaperFact("Not in it", f"{counted(missing, 'bank')} not sized; see the schedule of them")
+    held = sum(row.hold is not None for row in banks)
+    if held:
+        yield PaperFact(
+            "On hold", f"{held:,} of {counted(len(banks), 'bank')}: no label, nameplate or test record until the hold is put right"
+        )
+    yield PaperFact("Code basis", at.result.code_titles.get(project.rule_set, project.rule_set))
+    memory, quoted = (sum(getattr(value, how) for value in at.result.code_values) for how in ("from_memory", "quoted"))
+    yield PaperFact(
+        "Values behind it",
+        f"{len(at.result.code_values):,}, of which {memory} from memory and {quoted} quoted, the document not seen; Code basis of the "
+        "results workbook names each with its source",
+    )
+    if project.project.prepared_by:
+        yield PaperFact("Prepared by", project.project.prepared_by)
+
+
+def _holds(holds: Sequence[Mapping]) -> Iterator[PaperTable]:
+    if not holds:
+        return
+    headings = (
+        ColumnHead("Tank", share=1.2), ColumnHead("Bank", share=0.6), ColumnHead("Feeder", share=0.8), ColumnHead("Effect", share=1.6),
+        ColumnHead("What holds it", share=5.0), ColumnHead("What to do", share=4.0),
+    )  # fmt: skip
+    rows = tuple(
+        (row["tank"] or "", row["bank"] or "", row["feeder"] or "", row["effect"] or "", row["message"], row["advice"]) for row in holds
+    )
+    yield PaperTable("On hold, and why", headings, rows, tuple(at for at, row in enumerate(holds) if row["effect"] != Effect.NONE.word))
+
+
+def _cautions(rows: Sequence[Mapping]) -> Iterator[PaperTable]:
+    groups = [group for group in grouped(rows) if group.severity is Severity.CAUTION]
+    if groups:
+        headings = (ColumnHead("Rows", "", "right", 0.5), ColumnHead("Can end in", share=0.9), ColumnHead("What", share=7.0),
+                    ColumnHead("What to do", share=4.5))  # fmt: skip
+        texts = tuple((f"{one.rows:,}", rows[one.first]["harm"] or "", one.words, rows[one.first]["advice"]) for one in groups)
+        yield PaperTable("To be looked at before use", headings, texts)

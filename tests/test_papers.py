@@ -1,0 +1,371 @@
+"""The PDF of papers, read back: what must stand on each, what must not, and what a firm's own templates may do to it."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+import pypdfium2
+import pytest
+
+import batch
+from batch.cli import app as cli
+from batch.errors import InputFileError, OutputFileError, SpecificationError, TemplateError
+from batch.papers import AUDIENCES, paper_data, print_job
+from batch.papers.gathering import gather_papers
+from batch.papers.paper_data import RECORDS, as_json, printable
+from batch.papers.shown import figure
+from batch.papers.typesetting import our_templates
+from batch.results import JobResult
+from batch.schedules import rows
+from batch.schedules.row_words import BAND
+
+ROOT = Path(__file__).resolve().parents[1]
+SMALL = ROOT / "sample_jobs" / "small-clean.xlsx"
+HOLDS = ROOT / "sample_jobs" / "every-finding.xlsx"
+
+
+class Read(NamedTuple):
+    """A PDF read back: texts by page, and for each bookmark its level, words and page from 0."""
+
+    pages: list[str]
+    bookmarks: list[tuple[int, str, int]]
+
+    def papers(self) -> Iterator[tuple[str, str]]:
+        """Number and whole text of each paper: its sheets are those that bear its number in their title block."""
+        texts: dict[str, list[str]] = {}
+        for page in self.pages:
+            texts.setdefault(drawing_number(page), []).append(page)
+        for number, parts in texts.items():
+            yield number, "\n".join(parts)
+
+    def group(self, tens: str) -> str:
+        return "\n".join(text for number, text in self.papers() if f"-{tens}-" in f"-{number}")
+
+
+def label_of(labels: str, tag: str) -> str:
+    """What the labels have from a tag's own label on; "" = it has none."""
+    found = re.search(rf"^{re.escape(tag)} Type ", labels, re.M)
+    return labels[found.start() :] if found else ""
+
+
+def drawing_number(page: str) -> str:
+    found = re.search(r"Drawing no\.\s+(.+?)\s*\n", page)
+    assert found is not None, page[:400]
+    return found[1].strip()
+
+
+def read(path: Path) -> Read:
+    pdf = pypdfium2.PdfDocument(path)
+    try:
+        pages = [page.get_textpage().get_text_bounded().replace("\r", "") for page in pdf]
+        bookmarks = [(mark.level, mark.get_title(), mark.get_dest().get_index()) for mark in pdf.get_toc()]
+    finally:
+        pdf.close()
+    return Read(pages, bookmarks)
+
+
+def printed(result: JobResult, path: Path, audience: str = "all", templates: Path | None = None) -> Path:
+    print_job(result, path, audience=audience, us=True, paper="letter", program="heaterbatch test", templates=templates)
+    return path
+
+
+@pytest.fixture(scope="module")
+def small() -> JobResult:
+    return batch.check(SMALL)
+
+
+@pytest.fixture(scope="module")
+def small_read(small: JobResult, tmp_path_factory: pytest.TempPathFactory) -> Read:
+    return read(printed(small, tmp_path_factory.mktemp("papers") / "small.pdf"))
+
+
+@pytest.fixture(scope="module")
+def held() -> JobResult:
+    return batch.check(HOLDS)
+
+
+@pytest.fixture(scope="module")
+def held_read(held: JobResult, tmp_path_factory: pytest.TempPathFactory) -> Read:
+    return read(printed(held, tmp_path_factory.mktemp("papers") / "held.pdf"))
+
+
+# --- what stands on them ----------------------------------------------------------------------------------------------------------
+
+
+def test_every_panel_stands_on_every_paper_that_is_about_it(small: JobResult, small_read: Read) -> None:
+    tags = [panel.tag for row in small.projects[0].banks for panel in row.panels]
+    assert len(tags) > 4
+    for group in ("10", "20", "30", "50", "60"):
+        missing = [tag for tag in tags if tag not in small_read.group(group)]
+        assert not missing, group
+    for feeder in small.projects[0].feeders:
+        assert f"Feeder {feeder.feeder.feeder}: one-line diagram" in small_read.group("10")
+
+
+def test_designations_of_a_type_are_the_same_on_drawing_wiring_and_label(small: JobResult, small_read: Read) -> None:
+    papers = dict(small_read.papers())
+    for serial, kind in enumerate(small.projects[0].types, start=1):
+        drawing, wiring = papers[f"PILOT-30-{serial:02d}"], papers[f"PILOT-50-{serial:02d}"]
+        assert kind.type in drawing and kind.type in wiring
+        poles = set(re.findall(r"\b(?:FU|CB)\d+[A-C]", wiring))
+        assert poles and poles == set(re.findall(r"\b(?:FU|CB)\d+[A-C]", drawing)), kind.type
+        for tag in kind.tags:
+            label = label_of(small_read.group("60"), tag).split("Replace OCPDs by")[0]
+            directory = dict(re.findall(r"\b((?:FU|CB)\d+) HTR(\d+)", label))
+            assert set(directory) == {pole[:-1] for pole in poles}, tag
+            offset = int(re.search(rf"^{re.escape(tag)} (\d+) HTR", wiring, re.M)[1])
+            assert min(map(int, directory.values())) == offset + 1, tag
+
+
+def test_wiring_of_a_type_counts_heaters_from_the_panel_s_first(small: JobResult, small_read: Read) -> None:
+    """T-105/1-P2 begins at heater 7 of its bank: its type says HTR+1 to HTR+3, the table k = 6, the label HTR7 to HTR9."""
+    tag = "T-105/1-P2"
+    [serial] = [at for at, kind in enumerate(small.projects[0].types, start=1) if tag in kind.tags]
+    wiring = dict(small_read.papers())[f"PILOT-50-{serial:02d}"]
+    assert {int(number) for number in re.findall(r"HTR\+(\d+)\.", wiring)} == {1, 2, 3}
+    assert f"{tag} 6 HTR7 to HTR9" in wiring
+    assert re.search(r"CB1 HTR7, CB2 HTR8, CB3 HTR9", small_read.group("60"))
+
+
+def test_what_is_on_hold_is_banded_everywhere_and_has_no_label(held: JobResult, held_read: Read) -> None:
+    labels = held_read.group("60")
+    papers = dict(held_read.papers())
+    count = 0
+    for project in held.projects:
+        for row in project.banks:
+            for panel in row.panels:
+                assert (label_of(labels, panel.tag) == "") is (row.hold is not None), panel.tag
+        for serial, kind in enumerate(project.types, start=1):
+            for group in ("30", "50"):
+                text = papers[f"{project.project.project}-{group}-{serial:02d}"]
+                assert (BAND in text) is bool(kind.hold), (kind.type, group)
+                assert ("FOR APPROVAL" in text) is not bool(kind.hold)
+            count += bool(kind.hold)
+    assert count > 5
+    diagrams = [page for page in held_read.pages if drawing_number(page).startswith("FX-ELEC-10-")]
+    banded = [page for page in diagrams if page.startswith(BAND)]
+    assert len(diagrams) > len(banded) > 3  # a feeder with nothing on hold has none
+    assert all(("\nHOLD\n" in page) is page.startswith(BAND) for page in diagrams)
+
+
+def test_materials_on_hold_stand_apart(held: JobResult, held_read: Read) -> None:
+    papers = {number: text for number, text in held_read.papers() if number.startswith("FX-ELEC-80-")}
+    assert len(papers) == 2
+    clear, apart = papers["FX-ELEC-80-01"], papers["FX-ELEC-80-02"]
+    types = {kind.type: kind.hold for kind in held.projects[0].types}
+    for kind, hold in types.items():
+        assert (kind in apart) is bool(hold) and (kind in clear) is not bool(hold), kind
+    assert BAND in apart and BAND not in clear
+
+
+def test_transmittal_has_the_cautions_and_defers(held: JobResult, small: JobResult, held_read: Read, small_read: Read) -> None:
+    for result, found in ((small, small_read), (held, held_read)):
+        text = " ".join(found.group("00").split())
+        for words, _ in result.cautions:
+            assert " ".join(words.split())[:40] in text
+        for words in ("authority having jurisdiction", "licensed engineer", "code in force"):
+            assert words in text
+    listed = rows(held, "findings")
+    transmittal = " ".join(dict(held_read.papers())["FX-ELEC-00-01"].split())
+    for row in listed:
+        if row["severity"] == "hold" and row["project"] == "FX-ELEC":
+            assert row["message"].split()[0] in transmittal and (row["tank"] or "") in transmittal
+
+
+def test_sheets_are_counted_and_bookmarked(small_read: Read, held_read: Read) -> None:
+    for found in (small_read, held_read):
+        total = len(found.pages)
+        for at, page in enumerate(found.pages, start=1):
+            assert f"page {at} of {total}" in page
+        for number, text in found.papers():
+            sheets = re.findall(r"Sheet (\d+) of (\d+)", text)
+            assert [int(one) for one, _ in sheets] == list(range(1, len(sheets) + 1)), number
+            assert {int(of) for _, of in sheets} == {len(sheets)}, number
+        for _, words, page in found.bookmarks:
+            if re.match(r".*-\d0-\d+ ", words):
+                assert words.startswith(drawing_number(found.pages[page])), words
+        marked = {words.split(" ")[0] for _, words, _ in found.bookmarks}
+        assert {number for number, _ in found.papers()} <= marked
+    assert max(level for level, _, _ in small_read.bookmarks) == 1
+    assert max(level for level, _, _ in held_read.bookmarks) == 2  # several projects: one level more
+
+
+def test_index_names_every_paper_with_its_page(small_read: Read) -> None:
+    index = dict(small_read.papers())["PILOT-00-02"]
+    for number, _ in small_read.papers():
+        first = next(at for at, page in enumerate(small_read.pages, start=1) if drawing_number(page) == number)
+        assert re.search(rf"{number} .*? {first}$", index, re.M), number
+
+
+@pytest.mark.parametrize("audience", [name for name in AUDIENCES if name != "all"])
+def test_each_audience_gets_its_groups_under_the_same_numbers(small: JobResult, small_read: Read, audience: str, tmp_path: Path) -> None:
+    found = dict(read(printed(small, tmp_path / "some.pdf", audience)).papers())
+    whole = dict(small_read.papers())
+    assert set(found) == {number for number in whole if number.split("-")[1] in AUDIENCES[audience]}
+    titles = [re.search(r"Title\n(.+)", text)[1] for text in found.values()]
+    assert titles == [re.search(r"Title\n(.+)", whole[number])[1] for number in found]
+
+
+# --- same in, same out ------------------------------------------------------------------------------------------------------------
+
+
+def test_same_job_same_bytes(small: JobResult, tmp_path: Path) -> None:
+    one, other = printed(small, tmp_path / "one.pdf"), printed(batch.check(SMALL), tmp_path / "other.pdf")
+    assert one.read_bytes() == other.read_bytes()
+
+
+def test_si_units_on_request(small: JobResult) -> None:
+    us, si = (as_json(gather_papers(small, "all", us, "a4", "").papers).decode() for us in (True, False))
+    assert '"unit":"ft"' in us and '"unit":"ft"' not in si and '"unit":"m"' in si
+
+
+def test_the_data_are_what_the_declaration_says(small: JobResult) -> None:
+    """Every object of the JSON has the fields of one of the declared records; DEVELOPERS names each field."""
+    declared = {frozenset(record._fields): record.__name__ for record in RECORDS}
+    met = set()
+
+    def look(thing: object) -> None:
+        if isinstance(thing, dict):
+            met.add(declared[frozenset(thing)])
+            for value in thing.values():
+                look(value)
+        elif isinstance(thing, list):
+            for value in thing:
+                look(value)
+        else:
+            assert isinstance(thing, (str, int, float))
+
+    look(json.loads(as_json(gather_papers(small, "all", True, "us-letter", "x").papers)))
+    assert met == {record.__name__ for record in RECORDS}
+    told = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").split("## Papers and their templates")[1].split("\n## ")[0]
+    for record in RECORDS:
+        assert record.__doc__
+        for name in record._fields:
+            assert f"`{name}`" in told, (record.__name__, name)
+
+
+def test_long_and_odd_words_keep_to_one_line() -> None:
+    assert printable("T-1") == "T-1"
+    assert printable("two\nlines\tand\x07") == "two lines and"
+    long = printable("x" * 100)
+    assert long.replace("\N{ZERO WIDTH SPACE}", "") == "x" * 100 and long.count("\N{ZERO WIDTH SPACE}") == 3
+
+
+@pytest.mark.parametrize(
+    ("value", "format", "words"),
+    [(1234.5, "kw", "1,234.5"), (12.0, "kw", "12.0"), (3.8561, "kiloamps", "3.856"), (3.9, "kiloamps", "3.9"), (480.0, "volts", "480"),
+     (0.2, "two_figures", "0.20"), (2.0, "percent_signed", "+2.0"), (133.506, "amps", "133.51"), (7.0, "count", "7")],
+)  # fmt: skip
+def test_figures_have_the_digits_of_their_format(value: float, format: str, words: str) -> None:
+    """As a spreadsheet shows them by the same format; worked by hand."""
+    assert figure(value, format) == words
+
+
+# --- a firm's own templates -------------------------------------------------------------------------------------------------------
+
+
+def test_a_firm_s_template_changes_the_papers(small: JobResult, tmp_path: Path) -> None:
+    text = (our_templates() / "title_block.typ").read_text(encoding="utf-8")
+    assert '"Drawing no."' in text
+    (tmp_path / "title_block.typ").write_text(text.replace('"Drawing no."', '"Zeichnung"'), encoding="utf-8")
+    found = read(printed(small, tmp_path / "firm.pdf", "customer", tmp_path))
+    assert all("Zeichnung" in page and "Drawing no." not in page for page in found.pages)
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "line", "words"),
+    [
+        ("layouts.typ", '#import "style.typ": *\n#let transmittal = (\n', 2, "unclosed delimiter"),
+        ("style.typ", "#let family = none\n\n#let hairline = nowhere\n", 3, "unknown variable: nowhere"),
+        ("papers.typ", '#let data = json("/data.json")\n#data.papers.first().nought', 2, "nought"),
+        ("papers.typ", '#let data = json("/somewhere.json")', 1, "somewhere.json"),
+        ("papers.typ", "#let again() = again()\n#again()", 1, "depth exceeded"),
+    ],
+)
+def test_a_broken_template_is_told_by_file_and_line(
+    name: str, text: str, line: int, words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / name).write_text(text, encoding="utf-8")
+    target = tmp_path / "firm.pdf"
+    assert cli.main(["papers", str(SMALL), "--templates", str(tmp_path), "-o", str(target)]) == 3
+    [told] = [said for said in capsys.readouterr().err.splitlines() if said]
+    assert f"{tmp_path / name}, line {line}, column " in told and words in told and "Traceback" not in told
+    assert not target.exists() and not list(tmp_path.glob("~*"))
+
+
+def test_templates_see_no_file_beside_the_data(small: JobResult, tmp_path: Path) -> None:
+    (tmp_path / "secret.txt").write_text("secret")
+    (tmp_path / "papers.typ").write_text(f'#read("{tmp_path / "secret.txt"}")')
+    with pytest.raises(TemplateError, match=r"papers\.typ, line 1"):
+        printed(small, tmp_path / "firm.pdf", "all", tmp_path)
+
+
+def test_a_folder_without_templates_is_refused(small: JobResult, tmp_path: Path) -> None:
+    with pytest.raises(InputFileError, match="no template in this folder"):
+        printed(small, tmp_path / "firm.pdf", "all", tmp_path)
+    with pytest.raises(InputFileError, match="no such folder"):
+        printed(small, tmp_path / "firm.pdf", "all", tmp_path / "nowhere")
+
+
+# --- the file ---------------------------------------------------------------------------------------------------------------------
+
+
+def test_papers_replace_their_own_and_nothing_else(small: JobResult, held: JobResult, tmp_path: Path) -> None:
+    path = printed(small, tmp_path / "there.pdf", "customer")
+    first = path.read_bytes()
+    assert printed(small, path, "inspector").read_bytes() != first  # its own are replaced
+    with pytest.raises(OutputFileError, match="papers of small-clean, which is another job"):
+        printed(held, path, "customer")
+    kept = path.read_bytes()
+    path.write_bytes(kept + b"\n% somebody's marks\n")
+    part = print_job(small, path, audience="customer", us=True, paper="letter", program="", templates=None).part
+    assert part.landed == tmp_path / "there (2).pdf" and part.why and path.read_bytes() == kept + b"\n% somebody's marks\n"
+    foreign = tmp_path / "foreign.pdf"
+    foreign.write_bytes(b"%PDF-1.4 somebody's own")
+    part = print_job(small, foreign, audience="customer", us=True, paper="letter", program="", templates=None).part
+    assert part.landed == tmp_path / "foreign (2).pdf" and foreign.read_bytes() == b"%PDF-1.4 somebody's own"
+
+
+def test_the_verb_and_its_names(tmp_path: Path) -> None:
+    job = tmp_path / "JOB.xlsx"
+    job.write_bytes(SMALL.read_bytes())
+    assert batch.papers_path("a/JOB sized (2).xlsx", "shop") == Path("a/JOB papers shop.pdf")
+    result = batch.print_papers(job, audience="shop")
+    assert result.written == str(tmp_path / "JOB papers shop.pdf") and "sheets" in result.about[0]
+    assert job.read_bytes() == SMALL.read_bytes()
+    with pytest.raises(SpecificationError, match="welder"):
+        batch.print_papers(job, audience="welder")
+    with pytest.raises(OutputFileError, match="this is an input"):
+        batch.print_papers(job, job)
+
+
+def test_the_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["papers", str(SMALL), "--for", "customer", "-o", str(tmp_path / "a.pdf")]) == 0
+    assert f"written {tmp_path / 'a.pdf'}" in capsys.readouterr().out
+    for wrong in (["-o", str(tmp_path / "a.xlsx")], ["-o", str(tmp_path / "nowhere") + "/"], ["--renamed", "A=B"]):
+        assert cli.main(["papers", str(SMALL), *wrong]) == 2
+    assert cli.main(["papers", str(tmp_path)]) == 2
+    assert cli.main(["papers", str(SMALL), "-o", str(tmp_path / "nowhere" / "a.pdf")]) == 3
+    empty = ROOT / "sample_jobs" / "broken" / "empty-heater-list.xlsx"
+    assert cli.main(["papers", str(empty), "-o", str(tmp_path / "b.pdf")]) == 3
+    assert not (tmp_path / "b.pdf").exists() and "Traceback" not in capsys.readouterr().err
+
+
+def test_the_typesetter_is_loaded_by_this_command_alone() -> None:
+    code = (
+        "import sys; sys.path.insert(0, sys.argv[1]); import batch, batch.cli.app; batch.check(sys.argv[2]);"
+        "assert not {'typst', 'batch.papers', 'PIL'} & set(sys.modules)"
+    )
+    subprocess.run([sys.executable, "-c", code, str(ROOT), str(SMALL)], check=True, cwd=ROOT)
+
+
+def test_every_kind_of_paper_has_a_layout() -> None:
+    text = (our_templates() / "papers.typ").read_text(encoding="utf-8")
+    kinds = set(re.findall(r'"(\w+)"', paper_data.Paper.__doc__.split("kind ")[1].split("number ")[0]))
+    assert kinds == set(re.findall(r"^  ([\w-]+): layouts\.", text, re.M))
