@@ -156,9 +156,9 @@ def test_ratings_and_prices_by_hand():
     by_length = {"unit_price": 182.0, "quantity": 250, "per": 1000, "rate": 1, "supplied": None}
     assert price(by_length) == 45.5  # 250 ft of what is sold by 1000 ft
     assert price({"unit_price": None, "quantity": 4, "per": 1, "rate": 1, "supplied": None}) == ""
-    table = [dict.fromkeys(materials.by_key) | {"per": 1, "quantity": 4, "unit_price": 2.5, "price": 10.0, "priced": "priced"}]
-    table += [dict.fromkeys(materials.by_key) | {"per": 1, "quantity": 4, "priced": "no price"}]
-    table += [dict.fromkeys(materials.by_key) | {"per": 1, "length_m": 4.0, "unit_price": 2.5, "price": 10.0, "priced": "by length"}]
+    table = [dict.fromkeys(materials.by_key) | {"per": 1, "rate": 1, "quantity": 4, "unit_price": 2.5, "price": 10.0, "priced": "priced"}]
+    table += [dict.fromkeys(materials.by_key) | {"per": 1, "rate": 1, "quantity": 4, "priced": "open"}]
+    table += [dict.fromkeys(materials.by_key) | {"per": 1, "rate": 1, "unit_price": 2.5, "price": 10.0, "priced": "by length"}]
     keeper = Keeper({key: materials[key].formula for key in ("price", "priced")}, {})
     keeper.mark(table)
     assert [row["price"] for row in table] == [10.0, "", 10.0]
