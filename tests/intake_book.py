@@ -16,6 +16,7 @@ from batch.records import Job
 
 HEADINGS = ["Tank", "Quantity", "Power (kW)", "Volts", "Phases"]
 GOOD = ["T-1", 4, 6, 480, 1]
+NOTHING_MERGED: Mapping[str, Sequence[str]] = {}
 SHEET_PART = "xl/worksheets/sheet1.xml"
 
 
@@ -35,8 +36,10 @@ class N:
     format: str
 
 
-def book(sheets: Mapping[str, Sequence[Sequence[object]]], hidden: Sequence[str] = ()) -> bytes:
-    """A workbook with these sheets, rows and cells."""
+def book(
+    sheets: Mapping[str, Sequence[Sequence[object]]], hidden: Sequence[str] = (), merged: Mapping[str, Sequence[str]] = NOTHING_MERGED
+) -> bytes:
+    """A workbook with these sheets, rows and cells. `merged`: ranges by sheet, each with the text of its first cell."""
     out = io.BytesIO()
     with xlsxwriter.Workbook(out, {"in_memory": True, "strings_to_urls": False, "strings_to_formulas": False}) as workbook:
         dates = workbook.add_format({"num_format": "yyyy-mm-dd"})
@@ -47,6 +50,10 @@ def book(sheets: Mapping[str, Sequence[Sequence[object]]], hidden: Sequence[str]
             for number, row in enumerate(rows):
                 for column, value in enumerate(row):
                     _put(workbook, sheet, number, column, value, dates)
+            for place in merged.get(name, ()):
+                first = place.split(":")[0]
+                text = rows[int(first[1:]) - 1][ord(first[0]) - ord("A")]
+                sheet.merge_range(place, text)
     return out.getvalue()
 
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import pytest
 
-from batch.intake.assignment import CERTAIN, LIKELY, OPEN, Profile, assign, scores
+from batch.intake.assignment import CERTAIN, LIKELY, OPEN, assign, scores
+from batch.intake.cell_profiles import Profile
 from batch.intake.list_words import Meaning
 
 TAGS = [f"T-{number}" for number in range(1, 11)]

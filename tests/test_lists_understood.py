@@ -274,3 +274,78 @@ def test_a_power_twice_in_two_units_is_one(tmp_path: Path) -> None:
         ["T-3", 1, "9 kW (12 kW)", "480/3/60"],
     )
     assert [one[:3] for one in heaters(job)] == [("T-1", 2, 6), ("T-2", 1, 9)]
+
+
+def test_two_banks_of_a_row_stand_under_headings_that_come_again(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Tank", "Qty 1", "kW each 1", "Supply 1", "Qty 2", "kW each 2", "Supply 2", "Installed kW"],
+        ["T-1", 3, 6, "480/3/60", None, None, None, 18], ["T-2", 4, 6, "480/3/60", 2, 2, "240/1/60", 28],
+        ["T-3", 2, 9, "480/3/60", 1, 3, "240/1/60", 30],
+    )  # fmt: skip
+    assert heaters(job) == [("T-1", 3, 6, 480, 3), ("T-2", 4, 6, 480, 3), ("T-2", 2, 2, 240, 1)]
+    assert "row-disagrees" in codes(job)  # 2 x 9 + 1 x 3 is 21 kW, not 30
+
+
+WAS_NOW = [
+    ["Heater changes. NC = no change from Rev 2"],
+    [None, "REV 2 (superseded)", None, None, "REV 3 (current)", None, None],
+    ["Tank", "Qty", "kW each", "Supply", "Qty", "kW each", "Supply"],
+    ["T-1", 3, 6, "480/3/60", 3, 9, "NC"],
+    ["T-2", 2, 9, "240/3/60", "NC", "NC", "480/3/60"],
+    ["T-3", 2, 6, "480/3/60", "DEL", "DEL", "DEL"],
+    ["T-4", 2, 6, "480/3/60", 3, "see RFI 12", "480/3/60"],
+]
+
+
+def test_what_is_now_counts_and_no_change_is_looked_up_in_what_was(tmp_path: Path) -> None:
+    assert heaters(listed(tmp_path, *WAS_NOW)) == [("T-1", 3, 9, 480, 3), ("T-2", 2, 9, 480, 3)]
+
+
+def test_two_issues_side_by_side_of_which_none_is_said_to_count_are_asked(tmp_path: Path) -> None:
+    rows = [[None, "REV 2", None, None, "REV 3"], *WAS_NOW[2:4], ["T-5", 2, 9, "480/3/60", 3, 9, "480/3/60"]]
+    job = listed(tmp_path, *rows)
+    assert heaters(job) == [] and "list-question" in codes(job)
+
+
+MATRIX = [
+    ["HEATER COUNT BY SIZE"],
+    ["Tank", "Process", "480 V, 3 PH", None, "240 V, 1 PH", "Total kW"],
+    [None, None, "6 kW", "9 kW", "3 kW", None],
+    ["101", "Soak", 3, None, None, 18],
+    ["102", "Nickel", None, 4, 2, 42],
+    ["103", "Chrome", 3, None, None, 27],
+    ["104", "Seal", "?", None, None, None],
+    [None, "Line 1", 6, 4, 2, 78],
+]
+
+
+@pytest.mark.parametrize("merged", [{"Heaters": ["C2:D2"]}, {}])
+def test_a_matrix_of_counts_under_sizes(tmp_path: Path, merged: dict[str, list[str]]) -> None:
+    data = book({"Heaters": MATRIX}, merged=merged)
+    job = read_bytes(tmp_path, data)
+    assert heaters(job) == [("101", 3, 6, 480, 3), ("102", 4, 9, 480, 3), ("102", 2, 3, 240, 1)]
+    assert {"row-disagrees", "cell-placeholder", "row-total"} <= codes(job)  # 103: 18 kW for 27; 104: "?"; the sum
+
+
+def test_circuits_of_a_panel_stand_mirrored_and_words_share_out_their_load(tmp_path: Path) -> None:
+    head = ["CKT", "LOAD DESCRIPTION", "V-PH", "kW", "P"]
+    job = listed(
+        tmp_path, ["PANEL HP-2"], [*head, *head[::-1]],
+        [1, "TK-21 IMM HTR (1) 9 kW", "480-3", 9, 3, 3, 12, "480-3", "TK-27 (2) 6 kW HTRS", 2],
+        [7, "TK-22 (2) 4.5 kW HTRS", "480-3", 9, 3, 1, 2, "277-1", "TK-26 (1) 2 kW HTR", 8],
+        [13, "TK-24 PUMP 3 HP", "480-3", 2.4, 3, 3, 9, "480-3", "TK-28 (2) 6 kW HTRS", 14],
+    )  # fmt: skip
+    assert sorted(heaters(job)) == [("TK-21", 1, 9, 480, 3), ("TK-22", 2, 4.5, 480, 3), ("TK-26", 1, 2, 277, 1), ("TK-27", 2, 6, 480, 3)]
+    assert "cell-contradicts" in codes(job)  # 2 x 6 kW and 9 kW
+
+
+def test_labels_that_no_two_blocks_share_are_no_rivals(tmp_path: Path) -> None:
+    block = [["Tank", "DG-1"], ["No. of heaters", "3 ea."], ["Power each", "4.5 kW"], ["Supply", "3~400 V"], [None]]
+    other = [["Tank", "ZN-2"], ["No. of heaters", 2], ["Power", "9 kW"], ["Supply", "3~400 V"], [None]]
+    third = [["Tank", "PA-1"], ["No. of heaters", "one"], ["Power each", "2,000 W"], ["Supply", "1~230 V"]]
+    assert heaters(listed(tmp_path, *block, *other, *third)) == [("DG-1", 3, 4.5, 400, 3), ("PA-1", 1, 2, 230, 1)]  # ZN-2: each or of all?
+
+
+def test_row_totals_that_contradict_are_asked_even_in_a_single_row(tmp_path: Path) -> None:
+    job = listed(tmp_path, [*HEAD, "Total kW"], ["T-1", 2, 4.5, 400, 3, 13.5])
+    assert heaters(job) == [] and "row-disagrees" in codes(job)

@@ -17,6 +17,7 @@ from batch.errors import OutputFileError
 from batch.results import Material
 from batch.rules import load
 from batch.schedules import RESULTS, rows
+from batch.sheets.received import ROLE_WORDS
 from batch.writing import styles
 from batch.writing.as_sized import extended, remember
 from batch.writing.as_sized import shown as shown_columns
@@ -325,9 +326,9 @@ def test_given_worked_out_and_to_build_look_different_and_say_so(book):
     assert {len(look) for look in looks.values()} == {1}
     assert len(set.union(*looks.values())) == 4
     words = {cell.value for cell in banks[HEADING - 1]}
-    assert set(styles.ROLE_WORDS.values()) <= words
+    assert set(ROLE_WORDS.values()) <= words
     legend = {str(cell.value) for row in book["Read first"].iter_rows() for cell in row if cell.value}
-    assert set(styles.ROLE_WORDS.values()) <= legend
+    assert set(ROLE_WORDS.values()) <= legend
 
 
 def test_totals_stand_above_the_heading_and_follow_the_filter(path, book):

@@ -34,7 +34,7 @@ def protected(wires: Wires, device: Device, ambient_c: float, shares: int, marke
     carrying = min(wires.lines + bool(wires.neutral), 3) * shares
     corrected = RULES.ampacity(wires.size, material, 90).value * RULES.ambient_factor(ambient_c, 90).value * wires.sets
     if carrying > 3:
-        corrected *= RULES.adjustment(carrying).value
+        corrected *= RULES.adjustment(carrying, 1).value
     ampacity = round(min(at_terminal, corrected), 6)
     small = RULES.small_conductor_limit(wires.size, material)
     if small is not None and wires.sets == 1 and device_a > small.value:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from batch.intake.assignment import LIKELY, OPEN, Taken
 from batch.intake.facts import read_cell
 from batch.intake.survey import Region, cells_of
-from batch.intake.witnesses import close
+from batch.intake.verdict import close
 
 LEAST_ROWS = 2  # with more than one heater, in which the product shows: judgement, no source
 MOSTLY = 0.8  # of the rows with all three figures; others may be slips, and are asked about

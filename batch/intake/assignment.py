@@ -4,26 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import isfinite
 
 from batch.intake.best_match import solve
-from batch.intake.cells import Outcome, reader
-from batch.intake.counts import read_count
-from batch.intake.grid import Broken, Shown, worded
+from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of
 from batch.intake.heading_sense import names_a_heater, names_a_tank
-from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS, of_shown_unit
-from batch.intake.list_words import basis_of, ditto, heater_word, other_equipment
-from batch.intake.numbers import speak
-from batch.intake.supply_notation import read_supply
-from batch.intake.survey import HeadingColumn, Region
+from batch.intake.list_columns import LIST
+from batch.intake.list_words import basis_of, heater_word, other_equipment
+from batch.intake.survey import HeadingColumn
 from batch.ooxml.addresses import letters
-from batch.units import spelled
 
 CERTAIN, LIKELY, OPEN = "certain", "likely", "open"
-SEEN = 200  # rows whose cells are looked at
 # How much of a column's score is its name, and what is asked of both: common practice, no source. A test pins both sides of each.
 BY_NAME = 0.65
 LEAST_FIT = 0.4  # of the cells that a column of figures must be able to hold
@@ -40,12 +32,11 @@ LEAST_STEPS = 4  # figures that only rise are running numbers, whatever their st
 FREE = frozenset({"tank", "notes", "status", "description", "item"})
 PERHAPS = 0.6  # the worth of a name that the cells give
 MOSTLY = 0.6  # of the cells, for them to say what a column is: judgement, no source
+POWER_UNIT = re.compile(r"(?<!\w)k?W(?!\w)", re.IGNORECASE)
+LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
 POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
-PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
-POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
-TAG = re.compile(r"(?=.*\d)[\w./#&,+ -]{1,24}\Z")
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w\b|\d\s*v(?:ac)?\b", re.IGNORECASE)
 
 
@@ -62,155 +53,6 @@ class Taken:
     name: float
     fit: float
     rival: str = ""  # what else could be it, in words
-
-
-@dataclass(slots=True)
-class Profile:
-    """What the cells of one column look like."""
-
-    cells: list[object]
-    texts: list[str] = field(default_factory=list)
-    fits: dict[tuple[str, str], float] = field(default_factory=dict)
-
-    def __post_init__(self) -> None:
-        self.texts = [worded(cell).strip() for cell in self.cells]
-
-    @property
-    def filled(self) -> int:
-        return len(self.cells)
-
-    def numeric(self) -> float:
-        return sum(isinstance(cell, (int, float)) and not isinstance(cell, bool) for cell in self.cells) / max(1, len(self.cells))
-
-
-def profiles(region: Region, data: Sequence[int]) -> dict[int, Profile]:
-    """The cells of each column in the rows `data`, without blanks, marks for nothing, and repetition marks."""
-    found: dict[int, list[object]] = {column.index: [] for column in region.columns}
-    again = {column.index: {column.text, column.lone} - {""} for column in region.columns}
-    for line in data[:SEEN]:
-        row = region.grid.rows[line]
-        for index, cells in found.items():
-            value = row[index] if index < len(row) else ""
-            if value in ("", None) or (
-                isinstance(value, str)
-                and (value in again[index] or PLACEHOLDER.match(value.strip()) or ditto(value) or type(value) is Broken)
-            ):
-                continue
-            cells.append(value)
-    return {index: Profile(cells) for index, cells in found.items()}
-
-
-@lru_cache(maxsize=256)
-def _read(key: str, unit: str):
-    return reader(LIST[key], spelled(unit) if unit else None)
-
-
-def fit(key: str, profile: Profile, unit: str = "") -> float:
-    """Which part of the cells the column `key` could hold, 0 to 1."""
-    at = (key, unit)
-    if at not in profile.fits:
-        profile.fits[at] = _fit(key, profile, unit)
-    return profile.fits[at]
-
-
-def _fit(key: str, profile: Profile, unit: str) -> float:
-    if not profile.filled:
-        return 0.0
-    one = _ONE.get(key)
-    if one is not None:
-        return sum(of_shown_unit(key, cell.unit) if type(cell) is Shown else one(cell, unit) for cell in profile.cells) / profile.filled
-    if key == "tank":
-        distinct = len(set(profile.texts)) / profile.filled
-        short = sum(len(text) <= 60 for text in profile.texts) / profile.filled
-        tags = sum(bool(TAG.match(text)) for text in profile.texts) / profile.filled
-        return short * (0.3 + 0.3 * distinct + 0.4 * tags)
-    if key == "item":
-        return profile.numeric() * 0.5 + 0.5 * (len(set(profile.texts)) == profile.filled)
-    if key in ("feeder", "bank"):
-        return sum(len(text) <= 24 and not _volts(text, "") for text in profile.texts) / profile.filled
-    if key in ("notes", "description", "status"):
-        return 1.0 - 0.8 * sum(_number(cell) is not None for cell in profile.cells) / profile.filled
-    column = LIST.by_key.get(key)
-    if column is None:
-        return 0.5
-    if column.kind == "choice":
-        read = _read(key, "")
-        return sum(type(read(cell)) is not Outcome for cell in profile.cells) / profile.filled
-    if column.kind in ("number", "integer"):
-        powers = (isinstance(cell, str) and POWER_TEXT.search(cell) for cell in profile.cells)
-        return sum(_number(cell) is not None and not power for cell, power in zip(profile.cells, powers, strict=True)) / profile.filled
-    return 1.0
-
-
-def _number(cell: object) -> float | None:
-    if isinstance(cell, bool):
-        return None
-    if isinstance(cell, (int, float)):
-        return float(cell)
-    said = speak(cell) if isinstance(cell, str) and type(cell) is not Broken else None
-    return said.value if said else None
-
-
-def _volts(cell: object, unit: str) -> float:
-    number = _number(cell)
-    if number is not None and not re.search(r"[^\d.,\s]", worded(cell)):
-        number = number * 1000 if unit.casefold() == "kv" or number < 2 else number
-        return 1.0 if number in USUAL_VOLTS else 0.6 if 24 <= number <= 1000 else 0.0
-    said = read_supply(worded(cell))
-    return 1.0 if said is not None and (said.volts is not None or said.contradictions or said.doubts) else 0.0
-
-
-def _phases(cell: object, unit: str) -> float:
-    if isinstance(cell, (int, float)):
-        return 1.0 if cell in (1, 3) else 0.0
-    if _number(cell) in (1, 3) and worded(cell).strip().isdigit():
-        return 1.0
-    said = read_supply(worded(cell))
-    return 1.0 if said is not None and said.phases in (1, 2, 3) else 0.0
-
-
-def _quantity(cell: object, unit: str) -> float:
-    number = _number(cell)
-    if isinstance(cell, (int, float)) and number is not None:
-        if not isfinite(number):
-            return 0.0
-        return 1.0 if number == int(number) and 0 <= number <= 60 else 0.3 if number == int(number) and number <= 1000 else 0.0
-    return 0.9 if read_count(worded(cell)) is not None else 0.0
-
-
-def _power(cell: object, unit: str) -> float:
-    number = _number(cell)
-    if isinstance(cell, (int, float)) and number is not None:
-        if number <= 0:
-            return 0.0
-        watts = unit.casefold() in ("w", "btu/h")
-        return 1.0 if (number >= 50 if watts else number <= 5 * MOST_POWER_KW) else 0.7
-    return 1.0 if POWER_TEXT.search(worded(cell)) else 0.7 if number is not None else 0.0
-
-
-def _amps(cell: object, unit: str) -> float:
-    number = _number(cell)
-    return 1.0 if number is not None and number > 0 else 0.0
-
-
-def _unit(cell: object, unit: str) -> float:
-    return (
-        1.0
-        if isinstance(cell, str) and re.fullmatch(r"\W*(?:kw|w|watts?|hp|btu/?h(?:r)?|kva|mw|tons?|ps|cv)\W*", cell.strip(), re.IGNORECASE)
-        else 0.0
-    )
-
-
-_ONE = {
-    "volts_v": _volts,
-    "phases": _phases,
-    "quantity": _quantity,
-    "tanks": _quantity,
-    "power_kw": _power,
-    "total_kw": _power,
-    "amps_a": _amps,
-    "power_unit": _unit,
-}
 
 
 def scores(
@@ -235,13 +77,13 @@ def scores(
             ):  # something else is known by this heading; of "PH" the values decide
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
-            if one.key in _ONE and good < LEAST_FIT:
+            if one.key in READ_AS and good < LEAST_FIT:
                 continue
             if one.key == "phases" and good < LEAST_FIT_PHASES:
                 continue
-            if column.text and (one.key == "tank" or (other >= SURE_NAME and one.key in _ONE)) and one.score < LEAST_NAME_OF_TAG:
+            if column.text and (one.key == "tank" or (other >= SURE_NAME and one.key in READ_AS)) and one.score < LEAST_NAME_OF_TAG:
                 continue
-            if one.key not in _ONE and one.key not in FREE and (one.score < LEAST_NAME or good < LEAST_FIT):
+            if one.key not in READ_AS and one.key not in FREE and (one.score < LEAST_NAME or good < LEAST_FIT):
                 continue
             here[one.key] = (BY_NAME * one.score + (1 - BY_NAME) * good, one.score, good, one.unit, one.basis)
         item = max((one.score for one in some if one.key == "item"), default=0.0)
@@ -253,6 +95,10 @@ def scores(
         _by_equipment(column, here, profile)
         found[column.index] = here
     _beside_units(columns, seen, found)
+    if any(POWER_UNIT.search(column.text) and found[column.index].get("power_kw", (0.0,))[0] >= SURE_NAME for column in columns):
+        for column in columns:  # beside "kW" a sign such as P is of something else, of poles say
+            if len(column.text) <= LONGEST_SIGN and not POWER_UNIT.search(column.text):
+                found[column.index].pop("power_kw", None)
     return found
 
 
@@ -273,7 +119,7 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
 
 def _counts(profile: Profile) -> bool:
     """Are the figures small whole numbers that do not run on, as item numbers do?"""
-    numbers = [number for cell in profile.cells if (number := _number(cell)) is not None]
+    numbers = [number for cell in profile.cells if (number := number_of(cell)) is not None]
     if len(numbers) < max(2, 0.7 * profile.filled) or fit("quantity", profile) < 0.8:
         return False
     steps = [after - before for before, after in pairwise(numbers)]
@@ -322,8 +168,10 @@ def _by_equipment(column: HeadingColumn, here: dict[str, tuple[float, float, flo
         here["description"] = (0.62, PERHAPS, 1.0, "", "")
 
 
-def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE) -> list[Taken]:
-    """The best reading of all columns together, each with how sure it is."""
+def assign(
+    columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE, rows: Sequence[Sequence[object]] = ()
+) -> list[Taken]:
+    """The best reading of all columns together, each with how sure it is. `rows`: of the table, to see what stands beside what."""
     table = scores(columns, seen, hidden)
     order = [column.index for column in columns]
     keys = [key for key in LIST.by_key if any(key in here for here in table.values())]
@@ -340,6 +188,11 @@ def assign(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden
         _, name, good, unit, basis = table[index][key]
         instead, behind = _rival(worth, at, place, total, order)
         rival = (texts[instead] or f"column {letters(instead)}") if instead >= 0 else ""
+        if instead >= 0 and behind <= NEAR and _never_both(rows, index, instead):
+            behind = 1.0  # labels of blocks, of which each has one or the other: what stands under the other is asked about by itself
+            if seen[instead].filled > seen[index].filled:
+                index = instead
+                _, name, good, unit, basis = table[index][key]
         if instead >= 0 and behind <= NEAR and _less_said(key, name, texts[index], table[instead][key][1], texts[instead]):
             behind = 1.0
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
@@ -387,8 +240,16 @@ def _rival(worth: list[list[float]], at: int, place: int, total: float, order: l
     return instead, total - second if instead >= 0 else 1.0
 
 
+def _never_both(rows: Sequence[Sequence[object]], one: int, other: int) -> bool:
+    """Is a cell of one column filled only where that of the other is not, and each somewhere?"""
+    pairs = [(row[one] not in ("", None), row[other] not in ("", None)) for row in rows if max(one, other) < len(row)]
+    return all(not (a and b) for a, b in pairs) and any(a for a, _ in pairs) and any(b for _, b in pairs)
+
+
 def _less_said(key: str, name: float, text: str, other_name: float, other_text: str) -> bool:
     """Does the rival's heading say less of it: a weaker name, or for a tank's tag none of the words for a tank?"""
     if key == "tank" and names_a_tank(text) != names_a_tank(other_text):
         return names_a_tank(text)
+    if key == "power_kw" and bool(POWER_UNIT.search(text)) != bool(POWER_UNIT.search(other_text)):  # "kW" beside "P"
+        return bool(POWER_UNIT.search(text)) and len(other_text) <= LONGEST_SIGN
     return name >= SURE_RIVAL and other_name < name - CLOSE_NAME

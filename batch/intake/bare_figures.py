@@ -6,7 +6,8 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from batch.intake.assignment import LIKELY, Profile
+from batch.intake.assignment import LIKELY
+from batch.intake.cell_profiles import Profile
 from batch.intake.list_columns import MOST_POWER_KW, USUAL_VOLTS
 from batch.intake.numbers import speak
 from batch.intake.plan import ListPlan

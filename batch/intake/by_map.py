@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from batch.intake.assignment import Profile, fit
+from batch.intake.cell_profiles import Profile, fit
 from batch.intake.column_map import ColumnMap
 from batch.intake.grid import Grid
 from batch.intake.list_columns import LIST
@@ -176,7 +176,7 @@ def _unused(table: TableMap, grid: Grid) -> Studied:
     rows = table.heading_rows
     last = table.last if table.last >= 0 else grid.width - 1
     plan = ListPlan(table.sheet, rows, table.first, last, (rows[-1] + 1 if rows else 1), len(grid.rows), given=True, use=False)
-    from batch.intake.witnesses import Verdict
+    from batch.intake.verdict import Verdict
 
     return Studied(grid, None, plan, [], Verdict(), "no", "the column map says not to use it", sheet=grid.name)
 

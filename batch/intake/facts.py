@@ -26,6 +26,7 @@ FOOTNOTE = re.compile(
 )
 SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
 PHASES = (1, 3)
+CONDUCTORS = re.compile(r"[13]\s*[x×~]\s*\d{3}", re.IGNORECASE)
 LINE_AND_NEUTRAL = re.compile(r"L[123]?\s*[,/+–-]\s*N", re.IGNORECASE)  # of one phase
 BOTH = re.compile(r"(.+?)\s*[(/=]\s*([\d.,]+\s*k?W)\s*\)?", re.IGNORECASE)
 FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
@@ -182,7 +183,7 @@ def _supply(said: SupplyFacts, index: int, seen: str) -> Fact:
 def _volts(cell: object, text: str, index: int, unit: str, decimal: str, seen: str) -> Fact:
     fact = None
     if text and re.search(r"[^\d.,\s]", text):
-        said = read_supply(text)
+        said = read_supply(with_volts(text))
         if said is not None and (said.volts is not None or not said.sure):
             fact = _supply(said, index, seen)
     if fact is None:
@@ -191,6 +192,11 @@ def _volts(cell: object, text: str, index: int, unit: str, decimal: str, seen: s
     if isinstance(fact.value, float) and not usual(fact.value):
         return Fact(None, index, seen, "value-unlikely", doubt=f"{fact.value:g} V")
     return fact
+
+
+def with_volts(text: str) -> str:
+    """ "3x400" in a column of volts, whose unit stands in the heading."""
+    return f"{text.strip()} V" if CONDUCTORS.fullmatch(text.strip()) else text
 
 
 def usual(volts: float) -> bool:

@@ -23,7 +23,8 @@ def with_further_banks(grid: Grid, plan: ListPlan, lines: Sequence[Line]) -> lis
         if line.kind not in (*HEATED, UNHEATED, SPARE) or not others:
             found.append(line)
             continue
-        found += [line] * (line.kind in HEATED)
+        own = any(key in line.facts for key in ("quantity", "power_kw", "total_kw"))
+        found += [line] * (line.kind in HEATED and own)  # else what it says of heaters is said of those of the others
         found += others
     return found
 

@@ -9,7 +9,7 @@ from batch.intake.line_kinds import DATA, DOUBT, HIDDEN
 from batch.intake.list_columns import LIST
 from batch.intake.study import Studied
 from batch.intake.turned import BLOCKS, address_of
-from batch.intake.witnesses import EACH, ROW, TANK
+from batch.intake.verdict import EACH, ROW, TANK
 from batch.ooxml.addresses import letters
 from batch.received_rows import HowRead
 from batch.units import rounded

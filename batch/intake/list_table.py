@@ -24,7 +24,7 @@ from batch.intake.table import NOTE as NOTE_FATE
 from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
 from batch.intake.turned import TURNED, address_of
-from batch.intake.witnesses import EACH, ROW, TANK, close
+from batch.intake.verdict import EACH, ROW, TANK, close
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
@@ -80,7 +80,7 @@ def _compare_totals(work: Settling) -> None:
         by_row[row.number] = by_row.get(row.number, 0.0) + power
     since = every = 0.0
     for line in one.lines:
-        power = by_row.get(line.index + 1, 0.0)
+        power = by_row.pop(line.index + 1, 0.0)
         since, every = since + power, every + power
         fact = line.facts.get("total_kw") or line.facts.get("power_kw")
         if line.kind != TOTAL or source is None:
@@ -264,8 +264,8 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
             faulty(work, line, key, fact, reasons, who)
     if number - 1 in work.one.verdict.odd_rows:
         why = work.one.verdict.odd_rows[number - 1]
-        odd = plan.columns.get("power_kw") or plan.columns.get("total_kw") or plan.columns["amps_a"]
-        work.say(remark("row-disagrees", "power_kw", row=number, why=why), odd.index, number, **who)
+        odd = plan.columns.get("power_kw") or plan.columns.get("total_kw") or plan.columns.get("amps_a")
+        work.say(remark("row-disagrees", "power_kw", row=number, why=why), odd.index if odd else plan.first, number, **who)
         reasons.append("disagrees with itself")
     volts, phases = figure(values.get("volts_v")), values.get("phases")
     if volts is not None and volts < LEAST_VOLTS_OF_THREE and phases == 3:

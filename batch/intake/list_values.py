@@ -19,7 +19,7 @@ from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
 from batch.intake.tags import Tags, read_tags
-from batch.intake.witnesses import EACH, ROW, TANK, close
+from batch.intake.verdict import EACH, ROW, TANK, close
 from batch.sheets import HEATERS
 
 LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source

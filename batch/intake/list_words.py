@@ -164,6 +164,10 @@ def old_word(text: str) -> str:
     return _first("old_issue", text)
 
 
+def current_word(text: str) -> str:
+    return _first("current_issue", text)
+
+
 @lru_cache(maxsize=16384)
 def nothing_word(text: str) -> bool:
     """Does the cell say that there is none?"""

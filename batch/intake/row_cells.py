@@ -7,19 +7,21 @@ from collections import Counter
 from collections.abc import Sequence
 
 from batch.intake.columns import LEAST_POWER_KW
+from batch.intake.counts import read_count
 from batch.intake.described import Described, described
 from batch.intake.facts import Fact, read_cell
 from batch.intake.grid import Broken, Grid, worded
 from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW
-from batch.intake.list_words import TANK, ditto, heater_word, is_heater
+from batch.intake.list_words import EACH, TANK, ditto, heater_word, is_heater
 from batch.intake.made_cells import made_cell, meant
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
 from batch.intake.tank_words import tank_named
 
+CLOSE = 0.006  # powers agree within half of a per cent and a rounding
 MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
 SET_OF = re.compile(
     r"\b(?:set|kit|bank|group|satz|gruppe|ensemble|lot|jeu|groupe|conjunto|juego|grupo|gruppo|serie|kit|stel|groep|zestaw|komplet|jogo)\s+"
@@ -169,8 +171,14 @@ class RowCells:
         said = described(SET_OF.sub("", fact.value, count=1) if one_set else fact.value)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
             line.doubt = f'"{fact.seen}" ({said.doubt})'
+        counted = read_count(fact.value) if "quantity" not in line.facts and not said.facts else None
+        if counted is not None and counted.value and not counted.rest and not counted.doubt and not counted.spare:  # "four", "2 ea."
+            line.facts["quantity"] = Fact(counted.value, fact.index, fact.seen, source="description")
         for key, value in said.facts.items():
             given = line.facts.get(key)
+            if key == "power_kw" and given is not None and isinstance(given.value, float) and isinstance(value, float):
+                self._power_described(line, given, value, said)
+                continue
             if key == "quantity" and given is not None and self._of_sets(line, given, value, said):
                 continue
             if given is None:
@@ -181,6 +189,19 @@ class RowCells:
                 line.facts[key] = Fact(
                     None, given.index, given.seen, "cell-contradicts", doubt=f'{worded(given.value)} and {worded(value)} in "{fact.seen}"'
                 )
+
+    @staticmethod
+    def _power_described(line: Line, given: Fact, power_kw: float, said: Described) -> None:
+        """A power in the column and one in the words: the same, or that of all whose number the words give; else they contradict."""
+        count = said.facts.get("quantity")
+        if abs(given.value - power_kw) <= CLOSE * power_kw or said.doubt:  # type: ignore[operator]
+            return
+        described = line.facts["description"]
+        if isinstance(count, int) and count > 1 and abs(given.value - count * power_kw) <= CLOSE * count * power_kw:  # type: ignore[operator]
+            line.facts["power_kw"] = Fact(power_kw, described.index, described.seen, source="description", basis=EACH)
+        elif isinstance(count, int) or said.power_of == EACH:
+            doubt = f'{worded(given.value)} and {worded(power_kw)} in "{described.seen}"'
+            line.facts["power_kw"] = Fact(None, given.index, given.seen, "cell-contradicts", doubt=doubt)
 
     @staticmethod
     def _of_sets(line: Line, given: Fact, count: object, said: Described) -> bool:

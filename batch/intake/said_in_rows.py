@@ -64,7 +64,7 @@ class SaidOfRow(RowReferences):
 
     def _struck(self, line: Line) -> None:
         """A row whose cells are struck through is taken out; one of which only a needed cell is struck is in doubt."""
-        struck = [at for at, _ in line.cells if (line.index, at) in self.grid.struck]
+        struck = [at for at, _ in line.cells if (line.index, at) in self.grid.struck and at not in self.plan.former]
         if not struck:
             return
         needed = [self.plan.columns[key].index for key in (*NEEDED, "total_kw", "description") if key in self.plan.columns]

@@ -8,41 +8,44 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from batch.intake.arithmetic import told_by_product
-from batch.intake.assignment import CERTAIN, LEAST_NAME, LIKELY, MOSTLY, OPEN, SURE_NAME, Profile, Taken, assign, profiles
+from batch.intake.assignment import CERTAIN, LIKELY, MOSTLY, OPEN, SURE_NAME, Taken, assign
 from batch.intake.bare_figures import power_in_watts, volts_in_kv
+from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
+from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, OTHER, OUT, Line, supply_in
+from batch.intake.heater_tables import lists_heaters, taken_out_by_notes
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, Line, supply_in
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import fix_supply, supply_by_phases
-from batch.intake.list_words import heater_word, is_heater, meanings, other_equipment, takes_out
+from batch.intake.list_words import is_heater, meanings
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
+from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions
 from batch.intake.tank_words import tank_named
 from batch.intake.texts_beside import texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
-from batch.intake.witnesses import EACH, Verdict, weigh
+from batch.intake.verdict import EACH, Verdict
+from batch.intake.witnesses import weigh
 from batch.ooxml.addresses import letters
 
 if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
 LONGEST_TITLE = 90
-LONGEST_LABEL = 40
 NEAR_TITLE = 6  # rows above the headings in which a title stands
-TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
-SENTENCES = re.compile(r"(?<=[^\d\s.])[.;]\s+")
 OF_AN_ISSUE = re.compile(
     r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
 )
+SIZED = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "tanks", "amps_a", "power_unit"})
 
 
 @dataclass(slots=True)
@@ -69,6 +72,8 @@ def study(grid: Grid) -> list[Studied]:
     """Every table of a sheet with headings, in order; a turned list or blocks of labels where they tell more than rows do."""
     some = regions(grid)
     plain = [study_region(region, _around(region, some)) for region in some]
+    if not any(one.heaters == "yes" and "quantity" in one.plan.columns for one in plain) and (matrix := matrix_of(grid)) is not None:
+        return [_matrix(grid, matrix)]
     best = _told(plain)
     for other in (_blocks(grid), _turned(grid)):
         if _told(other) > max(best, 0) and any(one.heaters == "yes" for one in other):
@@ -126,21 +131,41 @@ def _turned(grid: Grid) -> list[Studied]:
 
 
 def _titles(grid: Grid) -> dict[int, tuple[int, str]]:
-    """Rows that hold one text and nothing else, which is no label of a value: column and text by row."""
+    """Rows that hold one text and nothing else, and so no label of values: column and text by row."""
     found = {}
     for line in grid.lines:
         cells = cells_of(grid.rows[line])
         if len(cells) == 1 and isinstance(cells[0][1], str):
-            text = flat(cells[0][1])
-            if not any(one.score >= LEAST_NAME and one.key for one in meanings(text.split(":")[0])) or len(text) > LONGEST_LABEL:
-                found[line] = (cells[0][0], text)
+            found[line] = (cells[0][0], flat(cells[0][1]))
     return found
+
+
+def _matrix(grid: Grid, matrix: Matrix) -> Studied:
+    """Counts of heaters under their sizes."""
+    end = len(grid.rows) - 1
+    region = Region(grid, matrix.top, matrix.row, matrix.row + 1, end, list(matrix.columns))
+    taken = [one for one in assign(matrix.columns, profiles(region, region.lines())) if one.key not in SIZED or one.key == "total_kw"]
+    total = next((one.index for one in taken if one.key == "total_kw"), -1)
+    rest = [one for one in taken if one.key != "total_kw"]
+    used = [*(one.index for one in rest), *(size.index for size in matrix.sizes)]
+    rows = tuple(range(matrix.top + 1, matrix.row + 2))
+    columns = {one.key: _column(one) for one in rest}
+    plan = ListPlan(grid.name, rows, min(used), max(used), matrix.row + 2, end + 1, columns, also=banks(matrix), of_heaters=True)
+    around = texts_around(grid, matrix.top, end, matrix.row + 1)
+    fix_supply(plan, region, around)
+    one = finish(grid, plan, around, rest, region)
+    tank = columns["tank"].index if "tank" in columns else plan.first
+    one.verdict.odd_rows |= settle_sums(matrix, one.lines, total, tank, grid)
+    return one
 
 
 def _blocks(grid: Grid) -> list[Studied]:
     found = []
     around = texts_around(grid, len(grid.rows), 0, 0)
-    for one in blocks(grid):
+    some = blocks(grid)
+    labels = {column.text.casefold() for one in some for column in one.region.columns}
+    around = [one for one in around if one[2].partition(":")[0].strip().casefold() not in labels]
+    for one in some:
         studied = study_region(one.region, around)
         studied.sheet, studied.places = grid.name, one.places
         found.append(studied)
@@ -148,11 +173,17 @@ def _blocks(grid: Grid) -> list[Studied]:
 
 
 def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None = None) -> Studied:
+    if around is None:
+        around = texts_around(region.grid, region.top, region.end, region.start)
     least = min(3, len(region.columns))
     data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
     seen = profiles(region, data)
     hidden = hidden_columns(region.grid)
-    taken = _tanks_described(assign(region.columns, seen, hidden), region, seen)
+    groups = groups_of([column for column in region.columns if column.index not in hidden])
+    columns = groups.first if groups is not None else region.columns
+    if groups is not None:
+        seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
+    taken = _tanks_described(assign(columns, seen, hidden, [region.grid.rows[line] for line in data]), region, seen)
     if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
         used = {one.index for one in taken}
         free = [column.index for column in region.columns if column.index not in used and column.index not in hidden and _of_power(column)]
@@ -168,8 +199,8 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         turned=region.turned,
         again=tuple(line + 1 for line in region.again),
     )
-    if around is None:
-        around = texts_around(region.grid, region.top, region.end, region.start)
+    if groups is not None:
+        _grouped(plan, groups, seen, [text for _, _, text in around])
     fix_supply(plan, region, around)
     supply_by_phases(plan, region, around)
     plan.title_out = _title_out(region, around)
@@ -193,7 +224,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row
 
         lines = with_further_banks(grid, plan, lines)
-    _taken_out_by_notes([line for line in lines if line.index + 1 not in plan.keep_rows], around)
+    taken_out_by_notes([line for line in lines if line.index + 1 not in plan.keep_rows], around)
     unlabelled_sums(plan, lines)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
@@ -203,26 +234,11 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
     plan.power = plan.power or verdict.basis
     phases_by_amps(plan, lines)
-    heaters, why = _heaters(grid, plan, lines, around, region)
+    heaters, why = lists_heaters(grid, plan, lines, around, region)
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
     if heaters == "yes":
         _questions(one)
     return one
-
-
-def _taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
-    """A note that takes a tank out which a row names: the row is asked about."""
-    for row, column, text in around:
-        clauses = [clause for clause in SENTENCES.split(text) if takes_out(clause) and not other_equipment(clause)]
-        if not clauses:
-            continue
-        for line in lines:
-            tag = line.value("tank")
-            if line.kind != DATA or not isinstance(tag, str) or row == line.index:
-                continue
-            named = rf"\b(?:{'|'.join(TANK_WORDS)})\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
-            if any(re.search(named + re.escape(tag) + r"(?![\w-])", clause, re.IGNORECASE) for clause in clauses):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
 
 
 def _own(plan: ListPlan) -> bool:
@@ -235,6 +251,24 @@ def _own(plan: ListPlan) -> bool:
 def hidden_columns(grid: Grid) -> frozenset[int]:
     """The columns that are not shown, from 0."""
     return frozenset(number - 1 for number in getattr(grid, "hidden_columns", ()) or ())
+
+
+def _grouped(plan: ListPlan, groups: Groups, seen: Mapping[int, Profile], texts: Sequence[str]) -> None:
+    """Columns that stand there more than once: further banks, or what was; where that is not said, a question."""
+    if groups.former is False:
+        plan.also = further(groups, seen)
+        return
+    code = unchanged_word(texts)
+    if groups.former and code:
+        plan.blank_words = (code.casefold(),)
+        plan.former = with_former(plan.columns, groups)
+    elif groups.former:
+        plan.former = frozenset(one.index for group in groups.others for one in group)
+    else:
+        first, other = (f'those under "{name}"' for name in [*groups.names, "", ""][:2])
+        count = plan.columns.get("quantity")
+        line = f'Quantity = {{ column = "{letters(count.index if count else plan.first)}" }}'
+        plan.questions.append(Question("Which columns count", first, other, line, about="quantity"))
 
 
 def _of_power(column: HeadingColumn) -> bool:
@@ -283,51 +317,6 @@ def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
     return ""
 
 
-def _heaters(
-    grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None
-) -> tuple[str, str]:
-    """Does the table list heaters?"""
-    data = [line for line in lines if line.kind in (DATA, DOUBT, HIDDEN, OUT)]
-    others = [line for line in lines if line.kind == OTHER]
-    powered = any(line.value(key) is not None for line in data for key in ("power_kw", "total_kw"))
-    top = region.top if region is not None else plan.heading_rows[0] - 1 if plan.heading_rows else 0
-    near = [text for row, _, text in around if top - 6 <= row < top]
-    headings = [column.text for column in region.columns] if region is not None else []
-    named = [text for text in (*headings, *near, grid.name) if heater_word(text) or names_a_heater(text)]
-    spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
-    strange = [
-        word
-        for text in (*headings, *near, grid.name)
-        if not heater_word(text) and not names_a_heater(text) and (word := other_equipment(text))
-    ]
-    if not data:
-        return (
-            "no",
-            "no row of it has a number, a power or volts" if not others else f"its rows are other equipment, such as {others[0].why}",
-        )
-    if not powered and not named and not spoken:
-        return "no", "no power of heaters stands in it"
-    foreign = [line for line in data if any(line.facts[key].foreign for key in ("power_kw", "total_kw") if key in line.facts)]
-    if (
-        foreign
-        and len(foreign) == len([line for line in data if line.value("power_kw") or line.value("total_kw")])
-        and not spoken
-        and not any(heater_word(text) for text in (*headings, *near))
-    ):
-        first = next(foreign[0].facts[key] for key in ("power_kw", "total_kw") if key in foreign[0].facts)
-        return "no", f"its power is in {first.foreign}, and nothing in it says heater"
-    listed = {"tank", "quantity", "power_kw"} <= plan.columns.keys() and ("volts_v" in plan.columns or "phases" in plan.columns)
-    if strange and not spoken and not named and listed and powered:
-        return "unsure", f'it has tanks, numbers, power and volts, but its headings also speak of other equipment ("{strange[0]}")'
-    if strange and not spoken and not named:
-        return "no", f'its headings speak of other equipment ("{strange[0]}")'
-    if len(others) > len(data) and not spoken and not named:
-        return "no", f"most of its rows are other equipment, such as {others[0].why}"
-    if "tank" in plan.columns or named or spoken:
-        return "yes", "its headings and rows are those of a heater list"
-    return "unsure", "it has power and volts, but neither a tank nor the word heater"
-
-
 def _questions(one: Studied) -> None:
     """What must be answered before the table is sized."""
     plan, verdict = one.plan, one.verdict
@@ -342,7 +331,7 @@ def _questions(one: Studied) -> None:
                 )
             )
     if plan.power or "power_kw" not in plan.columns:
-        if plan.power == EACH and any("total" in said for said in verdict.against) and verdict.sure != "certain":
+        if plan.power == EACH and (verdict.totals_differ or any("total" in said for said in verdict.against)) and verdict.sure != "certain":
             _ask_power(one)
         return
     _ask_power(one)

@@ -29,7 +29,11 @@ FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
 OTHERS = 0.5  # the weight of any other column
 DATA = re.compile(r"\d")
-NO_DATA = re.compile(r"\([^)]*\)|\[[^\]]*\]|\b[13]\s*-?\s*(?:ph|phase|ø)\b|@\s*\d+\s*(?:v|vac)\b|\*\d?|[¹²³]", re.IGNORECASE)
+NO_DATA = re.compile(
+    r"\b(?:rev(?:ision)?|issue|index|group|gruppe|bank|set|groupe|grupo|gruppo|groep)\.?\s*\d{1,2}\b|(?<=[A-Za-z]{2})\s[1-4]\Z"
+    r"|\([^)]*\)|\[[^\]]*\]|\b[13]\s*-?\s*(?:ph|phase|ø)\b|@\s*\d+\s*(?:v|vac)\b|\*\d?|[¹²³]",
+    re.IGNORECASE,
+)
 UNITS_ALONE = frozenset(
     {"ea", "each", "pcs", "pcs.", "no", "no.", "nr", "nr.", "stk", "stk.", "qty", "#", "-", "–", "ph", "hp", "btu/h", "btuh", "gal", "l"}
     | {"ac", "vac", "1/3", "1 or 3", "1/3 ph", "text", "tag", "y/n", "kw ea", "kw each", "kw total", "gpm", "ø", "x", "°f", "°c"}
@@ -337,6 +341,9 @@ def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[Head
         powered = [{"power_kw", "total_kw", "volts_v", "quantity", "description"} & set(keys[low:high]) for low, high in spans]
         if all(powered):
             return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]
+    half = len(columns) // 2
+    if len(columns) % 2 == 0 and half >= LEAST_SAME and texts[:half] == texts[half:][::-1] and all(texts):
+        return [columns[:half], columns[half:]]  # mirrored, as panel schedules are: circuits left and right of the panel
     return [columns]
 
 

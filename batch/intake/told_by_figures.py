@@ -8,7 +8,7 @@ from math import sqrt
 from batch.intake.facts import Fact
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
 from batch.intake.plan import ListPlan
-from batch.intake.witnesses import close, close_amps
+from batch.intake.verdict import close, close_amps
 
 
 def unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from math import sqrt
 
 from batch.intake.grid import Grid
@@ -13,61 +12,18 @@ from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.list_columns import CATALOGUE_KW
 from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
-from batch.intake.survey import flat
-from batch.intake.tags import read_tags
+from batch.intake.rows_themselves import by_own_words
+from batch.intake.verdict import EACH, ROW, TANK, Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
 from batch.ooxml.addresses import letters
 
-CLOSE = 0.006  # of a total: figures are rounded where they are added up
-CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
 ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
 LEAST_FITTING = 3  # rows that fit, for each that does not
-EACH, TANK, ROW = "each", "tank", "row"
 OF_POWER = re.compile(
     r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE
 )
 LONGEST_SENTENCE = 200
-LONGEST_REMARK = 60
-LONGEST_UNIT = 3
-LEAST_ROWS = 2  # that show what amps are of, for the others to be read by it: judgement, no source
-POWER_SAID = re.compile(r"(\d+(?:[.,]\d+)?)\s*k\s?w\b", re.IGNORECASE)
+LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
-
-
-@dataclass(slots=True)
-class Verdict:
-    """What the witnesses say. `basis` "" = they do not decide. `said`: each in words, with its cell."""
-
-    basis: str = ""
-    sure: str = "likely"
-    said: list[str] = field(default_factory=list)
-    against: list[str] = field(default_factory=list)
-    odd: bool = False  # heading and witnesses contradict each other: not decided by anything else
-    odd_rows: dict[int, str] = field(default_factory=dict)  # index -> why the row disagrees with itself
-    of_rows: dict[int, tuple[str, str]] = field(default_factory=dict)  # index -> basis by the row's own amps or words, and why
-    totals: list[tuple[int, str, float, float]] = field(default_factory=list)  # row index, cell, stated, read
-
-
-def _q(line: Line) -> float | None:
-    return line.figure("quantity")
-
-
-def _p(line: Line) -> float | None:
-    return line.figure("power_kw")
-
-
-def _t(line: Line) -> float | None:
-    return line.figure("total_kw")
-
-
-def tanks_named(line: Line) -> float:
-    """How many tanks a row stands for, as far as it says."""
-    given = line.figure("tanks")
-    tag = line.facts.get("tank")
-    return given if given is not None else float(max(1, len(read_tags(tag.seen).tags))) if tag is not None and not tag.source else 1.0
-
-
-def close(one: float, other: float, by: float = CLOSE) -> bool:
-    return abs(one - other) <= max(by * max(abs(one), abs(other)), 0.051 if max(abs(one), abs(other)) < 20 else 0.1)
 
 
 def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], heading: str = "") -> Verdict:
@@ -78,7 +34,7 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     """
     verdict = Verdict()
     data = [line for line in lines if line.kind == DATA]
-    several = [line for line in data if (_q(line) or 0) > 1 and _p(line) is not None]
+    several = [line for line in data if (count_of(line) or 0) > 1 and power_of(line) is not None]
     _by_cells(verdict, data)
     if not verdict.basis and "total_kw" in plan.columns and "power_kw" in plan.columns:
         _by_row_totals(verdict, plan, data)
@@ -100,7 +56,7 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     if not verdict.basis and several and not verdict.odd and not verdict.against:
         _by_rating(verdict, plan, several)
     if not verdict.basis:
-        _by_own_words(verdict, plan, several)
+        by_own_words(verdict, plan, several)
     if not verdict.basis and not several and not verdict.odd:
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append("no row has more than one heater, so each heater's power is the tank's")
@@ -115,7 +71,7 @@ def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
     fitting, odd = 0, []
     for line in data:
         amps, volts, phases, q = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity"))
-        p = _p(line) if _p(line) is not None else _t(line)
+        p = power_of(line) if power_of(line) is not None else total_of(line)
         if amps is None or not volts or phases is None or q is None or p is None or "power_unit" in plan.columns:
             continue
         one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
@@ -126,53 +82,6 @@ def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
     if fitting >= LEAST_FITTING * max(1, len(odd)):
         for line, why in odd:
             verdict.odd_rows.setdefault(line.index, why)
-
-
-def _by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
-    """Where nothing decides for all: rows that say it themselves, by the amps of one heater or by "12 kW each" in a remark."""
-    heading = plan.columns["amps_a"].heading if "amps_a" in plan.columns else ""
-    heading = heading if len(heading) > LONGEST_UNIT else ""  # "A" says nothing but the unit
-    of_one, of_all = bool(hits("per_heater", heading)), bool(hits("total", heading) or hits("per_tank", heading))
-    if not of_one and not of_all:
-        of_one, of_all = _amps_of(several)
-    for line in several:
-        q, p = _q(line) or 1.0, _p(line) or 0.0
-        for _, value in line.cells:
-            text = flat(value) if isinstance(value, str) else ""
-            if text and not POWER_SAID.search(text) and len(text) <= LONGEST_REMARK and _says_each(text):
-                verdict.of_rows[line.index] = (EACH, f'"{text[:60]}"')
-            found = POWER_SAID.findall(text)
-            if found and hits("per_heater", text) and any(close(_plain(one) or 0.0, p) for one in found):
-                verdict.of_rows[line.index] = (EACH, f'"{text[:60]}"')
-        amps, volts, phases = (line.value(key) for key in ("amps_a", "volts_v", "phases"))
-        if not isinstance(amps, (int, float)) or not isinstance(volts, (int, float)) or not volts or not (of_one or of_all):
-            continue
-        one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
-        each, tank = (one, one / q) if of_one else (q * one, one)
-        if close_amps(amps, each) != close_amps(amps, tank):
-            basis = EACH if close_amps(amps, each) else TANK
-            verdict.of_rows[line.index] = (basis, f"the {amps:g} A of the row")
-        elif not close_amps(amps, each):
-            verdict.odd_rows[line.index] = f"its {amps:g} A fit neither {p:g} kW of each heater nor {p:g} kW of all"
-
-
-def _amps_of(several: Sequence[Line]) -> tuple[bool, bool]:
-    """Are the amps of one heater, or of all of a row? By rows whose amps can be but one of the two."""
-    one = every = 0
-    for line in several:
-        amps, volts, phases, q, p = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity", "power_kw"))
-        if amps is None or not volts or not q or p is None:
-            continue
-        of_p = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
-        every += close_amps(amps, q * of_p)
-        one += close_amps(amps, of_p / q)
-    return one >= LEAST_ROWS and not every, every >= LEAST_ROWS and not one
-
-
-def _says_each(text: str) -> bool:
-    """Is a clause of a remark no more than "each", "per stuk"?"""
-    return any(hits("per_heater", clause) and hits("per_heater", clause)[0].word.casefold() == clause.strip(" .()").casefold()
-               for clause in re.split(r"[,;]|\s[-–]\s", text))  # fmt: skip
 
 
 def _by_heading(verdict: Verdict, votes: dict[str, list[str]], heading: str) -> None:
@@ -206,17 +115,28 @@ def _count(verdict: Verdict, votes: dict[str, list[str]], several: list[Line]) -
 def _by_cells(verdict: Verdict, data: Sequence[Line]) -> None:
     """Cells that say it themselves: "6 kW ea", "18 kW total"."""
     said = {line.facts["power_kw"].basis for line in data if "power_kw" in line.facts and line.facts["power_kw"].basis}
-    if len(said) == 1 and all("power_kw" not in line.facts or line.facts["power_kw"].basis or (_q(line) or 1) == 1 for line in data):
+    with_power = [line for line in data if line.value("power_kw") is not None]
+    if len(said) == 1 and all(line.facts["power_kw"].basis or (count_of(line) or 1) == 1 for line in with_power):
         verdict.basis, verdict.sure = next(iter(said)), "certain"
         verdict.said.append("its cells say so")
 
 
 def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
     """Two columns of power: what one of them times the number of heaters is."""
-    each, same, odd = [], [], []
+    each: list[Line] = []
+    same: list[Line] = []
+    odd: list[Line] = []
+    banks: dict[int, list[Line]] = {}
     for line in data:
-        q, p, t = _q(line), _p(line), _t(line)
+        banks.setdefault(line.index, []).append(line)
+    for some in banks.values():
+        line = some[0]
+        q, p, t = count_of(line), power_of(line), total_of(line)
         n = tanks_named(line)
+        if len(some) > 1 and t is not None:  # several banks in a row: their sum
+            whole = sum((count_of(one) or 0.0) * (power_of(one) or 0.0) for one in some)
+            (each if close(whole, t) or close(n * whole, t) else odd).append(line)
+            continue
         if q is None or p is None or t is None:
             continue
         if close(q * p, t) or close(n * q * p, t):
@@ -230,9 +150,17 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append(f'number times power is "{heading}" in {len(each)} rows')
         for line in odd:
-            verdict.odd_rows[line.index] = f'{_q(line):g} times {_p(line):g} kW is not the {_t(line):g} kW under "{heading}"'
+            verdict.odd_rows[line.index] = _differs(line, heading)
+    elif odd and not same and (each or len(odd) < LEAST_DIFFERING):  # of a heading that says each, rows that disagree are slips
+        for line in odd:
+            verdict.odd_rows[line.index] = _differs(line, heading)
     elif each or same or odd:
+        verdict.totals_differ = bool(odd)
         verdict.against.append(f'"{heading}" is number times power in {len(each)} rows and is not in {len(same) + len(odd)}')
+
+
+def _differs(line: Line, heading: str) -> str:
+    return f'{count_of(line):g} times {power_of(line):g} kW is not the {total_of(line):g} kW under "{heading}"'
 
 
 def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, lines: Sequence[Line]) -> None:
@@ -241,7 +169,7 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
     every: list[Line] = []
     key = "power_kw" if "power_kw" in plan.columns else "total_kw"
     for line in lines:
-        if line.kind in (DATA, OUT) and _p(line) is not None:
+        if line.kind in (DATA, OUT) and power_of(line) is not None:
             since.append(line)
             every.append(line)
         elif line.kind == TOTAL:
@@ -264,7 +192,7 @@ def _numbers_of(line: Line) -> list[tuple[int, float]]:
         if isinstance(value, (int, float)) and not isinstance(value, bool) and value > 0:
             found.append((at, float(value)))
         elif isinstance(value, str) and (match := re.search(r"(\d[\d,.]*)\s*kW", value, re.IGNORECASE)):
-            number = _plain(match[1])
+            number = plain(match[1])
             if number:
                 found.append((at, number))
     for key in ("power_kw", "total_kw"):  # figures typed as text, in the columns of powers
@@ -274,29 +202,14 @@ def _numbers_of(line: Line) -> list[tuple[int, float]]:
     return found
 
 
-def _plain(text: str) -> float | None:
-    from batch.intake.numbers import speak
-
-    said = speak(text.strip().rstrip(".,"))
-    return (
-        said.value
-        if said and said.other is None
-        else said.other
-        if said and said.other and said.other > said.value
-        else said.value
-        if said
-        else None
-    )
-
-
 def _which(group: Sequence[Line], number: float) -> set[str]:
     """The bases by which a group's powers add up to a number; both where they cannot be told apart."""
     found: set[str] = set()
     for some in (group, [line for line in group if line.kind == DATA]):
         if len(some) < 1:
             continue
-        plain = sum((_p(line) or 0.0) * tanks_named(line) for line in some)
-        times = sum((_q(line) or 1.0) * (_p(line) or 0.0) * tanks_named(line) for line in some)
+        plain = sum((power_of(line) or 0.0) * tanks_named(line) for line in some)
+        times = sum((count_of(line) or 1.0) * (power_of(line) or 0.0) * tanks_named(line) for line in some)
         if close(plain, times):
             continue
         for scale in (1.0, 1000.0):
@@ -337,10 +250,6 @@ def _by_amps(votes: dict[str, list[str]], plan: ListPlan, several: Sequence[Line
             votes[TANK].append(f'the amps under "{heading}" are those of the power as it stands')
 
 
-def close_amps(one: float, other: float) -> bool:
-    return abs(one - other) <= max(CLOSE_AMPS * max(one, other), 0.06)
-
-
 def _by_words(votes: dict[str, list[str]], around: Sequence[tuple[int, int, str]]) -> None:
     seen: set[str] = set()
     for row, column, text in around:
@@ -356,35 +265,36 @@ def _by_stated(votes: dict[str, list[str]], data: Sequence[Line], around: Sequen
     """A total that a sentence states: "total connected load 159 kW"."""
     for row, column, text in around:
         if match := STATED.search(text):
-            number = _plain(match[1])
-            found = _which([line for line in data if _p(line) is not None], number) if number else set()
+            number = plain(match[1])
+            found = _which([line for line in data if power_of(line) is not None], number) if number else set()
             if len(found) == 1:
                 votes[found.pop()].append(f'"{text[:80]}" in {letters(column)}{row + 1}')
 
 
 def _by_catalogue(verdict: Verdict, several: Sequence[Line]) -> None:
     """Ratings as heaters are made in: only where one reading gives them and the other does not."""
-    each = [line for line in several if _made(_p(line))]
-    tank = [line for line in several if _made((_p(line) or 0.0) / (_q(line) or 1.0))]
+    each = [line for line in several if _made(power_of(line))]
+    tank = [line for line in several if _made((power_of(line) or 0.0) / (count_of(line) or 1.0))]
     if len(each) == len(several) and len(tank) <= len(several) // 2 and len(several) - len(tank) >= 1:
         odd = next(line for line in several if line not in tank)
         verdict.basis = EACH
         verdict.said.append(
             "every figure is a usual rating of one heater, and shared out they would not be "
-            f"(row {odd.index + 1}: {_p(odd):g} / {_q(odd):g})"
+            f"(row {odd.index + 1}: {power_of(odd):g} / {count_of(odd):g})"
         )
     elif len(tank) == len(several) and len(each) <= len(several) // 2 and len(several) - len(each) >= 1:
         odd = next(line for line in several if line not in each)
         verdict.basis = TANK
         verdict.said.append(
-            f"shared out among the heaters every figure is a usual rating, and as it stands it is not (row {odd.index + 1}: {_p(odd):g})"
+            f"shared out among the heaters every figure is a usual rating, and as it stands it is not "
+            f"(row {odd.index + 1}: {power_of(odd):g})"
         )
 
 
 def _by_rating(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
     """A rating or a size is that of one heater, where every figure is a usual one."""
     heading = plan.columns["power_kw"].heading if "power_kw" in plan.columns else ""
-    if says_rating(heading) and all(_made(_p(line)) for line in several):
+    if says_rating(heading) and all(_made(power_of(line)) for line in several):
         verdict.basis = EACH
         verdict.said.append(f'a rating ("{heading}") is that of one heater, and every figure is a usual one')
 

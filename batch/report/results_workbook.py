@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import chain, islice
 from pathlib import Path
 
 from batch.report.code_names import code_names, define_names
@@ -33,7 +34,8 @@ PROOF = ("code_basis", "checks")  # at the end, after what was received
 ALLOWED = {"autofilter": True, "sort": True, "format_cells": True, "format_columns": True, "format_rows": True}
 SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
 SUMMED_UP = ("banks", "panel_types", "feeder_totals", "heat")  # schedules that a Summary draws on
-LOOKED_BACK_AT = (*SUMMED_UP, "panels", "findings", "code_basis")  # kept until the end; the others are let go as they are written
+LOOKED_BACK_AT = (*SUMMED_UP, "findings", "code_basis")  # kept until the end; the others are let go as they are written
+LINKED_FROM = {"panels": ("project", "tank", "bank", "feeder", "findings")}  # of these no more than leads to findings
 
 
 def write(
@@ -166,6 +168,8 @@ class _Writer:
         rows = self._rows[id] if id in self._rows else self._rows_of(self._result, id)
         if id in LOOKED_BACK_AT:
             rows = self._rows[id] = list(rows)
+        elif id in LINKED_FROM:
+            rows = self._noted(id, rows)
         writer = ScheduleWriter(
             self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded
         )
@@ -177,6 +181,13 @@ class _Writer:
         self._placed[id] = placed[0]
         self._spread += placed
         self._contents += [Contents(one.name, _counted(sheet, one.rows), sheet.help) for one in placed]
+
+    def _noted(self, id: str, rows: Iterable[dict]) -> Iterator[dict]:
+        """The rows as they pass; of each what leads to its findings is kept."""
+        kept, keys = self._rows.setdefault(id, []), LINKED_FROM[id]
+        for row in rows:
+            kept.append({key: row[key] for key in keys})
+            yield row
 
     def _drawings(self) -> None:
         """The schematics, where the project has panel types; what draws them is loaded only then."""
@@ -214,9 +225,13 @@ class _Writer:
 
     def _labels(self) -> None:
         """The labels for the panels' doors, laid out to be printed; the list behind them has the same rows."""
-        from batch.report.labels_sheet import HELP, write_labels
+        from batch.report.labels_sheet import HELP, MOST, write_labels
 
-        rows, several = self._rows_of(self._result, "panel_labels"), len(self._result.projects) > 1
+        source, several = iter(self._rows_of(self._result, "panel_labels")), len(self._result.projects) > 1
+        first = list(islice(source, MOST + 1))
+        if len(first) <= MOST:  # all of them: the list has the same
+            self._rows["panel_labels"] = first
+        rows = chain(first, source)
         name, count = write_labels(self._book, self._sheets["panel_labels"], rows, self._footer, self._us, several)
         if name:
             self._contents.append(Contents(name, count, HELP))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from batch.rules.conductors import COLUMNS_C, PREFIX
+from batch.rules.conductors import PREFIX
 from batch.rules.tables import MEMORY, QUOTED, CodeRow, in_the_code
 
 if TYPE_CHECKING:
@@ -75,6 +75,8 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
     yield from _ratings(rules)
     yield from _conductors(rules)
     for role, (name, what, columns) in _CELLS.items():
+        if not rules.has(role):
+            continue
         for row in rules.table(role):
             if role == "sccr" and not row["part"]:
                 continue
@@ -136,25 +138,26 @@ def _conductors(rules: RuleSet) -> Iterator[tuple]:
             upto = row["conductors_to"] or "up"
             what = f"Maximum fill, {row['conductors_from']} to {upto} conductors"
             yield _cell(row, f"fill_{row['conductors_from']}_to_{upto}", what, "fill_pct", "%")
-    conduits = set(rules.section("impedance_columns").values())
+    length = rules.conventions.length
     for row in rules.table("impedance"):
         for column in rules.table("impedance").columns:
-            head = column.removesuffix("_ohm_per_kft")
+            head = column.removesuffix(f"_ohm_per_{length}")
             kind, _, conduit = head.partition("_")
-            if row[column] and conduit in conduits:
+            if row[column] and conduit in rules.conventions.raceways:
                 said = "Reactance" if kind == "x" else "Resistance, copper," if kind == "cu" else "Resistance, aluminum,"
-                yield _cell(row, f"{head}_{row['size']}", f"{said} of one conductor {row['size']} in {conduit} conduit", column, "ohm/kft")
+                what = f"{said} of one conductor {row['size']} in {conduit} conduit"
+                yield _cell(row, f"{head}_{row['size']}", what, column, f"ohm/{length}")
 
 
 def _ampacities(rules: RuleSet) -> Iterator[tuple]:
     for row in rules.table("ampacity"):
         for material, prefix in PREFIX.items():
-            for column_c in COLUMNS_C:
+            for column_c in rules.conventions.columns_c:
                 if row[column := f"{prefix}_{column_c}c_a"]:
                     what = f"Ampacity of {row['size']} {material}, {column_c} °C column"
                     yield _cell(row, f"ampacity_{material}_{column_c}c_{row['size']}", what, column, "A")
     for row in rules.table("ambient"):
-        for column_c in COLUMNS_C:
+        for column_c in rules.conventions.columns_c:
             if row[column := f"factor_{column_c}c"]:
                 what = f"Ambient correction up to {row['ambient_to_c']} °C, {column_c} °C column"
                 yield _cell(row, f"ambient_{column_c}c_to_{row['ambient_to_c']}", what, column, "")

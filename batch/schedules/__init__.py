@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from batch.results import JobResult
 from batch.schedules.bank_schedule import BANKS
@@ -34,9 +34,9 @@ RESULTS: tuple[Schedule, ...] = (
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 
 
-def each_row(result: JobResult, sheet_id: str) -> Iterator[Row]:
-    """The rows of one result sheet, one after the other; KeyError for a sheet that is not one of RESULTS."""
-    return BY_ID[sheet_id].rows_of(result)
+def each_row(result: JobResult, sheet_id: str, keys: Collection[str] = ()) -> Iterator[Row]:
+    """The rows of one result sheet, one after the other, or of each these columns; KeyError for a sheet that is not one of RESULTS."""
+    return BY_ID[sheet_id].some_of(result, keys) if keys else BY_ID[sheet_id].rows_of(result)
 
 
 def sized_rows(result: JobResult, sheet_id: str) -> list[Row]:

@@ -26,7 +26,7 @@ def unrounded_ampacity(
     column_c = temperature_column(device_a, settings.terminal_c, rules).value
     terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
     carrying = current_carrying(lines, neutral, phases, rules).value
-    corrected = corrected_ampacity(size, settings.conductor, ambient_c, carrying, rules)
+    corrected = corrected_ampacity(size, settings.conductor, ambient_c=ambient_c, current_carrying=carrying, circuits=1, rules=rules)
     return None if terminal is None or corrected is None else tap_ampacity(terminal.value, corrected.value)
 
 

@@ -1,0 +1,154 @@
+"""Columns that stand there more than once: a further bank of heaters in each row, or what was and what is now.
+
+Two numbers of heaters and two powers under the same headings are two banks of a row, unless what stands over them says that one of
+them is former, or existing: then the other counts, and the former is looked up where the current says that nothing changed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from batch.intake.assignment import assign
+from batch.intake.cell_profiles import Profile
+from batch.intake.grid import worded
+from batch.intake.heading_sense import concepts_of
+from batch.intake.list_words import current_word, old_word
+from batch.intake.plan import FIRST, Also, ColumnPlan, Part
+from batch.intake.survey import HeadingColumn
+from batch.intake.wording import words
+
+CORE = ("quantity", "power_kw", "total_kw", "volts_v", "phases", "description", "amps_a", "power_unit", "sheath", "bank")
+LEAST_NAME = 0.6  # of a heading, for it to be told that it stands there again
+ORDINAL = re.compile(
+    r"\s*(?:\b(?:bank|group|set|type|gruppe|satz|groupe|grupo|gruppo|groep|grupa)\b\s*)?[(#]?\b(?:[1-9]|[A-D]|I{1,3})\b\)?\s*\Z",
+    re.IGNORECASE,
+)
+AN_ISSUE = re.compile(r"\b(?:rev|issue|index|ind\.|ausgabe)", re.IGNORECASE)
+UNCHANGED = re.compile(
+    r"(?<![\w=])(\w{1,4})\s*=\s*(?:no changes?|not changed|unchanged|as before|same|unver[aä]ndert|wie bisher|inchang[eé]e?s?"
+    r"|sans changement|sin cambios?|invariat[oaei]|ongewijzigd|bez zmian|sem altera[cç][aã]o)",
+    re.IGNORECASE,
+)
+FORMER, NOW, UNKNOWN = "former", "now", ""
+
+
+@dataclass(slots=True)
+class Groups:
+    """Columns of the first or the current bank, those of each other, and whether the others are former ones (None = not said)."""
+
+    first: list[HeadingColumn]
+    others: list[list[HeadingColumn]]
+    former: bool | None = False
+    names: list[str] = field(default_factory=list)
+
+
+def groups_of(columns: Sequence[HeadingColumn]) -> Groups | None:
+    """The groups in which a number of heaters and a power stand there again; None where there are none."""
+    places: dict[tuple[str, str], list[HeadingColumn]] = {}
+    for column in columns:
+        text = column.lone or column.text
+        key = next((one.key for one in _alone(column).meanings() if one.score >= LEAST_NAME and one.key in CORE), "")
+        if text:
+            places.setdefault((ORDINAL.sub("", text).casefold(), key), []).append(column)
+    again = {at: some for at, some in places.items() if len(some) > 1}
+    keys = {key for _, key in again}
+    if "quantity" not in keys or not keys & {"power_kw", "total_kw", "description"}:
+        return None
+    counts = {len(some) for (_, key), some in again.items() if key in ("quantity", "power_kw", "total_kw")}
+    if len(counts) != 1:
+        return None
+    number = counts.pop()
+    again = {at: some for at, some in again.items() if len(some) == number}
+    groups = [[some[at] for some in again.values()] for at in range(number)]
+    for before, after in pairwise(groups):
+        if max(one.index for one in before) >= min(one.index for one in after):
+            return None
+    return _sorted(columns, groups)
+
+
+def _sorted(columns: Sequence[HeadingColumn], groups: list[list[HeadingColumn]]) -> Groups:
+    names = [_over(group) for group in groups]
+    said = [_age(name) for name in names]
+    current = 0
+    former: bool | None = False
+    if any(said):
+        now = [at for at, one in enumerate(said) if one == NOW] or [at for at, one in enumerate(said) if one != FORMER]
+        former = True if len(now) == 1 and FORMER in said else None
+        current = now[0] if len(now) == 1 else 0
+    elif len({name.casefold() for name in names}) > 1 and any(AN_ISSUE.search(name) for name in names):
+        former = None
+    others = [group for at, group in enumerate(groups) if at != current]
+    left = {id(column) for group in others for column in group}
+    grouped = {id(column) for group in groups for column in group}
+    first = [_alone(column) if id(column) in grouped else column for column in columns if id(column) not in left]
+    return Groups(first, [[_alone(column) for column in group] for group in others], former, names)
+
+
+def _alone(column: HeadingColumn) -> HeadingColumn:
+    """The column under its own heading, without what stands over the group."""
+    text = ORDINAL.sub("", column.lone or column.text)
+    return HeadingColumn(column.index, text, text, column.unit) if text else column
+
+
+def _over(group: Sequence[HeadingColumn]) -> str:
+    """What stands over the columns of a group."""
+    texts = [column.text.removesuffix(column.lone).strip() for column in group if column.lone]
+    return next((text for text in texts if text), "")
+
+
+def _age(name: str) -> str:
+    found = {concept for word in words(name) for concept in concepts_of(word)}
+    if old_word(name) or "former" in found:
+        return FORMER
+    return NOW if current_word(name) or "buy" in found else UNKNOWN
+
+
+def together(groups: Groups, seen: Mapping[int, Profile], code: str) -> dict[int, Profile]:
+    """The cells of each column that comes again, those of all its groups together; `code` says that nothing changed, and is left out."""
+    found = dict(seen)
+    places: dict[str, list[int]] = {}
+    for group in (groups.first, *groups.others):
+        for column in group:
+            if column.text:
+                places.setdefault(ORDINAL.sub("", column.text).casefold(), []).append(column.index)
+    for some in places.values():
+        if len(some) > 1:
+            cells = [cell for at in some for cell in seen[at].cells if worded(cell).strip().casefold() != code.casefold() or not code]
+            found |= {at: Profile(list(cells)) for at in some}
+    return found
+
+
+def further(groups: Groups, seen: Mapping[int, Profile]) -> tuple[Also, ...]:
+    """The further banks of each row."""
+    found = []
+    for group in groups.others:
+        taken = assign(group, seen)
+        columns = {one.key: ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, "it stands there again") for one in taken}
+        basis = next((one.basis for one in taken if one.key == "power_kw"), "")
+        if "quantity" in columns:
+            found.append(Also(columns, power=basis))
+    return tuple(found)
+
+
+def unchanged_word(texts: Sequence[str]) -> str:
+    """The code by which a list says that nothing changed; "" where it has none."""
+    return next((match[1] for text in texts if (match := UNCHANGED.search(text))), "")
+
+
+def with_former(columns: dict[str, ColumnPlan], groups: Groups) -> frozenset[int]:
+    """Has each current column looked up in the former one where it is blank; returns the former columns."""
+    (older,) = groups.others[:1]
+    texts = {ORDINAL.sub("", one.lone or one.text).casefold(): one.index for one in older}
+    current = {one.index: ORDINAL.sub("", one.lone or one.text).casefold() for one in groups.first}
+    for key, column in list(columns.items()):
+        other = texts.get(current.get(column.index, "\0"))
+        if other is not None:
+            parts = (Part(column.index, column.unit), Part(other, column.unit))
+            columns[key] = ColumnPlan(
+                key, column.index, column.heading, column.unit, column.sure, f"{column.why}, and where it says no change the former one",
+                parts=parts, how=FIRST,
+            )  # fmt: skip
+    return frozenset(one.index for group in groups.others for one in group)

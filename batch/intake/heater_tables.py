@@ -1,0 +1,77 @@
+"""Does a table list heaters, and which of its rows do notes beside it take out?"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.grid import Grid
+from batch.intake.heading_sense import names_a_heater
+from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
+from batch.intake.list_words import heater_word, other_equipment, takes_out
+from batch.intake.plan import ListPlan
+from batch.intake.survey import Region, flat
+from batch.ooxml.addresses import letters
+
+TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
+SENTENCES = re.compile(r"(?<=[^\d\s.])[.;]\s+")
+
+
+def taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
+    """A note that takes a tank out which a row names: the row is asked about."""
+    for row, column, text in around:
+        clauses = [clause for clause in SENTENCES.split(text) if takes_out(clause) and not other_equipment(clause)]
+        if not clauses:
+            continue
+        for line in lines:
+            tag = line.value("tank")
+            if line.kind != DATA or not isinstance(tag, str) or row == line.index:
+                continue
+            named = rf"\b(?:{'|'.join(TANK_WORDS)})\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
+            if any(re.search(named + re.escape(tag) + r"(?![\w-])", clause, re.IGNORECASE) for clause in clauses):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
+
+
+def lists_heaters(
+    grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None
+) -> tuple[str, str]:
+    """Does the table list heaters?"""
+    data = [line for line in lines if line.kind in (DATA, DOUBT, HIDDEN, OUT)]
+    others = [line for line in lines if line.kind == OTHER]
+    powered = any(line.value(key) is not None for line in data for key in ("power_kw", "total_kw"))
+    top = region.top if region is not None else plan.heading_rows[0] - 1 if plan.heading_rows else 0
+    near = [text for row, _, text in around if top - 6 <= row < top]
+    headings = [column.text for column in region.columns] if region is not None else []
+    named = [text for text in (*headings, *near, grid.name) if heater_word(text) or names_a_heater(text)]
+    spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
+    strange = [
+        word
+        for text in (*headings, *near, grid.name)
+        if not heater_word(text) and not names_a_heater(text) and (word := other_equipment(text))
+    ]
+    if not data:
+        return (
+            "no",
+            "no row of it has a number, a power or volts" if not others else f"its rows are other equipment, such as {others[0].why}",
+        )
+    if not powered and not named and not spoken:
+        return "no", "no power of heaters stands in it"
+    foreign = [line for line in data if any(line.facts[key].foreign for key in ("power_kw", "total_kw") if key in line.facts)]
+    if (
+        foreign
+        and len(foreign) == len([line for line in data if line.value("power_kw") or line.value("total_kw")])
+        and not spoken
+        and not any(heater_word(text) for text in (*headings, *near))
+    ):
+        first = next(foreign[0].facts[key] for key in ("power_kw", "total_kw") if key in foreign[0].facts)
+        return "no", f"its power is in {first.foreign}, and nothing in it says heater"
+    listed = {"tank", "quantity", "power_kw"} <= plan.columns.keys() and ("volts_v" in plan.columns or "phases" in plan.columns)
+    if strange and not spoken and not named and listed and powered:
+        return "unsure", f'it has tanks, numbers, power and volts, but its headings also speak of other equipment ("{strange[0]}")'
+    if strange and not spoken and not named:
+        return "no", f'its headings speak of other equipment ("{strange[0]}")'
+    if len(others) > len(data) and not spoken and not named:
+        return "no", f"most of its rows are other equipment, such as {others[0].why}"
+    if "tank" in plan.columns or named or spoken:
+        return "yes", "its headings and rows are those of a heater list"
+    return "unsure", "it has power and volts, but neither a tank nor the word heater"
