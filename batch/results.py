@@ -118,6 +118,7 @@ class PanelDesign:
     sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating
     jumper: str = ""  # size of what joins the block to the branch devices, "" = a bar
     grounded: str = ""  # terminal of a corner-grounded delta's grounded line, without a device of its own: "L2"
+    panel_feeder_holder: Part | None = None  # of its fuses, from stock
     device_at_way: bool = False  # its panel feeder's device is that of its way, in the distribution unit
     contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 

@@ -342,8 +342,9 @@ class _ProjectSizer:
         said, name = Remarks(), feeder.feeder
         missing = [one for one in self.not_sized if one.feeder == name]
         hung = OnFeeder(on, balanced, missing, tuple(self.said_of_feeders.get(name, ())))
+        stock, scope = Stock(self.job.stock, settings.conductor), self.project.distribution
         row = whole_feeder(
-            feeder, supply, hung, self.known[name], settings, distribution=self.project.distribution, rules=self.rules, said=said
+            feeder, supply, hung, self.known[name], settings, distribution=scope, stock=stock, rules=self.rules, said=said
         )
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
