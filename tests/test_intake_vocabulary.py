@@ -213,7 +213,8 @@ def test_a_firms_own_words_are_added_and_come_first(tmp_path: Path) -> None:
 
 
 WRONG = [
-    "[words]\nout = ['--']", "[words]\nnowhere = ['x']", "[headings.heaters]\nlength = ['x']", "[roles]\nfoo = ['x']", "[words]\nout = [3]", "x = 1", "[[",
+    "[words]\nout = ['--']",
+    "[words]\nnowhere = ['x']", "[headings.heaters]\nlength = ['x']", "[roles]\nfoo = ['x']", "[words]\nout = [3]", "x = 1", "[[",
     "[units]\nfoo = ['x']", "[headings.nowhere]\nx = ['x']", "[headings.heaters]\n'power_kw whole' = ['x']", "[numbers]\nx = ['x']",
 ]  # fmt: skip
 
