@@ -30,6 +30,7 @@ from batch.sheets.received import (
     MAPPED,
     NO_HEADING,
     OF_ROWS_SHOWN,
+    OFF_PAPER,
     OWN,
     PROGRAM,
     READ_AS,
@@ -248,7 +249,7 @@ def _over_own_words(grid: Grid, own: OwnCells) -> Iterator[Stray]:
     head = _head_of(grid)
     if head is None:
         return
-    begins = (RECEIVED_TITLE, RECEIVED_HELP, MAPPED)
+    begins = (RECEIVED_TITLE, RECEIVED_HELP, MAPPED, OFF_PAPER)
     for at in range(head):
         for index, value in enumerate(grid.rows[at]):
             text = worded(value).strip()
@@ -319,7 +320,7 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
 
 def _above(grid: Grid, sheet: Sheet, head: int, columns: Mapping[int, Column], own: Sequence[int]) -> Iterator[Stray]:
     """What stands above the headings and was not written there: title, help, totals and what the columns are."""
-    ours = {grid.name, sheet.help, f"{sheet.help} {SHADED}", OF_ROWS_SHOWN, *ROLE_WORDS.values(), *CARRIED_WORDS.values()}
+    ours = {grid.name, sheet.help, f"{sheet.help} {SHADED}", OF_ROWS_SHOWN, OFF_PAPER, *ROLE_WORDS.values(), *CARRIED_WORDS.values()}
     for at in range(head):
         for index, value in enumerate(grid.rows[at]):
             text = worded(value).strip()

@@ -145,13 +145,13 @@ class _Writer:
             edited=count_edited(self._spread),
             findings=self._placed.get("findings"),
             listed=self._rows["findings"],
-            printed=printed,
+            printed=printed if self._paper.hides else frozenset(worksheet.get_name() for worksheet in book.worksheets()),
             pages=first_pages(self._paper, len(summaries)),
             places=self._placed,
         )
         for worksheet in book.worksheets():
             if worksheet.get_name() not in printed and not worksheet.hidden:
-                leave_out(worksheet)
+                leave_out(worksheet, self._paper, book.styles["subtitle"])
             if not read_back(worksheet.get_name()) and not worksheet.hidden:
                 worksheet.protect("", ALLOWED)  # no password: it only says that nothing typed here would come back
 
