@@ -60,7 +60,8 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
     said.add("single-circuit-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(most_a))
     holder = holder_ahead(bank, device, plain.panel_feeder_wires, rules, said)
     box = enclosure_of(bank, 1, device.rating_a)
-    return branch, replace(plain, parts=(*device_parts("bank", device, 1, holder), *plain.parts, box))
+    parts = (*device_parts("bank", device, 1, holder), *plain.parts, box)
+    return branch, replace(plain, panel_feeder_holder=holder, parts=parts)
 
 
 def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet, said: Remarks) -> Rated:
