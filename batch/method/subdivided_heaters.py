@@ -106,7 +106,7 @@ def largest_bank_load(heaters: int, margin_pct: float, rules: RuleSet) -> Cited[
         60 A / 1.25 either way.
 
         >>> largest_bank_load(1, 25, rules).value, largest_bank_load(4, 25, rules).value
-        (48.0, 48.0)
+        (48, 48)
     """
     limit = largest_element_load(margin_pct, rules)
     if heaters == 1:
