@@ -128,12 +128,14 @@ def _feeder_devices(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Nee
 
 
 def _distribution(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
-    """Distribution units that are ours, with the devices of their ways; a unit that is there already is not bought again."""
+    """Distribution units that are ours, with the devices of their ways, and the devices at the ends of taps; a unit that is there already
+    is not bought again."""
     stock, rules = take_off
     count: dict[Needed, float] = defaultdict(float)
     for row in feeders:
         end = row.end
-        if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
+        taps = end is not None and end.unit == "taps"
+        if end is None or not end.unit or not (end.ours or taps) or row.feeder.bus_a is not None:
             continue
         frames = [way.frame_a for way in end.ways if way.frame_a is not None]
         spaces = ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted(set(frames), reverse=True))
@@ -142,7 +144,8 @@ def _distribution(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Neede
         main = "main lugs" if end.main_a is None else f"main device {end.main_a:g} A, lugs"
         words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
         volts_v, board = row.supply.volts_v, choose_board(end, row.supply, stock)
-        count[Needed("distribution unit", board, words, 0)] += 1
+        if not taps:
+            count[Needed("distribution unit", board, words, 0)] += 1
         for way in end.ways:
             if way.device is None:
                 continue
