@@ -228,7 +228,8 @@ class TankControl:
     secondary_fuse_a: float | None
     wire: str  # size of the control wires, "" = none of the table serves
     circuit: ControlCircuit
-    parts: tuple[Needed, ...]
+    parts: tuple[Needed, ...]  # its own
+    feed_parts: tuple[Needed, ...]  # devices and contactors of its panel feeders and single-circuit banks, which stand in it too
     sccr_ka: float | None = None
     sccr_part: str = ""
     sccr_marked: bool = False

@@ -17,7 +17,7 @@ from batch.sizing.control_contacts import Switching, share_contacts
 from batch.sizing.control_judgement import judge_control
 from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
 from batch.sizing.control_load import coil_load, contactor_coil, control_power, other_load
-from batch.sizing.control_parts import control_parts, power_parts, rating_of, together
+from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
 from batch.sizing.control_settings import control_settings, say_control_defaults
 from batch.sizing.control_supplies import build_supplies
 from batch.sizing.control_wires import control_wires, strip_terminals
@@ -169,12 +169,13 @@ class ControlWork:
             tank="", banks=labels, settings=settings, supplies=supplies, feeds=feeds, coils=contactors, duties=switching.duties,
             primary_v=volts_v if own else 0.0, sealed_va=power.sealed_va, inrush_va=power.inrush_va,
             transformer_va=power.transformer_va if own else None, primary_fuse_a=power.primary_fuse_a if own else None,
-            secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(),
+            secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(), feed_parts=(),
             basis=(rules.clause("control_fuses"), rules.clause("contact_ratings"), rules.clause("disconnect")),
         )  # fmt: skip
-        bought = together((*power_parts(supplies, [(one.supply, one.design) for one in fed]), *control_parts(row, self.stock)))
+        bought = together((*power_parts(supplies), *control_parts(row, self.stock)))
+        feeding = together(feeder_parts(supplies, [(one.supply, one.design) for one in fed]))
         rated = rating_of(supplies, [one.design for one in fed], self.stock, rules)
-        row = replace(row, parts=bought, sccr_ka=rated.sccr_ka, sccr_part=rated.part, sccr_marked=rated.marked)
+        row = replace(row, parts=bought, feed_parts=feeding, sccr_ka=rated.sccr_ka, sccr_part=rated.part, sccr_marked=rated.marked)
         return Built(row, switching, said)
 
 
@@ -323,9 +324,10 @@ def _to_neutral(supply: ControlSupply) -> float:
 
 def _wire(fuse_a: float | None, rules: RuleSet) -> str:
     """Control wire in the box by the fuse ahead of it; "" = none of the table serves."""
-    for size in ("14", "12", "10"):
-        if fuse_a is not None and fuse_a <= rules.factor(f"control_wire_{size}").value:
-            return size
+    wires, fuses = rules.named_list("control_wires"), rules.named_list("control_wire_fuses")
+    for size, most_a in zip(wires.value, fuses.value, strict=True):
+        if fuse_a is not None and fuse_a <= most_a:
+            return str(size)
     return ""
 
 
@@ -374,7 +376,7 @@ def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
         if (key, lead) not in names:
             count[lead] += 1
             names[key, lead] = f"{lead} {count[lead]:02d}"
-        built = (key, row.parts, row.sccr_ka, row.hold is not None)
+        built = (key, row.parts, row.feed_parts, row.sccr_ka, row.hold is not None)
         if built not in builds:
             build = BUILD if row.hold is None else HOLD_BUILD
             count[build] += 1

@@ -14,9 +14,8 @@ CONTROL_FUSE = "class CC fuse, time-delay, 600 V"
 LATCHED = "latch"
 
 
-def power_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, PanelDesign]]) -> Iterator[Needed]:
-    """Disconnects, blocks, back-up contactors, and of each panel feeder (number of its supply, design) its device and contactor; a fusible
-    disconnect holds the fuses of its only one."""
+def power_parts(supplies: Sequence[ControlSupply]) -> Iterator[Needed]:
+    """Disconnects, blocks, back-up contactors."""
     for supply in supplies:
         role = "fusible disconnect" if supply.fusible else "disconnect"
         yield Needed(role, supply.disconnect_part, supply.disconnect, 1)
@@ -24,10 +23,15 @@ def power_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, Pane
             yield Needed("power distribution block", supply.block_part, supply.block, 1)
         if supply.backup:
             yield Needed("back-up contactor", supply.backup_part, supply.backup_words, 1)
+
+
+def feeder_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, PanelDesign]]) -> Iterator[Needed]:
+    """Of each panel feeder and single-circuit bank (number of its supply, design) its device and contactor; a fusible disconnect holds the
+    fuses of its only one. The terminals of a single circuit's limits are counted with the other terminals."""
     fusible = {supply.number for supply in supplies if supply.fusible}
     for number, design in fed:
         for need in design.feed_parts:
-            if not (number in fusible and need.role.endswith("fuse holder")) and need.role != "limit string terminal":
+            if not (number in fusible and need.role.endswith("fuse holder")):
                 yield need
 
 
@@ -63,7 +67,7 @@ def control_parts(row: TankControl, stock: Stock) -> Iterator[Needed]:
         trip = f"trip {row.settings.ground_fault_trip_ma:g} mA, with its current transformer, {volts}"
         count = sum(bool(feed.ground_fault_relay) for feed in row.feeds)
         yield Needed("ground-fault relay", stock.plain("ground-fault relay"), trip, count)
-    own = [one for one in row.circuit.terminals if one.box == "HCP"]
+    own = [one for one in row.circuit.terminals if one.box == "HCP"]  # those of a single circuit's limits among them
     yield Needed("control terminal", stock.plain("terminal"), "terminal of the control circuit", len(own))
     jumpers = sum(one.jumper for one in own)
     if jumpers:
