@@ -109,6 +109,9 @@ def _settings(rules: RuleSet) -> Iterator[tuple]:
     for name, entry in rules.section("lists").items():
         for place, value in enumerate(entry["value"], 1):
             yield f"{name}_{place:03d}", entry["what"], value, entry.get("unit", ""), _source(rules, entry), entry["status"]
+    for name, entry in rules.contents.get("clause_notes", {}).items():
+        clause = rules.clause(name)
+        yield f"clause_{name}", entry["what"], clause, "", f"{rules.document}, {clause}", entry["status"]
     for name, entry in rules.section("defaults").items():
         value = entry["value"] if entry["value"] != "" else "by rule"
         yield f"default_{name}", f"Setting left blank. {entry['why']}", value, entry.get("unit", ""), _source(rules, entry), entry["status"]
