@@ -81,7 +81,7 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
             if role == "sccr" and not row["part"]:
                 continue
             for column, unit in columns.items():
-                if row[column]:
+                if row.cells.get(column):
                     cells = {key: cell.replace(" ", "_") for key, cell in row.cells.items()}
                     ending = f"_{column}" if len(columns) > 1 else ""
                     said = what.format_map(row.cells) + (f" ({column.replace('_', ' ')})" if ending else "")
@@ -132,11 +132,14 @@ def _ratings(rules: RuleSet) -> Iterator[tuple]:
 
 def _conductors(rules: RuleSet) -> Iterator[tuple]:
     yield from _ampacities(rules)
-    for row in rules.table("ground"):
+    for row in rules.table("ground") if rules.has("ground") else ():
         for material, prefix in PREFIX.items():
             what = f"Grounding conductor up to a {row['device_a']} A device, {material}"
             yield _cell(row, f"ground_{material}_{row['device_a']}", what, f"{prefix}_size", "AWG or kcmil")
-    for row in rules.table("fill"):
+    for row in rules.table("protective") if rules.has("protective") else ():
+        what = f"Protective conductor of lines of {row['size']}"
+        yield _cell(row, f"protective_{row['size']}".replace(" ", "_"), what, "cu_size", "")
+    for row in rules.table("fill") if rules.has("fill") else ():
         if row["nipple"] == "no":
             upto = row["conductors_to"] or "up"
             what = f"Maximum fill, {row['conductors_from']} to {upto} conductors"
