@@ -54,6 +54,7 @@ if TYPE_CHECKING:
 
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
 AS_SIZED = "sized: "  # before the key of a column whose copy stands beside the row
+NO_MORE = {"materials": ("Length (ft)", "Length (m)")}  # headings of former versions that no column has any more
 LOOKED = 40  # rows in which headings are looked for
 
 
@@ -301,6 +302,7 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
         return []
     places = {column.key: letters(index) for index, (column, _) in known.items()}
     own = [index for index, value in enumerate(grid.rows[head]) if worded(value).strip().startswith((EDITED, ROWS_EDITED))]
+    own += [index for index, value in enumerate(grid.rows[head]) if worded(value).strip() in NO_MORE.get(sheet.id, ())]
     beside = sorted(set(range(grid.width)) - known.keys() - set(own))
     strays += _above(grid, sheet, head, {index: column for index, (column, _) in known.items()}, own)
     rows = []

@@ -8,6 +8,7 @@ from batch.sheets.column import Column, Sheet
 from batch.sheets.column import number as _number
 from batch.sheets.every_sheet import NOTES, PAIRS, PROJECT
 from batch.sheets.every_sheet import yes_no as _yes_no
+from batch.sheets.money_inputs import MONEY_SHEETS
 from batch.sheets.stock_list import STOCK
 from batch.sheets.supply_sheets import FEEDERS, SOURCES
 
@@ -273,4 +274,4 @@ HEATERS = Sheet(
     ),
 )
 
-INPUTS: tuple[Sheet, ...] = (PROJECTS, SOURCES, FEEDERS, TANKS, HEATERS, STOCK)
+INPUTS: tuple[Sheet, ...] = (PROJECTS, SOURCES, FEEDERS, TANKS, HEATERS, STOCK, *MONEY_SHEETS)
