@@ -355,6 +355,23 @@ def test_taps(given: dict, length_m: float, wire: str, ground: str) -> None:
     assert "tap-too-long" not in codes_of(found) and found.feeders[0].end.unit == "taps"
 
 
+def test_the_drop_along_a_tap() -> None:
+    """43.301 A on each pair of 4 AWG, 0.31 ohm per 1000 ft in PVC: sqrt(3) x 43.301 A x 0.31 x 2.5 / 304.8 ohm, of 480 V."""
+    found = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=2.5)])
+    way = found.feeders[0].end.ways[0]
+    assert way.wires.size == "4" and way.run_m == 2.5
+    assert way.drop_pct == pytest.approx(100 * 3**0.5 * 43.301 * 0.31 * 2.5 / 304.8 / 480.0, abs=1e-4)
+
+
+def test_the_devices_at_the_ends_of_taps_are_bought() -> None:
+    """60 A for six heaters and 30 A for three, three fuses each and a switch."""
+    found = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=2.5)])
+    bought = {(row.role, row.words.partition(" A ")[0]): row.quantity for row in found.materials if row.used_for == "distribution"}
+    assert bought == {
+        ("way fuse", "60"): 3, ("way fusible switch", "3-pole, 60"): 1, ("way fuse", "30"): 3, ("way fusible switch", "3-pole, 30"): 1,
+    }  # fmt: skip
+
+
 def test_what_is_too_long_for_a_tap() -> None:
     found = sized(source(), [bank(quantity=6, power_kw=9.0, phases=3, connection=None), bank(tank="T-2")],
                   [hung("F-1", existing_device_a=600.0, tap_m=9.0)])  # fmt: skip

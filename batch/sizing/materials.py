@@ -157,11 +157,13 @@ def _feeder_devices(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
 
 
 def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
-    """A distribution unit that is ours, with the devices of its ways; a unit that is there already is not bought again."""
+    """A distribution unit that is ours, with the devices of its ways, or the devices at the ends of taps; a unit that is there already is
+    not bought again."""
     count: dict[Needed, float] = defaultdict(float)
     stock, rules = take_off.stock, take_off.rules
     end = row.end
-    if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
+    taps = end is not None and end.unit == "taps"
+    if end is None or not end.unit or not (end.ours or taps) or row.feeder.bus_a is not None:
         return count
     frames = [way.frame_a for way in end.ways if way.frame_a is not None]
     spaces = ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted(set(frames), reverse=True))
@@ -169,7 +171,8 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
     withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
     main = "main lugs" if end.main_a is None else f"main device {end.main_a:g} A, lugs"
     words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
-    count[Needed("distribution unit", choose_board(end, row.supply, stock), words, 0)] += 1
+    if not taps:
+        count[Needed("distribution unit", choose_board(end, row.supply, stock), words, 0)] += 1
     for way in end.ways:
         if way.device is None:
             continue
