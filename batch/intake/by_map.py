@@ -153,6 +153,7 @@ def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...]
         decimal=table.decimal,
         leave_rows=table.leave_out,
         keep_rows=table.keep,
+        asked_rows=table.asked_rows,
         leave_words=table.leave_out_words,
         keep_words=table.keep_words,
         given=True,

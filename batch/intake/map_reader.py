@@ -100,7 +100,7 @@ class TableReader:
             when, self._words("only_words"), self._words("blank_words"), self._words("total_words"), self._words("repeat_words"),
             self.said.struck != "kept", self.said.hidden if isinstance(self.said.hidden, str) else "asked", self._means(), self._tags(),
             self._also(), tuple(self._key(name, "columns", name) for name, said in self.said.columns.items() if said == ASKED),
-            self._row_values(), self.lines,
+            self._row_values(), self.lines, tuple(self._rows_one_by_one(ASKED)),
         )  # fmt: skip
 
     def _span(self) -> None:

@@ -89,6 +89,7 @@ class ListPlan:
     decimal: str = ""
     leave_rows: tuple[int, ...] = ()
     keep_rows: tuple[int, ...] = ()
+    asked_rows: tuple[int, ...] = ()  # that a map leaves open
     leave_words: tuple[str, ...] = ()
     keep_words: tuple[str, ...] = ()
     only_words: tuple[str, ...] = ()  # rows without one of these words are left out
@@ -107,6 +108,7 @@ class ListPlan:
     questions: list[Question] = field(default_factory=list)
     again: tuple[int, ...] = ()  # rows in which the headings stand again
     title_out: str = ""  # a title that takes the whole list out: "LINE CANCELLED"
+    free: bool = False  # sentences, one tank a line, and no columns
     former: frozenset[int] = frozenset()  # columns of what was, from 0: struck cells there say nothing of the row
     of_heaters: bool = False  # do its title or its headings say that it lists heaters?
     given: bool = False  # by a person's map

@@ -95,6 +95,7 @@ class TableMap:
     asked: tuple[str, ...] = ()  # columns of which the map leaves open where they stand
     row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row, where the map gives them
     lines: Mapping[tuple[str | int, ...], int] = field(default_factory=dict)  # of its keys in the file
+    asked_rows: tuple[int, ...] = ()  # that the map leaves open
 
     def at(self, *path: str) -> str:
         """The place in the map of one of its keys, to open an error with."""
