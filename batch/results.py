@@ -15,7 +15,9 @@ from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
 from batch.material_lines import Material, Needed
 from batch.method.line_currents import Lines, Loads
-from batch.records import Bank, Feeder, Job, Origin, Part, PowerSource, Project, Supply, Tank
+from batch.money_results import NO_MONEY, Money
+from batch.origin import Origin
+from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
 from batch.systems import Connection, System
 
@@ -116,6 +118,7 @@ class PanelDesign:
     sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating
     jumper: str = ""  # size of what joins the block to the branch devices, "" = a bar
     grounded: str = ""  # terminal of a corner-grounded delta's grounded line, without a device of its own: "L2"
+    panel_feeder_holder: Part | None = None  # of its fuses, from stock
     device_at_way: bool = False  # its panel feeder's device is that of its way, in the distribution unit
     contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
@@ -358,6 +361,7 @@ class JobResult:
     code_titles: Mapping[str, str] = field(default_factory=dict)  # rule set -> its full title
     cautions: tuple[tuple[str, str], ...] = ()  # (words, basis) that go with every job
     not_sized: tuple[NotSized, ...] = ()  # of projects that are not among `projects`
+    money: Money = NO_MONEY
     written: str = ""  # the file that holds these results; "" = nothing was written
     aside: str = ""  # why that file has not the name that was asked for
     about: tuple[str, ...] = ()  # what else there is to say of that file, one line each

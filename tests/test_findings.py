@@ -62,7 +62,7 @@ def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None
 
 # Projects
 
-of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023, NEC 2020, NEC 2017. Nothing of the project was sized.",
+of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023, NEC 2020, NEC 2017, IEC 60364. Nothing of the project was sized.",
            code_basis="NEC 2008")
 of_project("default-used", "margin_pct",
            "Left blank, and so by default: Continuous-load margin 25 % (1 in all). Code basis says why.",

@@ -352,9 +352,11 @@ def test_the_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
         assert cli.main(["papers", str(SMALL), *wrong]) == 2
     assert cli.main(["papers", str(tmp_path)]) == 2
     assert cli.main(["papers", str(SMALL), "-o", str(tmp_path / "nowhere" / "a.pdf")]) == 3
-    empty = ROOT / "sample_jobs" / "broken" / "empty-heater-list.xlsx"
-    assert cli.main(["papers", str(empty), "-o", str(tmp_path / "b.pdf")]) == 3
+    broken = ROOT / "sample_jobs" / "broken"
+    assert cli.main(["papers", str(broken / "truncated.xlsx"), "-o", str(tmp_path / "b.pdf")]) == 3
     assert not (tmp_path / "b.pdf").exists() and "Traceback" not in capsys.readouterr().err
+    assert cli.main(["papers", str(broken / "empty-heater-list.xlsx"), "-o", str(tmp_path / "c.pdf")]) == 4
+    assert [number for number, _ in read(tmp_path / "c.pdf").papers()] == ["00-01", "00-02"]  # what holds it, and nothing to build
 
 
 def test_the_typesetter_is_loaded_by_this_command_alone() -> None:

@@ -73,7 +73,7 @@ def lines(x: float = 0, y: float = 0, z: float = 0) -> tuple[float, ...]:
 
 
 def corrected(size: str, ambient_c: float, carrying: float) -> float:
-    return corrected_ampacity(size, "copper", ambient_c, int(carrying), RULES).value
+    return corrected_ampacity(size, "copper", ambient_c=ambient_c, current_carrying=int(carrying), circuits=1, rules=RULES).value
 
 
 def fault_source(kva: float, volts_v: float, z_pct: float) -> float:

@@ -17,6 +17,7 @@ from batch.errors import OutputFileError
 from batch.results import Material
 from batch.rules import load
 from batch.schedules import RESULTS, rows
+from batch.sheets.received import ROLE_WORDS
 from batch.writing import styles
 from batch.writing.as_sized import extended, remember
 from batch.writing.as_sized import shown as shown_columns
@@ -325,9 +326,9 @@ def test_given_worked_out_and_to_build_look_different_and_say_so(book):
     assert {len(look) for look in looks.values()} == {1}
     assert len(set.union(*looks.values())) == 4
     words = {cell.value for cell in banks[HEADING - 1]}
-    assert set(styles.ROLE_WORDS.values()) <= words
+    assert set(ROLE_WORDS.values()) <= words
     legend = {str(cell.value) for row in book["Read first"].iter_rows() for cell in row if cell.value}
-    assert set(styles.ROLE_WORDS.values()) <= legend
+    assert set(ROLE_WORDS.values()) <= legend
 
 
 def test_totals_stand_above_the_heading_and_follow_the_filter(path, book):
@@ -460,7 +461,7 @@ def test_prices_are_summed_and_what_has_none_is_said(result, tmp_path):
     sheet = openpyxl.load_workbook(path, data_only=True)["Summary P-1"]
     [at] = [row[0].row for row in sheet.iter_rows() if row[0].value == "Parts, at least (USD)"]
     assert sheet.cell(at, 3).value == pytest.approx(361.5)
-    assert sheet.cell(at, 5).value == "1 line open: on Materials without a price, not in it"
+    assert sheet.cell(at, 5).value == "1 line open: on Materials and Runs, without a price, a length or hours"
     materials = openpyxl.load_workbook(path)["Materials"]
     heads = [cell.value for cell in materials[HEADING]]
     price = heads.index("Price (currency)") + 1

@@ -9,6 +9,7 @@ import pytest
 from batch.errors import SpecificationError
 from batch.schedules import RESULTS
 from batch.sheets import INPUTS
+from batch.sheets.received import ROLE_WORDS
 from batch.writing import styles
 from batch.writing.paper import STRIP, Footer, strips
 from batch.writing.sheet_frame import fitted_width
@@ -42,7 +43,7 @@ def test_contrast_is_at_least_four_and_a_half(ink, ground):
 def test_every_ink_on_every_ground_is_in_the_list():
     """Each style's ink and ground, cells of every role included: none escapes the contrast test."""
     looks = [*styles.STYLES.values()]
-    for role in styles.ROLE_WORDS:
+    for role in ROLE_WORDS:
         looks += [styles.head_props(role), styles.band_props(role), styles.cell_props(role, "text")]
     looks.append(styles.total_props("kw"))
     for look in looks:

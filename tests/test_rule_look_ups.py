@@ -97,7 +97,7 @@ def test_size_named(text, size):
 
 
 def test_sizes_rise_in_area_and_rank():
-    areas = [NEC_2023.cmil(size).value for size in NEC_2023.sizes]
+    areas = [NEC_2023.area(size).value for size in NEC_2023.sizes]
     assert areas == sorted(set(areas)) and len(areas) == 28
     assert [NEC_2023.rank(size) for size in NEC_2023.sizes] == list(range(28))
     assert all(NEC_2023.size_named(size) == size for size in NEC_2023.sizes)
@@ -105,7 +105,7 @@ def test_sizes_rise_in_area_and_rank():
         with pytest.raises(RuleSetError):
             NEC_2023.rank(unknown)
         with pytest.raises(RuleSetError):
-            NEC_2023.cmil(unknown)
+            NEC_2023.area(unknown)
 
 
 def test_ampacity_beyond_the_table_is_none():
@@ -145,7 +145,7 @@ def test_hotter_never_gives_a_greater_factor(one, other, column_c):
 )
 def test_adjustment(count, factor):
     """Table 310.15(C)(1)."""
-    assert NEC_2023.adjustment(count).value == factor
+    assert NEC_2023.adjustment(count, 1).value == factor
 
 
 @pytest.mark.parametrize(

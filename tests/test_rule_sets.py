@@ -44,6 +44,7 @@ def test_unknown_names_say_where_they_are_missing():
             look_up("no such name")
 
 
+NOT_IN_EVERY_CODE = {"conductor_areas", "fill", "ground", "protective", "raceways", "sccr", "small_conductors", "torque"}
 ASKED = re.compile(r'\.(factor|default|clause|named_list|named_size|table)\("([a-z_0-9]+)"\)')
 
 
@@ -59,6 +60,8 @@ def test_every_name_that_the_program_asks_for_is_in_the_rule_set(name):
     }
     assert ("named_size", "smallest_raceway") in asked and ("table", "ampacity") in asked
     for method, argument in sorted(asked):
+        if method == "table" and argument in NOT_IN_EVERY_CODE and not edition.has(argument):
+            continue
         assert getattr(edition, method)(argument) is not None
 
 

@@ -477,8 +477,8 @@ def test_symbols_meet_their_conductors() -> None:
                 points = [point for stroke in form.strokes for point in stroke]
                 assert min(x for x, _ in points) == -form.reach and max(x for x, _ in points) == form.reach, kind
         assert max(y for stroke in forms["element 3~"].strokes for _, y in stroke) > 2 * POLE_PITCH
-    with pytest.raises(SpecificationError, match="coil"):
-        shape("coil")
+    with pytest.raises(SpecificationError, match="propeller"):
+        shape("propeller")
 
 
 def test_svg_holds_every_line_and_word_of_the_drawing() -> None:

@@ -117,7 +117,7 @@ def test_ambient_and_shared_raceways(ambient: float, shares: int, size: str) -> 
 
 def test_corrected_ampacity_is_counted_in_whole_amps_against_the_device() -> None:
     """8 AWG at 50 °C: 55 x 0.82 = 45.1, counted as 45: a standard size, so nothing above it may stand there, not even 45.05 A."""
-    assert corrected_ampacity("8", "copper", 50.0, 2, RULES).value == pytest.approx(45.1)
+    assert corrected_ampacity("8", "copper", ambient_c=50.0, current_carrying=2, circuits=1, rules=RULES).value == pytest.approx(45.1)
     assert wire(36, 45, {"terminal_c": 75}, ambient_c=50.0).size == "8"
     assert wire(36, 45.05, {"terminal_c": 75}, ambient_c=50.0).size == "6"
 

@@ -11,8 +11,9 @@ from batch.findings import CATALOGUE, Remarks
 from batch.method.contactors import smallest_contactor
 from batch.method.neutral import neutral_load
 from batch.method.supply_duties import needs_disconnect_ahead_of_fuses, volts_to_ground
-from batch.records import PowerSource, Supply
+from batch.records import Bank, PowerSource, Supply
 from batch.results import FeederRow, ProjectResult, Way, Wires
+from batch.sizing.fault import exposed
 from batch.sizing.job_transformer import judge_transformer
 from batch.sizing.project import size_job
 from batch.sizing.source_loads import PAIRS
@@ -208,6 +209,45 @@ def test_a_stock_block_behind_the_panel_feeder(kilo: float, held: bool) -> None:
     assert ("fault-over-rating" in codes_of(whole_feeder(stock=listed))) is held
 
 
+@pytest.mark.parametrize(
+    ("listed", "how", "below", "held"),
+    [
+        # at the feeder's end, 13.819 kA: a breaker that nobody has marked, 5 kA; marked 14 kA
+        ([], {"device_kind": "breaker"}, ["breaker"], False),
+        ([{"kind": "breaker", "rating_a": 35.0, "poles": 3, "sccr_ka": 14.0}], {"device_kind": "breaker"}, [], False),
+        # a fuse of 200 kA in a holder that nobody has marked, 10 kA; in one marked 100 kA; one marked 12 kA is not taken
+        ([], {}, ["fuse holder"], False),
+        ([{"kind": "fuse holder", "rating_a": 60.0, "poles": 3, "sccr_ka": 100.0}], {}, [], False),
+        ([{"kind": "fuse holder", "rating_a": 60.0, "poles": 3, "sccr_ka": 12.0}], {}, ["fuse holder"], False),
+        ([{"kind": "fuse", "rating_a": 35.0, "sccr_ka": 10.0}], {}, ["S-1", "fuse holder"], True),  # class H by its marking
+    ],
+)
+def test_the_device_of_a_single_circuit_bank_at_the_feeders_end(listed: list[dict], how: dict, below: list[str], held: bool) -> None:
+    bank_alone = bank(tank="T-3", quantity=1, power_kw=20.0, phases=3, connection=None)
+    nine = bank(quantity=6, power_kw=9.0, phases=3, connection=None, panel_feeder_run_m=15.0, device_kind="fuse")
+    contactors = [part(part="C", kind="contactor", rating_a=90.0, poles=3, volts_v=600.0, sccr_ka=100.0)]
+    stock = [*contactors, *(part(part="S-1", volts_v=600.0, **one) for one in listed)]
+    found = sized(source(kva=750.0, z_pct=5.75), [nine, nine_again(nine), bank_alone], [hung("F-1", run_m=25.0)], how, stock)
+    [row] = found.feeders
+    assert row.fault_end_ka == pytest.approx(13.819, abs=CLOSE_KA) or how
+    single = found.banks[2].design.single_circuit
+    parts = [one.part for one in exposed(single, 13.819, 13.819, RULES) if one.part not in ("contactor", "disconnect", "C")]
+    assert parts == below and bool(found.banks[2].hold) is held
+
+
+def nine_again(one: Bank) -> Bank:
+    return replace(one, tank="T-2", origin=origin("heaters"))
+
+
+def test_a_stock_switch_marked_for_the_source_says_nothing() -> None:
+    """200 kA against 17.432 at the feeder's own fuses; unmarked, 5 kA, it is in the caution of the feeder."""
+    for marked, said in ((200.0, False), (None, True)):
+        listed = [part(part="SW-200", kind="fuse holder", rating_a=200.0, poles=3, volts_v=600.0, sccr_ka=marked)] if marked else None
+        [row] = whole_feeder(stock=listed).feeders
+        [words] = [finding.message for finding in row.findings if finding.code == "fault-over-default"]
+        assert ("up to 17.4 kA" in words) is said
+
+
 # 6. The feeder's end: panels of 64.952, 64.952, 54.127 A, banks of 34.882 and 24.056 A
 
 
@@ -313,6 +353,23 @@ def test_taps(given: dict, length_m: float, wire: str, ground: str) -> None:
     way: Way = found.feeders[0].end.ways[0]
     assert (way.wires.size, way.wires.ground, way.wires.sets) == (wire, ground, 1)
     assert "tap-too-long" not in codes_of(found) and found.feeders[0].end.unit == "taps"
+
+
+def test_the_drop_along_a_tap() -> None:
+    """43.301 A on each pair of 4 AWG, 0.31 ohm per 1000 ft in PVC: sqrt(3) x 43.301 A x 0.31 x 2.5 / 304.8 ohm, of 480 V."""
+    found = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=2.5)])
+    way = found.feeders[0].end.ways[0]
+    assert way.wires.size == "4" and way.run_m == 2.5
+    assert way.drop_pct == pytest.approx(100 * 3**0.5 * 43.301 * 0.31 * 2.5 / 304.8 / 480.0, abs=1e-4)
+
+
+def test_the_devices_at_the_ends_of_taps_are_bought() -> None:
+    """60 A for six heaters and 30 A for three, three fuses each and a switch."""
+    found = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=2.5)])
+    bought = {(row.role, row.words.partition(" A ")[0]): row.quantity for row in found.materials if row.used_for == "distribution"}
+    assert bought == {
+        ("way fuse", "60"): 3, ("way fusible switch", "3-pole, 60"): 1, ("way fuse", "30"): 3, ("way fusible switch", "3-pole, 30"): 1,
+    }  # fmt: skip
 
 
 def test_what_is_too_long_for_a_tap() -> None:

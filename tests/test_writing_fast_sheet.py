@@ -14,7 +14,7 @@ from xlsxwriter import Workbook
 from xlsxwriter.worksheet import Worksheet
 
 from batch.errors import SpecificationError
-from batch.writing.fast_sheet import CHUNK, Cells, ScheduleSheet, clean, serial
+from batch.writing.fast_sheet import CHUNK, Cells, ScheduleSheet, TextRow, clean, serial
 from batch.writing.text_fit import lines, row_height
 
 MADE = datetime(2000, 1, 1)
@@ -125,6 +125,32 @@ def test_same_bytes_over_several_chunks(tmp_path):
     _prepared(tmp_path / "prepared.xlsx", rows, 5)
     _stock(tmp_path / "stock.xlsx", rows, 5)
     assert _parts(tmp_path / "prepared.xlsx") == _parts(tmp_path / "stock.xlsx")
+
+
+TEXTS = st.text(st.characters(exclude_categories=["Cs", "Cc"]), max_size=12)
+
+
+@settings(max_examples=30, deadline=None)
+@given(rows=st.lists(st.tuples(st.sampled_from([15.0, 21.0, 7.5]), st.one_of(st.none(), st.tuples(TEXTS, TEXTS))), min_size=1, max_size=40))
+def test_rows_of_texts_are_the_bytes_of_the_stock_calls(tmp_path_factory, rows) -> None:
+    folder = tmp_path_factory.mktemp("texts")
+    rows = [*rows, (15.0, ("last", ""))]  # the stock writer sees no further than the last cell
+    book, sheet, (text, amps, *_) = _book(folder / "prepared.xlsx", ScheduleSheet)
+    lines_of = (TextRow(points, ((one[0], text), (one[1], amps)) if one else ()) for points, one in rows)
+    assert sheet.store_texts(16, 2, lines_of) == len(rows)
+    book.close()
+    book, sheet, (text, amps, *_) = _book(folder / "stock.xlsx", None)
+    for at, (points, one) in enumerate(rows, 16):
+        if points != row_height(1):
+            sheet.set_row(at, points)
+        for column, (words, look) in enumerate(zip(one or (), (text, amps), strict=False)):
+            sheet.write_string(at, column, words, look) if words else sheet.write_blank(at, column, None, look)
+    book.close()
+    without_spans = re.compile(rb' spans="[0-9:]*"')  # a hint, which the stock writer gives by blocks of sixteen rows
+    written, stock = (without_spans.sub(b"", _parts(folder / name)["xl/worksheets/sheet1.xml"]) for name in ("prepared.xlsx", "stock.xlsx"))
+    empty = re.compile(rb'<row r="[0-9]+"/>')  # of a row without cells and height of its own, which the stock writer leaves out
+    assert empty.sub(b"", written) == stock
+    assert _parts(folder / "prepared.xlsx")["xl/sharedStrings.xml"] == _parts(folder / "stock.xlsx")["xl/sharedStrings.xml"]
 
 
 @pytest.mark.parametrize("value", [float("nan"), float("inf"), object()])

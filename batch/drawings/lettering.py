@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from PIL.ImageFont import FreeTypeFont
 
 ALSO = frozenset("·°")  # what it has beside ASCII that we use
-_TIES = re.compile(r"(?<=\d) (?=(?:V|A|kA|kW|AWG|kcmil)\b)|(?<=\d) (?=x \d)|(?<=\d x) (?=\d)")  # the spaces in "2 x 12 AWG", "600 V"
+_TIES = re.compile(r"(?<=\d) (?=(?:V|A|kA|kW|AWG|kcmil|ft|m)\b|%)|(?<=\d) (?=x \d)|(?<=\d x) (?=\d)")  # the spaces in "2 x 12 AWG", "600 V"
 _TIED = "\N{NO-BREAK SPACE}"
 
 

@@ -276,36 +276,40 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
     if not several:
         plan.line((BUS, y), (PANEL_BAR, y))
         return
-    device = way.device
+    device, taps = way.device, fed.row.end is not None and fed.row.end.unit == "taps"
     kinds = () if device is None else ("disconnect", "fuse") if device.kind == "fuse" else ("breaker",)
+    shift = CONDUCTORS - BUS if taps else 0  # the device of a tap stands at its end
     x = BUS
-    for kind, middle in zip(kinds, (WAY_SWITCH, WAY_DEVICE), strict=False):
+    for kind, middle in zip(kinds, (WAY_SWITCH + shift, WAY_DEVICE + shift), strict=False):
         reach = shape(kind).reach
         plan.line((x, y), (middle - reach, y))
         plan.symbol(kind, middle, y, level=True, of=way.tag)
         x = middle + reach
     plan.line((x, y), (PANEL_BAR, y))
     room = UNIT[1] - BUS - 2 * PAD
-    plan.say(BUS + 14, y - 22, _cut(way.tag, room), NAME)
+    plan.say(BUS + 14 + shift, y - 22, _cut(way.tag, room), NAME)
     if device is not None:
-        frame = f", frame {way.frame_a:g} A" if way.frame_a is not None and fed.row.end is not None and fed.row.end.unit != "taps" else ""
-        _below(plan, BUS + 14, y + 36, f"{device.rating_a:g} A {made_words(device)}{frame}", room, 2)
-    room = PANEL_EDGE[0] - CONDUCTORS - PAD
+        frame = f", frame {way.frame_a:g} A" if way.frame_a is not None and not taps else ""
+        words = f"{device.rating_a:g} A {made_words(device)}{frame}"
+        _below(plan, BUS + 14 + shift, y + 36, words, min(room, PANEL_EDGE[0] - BUS - shift), 2)
+    left, room = (BUS + 14, CONDUCTORS - BUS - 14 - PAD) if taps else (CONDUCTORS, PANEL_EDGE[0] - CONDUCTORS - PAD)
     if way.wires is None or not way.wires.required_size:
-        plan.say(CONDUCTORS, y - 10, "no conductor serves", NAME)
+        plan.say(left, y - 10, "no conductor serves", NAME)
         return
-    plan.say(CONDUCTORS, y - 10, _cut(run_words(way.wires), room), NAME)
-    drop = "" if way.drop_pct is None else f", drop {way.drop_pct:.2f} %"
-    _below(plan, CONDUCTORS, y + 26, f"EGC {size_or_words(way.wires.ground)}, {length_words(way.run_m, fed.us)}{drop}", room, 3)
+    plan.say(left, y - 10, _cut(run_words(way.wires), room), NAME)
+    low = _below(plan, left, y + 26, f"EGC {size_or_words(way.wires.ground)}, {length_words(way.run_m, fed.us)}", room, 2)
+    if way.drop_pct is not None:
+        _below(plan, left, low, f"drop {way.drop_pct:.2f} %", room, 1)
 
 
-def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> None:
-    """Words below a line, of at most so many lines; what is cut ends in dots."""
+def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> int:
+    """Words below a line, of at most so many lines; what is cut ends in dots. Returns the y of the next line."""
     lines = list(wrap(words, NAME, room))
     if len(lines) > most:
         lines = [*lines[: most - 1], _cut(" ".join(lines[most - 1 :]), room)]
     for number, line in enumerate(lines):
         plan.say(x, y + LEADING * number, line, NAME)
+    return y + LEADING * len(lines)
 
 
 def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:

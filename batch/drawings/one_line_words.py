@@ -104,7 +104,8 @@ def run_to(wires: Wires | None, metres: float | None, us: bool) -> str:
 
 def system_words(fed: Fed) -> str:
     supply = fed.row.supply
-    return f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}"
+    grounded = f", line {supply.grounded} grounded: no fuse in it" if supply.grounded else ""
+    return f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}{grounded}"
 
 
 def status_words(fed: Fed) -> str:

@@ -41,6 +41,16 @@ SHAPES: dict[str, Shape] = {
     # 02-15-03: protective earth
     "earth": Shape(0, (((0, 0), (0, 8)), ((-12, 8), (12, 8)), ((-8, 13), (8, 13)), ((-4, 18), (4, 18)), arc(0, 11, 17, 0, 360))),
     "arrow": ARROW,
+    # for ladders
+    "coil": Shape(24, (frame(-10, -16, 10, 16), ((-24, 0), (-10, 0)), ((10, 0), (24, 0)))),  # 07-15-01
+    "lamp": Shape(
+        24, (arc(0, 0, 14, 0, 360), ((-24, 0), (-14, 0)), ((14, 0), (24, 0)), ((-10, -10), (10, 10)), ((-10, 10), (10, -10)))
+    ),  # 08-10-01
+    "button": Shape(24, (*_MAKE, ((0, -6), (0, -20)), ((-5, -15), (-5, -20), (5, -20), (5, -15)))),  # 07-07-02: pressed by hand
+    "selector": Shape(24, (*_MAKE, ((0, -6), (0, -20)), ((-5, -20), (0, -20), (0, -24), (5, -24)))),  # 07-07-04: turned, stays
+    "temperature contact": Shape(24, (*_MAKE, arc(0, 12, 5, 0, 360, 1.4), ((-5, 12), (5, 12)))),  # 07-09-01: with theta
+    "winding": Shape(24, (*(arc(x, 0, 6, 180, 360) for x in (-12, 0, 12)), ((-24, 0), (-18, 0)), ((18, 0), (24, 0)))),  # 04-03-01
+    "load": Shape(24, (frame(-16, -12, 16, 12), ((-24, 0), (-16, 0)), ((16, 0), (24, 0)))),
 }
 UPRIGHT = frozenset({"earth", "junction", "terminal"})  # drawn the same whichever way their current runs
 

@@ -26,6 +26,12 @@ def _winding(x: float, start: float) -> tuple[Stroke, ...]:
     return tuple(arc(x, y, 6, start, start + 180) for y in (-12, 0, 12))
 
 
+def _rays(near: float, far: float) -> tuple[Stroke, ...]:
+    """Four short strokes outward, between the leads."""
+    share = 0.7071
+    return tuple(((share * x * near, share * y * near), (share * x * far, share * y * far)) for x in (-1, 1) for y in (-1, 1))
+
+
 US_SHAPES: dict[str, Shape] = {
     "junction": JUNCTION,
     "terminal": TERMINAL,
@@ -42,5 +48,15 @@ US_SHAPES: dict[str, Shape] = {
     "over_temperature_limit": Shape(24, (*_TO_RINGS, _SHUT, ((0, -4), (0, 7)), ((-7, 12), (-7, 7), (0, 7), (0, 17), (7, 17), (7, 12)))),
     "level cutoff": Shape(24, (*_TO_RINGS, _SHUT, ((0, -4), (0, 8)), arc(0, 13, 5, 0, 360))),  # liquid level, with its float
     "transformer": Shape(22, (*_winding(-6, 90), *_winding(6, -90), ((-22, 0), (-12, 0)), ((12, 0), (22, 0)))),  # 6.4.1: two windings
+    # for ladders
+    "coil": Shape(24, (arc(0, 0, 15, 0, 360), ((-24, 0), (-15, 0)), ((15, 0), (24, 0)))),  # 4.5: operating coil
+    "lamp": Shape(24, (arc(0, 0, 12, 0, 360), ((-24, 0), (-12, 0)), ((12, 0), (24, 0)), *_rays(12, 18))),  # 11.1: indicating light
+    "button": Shape(24, (*_TO_RINGS, ((-17, -11), (17, -11)), ((0, -11), (0, -20)))),  # push button, makes while pressed
+    "selector": Shape(24, (*_TO_RINGS, _SHUT, ((0, -4), (0, -18)), ((-6, -18), (6, -18)))),  # stays where it was turned, shown closed
+    "temperature contact": Shape(
+        24, (*_TO_RINGS, ((-12, -2), (11, -14)), ((0, -8), (0, 5)), ((-6, 10), (-6, 5), (0, 5), (0, 15), (6, 15), (6, 10)))
+    ),  # temperature-actuated, calls for heat
+    "winding": Shape(24, (*(arc(x, 0, 6, 180, 360) for x in (-12, 0, 12)), ((-24, 0), (-18, 0)), ((18, 0), (24, 0)))),  # 6.4
+    "load": Shape(24, (frame(-16, -12, 16, 12), ((-24, 0), (-16, 0)), ((16, 0), (24, 0)))),
     "earth": Shape(0, (((0, 0), (0, 8)), ((-12, 8), (12, 8)), ((-8, 13), (8, 13)), ((-4, 18), (4, 18)))),  # 3.9
 }

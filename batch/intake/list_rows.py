@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.described import described as described_facts
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
 from batch.intake.line_kinds import (
@@ -222,6 +223,8 @@ class LineReader(SaidOfRow):
         described = told is not None and any(i == told.index for i, _ in line.cells)
         if len(line.cells) == 2 and tank is not None and line.cells[0][0] == tank.index and (described or not supply_in(text)):
             return False
+        if described and told is not None and self.plan.given and {"power_kw", "quantity"} & described_facts(text).facts.keys():
+            return False
         line.text, line.at = text, at
         line.kind = NOTE if len(text) > 90 or text.lstrip().startswith(("*", "NOTE", "Note", "1)", "1.")) else BANNER
         if line.kind == BANNER:
@@ -250,6 +253,8 @@ class LineReader(SaidOfRow):
             line.kind, line.why = OUT, "left out by the column map"
             return
         keep = number in self.plan.keep_rows
+        if number in self.plan.asked_rows:
+            line.kind, line.why = DOUBT, 'a "?" in the column map'
         only = [word.casefold() for word in self.plan.only_words]
         if only and not keep and not any(word in text.casefold() for _, text in texts for word in only):
             line.kind, line.why = OUT, f'without "{only[0]}" (left out by the column map)'

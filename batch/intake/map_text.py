@@ -304,7 +304,7 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
         content["rows"] = {str(at[row]): {LIST[key].heading: value for key, value in values.items()}
                            for row, values in plan.row_values.items() if row in at}  # fmt: skip
     if plan.also:
-        content["also"] = [_also(one, first) for one in plan.also]
+        content["also"] = [_also(one, first, at) for one in plan.also]
     if plan.power:
         content["power"] = POWER_WORDS[plan.power]
     if plan.quantity:
@@ -349,13 +349,17 @@ def _by_letters(column: ColumnPlan, first: int) -> Any:
     return said | ({"unit_in": letters(column.unit_at - first)} if column.unit_at >= 0 else {})
 
 
-def _also(also: Also, first: int) -> dict[str, Any]:
+def _also(also: Also, first: int, at: Mapping[int, int]) -> dict[str, Any]:
     fixed: dict[str, Any] = {LIST[key].heading: value for key, value in also.fixed.items()}
     for when in also.when:
         others = {LIST[other].heading: value for other, value in when.others}
         fixed.setdefault(LIST[when.key].heading, []).append({"value": when.value, **others})
     columns = {LIST[key].heading: _by_letters(column, first) for key, column in also.columns.items()}
-    return {"columns": columns, "fixed": fixed} | ({"power": POWER_WORDS[also.power]} if also.power else {})
+    means = {LIST[key].heading: words for key, words in also.means.items()}
+    power = {"power": POWER_WORDS[also.power]} if also.power else {}
+    given = ((row, values) for row, values in also.row_values.items() if row in at)
+    rows = {str(at[row]): {LIST[key].heading: value for key, value in values.items()} for row, values in given}
+    return {"columns": columns, "fixed": fixed, "means": means, "rows": rows} | power
 
 
 def _data(line: Line) -> bool:

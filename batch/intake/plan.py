@@ -66,6 +66,8 @@ class Also:
     fixed: Mapping[str, object] = field(default_factory=dict)
     when: tuple[When, ...] = ()
     power: str = ""
+    means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
+    row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -89,7 +91,6 @@ class ListPlan:
     decimal: str = ""
     leave_rows: tuple[int, ...] = ()
     keep_rows: tuple[int, ...] = ()
-    asked_rows: tuple[int, ...] = ()  # that a map leaves open
     leave_words: tuple[str, ...] = ()
     keep_words: tuple[str, ...] = ()
     only_words: tuple[str, ...] = ()  # rows without one of these words are left out
@@ -101,6 +102,7 @@ class ListPlan:
     tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # the tanks that a tag of the list stands for, tags folded
     also: tuple[Also, ...] = ()
     row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: in place of what the row says
+    asked_rows: tuple[int, ...] = ()  # of which a map leaves open whether they are to be built
     struck_out: bool = True  # rows whose cells are struck through are left out
     use: bool = True  # False: an older issue, or no heater list
     why: dict[str, str] = field(default_factory=dict)  # evidence for what is not a column: power, fixed.volts_v, use

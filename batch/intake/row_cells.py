@@ -150,7 +150,7 @@ class RowCells:
             )
         self._described(line)
         for key, value in plan.row_values.get(line.index + 1, {}).items():
-            line.facts[key] = Fact(value, plan.columns[key].index if key in plan.columns else plan.first, worded(value), source="fixed")
+            line.facts[key] = Fact(value, plan.columns[key].index if key in plan.columns else plan.first, worded(value), source="map")
         for key, fact in list(line.facts.items()):
             for other, value in fact.also.items():
                 if other == "_neutral":

@@ -235,9 +235,6 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
 
         lines = with_further_banks(grid, plan, lines)
     taken_out_by_notes([line for line in lines if line.index + 1 not in plan.keep_rows], around)
-    for line in lines:
-        if line.kind == DATA and line.index + 1 in plan.asked_rows:
-            line.kind, line.why = DOUBT, "the question of its map is still to be answered, and it"
     unlabelled_sums(plan, lines)
     if region is not None:
         volts_said_twice(grid, plan, region.columns, [line for line in lines if line.index + 1 not in plan.keep_rows])

@@ -60,14 +60,15 @@ def ambient_correction(ambient_c: float, column_c: float, rules: RuleSet) -> Cit
     return rules.ambient_factor(ambient_c, column_c)
 
 
-def adjustment(current_carrying: int, rules: RuleSet) -> Cited[float]:
-    """Factor for more than three current-carrying conductors in one raceway.
+def adjustment(current_carrying: int, circuits: int, rules: RuleSet) -> Cited[float]:
+    """Factor for what shares one raceway: more than three current-carrying conductors, or more than one circuit, as the code counts.
 
     Equation
-        1 to three, then the cell of the table
+        1 to three conductors or one circuit, then the cell of the table
 
     Parameters
         current_carrying: current-carrying conductors in the raceway [-]
+        circuits: circuits in the raceway [-]
         rules: the rule set, table adjustment [-]
 
     Returns
@@ -79,13 +80,15 @@ def adjustment(current_carrying: int, rules: RuleSet) -> Cited[float]:
     Example
         The table prints 80 % for 4 to 6 and 50 % for 10 to 20.
 
-        >>> [adjustment(count, rules).value for count in (3, 4, 10)]
+        >>> [adjustment(count, 1, rules).value for count in (3, 4, 10)]
         [1.0, 0.8, 0.5]
     """
-    return rules.adjustment(current_carrying)
+    return rules.adjustment(current_carrying, circuits)
 
 
-def corrected_ampacity(size: str, material: str, ambient_c: float, current_carrying: int, rules: RuleSet) -> Cited[float] | None:
+def corrected_ampacity(
+    size: str, material: str, *, ambient_c: float, current_carrying: int, circuits: int, rules: RuleSet
+) -> Cited[float] | None:
     """Ampacity of one conductor where it runs: its insulation's own column, corrected for the air and adjusted for its company.
 
     Equation
@@ -96,6 +99,7 @@ def corrected_ampacity(size: str, material: str, ambient_c: float, current_carry
         material: "copper" or "aluminum" [-]
         ambient_c: air around the raceway [°C]
         current_carrying: current-carrying conductors in the raceway [-]
+        circuits: circuits in the raceway [-]
         rules: the rule set, factor insulation_c [-]
 
     Returns
@@ -107,16 +111,16 @@ def corrected_ampacity(size: str, material: str, ambient_c: float, current_carry
     Example
         Published: 6 AWG at 100 °F with four current-carrying conductors, 75 x 0.91 x 0.80 = 54.6 A; 10 AWG at 120 °F, 32.8 A.
 
-        >>> round(corrected_ampacity("6", "copper", 37.8, 4, rules).value, 1)
+        >>> round(corrected_ampacity("6", "copper", ambient_c=37.8, current_carrying=4, circuits=1, rules=rules).value, 1)
         54.6
-        >>> round(corrected_ampacity("10", "copper", 48.9, 3, rules).value, 1)
+        >>> round(corrected_ampacity("10", "copper", ambient_c=48.9, current_carrying=3, circuits=1, rules=rules).value, 1)
         32.8
     """
     column_c = rules.factor("insulation_c").value
     base, ambient = rules.ampacity(size, material, column_c), ambient_correction(ambient_c, column_c, rules)
     if base is None or ambient is None:
         return None
-    company = adjustment(current_carrying, rules)
+    company = adjustment(current_carrying, circuits, rules)
     return cite(base.value * ambient.value * company.value, base, ambient, company, unit="A")
 
 

@@ -33,6 +33,31 @@ def size_by_device(device_a: float, material: str, rules: RuleSet) -> Cited[str]
     return rules.ground(device_a, material)
 
 
+def size_by_lines(size: str, material: str, rules: RuleSet) -> Cited[str]:
+    """Protective conductor by the size of the lines it runs with, where the code goes by that.
+
+    Equation
+        S up to 16 mm2, 16 mm2 up to 35 mm2, S / 2 above, the next standard size up
+
+    Parameters
+        size: size of the lines [mm2]
+        material: "copper" or "aluminum" [-]
+        rules: the rule set, table protective [-]
+
+    Returns
+        size [mm2]; the lines' own where the table has none
+
+    Reference
+        IEC 60364-5-54, Table 54.2
+
+    Example
+        >>> rules.conventions.ground_by
+        'device'
+    """
+    found = rules.protective(size, material)
+    return cite(size, rules.clause("grounding")) if found is None else found
+
+
 def size_in_proportion(size: str, ratio: float, rules: RuleSet) -> Cited[str]:
     """Grounding conductor of upsized circuit conductors.
 
@@ -90,11 +115,13 @@ def equipment_ground(
         >>> equipment_ground(size="350", **given).value, equipment_ground(size="250", **given).value
         ('2', '4')
     """
+    if rules.conventions.ground_by == "size":
+        return size_by_lines(size, material, rules)
     table = size_by_device(device_a, material, rules)
-    together = rules.cmil(size).value * sets
+    together = rules.area(size).value * sets
     if table is None:
         return cite(_at_least(together, rules), rules.clause("grounding_beyond_table"))
-    ratio = together / (rules.cmil(needed_size).value * needed_sets)
+    ratio = together / (rules.area(needed_size).value * needed_sets)
     wanted = table
     if ratio > 1.0 + CMIL_CLOSE:
         grown = size_in_proportion(table.value, ratio, rules)
@@ -111,9 +138,9 @@ def _rank(size: str, rules: RuleSet) -> int:
 
 def _cmil(size: str, rules: RuleSet) -> float:
     """Circular mils; a size that the wire table lacks is one in kcmil."""
-    return rules.cmil(size).value if size in rules.sizes else 1000.0 * float(size)
+    return rules.area(size).value if size in rules.sizes else 1000.0 * float(size)
 
 
 def _at_least(cmil: float, rules: RuleSet) -> str:
     """Smallest size of at least so many circular mils; the largest where none is."""
-    return next((size for size in rules.sizes if rules.cmil(size).value >= cmil * (1 - CMIL_CLOSE)), rules.sizes[-1])
+    return next((size for size in rules.sizes if rules.area(size).value >= cmil * (1 - CMIL_CLOSE)), rules.sizes[-1])

@@ -226,18 +226,46 @@ def small_conductor_allows(device_a: float, size: str, sets: int, material: str,
     return cite(device_a <= limit.value, limit)
 
 
+def overload_share(device_a: float, kind: str, rules: RuleSet) -> Cited[float]:
+    """What a device lets a conductor carry for long, as a multiple of its rating, over the 1.45 that a conductor is allowed.
+
+    Equation
+        k3 = k2 / 1.45 of a fuse; 1 of a breaker, and of either where the code compares ratings as they are
+
+    Parameters
+        device_a: rating of the device [A]
+        kind: "fuse" or "breaker" [-]
+        rules: the rule set, factors fuse_overload, fuse_overload_small, fuse_overload_small_a [-]
+
+    Returns
+        share [-]
+
+    Reference
+        IEC 60364-4-43, 433.1: I2 <= 1.45 Iz; NFPA 70-2023, 240.4 compares the ratings as they are
+
+    Example
+        >>> overload_share(20, "fuse", rules).value, overload_share(20, "breaker", rules).value
+        (1, 1.0)
+    """
+    if kind != "fuse":
+        return cite(1.0, rules.clause("overcurrent_protection"))
+    small = device_a < rules.factor("fuse_overload_small_a").value
+    return rules.factor("fuse_overload_small" if small else "fuse_overload")
+
+
 def protects(device_a: float, kind: str, ampacity_a: float, sets: int, rules: RuleSet) -> Cited[bool]:
     """Whether a device protects conductors of that ampacity.
 
     Equation
-        device <= sets floor(ampacity); up to 800 A the next standard rating above it is let pass
+        device x overload share <= sets floor(ampacity); up to 800 A the next standard rating above it is let pass; the share is 1 for
+        codes that compare the ratings as they are, else what a fuse lets through for long, over 1.45
 
     Parameters
         device_a: rating of the device [A]
         kind: "fuse" or "breaker" [-]
         ampacity_a: the lower of adjusted ampacity and terminal column, of one conductor [A]
         sets: parallel sets [-]
-        rules: the rule set, factor round_up_limit_a, clauses next_standard, no_round_up [-]
+        rules: the rule set, factors round_up_limit_a, fuse_overload, fuse_overload_small, clauses next_standard, no_round_up [-]
 
     Returns
         true where protected [-]
@@ -255,7 +283,7 @@ def protects(device_a: float, kind: str, ampacity_a: float, sets: int, rules: Ru
         (False, True)
     """
     carries = sets * floor(ampacity_a + 1e-9)
-    if device_a <= carries:
+    if device_a * overload_share(device_a, kind, rules).value <= carries + 1e-9:
         return cite(True, rules.clause("overcurrent_protection"))
     most = rules.factor("round_up_limit_a")
     if device_a > most.value:

@@ -160,7 +160,7 @@ def frame_of(device_a: float, rules: RuleSet) -> Cited[float] | None:
     return None if found is None else cite(found, frames, unit="A")
 
 
-def default_torque(size: str, rules: RuleSet) -> Cited[Torque]:
+def default_torque(size: str, rules: RuleSet) -> Cited[Torque] | None:
     """Torque of a terminal without a marking of its own.
 
     Equation
@@ -171,7 +171,7 @@ def default_torque(size: str, rules: RuleSet) -> Cited[Torque]:
         rules: the rule set, table torque [-]
 
     Returns
-        torque [N·m] and the screw it holds for; the terminal's own marking governs
+        torque [N·m] and the screw it holds for, None where the code has none by wire; the terminal's own marking governs
 
     Reference
         NFPA 70-2023, 110.14(D); Informative Annex I, Table I.1

@@ -4,14 +4,28 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import chain
 from typing import NamedTuple
 
+from batch.papers.control_papers import control_wiring_papers, ladder_papers
 from batch.papers.job_at_hand import AtHand, Figures
 from batch.papers.label_papers import label_papers
 from batch.papers.material_papers import material_papers
 from batch.papers.one_line_papers import one_line_papers
 from batch.papers.paper_data import SCHEMA, Paper, PaperGroup, PaperSet, ProjectWords
-from batch.papers.paper_sets import AUDIENCES, GROUPS, LABELS, MATERIALS, ONE_LINE, SCHEDULE, TRANSMITTAL, TYPE, WIRING, paper_number
+from batch.papers.paper_sets import (
+    AUDIENCES,
+    GROUPS,
+    LABELS,
+    LADDER,
+    MATERIALS,
+    ONE_LINE,
+    SCHEDULE,
+    TRANSMITTAL,
+    TYPE,
+    WIRING,
+    paper_number,
+)
 from batch.papers.schedule_papers import schedule_papers
 from batch.papers.transmittal_papers import transmittal_papers
 from batch.papers.type_papers import type_papers, wiring_papers
@@ -22,7 +36,8 @@ MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     ONE_LINE: one_line_papers,
     SCHEDULE: schedule_papers,
     TYPE: type_papers,
-    WIRING: wiring_papers,
+    LADDER: ladder_papers,
+    WIRING: lambda at: chain(wiring_papers(at), control_wiring_papers(at)),
     LABELS: label_papers,
     MATERIALS: material_papers,
 }

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
+
+from xlsxwriter.format import Format
 
 from batch.schedules.row_words import AS_MARKED
 from batch.sheets import Sheet
 from batch.writing.book import Book
-from batch.writing.fast_sheet import clean
+from batch.writing.fast_sheet import TextRow, clean
 from batch.writing.page import ONE_LINE, Page
 from batch.writing.paper import WIDER, Footer, Scaled, print_scaled, print_setup
 from batch.writing.sheet_writer import converter
@@ -42,43 +44,45 @@ def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], footer: Foot
     page.title(NAME, HELP)
     page.row += 1
     paper = Scaled(footer.paper, False, WIDTHS, WIDER)
-    breaks = _Labels(page, sheet, us, several).write(taken, paper.inches_high * POINTS)
+    labels = _Labels(page, sheet, us, several)
+    page.row += page.sheet.store_texts(page.row, len(WIDTHS), labels.rows(taken, paper.inches_high * POINTS))
     print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 2, landscape=False)
-    print_scaled(page.sheet, paper, breaks)
+    print_scaled(page.sheet, paper, labels.breaks)
     count = f"{len(taken):,} label{'' if len(taken) == 1 else 's'}"
     return name, count if next(source, None) is None else f"the first {count}; all are on Label list"
 
 
 class _Labels:
-    """Labels one below the other. Formats are made once, since a plant has hundreds of labels of ten lines."""
+    """Labels one below the other, as rows of text. `breaks`: the rows before which a page begins, so that none is cut."""
 
     def __init__(self, page: Page, sheet: Sheet, us: bool, several: bool) -> None:
         self._page, self._sheet, self._us, self._several = page, sheet, us, several
+        self.breaks: list[int] = []
         plain, wrap = STYLES["plain"], {"text_wrap": True}
         self._top = page.style({**plain, **TOP, **wrap})
         self._bar = page.style({**plain, **BAR, **wrap})
         self._caption, self._words = page.style(STYLES["label"]), page.style({**STYLES["strong"], **wrap})
         self._end = page.style({**plain, **END})
 
-    def write(self, rows: list[Mapping], room: float) -> list[int]:
-        """Every label; returns the rows before which a page begins, so that none is cut."""
-        page, breaks = self._page, []
-        left = room - page.points
+    def rows(self, rows: list[Mapping], room: float) -> Iterator[TextRow]:
+        """The rows of every label; `room`: points of a page."""
+        first, left = self._page.row, room - self._page.points
         for row in rows:
-            first = page.row
-            tall = self._label(row)
+            label = list(self._label(row))
+            tall = sum(line.points for line in label)
             if tall > left and first > BARE + 1:
-                breaks.append(first)
+                self.breaks.append(first)
                 left = room
             left -= tall
-        return breaks
+            first += len(label)
+            yield from label
 
-    def _label(self, row: Mapping) -> float:
-        """One label; returns its height in points with the gap below it."""
+    def _label(self, row: Mapping) -> Iterator[TextRow]:
+        """One label with the gap below it."""
         of = f" of project {row['project']}" if self._several else ""
         title = f"{row['type']}{of}: {row['volts']}; {row['branches']}"
-        tall = self._line(row["panel"], title, self._top, self._top, TITLE, 21.0)
-        tall += self._line(WARNING, row["warning"], self._bar, self._bar, WORDS, 18.0)
+        yield self._line(row["panel"], title, self._top, self._top, TITLE, 21.0)
+        yield self._line(WARNING, row["warning"], self._bar, self._bar, WORDS, 18.0)
         for caption, words in (
             ("Disconnect", f"{row['disconnect']}, feeder {row['feeder']}"),
             ("Directory", row["directory"]),
@@ -89,29 +93,15 @@ class _Labels:
             ("Short-circuit rating", row["sccr"]),
             ("Heaters", COVERED),
         ):
-            tall += self._line(caption, words, self._caption, self._words, WORDS, ONE_LINE)
-        return tall + self._gap(3.0, self._end) + self._gap(7.5, None)
+            yield self._line(caption, words, self._caption, self._words, WORDS, ONE_LINE)
+        yield TextRow(3.0, (("", self._end),) * len(WIDTHS))
+        yield TextRow(7.5)
 
-    def _line(self, caption: str, words: str, left: object, right: object, size: float, least: float) -> float:
+    def _line(self, caption: str, words: str, left: Format, right: Format, size: float, least: float) -> TextRow:
         """A caption and its words, the row as tall as the words need in type a tenth wider."""
-        page, words = self._page, clean(words)
-        page.sheet.write_string(page.row, 0, clean(caption), left)
-        page.sheet.write_string(page.row, 1, words, right)
+        words = clean(words)
         count = max(lines(caption, WIDTHS[0] / WIDER, left is not self._caption, size), lines(words, WIDTHS[1] / WIDER, True, size))
-        points = max(least, row_height(count) * size / WORDS)
-        if points != ONE_LINE:
-            page.height(points)
-        page.row += 1
-        return points
-
-    def _gap(self, points: float, look: object) -> float:
-        page = self._page
-        if look is not None:
-            for at in range(len(WIDTHS)):
-                page.sheet.write_blank(page.row, at, None, look)
-        page.height(points)
-        page.row += 1
-        return points
+        return TextRow(max(least, row_height(count) * size / WORDS), ((caption, left), (words, right)))
 
     def _torques(self, row: Mapping) -> str:
         """Both torques in the unit shown, each with room to write it where no part of the stock list states it."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from batch.rules.conductors import COLUMNS_C, PREFIX
+from batch.rules.conductors import PREFIX
 from batch.rules.tables import MEMORY, QUOTED, CodeRow, in_the_code
 
 if TYPE_CHECKING:
@@ -75,11 +75,13 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
     yield from _ratings(rules)
     yield from _conductors(rules)
     for role, (name, what, columns) in _CELLS.items():
+        if not rules.has(role):
+            continue
         for row in rules.table(role):
             if role == "sccr" and not row["part"]:
                 continue
             for column, unit in columns.items():
-                if row[column]:
+                if row.cells.get(column):
                     cells = {key: cell.replace(" ", "_") for key, cell in row.cells.items()}
                     ending = f"_{column}" if len(columns) > 1 else ""
                     said = what.format_map(row.cells) + (f" ({column.replace('_', ' ')})" if ending else "")
@@ -107,6 +109,9 @@ def _settings(rules: RuleSet) -> Iterator[tuple]:
     for name, entry in rules.section("lists").items():
         for place, value in enumerate(entry["value"], 1):
             yield f"{name}_{place:03d}", entry["what"], value, entry.get("unit", ""), _source(rules, entry), entry["status"]
+    for name, entry in rules.contents.get("clause_notes", {}).items():
+        clause = rules.clause(name)
+        yield f"clause_{name}", entry["what"], clause, "", f"{rules.document}, {clause}", entry["status"]
     for name, entry in rules.section("defaults").items():
         value = entry["value"] if entry["value"] != "" else "by rule"
         yield f"default_{name}", f"Setting left blank. {entry['why']}", value, entry.get("unit", ""), _source(rules, entry), entry["status"]
@@ -127,34 +132,38 @@ def _ratings(rules: RuleSet) -> Iterator[tuple]:
 
 def _conductors(rules: RuleSet) -> Iterator[tuple]:
     yield from _ampacities(rules)
-    for row in rules.table("ground"):
+    for row in rules.table("ground") if rules.has("ground") else ():
         for material, prefix in PREFIX.items():
             what = f"Grounding conductor up to a {row['device_a']} A device, {material}"
             yield _cell(row, f"ground_{material}_{row['device_a']}", what, f"{prefix}_size", "AWG or kcmil")
-    for row in rules.table("fill"):
+    for row in rules.table("protective") if rules.has("protective") else ():
+        what = f"Protective conductor of lines of {row['size']}"
+        yield _cell(row, f"protective_{row['size']}".replace(" ", "_"), what, "cu_size", "")
+    for row in rules.table("fill") if rules.has("fill") else ():
         if row["nipple"] == "no":
             upto = row["conductors_to"] or "up"
             what = f"Maximum fill, {row['conductors_from']} to {upto} conductors"
             yield _cell(row, f"fill_{row['conductors_from']}_to_{upto}", what, "fill_pct", "%")
-    conduits = set(rules.section("impedance_columns").values())
+    length = rules.conventions.length
     for row in rules.table("impedance"):
         for column in rules.table("impedance").columns:
-            head = column.removesuffix("_ohm_per_kft")
+            head = column.removesuffix(f"_ohm_per_{length}")
             kind, _, conduit = head.partition("_")
-            if row[column] and conduit in conduits:
+            if row[column] and conduit in rules.conventions.raceways:
                 said = "Reactance" if kind == "x" else "Resistance, copper," if kind == "cu" else "Resistance, aluminum,"
-                yield _cell(row, f"{head}_{row['size']}", f"{said} of one conductor {row['size']} in {conduit} conduit", column, "ohm/kft")
+                what = f"{said} of one conductor {row['size']} in {conduit} conduit"
+                yield _cell(row, f"{head}_{row['size']}", what, column, f"ohm/{length}")
 
 
 def _ampacities(rules: RuleSet) -> Iterator[tuple]:
     for row in rules.table("ampacity"):
         for material, prefix in PREFIX.items():
-            for column_c in COLUMNS_C:
+            for column_c in rules.conventions.columns_c:
                 if row[column := f"{prefix}_{column_c}c_a"]:
                     what = f"Ampacity of {row['size']} {material}, {column_c} °C column"
                     yield _cell(row, f"ampacity_{material}_{column_c}c_{row['size']}", what, column, "A")
     for row in rules.table("ambient"):
-        for column_c in COLUMNS_C:
+        for column_c in rules.conventions.columns_c:
             if row[column := f"factor_{column_c}c"]:
                 what = f"Ambient correction up to {row['ambient_to_c']} °C, {column_c} °C column"
                 yield _cell(row, f"ambient_{column_c}c_to_{row['ambient_to_c']}", what, column, "")

@@ -9,11 +9,11 @@ from functools import cached_property
 from batch.errors import RuleSetError
 from batch.rules.tables import Cited, RuleData
 
-KFT_PER_KM = 1 / 0.3048  # 1 ft = 0.3048 m exactly; ohm/kft x this = ohm/km
+PER_KM = {"kft": 1 / 0.3048, "km": 1.0}  # 1 ft = 0.3048 m exactly; ohm/kft x this = ohm/km
 PREFIX = {"copper": "cu", "aluminum": "al"}
-COLUMNS_C = (60, 75, 90)
 FREE_CONDUCTORS = 3  # tables of ampacity hold for up to three current-carrying conductors
 _SIZE = re.compile(r"(?:no\.?|#)?\s*(\d+(?:/0)?|0{1,4})(?:\.0+)?\s*-?\s*(awg|kcmil|mcm|ga|gauge)?\.?", re.IGNORECASE)
+_METRIC = re.compile(r"(\d+(?:\.\d+)?)\s*(?:mm2|mm²|sqmm|sq\.? ?mm|mm\^2)?", re.IGNORECASE)
 _OUGHTS = {"0": "1/0", "00": "2/0", "000": "3/0", "0000": "4/0"}
 
 
@@ -41,7 +41,9 @@ class ConductorRules(RuleData):
             raise RuleSetError(f"Conductor size {size!r} is not one of {', '.join(self.sizes)}.") from None
 
     def size_named(self, text: object) -> str | None:
-        """Canonical size of what a person wrote: "#12", "12 AWG", "4/0 AWG", "250 MCM", "500kcmil", 500; None if it is none."""
+        """Canonical size of what a person wrote: "#12", "12 AWG", "4/0 AWG", "250 MCM", 500, or "2,5 mm2"; None if it is none."""
+        if self.conventions.area == "mm2":
+            return self._metric_size(str(text))
         found = _SIZE.fullmatch(str(text).strip())
         if not found:
             return None
@@ -54,12 +56,17 @@ class ConductorRules(RuleData):
             return None
         return size
 
+    def _metric_size(self, text: str) -> str | None:
+        found = _METRIC.fullmatch(text.strip().replace(",", "."))
+        size = f"{float(found[1]):g} mm²" if found else ""
+        return size if size in self._ranks else None
+
     @cached_property
     def _ampacities(self) -> dict[tuple[str, str, float], Cited[float]]:
         found: dict[tuple[str, str, float], Cited[float]] = {}
         for row in self.table("ampacity"):
             for material, prefix in PREFIX.items():
-                for column_c in COLUMNS_C:
+                for column_c in self.conventions.columns_c:
                     column = f"{prefix}_{column_c}c_a"
                     if (amps := row.number(column)) is not None:
                         found[row["size"], material, column_c] = row.cited(amps, column, "A")
@@ -72,7 +79,7 @@ class ConductorRules(RuleData):
     @cached_property
     def _ambients(self) -> dict[float, tuple[tuple[float, Cited[float] | None], ...]]:
         bands: dict[float, tuple[tuple[float, Cited[float] | None], ...]] = {}
-        for column_c in COLUMNS_C:
+        for column_c in self.conventions.columns_c:
             column = f"factor_{column_c}c"
             bands[column_c] = tuple(
                 (row.figure("ambient_to_c"), None if (factor := row.number(column)) is None else row.cited(factor, column))
@@ -94,17 +101,21 @@ class ConductorRules(RuleData):
             for row in self.table("adjustment")
         )
 
-    def adjustment(self, current_carrying: int) -> Cited[float]:
-        """Factor for more than three current-carrying conductors in a raceway; 1.0 up to three."""
-        if current_carrying <= FREE_CONDUCTORS:
+    def adjustment(self, current_carrying: int, circuits: int) -> Cited[float]:
+        """Factor for what shares a raceway, by current-carrying conductors (1.0 up to three) or by circuits, as the code counts."""
+        by_circuits = self.conventions.grouped_by == "circuits"
+        count = circuits if by_circuits else current_carrying
+        if count <= (1 if by_circuits else FREE_CONDUCTORS):
             return Cited(1.0, self.table("adjustment").citation)
         for most, factor in self._adjustments:
-            if current_carrying <= most:
+            if count <= most:
                 return factor
-        raise RuleSetError(f"{self.table('adjustment').path}: no row for {current_carrying} conductors; restore the last row.")
+        raise RuleSetError(f"{self.table('adjustment').path}: no row for {count} {self.conventions.grouped_by}; restore the last row.")
 
     @cached_property
     def _small(self) -> dict[tuple[str, str], Cited[float]]:
+        if not self.has("small_conductors"):
+            return {}
         return {
             (row["size"], row["material"]): row.cited(row.figure("device_a"), "device_a", "A") for row in self.table("small_conductors")
         }
@@ -128,25 +139,40 @@ class ConductorRules(RuleData):
         return None
 
     @cached_property
-    def _cmils(self) -> dict[str, Cited[float]]:
-        return {row["size"]: row.cited(row.figure("area_cmil"), "area_cmil", "cmil") for row in self.table("conductor_properties")}
+    def _protective(self) -> dict[tuple[str, str], Cited[str]]:
+        return {
+            (row["size"], material): row.cited(row[f"{prefix}_size"], f"{prefix}_size")
+            for row in self.table("protective")
+            for material, prefix in PREFIX.items()
+            if row[f"{prefix}_size"]
+        }
 
-    def cmil(self, size: str) -> Cited[float]:
-        """Area in circular mils; RuleSetError for an unknown size."""
+    def protective(self, size: str, material: str) -> Cited[str] | None:
+        """Size of the protective conductor that goes with lines of that size, where the code goes by it; None for a size it lacks."""
+        return self._protective.get((size, material))
+
+    @cached_property
+    def _areas_of_metal(self) -> dict[str, Cited[float]]:
+        unit = self.conventions.area
+        return {row["size"]: row.cited(row.figure(f"area_{unit}"), f"area_{unit}", unit) for row in self.table("conductor_properties")}
+
+    def area(self, size: str) -> Cited[float]:
+        """Area of a conductor's metal, in circular mils or mm² as the code has it; RuleSetError for an unknown size."""
         try:
-            return self._cmils[size]
+            return self._areas_of_metal[size]
         except KeyError:
             raise RuleSetError(f"Conductor size {size!r} is not in {self.table('conductor_properties').citation}.") from None
 
     @cached_property
     def _impedances(self) -> dict[tuple[str, str, str], Cited[float]]:
         found = {}
+        unit = self.conventions.length
         for row in self.table("impedance"):
             for what in ("x", *PREFIX.values()):
-                for conduit in dict.fromkeys(self.section("impedance_columns").values()):
-                    column = f"{what}_{conduit}_ohm_per_kft"
+                for conduit in self.conventions.raceways:
+                    column = f"{what}_{conduit}_ohm_per_{unit}"
                     if (ohms := row.number(column)) is not None:
-                        found[row["size"], what, conduit] = row.cited(ohms * KFT_PER_KM, column, "ohm/km")
+                        found[row["size"], what, conduit] = row.cited(ohms * PER_KM[unit], column, "ohm/km")
         return found
 
     def _conduit(self, raceway: str) -> str:
@@ -162,6 +188,8 @@ class ConductorRules(RuleData):
 
     @cached_property
     def _areas(self) -> dict[tuple[str, str], Cited[float]]:
+        if not self.has("conductor_areas"):
+            return {}
         return {
             (row["size"], insulation): row.cited(row.figure("area_in2"), "area_in2", "in²")
             for row in self.table("conductor_areas")

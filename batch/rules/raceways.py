@@ -25,6 +25,8 @@ class RacewayRules(RuleData):
 
     @cached_property
     def _raceways(self) -> dict[str, tuple[tuple[str, float, Cited[float]], ...]]:
+        if not self.has("raceways"):
+            return {}
         kinds: dict[str, list[tuple[str, float, Cited[float]]]] = {}
         for row in self.table("raceways"):
             area = row.figure("area_in2")

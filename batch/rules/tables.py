@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterator
+from functools import cached_property
 from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
@@ -58,6 +59,28 @@ def cite(value: T, *sources: Cited | str, unit: str = "") -> Cited[T]:
     return Cited(value, citation, known, unit)
 
 
+class Conventions(NamedTuple):
+    """How a code tabulates conductors.
+
+    columns_c   temperatures of the ampacity table's columns, °C
+    raceways    groups of raceways that its impedance table tells apart
+    length      unit of length of its resistances: "kft" or "km"
+    area        unit of a conductor's area: "cmil" or "mm2"
+    grouped_by  what shares a raceway is counted in: "conductors" that carry current, or "circuits"
+    ground_by   what the protective conductor is sized by: the "device" ahead, or the "size" of the lines
+    """
+
+    columns_c: tuple[int, ...]
+    raceways: tuple[str, ...]
+    length: str
+    area: str
+    grouped_by: str
+    ground_by: str
+
+
+CHOICES = {"length": ("kft", "km"), "area": ("cmil", "mm2"), "grouped_by": ("conductors", "circuits"), "ground_by": ("device", "size")}
+
+
 class TableShape(NamedTuple):
     """What a table must look like: its columns, those that are numbers, and those whose numbers rise down the table."""
 
@@ -67,34 +90,43 @@ class TableShape(NamedTuple):
     within: str = ""  # rising inside each run of this column, not over the whole table
     named_by: int = 1  # that many leading columns tell one row from another
 
+    def written_out(self, conventions: Conventions) -> TableShape:
+        """The shape with the rule set's own temperatures of conductors ({c}), groups of raceways ({r}) and units ({u}, {a})."""
+
+        def spelled(names: tuple[str, ...]) -> tuple[str, ...]:
+            found: list[str] = []
+            for name in names:
+                name = name.replace("{u}", conventions.length).replace("{a}", conventions.area)
+                if "{c}" in name:
+                    found += [name.replace("{c}", str(column_c)) for column_c in conventions.columns_c]
+                else:
+                    found += [name.replace("{r}", raceway) for raceway in conventions.raceways] if "{r}" in name else [name]
+            return tuple(found)
+
+        return self._replace(columns=spelled(self.columns), numeric=spelled(self.numeric), rising=spelled(self.rising))
+
 
 SHAPES: dict[str, TableShape] = {
     "ratings": TableShape(("rating_a", "fuse", "breaker", "chosen"), ("rating_a",), ("rating_a",)),
     "ampacity": TableShape(
-        ("size", "cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a"),
-        ("cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a"),
-        ("cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a"),
+        ("size", "size_unit", "cu_{c}c_a", "al_{c}c_a"), ("cu_{c}c_a", "al_{c}c_a"), ("cu_{c}c_a", "al_{c}c_a")
     ),
     "ambient": TableShape(
-        ("ambient_from_c", "ambient_to_c", "factor_60c", "factor_75c", "factor_90c"),
-        ("ambient_from_c", "ambient_to_c", "factor_60c", "factor_75c", "factor_90c"),
-        ("ambient_to_c",),
+        ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_to_c",)
     ),
     "adjustment": TableShape(
         ("conductors_from", "conductors_to", "percent"), ("conductors_from", "conductors_to", "percent"), ("conductors_from",)
     ),
     "small_conductors": TableShape(("size", "material", "device_a"), ("device_a",), named_by=2),
+    "protective": TableShape(("size", "cu_size", "al_size")),
     "ground": TableShape(("device_a", "cu_size", "al_size"), ("device_a",), ("device_a",)),
     "conductor_properties": TableShape(
-        ("size", "build", "area_cmil", "area_mm2", "strands", "cu_ohm_per_kft", "al_ohm_per_kft"),
-        ("area_cmil", "area_mm2", "strands", "cu_ohm_per_kft", "al_ohm_per_kft"),
+        ("size", "build", "area_{a}", "cu_ohm_per_{u}", "al_ohm_per_{u}"), ("area_{a}", "cu_ohm_per_{u}", "al_ohm_per_{u}"),
         named_by=2,
     ),
     "impedance": TableShape(
-        ("size", "x_pvc_ohm_per_kft", "x_steel_ohm_per_kft", "cu_pvc_ohm_per_kft", "cu_steel_ohm_per_kft", "al_pvc_ohm_per_kft",
-         "al_steel_ohm_per_kft"),
-        ("x_pvc_ohm_per_kft", "x_steel_ohm_per_kft", "cu_pvc_ohm_per_kft", "cu_steel_ohm_per_kft", "al_pvc_ohm_per_kft",
-         "al_steel_ohm_per_kft"),
+        ("size", "x_{r}_ohm_per_{u}", "cu_{r}_ohm_per_{u}", "al_{r}_ohm_per_{u}"),
+        ("x_{r}_ohm_per_{u}", "cu_{r}_ohm_per_{u}", "al_{r}_ohm_per_{u}"),
     ),
     "conductor_areas": TableShape(
         ("insulation", "size", "diameter_in", "area_in2"), ("diameter_in", "area_in2"), ("diameter_in", "area_in2"), "insulation",
@@ -169,7 +201,7 @@ class CodeRow:
 
     def known(self, column: str) -> str:
         """How the cell of `column` is known."""
-        return MEMORY if self.from_memory(column) else self.cells["status"] if self.cells["status"] in (QUOTED, PRACTICE) else READ
+        return MEMORY if self.from_memory(column) else self.cells["status"]
 
     def figure(self, column: str) -> float:
         """The number of a cell that must have one."""
@@ -197,7 +229,7 @@ class CodeTable:
         self.path = path
         self.citation = citation
         self.unchanged = unchanged
-        self.shape = SHAPES.get(role) if shape is None else shape
+        self.shape = shape
         self.rows: tuple[CodeRow, ...] = tuple(self._read())
         if over is not None and self.shape is not None:
             self.rows = tuple(self._laid_over(over, self.shape.columns[: self.shape.named_by]))
@@ -277,6 +309,23 @@ class RuleData:
             raise RuleSetError(f"{self.folder / 'ruleset.toml'}: no section [{name}]; restore the file.")
         return found
 
+    @cached_property
+    def conventions(self) -> Conventions:
+        """How the code tabulates conductors."""
+        stated, where = self.section("conductors"), f"{self.folder / 'ruleset.toml'}: [conductors]"
+        for name, choices in CHOICES.items():
+            if stated.get(name) not in choices:
+                raise RuleSetError(f"{where} {name} is {stated.get(name)!r}; use {' or '.join(choices)}.")
+        columns = stated.get("columns_c")
+        if not isinstance(columns, list) or not columns or not all(type(one) is int for one in columns):
+            raise RuleSetError(f"{where} columns_c is {columns!r}; list whole degrees, as [60, 75, 90].")
+        raceways = tuple(dict.fromkeys(self.section("impedance_columns").values()))
+        return Conventions(tuple(columns), raceways, *(stated[name] for name in CHOICES))
+
+    def has(self, role: str) -> bool:
+        """Whether the code has a table that plays `role`: not every code tabulates torques or the inside of raceways."""
+        return role in self.section("tables")
+
     def table(self, role: str) -> CodeTable:
         """The table that plays `role` ("ampacity"); RuleSetError where the rule set has none or it is broken."""
         if (table := self._tables.get(role)) is None:
@@ -284,7 +333,9 @@ class RuleData:
             if not isinstance(entry, list) or len(entry) not in (2, 3):
                 raise RuleSetError(f"{self.folder / 'ruleset.toml'}: [tables] has no entry {role} = [file, citation].")
             over = self.base.table(role) if self.base is not None and ROWS in entry[2:] else None
-            table = self._tables[role] = CodeTable(role, self.folder / entry[0], entry[1], over=over, unchanged=UNCHANGED in entry[2:])
+            shape = SHAPES[role].written_out(self.conventions) if role in SHAPES else None
+            place = self.folder / entry[0]
+            table = self._tables[role] = CodeTable(role, place, entry[1], shape, over=over, unchanged=UNCHANGED in entry[2:])
         return table
 
     def _named(self, section: str, basis: str = "basis") -> dict[str, Cited[Any]]:

@@ -36,12 +36,14 @@ class TorqueRules(ConductorRules):
                     found[self.sizes[rank]] = row.cited(Torque(lbf_in * NM_PER_LBF_IN, words), column)
         return found
 
-    def torque(self, size: str) -> Cited[Torque]:
-        """Default torque for a wire of that size: `Torque` (N·m, and the screw it holds for).
+    def torque(self, size: str) -> Cited[Torque] | None:
+        """Default torque for a wire of that size: `Torque` (N·m, and the screw it holds for); None where the code has none by wire size.
 
         Up to 1 AWG a slotted screw with a wide slot, from 1/0 a hex head: the screws most common there. The choice of
         screw is common practice, no source; the figures are of Informative Annex I Table I.1.
         """
+        if not self.has("torque"):
+            return None
         try:
             return self._torques[size]
         except KeyError:

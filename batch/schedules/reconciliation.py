@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from batch.method.line_currents import Loads, line_currents, rotated
 from batch.results import Check, JobResult, ProjectResult
-from batch.schedules import Row, rows
+from batch.schedules import Row, each_row
 from batch.sizing.placing import groups
 
 CLOSE = 1e-6
+SHOWN_KW = ("connected_kw", "not_sized_kw")  # columns of Banks
 
 
 def reconcile(result: JobResult) -> tuple[Check, ...]:
@@ -45,67 +47,74 @@ def _rows(result: JobResult) -> Iterator[Check]:
 
 def _on_banks(result: JobResult, read: int) -> Iterator[Check]:
     """Every row of the heater list that held data stands on Banks, sized or not, and its kW with it."""
-    job, banks = result.job, rows(result, "banks")
+    job = result.job
     left_out = [*(row for project in result.projects for row in project.not_sized), *result.not_sized]
     there = {(row.bank.origin.sheet, row.bank.origin.row) for project in result.projects for row in project.banks}
     there |= {(row.origin.sheet, row.origin.row) for row in left_out}
     sized = sum(len(project.banks) for project in result.projects)
     yield Check("", "Heaters rows with data = rows of theirs on Banks", read + len(job.unread), len(there), 0.0)
-    yield Check("", "Rows on Banks = banks sized + banks not sized", len(banks), sized + len(left_out), 0.0)
+    count, on_banks = 0, 0.0
+    for row in each_row(result, "banks", SHOWN_KW):
+        count, on_banks = count + 1, on_banks + sum(kw for kw in map(row.get, SHOWN_KW) if isinstance(kw, (int, float)))
+    yield Check("", "Rows on Banks = banks sized + banks not sized", count, sized + len(left_out), 0.0)
     received = sum(bank.quantity * bank.power_kw for bank in job.banks)
     received += sum(row.quantity * row.power_kw for row in job.unread if row.quantity is not None and row.power_kw is not None)
-    shown = (row[key] for row in banks for key in ("connected_kw", "not_sized_kw"))
-    on_banks = sum(kw for kw in shown if isinstance(kw, (int, float)))
     yield Check("", "kW as received = kW connected + kW not sized", received, on_banks, CLOSE * max(1.0, received))
 
 
 def _projects(result: JobResult) -> Iterator[Check]:
-    circuits, panels = _by_project(rows(result, "circuits")), _by_project(rows(result, "panels"))
+    shown: dict[object, _Shown] = defaultdict(_Shown)
+    for row in each_row(result, "circuits", ("project", "panel", "heater", "circuit", "connected_kw")):
+        shown[row["project"]].add_circuit(row)
+    for row in each_row(result, "panels", ("project", "branches")):
+        shown[row["project"]].add_panel(row)
     for project in result.projects:
         name = project.project.project
-        yield from _totals(name, project, circuits[name], panels[name])
+        yield from _totals(name, project, shown[name])
         yield from _amps(name, project)
 
 
-def _by_project(schedule: list[Row]) -> dict[object, list[Row]]:
-    grouped = defaultdict(list)
-    for row in schedule:
-        grouped[row["project"]].append(row)
-    return grouped
+@dataclass(slots=True)
+class _Shown:
+    """What the rows of Circuits and Panels of a project show, added up."""
+
+    heaters: int = 0
+    circuits_kw: float = 0.0
+    on_panels: int = 0
+    panels: int = 0
+    branches: int = 0
+
+    def add_circuit(self, row: Row) -> None:
+        """Heaters are counted as the schedule numbers them, by their first element circuit: a bank label given twice is two banks."""
+        if row["circuit"] == 1:
+            first, _, last = str(row["heater"]).partition(" to ")
+            self.heaters += int(last or first) - int(first) + 1
+        if isinstance(kw := row["connected_kw"], (int, float)):
+            self.circuits_kw += kw
+        self.on_panels += not str(row["panel"]).endswith(" single circuit")
+
+    def add_panel(self, row: Row) -> None:
+        self.panels += 1
+        if isinstance(branches := row["branches"], int):
+            self.branches += branches
 
 
-def _totals(name: str, project: ProjectResult, circuits: list[Row], panels: list[Row]) -> Iterator[Check]:
+def _totals(name: str, project: ProjectResult, shown: _Shown) -> Iterator[Check]:
     heaters = sum(row.bank.quantity for row in project.banks)
     kilowatts = sum(row.bank.quantity * row.bank.power_kw for row in project.banks)
-    yield Check(name, "Heaters of banks = heaters of circuits", heaters, _heaters_of(circuits), 0.0)
+    yield Check(name, "Heaters of banks = heaters of circuits", heaters, shown.heaters, 0.0)
     yield Check(name, "Heaters of banks = heaters of feeders", heaters, sum(row.heaters for row in project.feeders), 0.0)
     tolerance = CLOSE * max(1.0, kilowatts)
-    yield Check(name, "kW of banks = kW of circuits", kilowatts, _sum(circuits, "connected_kw"), tolerance)
+    yield Check(name, "kW of banks = kW of circuits", kilowatts, shown.circuits_kw, tolerance)
     yield Check(name, "kW of banks = kW of feeders", kilowatts, sum(row.connected_kw for row in project.feeders), tolerance)
-    yield Check(name, "Panels of banks = panels of types", len(panels), sum(len(kind.tags) for kind in project.types), 0.0)
+    yield Check(name, "Panels of banks = panels of types", shown.panels, sum(len(kind.tags) for kind in project.types), 0.0)
     if project.heat:
         delivered = sum(row.design.delivered_kw for row in project.banks)
         installed = sum(row.installed_kw for row in project.heat)
         yield Check(name, "kW delivered of banks = kW installed of tanks", delivered, installed, CLOSE * max(1.0, delivered))
         tanks = {row.bank.tank.casefold() for row in project.banks}
         yield Check(name, "Tanks of banks = tanks judged or not for heat", len(tanks), sum(row.banks > 0 for row in project.heat), 0.0)
-    on_panels = sum(not str(row["panel"]).endswith(" single circuit") for row in circuits)
-    yield Check(name, "Branches of panels = circuits on panels", _sum(panels, "branches"), on_panels, 0.0)
-
-
-def _sum(listed: list[Row], key: str) -> float:
-    """The figures of a column, added up."""
-    return sum(value for row in listed if isinstance(value := row[key], (int, float)))
-
-
-def _heaters_of(circuits: list[Row]) -> int:
-    """Heaters as the schedule numbers them, by their first element circuit: a bank label given twice is two banks of heaters."""
-    count = 0
-    for row in circuits:
-        if row["circuit"] == 1:
-            first, _, last = str(row["heater"]).partition(" to ")
-            count += int(last or first) - int(first) + 1
-    return count
+    yield Check(name, "Branches of panels = circuits on panels", shown.branches, shown.on_panels, 0.0)
 
 
 def _amps(name: str, project: ProjectResult) -> Iterator[Check]:

@@ -8,9 +8,10 @@ the README's tables are made from these records.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from operator import attrgetter
 from typing import Any, NamedTuple
 
 from batch.errors import SpecificationError
@@ -41,10 +42,19 @@ class Schedule(Sheet):
     items: Callable[[JobResult], Iterable[Any]] = _nothing
 
     def rows_of(self, result: JobResult) -> Iterator[Row]:
-        """Its rows one after the other, by column key: a plant's wiring is never in memory as a whole."""
+        """Its rows one after the other, by column key: a plant's circuits are never in memory as a whole."""
+        return self._rows(result, self._row, self._unsized_row)
+
+    def some_of(self, result: JobResult, keys: Collection[str]) -> Iterator[Row]:
+        """The same rows with these columns alone: the others are not worked out."""
+        some = [column for column in self.columns if column.key in keys and column.value is not None]
+        row, unsized = ({column.key: values(column) for column in some} for values in (attrgetter("value"), attrgetter("unsized")))
+        return self._rows(result, self._made(row), self._made(unsized))
+
+    def _rows(self, result: JobResult, row: Callable[[Any], Row], unsized: Callable[[Any], Row]) -> Iterator[Row]:
         if all(column.unsized is None for column in self.columns):
-            return map(self._row, self.items(result))
-        return (self._unsized_row(at.thing) if type(at) is Unsized else self._row(at) for at in self.items(result))
+            return map(row, self.items(result))
+        return (unsized(at.thing) if type(at) is Unsized else row(at) for at in self.items(result))
 
     @cached_property
     def _row(self) -> Callable[[Any], Row]:

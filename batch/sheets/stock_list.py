@@ -55,6 +55,7 @@ STOCK = Sheet(
                 help="In a further row of one part: its price from this quantity over the job.", also=("price break",)),
         Column("currency", "Currency", width=9, help="Of the price. Blank: the project's."),
         Column("price_date", "Price date", kind="date", width=11, help="When the price was given."),
+        _number("lot_quantity", "Bought in lots of", "", format="number", above=0, high=1e6, width=9, help="Of the unit: 500 ft on a reel, 10 in a box. Blank: by the piece."),
         _number("labour_h", "Shop hours", "h", format="hours", low=0, high=1000, width=9, help="Hours in the shop for Per quantity; wire, raceway and heaters without Field hours take these.",
                 also=("labour hours", "labor hours", "hours", "labour", "labor")),
         _number("field_h", "Field hours", "h", format="hours", low=0, high=1000, width=9, help="Hours on site for Per quantity: heaters, wire, raceway.",

@@ -129,6 +129,8 @@ def torque_of(wire: str, part: Part | None, rules: RuleSet) -> tuple[float | Non
     if wire not in rules.sizes:
         return None, ""
     default = default_torque(wire, rules)
+    if default is None:
+        return None, "torque as marked"
     return None, f"torque as marked; {default.citation} for a terminal without a marking: {default.value.words}"
 
 

@@ -294,9 +294,10 @@ def _to_neutral(supply: ControlSupply) -> float:
 
 def _wire(fuse_a: float | None, rules: RuleSet) -> str:
     """Control wire in the box by the fuse ahead of it; "" = none of the table serves."""
-    for size in ("14", "12", "10"):
-        if fuse_a is not None and fuse_a <= rules.factor(f"control_wire_{size}").value:
-            return size
+    wires, fuses = rules.named_list("control_wires"), rules.named_list("control_wire_fuses")
+    for size, most_a in zip(wires.value, fuses.value, strict=True):
+        if fuse_a is not None and fuse_a <= most_a:
+            return str(size)
     return ""
 
 

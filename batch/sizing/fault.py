@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from batch.records import Part
 from batch.results import Device, PanelDesign
 from batch.rules import RuleSet
 
@@ -26,7 +27,11 @@ def exposed(panel: PanelDesign, end_ka: float | None, panel_ka: float | None, ru
     branch, feed = panel.branch.device, panel.panel_feeder_device
     for part, rating_ka, from_stock, fault_ka, ahead in (
         (panel.switch_part, panel.switch_ka, panel.switch_from_stock, end_ka, True),
-        *((*one, end_ka, True) for one in withstands(feed, "fuse holder", rules) if not panel.device_at_way),
+        *(
+            (*one, end_ka, True)
+            for one in withstands(feed, "fuse holder", rules, panel.panel_feeder_holder)
+            if not panel.device_at_way
+        ),
         (panel.sccr_part, panel.sccr_ka, panel.sccr_from_stock, panel_ka, False),
         *((*one, panel_ka, False) for one in withstands(branch, "", rules) if panel.block),
     ):
@@ -34,14 +39,16 @@ def exposed(panel: PanelDesign, end_ka: float | None, panel_ka: float | None, ru
             yield Exposed(part.removeprefix("unmarked "), rating_ka, from_stock, fault_ka, ahead)
 
 
-def withstands(device: Device, holder: str, rules: RuleSet) -> Iterator[tuple[str, float | None, bool]]:
+def withstands(device: Device, holder: str, rules: RuleSet, held: Part | None = None) -> Iterator[tuple[str, float | None, bool]]:
     """What a device takes, in words, kA, and whether somebody has marked it so: its own rating, and that of what holds a fuse.
 
-    `holder` is the kind of part that holds it ("fuse holder", "disconnect"), "" where it is judged elsewhere.
+    `holder` is the kind of part that holds it ("fuse holder", "disconnect"), "" where it is judged elsewhere; `held` that part from stock.
     """
     if device.part or device.kind == "fuse":
         yield device.part or device.each.partition(",")[0], device.interrupting_ka, True
     elif holder and (breaker := rules.sccr_default("breaker")) is not None:
         yield "unmarked breaker", breaker.value, False
-    if device.kind == "fuse" and holder and (holds := rules.sccr_default(holder)) is not None:
+    if device.kind == "fuse" and holder and held is not None and held.sccr_ka is not None:
+        yield held.part, held.sccr_ka, True
+    elif device.kind == "fuse" and holder and (holds := rules.sccr_default(holder)) is not None:
         yield f"unmarked {holder}", holds.value, False

@@ -7,11 +7,13 @@ from dataclasses import replace
 
 from batch.findings import Remarks
 from batch.records import Settings
-from batch.results import Device, FeederRow, Way
+from batch.results import Device, FeederRow, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.fault import exposed, withstands
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.sources import KnownSource, Run, fault_at
+from batch.sizing.stock import Stock
+from batch.sizing.take_off_parts import choose_device, choose_holder
 
 
 def with_fault_levels(row: FeederRow, known: KnownSource, settings: Settings, rules: RuleSet) -> FeederRow:
@@ -35,7 +37,7 @@ def at_ways(row: FeederRow, ways: Sequence[Way], known: KnownSource, settings: S
 
 
 def judge_faults(
-    row: FeederRow, known: KnownSource, on: Sequence[DesignedBank], settings: Settings, *, rules: RuleSet, said: Remarks
+    row: FeederRow, known: KnownSource, on: Sequence[DesignedBank], settings: Settings, *, stock: Stock, rules: RuleSet, said: Remarks
 ) -> None:
     """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
     if row.fault_ka is None or row.wires is None or row.end is None:
@@ -61,8 +63,13 @@ def judge_faults(
                 else:
                     unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
     device = row.device
-    for place, one_device, level_ka in _ahead(row):
-        for words_of, rating_ka, marked in withstands(one_device, "disconnect" if one_device.kind == "fuse" else "breaker", rules):
+    for place, one_device, wires, level_ka in _ahead(row):
+        held, volts_v = None, row.supply.volts_v
+        if one_device.kind == "fuse" and wires is not None:
+            held = choose_holder(one_device, wires, level_ka, volts_v, stock=stock, rules=rules)
+        elif (part := choose_device(one_device, level_ka, volts_v, stock=stock, rules=rules)) is not None:
+            one_device = replace(one_device, part=part.part, interrupting_ka=part.sccr_ka)
+        for words_of, rating_ka, marked in withstands(one_device, "disconnect" if one_device.kind == "fuse" else "breaker", rules, held):
             if rating_ka is None or level_ka <= rating_ka:
                 continue
             if marked:
@@ -77,13 +84,14 @@ def judge_faults(
         said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
 
 
-def _ahead(row: FeederRow) -> Iterator[tuple[str, Device, float]]:
-    """Devices ahead of the control panels, each with its place and the fault current there: the feeder's fuses, and the devices of the
-    ways of a unit of ours. What is said of a feeder's breaker is a finding of its own; a unit by others is asked for its rating.
+def _ahead(row: FeederRow) -> Iterator[tuple[str, Device, Wires | None, float]]:
+    """Devices ahead of the control panels, each with its place, its wires and the fault current there: the feeder's fuses, and the
+    devices of the ways of a unit of ours. What is said of a feeder's breaker is a finding of its own; a unit by others is asked for
+    its rating.
     """
     if row.device is not None and row.device.kind == "fuse" and row.fault_ka is not None:
-        yield "its source", row.device, row.fault_ka
+        yield "its source", row.device, row.wires, row.fault_ka
     if row.end is not None and row.end.ours and row.end.fault_ka is not None:
         for way in row.end.ways:
             if way.device is not None:
-                yield f"way {way.tag}", way.device, row.end.fault_ka
+                yield f"way {way.tag}", way.device, way.wires, row.end.fault_ka

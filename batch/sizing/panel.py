@@ -103,6 +103,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         stock=stock,
         said=said,
     )
+    held = holder_ahead(bank, device, wires, rules, said)
     sccr = panel_rating(block, branch.device, branch.holder, _stock_device(bank, branch), rules)
     torque_nm, torque_words = torque_of(wires.size, block.part, rules)
     plain = control_of(bank, heaters, branch, ahead, wires, rules=rules)
@@ -120,9 +121,10 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         sccr_from_stock=sccr.from_stock,
         sccr_marked=sccr.marked,
         jumper=openings.jumper,
+        panel_feeder_holder=held,
         parts=(
             *device_parts("branch", branch.device, heaters * bank.circuits, branch.holder),
-            *device_parts("panel feeder", device, 1, holder_ahead(bank, device, wires, rules, said)),
+            *device_parts("panel feeder", device, 1, held),
             Needed("power distribution block", block.name, block.words, 1),
             *plain.parts,
             enclosure_of(bank, heaters * bank.circuits, device.rating_a),

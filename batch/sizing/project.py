@@ -11,19 +11,22 @@ from batch.errors import RuleSetError
 from batch.findings import Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
+from batch.price.job_costs import cost_job
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, designs_by
+from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
 from batch.sizing.control_panel import ControlWork, with_kinds
-from batch.sizing.fates import fate_of, no_edition
+from batch.sizing.fates import READ, fate_of, no_edition, rows_beside
 from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
-from batch.sizing.materials import list_materials, price_materials, say_prices
+from batch.sizing.materials import list_materials, say_prices, take_off_of
+from batch.sizing.money_judgement import say_money
 from batch.sizing.not_sized import of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import panel_rows
@@ -92,13 +95,11 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         tell("sizing", done, of)
     counted = {project.project for project in job.projects} | unlisted.keys()
     not_sized += (row for row in unread if row.project not in counted)
-    lines = price_materials([(one.materials, one.project.currency) for one in projects], job.stock)
+    lines, money = cost_job(job, [owned_of(one) for one in projects])
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
     findings = [finding for some in heard for finding in some]
-    for records in (job.projects, job.sources, job.feeders, job.tanks, job.stock):
-        for record in records:
-            if record.origin.row:
-                fates.setdefault((record.origin.sheet, record.origin.row), "read")
+    for place in rows_beside(job):
+        fates.setdefault(place, READ)
     return JobResult(
         job,
         tuple(projects),
@@ -110,6 +111,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         ),
         code_titles={name: rules.full_title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
+        money=money,
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
 
@@ -170,7 +172,8 @@ class _ProjectSizer:
         controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock, settings.conductor), rules)
+        take_off = take_off_of(self.job, self.project.project, rules, settings.conductor)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, take_off)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
@@ -185,6 +188,7 @@ class _ProjectSizer:
         if result.banks:
             said = Remarks()
             say_prices(materials, self.job.stock, said)
+            say_money(self.job, self.project, materials, said)
             self._say_all(said, self.project)
         return replace(result, materials=materials)
 
@@ -338,8 +342,9 @@ class _ProjectSizer:
         said, name = Remarks(), feeder.feeder
         missing = [one for one in self.not_sized if one.feeder == name]
         hung = OnFeeder(on, balanced, missing, tuple(self.said_of_feeders.get(name, ())))
+        stock, scope = Stock(self.job.stock, settings.conductor), self.project.distribution
         row = whole_feeder(
-            feeder, supply, hung, self.known[name], settings, distribution=self.project.distribution, rules=self.rules, said=said
+            feeder, supply, hung, self.known[name], settings, distribution=scope, stock=stock, rules=self.rules, said=said
         )
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]

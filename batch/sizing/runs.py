@@ -121,7 +121,10 @@ def _failed_test(run: Run, candidate: _Candidate, settings: Settings, rules: Rul
     terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
     if terminal is not None and not carries(run.required_a, terminal.value, sets):
         return "load with margin at the terminals"
-    corrected = corrected_ampacity(size, settings.conductor, run.ambient_c, run.current_carrying * run.shares, rules)
+    carrying = run.current_carrying * run.shares
+    corrected = corrected_ampacity(
+        size, settings.conductor, ambient_c=run.ambient_c, current_carrying=carrying, circuits=run.shares, rules=rules
+    )
     if terminal is None or corrected is None or not carries(run.load_a, corrected.value, sets):
         return "corrected ampacity"
     if not small_conductor_allows(run.device_a, size, sets, settings.conductor, rules).value:
@@ -166,7 +169,7 @@ def _wires(
     basis = [rules.clause(name) for name in ("ampacity", "terminal_limits", "overcurrent_protection")]
     basis.append(ground.citation)
     warm = ambient_correction(run.ambient_c, rules.factor("insulation_c").value, rules)
-    company = adjustment(run.current_carrying * run.shares, rules)
+    company = adjustment(run.current_carrying * run.shares, run.shares, rules)
     basis += [factor.citation for factor in (warm, company) if factor is not None and factor.value < 1.0]
     if chosen.sets > 1:
         basis.append(rules.clause("parallel"))
@@ -207,6 +210,8 @@ def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSe
     hottest = pvc_limit(rules).value
     if kind.startswith("PVC") and run.ambient_c > hottest:
         said.add("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, us), ambient=air(run.ambient_c, us))
+    if not rules.has("raceways"):
+        return "", None
     conductors = run.lines + run.neutral
     raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares)
     if not raceway:

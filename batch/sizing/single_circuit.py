@@ -7,7 +7,7 @@ from dataclasses import replace
 from batch.findings import Remarks
 from batch.method.neutral import current_carrying
 from batch.method.overcurrent import common_rating, largest_taken_as_meant, minimum_branch_rating, standard_rating
-from batch.method.subdivided_heaters import largest_element_load
+from batch.method.subdivided_heaters import largest_bank_load
 from batch.method.terminals import wires_on_terminal
 from batch.records import Design
 from batch.results import BranchDesign, PanelDesign
@@ -56,11 +56,12 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
         bank, device, line_a, rules, said, on_contactor=(branch.wires.size, wires_on), on_disconnect=wires.size if wires else ""
     )
     plain = control_of(bank, design.quantity, branch, ahead, wires or no_wires(design, ungrounded), rules=rules)
-    most_a = largest_element_load(settings.margin_pct, rules).value
+    most_a = largest_bank_load(design.quantity, settings.margin_pct, rules).value
     said.add("single-circuit-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(most_a))
     holder = holder_ahead(bank, device, plain.panel_feeder_wires, rules, said)
     box = enclosure_of(bank, 1, device.rating_a)
-    return branch, replace(plain, parts=(*device_parts("bank", device, 1, holder), *plain.parts, box))
+    parts = (*device_parts("bank", device, 1, holder), *plain.parts, box)
+    return branch, replace(plain, panel_feeder_holder=holder, parts=parts)
 
 
 def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet, said: Remarks) -> Rated:

@@ -47,6 +47,9 @@ class Stock:
     def lists(self, kind: str) -> bool:
         return kind in self._by_kind
 
+    def kinds(self) -> tuple[str, ...]:
+        return tuple(self._by_kind)
+
     def named(self, name: str) -> Part | None:
         """The part of that name, in its first row."""
         return self._by_name.get(name)

@@ -42,7 +42,7 @@ def choose_contactor(
     name, rating, heating = found.value
     if not heating:
         said.add("contactor-no-heating-rating", "quantity", size=name, rating=amps(rating))
-    return Chosen(f"NEMA {name}, {rating:.4g} A, {poles}-pole", rating, None, found.citation)
+    return Chosen(f"{rules.contactor_words(name, rating)}, {poles}-pole", rating, None, found.citation)
 
 
 class Openings(NamedTuple):

@@ -19,6 +19,7 @@ from batch.sizing.one_device import share_devices
 from batch.sizing.phasing import Balanced, DesignedBank
 from batch.sizing.placing import bank_loads
 from batch.sizing.sources import KnownSource
+from batch.sizing.stock import Stock
 from batch.sizing.supply_rulings import judge_supply
 from batch.sizing.tap_conductors import size_taps
 from batch.sizing.terminal_fit import judge_feeder_terminals
@@ -41,6 +42,7 @@ def whole_feeder(
     settings: Settings,
     *,
     distribution: str | None,
+    stock: Stock,
     rules: RuleSet,
     said: Remarks,
 ) -> FeederRow:
@@ -65,6 +67,6 @@ def whole_feeder(
     elif not on:
         said.add("feeder-without-heaters", "feeder", feeder=name)
     judge_balance(row, hung.balanced, rules, said)
-    judge_faults(row, known, on, settings, rules=rules, said=said)
+    judge_faults(row, known, on, settings, stock=stock, rules=rules, said=said)
     judge_total_drops(row, on, settings)
     return row

@@ -29,7 +29,7 @@ from batch.writing.parts import PartText
 from batch.writing.text_fit import lines, row_height
 
 CHUNK = 1000  # rows worded together
-SPOOL = 32 * 1024 * 1024  # bytes of one sheet kept in memory
+SPOOL = 8 * 1024 * 1024  # bytes of one sheet kept in memory
 CACHE = 50_000  # distinct values of a column remembered before starting afresh
 LAST_ROW = 1_048_576  # rows a sheet can hold (ECMA-376 part 1, 18.3.1.73, as common programs limit it)
 LONGEST = 32_767  # characters a cell can hold
@@ -63,6 +63,13 @@ class Cells(NamedTuple):
     number_format: Format | None = None
     wrap: float = 0.0
     bold: bool = False
+
+
+class TextRow(NamedTuple):
+    """A row of texts, each with a look of its own; "" is a cell of that look alone. `points`: its height."""
+
+    points: float
+    cells: tuple[tuple[str, Format], ...] = ()
 
 
 def clean(text: str) -> str:
@@ -236,7 +243,7 @@ def _checked(name: str) -> Callable:
 
 
 class ScheduleSheet(Worksheet):
-    """A stock worksheet plus `store_rows` for the rows at its end and `cover` for the table round them."""
+    """A stock worksheet plus `store_rows` and `store_texts` for the rows at its end and `cover` for the table round them."""
 
     dim_rowmax: int  # the stock writer's own
 
@@ -266,21 +273,49 @@ class ScheduleSheet(Worksheet):
         Each row is a mapping or a sequence that `Cells.at` picks from. A sheet takes prepared rows once, below all others;
         rows beyond the last one that a sheet can hold are left in `rows` for the next sheet.
         """
-        if self._spool is not None:
-            raise SpecificationError(f"sheet {self.name}: prepared rows are given twice")
+        spool = self._spooled()
         names = [xl_col_to_name(at) for at in range(len(columns))]
         ends = [f'<c r="{name}' for name in names[1:]] + ["</row>"]
         makers = [_Column(spec, end, self.str_table) for spec, end in zip(columns, ends, strict=True)]
-        spool = self._spool = SpooledTemporaryFile(max_size=SPOOL)  # noqa: SIM115 - closed when the sheet is put together
         row, source = first_row, iter(rows)
         while chunk := list(islice(source, min(CHUNK, LAST_ROW - row))):
             spool.write("".join(_worded(chunk, row + 1, makers)).encode("ascii"))
             row += len(chunk)
-        if row > first_row:
-            self._first_prepared, self._last_prepared, self._prepared_span = first_row, row - 1, len(columns)
-            self._check_dimensions(first_row, 0)
-            self._check_dimensions(row - 1, len(columns) - 1)
+        self._prepared(first_row, row, len(columns))
         return row - first_row
+
+    def store_texts(self, first_row: int, columns: int, rows: Iterable[TextRow]) -> int:
+        """The same for rows of plain text in up to `columns` columns, whose looks and heights differ from row to row."""
+        spool, row, source = self._spooled(), first_row, iter(rows)
+        names = [xl_col_to_name(at) for at in range(columns)]
+        index_of, usual = self.str_table._get_shared_string_index, row_height(1)
+        while chunk := list(islice(source, min(CHUNK, LAST_ROW - row))):
+            out = []
+            for number, (points, cells) in enumerate(chunk, row + 1):
+                height = f' ht="{points:.16g}" customHeight="1"' if points != usual else ""
+                out.append(f'<row r="{number}" spans="1:{columns}"{height}{">" if cells else "/>"}')
+                for name, (text, look) in zip(names, cells, strict=False):
+                    shown = f' t="s"><v>{index_of(clean(text))}</v></c>' if text else "/>"
+                    out.append(f'<c r="{name}{number}" s="{look._get_xf_index()}"{shown}')
+                out.append("</row>" if cells else "")
+            spool.write("".join(out).encode("ascii"))
+            row += len(chunk)
+        self._prepared(first_row, row, columns)
+        return row - first_row
+
+    def _spooled(self) -> SpooledTemporaryFile[bytes]:
+        """Where the prepared rows of this sheet wait."""
+        if self._spool is not None:
+            raise SpecificationError(f"sheet {self.name}: prepared rows are given twice")
+        self._spool = SpooledTemporaryFile(max_size=SPOOL)  # noqa: SIM115 - closed when the sheet is put together
+        return self._spool
+
+    def _prepared(self, first: int, beyond: int, columns: int) -> None:
+        """Where the prepared rows stand: from `first` to the one before `beyond`."""
+        if beyond > first:
+            self._first_prepared, self._last_prepared, self._prepared_span = first, beyond - 1, columns
+            self._check_dimensions(first, 0)
+            self._check_dimensions(beyond - 1, columns - 1)
 
     def cover(self, first_row: int, last_row: int, last_col: int, options: dict) -> None:
         """An Excel table over heading and rows. The stock call keeps an entry per cell to guard against overlaps; here

@@ -13,6 +13,7 @@ from xlsxwriter.packager import Packager
 from batch.ooxml.deflate import packer
 
 PIECE = 1 << 20  # bytes copied at once
+STRINGS, KEPT_TOGETHER = "xl/sharedStrings.xml", 1 << 12  # the part of all texts, and so many of their pieces at a time
 LARGE = 1 << 30  # bytes from which on a part is packed in the long form (ZIP64)
 
 
@@ -25,13 +26,32 @@ class PartText(StringIO):
 
     def take(self, rows: IO[bytes]) -> None:
         """Prepared rows go here; they are read, and closed, when the part is packed."""
-        self._before += [BytesIO(self.getvalue().encode()), rows]
+        self._keep()
+        self._before.append(rows)
+
+    def _keep(self) -> None:
+        """What was worded so far becomes bytes: as text it takes several times the room."""
+        self._before.append(BytesIO(self.getvalue().encode()))
         self.seek(0)
         self.truncate()
 
     def streams(self) -> list[IO[bytes]]:
         """What the part is made of, in order."""
         return [*self._before, BytesIO(self.getvalue().encode())]
+
+
+class LongText(PartText):
+    """A part that may be tens of megabytes long, worded in many small pieces."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._worded = 0
+
+    def write(self, text: str, /) -> int:
+        self._worded += 1
+        if self._worded % KEPT_TOGETHER == 0:
+            self._keep()
+        return super().write(text)
 
 
 class PathPackager(Packager):
@@ -52,7 +72,7 @@ class PathPackager(Packager):
 
     def _filename(self, xml_filename: str) -> PartText:
         self._pack()
-        part = PartText()
+        part = LongText() if xml_filename == STRINGS else PartText()
         self.filenames.append((part, xml_filename, False))
         return part
 

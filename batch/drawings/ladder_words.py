@@ -1,0 +1,58 @@
+"""The words of a ladder: what each line does, what it was drawn for, and what a reader must know."""
+
+from __future__ import annotations
+
+from batch.control_results import Rung, TankControl
+from batch.drawings.drawing_list import MARGIN, NAME, Plan
+from batch.drawings.ladder_rows import LEADING, WIDE, Alike
+from batch.drawings.lettering import wrap
+from batch.schedules.row_words import size_or_words
+
+
+def line_words(rung: Rung, control: TankControl) -> str:
+    """What a line does, and of a coil the lines of its contacts."""
+    words = rung.says
+    for element in rung.elements:
+        if element.kind != "coil":
+            continue
+        found = [
+            f"{other.line}{' NC' if one.closed else ''}"
+            for other in control.circuit.ladder for one in other.elements if one.kind == "contact" and one.of == element.mark
+        ]  # fmt: skip
+        if found:
+            words += f"; {element.mark} in {', '.join(dict.fromkeys(found))}"
+    return words
+
+
+def volts_words(control: TankControl) -> str:
+    return f"{control.settings.control_v:g} V"
+
+
+def settings_words(control: TankControl) -> str:
+    settings = control.settings
+    return (
+        f"Control {settings.control_v:g} V, transformer by {'the panel' if settings.transformer == 'panel' else 'others'}; temperature "
+        f"controller {'in the panel' if settings.controller == 'panel' else 'by others, a dry contact a bank'}; "
+        f"reset {'at the limit' if settings.reset == 'at the limit' else 'at the panel'}; "
+        f"control wire {size_or_words(control.wire) or 'to be chosen: see Findings'}. Sizes of parts: see the table."
+    )
+
+
+def draw_notes(plan: Plan, alike: Alike, y: int, last: bool) -> int:
+    notes = [
+        f"Symbols: {plan.standard}. Drawn without power, nothing pressed, tank full and cool, limits closed. NC: a contact that opens. A "
+        "dashed frame: outside the control panel, wired to the terminals beside it."
+        " Wires between boxes are marked with the tank's tag first.",
+    ]
+    if last:
+        if not alike.same_limits:
+            notes.append("n: limits on a strip, see the table; between two of them a wire bears the line's number, a stroke and a serial.")
+        notes.append(
+            "An open limit, a low level, an open interlock, a broken wire, a blown fuse or a lost supply drops every contactor of the "
+            "tank, which stay out until reset by hand. Not covered: wires shorted to each other, and a contactor that welds while it runs."
+        )
+    for note in notes:
+        for line in wrap(note, NAME, WIDE - 2 * MARGIN):
+            plan.say(MARGIN, y, line, NAME)
+            y += LEADING
+    return y + MARGIN - LEADING + 8

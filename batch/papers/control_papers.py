@@ -1,0 +1,138 @@
+"""Groups 40 and 50: the control ladder of each kind of control panel, and the wiring of those that are wired alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from batch.control_results import ControlWire, TankControl
+from batch.drawings.ladder import alt_text, plans
+from batch.drawings.ladder_rows import Alike
+from batch.papers.job_at_hand import AtHand, first_of
+from batch.papers.paper_data import ColumnHead, Paper, PaperTable
+from batch.papers.paper_sets import LADDER, WIRING
+from batch.schedules.row_words import band_words, size_or_words
+from batch.sizing.labels import natural
+
+NO_RATING = "to be chosen"
+WIRES = (
+    ColumnHead("No.", "", "right", 0.5), ColumnHead("Wire", share=0.9), ColumnHead("From", share=2.0), ColumnHead("To", share=2.0),
+    ColumnHead("Colour", share=1.1), ColumnHead("Size", share=1.0),
+)  # fmt: skip
+
+
+def ladder_papers(at: AtHand) -> Iterator[Paper]:
+    kinds: dict[str, list[TankControl]] = {}
+    for control in at.project.controls:
+        kinds.setdefault(control.kind, []).append(control)
+    for kind, alike in sorted(kinds.items(), key=lambda one: (one[1][0].hold is not None, natural(one[0]))):
+        drawn = Alike(alike[0], len(alike), len({_strips(one) for one in alike}) == 1)
+        drawings = plans(drawn, at.project.symbols)
+        yield at.paper(
+            LADDER, "ladder", f"{kind}: control circuit",
+            band=_band(alike), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
+            figures=tuple(at.figures.add(one, alt_text(drawn, sheet, len(drawings))) for sheet, one in enumerate(drawings, start=1)),
+            tables=(_panels(alike), _parts(alike), _contacts(alike[0])),
+        )  # fmt: skip
+
+
+def control_wiring_papers(at: AtHand) -> Iterator[Paper]:
+    """A list for control panels that are wired alike, wire by wire."""
+    same: dict[tuple[bool, tuple[ControlWire, ...]], list[TankControl]] = {}
+    for control in at.project.controls:
+        same.setdefault((control.hold is not None, control.circuit.wires), []).append(control)
+    for (_, wires), alike in same.items():
+        first = alike[0]
+        yield at.paper(
+            WIRING, "wiring", f"{first.tag}: wiring of the control panel",
+            band=_band(alike), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
+            tables=(_wires(wires), _tags(alike)),
+            notes=(f"{first.kind}. Wires between boxes and to the field bear the tank's tag before their number.",),
+        )  # fmt: skip
+
+
+def _band(alike: Sequence[TankControl]) -> str:
+    return band_words(" ".join(dict.fromkeys(one.hold.message for one in alike if one.hold is not None)))
+
+
+def _strips(control: TankControl) -> tuple[tuple[str, int], ...]:
+    """How many limits stand on each strip."""
+    count: dict[str, int] = {}
+    for element in control.circuit.elements:
+        if element.kind == "limit":
+            name = f"{element.box} {element.points[0].partition(':')[0]}"
+            count[name] = count.get(name, 0) + 1
+    return tuple(count.items())
+
+
+def _panels(alike: Sequence[TankControl]) -> PaperTable:
+    headings = (
+        ColumnHead("Control panel", share=1.6), ColumnHead("Supplies", share=2.4), ColumnHead("Contactors", share=3.4),
+        ColumnHead("Limits on a strip", share=3.0),
+    )  # fmt: skip
+    rows = []
+    for one in alike:
+        supplies = "; ".join(f"{supply.mark} on feeder {supply.feeder}" for supply in one.supplies)
+        contactors = "; ".join(f"{feed.contactor} {feed.tag}" for feed in one.feeds)
+        limits = "; ".join(f"{where}: n = {count}" for where, count in _strips(one)) or "none"
+        rows.append((one.tag, supplies, contactors, limits))
+    return PaperTable("Control panels with this ladder", headings, tuple(rows))
+
+
+def _parts(alike: Sequence[TankControl]) -> PaperTable:
+    headings = (
+        ColumnHead("Control panel", share=1.6), ColumnHead("Coils", share=4.0), ColumnHead("Sealed", "VA", "right", 0.8),
+        ColumnHead("Inrush", "VA", "right", 0.8), ColumnHead("Transformer", "VA", "right", 1.1),
+        ColumnHead("Primary fuses", "A", "right", 1.1), ColumnHead("Secondary fuse", "A", "right", 1.2),
+        ColumnHead("Control wire", share=1.1),
+    )  # fmt: skip
+    rows = []
+    for one in alike:
+        coils = "; ".join(f"{coil.mark} {coil.what}" for coil in one.coils)
+        own = bool(one.primary_v)
+        transformer, primary = (_figure(value, own) for value in (one.transformer_va, one.primary_fuse_a))
+        rows.append(
+            (one.tag, coils, f"{one.sealed_va:.0f}", f"{one.inrush_va:.0f}", transformer, primary, _figure(one.secondary_fuse_a, True),
+             size_or_words(one.wire) or NO_RATING)
+        )  # fmt: skip
+    note = "Coils of contactors by size where no stock part states them: from memory, unverified; the coil's own marking goes before."
+    return PaperTable("Parts of the control circuit", headings, tuple(rows), note=note)
+
+
+def _figure(value: float | None, ours: bool) -> str:
+    if not ours:
+        return "none of ours"
+    return NO_RATING if value is None else f"{value:g}"
+
+
+def _contacts(control: TankControl) -> PaperTable:
+    headings = (
+        ColumnHead("Contact", share=1.2), ColumnHead("Rating", share=1.0), ColumnHead("Makes", "A", "right"),
+        ColumnHead("may make", "A", "right"), ColumnHead("Breaks", "A", "right"), ColumnHead("may break", "A", "right"),
+    )  # fmt: skip
+    rows = tuple(
+        (duty.mark, duty.rating, f"{duty.make_a:.2f}", f"{duty.most_make_a:g}", f"{duty.break_a:.2f}", f"{duty.most_break_a:g}")
+        for duty in control.duties
+    )
+    return PaperTable(f"Contacts that switch coils, of {control.tag}", headings, rows)
+
+
+def _wires(wires: Iterable[ControlWire]) -> PaperTable:
+    rows = tuple(
+        (f"{number}", one.number, _point(one.start_box, one.start), _point(one.end_box, one.end), one.colour, one.size)
+        for number, one in enumerate(wires, start=1)
+    )
+    return PaperTable("", WIRES, rows)
+
+
+def _point(box: str, point: str) -> str:
+    """ "DISC1:T1" in the control panel itself, "1-P1 TB3:1" in another box, "field OTL1:1" outside."""
+    return point if box == "HCP" else f"{box} {point}"
+
+
+def _tags(alike: Sequence[TankControl]) -> PaperTable:
+    headings = (ColumnHead("Wired so", share=1.5), ColumnHead("Feeders", share=2.0), ColumnHead("To", share=3.0))
+    rows = tuple(
+        (one.tag, ", ".join(supply.feeder for supply in one.supplies), ", ".join(f"{one.tank}/{feed.tag}" for feed in one.feeds))
+        for one in alike
+    )
+    return PaperTable("Control panels", headings, rows)
