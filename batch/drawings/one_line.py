@@ -152,9 +152,9 @@ def _title_lines(fed: Fed) -> list[str]:
     load = f"{row.connected_kw:.4g} kW, {row.lines.maximum:.1f} A on the fullest line"
     words = [f"{system_words(fed)}; {load}; {status_words(fed)}"]
     if status_words(fed) == HOLD:
-        words.append(f"{BAND}: {hangs_on(fed.project, row.feeder.feeder).words or 'see Findings'}")
+        words.append(f"{BAND}: {hangs_on(fed.project, row.feeder.feeder, fed.banks).words or 'see Findings'}")
     else:
-        words += [open_words for open_words in (hangs_on(fed.project, row.feeder.feeder).words,) if open_words]
+        words += [open_words for open_words in (hangs_on(fed.project, row.feeder.feeder, fed.banks).words,) if open_words]
     return [line for each in words for line in wrap(each, HEAD, WIDE - 2 * MARGIN)]
 
 
