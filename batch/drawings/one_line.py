@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
-from batch.drawings.lettering import plain, wrap
+from batch.drawings.lettering import lacks, wrap
 from batch.drawings.one_line_words import (
     BOX,
     LEADING,
@@ -152,9 +152,9 @@ def _title_lines(fed: Fed) -> list[str]:
     load = f"{row.connected_kw:.4g} kW, {row.lines.maximum:.1f} A on the fullest line"
     words = [f"{system_words(fed)}; {load}; {status_words(fed)}"]
     if status_words(fed) == HOLD:
-        words.append(f"{BAND}: {hangs_on(fed.project, row.feeder.feeder).words or 'see Findings'}")
+        words.append(f"{BAND}: {hangs_on(fed.project, row.feeder.feeder, fed.banks).words or 'see Findings'}")
     else:
-        words += [open_words for open_words in (hangs_on(fed.project, row.feeder.feeder).words,) if open_words]
+        words += [open_words for open_words in (hangs_on(fed.project, row.feeder.feeder, fed.banks).words,) if open_words]
     return [line for each in words for line in wrap(each, HEAD, WIDE - 2 * MARGIN)]
 
 
@@ -372,7 +372,7 @@ def _legend(plan: Plan, y: int) -> int:
     plan.line((x + 110, y), (x + 158, y), style="edge")
     plan.say(x + 170, y + 7, "one enclosure", NAME)
     notes = "kA: fault current available there. A: design current of the fullest line. A thick box: HOLD, not released for fabrication."
-    odd = any(plain(words.text) != words.text for words in plan.words)
+    odd = any(lacks(words.text) for words in plan.words)
     notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
     notes += " Signs that the type lacks stand as ?." if odd else ""
     y += 14

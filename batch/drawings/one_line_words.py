@@ -9,7 +9,7 @@ from batch.control_results import ControlSupply
 from batch.drawings.drawing_list import MARGIN, NAME
 from batch.drawings.lettering import wrap
 from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires
-from batch.schedules.hanging import hangs_on
+from batch.schedules.hanging import banks_of_feeders, hangs_on
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import band_words, listed, run_words, single_tag, size_or_words, status_of, worst_of
 from batch.units import FOOT
@@ -49,11 +49,12 @@ class Load(NamedTuple):
 def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
     """The feeders of a job that have something to draw, project by project."""
     for project in result.projects:
+        banks_of = banks_of_feeders(project)
         live, sources = LiveSources(result, project), {name: row for row in project.sources for name in row.feeders}
         for row in project.feeders:
             if row.end is None or not row.end.ways or row.device is None:
                 continue
-            banks = tuple(one for one in project.banks if one.feeder.feeder == row.feeder.feeder)
+            banks = tuple(banks_of.get(row.feeder.feeder, ()))
             tags = {one.bank.tank.casefold(): live.of(one).tag for one in banks}
             switches = {
                 control.tank.casefold(): supply
@@ -116,7 +117,7 @@ def system_words(fed: Fed) -> str:
 
 def status_words(fed: Fed) -> str:
     own = status_of(fed.row.findings, (), fed.project.said_once)
-    return worst_of((own, hangs_on(fed.project, fed.row.feeder.feeder).status))
+    return worst_of((own, hangs_on(fed.project, fed.row.feeder.feeder, fed.banks).status))
 
 
 def has_unit(fed: Fed) -> bool:
