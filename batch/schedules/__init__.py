@@ -12,6 +12,8 @@ from batch.schedules.carried_forward_list import CARRIED_FORWARD
 from batch.schedules.check_list import CHECKS
 from batch.schedules.circuit_schedule import CIRCUITS
 from batch.schedules.code_basis_list import CODE_BASIS
+from batch.schedules.control_circuit_list import CONTROL_CIRCUIT
+from batch.schedules.control_schedule import CONTROL
 from batch.schedules.distribution_schedule import DISTRIBUTION
 from batch.schedules.feeder_schedule import FEEDERS
 from batch.schedules.finding_list import FINDINGS
