@@ -333,7 +333,8 @@ def _questions(one: Studied) -> None:
     """What must be answered before the table is sized."""
     plan, verdict = one.plan, one.verdict
     for taken in one.taken:
-        if taken.sure == OPEN and taken.key in NEEDED:
+        twice = taken.key == "description" and taken.rival == taken.text  # descriptions of two lists side by side, perhaps
+        if taken.sure == OPEN and (taken.key in NEEDED or twice):
             ours = LIST[taken.key].heading
             this, that = f'"{taken.text}" (column {letters(taken.index)})', f'"{taken.rival}"'
             cell = f"{letters(taken.index)}{plan.heading_row}"
