@@ -476,3 +476,11 @@ def test_a_total_beside_several_tanks_is_not_shared_out_unless_it_says_whose_it_
 def test_running_numbers_of_rows_are_no_tags_without_a_word(tmp_path: Path) -> None:
     job = listed(tmp_path, ["heaters"], ["Item", "Qty", "kW each", "Volts", "Ph"], [1, 3, 6, 480, 3], [2, 2, 9, 480, 3], [3, 2, 9, 480, 3])
     assert not heaters(job) and "list-question" in codes(job)
+
+
+def test_a_row_whose_first_bank_has_no_power_is_asked_and_its_total_named(tmp_path: Path) -> None:
+    head = ["Tank", "Qty 1", "kW each 1", "Supply 1", "Qty 2", "kW each 2", "Supply 2", "Installed kW"]
+    rows = [["T-1", 3, None, "480/3/60", 2, 2, "240/1/60", 22], ["T-2", 4, 6, "480/3/60", 2, 2, "240/1/60", 28]]
+    job = listed(tmp_path, head, *rows)
+    assert heaters(job) == [("T-2", 4, 6, 480, 3), ("T-2", 2, 2, 240, 1)]
+    assert any("the 4 kW of its banks together" in finding.message for finding in job.findings)

@@ -352,7 +352,9 @@ def _questions(one: Studied) -> None:
 
 def _ask_power(one: Studied) -> None:
     plan = one.plan
-    column = plan.columns["power_kw"]
+    column = plan.columns.get("power_kw") or plan.columns.get("total_kw")
+    if column is None:
+        return
     for example in one.lines:
         q, p = example.figure("quantity"), example.figure("power_kw")
         if example.kind == DATA and q is not None and q > 1 and p is not None:
