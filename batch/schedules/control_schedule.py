@@ -9,7 +9,18 @@ from batch.control_results import TankControl
 from batch.results import JobResult, ProjectResult
 from batch.schedules.designations import disconnect
 from batch.schedules.row_words import band_words, basis_words, codes, listed, status_of
-from batch.schedules.schedule import Schedule, calculated, grouped, its_basis, its_findings, its_project, its_status, its_tank, selected, text
+from batch.schedules.schedule import (
+    Schedule,
+    calculated,
+    grouped,
+    its_basis,
+    its_findings,
+    its_project,
+    its_status,
+    its_tank,
+    selected,
+    text,
+)
 
 
 class PanelLine(NamedTuple):
