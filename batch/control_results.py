@@ -148,6 +148,7 @@ class ControlFeed(NamedTuple):
     ground_fault_relay: str  # "" = none
     on: tuple[str, ...]
     neutral: bool
+    at_way: bool = False  # its device is that of its way, in the distribution unit
 
 
 class ControlSupply(NamedTuple):
@@ -183,6 +184,7 @@ class ControlSupply(NamedTuple):
     backup_a: float
     backup_part: str
     fault_ka: float | None
+    grounded: str = ""  # line of a corner-grounded delta that is grounded: "B"
 
 
 @dataclass(frozen=True, slots=True)

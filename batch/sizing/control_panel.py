@@ -209,7 +209,7 @@ def _shape_of_feed(one: HungFeed) -> tuple[object, ...]:
     design, wires = one.design, one.design.panel_feeder_wires
     return (
         one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device, design.contactor,
-        design.contactor_a, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
+        design.contactor_a, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral), design.device_at_way,
     )  # fmt: skip
 
 
@@ -229,7 +229,10 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
         on = tuple(lines_of_terminals(terminal, one.start, one.of) for terminal in _terminals(one.design))
         neutral = bool(one.design.panel_feeder_wires.neutral)
         found.append(
-            ControlFeed(at, one.tag, one.bank, one.supply, one.single, device, marks.of("contactor", at), relay, on, neutral)
+            ControlFeed(
+                at, one.tag, one.bank, one.supply, one.single, device, marks.of("contactor", at), relay, on, neutral,
+                at_way=one.design.device_at_way,
+            )
         )
     return tuple(found)
 
@@ -269,7 +272,10 @@ def _groups(contacts: Sequence[tuple[str, str]], feeds: Sequence[ControlFeed], c
 
 def _tapped(supply: ControlSupply) -> tuple[int, int]:
     """The lines that control power is taken from; of a corner-grounded delta not the grounded one, in which no fuse may stand."""
-    return (1, 3) if supply.system == System.CORNER_GROUNDED_DELTA and supply.lines == 3 else (1, 2)
+    if not supply.grounded or supply.lines < 3:
+        return 1, 2
+    first, second = (number for number, line in enumerate("ABC", start=1) if line != supply.grounded)
+    return first, second
 
 
 def _primary(supply: ControlSupply, settings: ControlSettings) -> tuple[float, tuple[str, str] | tuple[()], bool, str]:

@@ -65,6 +65,7 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
         feeder=row.feeder.feeder,
         volts_v=volts_v,
         system=supply.system,
+        grounded=supply.grounded,
         lines=poles,
         neutral=supply.has_neutral,
         frequency_hz=row.feeder.frequency_hz or USUAL_HZ["us" if rules.region == "us" else "eu"],
