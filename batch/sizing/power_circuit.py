@@ -34,16 +34,14 @@ def behind_disconnect(supply: ControlSupply, line: int) -> tuple[str, str]:
 
 
 def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed], box: str) -> Iterator[Element]:
-    """Every pole, supply by supply, then panel feeder by panel feeder; no fuse in a grounded line, none where the way has it."""
+    """Every pole, supply by supply, then panel feeder by panel feeder."""
     for supply in supplies:
         own = [feed for feed in feeds if feed.supply == supply.number]
         fused = own[0] if supply.fusible and own else None
         for line in range(1, supply.lines + 1):
-            kind, after, of = "disconnect", f"{supply.number}D{line}", ""
-            if fused:
-                after = _after_fuse(fused, line)
-                if LINES[line - 1] != supply.grounded:
-                    kind, of = "fusible disconnect", f"{fused.device}{POLES[line - 1]}"
+            kind, after, of = "disconnect", _after_fuse(fused, line) if fused else f"{supply.number}D{line}", ""
+            if fused and LINES[line - 1] != supply.grounded:
+                kind, of = "fusible disconnect", f"{fused.device}{POLES[line - 1]}"
             points = (f"{supply.mark}:L{line}", f"{supply.mark}:T{line}")
             yield Element(supply.mark, kind, f"{supply.number}L{line}", after, points, of, box=box)
             if supply.backup:
@@ -54,9 +52,8 @@ def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFee
         supply = by_number[feed.supply]
         for pole, letter in enumerate(feed.on, start=1):
             before = _ahead_of(supply, feed, LINES.index(letter) + 1)
-            fuse = "FU" in feed.device or "-F" in feed.device
-            if not supply.fusible and not feed.at_way and not (fuse and letter == supply.grounded):
-                kind, mark = "power fuse" if fuse else "breaker", f"{feed.device}{POLES[pole - 1]}"
+            if feed.device and not supply.fusible and not (letter == supply.grounded and feed.kind == "fuse"):
+                kind, mark = "power fuse" if feed.kind == "fuse" else "breaker", f"{feed.device}{POLES[pole - 1]}"
                 after = f"{feed.number}F{pole}"
                 yield Element(mark, kind, before, after, (f"{mark}:1", f"{mark}:2"), box=box, bank=feed.bank)
                 before = after
