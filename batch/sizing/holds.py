@@ -14,6 +14,8 @@ from batch.sizing.placing import type_key
 from batch.sizing.previous_decisions import TypeKey
 
 INCOMPLETE = "feeder-incomplete"  # what a feeder says of banks that hang on it and are not sized
+# What is to be fitted at the source or the feeder's device: no bank is built otherwise for it.
+AT_THE_SOURCE = frozenset({"ground-detectors", "ground-fault-protection", "arc-energy"})
 
 
 def hold_words(row: BankRow) -> str:
@@ -56,7 +58,8 @@ def _holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def _cautions(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    return tuple(one for one in findings if one.severity is Severity.CAUTION and one.kind.harm.hurts)
+    hurts = (one for one in findings if one.severity is Severity.CAUTION and one.kind.harm.hurts)
+    return tuple(one for one in hurts if one.code not in AT_THE_SOURCE)
 
 
 def with_types(rows: Sequence[BankRow], names: Mapping[TypeKey, str]) -> tuple[BankRow, ...]:
