@@ -68,7 +68,7 @@ def is_whole(path: Path) -> bool:
         return data == b"new" * 100_000
     try:
         with ZipFile(path) as package:
-            return package.testzip() is None and "xl/workbook.xml" in package.namelist()
+            return package.testzip() is None and not {"xl/workbook.xml", "word/document.xml"}.isdisjoint(package.namelist())
     except BadZipFile:
         return False
 

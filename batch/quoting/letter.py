@@ -17,11 +17,12 @@ from zipfile import ZIP_DEFLATED, BadZipFile, ZipFile, ZipInfo
 
 import docx
 from docx.document import Document
+from docx.opc.exceptions import PackageNotFoundError
 from docx.oxml.ns import qn
 from docx.shared import Cm, Pt
 from docx.text.paragraph import Paragraph
 
-from batch.errors import InputFileError
+from batch.errors import InputFileError, OutputFileError
 from batch.quoting.offer import BLANK, Offer, follows
 from batch.whole_file import Part, whole_file
 
@@ -42,7 +43,10 @@ LAYOUT = (  # of the template that the program brings: style and words of each p
 
 def plain_template() -> Document:
     """The template of a letter that the program brings: to be saved, edited and used."""
-    made = docx.Document()
+    try:
+        made = docx.Document()
+    except (OSError, PackageNotFoundError) as fault:  # the library's own empty letter is a file of its installation
+        raise OutputFileError(f"the empty letter of python-docx cannot be read ({type(fault).__name__}): install it again") from fault
     made.styles["Normal"].font.name, made.styles["Normal"].font.size = "Calibri", Pt(11)
     for section in made.sections:
         section.left_margin = section.right_margin = Cm(2.2)
@@ -106,7 +110,7 @@ def _fields(offer: Offer) -> dict[str, str]:
     return {
         "title": offer.title,
         "project": " ".join(filter(None, (offer.name or offer.project, offer.revision and f"revision {offer.revision}"))),
-        "customer": " ".join(filter(None, (offer.customer, offer.site))) or BLANK, "site": offer.site, "date": offer.date or BLANK,
+        "customer": ", ".join(filter(None, (offer.customer, offer.site))) or BLANK, "site": offer.site, "date": offer.date or BLANK,
         "revision": offer.revision, "sentence": offer.sentence, "note": offer.note, "total": total, "validity": offer.validity,
         "delivery": offer.delivery, "terms": offer.terms, "warranty": offer.warranty, "signature": offer.signature,
         "currency": offer.currency, "included": _run_in(offer.included), "excluded": _run_in(offer.excluded),
@@ -178,6 +182,9 @@ def _table(made: Document, paragraph: Paragraph, offer: Offer) -> None:
         price = follows(offer) if place.price is None else f"{place.price:,.2f}"
         for cell, words in zip(table.add_row().cells, (place.tag, place.words, f"{place.quantity:,}", price), strict=True):
             cell.text = words
+    table.autofit = False
+    for column, width in zip(table.columns, widths, strict=True):
+        column.width = width
     for row in table.rows:
         row._tr.get_or_add_trPr().append(_keep_whole(row._tr))
         for at, (cell, width) in enumerate(zip(row.cells, widths, strict=True)):
