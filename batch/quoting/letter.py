@@ -174,7 +174,7 @@ def _table(made: Document, paragraph: Paragraph, offer: Offer) -> None:
     unit = f" ({offer.currency})" if offer.currency else ""
     table = made.add_table(rows=1, cols=4)
     table.style = "Table Grid" if "Table Grid" in [style.name for style in made.styles] else table.style
-    widths = (Cm(3), Cm(8.2), Cm(1.9), Cm(3.6))
+    widths = (Cm(3), Cm(7.9), Cm(2.2), Cm(3.6))
     for cell, words in zip(table.rows[0].cells, ("Position", "What it is", "Quantity", f"Price{unit}"), strict=True):
         cell.text = ""
         cell.paragraphs[0].add_run(words).bold = True

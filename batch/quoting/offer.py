@@ -96,7 +96,7 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         positions=tuple(listed), total=total, tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
         at_least=bool(why), included=tuple(item.item for item in scope if item.included),
         excluded=tuple(_excluded(item.item, item.by) for item in scope if not item.included), assumptions=tuple(_assumptions(one)),
-        questions=asked, cautions=(*(words for words, _ in result.cautions), DEFERS), validity=record.validity or BLANK,
+        questions=asked, cautions=(*(words for words, _ in result.cautions if "Code basis" not in words), DEFERS), validity=record.validity or BLANK,
         delivery=record.delivery or BLANK, terms=record.terms or BLANK, warranty=record.warranty or BLANK,
         signature=record.signature or BLANK, note=record.note_to_customer or "",
     )  # fmt: skip

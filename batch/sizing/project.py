@@ -39,7 +39,7 @@ from batch.sizing.settings import resolve_settings
 from batch.sizing.source_loads import use_sources
 from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from, taking_from
 from batch.sizing.stock import Stock
-from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
+from batch.sizing.supply import assumed_feeders, by_tag_of, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project
 from batch.sizing.take_off_parts import say_heater_part
 from batch.sizing.terminal_fit import judge_bank_terminals
@@ -140,6 +140,7 @@ class _ProjectSizer:
         self.fates = fates
         self.not_sized = list(unread)  # rows that could not be read; those that cannot be sized are added on the way
         self.findings: list[Finding] = []
+        self.of_feeders: dict[str, list[Finding]] = {}  # those among them that speak of a feeder and of no tank
         self.assumed = False  # the feeders
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
         self.known: dict[str, KnownSource] = {}  # what each feeder hangs on
@@ -156,9 +157,10 @@ class _ProjectSizer:
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
         sized = self._designs(labelled, settings, feeders, supplies, tell)
         self._refuse([one for one in labelled if id(one) not in sized], feeders)
-        balanced = self._starts(sized, feeders, supplies)
+        on = _by_feeder(sized)
+        balanced = self._starts(on, feeders, supplies)
         feeder_rows = tuple(
-            self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder, UNLOADED), settings)
+            self._feeder(feeder, supplies[feeder.feeder], on.get(id(feeder), []), balanced.get(feeder.feeder, UNLOADED), settings)
             for feeder in feeders
             if feeder.feeder in supplies
         )
@@ -173,7 +175,7 @@ class _ProjectSizer:
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
         take_off = take_off_of(self.job, self.project.project, rules, settings.conductor)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, take_off)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, controls, take_off)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
@@ -194,14 +196,15 @@ class _ProjectSizer:
 
     def _heat(self, bank_rows: Sequence[BankRow], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
-        unread = [row.tank.casefold() for row in self.not_sized if not any(row.origin == bank.origin for bank in self.banks)]
+        read = {(bank.origin.sheet, bank.origin.row) for bank in self.banks}
+        unread = [row.tank.casefold() for row in self.not_sized if (row.origin.sheet, row.origin.row) not in read]
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
 
     def _controls(self, rows: Sequence[BankRow], feeders: Sequence[FeederRow], settings: Settings) -> Iterable[TankControl]:
         """The control panel of each tank, and what is said of it."""
-        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock))
+        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock, settings.conductor))
         for panel in work.panels(rows, feeders, self.not_sized):
             yield replace(panel.row, findings=tuple(self._say_all(panel.said, panel.record, tank=panel.row.tank)))
         self._say_all(work.said, self.project)
@@ -267,10 +270,11 @@ class _ProjectSizer:
         stock = Stock(self.job.stock, settings.conductor)
         design_of = designs_by(self.rules, self.job.stock, settings.conductor)
         sized: dict[int, DesignedBank] = {}
+        by_tag = by_tag_of(feeders)
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
             try:
-                feeder = feeder_of(bank, feeders, self.assumed, said)
+                feeder = feeder_of(bank, by_tag, self.assumed, said)
                 one.feeder = feeder.feeder
                 if feeder.feeder not in supplies:
                     raise CannotSize(remark("feeder-not-usable", "feeder", feeder=feeder.feeder))
@@ -279,9 +283,8 @@ class _ProjectSizer:
                     said.add("high-leg", "feeder", feeder=feeder.feeder)
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
-                cutoff = tank is not None and tank.level_cutoff == "yes"
                 split = was.split if was is not None else ()
-                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=split, rules=self.rules))
+                design = design_of(design_asked(bank, supply, settings, fault_ka, split=split, rules=self.rules))
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
@@ -305,12 +308,12 @@ class _ProjectSizer:
         return (said for said in design.remarks if said.code not in unsaid)
 
     def _starts(
-        self, sized: Mapping[int, DesignedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
+        self, by_feeder: Mapping[int, list[DesignedBank]], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
     ) -> dict[str, Balanced]:
         """Every bank's phases and so its panels, by feeder."""
         balanced = {}
         for feeder in feeders:
-            if on := _on(sized, feeder):
+            if on := by_feeder.get(id(feeder)):
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
                 for one in on:
@@ -347,7 +350,7 @@ class _ProjectSizer:
             feeder, supply, hung, self.known[name], settings, distribution=scope, stock=stock, rules=self.rules, said=said
         )
         found = self._say_all(said, feeder, feeder=name)
-        found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
+        found += [finding for finding in self.of_feeders.get(name, ()) if finding not in found]
         return replace(row, findings=tuple(found))
 
     def _bank_row(self, one: LabelledBank, sized: DesignedBank) -> BankRow:
@@ -375,9 +378,14 @@ class _ProjectSizer:
             seen="" if seen is None else f"{seen:g}" if isinstance(seen, float) else str(seen),
         )
         self.findings.append(finding)
+        if feeder and not tank:
+            self.of_feeders.setdefault(feeder, []).append(finding)
         return finding
 
 
-def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
-    """The banks that hang on a feeder, in sheet order."""
-    return [one for one in sized.values() if one.feeder is feeder]
+def _by_feeder(sized: Mapping[int, DesignedBank]) -> dict[int, list[DesignedBank]]:
+    """The banks that hang on each feeder, by the feeder's identity, in sheet order."""
+    found: dict[int, list[DesignedBank]] = {}
+    for one in sized.values():
+        found.setdefault(id(one.feeder), []).append(one)
+    return found
