@@ -340,7 +340,8 @@ class LineReader(SaidOfRow):
         for key, value in self.plan.fixed.items():
             of_others = key == "phases" and self.plan.fixed_volts is not None and line.value("volts_v") not in (None, self.plan.fixed_volts)
             own = line.facts.get("phases")  # a row that says other phases has other volts too
-            of_others = of_others or (key == "volts_v" and own is not None and own.value != self.plan.fixed.get("phases", own.value))
+            theirs = self.plan.fixed_phases or self.plan.fixed.get("phases")
+            of_others = of_others or (key == "volts_v" and own is not None and theirs is not None and own.value != theirs)
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
         self._when(line)
