@@ -119,7 +119,9 @@ def _with_sentinels(tables: Tables) -> None:
     for row in tables["projects"]:
         row["prepared_by"], row["note_to_customer"], row["validity"] = f"{SENTINEL} estimator", "We look forward to your order.", "30 days"
     for row in tables["stock"]:
-        row["part"], row["description"] = f"{SENTINEL}{row['part']}", f"{SENTINEL} part"
+        row["part"] = f"{SENTINEL}{row['part']}"
+        if row["kind"] != "panel part":  # of which it says what it is
+            row["description"] = f"{SENTINEL} part"
     for row in tables["allowances"]:
         row["allowance"] = f"{SENTINEL} {row['allowance']}"
         if row.get("part"):

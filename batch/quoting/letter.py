@@ -23,7 +23,7 @@ from docx.shared import Cm, Pt
 from docx.text.paragraph import Paragraph
 
 from batch.errors import InputFileError, OutputFileError
-from batch.quoting.offer import BLANK, Offer, follows
+from batch.quoting.offer import BLANK, CustomerOffer, follows
 from batch.whole_file import Part, whole_file
 
 FIELD = re.compile(r"\{(\w+)\}")
@@ -64,7 +64,7 @@ def write_template(path: Path) -> Part:
     return part
 
 
-def write_letter(offer: Offer, path: Path, template: Path | None = None) -> Part:
+def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None) -> Part:
     """Writes the letter to `path`, whole or not at all.
 
     Raises:
@@ -99,7 +99,7 @@ def _opened(template: Path | None) -> Document:
         raise InputFileError(f"{template}: this is no letter template that can be read: name a .docx") from fault
 
 
-def _fields(offer: Offer) -> dict[str, str]:
+def _fields(offer: CustomerOffer) -> dict[str, str]:
     currency = f" {offer.currency}" if offer.currency else ""
     if offer.total is None:
         total = "No total: prices follow."
@@ -124,7 +124,7 @@ def _run_in(listed: Sequence[str]) -> str:
     return f"{words[0].upper()}{words[1:]}."
 
 
-def _lists(offer: Offer) -> dict[str, list[str]]:
+def _lists(offer: CustomerOffer) -> dict[str, list[str]]:
     return {"questions": [f"{one.number}. {one.words}" for one in offer.questions] or ["none"], "cautions": list(offer.cautions)}
 
 
@@ -169,7 +169,7 @@ def _items(paragraph: Paragraph, listed: Iterable[str]) -> None:
     paragraph._p.getparent().remove(paragraph._p)
 
 
-def _table(made: Document, paragraph: Paragraph, offer: Offer) -> None:
+def _table(made: Document, paragraph: Paragraph, offer: CustomerOffer) -> None:
     """The table of positions in place of the paragraph."""
     unit = f" ({offer.currency})" if offer.currency else ""
     table = made.add_table(rows=1, cols=4)

@@ -27,7 +27,7 @@ DEFERS = (
 )
 
 
-class Offer(NamedTuple):
+class CustomerOffer(NamedTuple):
     """A quotation, or a budget figure. Prices rounded, None = it follows or is not shown."""
 
     title: str
@@ -65,7 +65,7 @@ class Offer(NamedTuple):
 class Quoted(NamedTuple):
     """An offer, and why it is none yet, for the estimator alone."""
 
-    offer: Offer
+    offer: CustomerOffer
     why: tuple[str, ...]
 
 
@@ -89,21 +89,22 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
     scope = settled(one.materials, scope_of(result.job, record.project), bool(rates.freight_pct or rates.freight_amount))
     asked = tuple(each for each in ask(result.findings) if each.project in ("", record.project))
     asked = tuple(each._replace(number=number) for number, each in enumerate(asked, 1))
-    offer = Offer(
+    offer = CustomerOffer(
         title=BUDGET if why else OFFER, project=record.project, name=record.title or "", customer=record.customer or "",
         site=record.site or "",
         revision=record.revision or "", date=(record.date or "")[:10], currency=rates.currency, sentence=scope_sentence(one),
         positions=tuple(listed), total=total, tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
         at_least=bool(why), included=tuple(item.item for item in scope if item.included),
         excluded=tuple(_excluded(item.item, item.by) for item in scope if not item.included), assumptions=tuple(_assumptions(one)),
-        questions=asked, cautions=(*(words for words, _ in result.cautions if "Code basis" not in words), DEFERS), validity=record.validity or BLANK,
+        questions=asked, cautions=(*(words for words, _ in result.cautions if "Code basis" not in words), DEFERS),
+        validity=record.validity or BLANK,
         delivery=record.delivery or BLANK, terms=record.terms or BLANK, warranty=record.warranty or BLANK,
         signature=record.signature or BLANK, note=record.note_to_customer or "",
     )  # fmt: skip
     return Quoted(offer, why)
 
 
-def follows(offer: Offer) -> str:
+def follows(offer: CustomerOffer) -> str:
     """What stands in place of a price that follows."""
     stops = [str(each.number) for each in offer.questions if each.order <= 2]
     if not stops:
@@ -153,7 +154,7 @@ def _count(number: int, one: str) -> str:
     return f"{number:,} {one}{'s' * (number != 1)}"
 
 
-def parts_of(offer: Offer) -> Sequence[tuple[str, str]]:
+def parts_of(offer: CustomerOffer) -> Sequence[tuple[str, str]]:
     """What stands at the head: label and words, blank ones left out."""
     head = (("Project", offer.name or offer.project), ("Customer", offer.customer), ("Site", offer.site), ("Revision", offer.revision),
             ("Date", offer.date))  # fmt: skip

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from batch.quoting.offer import Offer, follows, parts_of
+from batch.quoting.offer import CustomerOffer, follows, parts_of
 from batch.whole_file import Part
 from batch.writing.book import Book, whole_book
 from batch.writing.page import Page
@@ -21,7 +21,7 @@ TAKEN = "Taken where your list says nothing"
 RIGHT = {"align": "right"}
 
 
-def write_workbook(offer: Offer, path: Path) -> Part:
+def write_workbook(offer: CustomerOffer, path: Path) -> Part:
     """Writes it to `path`, whole or not at all. OutputFileError where that fails."""
     with whole_book(path, f"{offer.title} {offer.project}".strip()) as book:
         _offer(book, offer)
@@ -30,7 +30,7 @@ def write_workbook(offer: Offer, path: Path) -> Part:
     return book.part
 
 
-def _offer(book: Book, offer: Offer) -> None:
+def _offer(book: Book, offer: CustomerOffer) -> None:
     page = Page(book, book.add_worksheet("Quotation"), WIDTHS)
     page.title(offer.title)
     for label, words in parts_of(offer):
@@ -63,7 +63,7 @@ def _offer(book: Book, offer: Offer) -> None:
     _on_paper(page, offer)
 
 
-def _on_paper(page: Page, offer: Offer) -> None:
+def _on_paper(page: Page, offer: CustomerOffer) -> None:
     """One page wide, upright; no print area, which would be a defined name."""
     page.sheet.set_paper(1)  # letter (ECMA-376 part 1, 18.3.1.63)
     page.sheet.set_portrait()
@@ -72,7 +72,7 @@ def _on_paper(page: Page, offer: Offer) -> None:
     page.sheet.set_footer(Footer(offer.revision).text())
 
 
-def _positions(page: Page, offer: Offer) -> None:
+def _positions(page: Page, offer: CustomerOffer) -> None:
     unit = f" ({offer.currency})" if offer.currency else ""
     page.section("Positions")
     for at, words in enumerate(("Position", "What it is", "Quantity", f"Price{unit}")):
@@ -107,7 +107,7 @@ def _sum(page: Page, words: str, amount: Decimal, formula: str) -> None:
     page.row += 1
 
 
-def _questions(book: Book, offer: Offer) -> None:
+def _questions(book: Book, offer: CustomerOffer) -> None:
     page = Page(book, book.add_worksheet("Questions"), ASKED)
     page.title("Questions to you", "Please write your answer beside each and send this sheet back.")
     for at, words in enumerate(("No.", "Question", "In your list; until you answer", "Your answer")):
