@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import JobResult, Material, ProjectResult
+from batch.schedules.hanging import held_owner
 from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
 from batch.schedules.row_words import band_words
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
@@ -31,11 +32,12 @@ def _items(result: JobResult) -> Iterator[Line]:
         name = project.project.project
         holds = {kind.type: band_words(kind.hold) for kind in project.types}
         holds |= {single.name: band_words(single.hold) for single in single_circuits(project.banks)}
+        of_owner = held_owner(project)
         for line in project.materials:
             if line.stretch is None:
                 build = builds.get((name, line.used_for)) if line.owner.kind == "build" else None
                 owner = result.money.owners.get((name, *line.owner))
-                yield Line(project, line, holds.get(line.used_for, ""), owner, build, result.money.asked)
+                yield Line(project, line, holds.get(line.used_for, "") or of_owner(line.owner), owner, build, result.money.asked)
 
 
 MATERIALS = Schedule(
