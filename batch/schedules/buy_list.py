@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from batch.money_results import BuyLine
 from batch.results import JobResult
-from batch.schedules.material_list import MATERIALS
-from batch.schedules.run_schedule import RUNS
+from batch.schedules.material_list import material_lines
+from batch.schedules.run_schedule import run_lines
 from batch.schedules.schedule import Schedule, calculated, given, its_project, ordinal, selected, text
 
 
@@ -24,7 +24,7 @@ def _items(result: JobResult) -> Iterator[Line]:
     if not result.money.asked:
         return
     held: dict[int, float] = defaultdict(float)
-    for at in (*MATERIALS.items(result), *RUNS.items(result)):
+    for at in (*material_lines(result), *run_lines(result)):
         if at.hold:
             held[at.line.item] += at.line.amount or 0.0
     for one in result.money.buy:

@@ -26,7 +26,7 @@ class Line(NamedTuple):
     asked: bool
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def material_lines(result: JobResult) -> Iterator[Line]:
     builds = {(build.project, build.name): build.number for build in result.money.builds}
     for project in result.projects:
         name = project.project.project
@@ -43,7 +43,7 @@ def _items(result: JobResult) -> Iterator[Line]:
 MATERIALS = Schedule(
     "materials", "Materials", "line",
     "What to buy, bill by bill: panel types and single circuits (one, how many), feeders, heaters, allowances, other costs. An open line is in no total.",
-    items=_items,
+    items=material_lines,
     columns=(
         its_project("project.project.project"),
         text("used_for", "Used for", 13, "line.used_for",
