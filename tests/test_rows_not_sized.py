@@ -233,6 +233,9 @@ def test_papers_that_name_a_panel_agree_on_its_status(name: str) -> None:
     """Label list and Panel types say what Panels says; a type is as bad as the worst of its panels; no label is a hold's."""
     result = checked(name)
     of_panel = {(row["project"], row["panel"]): row["status"] for row in rows(result, "panels")}
+    for row in rows(result, "wiring_tags"):
+        if (row["project"], row["panel"]) in of_panel:
+            assert row["status"] == of_panel[row["project"], row["panel"]]
     for row in rows(result, "panel_labels"):
         assert row["status"] == of_panel[row["project"], row["panel"]] != HOLD
     for project in result.projects:

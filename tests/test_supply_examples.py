@@ -491,7 +491,7 @@ def corner(given: dict | None = None, **how: object) -> ProjectResult:
 
 
 def fuses(found: ProjectResult) -> dict[str, float]:
-    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith("way")}
+    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith(("way", "control"))}
 
 
 def test_no_fuse_stands_in_the_grounded_line() -> None:
@@ -573,7 +573,8 @@ def four_wires(stock: list | None = None, **how: object):
 
 def test_line_to_neutral_branches() -> None:
     """5000 / 277 = 18.051 A, 22.563 with 25 %: 25 A, one pole; two heaters a leg, 36.101 A a line, nothing in the neutral."""
-    first, second = four_wires().projects[0].banks
+    [project_of_both] = four_wires().projects
+    first, second = project_of_both.banks
     panel = first.panels[0].design
     assert first.design.design_a == pytest.approx(18.051, abs=CLOSE_A) and panel.lines[:3] == pytest.approx([36.101] * 3, abs=CLOSE_A)
     assert (panel.branch.device.rating_a, panel.branch.device.poles) == (25, 1)
@@ -581,7 +582,9 @@ def test_line_to_neutral_branches() -> None:
     assert neutral_load(panel.loads, RULES).value == pytest.approx(36.101, abs=CLOSE_A)
     panel = second.panels[0].design
     assert second.design.design_a == pytest.approx(72.169, abs=CLOSE_A) and panel.branch.design_a == pytest.approx(36.084, abs=CLOSE_A)
-    assert [panel.branch.device.rating_a, panel.panel_feeder_device.rating_a] == [50, 100] and panel.disconnect_a >= 90.211
+    assert [panel.branch.device.rating_a, panel.panel_feeder_device.rating_a] == [50, 100]
+    control = next(one for one in project_of_both.controls if one.tank == second.bank.tank)
+    assert control.supplies[0].disconnect_a >= 90.211
     assert panel.panel_feeder_basis[0] == "425.22(D), 210.19, 210.20"
     assert first.panels[0].design.panel_feeder_basis[0] == "215.2, 215.3"
 
@@ -622,7 +625,7 @@ def test_disconnects_of_both_banks() -> None:
     assert said.startswith("1 bank of separate heaters")  # the subdivided heater is not in its count
     assert [finding.tank for finding in result.findings if finding.code == "disconnect-sight"] == ["T-2"]
     assert [finding.tank for finding in result.findings if finding.code == "supplementary-devices"] == ["T-2"]
-    assert all("lockable open" in one.panels[0].design.disconnect for one in result.projects[0].banks)
+    assert all("lockable open" in supply.disconnect for one in result.projects[0].controls for supply in one.supplies)
 
 
 # 12. Contactors: the lower of two ratings
@@ -740,7 +743,7 @@ def test_one_device_for_a_way_and_its_panel_feeder(asked: str | None, banks: lis
     made = job([*(bank(**one) for one in banks), bank(tank="T-2")], hung("F-1"), [tank(one_device=asked), tank(tank="T-2")])
     [found] = size_job(replace(made, sources=(source(),))).projects
     panel = found.banks[0].panels[0].design
-    bought = [row.role for row in found.materials if row.used_for == found.banks[0].panels[0].type]
+    bought = [need.role for need in found.controls[0].feed_parts]
     assert panel.device_at_way is taken and ("panel feeder fuse" not in bought and "panel feeder breaker" not in bought) is taken
     assert ("one-device-not" in codes_of(found)) is (asked == "yes" and not taken)
     assert panel.panel_feeder_device.rating_a == 60 and found.feeders[0].end.ways[0].device.rating_a in (60, 110)

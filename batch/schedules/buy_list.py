@@ -24,9 +24,10 @@ def _items(result: JobResult) -> Iterator[Line]:
     if not result.money.asked:
         return
     held: dict[int, float] = defaultdict(float)
-    for at in (*material_lines(result), *run_lines(result)):
-        if at.hold:
-            held[at.line.item] += at.line.amount or 0.0
+    lines = [(at.line, at.hold) for at in material_lines(result)] + [(at.line, at.hold) for at in run_lines(result)]
+    for line, hold in lines:
+        if hold:
+            held[line.item] += line.amount or 0.0
     for one in result.money.buy:
         yield Line(one, held.get(one.number) or None)
 
