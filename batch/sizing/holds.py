@@ -30,10 +30,10 @@ def with_holds(
     a feeder or its source is found to have touches every bank on it. What a feeder or a control panel lacks holds that alone: each heater
     panel on it is whole.
     """
-    of_feeder = {row.feeder.feeder: (*_holds(row.findings), *_cautions(row.findings)) for row in feeders}
-    of_tank: dict[str, tuple[Finding, ...]] = {row.tag.casefold(): _holds(row.findings) for row in heat}
+    of_feeder = {row.feeder.feeder: (*feeder_holds(row.findings), *_cautions(row.findings)) for row in feeders}
+    of_tank: dict[str, tuple[Finding, ...]] = {row.tag.casefold(): feeder_holds(row.findings) for row in heat}
     for row in controls:
-        of_tank[row.tank.casefold()] = (*of_tank.get(row.tank.casefold(), ()), *_holds(row.findings))
+        of_tank[row.tank.casefold()] = (*of_tank.get(row.tank.casefold(), ()), *feeder_holds(row.findings))
     return [
         replace(row, around=(*of_feeder.get(row.feeder.feeder, ()), *of_tank.get(row.bank.tank.casefold(), ()))) for row in rows
     ]
@@ -53,7 +53,8 @@ def with_control_holds(controls: Iterable[TankControl], rows: Iterable[BankRow])
     return tuple(found)
 
 
-def _holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+def feeder_holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Holds of a feeder or a tank that hold what hangs on it."""
     return tuple(one for one in findings if one.severity is Severity.HOLD and one.code not in (INCOMPLETE, CONTROL_INCOMPLETE))
 
 
