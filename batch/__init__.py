@@ -87,7 +87,8 @@ def size(
     """The main job: read, size, and write the results workbook beside the source, or to `target`.
 
     `us`: results in US units; None = as the code of the first project is used. `stamp` is written as the run stamp, word for word.
-    `print_set`: "manager", "estimator" or "all", the sheets in sight and on paper; "" = all in sight.
+    `print_set`: "manager", "estimator" or "all", the sheets in sight and on paper; "default", all in sight and the estimator's on paper;
+    "" = all of both.
     `also`: "csv" and "json" write the result sheets as plain tables beside it. `keep_from`, `renamed` and `column_map` are as in `check`.
     Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
     """

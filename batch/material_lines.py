@@ -1,19 +1,57 @@
-"""Lines of the take-off: what to buy, how much of it, and what it costs where that is known."""
+"""Lines of the take-off: what to buy, how much of it, who bears it, and what it costs where that is known."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
 METRES = {"ft": 0.3048, "m": 1.0}  # of a unit that wire and raceway are sold by; international foot
+BUILD, BANK, TANK, FEEDER, PROJECT = "build", "bank", "tank", "feeder", "project"
+PART, ACTIVITY, OTHER, LABOUR = "part", "activity", "other cost", "labour"
+SHOP, FIELD = "shop", "field"
+PRICED, OPEN, CUSTOMER, OTHERS = "priced", "open", "customer supplies", "by others"
+CONDUCTORS = ("conductor", "neutral", "grounding conductor")
+GROUNDED = "grounded line"  # of a corner-grounded supply: white or gray
+RACEWAY = "raceway"
+
+
+class Owner(NamedTuple):
+    """Who bears a line. A build is borne by the banks that have it, so many of each."""
+
+    kind: str = PROJECT
+    tank: str = ""
+    name: str = ""  # of a bank its label, of a feeder its tag, of a build its name
+
+
+class Stretch(NamedTuple):
+    """Where a conductor or raceway runs. Lengths in m, None = not given; `abreast`: conductors, or raceways, side by side.
+
+    circuits  branch circuits, panel feeders … that the run holds in all; said on one line of each run
+    """
+
+    kind: str
+    start: str
+    end: str
+    feeder: str
+    circuits: int
+    abreast: int
+    length_m: float | None
+    end_m: float | None
+    waste_pct: float | None
 
 
 class Material(NamedTuple):
-    """A line of Materials: what it is for (a panel type, heaters, wiring …), stock part or generic words, quantity, price, hours.
+    """A line of the take-off: what it is for (a panel type, heaters, a run …), stock part or generic words, quantity, price, hours.
 
-    quantity    in `unit`: ea, h, or m of wire and raceway as drawn; 0 where no length is known, and `why` says so
+    quantity    in `unit`: ea, h, or m of wire and raceway with ends and waste; 0 where no length is known, and `why` says so
     unit_price  for `per` of `sold_by`, as its stock row states it; hours_each likewise
     sold_by     of what goes by length the unit of its price: ft, m, "" = not stated
     why         why there is no price although a part is named or wanted; "" = none is listed
+    each        of a build: the quantity in one, of which there are `builds`
+    sort        part; activity (hours alone); other cost; labour (hours of a whole project at one rate)
+    place       where its hours are worked: shop, field; "" = no hours are asked of it
+    supplied    "customer" or "others" where it is not ours to buy
+    rate        of its price's currency to the project's; None = not given
+    item        its line of the buy list, from 1; 0 = none
     """
 
     used_for: str
@@ -28,6 +66,17 @@ class Material(NamedTuple):
     sold_by: str = ""
     why: str = ""
     price_date: str = ""
+    owner: Owner = Owner()
+    each: float = 1.0
+    builds: int = 1
+    sort: str = PART
+    place: str = ""
+    supplied: str = ""
+    rate: float | None = 1.0
+    currency: str = ""
+    stretch: Stretch | None = None
+    item: int = 0
+    hours_asked: bool = False  # the project prices labour, so that blank hours are open
 
     @property
     def amount(self) -> float | None:
@@ -38,12 +87,27 @@ class Material(NamedTuple):
 
     @property
     def price(self) -> float | None:
-        return None if self.unit_price is None or self.amount is None else self.amount * self.unit_price / self.per
+        """In the project's currency; None where it is open, or not ours to buy."""
+        if self.unit_price is None or self.rate is None or self.amount is None or self.supplied:
+            return None
+        return self.amount * self.unit_price * self.rate / self.per
 
     @property
     def hours(self) -> float | None:
         return None if self.hours_each is None or self.amount is None else self.amount * self.hours_each / self.per
 
+    @property
+    def status(self) -> str:
+        """priced, open, customer supplies or by others."""
+        if self.supplied:
+            return CUSTOMER if self.supplied == "customer" else OTHERS
+        if (self.price is None and self.sort != ACTIVITY) or (self.hours is None and self.place != "" and self.hours_asked):
+            return OPEN
+        return PRICED
+
+    @property
+    def buy_unit(self) -> str:
+        return (self.sold_by or "m") if self.unit == "m" else self.unit
 
 class Needed(NamedTuple):
     """Parts of one sort in one panel: what they are for, the stock part ("" = none chosen), generic words, how many."""

@@ -6,31 +6,13 @@ what a blank means is decided by the sizing core, which says so in a note.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
+from batch.origin import NOWHERE, Origin
 from batch.received_rows import Accounted, HowRead, ReceivedTable
 from batch.systems import System
-
-
-@dataclass(frozen=True, slots=True)
-class Origin:
-    """Where a record came from. `columns` (column key -> letters, "F") is shared by all rows of a table."""
-
-    sheet: str = ""
-    row: int = 0
-    columns: Mapping[str, str] = field(default_factory=dict, compare=False, hash=False)
-
-    def cell(self, key: str) -> str:
-        """Address of the cell of column `key` in this row; the row's first column where that column is absent."""
-        if not self.row:
-            return ""
-        letters = self.columns.get(key) or next(iter(self.columns.values()), "A")
-        return letters if letters[-1:].isdigit() else f"{letters}{self.row}"  # a whole address where the row is none of the sheet
-
-
-NOWHERE = Origin()
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,6 +235,8 @@ class Part:
     largest_wire: str | None = None
     terminals_for: str | None = None
     torque_nm: float | None = None
+    coil_sealed_va: float | None = None
+    coil_inrush_va: float | None = None
     watts_lost_w: float | None = None
     branches_at_most: int | None = None
     unit_price: float | None = None
@@ -261,6 +245,7 @@ class Part:
     from_quantity: float | None = None
     currency: str | None = None
     price_date: str | None = None
+    lot_quantity: float | None = None
     labour_h: float | None = None
     field_h: float | None = None
     origin: Origin = field(default=NOWHERE, compare=False)  # a part is what it is, wherever it is listed
@@ -306,6 +291,11 @@ class Job:
     map_text: str = ""  # the reading of customers' own lists as a column map
     sources: tuple[PowerSource, ...] = ()
     unread: tuple[UnreadBank, ...] = ()  # rows of the heater list that held data and became no record
+    pricing: tuple[Pricing, ...] = ()
+    scope: tuple[ScopeItem, ...] = ()
+    allowances: tuple[Allowance, ...] = ()
+    other_costs: tuple[OtherCost, ...] = ()
+    typed_prices: tuple[TypedPrice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -370,7 +360,7 @@ class Design:
     fixed_rating_a: float | None = None
     branches_per_panel: int | None = None
     device_kind: str | None = None
-    level_cutoff: bool = False
+    limits: bool = True  # whether its heaters have over-temperature limits, or may have
     fault_ka: float | None = None  # at the feeder's source; asked of stock parts
     marked_wire: str = ""  # smallest supply conductor marked on the heater, as the rule set spells it
     hundred_pct: bool = False  # its conductors may go by 100 %: power, marked size and cycling are all as the clause asks

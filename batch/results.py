@@ -15,7 +15,9 @@ from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
 from batch.material_lines import Material, Needed
 from batch.method.line_currents import Lines, Loads
-from batch.records import Bank, Feeder, Job, Origin, Part, PowerSource, Project, Supply, Tank
+from batch.money_results import NO_MONEY, Money
+from batch.origin import Origin
+from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
 from batch.systems import Connection, System
 
@@ -94,8 +96,6 @@ class PanelDesign:
     block_a: float
     contactor: str
     contactor_a: float
-    disconnect: str
-    disconnect_a: float
     limit_terminals: int
     drop_pct: float | None
     torque_nm: float | None  # of the panel feeder's terminals on the block, as its part is marked; None = as marked
@@ -107,10 +107,11 @@ class PanelDesign:
     connection: str
     volts_v: float
     system: System
-    parts: tuple[Needed, ...]  # what to buy for it
+    parts: tuple[Needed, ...]  # what to buy for its own box
+    feed_parts: tuple[Needed, ...]  # its device and contactor, which stand in the control panel
     basis: tuple[str, ...] = ()
     panel_feeder_basis: tuple[str, ...] = ()  # of its panel feeder's rating
-    switch_ka: float | None = None  # lowest short-circuit rating ahead of the panel feeder conductors: contactor, disconnect
+    switch_ka: float | None = None  # short-circuit rating of its contactor
     switch_part: str = ""
     switch_from_stock: bool = False
     sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating
@@ -359,6 +360,7 @@ class JobResult:
     code_titles: Mapping[str, str] = field(default_factory=dict)  # rule set -> its full title
     cautions: tuple[tuple[str, str], ...] = ()  # (words, basis) that go with every job
     not_sized: tuple[NotSized, ...] = ()  # of projects that are not among `projects`
+    money: Money = NO_MONEY
     written: str = ""  # the file that holds these results; "" = nothing was written
     aside: str = ""  # why that file has not the name that was asked for
     about: tuple[str, ...] = ()  # what else there is to say of that file, one line each

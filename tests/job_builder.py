@@ -8,8 +8,9 @@ from itertools import count
 from typing import Any
 
 from batch.findings import Finding, Remarks
+from batch.origin import Origin
 from batch.received_rows import ReceivedRow, ReceivedTable
-from batch.records import Bank, Design, Feeder, Job, Origin, Part, Project, Settings, Supply, Tank
+from batch.records import Bank, Design, Feeder, Job, Part, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, JobResult
 from batch.rules import load
 from batch.sheets import INPUTS

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from batch.origin import Origin
 from batch.received_rows import ReceivedRow, ReceivedTable
-from batch.records import Bank, Feeder, Job, Origin, Project, Tank
+from batch.records import Bank, Feeder, Job, Project, Tank
 from batch.results import JobResult
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.project import size_job

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from batch.comparing.lines import RECORDS, SHEETS
 from batch.comparing.revision import Revision
+from batch.origin import Origin
 from batch.received_rows import ReceivedRow, ReceivedTable
-from batch.records import Bank, Feeder, Job, Origin, Part, Project, Tank
+from batch.records import Bank, Feeder, Job, Part, Project, Tank
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.project import size_job

@@ -62,7 +62,7 @@ def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None
 
 # Projects
 
-of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023, NEC 2020, NEC 2017. Nothing of the project was sized.",
+of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023, NEC 2020, NEC 2017, IEC 60364. Nothing of the project was sized.",
            code_basis="NEC 2008")
 of_project("default-used", "margin_pct",
            "Left blank, and so by default: Continuous-load margin 25 % (1 in all). Code basis says why.",
@@ -119,7 +119,7 @@ of_project("length-price-unused", "", "The Stock sheet prices W-12, but not per 
 of_project("shop-hours-on-site", "",
            "Heaters, wire and raceway are worked on site; of H-6 the Stock sheet gives Shop hours alone, and these are taken.",
            stock=[HEATER_6 | {"part": "H-6", "labour_h": 0.8}])
-of_project("price-missing", "", "~lines of Materials have no price and are not in the total: bank fuse, ",
+of_project("price-missing", "", "~lines of Materials have no price and are not in the total: bank fuse, bank fuse holder, fusible disconnect, ",
            stock=[{"kind": "contactor", "rating_a": 30.0, "volts_v": 600.0, "poles": 3, "unit_price": 80.0}])
 
 

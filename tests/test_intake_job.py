@@ -19,6 +19,7 @@ from batch import compare
 from batch.findings import Severity
 from batch.intake import read
 from batch.intake.table import rows_worded
+from batch.money_records import MONEY
 from batch.records import Bank, Feeder, Part, PowerSource, Project, Tank
 from batch.sheets import FEEDERS, HEATERS, INPUTS, PROJECTS, STOCK, TANKS, Column, Sheet
 from batch.units import convert
@@ -26,7 +27,7 @@ from tests.intake_book import GOOD, HEADINGS, book, codes, fates, heaters, read_
 
 WIDE = ["Project", "Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"]
 SUPPLY = ["Project", "Feeder", "Volts", "Phases"]
-RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part, **MONEY}
 
 
 def wide(project: object = "P-1", tank: object = "T-1", feeder: object = "F-1") -> list[object]:

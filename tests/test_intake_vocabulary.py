@@ -39,6 +39,13 @@ def test_every_language_has_every_list(language: str) -> None:
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
+def test_every_entry_has_a_word_in_it(language: str) -> None:
+    tables = [FILES[language].get(name, {}) for name in ("words", "numbers", "units", "roles", "cased")]
+    lists = [some for table in (*tables, *FILES[language]["headings"].values()) for some in table.values()]
+    assert lists and not [one for some in lists for one in some if not words(one)]
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
 def test_no_word_means_two_contrary_things_in_one_language(language: str) -> None:
     lists = {
         name: {one for word in some if not word.startswith("/") for one in spellings(word)}
@@ -206,6 +213,7 @@ def test_a_firms_own_words_are_added_and_come_first(tmp_path: Path) -> None:
 
 
 WRONG = [
+    "[words]\nout = ['--']",
     "[words]\nnowhere = ['x']", "[headings.heaters]\nlength = ['x']", "[roles]\nfoo = ['x']", "[words]\nout = [3]", "x = 1", "[[",
     "[units]\nfoo = ['x']", "[headings.nowhere]\nx = ['x']", "[headings.heaters]\n'power_kw whole' = ['x']", "[numbers]\nx = ['x']",
 ]  # fmt: skip

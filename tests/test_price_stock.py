@@ -9,9 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from batch.price.job_costs import Owned, cost_job
 from batch.price.stock_prices import price_list, priced, used_quantities
+from batch.records import Job, Part
 from batch.results import Material
-from batch.sizing.materials import price_materials
+from batch.sizing.run_lines import BRANCH, NO_LENGTH
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_enclosure, choose_heater
 from tests.job_builder import bank, feeder, part, project, size
@@ -24,8 +26,14 @@ def line(part_name: str, quantity: float, unit: str = "ea", **more: object) -> M
 
 
 def one(material: Material, *stock: dict, currency: str | None = None) -> Material:
-    [[row, *_]] = price_materials([((material,), currency)], [part(**each) for each in stock])
+    [[row, *_]] = priced_together([((material,), currency)], [part(**each) for each in stock])
     return row
+
+
+def priced_together(projects: list[tuple[tuple[Material, ...], str | None]], stock: list[Part]) -> list[tuple[Material, ...]]:
+    """Lines of several projects of one job, each with its currency."""
+    owned = [Owned(f"P-{at}", currency, None, lines, (), {}, ()) for at, (lines, currency) in enumerate(projects, 1)]
+    return cost_job(Job("job.xlsx", "", stock=tuple(stock)), owned)[0]
 
 
 @pytest.mark.parametrize(
@@ -68,7 +76,7 @@ def test_a_first_row_that_is_free_is_free() -> None:
 
 def test_the_break_counts_all_projects() -> None:
     stock = [part(part="F", kind="fuse", unit_price=9.0), part(part="F", kind="fuse", unit_price=8.0, from_quantity=100.0)]
-    [[first], [second]] = price_materials([((line("F", 60),), None), ((line("F", 40),), None)], stock)
+    [[first], [second]] = priced_together([((line("F", 60),), None), ((line("F", 40),), None)], stock)
     assert (first.unit_price, second.unit_price) == (8.0, 8.0)
 
 
@@ -129,7 +137,8 @@ def test_every_heater_of_the_list_is_a_line_and_runs_without_length_are_open() -
     result = size([bank(quantity=3), bank(tank="T-2", quantity=6, heater_run_m=None)])
     lines = result.projects[0].materials
     assert sum(row.quantity for row in lines if row.role == "heater") == 9
-    open_runs = [row for row in lines if row.words.endswith("length not given")]
+    open_runs = [row for row in lines if row.why == NO_LENGTH and row.stretch.kind == BRANCH]
+    assert {row.owner.tank for row in open_runs} == {"T-2"} and all(row.status == "open" for row in open_runs)
     assert {row.role for row in open_runs} == {"conductor", "grounding conductor", "raceway"}
     assert all(row.price is None for row in open_runs)
 

@@ -28,6 +28,10 @@ LISTS: dict[str, Mapping[str, str]] = {
 ASKING = ("34", "40", "42", "60", "63", "69", "72")  # lists of which something is asked
 
 
+def plan_of(path: Path) -> Path:
+    return path.parent / f"{path.name.partition('.')[0]}.map.toml"
+
+
 def answered(text: str, answers: Mapping[str, str]) -> str:
     """The map with every "?" replaced by the answer to its question."""
     lines = []
@@ -87,3 +91,17 @@ def test_a_sheet_whose_headings_say_nothing_has_a_table_to_fill_in(tmp_path: Pat
     job = read(source, column_map=parse_map(plan.read_text(encoding="utf-8"), "m", "m"))
     assert [(bank.tank, bank.quantity, bank.power_kw) for bank in job.banks] == [("T-1", 4, 6.0), ("T-2", 2, 3.0)]
 
+
+
+MAPPED = [path for folder in ("second", "third") for path in lists_in(HERE / folder) if plan_of(path).exists()]
+
+
+@pytest.mark.parametrize("path", MAPPED, ids=lambda path: path.name)
+def test_a_person_s_map_reads_the_whole_list(path: Path) -> None:
+    """As a person who understands the list writes it: every row to take is right, every row to ask about is asked about."""
+    score = score_list(path, plan_of(path))
+    assert (score.right, score.ask_right, score.silent) == (score.take, score.ask, 0), score.lines
+
+
+def test_enough_lists_have_a_map() -> None:
+    assert len(MAPPED) >= 12

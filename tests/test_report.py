@@ -461,7 +461,7 @@ def test_prices_are_summed_and_what_has_none_is_said(result, tmp_path):
     sheet = openpyxl.load_workbook(path, data_only=True)["Summary P-1"]
     [at] = [row[0].row for row in sheet.iter_rows() if row[0].value == "Parts, at least (USD)"]
     assert sheet.cell(at, 3).value == pytest.approx(361.5)
-    assert sheet.cell(at, 5).value == "1 line open: on Materials without a price, not in it"
+    assert sheet.cell(at, 5).value == "1 line open: on Materials and Runs, without a price, a length or hours"
     materials = openpyxl.load_workbook(path)["Materials"]
     heads = [cell.value for cell in materials[HEADING]]
     price = heads.index("Price (currency)") + 1

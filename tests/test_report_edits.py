@@ -103,6 +103,7 @@ def _plan(name: str) -> dict[int, dict[str, float]]:
         if (
             design.circuits_per_heater != 1
             or bank.fixed_rating_a is not None
+            or not row.feeder.origin.row  # a supply that is assumed from the heaters' volts is another with other volts
             or not all(is_live(name, "banks", k, at) for k in BANK_FORMULAS)
         ):
             continue

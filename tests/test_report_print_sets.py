@@ -13,11 +13,13 @@ import pytest
 from openpyxl.utils import get_column_letter
 
 import batch
+from batch.cli import app as cli
 from batch.errors import SpecificationError
-from batch.report.print_sets import SETS, set_named
+from batch.report.print_sets import UNCHOSEN, set_named
 from batch.report.read_first import NAME as READ_FIRST
 from batch.schedules import RESULTS
 from batch.sheets import Column, Sheet
+from batch.sheets.received import OFF_PAPER
 from batch.writing.as_sized import extended, shown
 from tests import make_samples, paper_job
 from tests.sample_results import ALL, FINDINGS, PLANT, SMALL, opened
@@ -102,7 +104,7 @@ def test_an_outline_group_is_one_run_with_a_column_after_it() -> None:
 # --- print sets -------------------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("print_set", SETS)
+@pytest.mark.parametrize("print_set", ("manager", "estimator", "all"))
 @pytest.mark.parametrize("name", ("25", FINDINGS))
 def test_a_set_shows_its_sheets_and_hides_the_others_without_an_area(name: str, print_set: str, folder: Path) -> None:
     book = openpyxl.load_workbook(made(name, print_set, folder))
@@ -116,8 +118,9 @@ def test_a_set_shows_its_sheets_and_hides_the_others_without_an_area(name: str, 
     elif print_set == "manager":
         assert in_sight == {READ_FIRST} | (summaries if len(summaries) <= 2 else set())
     else:
-        assert {READ_FIRST, "Banks", "Panels", "Feeders", "Materials", "Findings"} | summaries <= in_sight
-        assert not in_sight & {"Wiring", "Panel labels", "Label list", "Panel drawings", "One-line diagrams", "Code basis", "Checks"}
+        assert {READ_FIRST, "Banks", "Panels", "Feeders", "Source loads", "Distribution", "Materials", "Findings"} | summaries <= in_sight
+        shop = {"Wiring", "Wiring tags", "Circuits", "Panel labels", "Label list", "Panel drawings", "One-line diagrams"}
+        assert not in_sight & (shop | {"Code basis", "Checks"})
     lines = [(row[0].value, row[1].value) for row in book[READ_FIRST].iter_rows()]
     words = {tab: word for tab, word in lines[lines.index(("Sheets", None)) :] if word in ("open", "hidden")}
     assert set(words) == set(book.sheetnames) - {READ_FIRST, "Sized data"}
@@ -125,6 +128,26 @@ def test_a_set_shows_its_sheets_and_hides_the_others_without_an_area(name: str, 
     assert ("Cautions that go with every job", None) in lines
     links = [row[1].hyperlink.location for row in book[READ_FIRST].iter_rows() if row[1].hyperlink]
     assert all(link.rpartition("!")[0].strip("'").replace("''", "'") in in_sight for link in links)  # none leads to what is hidden
+
+
+def test_where_no_set_is_chosen_all_is_in_sight_and_the_estimators_prints(folder: Path) -> None:
+    """What is not of the set says so beside its title, which is not taken for something typed there."""
+    chosen, whole = (openpyxl.load_workbook(made("25", which, folder)) for which in ("estimator", UNCHOSEN))
+    printed = {sheet.title for sheet in chosen.worksheets if sheet.sheet_state == "visible"}
+    for sheet in whole.worksheets:
+        if sheet.title == "Sized data":
+            continue
+        area = sheet.print_area.replace("$", "").rpartition("!")[2]
+        said = [cell.value for cell in sheet[1] if cell.value == OFF_PAPER]
+        assert sheet.sheet_state == "visible"
+        assert (area != "XFD1048576", not said) == (sheet.title in printed,) * 2, sheet.title
+        if sheet.title in printed:
+            assert sheet.print_area == chosen[sheet.title].print_area
+    assert cli.main(["size", str(folder / "25.xlsx"), "-o", str(folder / "unsaid.xlsx"), "--stamp", ""]) in (0, 1)
+    unsaid = openpyxl.load_workbook(folder / "unsaid.xlsx")
+    assert {sheet.title: sheet.print_area for sheet in unsaid.worksheets} == {sheet.title: sheet.print_area for sheet in whole.worksheets}
+    again = batch.check(made("25", UNCHOSEN, folder))
+    assert not [one for one in again.findings if one.code.startswith("edit-")]
 
 
 def test_nothing_is_lost_with_what_is_hidden(folder: Path) -> None:
@@ -176,7 +199,8 @@ def pages(workbook: Path, profile: Path) -> int:
 
 @needs_print
 @pytest.mark.parametrize(
-    ("name", "print_set", "most"), [("25", "estimator", 40), ("25", "manager", 3), (SMALL, "manager", 3), (FINDINGS, "manager", 3)]
+    ("name", "print_set", "most"),
+    [("25", "estimator", 40), ("25", UNCHOSEN, 40), ("25", "manager", 3), (SMALL, "manager", 3), (FINDINGS, "manager", 3)],
 )
 def test_a_set_comes_on_as_many_pages_as_it_promises(name: str, print_set: str, most: int, folder: Path) -> None:
     assert pages(made(name, print_set, folder), folder / "profile") <= most

@@ -13,7 +13,8 @@ from batch.findings import CATALOGUE, Finding, Remarks, Severity
 from batch.findings.revising import KEPT
 from batch.intake import read
 from batch.method.panel_split import split_heaters
-from batch.records import Job, Origin
+from batch.origin import Origin
+from batch.records import Job
 from batch.reopening.carry import size_keeping
 from batch.sizing.previous_decisions import PreviousBank, PreviousDecisions, bank_key, previous_counts
 from batch.sizing.project import size_job

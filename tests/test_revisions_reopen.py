@@ -15,7 +15,7 @@ from batch.errors import InputFileError
 from batch.findings import Finding, Severity
 from batch.findings.revising import EDITS
 from batch.intake import read
-from batch.records import NOWHERE
+from batch.origin import NOWHERE
 from batch.reopening.reopen import open_revision
 from batch.reopening.results_book import read_any
 from batch.report import read_first

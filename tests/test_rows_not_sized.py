@@ -257,7 +257,7 @@ def test_every_paper_of_a_hold_carries_the_band() -> None:
     }  # fmt: skip
     assert all(bool(row["hold"]) == (not str(row["panel"]).startswith("T-3")) for row in rows(result, "wiring_tags"))
     for row in rows(result, "materials"):
-        assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single-circuit banks on hold")), row
+        assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single circuit 1")), row
     assert {row["type"]: (row["status"][:4], bool(row["hold"])) for row in rows(result, "panel_types")} == {
         "Hold 01": ("HOLD", True), "Type 01": ("size", False),
     }  # fmt: skip

@@ -18,6 +18,7 @@ from batch.sizing.job_transformer import judge_transformer
 from batch.sizing.project import size_job
 from batch.sizing.source_loads import PAIRS
 from batch.sizing.sources import fault_at, known_source
+from batch.sizing.tap_conductors import unrounded_ampacity
 from batch.systems import System
 from tests.job_builder import RULES, bank, feeder, job, origin, part, project, settings, tank
 
@@ -355,6 +356,29 @@ def test_taps(given: dict, length_m: float, wire: str, ground: str) -> None:
     assert "tap-too-long" not in codes_of(found) and found.feeders[0].end.unit == "taps"
 
 
+@pytest.mark.parametrize(("wire", "device_a", "ampacity"), [("4", 30, 70), ("2", 90, 95), ("250", 30, 215), ("4/0", 225, 230)])
+def test_the_ampacity_of_a_tap(wire: str, device_a: float, ampacity: int) -> None:
+    """The terminal column, 60 °C to 100 A and 75 °C above, lower than 86, 118, 263 and 236 A adjusted; whole amps, never rounded up."""
+    assert unrounded_ampacity(wire, device_a, 3, False, settings(), phases=3, ambient_c=40.0, rules=RULES) == ampacity
+
+
+def test_the_drop_along_a_tap() -> None:
+    """43.301 A on each pair of 4 AWG, 0.31 ohm per 1000 ft in PVC: sqrt(3) x 43.301 A x 0.31 x 2.5 / 304.8 ohm, of 480 V."""
+    found = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=2.5)])
+    way = found.feeders[0].end.ways[0]
+    assert way.wires.size == "4" and way.run_m == 2.5
+    assert way.drop_pct == pytest.approx(100 * 3**0.5 * 43.301 * 0.31 * 2.5 / 304.8 / 480.0, abs=1e-4)
+
+
+def test_the_devices_at_the_ends_of_taps_are_bought() -> None:
+    """60 A for six heaters and 30 A for three, three fuses each and a switch."""
+    found = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=2.5)])
+    bought = {(row.role, row.words.partition(" A ")[0]): row.quantity for row in found.materials if row.used_for == "distribution"}
+    assert bought == {
+        ("way fuse", "60"): 3, ("way fusible switch", "3-pole, 60"): 1, ("way fuse", "30"): 3, ("way fusible switch", "3-pole, 30"): 1,
+    }  # fmt: skip
+
+
 def test_what_is_too_long_for_a_tap() -> None:
     found = sized(source(), [bank(quantity=6, power_kw=9.0, phases=3, connection=None), bank(tank="T-2")],
                   [hung("F-1", existing_device_a=600.0, tap_m=9.0)])  # fmt: skip
@@ -442,6 +466,21 @@ def test_what_a_system_asks_for(volts_v: float, system: str | None, device_a: fl
     assert row.supply.system == (system or "unknown")
 
 
+@pytest.mark.parametrize(
+    ("volts_v", "system", "ground_v", "slash"),
+    [
+        (480.0, None, 480.0, False), (240.0, None, 240.0, False), (480.0, "wye grounded", 277.128, True), (480.0, "delta", 480.0, False),
+    ],
+)  # fmt: skip
+def test_volts_to_ground_and_slash_ratings(volts_v: float, system: str | None, ground_v: float, slash: bool) -> None:
+    made = job(bank(volts_v=volts_v), feeder(volts_v=volts_v, system=system), projects=project(device_kind="breaker"))
+    [row] = size_job(made).projects[0].feeders
+    assert volts_to_ground(row.supply.system, volts_v) == pytest.approx(ground_v, abs=CLOSE_A)
+    assert needs_disconnect_ahead_of_fuses(row.supply.system, volts_v, RULES).value
+    assert row.device.words.endswith(" or 480Y/277 V" if slash else f"{volts_v:g} V straight-rated")
+    assert ("slash-rated" in {finding.code for finding in row.findings}) is not slash
+
+
 # 10. Corner-grounded delta: seven heaters of 12.5 A and one of 24.056 A
 
 
@@ -452,7 +491,7 @@ def corner(given: dict | None = None, **how: object) -> ProjectResult:
 
 
 def fuses(found: ProjectResult) -> dict[str, float]:
-    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith("way")}
+    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith(("way", "control"))}
 
 
 def test_no_fuse_stands_in_the_grounded_line() -> None:
@@ -534,7 +573,8 @@ def four_wires(stock: list | None = None, **how: object):
 
 def test_line_to_neutral_branches() -> None:
     """5000 / 277 = 18.051 A, 22.563 with 25 %: 25 A, one pole; two heaters a leg, 36.101 A a line, nothing in the neutral."""
-    first, second = four_wires().projects[0].banks
+    [project_of_both] = four_wires().projects
+    first, second = project_of_both.banks
     panel = first.panels[0].design
     assert first.design.design_a == pytest.approx(18.051, abs=CLOSE_A) and panel.lines[:3] == pytest.approx([36.101] * 3, abs=CLOSE_A)
     assert (panel.branch.device.rating_a, panel.branch.device.poles) == (25, 1)
@@ -542,7 +582,9 @@ def test_line_to_neutral_branches() -> None:
     assert neutral_load(panel.loads, RULES).value == pytest.approx(36.101, abs=CLOSE_A)
     panel = second.panels[0].design
     assert second.design.design_a == pytest.approx(72.169, abs=CLOSE_A) and panel.branch.design_a == pytest.approx(36.084, abs=CLOSE_A)
-    assert [panel.branch.device.rating_a, panel.panel_feeder_device.rating_a] == [50, 100] and panel.disconnect_a >= 90.211
+    assert [panel.branch.device.rating_a, panel.panel_feeder_device.rating_a] == [50, 100]
+    control = next(one for one in project_of_both.controls if one.tank == second.bank.tank)
+    assert control.supplies[0].disconnect_a >= 90.211
     assert panel.panel_feeder_basis[0] == "425.22(D), 210.19, 210.20"
     assert first.panels[0].design.panel_feeder_basis[0] == "215.2, 215.3"
 
@@ -562,6 +604,14 @@ def test_the_volts_of_a_line_to_neutral_device(kind: str, listed: dict, taken: b
     assert first.design.branch.device.rating_a == 25 and first.design.branch.device.part == ("D-25" if taken else "")
 
 
+def test_one_pole_without_a_neutral_is_asked_for_line_to_line_volts() -> None:
+    """Heaters in wyes without a neutral: 1.5 times the volts of a leg stand across a pole that opens alone."""
+    for volts_v, taken in ((277.0, ""), (480.0, "D-25")):
+        stock = [part(part="D-25", kind="breaker", rating_a=25.0, volts_v=volts_v, poles=1, sccr_ka=65.0)]
+        [one] = sized(source(), [bank(**WYE_277)], [hung("F-1")], {"device_kind": "breaker"}, stock).banks
+        assert one.design.branch.device.part == taken
+
+
 def test_a_panel_feeder_is_asked_for_line_to_line_volts() -> None:
     """45.127 A with 25 %: a fuse of 50 A, 300 V stands between lines of 480 V, and is not taken."""
     for volts_v, taken in ((300.0, ""), (600.0, "F-50")):
@@ -575,7 +625,7 @@ def test_disconnects_of_both_banks() -> None:
     assert said.startswith("1 bank of separate heaters")  # the subdivided heater is not in its count
     assert [finding.tank for finding in result.findings if finding.code == "disconnect-sight"] == ["T-2"]
     assert [finding.tank for finding in result.findings if finding.code == "supplementary-devices"] == ["T-2"]
-    assert all("lockable open" in one.panels[0].design.disconnect for one in result.projects[0].banks)
+    assert all("lockable open" in supply.disconnect for one in result.projects[0].controls for supply in one.supplies)
 
 
 # 12. Contactors: the lower of two ratings
@@ -693,7 +743,7 @@ def test_one_device_for_a_way_and_its_panel_feeder(asked: str | None, banks: lis
     made = job([*(bank(**one) for one in banks), bank(tank="T-2")], hung("F-1"), [tank(one_device=asked), tank(tank="T-2")])
     [found] = size_job(replace(made, sources=(source(),))).projects
     panel = found.banks[0].panels[0].design
-    bought = [row.role for row in found.materials if row.used_for == found.banks[0].panels[0].type]
+    bought = [need.role for need in found.controls[0].feed_parts]
     assert panel.device_at_way is taken and ("panel feeder fuse" not in bought and "panel feeder breaker" not in bought) is taken
     assert ("one-device-not" in codes_of(found)) is (asked == "yes" and not taken)
     assert panel.panel_feeder_device.rating_a == 60 and found.feeders[0].end.ways[0].device.rating_a in (60, 110)

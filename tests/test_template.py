@@ -61,7 +61,11 @@ def test_every_column_has_help_and_every_choice_a_drop_down(blank):
             assert len(rule.prompt) <= 255
             assert len(rule.promptTitle) <= 32
             assert rule.errorStyle in (None, "information")  # reminds, does not forbid: other spellings and units are read too
-            if column.choices:
+            if column.choices and len(",".join(column.choices)) > 255:  # they stand on the first sheet
+                tab, _, cells = rule.formula1.partition("!")
+                assert rule.type == "list" and tab == f"'{READ_ME}'"
+                assert [one.value for [one] in book[READ_ME][cells.replace("$", "")]] == list(column.choices)
+            elif column.choices:
                 assert rule.type == "list"
                 assert rule.formula1 == '"' + ",".join(column.offered or column.choices) + '"'
                 assert len(rule.formula1) <= 257

@@ -56,7 +56,7 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
     stamp = date.today().isoformat() if options.stamp is None else options.stamp
     plan = map_command.map_used(options)
     if bids_command.is_folder_of_bids(options):
-        how = {"column_map": plan, "us": us, "stamp": stamp, "print_set": options.print or "", "renamed": options.renamed}
+        how = {"column_map": plan, "us": us, "stamp": stamp, "print_set": options.print, "renamed": options.renamed}
         return bids_command.do_bids(options, how, voice)
     found = gather(options.workbooks, options.recursive)
     where = targets(found.jobs, options.out)
@@ -72,7 +72,7 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
             column_map=plan,
             us=us,
             stamp=stamp,
-            print_set=options.print or "",
+            print_set=options.print,
             also=options.also,
             progress=progress,
         )
@@ -216,8 +216,9 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
                       help="job workbooks, or folders of them; results and lock files in a folder are skipped; - for standard input")
     size.add_argument("-o", "--out", metavar="FILE|FOLDER", help="where the results go: a file (for one job), or a folder")
     size.add_argument("--units", choices=("us", "si"), help="units of the results; left out, the rule set's own")
-    size.add_argument("--print", choices=("manager", "estimator", "all"),
-                      help="whom the workbook prints for as a whole; sheets that he does not need are hidden")
+    size.add_argument("--print", choices=("manager", "estimator", "all"), default="default",
+                      help="whom the workbook prints for as a whole, the sheets that he does not need hidden; left out, all are in sight "
+                           "and the estimator's print")
     size.add_argument("--stamp", metavar="TEXT", help='run stamp shown in the results; left out, today\'s date; "" for none')
 
     fill = verb("fill", do_fill, fill_command.SAYS, fill_command.MORE)

@@ -24,7 +24,7 @@ def add_watch(made: argparse.ArgumentParser) -> None:
     made.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER", help="job workbooks, or folders of them")
     made.add_argument("-o", "--out", metavar="FOLDER", help="where the results go; left out, beside each job")
     made.add_argument("--units", choices=("us", "si"), help="units of the results; left out, the rule set's own")
-    made.add_argument("--print", choices=("manager", "estimator", "all"), help="as of `size`")
+    made.add_argument("--print", choices=("manager", "estimator", "all"), default="default", help="as of `size`")
 
 
 def do_watch(options: argparse.Namespace, column_map, voice) -> int:
@@ -40,7 +40,7 @@ def do_watch(options: argparse.Namespace, column_map, voice) -> int:
     if options.out is not None and not Path(options.out).is_dir():
         raise WrongCommand(f"-o {options.out}: there is no such folder; make it first")
     us = None if options.units is None else options.units == "us"
-    how = {"column_map": column_map, "us": us, "stamp": date.today().isoformat(), "print_set": options.print or ""}
+    how = {"column_map": column_map, "us": us, "stamp": date.today().isoformat(), "print_set": options.print}
     book = SavedWorkbooks(lambda job: _place(job, options.out), how, voice.out, voice.err)
     stop = threading.Event()
     for number in (signal.SIGINT, signal.SIGTERM):  # what is being written is written to its end

@@ -7,13 +7,15 @@ from dataclasses import dataclass, field, replace
 from typing import NamedTuple, TypeVar
 
 from batch.intake.table import NO_DATA
+from batch.money_records import MONEY
 from batch.received_rows import ReceivedRow, ReceivedTable
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Tank
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sizing.labels import label_banks
 
 SHEETS: dict[str, Sheet] = {sheet.id: sheet for sheet in INPUTS}
-RECORDS = {"projects": "projects", "sources": "sources", "feeders": "feeders", "tanks": "tanks", "heaters": "banks", "stock": "stock"}
+RECORDS = {"projects": "projects", "sources": "sources", "feeders": "feeders", "tanks": "tanks", "heaters": "banks", "stock": "stock",
+           **{id: id for id in MONEY}}  # fmt: skip
 Record = TypeVar("Record", Job, Project, PowerSource, Feeder, Tank, Bank, Part)
 FIGURES = frozenset({"number", "integer", "volts"})  # kinds of columns whose cells have a unit, or are counted
 RIDES = "rides: "  # before the heading, in the key of a column that rides along

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from PIL.ImageFont import FreeTypeFont
 
 ALSO = frozenset("·°")  # what it has beside ASCII that we use
-_TIES = re.compile(r"(?<=\d) (?=(?:V|A|kA|kW|AWG|kcmil)\b)|(?<=\d) (?=x \d)|(?<=\d x) (?=\d)")  # the spaces in "2 x 12 AWG", "600 V"
+_TIES = re.compile(r"(?<=\d) (?=(?:V|A|kA|kW|AWG|kcmil|ft|m)\b|%)|(?<=\d) (?=x \d)|(?<=\d x) (?=\d)")  # the spaces in "2 x 12 AWG", "600 V"
 _TIED = "\N{NO-BREAK SPACE}"
 
 
@@ -36,6 +36,11 @@ def plain(text: str) -> str:
         return text
     bare = (sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
     return "".join(sign if sign in ALSO or (sign.isascii() and sign.isprintable()) else "?" for sign in bare)
+
+
+def lacks(text: str) -> bool:
+    """Whether the font lacks signs of a text, so that it reads otherwise than it should; mm2 for mm² reads as well."""
+    return plain(text) != text.replace("²", "2")
 
 
 @lru_cache(maxsize=1024)

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
-from batch.drawings.lettering import plain, wrap
+from batch.drawings.lettering import lacks, wrap
 from batch.drawings.one_line_words import (
     BOX,
     LEADING,
@@ -42,8 +42,8 @@ UNIT = (38, 356)  # left and right of the distribution unit
 WAY_SWITCH, WAY_DEVICE = 142, 212
 CONDUCTORS = 366  # the words of a way's conductors begin
 PANEL_EDGE = (628, 1092)  # left and right of a control panel
-PANEL_BAR = 660
-STEPS = (746, 878, 1010)  # disconnect, panel-feeder device, contactor
+PANEL_SWITCH, PANEL_BAR = 704, 790  # its disconnect, and the bar behind it
+STEPS = (890, 1016)  # panel-feeder device, contactor
 STAGE = 48  # of one apparatus between source and bus
 WAY = 54  # above and below the loads of a way: its control panel's words, and room to the next
 FOOTER = 104  # of the legend
@@ -152,9 +152,9 @@ def _title_lines(fed: Fed) -> list[str]:
     load = f"{row.connected_kw:.4g} kW, {row.lines.maximum:.1f} A on the fullest line"
     words = [f"{system_words(fed)}; {load}; {status_words(fed)}"]
     if status_words(fed) == HOLD:
-        words.append(f"{BAND}: {hangs_on(fed.project, row.feeder.feeder).words or 'see Findings'}")
+        words.append(f"{BAND}: {hangs_on(fed.project, row.feeder.feeder, fed.banks).words or 'see Findings'}")
     else:
-        words += [open_words for open_words in (hangs_on(fed.project, row.feeder.feeder).words,) if open_words]
+        words += [open_words for open_words in (hangs_on(fed.project, row.feeder.feeder, fed.banks).words,) if open_words]
     return [line for each in words for line in wrap(each, HEAD, WIDE - 2 * MARGIN)]
 
 
@@ -273,50 +273,65 @@ def _tops(piece: Piece, y: int) -> Iterator[int]:
 
 def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
     """From the bus to the control panel: the way's device and conductors, or the feeder itself where it ends there."""
+    _disconnect(plan, fed, way, y)
+    into = PANEL_SWITCH - shape("disconnect").reach
     if not several:
-        plan.line((BUS, y), (PANEL_BAR, y))
+        plan.line((BUS, y), (into, y))
         return
-    device = way.device
+    device, taps = way.device, fed.row.end is not None and fed.row.end.unit == "taps"
     kinds = () if device is None else ("disconnect", "fuse") if device.kind == "fuse" else ("breaker",)
+    shift = CONDUCTORS - BUS if taps else 0  # the device of a tap stands at its end
     x = BUS
-    for kind, middle in zip(kinds, (WAY_SWITCH, WAY_DEVICE), strict=False):
+    for kind, middle in zip(kinds, (WAY_SWITCH + shift, WAY_DEVICE + shift), strict=False):
         reach = shape(kind).reach
         plan.line((x, y), (middle - reach, y))
         plan.symbol(kind, middle, y, level=True, of=way.tag)
         x = middle + reach
-    plan.line((x, y), (PANEL_BAR, y))
+    plan.line((x, y), (into, y))
     room = UNIT[1] - BUS - 2 * PAD
-    plan.say(BUS + 14, y - 22, _cut(way.tag, room), NAME)
+    plan.say(BUS + 14 + shift, y - 22, _cut(way.tag, room), NAME)
     if device is not None:
-        frame = f", frame {way.frame_a:g} A" if way.frame_a is not None and fed.row.end is not None and fed.row.end.unit != "taps" else ""
-        _below(plan, BUS + 14, y + 36, f"{device.rating_a:g} A {made_words(device)}{frame}", room, 2)
-    room = PANEL_EDGE[0] - CONDUCTORS - PAD
+        frame = f", frame {way.frame_a:g} A" if way.frame_a is not None and not taps else ""
+        words = f"{device.rating_a:g} A {made_words(device)}{frame}"
+        _below(plan, BUS + 14 + shift, y + 36, words, min(room, PANEL_EDGE[0] - BUS - shift), 2)
+    left, room = (BUS + 14, CONDUCTORS - BUS - 14 - PAD) if taps else (CONDUCTORS, PANEL_EDGE[0] - CONDUCTORS - PAD)
     if way.wires is None or not way.wires.required_size:
-        plan.say(CONDUCTORS, y - 10, "no conductor serves", NAME)
+        plan.say(left, y - 10, "no conductor serves", NAME)
         return
-    plan.say(CONDUCTORS, y - 10, _cut(run_words(way.wires), room), NAME)
-    drop = "" if way.drop_pct is None else f", drop {way.drop_pct:.2f} %"
-    _below(plan, CONDUCTORS, y + 26, f"EGC {size_or_words(way.wires.ground)}, {length_words(way.run_m, fed.us)}{drop}", room, 3)
+    plan.say(left, y - 10, _cut(run_words(way.wires), room), NAME)
+    low = _below(plan, left, y + 26, f"EGC {size_or_words(way.wires.ground)}, {length_words(way.run_m, fed.us)}", room, 2)
+    if way.drop_pct is not None:
+        _below(plan, left, low, f"drop {way.drop_pct:.2f} %", room, 1)
 
 
-def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> None:
-    """Words below a line, of at most so many lines; what is cut ends in dots."""
+def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
+    """The control panel's own disconnect of this supply; one with the fuses of its only panel feeder in it says so."""
+    supply, reach = fed.supplies.get(way.tank.casefold()), shape("disconnect").reach
+    plan.symbol("disconnect", PANEL_SWITCH, y, level=True, of=f"{way.tank}/HCP")
+    plan.line((PANEL_SWITCH + reach, y), (PANEL_BAR, y))
+    tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or "DISC"
+    _middle(plan, PANEL_SWITCH, y - 24, tag)
+    if supply is not None:
+        _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A" + (", fusible" if supply.fusible else ""))
+
+
+def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> int:
+    """Words below a line, of at most so many lines; what is cut ends in dots. Returns the y of the next line."""
     lines = list(wrap(words, NAME, room))
     if len(lines) > most:
         lines = [*lines[: most - 1], _cut(" ".join(lines[most - 1 :]), room)]
     for number, line in enumerate(lines):
         plan.say(x, y + LEADING * number, line, NAME)
+    return y + LEADING * len(lines)
 
 
 def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
-    """One heater panel or single-circuit bank: disconnect, device, contactor, and its box with what it is."""
+    """One heater panel or single-circuit bank: device, contactor, and its box with what it is."""
     design, x = load.design, PANEL_BAR
     device = design.panel_feeder_device
-    tag = fed.disconnects.get(load.tag, "").rpartition("/")[2]
     for kind, middle, above, below in (
-        ("disconnect", STEPS[0], tag or "DISC", f"{design.disconnect_a:g} A"),
-        ("" if design.device_at_way else device.kind, STEPS[1], made_words(device), f"{device.rating_a:g} A"),
-        ("contactor", STEPS[2], "CON", f"{design.contactor_a:.4g} A"),
+        ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A"),
+        ("contactor", STEPS[1], "CON", f"{design.contactor_a:.4g} A"),
     ):
         if not kind:  # in the distribution unit
             _middle(plan, middle, y - 24, "at its way")
@@ -357,7 +372,7 @@ def _legend(plan: Plan, y: int) -> int:
     plan.line((x + 110, y), (x + 158, y), style="edge")
     plan.say(x + 170, y + 7, "one enclosure", NAME)
     notes = "kA: fault current available there. A: design current of the fullest line. A thick box: HOLD, not released for fabrication."
-    odd = any(plain(words.text) != words.text for words in plan.words)
+    odd = any(lacks(words.text) for words in plan.words)
     notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
     notes += " Signs that the type lacks stand as ?." if odd else ""
     y += 14

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+from batch.control_results import ControlSupply
 from batch.drawings.drawing_list import MARGIN, NAME
 from batch.drawings.lettering import wrap
 from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires
-from batch.schedules.hanging import hangs_on
+from batch.schedules.hanging import banks_of_feeders, hangs_on
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import band_words, listed, run_words, single_tag, size_or_words, status_of, worst_of
 from batch.units import FOOT
@@ -27,12 +28,13 @@ class Fed(NamedTuple):
     row: FeederRow
     source: SourceRow | None
     banks: tuple[BankRow, ...]
-    disconnects: Mapping[str, str]  # "T-101/DISC1" by what it serves
+    disconnects: Mapping[str, str]  # "T-101/DISC1" by its tank
+    supplies: Mapping[str, ControlSupply]  # of each tank's control panel, the supply that this feeder is
     us: bool
 
 
 class Load(NamedTuple):
-    """One line of the drawing: a heater panel, or a single-circuit bank, behind its disconnect, device and contactor."""
+    """One line of the drawing: a heater panel, or a single-circuit bank, behind its device and contactor."""
 
     design: PanelDesign
     tag: str
@@ -47,13 +49,18 @@ class Load(NamedTuple):
 def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
     """The feeders of a job that have something to draw, project by project."""
     for project in result.projects:
+        banks_of = banks_of_feeders(project)
         live, sources = LiveSources(result, project), {name: row for row in project.sources for name in row.feeders}
         for row in project.feeders:
             if row.end is None or not row.end.ways or row.device is None:
                 continue
-            banks = tuple(one for one in project.banks if one.feeder.feeder == row.feeder.feeder)
-            tags = {each.serves: each.tag for one in banks for each in live.of_bank(one)}
-            yield Fed(project, row, sources.get(row.feeder.feeder), banks, tags, us)
+            banks = tuple(banks_of.get(row.feeder.feeder, ()))
+            tags = {one.bank.tank.casefold(): live.of(one).tag for one in banks}
+            switches = {
+                control.tank.casefold(): supply
+                for control in project.controls for supply in control.supplies if supply.feeder == row.feeder.feeder
+            }  # fmt: skip
+            yield Fed(project, row, sources.get(row.feeder.feeder), banks, tags, switches, us)
 
 
 def loads_of(fed: Fed, way: Way) -> tuple[Load, ...]:
@@ -104,12 +111,13 @@ def run_to(wires: Wires | None, metres: float | None, us: bool) -> str:
 
 def system_words(fed: Fed) -> str:
     supply = fed.row.supply
-    return f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}"
+    grounded = f", line {supply.grounded} grounded: no fuse in it" if supply.grounded else ""
+    return f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}{grounded}"
 
 
 def status_words(fed: Fed) -> str:
     own = status_of(fed.row.findings, (), fed.project.said_once)
-    return worst_of((own, hangs_on(fed.project, fed.row.feeder.feeder).status))
+    return worst_of((own, hangs_on(fed.project, fed.row.feeder.feeder, fed.banks).status))
 
 
 def has_unit(fed: Fed) -> bool:

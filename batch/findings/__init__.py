@@ -9,6 +9,7 @@ from batch.findings.controls import CONTROLS
 from batch.findings.electrical import ELECTRICAL
 from batch.findings.filling import FILLING
 from batch.findings.heat import HEAT
+from batch.findings.money import MONEY
 from batch.findings.reading import READING
 from batch.findings.record import Effect, Finding, Harm, Kind, Remark, Remarks, Severity, remark
 from batch.findings.revising import REVISING
@@ -27,7 +28,7 @@ def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
     return kinds
 
 
-CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, CONTROLS, HEAT, REVISING, FILLING)
+CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, CONTROLS, HEAT, REVISING, FILLING, MONEY)
 
 
 def word(said: Remark) -> str:

@@ -143,7 +143,7 @@ PROTECTION_KINDS = (
     _caution("slash-rated", "Straight-rated breakers needed", "On {system} a slash-rated breaker must not be used: straight-rated {volts} breakers are needed.",
              "{slash_rating}", "Order breakers marked with the single voltage, or use fuses.", harm=FIRE),
     _note("corner-grounded", "No fuse in the grounded line", "{feeder} is corner-grounded: line {line} has no fuse anywhere; its conductors are white or gray and as large as the others; poles of switches and contactors may stand in it only where all open together.",
-             "{grounded_line}", "See that it is so where devices are there already; straight-rated breakers that open all lines together are the other way.", harm=SHOCK),
+             "{grounded_line}, {grounded_marking}", "See that it is so where devices are there already; straight-rated breakers that open all lines together are the other way.", harm=SHOCK),
     _note("stock-none-serves", "No stock part serves", "The Stock sheet lists no {kind} that serves {need}: a generic one is named instead.", "the estimator's own stock list",
           "Add a part with its rating, volts, poles and wire range, or order the generic one."),
     _note("stock-rating-larger", "Stock rating above what serves", "A {kind} of {smallest} serves; the Stock sheet lists {stock} next, and wires are sized for that.", "the estimator's own stock list; {table_ratings}",
@@ -216,7 +216,7 @@ FEEDER_KINDS = (
              "{table_sccr}; {fault_rating}", "Choose parts marked for at least that, as tested combinations with their fuses.", harm=FIRE),
     _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: its devices must interrupt {fault}.", "{interrupting_rating}", "Order devices with at least that interrupting rating at the system's volts.", harm=FIRE),
     _caution("ground-fault-protection", "Ground-fault protection needed", "{feeder}: a device of {device} on {system} of {volts} needs ground-fault protection of equipment.",
-             "{ground_fault_protection}", "Provide it at the device, or show that it stands ahead of the feeder.", harm=FIRE),
+             "{ground_fault_protection}", "Provide it at the device, or show that it stands ahead of the feeder at the same volts, or that the exception for a process that must not stop applies.", harm=FIRE),
     _note("feeder-length-unknown", "Feeder length unknown", "{feeder}: no length is given: no feeder drop, and the fault current counts in full at its panels.", "a length is not guessed",
           "Fill Length on the Feeders sheet."),
 )

@@ -30,6 +30,7 @@ LEAST_NAME_OF_TAG = 0.45  # of a heading that may be that of the tank's tag, or 
 LEAST_NAME = 0.6  # of a column with which little or nothing is sized: a name among many other words is not enough
 LEAST_STEPS = 4  # figures that only rise are running numbers, whatever their steps
 FREE = frozenset({"tank", "notes", "status", "description", "item"})
+SIZED_WITH = frozenset({"tank", "quantity", "power_kw", "total_kw", "volts_v", "phases"})
 PERHAPS = 0.6  # the worth of a name that the cells give
 MOSTLY = 0.6  # of the cells, for them to say what a column is: judgement, no source
 POWER_UNIT = re.compile(r"(?<!\w)k?W(?!\w)", re.IGNORECASE)
@@ -77,6 +78,8 @@ def scores(
             ):  # something else is known by this heading; of "PH" the values decide
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
+            if one.key == "quantity" and _running(profile):
+                good = min(good, LEAST_FIT / 2)
             if one.key in READ_AS and good < LEAST_FIT:
                 continue
             if one.key == "phases" and good < LEAST_FIT_PHASES:
@@ -115,6 +118,12 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
                 basis = next((basis_of(other.text) for other in columns if other.index == index), "")
                 found[index]["power_kw"] = (0.8, 0.7, 1.0, "", basis)
                 break
+
+
+def _running(profile: Profile) -> bool:
+    """Are the figures running numbers, 1, 2, 3 ..., as counts of heaters are not?"""
+    numbers = [number for cell in profile.cells if (number := number_of(cell)) is not None]
+    return len(numbers) > LEAST_STEPS and len(numbers) == profile.filled and all(after - before == 1 for before, after in pairwise(numbers))
 
 
 def _counts(profile: Profile) -> bool:
@@ -193,10 +202,14 @@ def assign(
             if seen[instead].filled > seen[index].filled:
                 index = instead
                 _, name, good, unit, basis = table[index][key]
+        if instead >= 0 and behind <= NEAR and key == "volts_v" and _mostly_alike(rows, index, instead):
+            behind = 1.0  # rows in which the two differ are asked about one by one
         if instead >= 0 and behind <= NEAR and _less_said(key, name, texts[index], table[instead][key][1], texts[instead]):
             behind = 1.0
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
         sure = OPEN if behind <= NEAR and rival and not (key == "tank" and behind > NEAR_TAG) else sure
+        if index in hidden and key in SIZED_WITH:  # nothing hidden wins without a word
+            sure, rival, behind = OPEN, "none, for this column is hidden", 0.0
         taken.append(Taken(key, index, texts[index], unit, basis, sure, name, good, rival if behind <= NEAR else ""))
     taken = [_counted_twice(one, columns, table, seen) for one in taken]
     if not any(one.key == "tank" for one in taken):
@@ -225,6 +238,8 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
         if column.index in used or (column.text and not item) or profile.filled < 0.6 * most or profile.filled < 2:
             continue
         if len(set(profile.texts)) >= 0.9 * profile.filled and all(len(text) <= 24 for text in profile.texts):
+            if item:
+                return [Taken("tank", column.index, column.text, "", "", OPEN, 0.3, 0.9, "none, for these may be running numbers")]
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     return []
 
@@ -244,6 +259,12 @@ def _never_both(rows: Sequence[Sequence[object]], one: int, other: int) -> bool:
     """Is a cell of one column filled only where that of the other is not, and each somewhere?"""
     pairs = [(row[one] not in ("", None), row[other] not in ("", None)) for row in rows if max(one, other) < len(row)]
     return all(not (a and b) for a, b in pairs) and any(a for a, _ in pairs) and any(b for _, b in pairs)
+
+
+def _mostly_alike(rows: Sequence[Sequence[object]], one: int, other: int) -> bool:
+    """Do two columns say the same in most rows that fill both?"""
+    pairs = [(row[one], row[other]) for row in rows if max(one, other) < len(row) and not {row[one], row[other]} & {"", None}]
+    return bool(pairs) and sum(a == b for a, b in pairs) >= MOSTLY * len(pairs)
 
 
 def _less_said(key: str, name: float, text: str, other_name: float, other_text: str) -> bool:

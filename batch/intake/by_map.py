@@ -116,7 +116,7 @@ def _labels(table: TableMap, over: Grid) -> tuple[int, int]:
 
 def _also(table: TableMap, also: AlsoMap, grid: Grid) -> Also:
     columns, _ = _columns(replace(table, columns=also.columns), grid, table.columns) if also.columns else ({}, (0, 0))
-    return Also(columns, also.fixed, also.when, also.power)
+    return Also(columns, also.fixed, also.when, also.power, also.means, also.row_values)
 
 
 def _units_at(grid: Grid, row: int) -> bool:
@@ -166,6 +166,7 @@ def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...]
         means=table.means,
         tags=table.tags,
         row_values=table.row_values,
+        asked_rows=table.asked_rows,
         struck_out=table.struck,
         given_values=table.merged,
     )

@@ -139,6 +139,7 @@ def map_as_received(plans: Mapping[str, str], own: int, heading_row: int, where:
                 content["merged"] = {str(int(row) + heading_row): values for row, values in content["merged"].items()}
             for also in content.get("also", []):
                 also["columns"] = {name: _moved(said, own) for name, said in also["columns"].items()}
+                also["rows"] = {str(int(row) + heading_row): values for row, values in also["rows"].items()}
         except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
             raise MapError(f"{place} is not as it was written: restore it, or use the list and its map instead") from None
         mapped = {**content, "columns": columns, "sheet": sheet, "heading_row": heading_row}

@@ -17,7 +17,16 @@ SET_ASIDE: dict[str, frozenset[str]] = {
     "feeders": frozenset({"notes"}),
     "tanks": frozenset({"duty", "work_material", "notes"}),
     "heaters": frozenset({"sheath", "heated_length_mm", "diameter_mm", "over_temperature_limit", "notes"}),
-    "stock": frozenset({"description", "unit_price", "currency", "price_date", "labour_h", "field_h"}),
+    "stock": frozenset({"description", "unit_price", "currency", "price_date", "lot_quantity", "labour_h", "field_h"}),
+    # A rate that cannot be read is open, as a blank is, and never refuses the rates beside it.
+    "pricing": frozenset({
+        "rates", "rates_date", "good_for_days", "shop_rate", "field_rate", "end_m", "device_run_m", "wire_waste_pct", "raceway_waste_pct",
+        "purchase_tax_pct", "freight_pct", "freight_amount", "contingency_pct", "overhead_pct", "markup_pct", "profit_pct", "sales_tax_pct",
+    }),
+    "scope": frozenset(),
+    "allowances": frozenset({"shop_h", "field_h"}),
+    "other_costs": frozenset({"unit", "amount", "shop_h", "field_h"}),
+    "typed_prices": frozenset({"currency", "price_date", "hours", "supplied_by", "unit_price"}),
 }
 # Sheets on which any other cell that need not be filled is set aside too: the row is sized as if it were blank, and a caution says
 # what that means. A setting of a project, a source or a feeder holds for many rows, so that there a broken cell refuses its row.

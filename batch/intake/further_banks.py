@@ -23,7 +23,7 @@ def with_further_banks(grid: Grid, plan: ListPlan, lines: Sequence[Line]) -> lis
         if line.kind not in (*HEATED, UNHEATED, SPARE) or not others:
             found.append(line)
             continue
-        own = any(key in line.facts for key in ("quantity", "power_kw", "total_kw"))
+        own = any(key in line.facts and line.facts[key].source != "fixed" for key in ("quantity", "power_kw"))
         found += [line] * (line.kind in HEATED and own)  # else what it says of heaters is said of those of the others
         found += others
     return found
@@ -33,8 +33,9 @@ def _of(lines: Sequence[Line], also: Also) -> dict[int, Line]:
     """The rows that hold heaters under these columns, by their index."""
     found = {}
     for line in lines:
-        if line.kind not in HEATED or (line.value("quantity") is None and not line.facts.get("quantity")):
-            continue
+        count = line.facts.get("quantity")
+        if line.kind not in HEATED or count is None or (count.value is None and "quantity" in also.means):
+            continue  # no such bank here, or a word that means another one
         if also.power and "power_kw" in line.facts:
             line.facts["power_kw"] = replace(line.facts["power_kw"], basis=also.power)
         found[line.index] = line
@@ -45,4 +46,8 @@ def _plan(plan: ListPlan, also: Also) -> ListPlan:
     """The plan of one further bank: its own columns, and those of the row that all its banks share."""
     shared = {key: column for key, column in plan.columns.items() if key not in OWN and key not in also.columns and key not in also.fixed}
     fixed = {key: value for key, value in plan.fixed.items() if key not in OWN and key not in also.columns}
-    return replace(plan, columns={**shared, **also.columns}, fixed={**fixed, **also.fixed}, when=[*plan.when, *also.when], also=())
+    names = {row: {key: value for key, value in values.items() if key not in OWN} for row, values in plan.row_values.items()}
+    values = {row: {**names.get(row, {}), **also.row_values.get(row, {})} for row in names.keys() | also.row_values.keys()}
+    keep = tuple(plan.keep_rows)
+    return replace(plan, columns={**shared, **also.columns}, fixed={**fixed, **also.fixed}, when=[*plan.when, *also.when], also=(),
+                   means={**plan.means, **also.means}, row_values=values, keep_rows=keep)  # fmt: skip

@@ -21,6 +21,7 @@ from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.unread import unread_banks
 from batch.intake.workbook import Workbook, load, open_workbook
+from batch.money_records import MONEY
 from batch.received_rows import HowRead, ReceivedTable
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Tank
 from batch.sheets import HEATERS, INPUTS, Sheet
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
     from batch.intake.mapped import Mapped
     from batch.intake.study import Studied
 
-RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part}
+RECORDS = {"projects": Project, "sources": PowerSource, "feeders": Feeder, "tanks": Tank, "heaters": Bank, "stock": Part, **MONEY}
 
 
 def read(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> Job:
@@ -93,12 +94,13 @@ def assemble(
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
         received += rest
     names = settle_projects(tables)
-    for kind in ("sources", "feeders", "tanks", "heaters"):
+    for kind in ("sources", "feeders", "tanks", "heaters", *(id for id in MONEY if id != "typed_prices")):
         place_rows(tables.get(kind), names)
     keep_first(tables.get("sources"), "source", "source-repeated", names, within="project")
     settle_feeders(tables.get("feeders"), names)
     keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
     keep_first(tables.get("stock"), "part", "part-repeated", names, unless="from_quantity")
+    keep_first(tables.get("pricing"), "project", "pricing-repeated", names)
     settle_heaters(tables, names)
     if not tables.get("heaters") and not known:
         why = "none is called Heaters, and in none a table was found that lists heaters"
@@ -118,6 +120,7 @@ def assemble(
     return Job(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
         shown, tuple(findings), sources=records["sources"], unread=unread_banks(tables, names), how_read=lists_read, accounted=counted,
+        **{id: records[id] for id in MONEY},
         map_text=lists.map_text if lists is not None and not by_map else "",
     )  # fmt: skip
 

@@ -100,7 +100,7 @@ def _tables(grid: Grid, matchers: dict[str, Matcher]) -> list[Drafted]:
         if head.row < 0:
             continue
         needed = sum(column.required for column in sheet.columns)
-        fit = (1 - len(head.missing(sheet)) / needed) * min(needed, 3), len(head.by_key)
+        fit = (1 - len(head.missing(sheet)) / needed) * min(needed, 3) if needed else 0.0, len(head.by_key)
         if len(head.by_key) >= LEAST and (best is None or fit > best[0]):
             best = fit, sheet, head
     if best is None:

@@ -98,9 +98,10 @@ class TableReader:
             self._choice("power", POWER), self._choice("quantity", QUANTITY), self._rows("keep"), self._rows("leave_out"),
             self._words("leave_out_words"), self._words("keep_words"), turned, self._held(), self.fixed_volts, self._merged(),
             when, self._words("only_words"), self._words("blank_words"), self._words("total_words"), self._words("repeat_words"),
-            self.said.struck != "kept", self.said.hidden if isinstance(self.said.hidden, str) else "asked", self._means(), self._tags(),
+            self.said.struck != "kept", self.said.hidden if isinstance(self.said.hidden, str) else "asked", self._means(self.said.means),
+            self._tags(),
             self._also(), tuple(self._key(name, "columns", name) for name, said in self.said.columns.items() if said == ASKED),
-            self._row_values(), self.lines,
+            self._row_values(self.said.rows), tuple(self._rows_one_by_one(ASKED)), self.lines,
         )  # fmt: skip
 
     def _span(self) -> None:
@@ -180,10 +181,10 @@ class TableReader:
             found += range(numbers[0], numbers[-1] + 1) if said == fate or (isinstance(said, dict) and fate == "keep") else []
         return found
 
-    def _row_values(self) -> dict[int, dict[str, object]]:
+    def _row_values(self, rows: Mapping[str, object]) -> dict[int, dict[str, object]]:
         """Values that the map gives for single rows."""
         found: dict[int, dict[str, object]] = {}
-        for name, said in self.said.rows.items():
+        for name, said in rows.items():
             if isinstance(said, dict):
                 path = ("rows", name)
                 keys = {key: self._key(key, *path) for key in said}
@@ -328,9 +329,9 @@ class TableReader:
             found.append(When(self._key(name, *path), self._fixed(name, one["value"], path), others))
         return found
 
-    def _means(self) -> dict[str, dict[str, object]]:
+    def _means(self, means: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, object]]:
         found = {}
-        for name, words in self.said.means.items():
+        for name, words in means.items():
             path = ("means", name)
             key = self._key(name, *path)
             found[key] = {squeezed(text) or text.strip(): self._value(f"means.{name}.{text}", key, value, path)
@@ -346,7 +347,8 @@ class TableReader:
             also: AlsoSaid = one
             columns = tuple(self._column(name, said, "also") for name, said in also.columns.items())
             fixed, when = self._fixed_part(also.fixed, ("also", "fixed"))
-            found.append(AlsoMap(columns, fixed, when, POWER.get(also.power, "") if isinstance(also.power, str) else ""))
+            power = POWER.get(also.power, "") if isinstance(also.power, str) else ""
+            found.append(AlsoMap(columns, fixed, when, power, self._means(also.means), self._row_values(also.rows)))
         return tuple(found)
 
 

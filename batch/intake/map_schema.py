@@ -36,6 +36,8 @@ class AlsoSaid(Struct, forbid_unknown_fields=True):
 
     columns: dict[str, Any] = {}
     fixed: dict[str, Any] = {}
+    means: dict[str, dict[str, Plain]] = {}
+    rows: dict[str, dict[str, Plain]] = {}  # its values in single rows
     power: Literal["each", "per tank", "total"] | UnsetType = UNSET
 
 

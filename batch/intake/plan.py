@@ -66,6 +66,8 @@ class Also:
     fixed: Mapping[str, object] = field(default_factory=dict)
     when: tuple[When, ...] = ()
     power: str = ""
+    means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
+    row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -80,6 +82,7 @@ class ListPlan:
     last_row: int
     columns: dict[str, ColumnPlan] = field(default_factory=dict)
     fixed: dict[str, object] = field(default_factory=dict)  # where the row does not say it
+    fixed_phases: int | None = None  # the phases of the supply whose volts are fixed: a row of other phases has other volts
     fixed_volts: float | None = None  # the volts that a sentence names together with its phases: of others it says nothing
     when: list[When] = field(default_factory=list)  # where the row does not say it, but says others
     repeats: tuple[str, ...] = ("tank",)  # columns in which a blank below a group's first row means the same
@@ -100,6 +103,7 @@ class ListPlan:
     tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # the tanks that a tag of the list stands for, tags folded
     also: tuple[Also, ...] = ()
     row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: in place of what the row says
+    asked_rows: tuple[int, ...] = ()  # of which a map leaves open whether they are to be built
     struck_out: bool = True  # rows whose cells are struck through are left out
     use: bool = True  # False: an older issue, or no heater list
     why: dict[str, str] = field(default_factory=dict)  # evidence for what is not a column: power, fixed.volts_v, use
@@ -107,6 +111,7 @@ class ListPlan:
     questions: list[Question] = field(default_factory=list)
     again: tuple[int, ...] = ()  # rows in which the headings stand again
     title_out: str = ""  # a title that takes the whole list out: "LINE CANCELLED"
+    free: bool = False  # sentences, one tank a line, and no columns
     former: frozenset[int] = frozenset()  # columns of what was, from 0: struck cells there say nothing of the row
     of_heaters: bool = False  # do its title or its headings say that it lists heaters?
     given: bool = False  # by a person's map

@@ -77,6 +77,7 @@ class RowReader:
         self.defaulted = defaulted(self.sheet)
         self.aside = SET_ASIDE[self.sheet.id] | self.defaulted
         self.required = [column.key for column in self.sheet.columns if column.required]
+        self.tag = self.required[0] if self.required else self.sheet.columns[0].key  # the column that a row is known by
         self.fixed: dict[str, object] = dict(plan.fixed) if plan else {}
         self.carried: dict[str, object] = dict.fromkeys(plan.blank_repeats_above) if plan else {}
         self.last_row = plan.last_row if plan and plan.last_row else len(table.grid.rows)
@@ -141,7 +142,7 @@ class RowReader:
             table.findings.append(find(said, sheet=table.grid.name, cell=f"A{self.empty[0]}"))
         if self.numbered:
             said = remark("rows-counted", sheet=table.grid.name, rows=rows_worded(self.numbered))
-            table.findings.append(find(said, sheet=table.grid.name, cell=table.cell(self.required[0], self.numbered[0])))
+            table.findings.append(find(said, sheet=table.grid.name, cell=table.cell(self.tag, self.numbered[0])))
         if self.marks.used:
             table.findings.append(find(self.marks.said(), sheet=table.grid.name, cell=self.marks.used, seen=self.marks.seen))
         self._say_assumed_units()
@@ -223,9 +224,9 @@ class RowReader:
 
     def _is_heading(self, values: dict[str, object]) -> bool:
         """Is the tag of the row the heading of its own column? So it is where the headings stand there again."""
-        tag = values.get(self.required[0])
+        tag = values.get(self.tag)
         found = self.matcher.match(tag) if isinstance(tag, str) else None
-        return found is not None and found.key == self.required[0]
+        return found is not None and found.key == self.tag
 
     def _double(self, key: str, readers: list, row: list[object], values: dict, outcomes: list) -> None:
         """A column given twice: both must say the same, or one nothing."""
@@ -258,7 +259,7 @@ class RowReader:
             if fate is AGAIN:
                 self._say(remark("row-headings-again", row=number), 0, number, texts[0] if texts else "")
             return True
-        if values.keys() == {self.required[0]} and self._runs_on(number, values):
+        if values.keys() == {self.tag} and self._runs_on(number, values):
             table.refused[number] = NUMBERED
             self.numbered.append(number)
             return True
@@ -271,9 +272,9 @@ class RowReader:
             return True
         lacking = sum(1 for key in self.required if key not in values)
         first = next((value for value in row if value is not None and value != ""), None)
-        untagged = self.required[0] not in values
+        untagged = self.tag not in values
         total = next((text for text in texts if TOTAL_WORDS.match(text) and (untagged or first == text)), "")
-        if total and lacking >= min(2, len(self.required)):
+        if total and lacking >= min(2, len(self.required)) and (self.required or untagged):
             table.refused[number] = TOTAL
             self._say(remark("row-total", row=number, value=shown(total)), row.index(total) if total in row else 0, number, total)
             return True
@@ -286,10 +287,10 @@ class RowReader:
 
     def _runs_on(self, number: int, values: dict[str, object]) -> bool:
         """Is the row a numbered one that nobody filled in: a tag that is one more, or one less, than that of the row beside it?"""
-        tag, rows = str(values[self.required[0]]), self.table.grid.rows
-        if self.sheet.id != "heaters" or not tag.isdecimal() or self.required[0] not in self.head.by_key:
+        tag, rows = str(values[self.tag]), self.table.grid.rows
+        if self.sheet.id != "heaters" or not tag.isdecimal() or self.tag not in self.head.by_key:
             return False
-        at = self.head.by_key[self.required[0]][0].index
+        at = self.head.by_key[self.tag][0].index
         beside = [worded(rows[index][at]).strip() for index in (number - 2, number) if self.head.row < index < len(rows)]
         return any(other.isdecimal() and abs(int(other) - int(tag)) == 1 for other in beside)
 

@@ -76,6 +76,7 @@ _IEC = re.compile(
     re.IGNORECASE,
 )
 _TIMES = re.compile(r"(?<![\w.,])(?P<n>[123])\s*[x×*]\s*(?=\d{3}\s*(?:/\s*\d{3}\s*)?(?:V|\+\s*N|\+\s*PE))", re.IGNORECASE)
+_TIMES_ALONE = re.compile(r"\A\s*(?P<n>[13])\s*[x×*]\s*(?P<volts>\d{3})\s*\Z")  # "3x400" and no more, in a cell of a supply
 _CONDUCTORS = re.compile(r"(?<![\w.,])(?P<n>[123])\s*L?\s*(?P<marks>\+?\s*N\s*\+?\s*PE|\+\s*N|\+\s*PE|NPE|PE)(?=\W|\Z)")
 _FASES = re.compile(r"(?<![\w.,])(?P<n>[123])\s?[FP](?![\w°])", re.IGNORECASE)  # 3F and 3p, beside volts or in a cell of a supply only
 # Of British schedules: triple pole and neutral, single pole and neutral (TP&N, SPN); without the neutral in a cell of a supply only
@@ -139,6 +140,8 @@ class _Reading:
         self._each(_LINES, lambda match: [("phases", 3 if match["three"] else 1)])
         self._each(_NO_N, lambda match: [("neutral", False)])
         self._each(_TIMES, self._times)
+        if not self.free:
+            self._each(_TIMES_ALONE, lambda match: [("phases", int(match["n"])), ("volts", float(match["volts"]))])
         self._each(_POLES, lambda match: [("phases", 3 if match["n"] == "T" else 1), ("neutral", True)])
         self._each(_CHAIN, self._chain)
         self._each(_SPACED, self._spaced)

@@ -10,8 +10,8 @@ from batch.findings import Finding
 from batch.intake.grid import Grid, plain, worded
 from batch.intake.head import Head
 from batch.ooxml.addresses import letters
+from batch.origin import Origin
 from batch.received_rows import NOTHING_READ, ReceivedRow, ReceivedTable
-from batch.records import Origin
 from batch.sheets import Sheet
 
 if TYPE_CHECKING:

@@ -52,6 +52,8 @@ class AlsoMap:
     fixed: Mapping[str, object]
     when: tuple[When, ...] = ()
     power: str = ""
+    means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
+    row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +96,7 @@ class TableMap:
     also: tuple[AlsoMap, ...] = ()
     asked: tuple[str, ...] = ()  # columns of which the map leaves open where they stand
     row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row, where the map gives them
+    asked_rows: tuple[int, ...] = ()  # of which the map leaves open whether they are to be built
     lines: Mapping[tuple[str | int, ...], int] = field(default_factory=dict)  # of its keys in the file
 
     def at(self, *path: str) -> str:

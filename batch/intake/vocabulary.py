@@ -28,6 +28,7 @@ LISTS = (
     "in_service", "spare", "three_phase", "one_phase", "two_phase", "phase", "wire", "neutral", "no_neutral", "earth",
     "alternating", "direct", "current_issue", "old_issue", "example",
 )  # fmt: skip
+OWN = "own"  # language of what a firm's own files say
 LARGEST_FILE = 1 << 20  # bytes of a firm's own words
 
 
@@ -194,14 +195,14 @@ class Vocabulary:
         for name, some in content.items():
             if name not in self.lists:
                 raise InputFileError(f"{where}: words.{name} is no list of words: use one of {', '.join(LISTS)}")
-            for word in _texts(some, f"{where}: words.{name}"):
+            for word in _texts(some, f"{where}: words.{name}", language):
                 self.lists[name].add(word, language)
 
     def _take_numbers(self, content: Mapping[str, object], language: str, where: str) -> None:
         for number, some in content.items():
             if not number.isdecimal() or len(number) > 4:
                 raise InputFileError(f"{where}: numbers.{number} is no whole number")
-            for word in _texts(some, f"{where}: numbers.{number}"):
+            for word in _texts(some, f"{where}: numbers.{number}", language):
                 self.numbers.update({spelt: int(number) for spelt in spellings(word)})
 
     def _take_units(self, content: Mapping[str, object], language: str, where: str) -> None:
@@ -209,7 +210,7 @@ class Vocabulary:
             unit = spelled(name)
             if unit is None:
                 raise InputFileError(f"{where}: units.{name} is no unit that the program knows")
-            for word in _texts(some, f"{where}: units.{name}"):
+            for word in _texts(some, f"{where}: units.{name}", language):
                 self._units.update(dict.fromkeys(spellings(word), unit))
 
     def _take_headings(self, content: Mapping[str, object], language: str, where: str) -> None:
@@ -223,7 +224,7 @@ class Vocabulary:
                 having = [one for one in (SHEETS if sheet == SHARED else (sheet,)) if key in SHEETS[one].by_key]
                 if not having or basis is None:
                     raise InputFileError(f"{where}: headings.{sheet}.{entry} is no column of that sheet")
-                for name in _texts(some, f"{where}: headings.{sheet}.{entry}"):
+                for name in _texts(some, f"{where}: headings.{sheet}.{entry}", language):
                     self.headings += [(one, key, basis, name, language) for one in having]
 
     def _take_roles(self, content: Mapping[str, object], language: str, where: str) -> None:
@@ -232,15 +233,16 @@ class Vocabulary:
         for role, some in content.items():
             if role not in list(Role):
                 raise InputFileError(f"{where}: roles.{role} is no role: use one of {', '.join(Role)}")
-            self.headings += [("", role, "", name, language) for name in _texts(some, f"{where}: roles.{role}")]
+            self.headings += [("", role, "", name, language) for name in _texts(some, f"{where}: roles.{role}", language)]
 
     def _take_cased(self, content: Mapping[str, object], language: str, where: str) -> None:
         for role, some in content.items():
-            self.cased.update(dict.fromkeys(_texts(some, f"{where}: cased.{role}"), role))
+            self.cased.update(dict.fromkeys(_texts(some, f"{where}: cased.{role}", language), role))
 
 
-def _texts(some: object, where: str) -> list[str]:
-    if not isinstance(some, list) or not all(isinstance(one, str) and words(one) for one in some):
+def _texts(some: object, where: str, language: str) -> list[str]:
+    """The texts of a list. That each of them has a word in it is seen to here for a firm's own files, for ours by a test."""
+    if not isinstance(some, list) or not all(isinstance(one, str) and (language != OWN or words(one)) for one in some):
         raise InputFileError(f"{where} must be a list of words in quotes")
     return some
 
@@ -287,7 +289,7 @@ def _with_own(stamps: tuple[tuple[str, int, int], ...]) -> Vocabulary:
             data = tomllib.loads(Path(name).read_text(encoding="utf-8"))
         except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
             raise InputFileError(f"{name}: the word list cannot be read ({' '.join(str(fault).split())[:120]})") from None
-        found.take(data, "own", name)
+        found.take(data, OWN, name)
     folder = resources.files("batch.intake") / "languages"
     for language in LANGUAGES:
         found.take(tomllib.loads((folder / f"{language}.toml").read_text(encoding="utf-8")), language, f"{language}.toml")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from math import sqrt
 
 from batch.intake.grid import Grid
@@ -36,7 +36,7 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     data = [line for line in lines if line.kind == DATA]
     several = [line for line in data if (count_of(line) or 0) > 1 and power_of(line) is not None]
     _by_cells(verdict, data)
-    if not verdict.basis and "total_kw" in plan.columns and "power_kw" in plan.columns:
+    if not verdict.basis and "total_kw" in plan.columns and ("power_kw" in plan.columns or "power_kw" in plan.fixed):
         _by_row_totals(verdict, plan, data)
     if "power_kw" not in plan.columns and any(line.value("power_kw") is not None for line in data):
         verdict.basis = verdict.basis or EACH
@@ -127,6 +127,7 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
     same: list[Line] = []
     odd: list[Line] = []
     banks: dict[int, list[Line]] = {}
+    sums: dict[int, float] = {}
     for line in data:
         banks.setdefault(line.index, []).append(line)
     for some in banks.values():
@@ -134,7 +135,7 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
         q, p, t = count_of(line), power_of(line), total_of(line)
         n = tanks_named(line)
         if len(some) > 1 and t is not None:  # several banks in a row: their sum
-            whole = sum((count_of(one) or 0.0) * (power_of(one) or 0.0) for one in some)
+            whole = sums[line.index] = sum((count_of(one) or 0.0) * (power_of(one) or 0.0) for one in some)
             (each if close(whole, t) or close(n * whole, t) else odd).append(line)
             continue
         if q is None or p is None or t is None:
@@ -150,17 +151,20 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append(f'number times power is "{heading}" in {len(each)} rows')
         for line in odd:
-            verdict.odd_rows[line.index] = _differs(line, heading)
+            verdict.odd_rows[line.index] = _differs(line, heading, sums)
     elif odd and not same and (each or len(odd) < LEAST_DIFFERING):  # of a heading that says each, rows that disagree are slips
         for line in odd:
-            verdict.odd_rows[line.index] = _differs(line, heading)
+            verdict.odd_rows[line.index] = _differs(line, heading, sums)
     elif each or same or odd:
         verdict.totals_differ = bool(odd)
         verdict.against.append(f'"{heading}" is number times power in {len(each)} rows and is not in {len(same) + len(odd)}')
 
 
-def _differs(line: Line, heading: str) -> str:
-    return f'{count_of(line):g} times {power_of(line):g} kW is not the {total_of(line):g} kW under "{heading}"'
+def _differs(line: Line, heading: str, sums: Mapping[int, float]) -> str:
+    stated = f'is not the {total_of(line) or 0.0:g} kW under "{heading}"'
+    if line.index in sums:
+        return f"the {sums[line.index]:g} kW of its banks together {stated}"
+    return f"{count_of(line) or 0.0:g} times {power_of(line) or 0.0:g} kW {stated}"
 
 
 def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, lines: Sequence[Line]) -> None:

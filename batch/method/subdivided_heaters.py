@@ -85,14 +85,45 @@ def circuits_needed(design_a: float, margin_pct: float, rules: RuleSet) -> Cited
     return cite(max(1, ceil(round(design_a / limit.value, AMPS_DIGITS))), limit)
 
 
-def exceeds_element_load(amps: float, margin_pct: float, rules: RuleSet) -> Cited[bool]:
-    """Whether a line of heaters draws more than one device ahead of elements can serve.
+def largest_bank_load(heaters: int, margin_pct: float, rules: RuleSet) -> Cited[float]:
+    """Largest line current of a bank that one device protects as a whole.
+
+    Equation
+        one heater: the limit of its elements; several: that, and the largest device for several heaters / (1 + margin)
+
+    Parameters
+        heaters: heaters of the bank [-]
+        margin_pct: the project's margin on continuous loads [%]
+        rules: the rule set, list single_circuit_ratings [-]
+
+    Returns
+        current [A]
+
+    Reference
+        NFPA 70-2023, 425.22(B), 210.18
+
+    Example
+        60 A / 1.25 either way.
+
+        >>> largest_bank_load(1, 25, rules).value, largest_bank_load(4, 25, rules).value
+        (48, 48)
+    """
+    limit = largest_element_load(margin_pct, rules)
+    if heaters == 1:
+        return limit
+    most_a = rules.single_circuit_ratings()[-1] / continuous_factor(margin_pct, rules).value
+    return limit if limit.value <= most_a else cite(most_a, rules.named_list("single_circuit_ratings"), unit="A")
+
+
+def exceeds_bank_load(amps: float, heaters: int, margin_pct: float, rules: RuleSet) -> Cited[bool]:
+    """Whether a line of a bank draws more than one device for the whole bank may serve.
 
     Equation
         I > limit, both rounded to 1e-6 A
 
     Parameters
         amps: design current of the fullest line [A]
+        heaters: heaters of the bank [-]
         margin_pct: the project's margin on continuous loads [%]
         rules: the rule set [-]
 
@@ -100,11 +131,11 @@ def exceeds_element_load(amps: float, margin_pct: float, rules: RuleSet) -> Cite
         true above the limit [-]
 
     Reference
-        NFPA 70-2023, 425.22(B)
+        NFPA 70-2023, 425.22(B), 210.18
 
     Example
-        >>> [exceeds_element_load(amps, 25, rules).value for amps in (47.9, 48.0000001, 48.1)]
+        >>> [exceeds_bank_load(amps, 3, 25, rules).value for amps in (47.9, 48.0000001, 48.1)]
         [False, False, True]
     """
-    limit = largest_element_load(margin_pct, rules)
+    limit = largest_bank_load(heaters, margin_pct, rules)
     return cite(round(amps, AMPS_DIGITS) > round(limit.value, AMPS_DIGITS), limit)

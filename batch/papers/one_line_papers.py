@@ -29,4 +29,4 @@ def one_line_papers(at: AtHand) -> Iterator[Paper]:
 def _band(fed: Fed) -> str:
     if status_words(fed) != HOLD:
         return ""
-    return band_words(hangs_on(fed.project, fed.row.feeder.feeder).words or "the feeder itself: see Findings")
+    return band_words(hangs_on(fed.project, fed.row.feeder.feeder, fed.banks).words or "the feeder itself: see Findings")

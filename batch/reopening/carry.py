@@ -12,8 +12,9 @@ from batch.comparing.offers import Offer, offers_of
 from batch.comparing.pairing import Pair, confirmed, in_both, pair_all
 from batch.comparing.revision import Revision
 from batch.findings import Finding, find, remark
+from batch.origin import NOWHERE, Origin
 from batch.price.stock_prices import price_list
-from batch.records import NOWHERE, Bank, CarriedForward, Job, Origin, Part
+from batch.records import Bank, CarriedForward, Job, Part
 from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
 from batch.results import JobResult
 from batch.sheets import Column

@@ -39,6 +39,7 @@ FIXES = _becomes("banks", "result")
 SAID = ("status", "findings")  # what was said of a row, looked at by itself
 NOT_GIVEN = "it follows from the inputs"
 TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
+NO_PART = "no part of the Stock sheet is named; name one there with its price, or list the line on Typed prices"
 BOTH = "its row as received was changed as well, and which of the two counts cannot be told"
 OPTIONAL = frozenset({"notes", "unit_price", "labour_h", "field_h", *FEEDER_GIVEN})  # fields that may be emptied
 
@@ -199,14 +200,16 @@ class Editing:
                     yield from self._take(stored, name, row[name], "feeders", numbers[key], name)
 
     def _prices(self) -> Iterator[Edit]:
-        """Prices and hours typed on Materials, or emptied there, belong to the part: of all its lines, which have to agree."""
+        """Prices typed on Buy list, prices and hours typed on Materials, or emptied there, belong to the part: of all its lines, which have
+        to agree.
+        """
         stock = self.sized.job.stock
         numbers = {fold(part.part): at for at, part in reversed(list(enumerate(stock)))}  # the first row; others are its price breaks
         rows_of = {name: [part for part in stock if fold(part.part) == name] for name in numbers}
         breaks = {name: some for name, some in rows_of.items() if len(some) > 1}
-        shown = {_line_of(row): row for row in rows(self.sized.result, "materials")}
+        shown = {_line_of(row): row for row in [*rows(self.sized.result, "buy_list"), *rows(self.sized.result, "materials")]}
         typed: dict[tuple[str, str], list[tuple[StoredRow, str]]] = defaultdict(list)
-        for stored in self.stored.rows.get("materials", ()):
+        for stored in (*self.stored.rows.get("buy_list", ()), *self.stored.rows.get("materials", ())):
             part = fold(stored.text("part"))
             hours = _hours_of(stock[numbers[part]]) if part in numbers else "labour_h"
             for name, field in (("unit_price", "unit_price"), ("hours_each", hours)):
@@ -219,7 +222,7 @@ class Editing:
                         self._leave(stored, name, written, "the part has price breaks; change them on the Stock sheet")
                 elif part not in numbers:
                     if stored.text("used_for") != "labour" and not same(SHEETS["stock"][field], written, value):
-                        self._leave(stored, name, written, "no part of the Stock sheet is named; name one there with its price")
+                        self._leave(stored, name, written, NO_PART)
                 elif not same(SHEETS["stock"][field], getattr(stock[numbers[part]], field), value):
                     typed[part, field].append((stored, name))
         for (part, field), cells in typed.items():

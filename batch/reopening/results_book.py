@@ -30,6 +30,7 @@ from batch.sheets.received import (
     MAPPED,
     NO_HEADING,
     OF_ROWS_SHOWN,
+    OFF_PAPER,
     OWN,
     PROGRAM,
     READ_AS,
@@ -53,6 +54,7 @@ if TYPE_CHECKING:
 
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
 AS_SIZED = "sized: "  # before the key of a column whose copy stands beside the row
+NO_MORE = {"materials": ("Length (ft)", "Length (m)")}  # headings of former versions that no column has any more
 LOOKED = 40  # rows in which headings are looked for
 
 
@@ -248,7 +250,7 @@ def _over_own_words(grid: Grid, own: OwnCells) -> Iterator[Stray]:
     head = _head_of(grid)
     if head is None:
         return
-    begins = (RECEIVED_TITLE, RECEIVED_HELP, MAPPED)
+    begins = (RECEIVED_TITLE, RECEIVED_HELP, MAPPED, OFF_PAPER)
     for at in range(head):
         for index, value in enumerate(grid.rows[at]):
             text = worded(value).strip()
@@ -300,6 +302,7 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
         return []
     places = {column.key: letters(index) for index, (column, _) in known.items()}
     own = [index for index, value in enumerate(grid.rows[head]) if worded(value).strip().startswith((EDITED, ROWS_EDITED))]
+    own += [index for index, value in enumerate(grid.rows[head]) if worded(value).strip() in NO_MORE.get(sheet.id, ())]
     beside = sorted(set(range(grid.width)) - known.keys() - set(own))
     strays += _above(grid, sheet, head, {index: column for index, (column, _) in known.items()}, own)
     rows = []
@@ -319,7 +322,7 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
 
 def _above(grid: Grid, sheet: Sheet, head: int, columns: Mapping[int, Column], own: Sequence[int]) -> Iterator[Stray]:
     """What stands above the headings and was not written there: title, help, totals and what the columns are."""
-    ours = {grid.name, sheet.help, f"{sheet.help} {SHADED}", OF_ROWS_SHOWN, *ROLE_WORDS.values(), *CARRIED_WORDS.values()}
+    ours = {grid.name, sheet.help, f"{sheet.help} {SHADED}", OF_ROWS_SHOWN, OFF_PAPER, *ROLE_WORDS.values(), *CARRIED_WORDS.values()}
     for at in range(head):
         for index, value in enumerate(grid.rows[at]):
             text = worded(value).strip()

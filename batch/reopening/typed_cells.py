@@ -8,15 +8,17 @@ from __future__ import annotations
 import re
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import groupby
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from batch.comparing.inputs import same
 from batch.comparing.lines import RECORDS, fold
 from batch.comparing.outcomes import SHEETS, compared
 from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.grid import shown
-from batch.records import Job, Origin
+from batch.origin import Origin
+from batch.records import Job
 from batch.reopening.carried_forward import worded
 from batch.reopening.results_book import AS_SIZED, StoredResults, StoredRow, Stray, copy_of
 from batch.reopening.sized_with import chosen_with
@@ -33,7 +35,8 @@ from batch.sizing.project import size_job
 _BECOMES = {id: frozenset(column.key for column in sheet.columns if column.becomes) for id, sheet in SHEETS.items()}
 TAKEN: Mapping[str, frozenset[str]] = {  # columns that are taken as inputs, or said, where edits are looked for
     "banks": frozenset({*(column.key for column in compared("banks")), *_BECOMES["banks"], "margin_pct"}) - {"status", "findings"},
-    "feeder_totals": _BECOMES["feeder_totals"], "materials": _BECOMES["materials"],
+    "feeder_totals": _BECOMES["feeder_totals"], 
+    "buy_list": _BECOMES["buy_list"], "materials": _BECOMES["materials"],
 }  # fmt: skip
 FOLLOWS = "it follows from the inputs"
 AS_BANK = "a panel is what its bank makes it; change it on Banks, or on As received"
@@ -50,7 +53,8 @@ WHY: Mapping[tuple[str, str], str] = {
     ("circuits", "heater_run_m"): "lengths stand in the heater list; change it on As received",
     ("materials", "part"): "parts are chosen from the Stock sheet; change them there",
 }  # fmt: skip
-ADDED_UP = frozenset({"panel_types", "materials", "feeder_totals"})  # sheets whose rows stand for several banks
+ADDED_UP = frozenset({"panel_types", "feeder_totals"})  # sheets whose rows stand for several banks
+NUMBERED = frozenset({"prices", "builds", "buy_list", "materials", "runs"})  # and those whose rows name each other by number
 OURS = {  # how our own sentences are known that are worded anew from each workbook
     "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
 }  # fmt: skip
@@ -129,6 +133,8 @@ def _of_twin(sheet_id: str, twice: frozenset[BankKey], value: Callable[[str], ob
     """Whether a row is about a bank given twice, or may add it up with others."""
     if not twice:
         return False
+    if sheet_id in NUMBERED:
+        return True
     if "bank" in SHEETS[sheet_id].by_key:
         return bank_key(*(fold(value(part)) for part in ("project", "tank", "bank"))) in twice
     return sheet_id in ADDED_UP and fold(value("project")) in {project for project, _, _ in twice}
@@ -156,13 +162,11 @@ def _columns(table: str) -> Sequence[Column]:
 
 def _again(data: SizedData) -> JobResult:
     """The job of the data, sized again."""
-    records = {
+    records: dict[str, Any] = {
         field: tuple(kind(**row, origin=Origin(table, at)) for at, row in enumerate(data.inputs.get(table, ()), 1))
         for table, (field, kind) in KINDS.items()
     }
-    job = Job(
-        "", "", records["projects"], records["feeders"], records["tanks"], records["banks"], records["stock"], sources=records["sources"]
-    )
+    job = replace(Job("", ""), **records)
     return size_job(job, previous=chosen_with(job, data))
 
 

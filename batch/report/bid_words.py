@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Effect, Harm, Severity
+from batch.material_lines import OPEN
+from batch.money_results import NO_MONEY, Money
+from batch.price.bid_totals import bid_totals
 from batch.results import JobResult, NotSized, ProjectResult
 from batch.schedules.hanging import makes_up, missing_words
 
@@ -20,7 +23,7 @@ def counted(number: int, one: str, several: str = "") -> str:
     return f"{number:,} {one if number == 1 else several or one + 's'}"
 
 
-def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] = ()) -> str:
+def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] = (), money: Money = NO_MONEY) -> str:
     """ "8 tanks with 30 heaters, 132 kW connected, in 5 heater panels on 3 feeders; no price. Not in it: …". `beside`: rows not sized that
     belong to none of the projects.
     """
@@ -33,22 +36,49 @@ def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] =
     where = f"in {counted(panels, 'heater panel')} on {counted(feeders, 'feeder')}"
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     not_in_it = f" Not in it: {missing_words(missing)}." if missing else ""
-    return f"{what}, {where}; {price_words(projects)}.{not_in_it}"
+    return f"{what}, {where}; {price_words(projects, money, missing)}.{not_in_it}"
 
 
-def price_words(projects: Sequence[ProjectResult]) -> str:
-    """ "at least 1,234.50 USD for parts, 3 lines without a price", "no price"."""
+def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, missing: Sequence[NotSized] = ()) -> str:
+    """ "for 48,210.00 USD before tax", "at least 1,234.50 USD before tax, 3 lines open", "at least 80.00 USD for parts …", "no price"."""
     lines = [line for project in projects for line in project.materials]
-    priced = [line for line in lines if line.price is not None]
     currencies = dict.fromkeys(project.project.currency or "" for project in projects if project.materials)
-    if not priced:
+    if all(line.price is None for line in lines):
         return "no price"
     if len(currencies) > 1:
         return "prices in several currencies: see each Summary"
+    without = sum(line.status == OPEN for line in lines)
+    held = sum(row.hold is not None for project in projects for row in project.banks)
+    whole = bid_totals(money, {project.project.project for project in projects})
+    currency = next(iter(currencies))
+    open_words = [counted(without, "line") + " open"] if without else []
+    open_words += [f"{counted(len(missing), 'row')} not sized"] if missing else []
+    open_words += [f"{counted(held, 'bank')} on hold"] if held else []
+    if whole is not None and whole.given and whole.price is not None:
+        price = f"{whole.price:,.2f} {currency}".strip()
+        return f"at least {price} before tax, {', '.join(open_words)}" if open_words else f"for {price} before tax"
     total = sum(line.price for line in lines if line.price is not None)
-    money = f"{total:,.2f} {next(iter(currencies))}".strip()
-    without = len(lines) - len(priced)
-    return f"at least {money} for parts, {counted(without, 'line')} without a price" if without else f"{money} for parts"
+    parts = f"{total:,.2f} {currency}".strip()
+    return f"at least {parts} for parts, {counted(without, 'line')} without a price" if without else f"{parts} for parts"
+
+
+def money_words(money: Money, names: Collection[str]) -> str:
+    """Material, hours, cost, price and margin in a line; "" where there is no Pricing, or several currencies."""
+    whole = bid_totals(money, names)
+    if whole is None or not whole.given:
+        return ""
+    least = "at least " if whole.open else ""
+    parts = [f"material {least}{whole.material:,.0f}", f"other costs {whole.other:,.0f}"]
+    parts.append(f"{whole.shop_h:,.1f} h in the shop, {whole.field_h:,.1f} h on site")
+    parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.0f}")
+    if whole.price is None:
+        parts.append("no price")
+    else:
+        margin = f", margin {whole.margin_pct:.1f} % of it" if whole.margin_pct is not None else ""
+        parts.append(f"price {least}{whole.price:,.2f} {whole.currency}".strip() + margin)
+    if whole.blanks:
+        parts.append(f"not given on Pricing: {', '.join(whole.blanks)}")
+    return "; ".join(parts)
 
 
 class Worst(NamedTuple):
@@ -117,12 +147,15 @@ class Open(NamedTuple):
     sheet: str
 
 
-def what_is_open(projects: Sequence[ProjectResult], beside: Sequence[NotSized], listed: Sequence[Mapping]) -> list[Open]:
+def what_is_open(
+    projects: Sequence[ProjectResult], beside: Sequence[NotSized], listed: Sequence[Mapping], money: Money = NO_MONEY
+) -> list[Open]:
     """What is not settled, with its count; nothing where all is."""
     banks = [row for project in projects for row in project.banks]
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     lines = [line for project in projects for line in project.materials]
     names = {project.project.project for project in projects} | {row.project for row in beside}
+    still = [line for line in lines if line.status == OPEN]
     own = [row for row in listed if (row["project"] or "") in names or not row["project"]]
 
     def rows(*codes: str) -> int:
@@ -133,12 +166,24 @@ def what_is_open(projects: Sequence[ProjectResult], beside: Sequence[NotSized], 
         Open(sum(row.hold is not None for row in banks), "banks on hold: no labels, not to be built as they stand", "banks"),
         Open(sum(row["count"] for row in own if class_of(row) == HURTS), "cautions on fire, shock or overload", "findings"),
         Open(sum(row["count"] for row in own if class_of(row) in (PRICE, REST)), "other cautions", "findings"),
-        Open(sum(line.price is None for line in lines), "lines of Materials without a price", "materials"),
+        Open(sum(line.stretch is None for line in still), "lines of Materials without a price or hours", "materials"),
+        Open(sum(line.stretch is not None for line in still), "lines of Runs without a length, a price or hours", "runs"),
+        Open(*_blanks(money, names), "pricing_used"),
         Open(rows("no-length", "feeder-length-unknown"), "lengths not given: no drop and no wire for them", "findings"),
         Open(rows("fault-unknown"), "feeders whose fault current is not known", "findings"),
         Open(sum(not row.judged for project in projects for row in project.heat), "tanks whose heat is not judged", "heat"),
     )
     return [one for one in found if one.number]
+
+
+def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
+    """What is left blank on Pricing, of the projects that have a row there; those without one have no price at all."""
+    given = [one for one in money.rates if one.project in names and one.given]
+    blanks = [name for one in given for name in one.blanks]
+    without = sum(one.project in names and not one.given for one in money.rates) if money.asked else 0
+    if not blanks and without:
+        return without, "projects without a row of Pricing: cost of parts alone, no price"
+    return len(blanks) + without, f"blanks on Pricing: {', '.join(dict.fromkeys(blanks))}"
 
 
 def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
@@ -159,10 +204,10 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
     return [words for _, words in sorted(filled, key=lambda one: -one[0])[:FULLEST]]
 
 
-def project_words(project: ProjectResult) -> tuple[str, str]:
+def project_words(project: ProjectResult, money: Money = NO_MONEY) -> tuple[str, str]:
     """Status of a project, and the project in words."""
     made = makes_up(project)
-    words = f"{bid_sentence([project])} {counted(len(project.types), 'panel type')}."
+    words = f"{bid_sentence([project], (), money)} {counted(len(project.types), 'panel type')}."
     return made.status, words + (f" On hold: {made.held}." if made.held else "")
 
 

@@ -25,7 +25,7 @@ def validation(column: Column, us: bool, listed: str = "", more: Sequence[str] =
     if column.kind == "choice":
         rule |= {
             "validate": "list",
-            "source": [*(column.offered or column.choices), *more],
+            "source": listed or [*(column.offered or column.choices), *more],
             "error_title": "Not in the list",
             "error_message": "Other spellings are read where they are plain; otherwise the results say so.",
         }

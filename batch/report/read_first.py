@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Severity
-from batch.report.bid_words import bid_sentence, fullest_feeders, lost_projects, project_words, what_is_open, worst_things
+from batch.report.bid_words import bid_sentence, fullest_feeders, lost_projects, money_words, project_words, what_is_open, worst_things
 from batch.report.findings_groups import Group, grouped
 from batch.results import JobResult
 from batch.schedules import RESULTS
@@ -80,7 +80,8 @@ HOW = (
         "On paper",
         "What is folded away or hidden is not printed. Wide sheets print in strips, each with the row's tags at its left; the headings "
         "repeat on every page. Wiring prints type by type. The column Basis stays on the screen. A workbook sized with --print manager, "
-        "estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a right click on a tab shows them).",
+        "estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a right click on a tab shows them). Sized "
+        "without, all are in sight and the estimator's print; the others say so beside their titles.",
     ),
 )
 TAKEN = "; ".join(
@@ -194,13 +195,18 @@ def _cautions(page: Page, result: JobResult) -> None:
 def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mapping[str, Placed]) -> None:
     """For who has one minute: what the bid is, the worst of it, what is open, how full the feeders are."""
     page.section("What the bid is")
-    page.spread(0, bid_sentence(result.projects, result.not_sized), "strong")
-    page.fit((bid_sentence(result.projects, result.not_sized), sum(WIDTHS)))
+    sentence = bid_sentence(result.projects, result.not_sized, result.money)
+    page.spread(0, sentence, "strong")
+    page.fit((sentence, sum(WIDTHS)))
     page.row += 1
+    if costs := money_words(result.money, {project.project.project for project in result.projects}):
+        page.spread(0, f"{costs[0].upper()}{costs[1:]}.")
+        page.fit((costs, sum(WIDTHS)))
+        page.row += 1
     lost = lost_projects(result)
     if len(result.projects) > 1 or lost:
         for project in result.projects:
-            status, words = project_words(project)
+            status, words = project_words(project, result.money)
             _status_line(page, project.project.project or "the project", status, words)
         for name, words in lost:
             _status_line(page, name, NOT_SIZED, f"{words[0].upper()}{words[1:]}.")
@@ -216,7 +222,7 @@ def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mappi
     if not worst:
         page.entry("", "No hold and no caution.", WORDS)
     page.section("What is open")
-    still = what_is_open(result.projects, result.not_sized, listed)
+    still = what_is_open(result.projects, result.not_sized, listed, result.money)
     for left in still:
         page.number(0, left.number, "count", {**STYLES["strong"], "align": "left"})
         if left.sheet in places:
@@ -224,7 +230,8 @@ def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mappi
         page.text(WORDS, left.words, "wrap")
         page.row += 1
     if not still:
-        page.entry("", "No row, length or price of a listed part. What Materials does not list is not counted.", WORDS)
+        words = "Nothing is open: every row is sized, every line has its length, price and hours. What no line holds is not counted."
+        page.entry("", words, WORDS)
     full = fullest_feeders(result.projects)
     if full:
         page.section("The fullest feeders, with the continuous-load margin")

@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import chain, islice
 from pathlib import Path
 
+from batch.errors import SpecificationError
 from batch.report.code_names import code_names, define_names
 from batch.report.data_sheet import write_data
 from batch.report.findings_sheet import link_findings, point
@@ -24,9 +25,9 @@ from batch.sheets.received import read_back
 from batch.whole_file import Part
 from batch.writing.as_sized import count_edited
 from batch.writing.book import OF_RESULTS, Book, whole_book
-from batch.writing.fast_sheet import Live
+from batch.writing.fast_sheet import LAST_ROW, Live
 from batch.writing.paper import Footer
-from batch.writing.placed import Placed
+from batch.writing.placed import DATA, Placed, Planned
 from batch.writing.sheet_writer import ScheduleWriter
 
 Rows = Callable[[JobResult, str], Iterable[dict]]
@@ -34,6 +35,13 @@ PROOF = ("code_basis", "checks")  # at the end, after what was received
 ALLOWED = {"autofilter": True, "sort": True, "format_cells": True, "format_columns": True, "format_rows": True}
 SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
 SUMMED_UP = ("banks", "panel_types", "feeder_totals", "heat")  # schedules that a Summary draws on
+MONEY = ("prices", "pricing_used", "buy_list", "builds", "materials", "runs")  # whose formulas rest on each other
+IN_ONE_CURRENCY = {  # columns whose totals would add several currencies
+    "materials": ("price",), "runs": ("price",), "heat": ("day_cost",), "builds": ("material",), "buy_list": ("amount", "left_amount"),
+    "prices": (
+        "builds", "parts", "material", "other", "tax", "freight", "shop", "field", "direct", "contingency", "overhead", "full", "price",
+    ),
+}  # fmt: skip
 LOOKED_BACK_AT = (*SUMMED_UP, "findings", "code_basis")  # kept until the end; the others are let go as they are written
 LINKED_FROM = {"panels": ("project", "tank", "bank", "feeder", "findings")}  # of these no more than leads to findings
 
@@ -80,8 +88,9 @@ class _Writer:
         self._book, self._result, self._footer, self._us = book, result, footer, us
         self._sheets: dict[str, Sheet] = {sheet.id: sheet for sheet in RESULTS}
         if len({project.project.currency for project in result.projects}) > 1:
-            self._sheets["materials"] = _without_total(self._sheets["materials"], "price")
-            self._sheets["heat"] = _without_total(self._sheets["heat"], "day_cost")
+            for id, keys in IN_ONE_CURRENCY.items():
+                for key in keys:
+                    self._sheets[id] = _without_total(self._sheets[id], key)
         self._rows_of = rows
         self._rows: dict[str, list[dict]] = {}
         self._placed: dict[str, Placed] = {}
@@ -89,6 +98,7 @@ class _Writer:
         self._left_out: list[str] = []
         self._names = code_names(result)
         self._spread: list[Placed] = []  # every sheet that a schedule fills
+        self._ahead: dict[str, Planned] = {}
         self._kept = 0  # figures in columns of formulas
 
     def all_sheets(self, stamp: str, program: str) -> None:
@@ -100,6 +110,7 @@ class _Writer:
             book.add_worksheet(name)
             summaries.append((name, project))
             self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
+        self._plan_money()
         for id in SCHEDULES:
             if id == "panel_labels":
                 self._labels()
@@ -145,15 +156,22 @@ class _Writer:
             edited=count_edited(self._spread),
             findings=self._placed.get("findings"),
             listed=self._rows["findings"],
-            printed=printed,
+            printed=printed if self._paper.hides else frozenset(worksheet.get_name() for worksheet in book.worksheets()),
             pages=first_pages(self._paper, len(summaries)),
             places=self._placed,
         )
         for worksheet in book.worksheets():
             if worksheet.get_name() not in printed and not worksheet.hidden:
-                leave_out(worksheet)
+                leave_out(worksheet, self._paper, book.styles["subtitle"])
             if not read_back(worksheet.get_name()) and not worksheet.hidden:
                 worksheet.protect("", ALLOWED)  # no password: it only says that nothing typed here would come back
+
+    def _plan_money(self) -> None:
+        """Where the sheets of money will stand, since the formulas of each rest on others; one of several tabs is left to figures."""
+        for id in MONEY:
+            rows = self._rows[id] = list(self._rows_of(self._result, id))
+            if 0 < len(rows) <= LAST_ROW - DATA:
+                self._ahead[id] = Planned(self._sheets[id], self._sheets[id].name, len(rows))
 
     def _printed(self, summaries: Sequence[str]) -> frozenset[str]:
         """Tabs of the sheets that print."""
@@ -171,9 +189,13 @@ class _Writer:
         elif id in LINKED_FROM:
             rows = self._noted(id, rows)
         writer = ScheduleWriter(
-            self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded
+            self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead=self._ahead
         )
         placed = writer.write(rows)
+        if id in self._ahead and [one.name for one in placed] != [self._ahead[id].name]:
+            raise SpecificationError(f"sheet {sheet.name} stands elsewhere than planned")
+        if id in MONEY:
+            self._rows.pop(id, None)
         self._kept += writer.kept
         if not placed:
             self._left_out.append(sheet.name)

@@ -7,7 +7,10 @@ from collections.abc import Mapping, Sequence
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.findings import Severity
-from batch.report.bid_words import fullest_feeders, project_words, worst_things
+from batch.material_lines import OPEN
+from batch.money_results import Money
+from batch.price.bid_totals import bid_totals
+from batch.report.bid_words import fullest_feeders, money_words, project_words, worst_things
 from batch.report.findings_groups import Group, grouped
 from batch.report.heat_summary import write_heat
 from batch.report.summary_chart import amps_chart
@@ -72,15 +75,17 @@ def write_summary(
     page.title(f"Summary of {record.project or 'the project'}", ", ".join(filter(None, (record.title, record.customer, record.site))))
     live = Lookups(placed, record.project, several=len(result.projects) > 1)
     _facts(page, result, project, live)
-    _bid(page, project, rows.get("findings", ()), placed)
+    _bid(page, project, result.money, rows.get("findings", ()), placed)
     _figures(page, rows, live)
-    _price(page, project, live)
-    write_heat(page, rows.get("heat", ()), sum(not row.judged for row in project.heat), live)
+    _price(page, project, result.money, live)
+    with page.together():
+        write_heat(page, rows.get("heat", ()), sum(not row.judged for row in project.heat), live)
     feeders, types = rows.get("feeder_totals", ()), rows.get("panel_types", ())
     if feeders:
-        page.section("Feeders: amps in each line")
-        first = _table(page, FEEDER_TABLE, feeders, live, "feeder_totals", "feeder")
-        amps_chart(page, first, len(feeders), FIRST_AMPS)
+        with page.together():
+            page.section("Feeders: amps in each line")
+            first = _table(page, FEEDER_TABLE, feeders, live, "feeder_totals", "feeder")
+            amps_chart(page, first, len(feeders), FIRST_AMPS)
     _findings(page, grouped(rows.get("findings", ()), [record.project]), placed.get("findings"))
     if types:
         page.section("Heater panels by type")
@@ -93,11 +98,11 @@ def write_summary(
         page.fit((words, sum(WIDTHS)))
         page.row += 1
     print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
-    if most_pages:
-        page.sheet.fit_to_pages(1, most_pages)
-    elif page.points <= ONE_PAGE:
+    if page.points <= ONE_PAGE and not most_pages:
         page.sheet.fit_to_pages(1, 1)
         page.sheet.center_horizontally()
+    else:
+        page.print_in_whole_blocks(footer.paper, most_pages)
 
 
 def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups) -> None:
@@ -129,10 +134,10 @@ def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups)
     page.row += 1
 
 
-def _bid(page: Page, project: ProjectResult, listed: Sequence[Mapping], placed: Mapping[str, Placed]) -> None:
+def _bid(page: Page, project: ProjectResult, money: Money, listed: Sequence[Mapping], placed: Mapping[str, Placed]) -> None:
     """What the project is in words, and the worst of it."""
     page.section("In words")
-    status, words = project_words(project)
+    status, words = project_words(project, money)
     page.text(0, status, {**STYLES["strong"], **STYLES[WORD_STYLES[status]], "text_wrap": True})
     page.spread(2, words)
     page.fit((status, WIDTHS[0] * 0.9), (words, sum(WIDTHS[2:])))
@@ -176,24 +181,36 @@ def _figures(page: Page, rows: Mapping[str, Sequence[Mapping]], live: Lookups) -
     page.row += 2
 
 
-def _price(page: Page, project: ProjectResult, live: Lookups) -> None:
-    """What the priced parts come to, and how many parts have no price: those are never counted as nothing without a word."""
-    prices = [line.price for line in project.materials if line.price is not None]
+def _price(page: Page, project: ProjectResult, money: Money, live: Lookups) -> None:
+    """The price, or where there is none what the priced parts come to; with what is open, which is never counted as nothing."""
+    lines = project.materials
+    prices = [line.price for line in lines if line.price is not None]
     if not prices:
         return
-    total = sum(prices)
-    missing = len(project.materials) - len(prices)
+    missing = sum(line.status == OPEN for line in lines)
+    whole = bid_totals(money, {project.project.project})
     currency = project.project.currency
-    label = "Parts, at least" if missing else "Price of parts"
+    if whole is not None and whole.given and whole.price is not None:
+        words, total, formula = "Price before tax", whole.price, live.total("prices", "price")
+        label = f"{words}, at least" if missing else words
+    else:
+        label, total = "Parts, at least" if missing else "Price of parts", sum(prices)
+        of_runs = live.total("runs", "price")
+        formula = live.total("materials", "price") + (f"+{of_runs.removeprefix('=')}" if of_runs else "")
+        formula = formula if live.total("materials", "price") else ""
     page.text(0, f"{label} ({currency})" if currency else label, "label")
-    page.number(2, total, "money", {**STYLES["strong"], "align": "left"}, live.total("materials", "price"))
+    page.number(2, total, "money", {**STYLES["strong"], "align": "left"}, formula)
     words = (
-        f"{missing:,} line{'' if missing == 1 else 's'} open: on Materials without a price, not in it"
+        f"{missing:,} line{'' if missing == 1 else 's'} open: on Materials and Runs, without a price, a length or hours"
         if missing
-        else "every line of Materials has a price"
+        else "every line of Materials and Runs has its price"
     )
     page.text(4, words, "plain" if not missing else {**STYLES["plain"], "font_color": LOOK_INK, "bold": True})
     page.row += 1
+    if costs := money_words(money, {project.project.project}):
+        page.spread(0, f"{costs[0].upper()}{costs[1:]}.")
+        page.fit((costs, sum(WIDTHS)))
+        page.row += 1
 
 
 def _with_design(row: Mapping, design: PanelDesign) -> dict:
@@ -250,10 +267,13 @@ def _settings(page: Page, project: ProjectResult) -> None:
     settings = project.settings
     half = -(-len(settings) // 2)
     for at in range(half):
+        cells = []
         for name, value, word, place in ((0, 2, 4, at), (HALF, HALF + 3, HALF + 5, at + half)):
             if place < len(settings):
                 setting = settings[place]
                 page.text(name, setting.name, "label")
-                page.text(value, setting.value, "strong")
+                page.spread(value, setting.value, "strong", last=word - 1)
+                cells.append((setting.value, sum(WIDTHS[value:word])))
                 page.text(word, "given" if setting.given else "assumed", "plain" if setting.given else "label")
+        page.fit(*cells)
         page.row += 1

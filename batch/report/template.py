@@ -7,7 +7,7 @@ from pathlib import Path
 
 from xlsxwriter.utility import xl_col_to_name
 
-from batch.report.input_help import validation
+from batch.report.input_help import LONG, validation
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import READ_ME
 from batch.writing.book import Book, whole_book
@@ -51,9 +51,9 @@ def blank(path: Path, *, us: bool = True, own_editions: Sequence[str] = ()) -> N
     """
     path = Path(path)
     with whole_book(path, "Job workbook") as book:
-        _read_me(book, us, Footer())
+        choices = _read_me(book, us, Footer())
         for sheet in INPUTS:
-            _input_sheet(book, sheet, us, Footer(), {"code_basis": own_editions})
+            _input_sheet(book, sheet, us, Footer(), choices, {"code_basis": own_editions})
 
 
 def heading(column: Column, us: bool) -> str:
@@ -61,7 +61,8 @@ def heading(column: Column, us: bool) -> str:
     return column.title(us) + (" *" if column.required else "")
 
 
-def _read_me(book: Book, us: bool, footer: Footer) -> None:
+def _read_me(book: Book, us: bool, footer: Footer) -> dict[str, str]:
+    """The first sheet; returns, by what they are, the cells of choices that are too many for a drop-down of their own."""
     page = Page(book, book.add_worksheet(book.tab_name(READ_ME)), WIDTHS)
     page.title("Job workbook: tanks and immersion heaters", "Units: US customary where they differ from SI" if us else "Units: SI")
     page.section("What to do")
@@ -88,11 +89,27 @@ def _read_me(book: Book, us: bool, footer: Footer) -> None:
     page.section("Cautions")
     for words in CAUTIONS:
         page.entry("", words, 1)
+    ranges = {}
+    for column in {column.heading: column for sheet in INPUTS for column in sheet.columns if _too_many(column)}.values():
+        page.section(f"{column.heading}s")
+        first = page.row + 1
+        for choice in column.choices:
+            page.text(0, choice)
+            page.row += 1
+        ranges[column.heading] = f"='{READ_ME}'!$A${first}:$A${page.row}"
     print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
     page.sheet.activate()
+    return ranges
 
 
-def _input_sheet(book: Book, sheet: Sheet, us: bool, footer: Footer, more: Mapping[str, Sequence[str]]) -> None:
+def _too_many(column: Column) -> bool:
+    """Whether the choices of a column are longer than a drop-down can hold them itself."""
+    return column.kind == "choice" and len(",".join(column.offered or column.choices)) > LONG
+
+
+def _input_sheet(
+    book: Book, sheet: Sheet, us: bool, footer: Footer, choices: Mapping[str, str], more: Mapping[str, Sequence[str]]
+) -> None:
     styles, columns = book.styles, sheet.columns
     worksheet = book.add_worksheet(book.tab_name(sheet.name))
     worksheet.hide_gridlines(2)
@@ -108,7 +125,8 @@ def _input_sheet(book: Book, sheet: Sheet, us: bool, footer: Footer, more: Mappi
         worksheet.set_column(at, at, widths[at])
         worksheet.write_string(FILL, at, column.fill_words, styles["fill_label"])
         worksheet.write_string(HEADING, at, headings[at], heads[at])
-        worksheet.data_validation(FIRST, at, last, at, validation(column, us, _listed(column), more.get(column.key, ())))
+        listed = choices.get(column.heading) or _listed(column)
+        worksheet.data_validation(FIRST, at, last, at, validation(column, us, listed, more.get(column.key, ())))
         for row in range(FIRST, last + 1):
             worksheet.write_blank(row, at, None, cell)
     tallest = max(lines(column.fill_words, width - INDENT, size=8) for column, width in zip(columns, widths, strict=True))

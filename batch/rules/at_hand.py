@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from batch.errors import RuleSetError
-from batch.rules.extension import extended
+from batch.rules.extension import extended, with_practice_of
 from batch.rules.ruleset import CONTENTS, RuleSet
 
 HOME = Path(__file__).parent
@@ -52,8 +52,13 @@ def firm_rules(folder: Path | None) -> Iterator[None]:
 
 
 def available() -> tuple[str, ...]:
-    """Names of the rule sets at hand, newest edition of each code first, a firm's own last: ("NEC 2023", "NEC 2020")."""
-    shipped = sorted(_shipped(), key=lambda name: (name.rsplit(" ", 1)[0], [-ord(letter) for letter in name]))
+    """Names of the rule sets at hand: the default's code first, the newest edition of each first, a firm's own last."""
+
+    def place(name: str) -> tuple[bool, str, list[int]]:
+        code = name.rsplit(" ", 1)[0]
+        return code != DEFAULT_EDITION.rsplit(" ", 1)[0], code, [-ord(letter) for letter in name]
+
+    shipped = sorted(_shipped(), key=place)
     return (*shipped, *sorted(own_names()))
 
 
@@ -78,7 +83,11 @@ def load_folder(folder: Path) -> RuleSet:
     found = _read(Path(folder))
     name = (found.contents.get("ruleset") or {}).get("extends")
     if name is None:
-        return RuleSet(found.folder, found.contents)
+        like = (found.contents.get("ruleset") or {}).get("practice_of")
+        known = like is None or (isinstance(like, str) and like in _shipped())
+        if not known:
+            raise RuleSetError(f"{found.folder / CONTENTS}: practice_of {like!r}; name one of {', '.join(sorted(_shipped()))}.")
+        return RuleSet(found.folder, found.contents if like is None else with_practice_of(found.contents, _shipped()[like].contents))
     if not isinstance(name, str) or name not in _shipped() or name == found.identity["name"]:
         raise RuleSetError(f"{found.folder / CONTENTS}: extends {name!r}; name one of {', '.join(sorted(_shipped()))}.")
     base = load_folder(_shipped()[name].folder)

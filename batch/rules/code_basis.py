@@ -81,7 +81,7 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
             if role == "sccr" and not row["part"]:
                 continue
             for column, unit in columns.items():
-                if row[column]:
+                if row.cells.get(column):
                     cells = {key: cell.replace(" ", "_") for key, cell in row.cells.items()}
                     ending = f"_{column}" if len(columns) > 1 else ""
                     said = what.format_map(row.cells) + (f" ({column.replace('_', ' ')})" if ending else "")
@@ -109,6 +109,9 @@ def _settings(rules: RuleSet) -> Iterator[tuple]:
     for name, entry in rules.section("lists").items():
         for place, value in enumerate(entry["value"], 1):
             yield f"{name}_{place:03d}", entry["what"], value, entry.get("unit", ""), _source(rules, entry), entry["status"]
+    for name, entry in rules.contents.get("clause_notes", {}).items():
+        clause = rules.clause(name)
+        yield f"clause_{name}", entry["what"], clause, "", f"{rules.document}, {clause}", entry["status"]
     for name, entry in rules.section("defaults").items():
         value = entry["value"] if entry["value"] != "" else "by rule"
         yield f"default_{name}", f"Setting left blank. {entry['why']}", value, entry.get("unit", ""), _source(rules, entry), entry["status"]
@@ -129,11 +132,14 @@ def _ratings(rules: RuleSet) -> Iterator[tuple]:
 
 def _conductors(rules: RuleSet) -> Iterator[tuple]:
     yield from _ampacities(rules)
-    for row in rules.table("ground"):
+    for row in rules.table("ground") if rules.has("ground") else ():
         for material, prefix in PREFIX.items():
             what = f"Grounding conductor up to a {row['device_a']} A device, {material}"
             yield _cell(row, f"ground_{material}_{row['device_a']}", what, f"{prefix}_size", "AWG or kcmil")
-    for row in rules.table("fill"):
+    for row in rules.table("protective") if rules.has("protective") else ():
+        what = f"Protective conductor of lines of {row['size']}"
+        yield _cell(row, f"protective_{row['size']}".replace(" ", "_"), what, "cu_size", "")
+    for row in rules.table("fill") if rules.has("fill") else ():
         if row["nipple"] == "no":
             upto = row["conductors_to"] or "up"
             what = f"Maximum fill, {row['conductors_from']} to {upto} conductors"

@@ -40,8 +40,14 @@ class CoilLoad(NamedTuple):
     inrush_va: float
 
 
+def _named(row: CodeRow) -> str:
+    """What a contactor size is called."""
+    return row.cells.get("words") or f"size {row['size']}"
+
+
 def _fuse(row: CodeRow) -> DeviceClass:
-    return DeviceClass(f"class {row['class']} fuse", row.number("volts_v"), row.number("interrupting_ka"), row["standard"])
+    words = row.cells.get("words") or f"class {row['class']} fuse"
+    return DeviceClass(words, row.number("volts_v"), row.number("interrupting_ka"), row["standard"])
 
 
 class DeviceRules(RuleData):
@@ -106,7 +112,8 @@ class DeviceRules(RuleData):
 
     @cached_property
     def _breakers(self) -> tuple[tuple[float, Cited[DeviceClass]], ...]:
-        made = DeviceClass("molded-case breaker", None, None, "UL 489")
+        named = self.section("devices")
+        made = DeviceClass(named["breaker"], None, None, named["breaker_standard"])
         return tuple((row.number("frame_a") or 0.0, row.cited(made, "frame_a")) for row in self.table("breaker_frames"))
 
     def overcurrent(self, kind: str, rating_a: float) -> Cited[DeviceClass] | None:
@@ -123,7 +130,7 @@ class DeviceRules(RuleData):
     @cached_property
     def _contactors(self) -> tuple[Cited[Contactor], ...]:
         return tuple(
-            row.cited(Contactor(f"size {row['size']}", row.figure("continuous_a")), "continuous_a") for row in self.table("contactors")
+            row.cited(Contactor(_named(row), row.figure("continuous_a")), "continuous_a") for row in self.table("contactors")
         )
 
     @cached_property
@@ -131,9 +138,18 @@ class DeviceRules(RuleData):
         """Contactor sizes with their continuous amps and their kilowatts of resistance heating, rising."""
         heating = ("heating_volts_v", "heating_kw_1ph", "heating_kw_3ph")
         return tuple(
-            row.cited(ContactorRatings(f"size {row['size']}", row.figure("continuous_a"), *map(row.number, heating)), "continuous_a")
+            row.cited(ContactorRatings(_named(row), row.figure("continuous_a"), *map(row.number, heating)), "continuous_a")
             for row in self.table("contactors")
         )
+
+    def contactor_words(self, name: str, rating_a: float) -> str:
+        """A contactor as one orders it: "NEMA size 2, 45 A"; where the name has the rating already, the name."""
+        return name if name.endswith(" A") else f"{self.section('devices')['contactor']} {name}, {rating_a:.4g} A"
+
+    @property
+    def slash_ratings(self) -> bool:
+        """Whether breakers are rated 480Y/277 for a grounded wye beside straight ratings."""
+        return self.section("devices").get("slash_ratings") == "yes"
 
     @property
     def contactors(self) -> tuple[Contactor, ...]:
@@ -161,6 +177,8 @@ class DeviceRules(RuleData):
 
     @cached_property
     def _sccrs(self) -> dict[str, Cited[float]]:
+        if not self.has("sccr"):
+            return {}
         return {
             row["part"]: row.cited(row.figure("sccr_ka"), "sccr_ka", "kA") for row in self.table("sccr") if row["part"] and row["sccr_ka"]
         }

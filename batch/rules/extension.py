@@ -10,7 +10,8 @@ from batch.rules.tables import MEMORY, QUOTED, READ, ROWS, UNCHANGED, in_the_cod
 
 NAMED = ("factors", "lists", "defaults")  # sections whose entries carry a value; one that changes it says where the new one stands
 OWN = {"factors": ("value", "basis", "status"), "lists": ("value", "basis", "status"), "defaults": ("value", "why", "basis", "status")}
-WORDS = ("clauses", "impedance_columns")  # sections of plain words
+PRACTICE_WORDS = "common practice, no source"
+WORDS = ("clauses", "devices", "impedance_columns")  # sections of plain words
 OF_THE_TABLES = ("conductors",)  # how the tables are laid out: theirs who brings the tables
 
 
@@ -44,6 +45,18 @@ def extended(path: Path, own: dict[str, Any], base: dict[str, Any], base_folder:
                 found[section][name] = found[section][name] | entry
             else:
                 found[section][name] = entry
+    return found
+
+
+def with_practice_of(own: dict[str, Any], base: dict[str, Any]) -> dict[str, Any]:
+    """The contents of another code's rule set with what the trade does alike under both: figures that stand in no code, and no table.
+
+    own, base  contents of the two files; where both have an entry, its own stands
+    """
+    found = {name: dict(section) for name, section in own.items()}
+    for section in NAMED:
+        common = {name: entry for name, entry in base[section].items() if entry["basis"].startswith(PRACTICE_WORDS)}
+        found[section] = common | found.get(section, {})
     return found
 
 

@@ -118,6 +118,7 @@ SHAPES: dict[str, TableShape] = {
         ("conductors_from", "conductors_to", "percent"), ("conductors_from", "conductors_to", "percent"), ("conductors_from",)
     ),
     "small_conductors": TableShape(("size", "material", "device_a"), ("device_a",), named_by=2),
+    "protective": TableShape(("size", "cu_size", "al_size")),
     "ground": TableShape(("device_a", "cu_size", "al_size"), ("device_a",), ("device_a",)),
     "conductor_properties": TableShape(
         ("size", "build", "area_{a}", "cu_ohm_per_{u}", "al_ohm_per_{u}"), ("area_{a}", "cu_ohm_per_{u}", "al_ohm_per_{u}"),
@@ -200,7 +201,7 @@ class CodeRow:
 
     def known(self, column: str) -> str:
         """How the cell of `column` is known."""
-        return MEMORY if self.from_memory(column) else self.cells["status"] if self.cells["status"] in (QUOTED, PRACTICE) else READ
+        return MEMORY if self.from_memory(column) else self.cells["status"]
 
     def figure(self, column: str) -> float:
         """The number of a cell that must have one."""

@@ -6,6 +6,8 @@ from collections.abc import Collection, Iterator
 
 from batch.results import JobResult
 from batch.schedules.bank_schedule import BANKS
+from batch.schedules.build_list import BUILDS
+from batch.schedules.buy_list import BUY_LIST
 from batch.schedules.carried_forward_list import CARRIED_FORWARD
 from batch.schedules.check_list import CHECKS
 from batch.schedules.circuit_schedule import CIRCUITS
@@ -17,8 +19,11 @@ from batch.schedules.heat_schedule import HEAT
 from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.material_list import MATERIALS
 from batch.schedules.panel_schedule import PANELS
+from batch.schedules.price_schedule import PRICES
+from batch.schedules.pricing_list import PRICING_USED
 from batch.schedules.reading_list import HOW_READ
 from batch.schedules.row_words import NOT_SIZED, Row, status_of
+from batch.schedules.run_schedule import RUNS
 from batch.schedules.schedule import Schedule
 from batch.schedules.source_schedule import SOURCES
 from batch.schedules.type_schedule import PANEL_TYPES
@@ -28,8 +33,8 @@ from batch.schedules.wiring_tag_list import WIRING_TAGS
 __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
-    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, HEAT, MATERIALS, PANEL_LABELS, WIRING, WIRING_TAGS,
-    CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, HEAT, PRICES, PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS,
+    PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 

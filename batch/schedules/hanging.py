@@ -18,9 +18,16 @@ class Hanging(NamedTuple):
     words: str  # "2 of 14 banks on hold, 36 of 210 kW; without 5 banks not sized, at least 120 kW by their rows"; "" = nothing is open
 
 
-def hangs_on(project: ProjectResult, feeder: str) -> Hanging:
-    """What hangs on a feeder. A row that names none may hang on any."""
-    banks = [row for row in project.banks if row.feeder.feeder == feeder]
+def banks_of_feeders(project: ProjectResult) -> dict[str, list[BankRow]]:
+    """The banks of each feeder that has any, in their order."""
+    found: dict[str, list[BankRow]] = {}
+    for row in project.banks:
+        found.setdefault(row.feeder.feeder, []).append(row)
+    return found
+
+
+def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> Hanging:
+    """What hangs on a feeder: its banks, and rows that are not sized. A row that names no feeder may hang on any."""
     missing = [row for row in project.not_sized if row.feeder == feeder]
     loose = [row for row in project.not_sized if not row.feeder]
     found = _hung(project, banks, missing)

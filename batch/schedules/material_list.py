@@ -1,4 +1,4 @@
-"""Materials: what to buy."""
+"""Materials: what to buy and who bears it, bill by bill; runs of wire and raceway are on Runs."""
 
 from __future__ import annotations
 
@@ -6,60 +6,95 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import JobResult, Material, ProjectResult
+from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
 from batch.schedules.row_words import band_words
-from batch.schedules.schedule import Schedule, calculated, given, its_project, selected, text
-from batch.sizing.materials import HELD as SINGLE_HELD
+from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
+from batch.sizing.materials import CONTROLS_HELD, single_circuits
 
 
 class Line(NamedTuple):
-    """A part. `hold`: the band, where it is for what is not released for fabrication."""
+    """A line. `hold`: the band, where it is for what is not released for fabrication; `owner`, `build`: numbers on Prices and Builds;
+    `asked`: the job says something of money.
+    """
 
     project: ProjectResult
     line: Material
     hold: str
+    owner: int | None
+    build: int | None
+    asked: bool
 
 
 def _items(result: JobResult) -> Iterator[Line]:
+    builds = {(build.project, build.name): build.number for build in result.money.builds}
     for project in result.projects:
+        name = project.project.project
         holds = {kind.type: band_words(kind.hold) for kind in project.types}
-        single = (row.hold.message for row in project.banks if row.hold is not None and row.design.single_circuit is not None)
-        holds[SINGLE_HELD] = band_words(" ".join(dict.fromkeys(single)))
+        held = (control.hold.message for control in project.controls if control.hold is not None)
+        holds[CONTROLS_HELD] = band_words(" ".join(dict.fromkeys(held)))
+        holds |= {single.name: band_words(single.hold) for single in single_circuits(project.banks)}
         for line in project.materials:
-            yield Line(project, line, holds.get(line.used_for, ""))
+            if line.stretch is None:
+                build = builds.get((name, line.used_for)) if line.owner.kind == "build" else None
+                owner = result.money.owners.get((name, *line.owner))
+                yield Line(project, line, holds.get(line.used_for, ""), owner, build, result.money.asked)
 
 
 MATERIALS = Schedule(
-    "materials", "Materials", "part", "What to buy, per panel type, single-circuit banks, feeders and wiring. A line without a price is not in the total.",
+    "materials", "Materials", "line",
+    "What to buy, bill by bill: panel types and single circuits (one, how many), control panels, feeders, heaters, allowances, other costs. An open line is in no total.",
     items=_items,
     columns=(
         its_project("project.project.project"),
         text("used_for", "Used for", 13, "line.used_for",
-             role="result", help="Heaters, panel type, single-circuit banks, feeders, wiring or labour."),
+             role="result", help="Panel type, single circuit, control panels, feeders, distribution, heaters, allowances, spares, other costs or labour."),
+        *grouped("Whose",
+            text("tank", "Tank", 12, "line.owner.tank", help="Tank that bears it; blank: see Builds, the feeder, or the project."),
+            text("bank", "Bank", 8, lambda at: at.line.owner.name if at.line.owner.kind == "bank" else "", help="Bank that bears it."),
+            text("feeder", "Feeder", 9, lambda at: at.line.owner.name if at.line.owner.kind == "feeder" else "", help="Feeder that bears it."),
+            ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices; blank: borne by the banks that have the build, see Builds."),
+            ordinal("build_no", "Build", "no.", "build", width=8, help="Its number on Builds: a bill for one."),
+            text("sort", "Sort", 10, "line.sort",
+                 help="part, activity (hours alone), other cost, or labour."),
+            text("supplied", "Supplied by", 11, "line.supplied",
+                 help="customer or others, where it is not ours to buy."),
+            ordinal("hours_due", "Hours asked", "yes = 1", lambda at: int(at.line.hours_asked and at.line.place != ""), width=8,
+                    help="1 where blank hours leave the line open."),
+        ),
         text("role", "What", 20, "line.role",
              role="result", help="What the part does."),
         text("part", "Stock part", 14, "line.part",
              role="input", help="The part of the Stock sheet; blank where none was chosen."),
         text("words", "Description", 43, "line.words",
              role="result", help="Rating and kind in words."),
+        *grouped("In one",
+            calculated("each", "In one", "of unit", "number", lambda at: at.line.each if at.line.unit != "m" else at.line.amount,
+                       width=9, help="Quantity in one panel or single circuit; else the whole quantity."),
+            calculated("builds", "How many", "ea", "count", "line.builds",
+                       width=8, help="Panels or single circuits that are built so."),
+        ),
         selected("quantity", "Quantity", "of unit", "number", "line.amount",
-                 help="How many, or how much of the unit that the price is for; blank where that or the length is not known."),
-        text("unit", "Unit", 6, lambda at: at.line.sold_by if at.line.unit == "m" else at.line.unit,
-             help="ea or h; of wire and raceway ft or m, as their price is."),
-        selected("length_m", "Length", "m", "length", lambda at: at.line.quantity or None if at.line.unit == "m" else None,
-                 us_unit="ft", help="Of wire and raceway, one way as drawn, without waste. From device to contactor no length is asked, and none is counted."),
-        given("unit_price", "Unit price", "per unit", "money", "line.unit_price",
-              becomes="stock.unit_price", help="From the Stock sheet, for Per of the unit; blank: no price."),
-        given("per", "Per", "of unit", "number", "line.per", width=6,
-              help="What the price and the hours are for: 100 of 100 ft."),
+                 formula='IF([each]="","",[each]*[builds])', help="How many, or how much of the unit that the price is for; blank where that is not known."),
+        text("unit", "Unit", 6, "line.buy_unit",
+             help="ea, h, ft or m."),
+        *grouped("Price line",
+            *price_line(),
+            calculated("price_one", "Price of one", "currency", "money", lambda at: None if at.line.price is None else at.line.price / at.line.builds,
+                       formula='IF([price]="","",[price]/[builds])', help="Of one panel or single circuit."),
+            text("place", "Worked", 8, "line.place",
+                 help="Where its hours are worked: shop or field; blank: no hours are asked of it."),
+            calculated("hours_one", "Hours of one", "h", "hours", lambda at: None if at.line.hours is None else at.line.hours / at.line.builds,
+                       formula='IF([hours]="","",[hours]/[builds])', help="Of one panel or single circuit."),
+        ),
+        *looked_up("stock.unit_price"),
         calculated("price", "Price", "currency", "money", "line.price",
-                   total="sum", formula='IF(([unit_price]="")+([quantity]="")>0,"",[quantity]*[unit_price]/[per])',
-                   help="Quantity times unit price; blank where one of them is."),
+                   total="sum", formula=PRICE, help="Quantity times unit price, in the project's currency; blank where something of it is."),
         given("hours_each", "Hours each", "h", "hours", "line.hours_each",
               becomes="stock.labour_h", help="From the Stock sheet, for Per of the unit."),
         calculated("hours", "Hours", "h", "hours", "line.hours",
                    total="sum", formula='IF(([hours_each]="")+([quantity]="")>0,"",[quantity]*[hours_each]/[per])', help="Quantity times hours each."),
-        text("priced", "Priced", 10, lambda at: "no price" if at.line.price is None else "priced",
-             role="result", formula='IF([price]="","no price","priced")', help="priced, or no price: then the line is open, and in no total."),
+        text("priced", "Status", 12, "line.status",
+             role="result", formula=STATUS, also=("Priced",), help="priced; open: no price or no hours, in no total of them; customer supplies, by others: not ours to buy."),
         text("hold", "On hold", 22, "hold",
              role="result", help="What it is for is not released for fabrication, and why: do not buy it before that is put right."),
         text("why", "Why open", 34, "line.why", on_paper=False,

@@ -15,6 +15,7 @@ from hashlib import sha256
 from operator import attrgetter, itemgetter
 from typing import NamedTuple
 
+from batch.money_records import MONEY
 from batch.records import Bank, CarriedForward, Feeder, Part, PowerSource, Project, Tank
 from batch.results import JobResult
 from batch.schedules import RESULTS, Row
@@ -28,7 +29,7 @@ LONGEST = 30_000  # characters of one cell, of the 32,767 that it can hold
 LIST = 10_000  # more panels than one type has
 RECORDS: dict[str, tuple[str, type]] = {
     "projects": ("projects", Project), "sources": ("sources", PowerSource), "feeders": ("feeders", Feeder), "tanks": ("tanks", Tank),
-    "heaters": ("banks", Bank),    "stock": ("stock", Part),
+    "heaters": ("banks", Bank), "stock": ("stock", Part), **{id: (id, record) for id, record in MONEY.items()},
 }  # fmt: skip
 UNLIKE = frozenset({"project", "tank", "bank", "feeder", "status", "findings", "notes"})  # differ between banks that are alike otherwise
 FIGURES = {

@@ -35,7 +35,6 @@ def _configuration(panel: PanelDesign) -> str:
             f"panel feeder {feed.in_full}, {run_words(panel.panel_feeder_wires)}, EGC {size_or_words(panel.panel_feeder_wires.ground)}",
             f"power distribution block {panel.block}",
             f"contactor {panel.contactor}",
-            f"disconnect {panel.disconnect}",
             f"{panel.limit_terminals} limit string terminals",
         )
     )

@@ -8,6 +8,7 @@ from batch.sheets.column import Column, Sheet
 from batch.sheets.column import number as _number
 from batch.sheets.every_sheet import NOTES, PAIRS, PROJECT
 from batch.sheets.every_sheet import yes_no as _yes_no
+from batch.sheets.money_inputs import MONEY_SHEETS
 from batch.sheets.stock_list import STOCK
 from batch.sheets.supply_sheets import FEEDERS, SOURCES
 
@@ -93,7 +94,7 @@ PROJECTS = Sheet(
         Column("revision", "Revision", width=10, help="Revision of the customer's list.", also=("rev",), example="A"),
         Column("prepared_by", "Prepared by", width=16, help="Who answers for the bid.", also=("estimator", "by")),
         Column("date", "Date", kind="date", format="date", width=12, help="Date of the bid.", also=("bid date",)),
-        Column("code_basis", "Code basis", kind="choice", choices=CODES, offered=("NEC 2023", "NEC 2020", "NEC 2017"), open_words=True, width=12, default="NEC 2023",
+        Column("code_basis", "Code basis", kind="choice", choices=CODES, offered=("NEC 2023", "NEC 2020", "NEC 2017", "IEC 60364"), open_words=True, width=12, default="NEC 2023",
                help="Edition of the code that sizes the job.", also=("code", "electrical code", "code edition")),
         _number("margin_pct", "Continuous-load margin", "%", format="percent", default="25", low=0, high=100, width=10,
                 help="Added to the current before a device or a wire is chosen. The code's 25 % is a floor.",
@@ -273,4 +274,4 @@ HEATERS = Sheet(
     ),
 )
 
-INPUTS: tuple[Sheet, ...] = (PROJECTS, SOURCES, FEEDERS, TANKS, HEATERS, STOCK)
+INPUTS: tuple[Sheet, ...] = (PROJECTS, SOURCES, FEEDERS, TANKS, HEATERS, STOCK, *MONEY_SHEETS)

@@ -27,6 +27,7 @@ EDITED, ROWS_EDITED = "Edited", "Rows edited"  # headings of what a row of resul
 EDIT_WORDS = "edited, size again"  # what it says when it is no longer as it was sized
 OF_ROWS_SHOWN = "of the rows shown"  # before the totals of a schedule
 SHADED = "Shaded: what is typed there is taken when the workbook is sized again."  # at the end of a sheet's line of help
+OFF_PAPER = "Not printed with the workbook as a whole. To print this sheet alone, clear its print area, or size with --print all."
 RECEIVED_TITLE, RECEIVED_HELP = "As received: ", "The table as it was read, row for row and word for word; the first three columns say what became of each row."
 ROLE_WORDS = {"input": "given", "calculation": "calculated", "result": "selected", "text": "reference"}  # above the headings of a schedule
 RECEIVED_WORDS = {"result": "what became of it", "input": "as given"}  # above those of a sheet as received

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from batch.findings import Remarks
 from batch.method.line_currents import line_currents
-from batch.method.subdivided_heaters import exceeds_element_load, largest_element_load
+from batch.method.subdivided_heaters import exceeds_bank_load, largest_bank_load
 from batch.method.terminals import wires_on_terminal, wires_on_wye_point
 from batch.records import Design
 from batch.results import BankDesign, PanelDesign
@@ -78,7 +78,8 @@ def _wires_allowed(bank: BankCurrents, line_a: float, rules: RuleSet) -> int:
     """Wires a contactor terminal takes: as the maker of the stock contactor that would serve says, else the setting; one where the
     project says one."""
     design, usual = bank.design, bank.design.settings.wires_per_terminal
-    if usual == 1 or not bank.stock.lists("contactor") or exceeds_element_load(line_a, design.settings.margin_pct, rules).value:
+    most = exceeds_bank_load(line_a, design.quantity, design.settings.margin_pct, rules).value
+    if usual == 1 or not bank.stock.lists("contactor") or most:
         return usual
     lines, _ = lines_used(bank.connection, design.supply, design.quantity)
     branch, _ = build_single_circuit(bank, line_a, rules, Remarks())  # as if it were one: what that would say is not said
@@ -103,13 +104,13 @@ def _panel_needed(bank: BankCurrents, line_a: float, allowed: int, rules: RuleSe
     design, connection = bank.design, bank.connection
     wires = wires_on_terminal(connection, design.supply.system, design.quantity, bank.circuits, rules).value
     point = wires_on_wye_point(connection, design.quantity, bank.circuits, rules).value
-    limit = largest_element_load(design.settings.margin_pct, rules).value
+    limit = largest_bank_load(design.quantity, design.settings.margin_pct, rules).value
     reasons = []
     if wires > allowed:
         reasons.append(f"{wires} wires on a contactor terminal that takes {allowed}")
     if point:
         reasons.append(f"{point} wires on a wye point")
-    if exceeds_element_load(line_a, design.settings.margin_pct, rules).value:
+    if exceeds_bank_load(line_a, design.quantity, design.settings.margin_pct, rules).value:
         reasons.append(f"{amps_above(line_a, limit)} on the fullest line, above {amps(limit)}")
     if bank.circuits > 1:
         reasons.append(f"{bank.circuits} circuits per heater")

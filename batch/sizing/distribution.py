@@ -51,6 +51,8 @@ def _way(
     largest = max((panel.panel_feeder_device.rating_a for one in banks for panel in groups(one.design)), default=0.0)
     tank = banks[0].tank
     run_m = tank.distribution_run_m if tank is not None and several else None
+    if several and feeder.tap_m is not None:
+        run_m = feeder.tap_m
     found = standard_rating(max(required_a, largest), settings.device_kind, settings.smallest_device_a, rules) if several else None
     device: Device | None = None
     wired = Wired(None, None)

@@ -45,6 +45,10 @@ def judge_faults(
     name, worst_ka = row.feeder.feeder, 0.0
     unmarked: dict[str, float] = {}
     ways = {way.tank: way for way in row.end.ways}
+    switch = None if stock.lists("disconnect") else rules.sccr_default("disconnect")  # of each control panel; stock parts are judged there
+    for way in row.end.ways:
+        if switch is not None and way.fault_ka is not None and way.fault_ka > switch.value:
+            unmarked["disconnect"], worst_ka = switch.value, max(worst_ka, way.fault_ka)
     for one in on:
         panels, way = [], ways[one.bank.tank]
         for panel in one.panels:
@@ -67,8 +71,8 @@ def judge_faults(
         held, volts_v = None, row.supply.volts_v
         if one_device.kind == "fuse" and wires is not None:
             held = choose_holder(one_device, wires, level_ka, volts_v, stock=stock, rules=rules)
-        elif (part := choose_device(one_device, level_ka, volts_v, stock=stock, rules=rules)) is not None:
-            one_device = replace(one_device, part=part.part, interrupting_ka=part.sccr_ka)
+        elif (listed := choose_device(one_device, level_ka, volts_v, stock=stock, rules=rules)) is not None:
+            one_device = replace(one_device, part=listed.part, interrupting_ka=listed.sccr_ka)
         for words_of, rating_ka, marked in withstands(one_device, "disconnect" if one_device.kind == "fuse" else "breaker", rules, held):
             if rating_ka is None or level_ka <= rating_ka:
                 continue

@@ -1,86 +1,129 @@
-"""What to buy: heaters, parts of panel types, of direct banks, of feeders, and wire and raceway by length."""
+"""What to buy: heaters, parts of panel types, single circuits and feeders, and what the rules of the shop add; runs: `run_lines`."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
+from batch.control_results import TankControl
 from batch.findings import Remarks
-from batch.price.stock_prices import IN_THE_FIELD, price_list, priced, sold_by, used_quantities
-from batch.records import Part
-from batch.results import BankRow, FeederRow, Material, Needed, TypeRow, Wires
+from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, OTHER, PROJECT, SHOP, TANK, Owner
+from batch.money_records import Allowance, OtherCost, Pricing
+from batch.price.stock_prices import IN_THE_FIELD, sold_by
+from batch.records import Job, Part
+from batch.results import BankRow, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
-from batch.sizing.placing import groups
+from batch.sizing.allowances import allowance_lines
+from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
-from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, choose_raceway, choose_wire, heater_words
-from batch.sizing.words import size_words
+from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, heater_words
 
-HEATERS, DIRECT, HELD, FEEDERS = "heaters", "single-circuit banks", "single-circuit banks on hold", "feeders"
-DISTRIBUTION, WIRING = "distribution", "wiring"
-NO_LENGTH = "the length of a run is not given"
+HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
+OTHER_COSTS = "other costs"
+CONTROLS, CONTROLS_HELD = "control panels", "control panels on hold"
 
 
 class TakeOff(NamedTuple):
-    """Where the lines of a project come from: its stock list and its rule set."""
+    """Where the lines of a project come from: its stock list, its rule set, and how the firm counts."""
 
     stock: Stock
     rules: RuleSet
+    pricing: Pricing | None = None
+    allowances: Sequence[Allowance] = ()
+    other_costs: Sequence[OtherCost] = ()
+
+
+def take_off_of(job: Job, project: str, rules: RuleSet, conductor: str) -> TakeOff:
+    """How the lines of a project are counted: with its own row of Pricing, its rules and its other costs."""
+    pricing = next((one for one in job.pricing if one.project == project), None)
+    allowances = [one for one in job.allowances if one.project == project]
+    return TakeOff(Stock(job.stock, conductor), rules, pricing, allowances, [one for one in job.other_costs if one.project == project])
+
+
+class SingleCircuit(NamedTuple):
+    """Parts of one single-circuit bank, and the banks that have just these: (tank, label) of each. `hold`: they are not released."""
+
+    name: str
+    parts: tuple[Needed, ...]
+    banks: tuple[tuple[str, str], ...]
+    hold: str
+
+
+def single_circuits(banks: Iterable[BankRow]) -> list[SingleCircuit]:
+    """The single circuits of a project by what they are built of, in the order of the banks."""
+    alike: dict[tuple[tuple[Needed, ...], bool], list[BankRow]] = {}
+    for row in banks:
+        if row.design.single_circuit is not None:
+            alike.setdefault((row.design.single_circuit.feed_parts, row.hold is not None), []).append(row)
+    return [
+        SingleCircuit(
+            f"{SINGLE} {number}", parts, tuple((row.bank.tank, row.label) for row in rows),
+            " ".join(dict.fromkeys(row.hold.message for row in rows if row.hold is not None)),
+        )
+        for number, ((parts, _), rows) in enumerate(alike.items(), 1)
+    ]  # fmt: skip
 
 
 def list_materials(
-    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], stock: Stock, rules: RuleSet
+    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], controls: Iterable[TankControl], take_off: TakeOff
 ) -> tuple[Material, ...]:
-    """Every part of a project with its quantity, without prices: per panel type, then single-circuit banks (those on hold apart),
-    feeders, distribution, heaters, wiring.
+    """Every line of a project with its quantity and who bears it, without prices: builds (panel types, single circuits, each with its
+    device and contactor in the control panel), what else the control panels have, feeders,
+    distribution, heaters, runs, what the shop's rules add, other costs.
 
-    Wire and raceway are counted one way as drawn, without waste; runs without a length are an open line of their own.
+    A run without a length is an open line.
     """
-    take_off = TakeOff(stock, rules)
-    banks, feeders = tuple(banks), tuple(feeders)
-    rows = [_line(kind.type, need, len(kind.tags)) for kind in types for need in kind.design.parts]
-    for used_for, held in ((DIRECT, False), (HELD, True)):
-        direct: dict[Needed, float] = defaultdict(float)
-        for row in banks:
-            if row.design.single_circuit is not None and (row.hold is not None) is held:
-                for need in row.design.single_circuit.parts:
-                    direct[need._replace(quantity=0)] += need.quantity
-        rows += [_line(used_for, need, quantity) for need, quantity in direct.items()]
-    rows += [_line(FEEDERS, need, quantity) for need, quantity in _feeder_devices(feeders, take_off).items()]
-    rows += [_line(DISTRIBUTION, need, quantity) for need, quantity in _distribution(feeders, take_off).items()]
-    rows += [_line(HEATERS, need, quantity, why) for (need, why), quantity in _heaters(banks, stock).items()]
-    lengths = _lengths(banks, feeders, take_off)
-    unit = "ft" if rules.region == "us" else "m"
-    rows += [
-        _line(WIRING, need, metres, NO_LENGTH if not metres else "")._replace(sold_by=unit) for need, metres in sorted(lengths.items())
-    ]
+    banks, feeders, types, controls = tuple(banks), tuple(feeders), tuple(types), tuple(controls)
+    rows = [_built(kind.type, need, len(kind.tags)) for kind in types for need in (*kind.design.parts, *_in_control_panel(kind, controls))]
+    rows += [_built(single.name, need, len(single.banks)) for single in single_circuits(banks) for need in single.parts]
+    rows += [_line(name, need, need.quantity, Owner(PROJECT)) for name, need in _control_panels(controls)]
+    for row in feeders:
+        owner = Owner(FEEDER, "", row.feeder.feeder)
+        rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
+        rows += [_line(DISTRIBUTION, need, quantity, owner) for need, quantity in _distribution(row, take_off).items()]
+    rows += list(_heaters(banks, take_off.stock))
+    finder = RunFinder(take_off.stock, take_off.rules, take_off.pricing)
+    runs = [line for row in banks for line in bank_runs(row, finder)]
+    runs += [line for row in feeders for line in feeder_runs(row, finder)]
+    rows += runs
+    rows += allowance_lines(take_off.allowances, banks, feeders, rows, take_off.stock)
+    rows += [line for cost in take_off.other_costs for line in _other(cost)]
     return tuple(rows)
 
 
-def price_materials(projects: Iterable[tuple[tuple[Material, ...], str | None]], stock: Iterable[Part]) -> list[tuple[Material, ...]]:
-    """The lines of every project (with its currency) with prices and hours: one price a part, by what the whole job uses; then labour."""
-    projects, stock = list(projects), tuple(stock)
-    listed = price_list(stock)
-    used = used_quantities((line for lines, _ in projects for line in lines), listed)
-    found = []
-    for lines, currency in projects:
-        rows = [priced(line, listed, used, currency) for line in lines]
-        found.append((*rows, *_labour(rows, stock)))
-    return found
+def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl]) -> Iterator[Needed]:
+    """Device and contactor of a panel type; no holder where the fuses of all its panels stand in fusible disconnects."""
+    fused = {
+        f"{control.tank}/{feed.tag}"
+        for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
+    }  # fmt: skip
+    inside = all(tag in fused for tag in kind.tags)
+    return (need for need in kind.design.feed_parts if not (inside and need.role.endswith("fuse holder")))
+
+
+def _control_panels(controls: Iterable[TankControl]) -> Iterator[tuple[str, Needed]]:
+    """What all control panels of the project have beside the devices and contactors of their panels and banks, those on hold apart; what
+    stands in each box its papers say."""
+    count: dict[tuple[str, Needed], float] = defaultdict(float)
+    for control in controls:
+        for need in control.parts:
+            count[CONTROLS if control.hold is None else CONTROLS_HELD, need._replace(quantity=0)] += need.quantity
+    for (name, need), quantity in sorted(count.items(), key=lambda one: one[0][0]):
+        yield name, need._replace(quantity=quantity)
 
 
 def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remarks) -> None:
-    """Parts without a price are said, never counted as zero; so are prices of the stock list that have no use here, and shop hours that
-    are taken on site."""
+    """Lines that are open are said, never counted as zero; so are prices of the stock list that have no use here."""
     stock, materials = tuple(stock), tuple(materials)
     used = {row.part for row in materials}
     in_shop = [part.part for part in stock if part.kind in IN_THE_FIELD and part.field_h is None and part.labour_h and part.part in used]
     if in_shop:
         said.add("shop-hours-on-site", "part", parts=_few(list(dict.fromkeys(in_shop))))
-    if not any(part.unit_price is not None for part in stock):
+    if not any(part.unit_price is not None for part in stock) and not any(row.price is not None for row in materials):
         said.add("prices-not-given", "part")
         return
-    without = [row for row in materials if row.price is None]
+    without = [row for row in materials if row.status == "open"]
     if without:
         names = list(dict.fromkeys(row.part or row.role for row in without))
         said.add("price-missing", "part", count=len(without), parts=_few(names))
@@ -93,126 +136,95 @@ def _few(names: list[str]) -> str:
     return ", ".join(names[:6]) + (" …" if len(names) > 6 else "")
 
 
-def _line(used_for: str, need: Needed, times: float, why: str = "") -> Material:
-    return Material(used_for, need.role, need.part, need.words, times * (need.quantity or 1), need.unit, None, None, why=why)
+def _built(name: str, need: Needed, builds: int) -> Material:
+    each = need.quantity or 1
+    owner = Owner(BUILD, "", name)
+    return Material(name, need.role, need.part, need.words, builds * each, need.unit, None, None, owner=owner, each=each, builds=builds,
+                    place=SHOP)  # fmt: skip
 
 
-def _heaters(banks: Iterable[BankRow], stock: Stock) -> dict[tuple[Needed, str], float]:
-    """Heaters by what they are; of one that is open, which parts it may be."""
-    count: dict[tuple[Needed, str], float] = defaultdict(float)
+def _line(used_for: str, need: Needed, quantity: float, owner: Owner, *, why: str = "", place: str = SHOP) -> Material:
+    return Material(used_for, need.role, need.part, need.words, quantity, need.unit, None, None, why=why, owner=owner, each=quantity,
+                    place=place)  # fmt: skip
+
+
+def _heaters(banks: Iterable[BankRow], stock: Stock) -> Iterator[Material]:
+    """Heaters bank by bank; of one that is open, which parts it may be."""
+    known: dict[tuple, tuple[str, str, str]] = {}
     for row in banks:
-        found = choose_heater(row.bank, stock)
-        maybe = ", ".join(part.part for part in found.candidates) if not found.part else ""
-        need = Needed("heater", found.part, heater_words(row.bank), 0)
-        count[need, f"may be {maybe}: name it in Heater part" if maybe else ""] += row.bank.quantity
+        bank = row.bank
+        alike = bank.heater_part, bank.power_kw, bank.volts_v, bank.phases, bank.sheath, bank.heated_length_mm, bank.diameter_mm
+        if alike not in known:
+            found = choose_heater(bank, stock)
+            maybe = ", ".join(part.part for part in found.candidates) if not found.part else ""
+            known[alike] = found.part, heater_words(bank), f"may be {maybe}: name it in Heater part" if maybe else ""
+        part, words, why = known[alike]
+        owner = Owner(BANK, bank.tank, row.label)
+        yield _line(HEATERS, Needed("heater", part, words, 0), float(bank.quantity), owner, why=why, place=FIELD)
+
+
+def _feeder_devices(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
+    """The device of a feeder and what holds it; an existing device is not bought again."""
+    stock, rules = take_off.stock, take_off.rules
+    count: dict[Needed, float] = defaultdict(float)
+    if row.device is not None and row.feeder.existing_device_a is None:
+        device, fused, volts_v = row.device, row.device.kind == "fuse", row.supply.volts_v
+        one = f"{device.rating_a:g} A {device.each}" if fused else device.in_full
+        part = choose_device(device, row.fault_ka, volts_v, stock=stock, rules=rules)
+        count[Needed(f"feeder {device.kind}", part.part if part else "", one, 0)] += device.poles if fused else 1
+        if fused:
+            holder = None
+            if row.wires is not None:
+                holder = choose_holder(device, row.wires, row.fault_ka, volts_v, stock=stock, rules=rules)
+            words = f"{device.poles}-pole, for {one}"
+            count[Needed("feeder fused switch or holder", holder.part if holder else "", words, 0)] += 1
     return count
 
 
-def _feeder_devices(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
-    """Devices of feeders and what holds them; an existing device is not bought again."""
-    stock, rules = take_off
+def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
+    """A distribution unit that is ours, with the devices of its ways, or the devices at the ends of taps; a unit that is there already is
+    not bought again."""
     count: dict[Needed, float] = defaultdict(float)
-    for row in feeders:
-        if row.device is not None and row.feeder.existing_device_a is None:
-            device, fused, volts_v = row.device, row.device.kind == "fuse", row.supply.volts_v
-            one = f"{device.rating_a:g} A {device.each}" if fused else device.in_full
-            part = choose_device(device, row.fault_ka, volts_v, stock=stock, rules=rules)
-            count[Needed(f"feeder {device.kind}", part.part if part else "", one, 0)] += device.poles if fused else 1
-            if fused:
-                holder = None
-                if row.wires is not None:
-                    holder = choose_holder(device, row.wires, row.fault_ka, volts_v, stock=stock, rules=rules)
-                words = f"{device.poles}-pole, for {one}"
-                count[Needed("feeder fused switch or holder", holder.part if holder else "", words, 0)] += 1
-    return count
-
-
-def _distribution(feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
-    """Distribution units that are ours, with the devices of their ways; a unit that is there already is not bought again."""
-    stock, rules = take_off
-    count: dict[Needed, float] = defaultdict(float)
-    for row in feeders:
-        end = row.end
-        if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
+    stock, rules = take_off.stock, take_off.rules
+    end = row.end
+    taps = end is not None and end.unit == "taps"
+    if end is None or not end.unit or not (end.ours or taps) or row.feeder.bus_a is not None:
+        return count
+    frames = [way.frame_a for way in end.ways if way.frame_a is not None]
+    spaces = ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted(set(frames), reverse=True))
+    bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
+    withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
+    main = "main lugs" if end.main_a is None else f"main device {end.main_a:g} A, lugs"
+    poles = max((way.device.poles for way in end.ways if way.device is not None), default=row.supply.system.lines)
+    words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, {poles}-pole, short-circuit rating {withstands}"
+    if not taps:
+        count[Needed("distribution unit", choose_board(end, row.supply, stock), words, 0)] += 1
+    for way in end.ways:
+        if way.device is None:
             continue
-        frames = [way.frame_a for way in end.ways if way.frame_a is not None]
-        spaces = ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted(set(frames), reverse=True))
-        bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
-        withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
-        main = "main lugs" if end.main_a is None else f"main device {end.main_a:g} A, lugs"
-        words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
-        volts_v, board = row.supply.volts_v, choose_board(end, row.supply, stock)
-        count[Needed("distribution unit", board, words, 0)] += 1
-        for way in end.ways:
-            if way.device is None:
-                continue
-            part = choose_device(way.device, end.fault_ka, volts_v, stock=stock, rules=rules)
-            name = part.part if part else ""
-            if way.device.kind != "fuse":
-                count[Needed("way breaker", name, way.device.in_full, 0)] += 1
-                continue
+        part = choose_device(way.device, end.fault_ka, row.supply.volts_v, stock=stock, rules=rules)
+        name = part.part if part else ""
+        if way.device.kind == "fuse":
+            one = f"{way.device.rating_a:g} A {way.device.each}"
+            count[Needed("way fuse", name, one, 0)] += way.device.poles
             holder = None
             if way.wires is not None:
-                holder = choose_holder(way.device, way.wires, end.fault_ka, volts_v, stock=stock, rules=rules)
-            count[Needed("way fuse", name, f"{way.device.rating_a:g} A {way.device.each}", 0)] += way.device.poles
-            switch = f"{way.device.poles}-pole, {way.frame_a or 0:g} A frame"
-            count[Needed("way fusible switch", holder.part if holder else "", switch, 0)] += 1
+                holder = choose_holder(way.device, way.wires, end.fault_ka, row.supply.volts_v, stock=stock, rules=rules)
+            words = f"{way.device.poles}-pole, {way.frame_a or 0:g} A frame"
+            count[Needed("way fusible switch", holder.part if holder else "", words, 0)] += 1
+        else:
+            count[Needed("way breaker", name, way.device.in_full, 0)] += 1
     return count
 
 
-def _lengths(banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: TakeOff) -> dict[Needed, float]:
-    """Metres of each conductor and raceway; 0 of those whose run has no length."""
-    metres: dict[Needed, float] = defaultdict(float)
-    for row in banks:
-        circuits = row.bank.quantity * row.design.circuits_per_heater
-        shares = row.bank.circuits_in_raceway or 1
-        grounded = sum(leg.split("-").count(group.grounded) for group in groups(row.design) for leg in group.legs)
-        for need, length in _run(row.design.branch.wires, row.design.run_m, circuits, shares, take_off, grounded=grounded):
-            metres[need] += length
-        for panel in row.panels:
-            for need, length in _run(panel.design.panel_feeder_wires, row.bank.panel_feeder_run_m, 1, 1, take_off):
-                metres[need] += length
-    for fed in feeders:
-        if fed.wires is not None:
-            for need, length in _run(fed.wires, fed.feeder.run_m, 1, 1, take_off):
-                metres[need] += length
-        for way in fed.end.ways if fed.end is not None and (fed.end.ours or fed.end.unit == "taps") else ():
-            if way.wires is not None:
-                for need, length in _run(way.wires, way.run_m, 1, 1, take_off):
-                    metres[need] += length
-    return metres
-
-
-def _run(
-    wires: Wires, length_m: float | None, circuits: int, shares: int, take_off: TakeOff, *, grounded: int = 0
-) -> Iterator[tuple[Needed, float]]:
-    """Its conductors and raceway; of a run without a length they are named apart, so that what is measured stays complete. `grounded` of
-    the circuits have a grounded line, white or gray; of a single run its wires say so.
-    """
-    if length_m == 0.0 or not wires.required_size:
-        return
-    stock, rules = take_off
-    sets, length = wires.sets * circuits, length_m or 0.0
-    unmeasured = "" if length_m else "; length not given"
-    insulated = f"{wires.material} {wires.insulation}"
-    kind = wires.material, wires.insulation
-    line = choose_wire(wires.size, *kind, False, stock=stock, rules=rules)
-    ground = choose_wire(wires.ground, *kind, True, stock=stock, rules=rules)
-    white_lines = wires.sets * (grounded or wires.grounded)
-    lines = sets * (wires.lines + bool(wires.neutral)) - white_lines
-    yield Needed("conductor", line, f"{size_words(wires.size)} {insulated}{unmeasured}", 0, "m"), length * lines
-    if white_lines:
-        part = choose_wire(wires.size, *kind, False, stock=stock, rules=rules, colours=("white", "gray", "grey"))
-        words = f"{size_words(wires.size)} {insulated}, white or gray, grounded line{unmeasured}"
-        yield Needed("conductor", part, words, 0, "m"), length * white_lines
-    yield Needed("grounding conductor", ground, f"{size_words(wires.ground)} {insulated}, green{unmeasured}", 0, "m"), length * sets
-    if wires.raceway:
-        yield Needed("raceway", choose_raceway(wires.raceway, stock), f"{wires.raceway}{unmeasured}", 0, "m"), length * -(-sets // shares)
-
-
-def _labour(rows: Iterable[Material], stock: Iterable[Part]) -> Iterator[Material]:
-    """Hours at the rate of the only labour line of the stock list."""
-    rates = [part for part in stock if part.kind == "labour"]
-    hours = sum(row.hours or 0.0 for row in rows)
-    if hours and len(rates) == 1:
-        yield Material("labour", "labour", rates[0].part, "hours of the parts above", hours, "h", rates[0].unit_price, None)
+def _other(cost: OtherCost) -> Iterator[Material]:
+    """An other cost: its money, and its hours by place."""
+    owner = Owner(TANK, cost.tank) if cost.tank else Owner(FEEDER, "", cost.feeder) if cost.feeder else Owner(PROJECT)
+    if cost.amount is not None or (cost.shop_h is None and cost.field_h is None):
+        why = "" if cost.amount is not None else "no amount on Other costs"
+        yield Material(OTHER_COSTS, cost.scope_item or "other", "", cost.what, cost.quantity, cost.unit or "ea", cost.amount, None,
+                       owner=owner, each=cost.quantity, sort=OTHER, why=why)  # fmt: skip
+    for place, hours in ((SHOP, cost.shop_h), (FIELD, cost.field_h)):
+        if hours is not None:
+            yield Material(OTHER_COSTS, cost.scope_item or "other", "", f"{cost.what}, hours", cost.quantity, cost.unit or "ea", None,
+                           hours, owner=owner, each=cost.quantity, sort=ACTIVITY, place=place)  # fmt: skip

@@ -50,8 +50,8 @@ def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFee
         supply = by_number[feed.supply]
         for pole, letter in enumerate(feed.on, start=1):
             before = _ahead_of(supply, feed, LINES.index(letter) + 1)
-            if not supply.fusible:
-                kind, mark = "power fuse" if "FU" in feed.device or "-F" in feed.device else "breaker", f"{feed.device}{POLES[pole - 1]}"
+            if feed.device and not supply.fusible and not (letter == supply.grounded and feed.kind == "fuse"):
+                kind, mark = "power fuse" if feed.kind == "fuse" else "breaker", f"{feed.device}{POLES[pole - 1]}"
                 after = f"{feed.number}F{pole}"
                 yield Element(mark, kind, before, after, (f"{mark}:1", f"{mark}:2"), box=box, bank=feed.bank)
                 before = after

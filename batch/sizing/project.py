@@ -11,19 +11,22 @@ from batch.errors import RuleSetError
 from batch.findings import Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
+from batch.price.job_costs import cost_job
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
 from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
 from batch.sizing.bank_as_asked import design_asked, designs_by
+from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
 from batch.sizing.control_panel import ControlWork, with_kinds
-from batch.sizing.fates import fate_of, no_edition
+from batch.sizing.fates import READ, fate_of, no_edition, rows_beside
 from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
-from batch.sizing.materials import list_materials, price_materials, say_prices
+from batch.sizing.materials import list_materials, say_prices, take_off_of
+from batch.sizing.money_judgement import say_money
 from batch.sizing.not_sized import of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import panel_rows
@@ -36,7 +39,7 @@ from batch.sizing.settings import resolve_settings
 from batch.sizing.source_loads import use_sources
 from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from, taking_from
 from batch.sizing.stock import Stock
-from batch.sizing.supply import assumed_feeders, feeder_of, resolve_supply
+from batch.sizing.supply import assumed_feeders, by_tag_of, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project
 from batch.sizing.take_off_parts import say_heater_part
 from batch.sizing.terminal_fit import judge_bank_terminals
@@ -92,13 +95,11 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         tell("sizing", done, of)
     counted = {project.project for project in job.projects} | unlisted.keys()
     not_sized += (row for row in unread if row.project not in counted)
-    lines = price_materials([(one.materials, one.project.currency) for one in projects], job.stock)
+    lines, money = cost_job(job, [owned_of(one) for one in projects])
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
     findings = [finding for some in heard for finding in some]
-    for records in (job.projects, job.sources, job.feeders, job.tanks, job.stock):
-        for record in records:
-            if record.origin.row:
-                fates.setdefault((record.origin.sheet, record.origin.row), "read")
+    for place in rows_beside(job):
+        fates.setdefault(place, READ)
     return JobResult(
         job,
         tuple(projects),
@@ -110,6 +111,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         ),
         code_titles={name: rules.full_title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
+        money=money,
         cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
     )
 
@@ -138,6 +140,7 @@ class _ProjectSizer:
         self.fates = fates
         self.not_sized = list(unread)  # rows that could not be read; those that cannot be sized are added on the way
         self.findings: list[Finding] = []
+        self.of_feeders: dict[str, list[Finding]] = {}  # those among them that speak of a feeder and of no tank
         self.assumed = False  # the feeders
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
         self.known: dict[str, KnownSource] = {}  # what each feeder hangs on
@@ -154,9 +157,10 @@ class _ProjectSizer:
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
         sized = self._designs(labelled, settings, feeders, supplies, tell)
         self._refuse([one for one in labelled if id(one) not in sized], feeders)
-        balanced = self._starts(sized, feeders, supplies)
+        on = _by_feeder(sized)
+        balanced = self._starts(on, feeders, supplies)
         feeder_rows = tuple(
-            self._feeder(feeder, supplies[feeder.feeder], _on(sized, feeder), balanced.get(feeder.feeder, UNLOADED), settings)
+            self._feeder(feeder, supplies[feeder.feeder], on.get(id(feeder), []), balanced.get(feeder.feeder, UNLOADED), settings)
             for feeder in feeders
             if feeder.feeder in supplies
         )
@@ -170,7 +174,8 @@ class _ProjectSizer:
         controls = with_kinds(with_control_holds(panels, rows))
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, Stock(self.job.stock, settings.conductor), rules)
+        take_off = take_off_of(self.job, self.project.project, rules, settings.conductor)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, controls, take_off)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
@@ -185,19 +190,21 @@ class _ProjectSizer:
         if result.banks:
             said = Remarks()
             say_prices(materials, self.job.stock, said)
+            say_money(self.job, self.project, materials, said)
             self._say_all(said, self.project)
         return replace(result, materials=materials)
 
     def _heat(self, bank_rows: Sequence[BankRow], settings: Settings) -> Iterable[TankHeat]:
         """Whether each tank has heat enough, and what is said of it."""
-        unread = [row.tank.casefold() for row in self.not_sized if not any(row.origin == bank.origin for bank in self.banks)]
+        read = {(bank.origin.sheet, bank.origin.row) for bank in self.banks}
+        unread = [row.tank.casefold() for row in self.not_sized if (row.origin.sheet, row.origin.row) not in read]
         for judged in check_heat(self.banks, bank_rows, self.tanks, settings.heat_margin_pct, unread):
             said = tuple(self._say(each, judged.record, tank=judged.row.tag) for each in judged.said)
             yield replace(judged.row, findings=said)
 
     def _controls(self, rows: Sequence[BankRow], feeders: Sequence[FeederRow], settings: Settings) -> Iterable[TankControl]:
         """The control panel of each tank, and what is said of it."""
-        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock))
+        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock, settings.conductor))
         for panel in work.panels(rows, feeders, self.not_sized):
             yield replace(panel.row, findings=tuple(self._say_all(panel.said, panel.record, tank=panel.row.tank)))
         self._say_all(work.said, self.project)
@@ -263,10 +270,11 @@ class _ProjectSizer:
         stock = Stock(self.job.stock, settings.conductor)
         design_of = designs_by(self.rules, self.job.stock, settings.conductor)
         sized: dict[int, DesignedBank] = {}
+        by_tag = by_tag_of(feeders)
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
             try:
-                feeder = feeder_of(bank, feeders, self.assumed, said)
+                feeder = feeder_of(bank, by_tag, self.assumed, said)
                 one.feeder = feeder.feeder
                 if feeder.feeder not in supplies:
                     raise CannotSize(remark("feeder-not-usable", "feeder", feeder=feeder.feeder))
@@ -275,9 +283,8 @@ class _ProjectSizer:
                     said.add("high-leg", "feeder", feeder=feeder.feeder)
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
-                cutoff = tank is not None and tank.level_cutoff == "yes"
                 split = was.split if was is not None else ()
-                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=split, rules=self.rules))
+                design = design_of(design_asked(bank, supply, settings, fault_ka, split=split, rules=self.rules))
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
@@ -301,12 +308,12 @@ class _ProjectSizer:
         return (said for said in design.remarks if said.code not in unsaid)
 
     def _starts(
-        self, sized: Mapping[int, DesignedBank], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
+        self, by_feeder: Mapping[int, list[DesignedBank]], feeders: tuple[Feeder, ...], supplies: Mapping[str, Supply]
     ) -> dict[str, Balanced]:
         """Every bank's phases and so its panels, by feeder."""
         balanced = {}
         for feeder in feeders:
-            if on := _on(sized, feeder):
+            if on := by_feeder.get(id(feeder)):
                 said = self.said_of_feeders.setdefault(feeder.feeder, Remarks())
                 balanced[feeder.feeder] = settle_starts(on, supplies[feeder.feeder], self.previous, said)
                 for one in on:
@@ -343,7 +350,7 @@ class _ProjectSizer:
             feeder, supply, hung, self.known[name], settings, distribution=scope, stock=stock, rules=self.rules, said=said
         )
         found = self._say_all(said, feeder, feeder=name)
-        found += [finding for finding in self.findings if finding.feeder == name and not finding.tank and finding not in found]
+        found += [finding for finding in self.of_feeders.get(name, ()) if finding not in found]
         return replace(row, findings=tuple(found))
 
     def _bank_row(self, one: LabelledBank, sized: DesignedBank) -> BankRow:
@@ -371,9 +378,14 @@ class _ProjectSizer:
             seen="" if seen is None else f"{seen:g}" if isinstance(seen, float) else str(seen),
         )
         self.findings.append(finding)
+        if feeder and not tank:
+            self.of_feeders.setdefault(feeder, []).append(finding)
         return finding
 
 
-def _on(sized: Mapping[int, DesignedBank], feeder: Feeder) -> list[DesignedBank]:
-    """The banks that hang on a feeder, in sheet order."""
-    return [one for one in sized.values() if one.feeder is feeder]
+def _by_feeder(sized: Mapping[int, DesignedBank]) -> dict[int, list[DesignedBank]]:
+    """The banks that hang on each feeder, by the feeder's identity, in sheet order."""
+    found: dict[int, list[DesignedBank]] = {}
+    for one in sized.values():
+        found.setdefault(id(one.feeder), []).append(one)
+    return found

@@ -118,7 +118,7 @@ def describe_device(
         ratings = f"{made.volts:g} V, {made.interrupting_ka:g} kA"
         words, each = in_holder(f"{made.words.removesuffix(' fuse')}, {ratings}", poles), f"{made.words}, {ratings}"
     else:
-        words = f"{made.words}, {poles}-pole, {_breaker_volts(poles, supply, to_neutral)}"
+        words = f"{made.words}, {poles}-pole, {_breaker_volts(poles, supply, to_neutral, rules)}"
     return Device(rating_a, kind, words, poles, made.interrupting_ka, (cited.citation,), each=each)
 
 
@@ -150,12 +150,12 @@ def _one_pole_of_a_wye(poles: int, supply: Supply, to_neutral: bool) -> bool:
     return supply.phases == 3 and poles == 1 and not to_neutral
 
 
-def _breaker_volts(poles: int, supply: Supply, to_neutral: bool) -> str:
+def _breaker_volts(poles: int, supply: Supply, to_neutral: bool, rules: RuleSet) -> str:
     """The voltage marking to order. One phase line to line: how its source is grounded is not known, so straight-rated."""
     volts, one_leg = f"{supply.volts_v:g} V", to_neutral and poles == 1
     if supply.solidly_grounded_wye and not _one_pole_of_a_wye(poles, supply, to_neutral):
         leg = supply.volts_v / ROOT3
-        return f"{leg:.0f} V" if one_leg else f"{volts} or {supply.volts_v:g}Y/{leg:.0f} V"
+        return f"{leg:.0f} V" if one_leg else f"{volts} or {supply.volts_v:g}Y/{leg:.0f} V" if rules.slash_ratings else volts
     if supply.system is System.LINE_TO_NEUTRAL:
         return volts
     if supply.system is System.THREE_WIRE:

@@ -210,6 +210,8 @@ def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSe
     hottest = pvc_limit(rules).value
     if kind.startswith("PVC") and run.ambient_c > hottest:
         said.add("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, us), ambient=air(run.ambient_c, us))
+    if not rules.has("raceways"):
+        return "", None
     conductors = run.lines + run.neutral
     raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares)
     if not raceway:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from itertools import islice
 
 from batch.findings import Remarks, remark
 from batch.records import Bank, Feeder, Supply
@@ -10,6 +11,7 @@ from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
 from batch.systems import SYSTEMS, System
 
+NAMED = 8  # feeders that a remark names
 USUALLY_GROUNDED = "B"  # of a corner-grounded delta; common practice, no source
 
 
@@ -77,18 +79,26 @@ def assumed_feeders(project: str, banks: Sequence[Bank], rules: RuleSet) -> tupl
     return tuple(feeders)
 
 
-def feeder_of(bank: Bank, feeders: Sequence[Feeder], assumed: bool, said: Remarks) -> Feeder:
-    """The feeder a bank hangs on; raises CannotSize where it cannot be told."""
-    names = ", ".join(feeder.feeder for feeder in feeders[:8]) + (" …" if len(feeders) > 8 else "")
+def by_tag_of(feeders: Sequence[Feeder]) -> dict[str, Feeder]:
+    """Feeders by folded tag, in their order; of one tag the first."""
+    found: dict[str, Feeder] = {}
+    for feeder in feeders:
+        found.setdefault(feeder.feeder.strip().casefold(), feeder)
+    return found
+
+
+def feeder_of(bank: Bank, feeders: Mapping[str, Feeder], assumed: bool, said: Remarks) -> Feeder:
+    """The feeder a bank hangs on, of those by folded tag; raises CannotSize where it cannot be told."""
     if assumed:
-        return next(feeder for feeder in feeders if feeder.volts_v == bank.volts_v)
+        return next(feeder for feeder in feeders.values() if feeder.volts_v == bank.volts_v)
+    names = ", ".join(feeder.feeder for feeder in islice(feeders.values(), NAMED)) + (" …" if len(feeders) > NAMED else "")
     if bank.feeder is None:
         if len(feeders) == 1:
-            said.add("feeder-taken", "feeder", feeder=feeders[0].feeder)
-            return feeders[0]
+            only = next(iter(feeders.values()))
+            said.add("feeder-taken", "feeder", feeder=only.feeder)
+            return only
         raise CannotSize(remark("feeder-missing", "feeder", count=len(feeders), feeders=names or "none"))
-    wanted = bank.feeder.strip().casefold()
-    for feeder in feeders:
-        if feeder.feeder.strip().casefold() == wanted:
-            return feeder
-    raise CannotSize(remark("feeder-unknown", "feeder", feeder=bank.feeder, feeders=names or "none"))
+    found = feeders.get(bank.feeder.strip().casefold())
+    if found is None:
+        raise CannotSize(remark("feeder-unknown", "feeder", feeder=bank.feeder, feeders=names or "none"))
+    return found

@@ -12,6 +12,7 @@ from batch.method.neutral import current_carrying
 from batch.method.overcurrent import protects
 from batch.method.taps import tap_ampacity, tap_needs, tap_rule
 from batch.method.terminals import temperature_column
+from batch.method.voltage_drop import run_resistance
 from batch.records import Settings
 from batch.results import FeederRow, Way, Wires
 from batch.rules import RuleSet
@@ -60,7 +61,18 @@ def _tap(row: FeederRow, way: Way, length_m: float, settings: Settings, *, rules
     if rule is None:
         words = {"tap": way.tag, "length": f"{length_m:g} m", "wire": size_words(size), "device": amps(feeder_device.rating_a)}
         said.add("tap-too-long", "tap_m", **words)
-    return replace(way, run_m=length_m, wires=_tap_wires(row, way.wires, size, settings, rules=rules, said=said, governed="tap rule"))
+    wires = _tap_wires(row, way.wires, size, settings, rules=rules, said=said, governed="tap rule")
+    return replace(way, run_m=length_m, wires=wires, drop_pct=_drop(way, wires, length_m, settings, rules))
+
+
+def _drop(way: Way, wires: Wires, length_m: float, settings: Settings, rules: RuleSet) -> float | None:
+    """Drop along the tap: that of the way's own conductors, by the resistance of the tap's."""
+    if way.drop_pct is None or way.wires is None:
+        return None
+    before, after = (
+        run_resistance(one.size, length_m, settings.conductor, settings.raceway, rules).value / one.sets for one in (way.wires, wires)
+    )
+    return way.drop_pct * after / before
 
 
 def _tap_wires(row: FeederRow, plain: Wires, size: str, settings: Settings, *, rules: RuleSet, said: Remarks, governed: str) -> Wires:

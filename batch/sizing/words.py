@@ -31,7 +31,9 @@ def air(ambient_c: float, us: bool) -> str:
 
 
 def size_words(size: str) -> str:
-    """ "12 AWG", "1/0 AWG", "250 kcmil"."""
+    """ "12 AWG", "1/0 AWG", "250 kcmil", "2.5 mm²"."""
+    if size.endswith("mm²"):
+        return size
     return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
 
 

@@ -179,13 +179,10 @@ class _Column:
     def _same_kind(self, values: list, known: dict[object, str], kind: type) -> list[str]:
         if kind is str and not self._formula:
             self._strings.count += len(values) - values.count("") - values.count(None)
-        pieces: list = list(map(known.get, values))
-        if None in pieces:
-            for at, piece in enumerate(pieces):
-                if piece is None:
-                    value = values[at]
-                    pieces[at] = known.get(value) or known.setdefault(value, self._word(value))
-        return pieces
+        for value in dict.fromkeys(values):  # in order, since texts are numbered as they come
+            if value not in known:
+                known[value] = self._word(value)
+        return list(map(known.__getitem__, values))
 
     def _piece(self, value: object) -> str:
         if isinstance(value, Live):  # not remembered: the next one of that value may have another formula

@@ -1,13 +1,14 @@
 """From a column's formula, written with keys and names, to what a cell holds.
 
-`[key]` is the cell of that column in the same row, `{name}` the defined name of a value on Code basis. Only what both common
+`[key]` is the cell of that column in the same row, `{name}` the defined name of a value on Code basis, `<sheet.key>` all cells of a column
+of another sheet of the workbook. Only what both common
 spreadsheet programs work out alike is let through, and no number that a reader would have to take on trust.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Container
+from collections.abc import Container, Mapping
 
 from xlsxwriter.utility import xl_col_to_name
 
@@ -15,13 +16,16 @@ from batch.errors import SpecificationError
 from batch.sheets import Sheet
 from batch.writing.fast_sheet import escape
 
-FUNCTIONS = frozenset({"SQRT", "ROUND", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "SUMIFS", "SUBTOTAL", "MAX", "ABS"})
+FUNCTIONS = frozenset({
+    "SQRT", "ROUND", "ROUNDUP", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "COUNTIFS", "SUM", "SUMIFS", "SUBTOTAL", "MAX", "ABS",
+})  # fmt: skip
 NUMBERS = frozenset({"0", "1", "2", "3", "100", "1000"})
 DEEPEST = 3
 SUBTOTAL = {"sum": 109, "max": 104}  # of the rows that a filter shows
 
+NOWHERE: Mapping[str, str] = {}
 TOKEN = re.compile(
-    r'\[(?P<key>\w+)\]|\{(?P<name>\w+)\}|(?P<text>"[^"]*")|(?P<function>[A-Z]+)\(|(?P<number>\d+(?:\.\d+)?)'
+    r'<(?P<far>\w+\.\w+)>|\[(?P<key>\w+)\]|\{(?P<name>\w+)\}|(?P<text>"[^"]*")|(?P<function>[A-Z]+)\(|(?P<number>\d+(?:\.\d+)?)'
     r"|(?P<other><>|<=|>=|[-+*/^()<>=,& ])"
 )
 
@@ -54,17 +58,19 @@ def judge(formula: str, where: str) -> None:
         raise SpecificationError(f"{where}: the formula is cut short")
 
 
-def pieces(formula: str, sheet: Sheet, names: Container[str], us: bool = False) -> tuple[str, ...]:
+def pieces(formula: str, sheet: Sheet, names: Container[str], us: bool = False, far: Mapping[str, str] = NOWHERE) -> tuple[str, ...]:
     """The formula as XML text in pieces between which the row number goes: ("F", "*1000/G", "").
 
-    `names` are the values on Code basis that stand in the workbook as defined names.
+    `names` are the values on Code basis that stand in the workbook as defined names; `far` where columns of other sheets stand.
     """
     where = f"sheet {sheet.name}"
     judge(formula, where)
     letters = {column.key: xl_col_to_name(at) for at, column in enumerate(sheet.columns)}
     out = [""]
     for found in TOKEN.finditer(formula):
-        if key := found["key"]:
+        if other := found["far"]:
+            out[-1] += escape(far[other])
+        elif key := found["key"]:
             if key not in letters:
                 raise SpecificationError(f"{where}: a formula names the column {key}, which is not there")
             if us and sheet[key].us_unit:
@@ -85,3 +91,13 @@ def pieces(formula: str, sheet: Sheet, names: Container[str], us: bool = False) 
 def needed(formula: str) -> frozenset[str]:
     """The names on Code basis that a formula uses."""
     return frozenset(found["name"] for found in TOKEN.finditer(formula) if found["name"])
+
+
+def far_columns(formula: str) -> frozenset[str]:
+    """The columns of other sheets that a formula uses, as "sheet.key"."""
+    return frozenset(found["far"] for found in TOKEN.finditer(formula) if found["far"])
+
+
+def own_keys(formula: str) -> frozenset[str]:
+    """The columns of its own row that a formula uses."""
+    return frozenset(found["key"] for found in TOKEN.finditer(formula) if found["key"])

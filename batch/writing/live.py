@@ -7,7 +7,7 @@ the plain figure: a recalculation must never change a result.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from math import copysign, floor, isclose, sqrt
+from math import ceil, copysign, floor, isclose, sqrt
 
 from batch.errors import SpecificationError
 from batch.writing.fast_sheet import Stored, StoredText
@@ -57,11 +57,18 @@ def _round(value: float, digits: float) -> float:
     return copysign(floor(round(abs(value) * scale, 9) + 0.5) / scale, value)
 
 
+def _round_up(value: float, digits: float) -> float:
+    """Away from nought, to that many digits."""
+    scale = 10.0 ** int(digits)
+    return copysign(ceil(abs(value) * scale) / scale, value)
+
+
 _FUNCTIONS: dict[str, Callable] = {
     "SQRT": sqrt,
     "ABS": abs,
     "MAX": max,
     "ROUND": _round,
+    "ROUNDUP": _round_up,
     "IF": _if,
     "COUNTIF": _count_if,
     "INDEX": lambda values, number: values[number - 1],

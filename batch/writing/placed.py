@@ -44,5 +44,18 @@ class Placed:
         self.worksheet.hyperlinks[DATA + at][self.columns[key]] = url
 
 
+@dataclass(frozen=True)
+class Planned:
+    """Where a schedule will come to stand that is not written yet: its tab, and how many rows it has. `sheet`: as it is written."""
+
+    sheet: Sheet
+    name: str
+    rows: int
+
+    def range(self, key: str) -> str:
+        letters = xl_col_to_name(next(at for at, column in enumerate(self.sheet.columns) if column.key == key))
+        return f"{quoted(self.name)}!${letters}${DATA + 1}:${letters}${DATA + self.rows}"
+
+
 def quoted(name: str) -> str:
     return "'" + name.replace("'", "''") + "'"

@@ -12,12 +12,12 @@ from batch.sheets import Column, Sheet
 from batch.sheets.received import OF_ROWS_SHOWN, ROLE_WORDS, SHADED
 from batch.writing.as_sized import FLAG, extended, folded, remember, shown
 from batch.writing.book import Book
-from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells
-from batch.writing.formulas import SUBTOTAL, needed, pieces
+from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells, Stored
+from batch.writing.formulas import SUBTOTAL, far_columns, needed, own_keys, pieces
 from batch.writing.live import Keeper
 from batch.writing.paging import Pager
 from batch.writing.paper import Footer, Scaled, print_scaled, print_setup, print_strips, strips
-from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed
+from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed, Planned
 from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
 from batch.writing.styles import BAND_WORDS
 from batch.writing.text_fit import INDENT, WIDEST, digits, length, row_height
@@ -33,7 +33,7 @@ LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one she
 
 class ScheduleWriter:
     """Writes one declared sheet, as several where it has more than `room` rows. `names`: values on Code basis that formulas may use;
-    `open_all`: its outline groups stand open.
+    `open_all`: its outline groups stand open; `ahead`: the sheets, by id, on whose columns its formulas may rest.
     """
 
     def __init__(
@@ -46,6 +46,7 @@ class ScheduleWriter:
         names: Mapping[str, float | tuple[float, ...]],
         room: int = LAST_ROW - DATA,
         open_all: bool = False,
+        ahead: Mapping[str, Planned] | None = None,
     ) -> None:
         self._declared, sheet = sheet, extended(sheet)
         self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
@@ -57,16 +58,21 @@ class ScheduleWriter:
         self._folded = folded(sheet, open_all)
         self._cuts = strips(self._in_sight()[: self._printed], self._frozen)
         live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
-        self._keeper = Keeper(live, names)
+        asked = frozenset(name for formula in live.values() for name in far_columns(formula))
+        far = {name: ahead[id].range(key) for name in asked for id, _, key in [name.partition(".")] if ahead is not None and id in ahead}
+        live = {key: formula for key, formula in live.items() if far_columns(formula) <= far.keys()}
+        self._far = {key: own_keys(formula) for key, formula in live.items() if far_columns(formula)}
+        self._stands = 0  # figures in columns of formulas, of rows that lack what the formula takes
+        self._keeper = Keeper({key: formula for key, formula in live.items() if key not in self._far}, names)
         formulas = {  # a copy and its column are shown in one unit, so whether they differ may be asked in any
-            key: pieces(formula, sheet, names.keys(), us and key != FLAG) for key, formula in live.items()
+            key: pieces(formula, sheet, names.keys(), us and key != FLAG, far) for key, formula in live.items()
         }
         self._columns = [self._cells(at, width, formulas) for at, width in enumerate(self._widths)]
 
     @property
     def kept(self) -> int:
         """Cells that hold a figure in a column of formulas."""
-        return sum(self._keeper.kept.values())
+        return sum(self._keeper.kept.values()) + self._stands
 
     def write(self, rows: Iterable[dict]) -> list[Placed]:
         """Writes `rows` (by column key, canonical units; may be marked in passing); returns the sheets they fill, none for no row."""
@@ -93,9 +99,21 @@ class ScheduleWriter:
                 remember(self._declared, chunk)
             totals.add(chunk)
             self._keeper.mark(chunk)
+            self._rest(chunk)
             yield from chunk
             room -= len(chunk)
             chunk = list(islice(source, min(CHUNK, room)))
+
+    def _rest(self, rows: list[dict]) -> None:
+        """Formulas over other sheets: a row that lacks what one takes of it holds the figure alone; one that finds nothing is empty."""
+        for key, own in self._far.items():
+            for row in rows:
+                value = row[key]
+                if all(row[name] is not None for name in own):
+                    row[key] = "" if value is None else value
+                elif isinstance(value, (int, float)):
+                    row[key] = Stored(value)
+                    self._stands += 1
 
     def _one(self, rows: Iterator[dict], totals: _Totals, number: int) -> Placed:
         sheet, styles = self._sheet, self._book.styles
@@ -154,7 +172,7 @@ class ScheduleWriter:
     def _on_one_line(self, at: int) -> bool:
         """Words that are not in sight make no row taller: off paper, or in a group that is closed."""
         column = self._sheet.columns[at]
-        return not column.on_paper or (at in self._folded and column.kind in TEXT)
+        return column.kind in TEXT and (not column.on_paper or at in self._folded)
 
     def _pager(self) -> Pager | None:
         """For a list that prints type by type, upright and each on a page of its own where it fits."""

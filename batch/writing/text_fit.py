@@ -16,6 +16,7 @@ _BOLD = {
     1000: "…",
 }  # fmt: skip
 _WIDTHS = [{mark: width for width, marks in table.items() for mark in marks} for table in (_REGULAR, _BOLD)]
+WIDEST_MARK = 1015  # of all of these, and of what is none of these
 _OTHER_NARROW, _OTHER_WIDE, _WIDE_FROM = 667, 1000, "\u2e80"  # other marks, and full-width writing from where it begins
 DIGIT_PX = 7  # pixels of one digit of the default font, which column widths count in
 EM_PX = 12  # pixels of the type size: 9 points at 96 dots an inch
@@ -37,6 +38,8 @@ def length(text: str, bold: bool = False) -> int:
 def lines(text: str, width: float, bold: bool = False, size: float = 9.0) -> int:
     """Lines that `text` takes when wrapped into a column of `width` digits; size in points."""
     room = width * DIGIT_PX / EM_PX * 1000 * SPARE / (size / 9.0)
+    if len(text) * WIDEST_MARK <= room and "\n" not in text:  # most are: not measured word by word
+        return 1
     space = length(" ", bold)
     count = 0
     for part in text.split("\n"):

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import datetime
 
-from tests.samples import heat_faults, supply_faults
+from tests.samples import heat_faults, money_faults, supply_faults
 from tests.samples.book import Extra, Formula
 
 TITLE = "One row for every finding"
@@ -28,11 +28,12 @@ SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m
 def tables() -> dict[str, list[dict[str, object]]]:
     listed = [*electrical(), *other_projects(), *reading()]
     return {
-        "projects": [*projects(), *supply_faults.projects()],
+        "projects": [*projects(), *supply_faults.projects(), *money_faults.projects()],
         "sources": supply_faults.sources(),
-        "feeders": [*feeders(), *heat_faults.feeders(), *supply_faults.feeders()],
-        "tanks": [*tanks([*listed, *supply_faults.heaters()]), *heat_faults.tanks()],
-        "heaters": [*listed, *heat_faults.heaters(), *supply_faults.heaters()],
+        "feeders": [*feeders(), *heat_faults.feeders(), *supply_faults.feeders(), *money_faults.feeders()],
+        "tanks": [*tanks([*listed, *supply_faults.heaters(), *money_faults.heaters()]), *heat_faults.tanks()],
+        "heaters": [*listed, *heat_faults.heaters(), *supply_faults.heaters(), *money_faults.heaters()],
+        **money_faults.money(),
     }
 
 
@@ -46,7 +47,7 @@ def projects() -> list[dict[str, object]]:
         {"project": "FX-HOT", "ambient_c": 140, "notes": "pvc-too-hot"},
         {"project": "FX-WIRE", "largest_conductor": "8", "smallest_conductor": "12", "notes": "wire-beyond-table"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
-        {"project": "FX-IEC", "code_basis": "IEC 60364", "notes": "code-basis-unavailable"},
+        {"project": "FX-OLD", "code_basis": "NEC 2014", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed"},
         {"project": "FX-ONE", "notes": "feeder-taken"},
         {"project": heat_faults.PROJECT, "title": "Findings of the heat check (invented)", "code_basis": "NEC 2023"},
@@ -186,7 +187,7 @@ def other_projects() -> list[dict[str, object]]:
         h("FX-HOT", "H-1", "pvc-too-hot", feeder="F1"),
         h("FX-WIRE", "W-1", "wire-beyond-table", feeder="F1", quantity=4, kw=30, phases=3, circuits_in_raceway=40),
         h("FX-BRK", "B-1", "slash-rated, interrupting-over", feeder="F1"),
-        h("FX-IEC", "I-1", "code-basis-unavailable"),
+        h("FX-OLD", "I-1", "code-basis-unavailable"),
         h("FX-NOF", "N-1", "feeders-assumed"),
         h("FX-ONE", "O-1", "feeder-taken"),
         h("FX-BAD", "P-1", "project-not-read"),

@@ -58,4 +58,33 @@ def tables() -> dict[str, list[dict[str, object]]]:
             "heater_run_m": branch_ft, "panel_feeder_run_m": feed_ft, "over_temperature_limit": "yes",
             "device_kind": None if tag == ALONE else "breaker",
         })
-    return {"projects": projects, "feeders": feeders, "tanks": tanks, "heaters": heaters, "stock": stock.rows()}
+    return {"projects": projects, "feeders": feeders, "tanks": tanks, "heaters": heaters, "stock": stock.rows(), **money()}
+
+
+def money() -> dict[str, list[dict[str, object]]]:
+    """Invented rates, rules of an invented shop, and what no part is; lengths in feet, as the headings say."""
+    pricing = [{
+        "project": PROJECT, "good_for_days": 90, "shop_rate": 78, "field_rate": 92, "end_m": 1.5, "device_run_m": 2, "wire_waste_pct": 5,
+        "raceway_waste_pct": 3, "purchase_tax_pct": 0, "freight_pct": 2, "contingency_pct": 3, "overhead_pct": 12, "markup_pct": 10,
+        "sales_tax_pct": 0, "round_to": 1,
+    }]
+    scope = [{"project": PROJECT, "item": item, "by": by} for item, by in (
+        ("heaters", "us"), ("installation", "us"), ("control circuit", "us"), ("temperature control", "customer"),
+        ("supply to the board", "us"), ("permits", "customer"), ("short-circuit and arc-flash study", "others"),
+    )]
+    allowances = [{
+        "project": PROJECT, "allowance": what, "part": part, "quantity": count, "per": per, **more,
+    } for what, part, count, per, more in (
+        ("engraved nameplate", "LABEL-N", 1, "panel", {}),
+        ("warning labels", "LABEL-S", 4, "panel", {}),
+        ("ground bar", "BAR-G", 1, "panel", {}),
+        ("terminal adapters", "PVCF-1", 2, "raceway", {}),
+        ("spare fuses", None, 0.1, "fuse", {"at_least": 2}),
+    )]
+    costs = [
+        {"project": PROJECT, "what": "control circuit and its devices, by the job", "scope_item": "control circuit", "quantity": 8,
+         "unit": "tank", "amount": 210, "field_h": 3},
+        {"project": PROJECT, "what": "drawings and documents", "scope_item": "drawings", "quantity": 1, "unit": "lot", "amount": 1450},
+        {"project": PROJECT, "what": "testing on site", "scope_item": "testing", "quantity": 2, "unit": "day", "amount": 380, "field_h": 8},
+    ]
+    return {"pricing": pricing, "scope": scope, "allowances": allowances, "other_costs": costs}

@@ -1,0 +1,28 @@
+"""Kinds of finding about money: rates, scope, ages of prices. None has an outside source."""
+
+from __future__ import annotations
+
+from batch.findings.record import Harm, Kind, Severity
+
+MONEY_HARM = Harm.MONEY
+NEVER_NOUGHT = "a missing price is never counted as zero"
+
+
+def _caution(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
+    return Kind(code, Severity.CAUTION, title, template, basis, advice, harm=MONEY_HARM)
+
+
+def _note(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
+    return Kind(code, Severity.NOTE, title, template, basis, advice, harm=MONEY_HARM)
+
+
+MONEY = (
+    _caution("pricing-repeated", "Pricing given twice", "Pricing of project {project} is given in rows {rows}; the first is used.", "a rule of this program: every assumption is said", "Keep the right one."),
+    _caution("profit-missing", "No price for want of profit", "Cost only, no price: {why}.", NEVER_NOUGHT, "Give Markup, or Margin of price, on Pricing; a typed 0 is 0."),
+    _caution("profit-twice", "Markup and margin given", "Cost only, no price: Markup and Margin of price are both given, and which of them counts cannot be told.", "25 % markup is 20 % margin: they are two statements of one thing", "Give one of them on Pricing."),
+    _caution("scope-contradicts", "Scope and lines disagree", "{item}: {what}.", "a quotation says what its price holds", "Correct Scope, or add or take away the lines."),
+    _caution("price-old", "Price too old", "{count} prices are older than {days} days at the date of the bid, or later than it: {parts}.", "Prices good for, on Pricing", "Ask for the prices again; Buy list has the age of each."),
+    _note("price-undated", "Price without a date", "{count} prices have no date, or the project has none: their age is not known.", "a price has a date", "Fill Price date on the Stock sheet."),
+    _caution("allowance-part-unknown", "Allowance of an unknown part", "Allowances names {part}, which the Stock sheet does not list: its lines stay without a price.", NEVER_NOUGHT, "List the part on the Stock sheet, or correct the name."),
+    _caution("hours-twice", "Hours of parts and of an activity", "Hours of parts and of activities are both counted {places}: each may hold the same work.", "hours of labour come from the parts or from activities", "Take the hours from one of the two."),
+)

@@ -1,0 +1,61 @@
+"""What a bid, or some of its projects, comes to: sums over the bearers of cost, each with the count of what is open in it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import NamedTuple
+
+from batch.money_results import Atom, Money
+
+
+class BidTotals(NamedTuple):
+    """Sums of what is priced. `cost`, `price`: None where a rate that they take is not given; `given`: every project has its Pricing."""
+
+    currency: str
+    material: float
+    other: float
+    shop_h: float
+    field_h: float
+    cost: float | None
+    price: float | None
+    open: int
+    given: bool
+    blanks: tuple[str, ...]
+
+    @property
+    def margin_pct(self) -> float | None:
+        """Margin, per cent of the price."""
+        if self.price is None or self.cost is None or not self.price:
+            return None
+        return 100.0 * (self.price - self.cost) / self.price
+
+
+def bid_totals(money: Money, projects: Collection[str]) -> BidTotals | None:
+    """The totals of these projects; None where they are in several currencies, or nothing says anything of money."""
+    atoms = [atom for atom in money.atoms if atom.rates.project in projects]
+    rates = [one for one in money.rates if one.project in projects]
+    currencies = {one.currency.strip().casefold() for one in rates}
+    if not money.asked or not atoms or len(currencies) > 1:
+        return None
+    return BidTotals(
+        rates[0].currency.strip(),
+        material=sum(atom.material for atom in atoms),
+        other=sum(atom.other for atom in atoms),
+        shop_h=sum(atom.shop_h for atom in atoms),
+        field_h=sum(atom.field_h for atom in atoms),
+        cost=_all([atom.cost.full for atom in atoms]),
+        price=_all([atom.cost.price for atom in atoms]),
+        open=open_lines(atoms),
+        given=all(one.given for one in rates),
+        blanks=tuple(dict.fromkeys(name for one in rates for name in one.blanks)),
+    )
+
+
+def open_lines(atoms: list[Atom]) -> int:
+    """Open lines as they are borne: one of a build counts in every panel."""
+    return sum(atom.open for atom in atoms)
+
+
+def _all(parts: list[float | None]) -> float | None:
+    known = [part for part in parts if part is not None]
+    return sum(known) if len(known) == len(parts) else None

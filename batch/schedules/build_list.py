@@ -1,0 +1,48 @@
+"""Builds: what each bank is built of, so many of each panel type or single circuit, and what one of it costs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from batch.money_results import Atom, Share
+from batch.results import JobResult
+from batch.schedules.schedule import Schedule, calculated, its_bank, its_project, its_tank, ordinal, selected, text
+
+
+class Line(NamedTuple):
+    share: Share
+    atom: Atom
+
+
+def _items(result: JobResult) -> Iterator[Line]:
+    if result.money.asked:
+        for share in result.money.shares:
+            yield Line(share, result.money.atoms[share.owner - 1])
+
+
+BUILDS = Schedule(
+    "builds", "Builds", "bank and build", "What each bank is built of: so many of a panel type or a single circuit, at the price of one bill of Materials.",
+    items=_items,
+    columns=(
+        its_project("share.build.project"),
+        its_tank("atom.tank"),
+        its_bank("atom.bank"),
+        ordinal("owner_no", "Owner", "no.", "share.owner", width=8, help="Its line on Prices."),
+        text("build", "Build", 18, "share.build.name", role="result", help="Panel type, or single circuit."),
+        ordinal("build_no", "Bill", "no.", "share.build.number", width=8, help="By which Materials has its lines."),
+        selected("count", "How many", "ea", "count", "share.times", total="sum", help="In this bank."),
+        calculated("material_one", "Material of one", "currency", "money", "share.build.material",
+                   formula="SUMIFS(<materials.price_one>,<materials.build_no>,[build_no])", help="Of what is priced: the bill for one."),
+        calculated("hours_one", "Shop hours of one", "h", "hours", "share.build.shop_h",
+                   formula="SUMIFS(<materials.hours_one>,<materials.build_no>,[build_no])", help="In the shop, for one."),
+        calculated("open_one", "Open lines of one", "ea", "count", "share.build.open",
+                   formula='COUNTIFS(<materials.build_no>,[build_no],<materials.priced>,"open")', help="Lines of its bill that are open."),
+        calculated("material", "Material", "currency", "money", lambda at: at.share.times * at.share.build.material,
+                   total="sum", formula="[count]*[material_one]", help="Of all of them."),
+        calculated("shop_h", "Shop hours", "h", "hours", lambda at: at.share.times * at.share.build.shop_h,
+                   total="sum", formula="[count]*[hours_one]", help="Of all of them."),
+        calculated("open", "Open lines", "ea", "count", lambda at: at.share.times * at.share.build.open,
+                   total="sum", formula="[count]*[open_one]", help="Of all of them: each line as often as it is built."),
+    ),
+)

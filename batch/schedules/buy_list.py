@@ -1,0 +1,54 @@
+"""Buy list: every part once, over the job: how much is used, how much to order, and the one place where its price stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from batch.money_results import BuyLine
+from batch.results import JobResult
+from batch.schedules.schedule import Schedule, calculated, given, its_project, ordinal, selected, text
+
+
+def _items(result: JobResult) -> Iterable[BuyLine]:
+    return result.money.buy if result.money.asked else ()
+
+
+BUY_LIST = Schedule(
+    "buy_list", "Buy list", "part",
+    "Every part once, over the job. Its price stands here: type one, and every line, build and price of the workbook follows.",
+    items=_items,
+    columns=(
+        ordinal("number", "No.", "", "number", width=6, help="By which Materials and Runs find it."),
+        its_project(lambda one: one.project or None),
+        text("part", "Stock part", 14, "part", role="input", help="The part of the Stock sheet; blank: none is listed for it."),
+        text("role", "Kind", 20, "role", role="result", help="What it is, or what it does."),
+        text("words", "Description", 46, "words", role="result", help="In words."),
+        text("unit", "Unit", 6, "unit", help="ea, h, ft or m."),
+        selected("used", "Used", "of unit", "length", "used",
+                 formula="SUMIFS(<materials.quantity>,<materials.item>,[number])+SUMIFS(<runs.quantity>,<runs.item>,[number])",
+                 help="Over all lines of Materials and Runs, with waste and spares: what the cost counts."),
+        given("lot", "Bought in lots of", "of unit", "number", lambda one: one.lot or (1.0 if one.unit == "ea" else None), width=9,
+              help="As the Stock sheet has it; 1 of what goes by the piece."),
+        selected("order", "Order", "of unit", "length", "order",
+                 formula='IF([lot]="","",ROUNDUP(ROUND([used]/[lot],6),0)*[lot])', help="Whole lots; blank where it is bought as it is cut."),
+        calculated("surplus", "Left over", "of unit", "length", "surplus",
+                   formula='IF([order]="","",[order]-[used])', help="What is bought and not used: in no price, but through Other costs."),
+        given("unit_price", "Unit price", "per unit", "money", "unit_price",
+              becomes="stock.unit_price", help="For Per of the unit, in its currency. Typed here, every line and total follows; sized again, it is the part's price on the Stock sheet."),
+        given("per", "Per", "of unit", "number", "per", width=6, help="What the price is for."),
+        text("currency", "Currency", 9, "currency", role="input", help="Of the price; blank: the project's."),
+        calculated("amount", "Amount", "its currency", "money", lambda one: None if one.unit_price is None or one.supplied else one.used * one.unit_price / one.per,
+                   total="sum", formula='IF(([unit_price]="")+([supplied]<>"")>0,"",[used]*[unit_price]/[per])', help="What is used, at this price."),
+        calculated("left_amount", "Left over, worth", "its currency", "money",
+                   lambda one: None if one.unit_price is None or one.surplus is None or one.supplied else one.surplus * one.unit_price / one.per,
+                   total="sum", formula='IF(([unit_price]="")+([surplus]="")+([supplied]<>"")>0,"",[surplus]*[unit_price]/[per])', help="Not in the price of the bid."),
+        text("price_date", "Price date", 12, "price_date", role="input", help="When the price was given."),
+        calculated("age", "Age", "days", "count", "age_days", help="At the date of the bid, not of today."),
+        calculated("lines", "Lines", "ea", "count", "lines", formula="COUNTIFS(<materials.item>,[number])+COUNTIFS(<runs.item>,[number])",
+                   total="sum", help="Lines of Materials and Runs that need it."),
+        calculated("open", "Lines open", "ea", "count", "open",
+                   formula='COUNTIFS(<materials.item>,[number],<materials.priced>,"open")+COUNTIFS(<runs.item>,[number],<runs.priced>,"open")',
+                   total="sum", help="Of these, without a price, a length or hours."),
+        text("supplied", "Supplied by", 11, "supplied", role="result", help="customer or others, where it is not ours to buy."),
+    ),
+)

@@ -1,0 +1,30 @@
+"""What the sheets of money have in common: columns that take price and unit from the buy list, and the formulas of a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from batch.schedules.schedule import given, ordinal
+from batch.sheets import Column
+
+LOOKED_UP = 'IF(INDEX(<buy_list.{0}>,MATCH([item],<buy_list.number>,0))="","",INDEX(<buy_list.{0}>,MATCH([item],<buy_list.number>,0)))'
+PRICE = 'IF(([unit_price]="")+([quantity]="")+([rate]="")+([supplied]<>"")>0,"",[quantity]*[unit_price]*[rate]/[per])'
+STATUS = (
+    'IF([supplied]="customer","customer supplies",IF([supplied]="others","by others",'
+    'IF(([price]="")*([sort]<>"activity")+([hours]="")*([hours_due]=1)>0,"open","priced")))'
+)
+
+
+def price_line() -> Iterator[Column]:
+    """Line of the buy list and the rate of its currency: of a line of Materials or Runs."""
+    yield ordinal("item", "Buy list line", "no.", lambda at: at.line.item or None, width=8, help="On Buy list, where its price stands.")
+    yield given("rate", "Rate", "to project's currency", "number", lambda at: at.line.rate if at.asked else None, width=9,
+                help="Of the currency of its price to the project's: 1 where they are one, blank where Pricing gives none.")  # fmt: skip
+
+
+def looked_up(becomes: str = "") -> Iterator[Column]:
+    """Unit price and Per, as the buy list has them. `becomes`: the input that a typed price is taken for."""
+    yield given("unit_price", "Unit price", "per unit", "money", "line.unit_price", formula=LOOKED_UP.format("unit_price"),
+                becomes=becomes, help="As Buy list has it, for Per of the unit; blank: no price.")  # fmt: skip
+    yield given("per", "Per", "of unit", "number", lambda at: at.line.per if at.asked else None, width=6, formula=LOOKED_UP.format("per"),
+                help="What the price and the hours are for: 100 of 100 ft.")  # fmt: skip

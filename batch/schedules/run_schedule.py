@@ -1,0 +1,88 @@
+"""Runs: every stretch of wire and raceway, from where to where, as long as it is bought."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from batch.material_lines import METRES
+from batch.results import JobResult, Material, ProjectResult
+from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
+from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
+
+
+class Line(NamedTuple):
+    project: ProjectResult
+    line: Material
+    owner: int | None
+    asked: bool
+
+
+def _items(result: JobResult) -> Iterator[Line]:
+    for project in result.projects:
+        for line in project.materials:
+            if line.stretch is not None:
+                yield Line(project, line, result.money.owners.get((project.project.project, *line.owner)), result.money.asked)
+
+
+def _in_unit(line: Material, length_m: float | None) -> float | None:
+    """A length in the unit that the line is bought by."""
+    return None if length_m is None else length_m / METRES[line.buy_unit]
+
+
+RUNS = Schedule(
+    "runs", "Runs", "line",
+    "Every run of wire and raceway: a line for its conductors, its neutral, its grounding conductor and its raceway. Lengths are in the unit that it is bought by.",
+    items=_items,
+    columns=(
+        its_project("project.project.project"),
+        text("tank", "Tank", 12, "line.owner.tank", help="Tank that it is for; blank: the feeder's own."),
+        text("bank", "Bank", 8, lambda at: at.line.owner.name if at.line.owner.kind == "bank" else "", help="Bank that bears it."),
+        text("feeder", "Feeder", 9, "line.stretch.feeder", help="Feeder that it hangs on."),
+        text("run", "Run", 17, "line.used_for",
+             role="result", help="branch, panel feeder, device to contactor, feeder, or way of a distribution unit."),
+        text("start", "From", 16, "line.stretch.start", help="Where it begins."),
+        text("end", "To", 18, "line.stretch.end", help="Where it ends."),
+        *grouped("Whose",
+            ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices."),
+            text("sort", "Sort", 10, "line.sort", help="part."),
+            text("supplied", "Supplied by", 11, "line.supplied", help="customer or others, where it is not ours to buy."),
+            ordinal("hours_due", "Hours asked", "yes = 1", lambda at: int(at.line.hours_asked and at.line.place != ""), width=8,
+                    help="1 where blank hours leave the line open."),
+        ),
+        text("role", "What", 20, "line.role",
+             role="result", help="conductor, neutral, grounding conductor or raceway."),
+        text("words", "Description", 34, "line.words",
+             role="result", help="Size and kind."),
+        text("part", "Stock part", 14, "line.part",
+             role="input", help="The part of the Stock sheet; blank where none was chosen."),
+        ordinal("circuits", "Circuits", "ea", lambda at: at.line.stretch.circuits or None, width=8,
+                help="Branch circuits, panel feeders or feeders that run so; said once for each run, at its conductors."),
+        calculated("count", "Side by side", "ea", "count", "line.stretch.abreast", width=8,
+                   help="Conductors, or raceways where circuits share them, of all circuits together."),
+        text("unit", "Unit", 6, "line.buy_unit", help="ft or m, as it is bought."),
+        given("length", "Length", "of unit", "length", lambda at: _in_unit(at.line, at.line.stretch.length_m),
+              help="One way, as the job gives it; blank: not given, and the line is open."),
+        given("ends", "At each end", "of unit", "length", lambda at: _in_unit(at.line, at.line.stretch.end_m),
+              help="Added at each end of a conductor, as Pricing has it."),
+        given("waste_pct", "Waste", "%", "percent", "line.stretch.waste_pct",
+              help="Added to wire, or to raceway, as Pricing has it."),
+        selected("quantity", "Quantity", "of unit", "length", "line.amount",
+                 formula='IF(([length]="")+([ends]="")+([waste_pct]="")>0,"",([length]+2*[ends])*[count]*(1+[waste_pct]/100))',
+                 help="Length with both ends, times how many side by side, with waste."),
+        *grouped("Price line",
+            *price_line(),
+        ),
+        *looked_up(),
+        calculated("price", "Price", "currency", "money", "line.price",
+                   total="sum", formula=PRICE, help="Quantity times unit price, in the project's currency; blank where something of it is."),
+        given("hours_each", "Hours each", "h", "hours", "line.hours_each",
+              help="On site, from the Stock sheet, for Per of the unit."),
+        calculated("hours", "Hours", "h", "hours", "line.hours",
+                   total="sum", formula='IF(([hours_each]="")+([quantity]="")>0,"",[quantity]*[hours_each]/[per])', help="Quantity times hours each."),
+        text("priced", "Status", 16, "line.status",
+             role="result", formula=STATUS, help="priced; open: no length, price or hours, in no total of them; customer supplies, by others: not ours to buy."),
+        text("why", "Why open", 34, "line.why", on_paper=False,
+             role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it. Not printed."),
+    ),
+)

@@ -1,0 +1,93 @@
+"""What the rules of the shop add to a job: so many of a part, or so many hours, for each of something that is counted here."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from math import ceil
+
+from batch.material_lines import ACTIVITY, BANK, FEEDER, FIELD, METRES, PROJECT, RACEWAY, SHOP, TANK, Owner
+from batch.money_records import Allowance
+from batch.results import BankRow, FeederRow, Material
+from batch.sizing.placing import groups
+from batch.sizing.stock import Stock
+
+RULES_OF_SHOP, SPARES = "allowances", "spares"
+TEN_FEET = 10 * METRES["ft"]
+CLOSE = 1e-9  # a run of just ten feet is one, whatever changing units did to it
+
+
+def allowance_lines(
+    allowances: Iterable[Allowance], banks: Sequence[BankRow], feeders: Sequence[FeederRow], lines: Sequence[Material], stock: Stock
+) -> list[Material]:
+    """The lines that the rules add, each borne where it was counted: bank, tank, feeder or project."""
+    allowances = tuple(allowances)
+    if not allowances:
+        return []
+    counts = count_for(banks, feeders, lines)
+    found: list[Material] = []
+    for rule in allowances:
+        if rule.per == "fuse":
+            found += _spares(rule, lines)
+            continue
+        for owner, count in counts[rule.per].items():
+            if count:
+                found += _lines(rule, owner, rule.quantity * count, stock)
+    return found
+
+
+def count_for(banks: Sequence[BankRow], feeders: Sequence[FeederRow], lines: Sequence[Material]) -> dict[str, dict[Owner, float]]:
+    """How many panels, branches, poles … each owner has, by what rules may be given for."""
+    found: dict[str, dict[Owner, float]] = defaultdict(lambda: defaultdict(float))
+    for row in banks:
+        owner, bank, built = Owner(BANK, row.bank.tank, row.label), row.bank, groups(row.design)
+        circuits = bank.quantity * row.design.circuits_per_heater
+        device = row.design.branch.device if row.panels else built[0].panel_feeder_device
+        found["panel"][owner] += len(row.panels)
+        found["branch"][owner] += circuits if row.panels else 0
+        found["circuit"][owner] += circuits if row.panels else 1
+        found["pole"][owner] += device.poles * (circuits if row.panels else 1)
+        found["heater"][owner] += bank.quantity
+        found["terminal"][owner] += sum(panel.limit_terminals for panel in built)
+        found["tank"][Owner(TANK, bank.tank)] = 1
+    for fed in feeders:
+        if fed.banks:
+            found["feeder"][Owner(FEEDER, "", fed.feeder.feeder)] = 1
+    for line in lines:
+        if line.role == RACEWAY and line.stretch is not None:
+            found["raceway"][line.owner] += line.stretch.abreast
+            if line.stretch.length_m:
+                found["10 ft of run"][line.owner] += line.stretch.abreast * ceil(line.stretch.length_m / TEN_FEET - CLOSE)
+    found["project"][Owner(PROJECT)] = 1
+    return found
+
+
+def _lines(rule: Allowance, owner: Owner, quantity: float, stock: Stock) -> Iterator[Material]:
+    """A part, or hours alone; a rule with neither is an open line."""
+    if rule.part or (rule.shop_h is None and rule.field_h is None):
+        part = next((one for kind in stock.kinds() for one in stock.of(kind) if one.part == rule.part), None)
+        place = "" if part is None else FIELD if part.kind in ("fitting", "control wire", "raceway", "wire") else SHOP
+        why = f"part {rule.part} of Allowances is not on the Stock sheet" if rule.part and part is None else ""
+        amount, unit, sold_by = quantity, "ea", ""
+        if part is not None and part.per_unit in METRES:
+            amount, unit, sold_by = quantity * METRES[part.per_unit], "m", part.per_unit
+        words = part.description or rule.allowance if part is not None else rule.allowance
+        yield Material(RULES_OF_SHOP, rule.allowance, rule.part or "", words, amount, unit, None, None, sold_by=sold_by, why=why,
+                       owner=owner, each=amount, place=place)  # fmt: skip
+    for place, hours in ((SHOP, rule.shop_h), (FIELD, rule.field_h)):
+        if hours is not None:
+            yield Material(RULES_OF_SHOP, rule.allowance, "", f"{rule.allowance}, hours {'on site' if place == FIELD else 'in the shop'}",
+                           quantity, "ea", None, hours, owner=owner, each=quantity, sort=ACTIVITY, place=place)  # fmt: skip
+
+
+def _spares(rule: Allowance, lines: Sequence[Material]) -> Iterator[Material]:
+    """Spare fuses of each kind over the project: so many for each that is used, no fewer than so many, by whole pieces; no hours."""
+    used: dict[tuple[str, str], float] = defaultdict(float)
+    for line in lines:
+        if line.role.endswith("fuse"):
+            used[line.part, line.words] += line.quantity
+    for (part, words), count in used.items():
+        if rule.part and rule.part != part:
+            continue
+        quantity = max(ceil(rule.quantity * count - CLOSE), rule.at_least or 0.0)
+        yield Material(SPARES, "spare fuse", part, words, quantity, "ea", None, None, owner=Owner(PROJECT), each=quantity)

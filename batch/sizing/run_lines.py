@@ -1,0 +1,122 @@
+"""Runs as lines of the take-off: each stretch of conductors and raceway, with ends and waste as the firm counts them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from batch.material_lines import BANK, CONDUCTORS, FEEDER, FIELD, GROUNDED, RACEWAY, Owner, Stretch
+from batch.money_records import Pricing
+from batch.results import BankRow, FeederRow, Material, Wires
+from batch.rules import RuleSet
+from batch.sizing.placing import groups
+from batch.sizing.stock import Stock
+from batch.sizing.take_off_parts import choose_raceway, choose_wire
+from batch.sizing.words import size_words
+
+BRANCH, PANEL_FEEDER, TO_CONTACTOR, OF_FEEDER, WAY = "branch", "panel feeder", "device to contactor", "feeder", "way"
+WHITE = ("white", "gray", "grey")
+NO_LENGTH = "the length of the run is not given"
+
+
+class RunFinder:
+    """Stock parts of wires and raceways, each looked for once; and what the firm adds to a length."""
+
+    def __init__(self, stock: Stock, rules: RuleSet, pricing: Pricing | None) -> None:
+        self._stock, self._rules, self.pricing = stock, rules, pricing
+        self._known: dict[tuple, tuple[tuple[str, str, str], ...]] = {}
+        self.unit = "ft" if rules.region == "us" else "m"
+
+    def parts_of(self, wires: Wires) -> tuple[tuple[str, str, str], ...]:
+        """(role, part, words) of its conductors, grounded line, neutral, ground and raceway."""
+        key = wires.size, wires.neutral, wires.ground, wires.material, wires.insulation, wires.raceway
+        if key not in self._known:
+            self._known[key] = tuple(self._look(wires))
+        return self._known[key]
+
+    def _look(self, wires: Wires) -> Iterator[tuple[str, str, str]]:
+        stock, rules = self._stock, self._rules
+        kind, insulated = (wires.material, wires.insulation), f"{wires.material} {wires.insulation}"
+        line, neutral, ground = CONDUCTORS
+        yield line, choose_wire(wires.size, *kind, False, stock=stock, rules=rules), f"{size_words(wires.size)} {insulated}"
+        white = choose_wire(wires.size, *kind, False, stock=stock, rules=rules, colours=WHITE)
+        yield GROUNDED, white, f"{size_words(wires.size)} {insulated}, white or gray, grounded line"
+        if wires.neutral:
+            size = wires.neutral if wires.neutral[:1].isdigit() else wires.size
+            yield neutral, choose_wire(size, *kind, False, stock=stock, rules=rules), f"{size_words(size)} {insulated}"
+        yield ground, choose_wire(wires.ground, *kind, True, stock=stock, rules=rules), f"{size_words(wires.ground)} {insulated}, green"
+        yield RACEWAY, choose_raceway(wires.raceway, stock) if wires.raceway else "", wires.raceway or "raceway of no listed size"
+
+
+def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
+    """A bank's runs: its branches, its panel feeders, and from its devices to their contactors."""
+    bank, design = row.bank, row.design
+    owner, feeder = Owner(BANK, bank.tank, row.label), row.feeder.feeder
+    circuits = bank.quantity * design.circuits_per_heater
+    start = "panels" if row.panels else "contactor"
+    grounded = sum(leg.split("-").count(group.grounded) for group in groups(design) for leg in group.legs)
+    yield from _run(BRANCH, design.branch.wires, design.run_m, finder, owner, circuits=circuits, shares=bank.circuits_in_raceway or 1,
+                    ends=(start, "heaters"), feeder=feeder, grounded=grounded)  # fmt: skip
+    alike: dict[Wires, int] = {}
+    for panel in row.panels:
+        wires = panel.design.panel_feeder_wires
+        alike[wires] = alike.get(wires, 0) + 1
+    if design.single_circuit is not None:
+        alike[design.single_circuit.panel_feeder_wires] = 1
+    inside = finder.pricing.device_run_m if finder.pricing is not None else None
+    for wires, count in alike.items():
+        if row.panels:
+            ends = "contactors", "panels"
+            yield from _run(PANEL_FEEDER, wires, bank.panel_feeder_run_m, finder, owner, circuits=count, ends=ends, feeder=feeder)
+        ends = "OCPDs", "contactors"
+        yield from _run(TO_CONTACTOR, wires, inside, finder, owner, circuits=count, ends=ends, feeder=feeder, inside=True)
+
+
+def feeder_runs(row: FeederRow, finder: RunFinder) -> Iterator[Material]:
+    """A feeder's runs: itself, and the ways to the control panels where they are of this job."""
+    owner, feeder, end = Owner(FEEDER, "", row.feeder.feeder), row.feeder.feeder, row.end
+    if row.wires is not None:
+        to = "distribution unit" if end is not None and end.unit else "contactor"
+        yield from _run(OF_FEEDER, row.wires, row.feeder.run_m, finder, owner, circuits=1, ends=("source", to), feeder=feeder)
+    for way in end.ways if end is not None and (end.ours or end.unit == "taps") else ():
+        if way.wires is not None:
+            ends = "distribution unit", f"control panel of {way.tank}"
+            yield from _run(WAY, way.wires, way.run_m, finder, owner, circuits=1, ends=ends, feeder=feeder)
+
+
+def _run(
+    kind: str, wires: Wires, length_m: float | None, finder: RunFinder, owner: Owner, *, circuits: int, ends: tuple[str, str], feeder: str,
+    shares: int = 1, inside: bool = False, grounded: int = 0,
+) -> Iterator[Material]:  # fmt: skip
+    """The lines of one run: conductors with both ends and waste, raceway with waste. Inside a panel there is neither ground nor raceway.
+
+    grounded  circuits of a branch run with a grounded line; of other runs their wires say so
+    """
+    if length_m == 0.0 or not wires.required_size:
+        return
+    pricing = finder.pricing
+    end_m = pricing.end_m if pricing is not None else 0.0
+    wire_pct = pricing.wire_waste_pct if pricing is not None else 0.0
+    raceway_pct = pricing.raceway_waste_pct if pricing is not None else 0.0
+    sets = wires.sets * circuits
+    white = wires.sets * grounded or sets * wires.grounded
+    for role, part, words in finder.parts_of(wires):
+        if inside and role in (CONDUCTORS[2], RACEWAY):
+            continue
+        count = {CONDUCTORS[0]: sets * wires.lines - white, GROUNDED: white, RACEWAY: -(-sets // shares)}.get(role, sets)
+        if not count:
+            continue
+        pct, ends_m = (raceway_pct, 0.0) if role == RACEWAY else (wire_pct, end_m)
+        stretch = Stretch(kind, *ends, feeder, circuits if role == CONDUCTORS[0] else 0, count, length_m, ends_m, pct)
+        why = _why(stretch)
+        quantity = 0.0 if why else (length_m or 0.0) * count + 2 * (ends_m or 0.0) * count
+        quantity *= 1 + (pct or 0.0) / 100.0
+        yield Material(kind, role, part, words, quantity, "m", None, None, sold_by=finder.unit, why=why, owner=owner, each=quantity,
+                       place=FIELD, stretch=stretch)  # fmt: skip
+
+
+def _why(stretch: Stretch) -> str:
+    if stretch.length_m is None:
+        return NO_LENGTH
+    if stretch.end_m is None:
+        return "the length at each end is not given on Pricing"
+    return "the waste is not given on Pricing" if stretch.waste_pct is None else ""
