@@ -23,7 +23,9 @@ WIRES = (
     ColumnHead("Conductor", share=3.0),
 )
 
-OFFSETS = {"panel": 24.0, "k": 5.0, "heaters": 18.0, "contact": 12.0}  # shares of the table of tags
+OFFSETS = {  # shares of the table of tags
+    "panel": 19.0, "k": 5.0, "heaters": 15.0, "contactor": 10.0, "strip": 7.0, "string_in": 19.0, "string_out": 19.0,
+}  # fmt: skip
 
 
 def type_papers(at: AtHand) -> Iterator[Paper]:
