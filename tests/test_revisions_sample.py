@@ -85,7 +85,7 @@ def test_from_a_to_b(sized: dict[str, Path]) -> None:
     assert found["price"] == (pytest.approx(1339.60), pytest.approx(1750.20))
     terminal = next(order for order in whole.orders if order.name == "TB-1 (invented)")
     assert (terminal.before, terminal.after, terminal.verdict) == (164.0, 192.0, "more")
-    assert terminal.money == pytest.approx(24.20)  # 22 x 1.10
+    assert terminal.money == pytest.approx(30.80)  # 28 x 1.10
 
 
 def test_from_b_to_c(sized: dict[str, Path]) -> None:
