@@ -37,7 +37,7 @@ def answer(what: str, copy: Path, job: Path, earlier: str) -> tuple[str, str]:
     """
     if what == "size":
         target = free_place(batch.result_path(job))
-        result = batch.size(copy, target, stamp=date.today().isoformat())
+        result = batch.size(copy, target, stamp=date.today().isoformat(), print_set="default")
         return f"{said(result)} Written: {Path(result.written).name}", result.written
     if what == "check":
         from batch.report.findings_page import write_findings_page
