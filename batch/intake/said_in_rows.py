@@ -37,6 +37,11 @@ OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzi
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 
 
+def _could_be_sized(line: Line) -> bool:
+    """Has a row a number and a power, as only heaters that somebody wants have?"""
+    return "quantity" in line.facts and bool({"power_kw", "total_kw"} & line.facts.keys())
+
+
 class SaidOfRow(RowReferences):
     """The cells of a table's rows with what their words say of them."""
 
@@ -111,6 +116,9 @@ class SaidOfRow(RowReferences):
             if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):
                 line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
                 return
+            if said.fate == SAID_OUT and not said.alone and line.kind == DATA and _could_be_sized(line):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at  # "rectifier by others" is no word about the heaters
+                continue
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
