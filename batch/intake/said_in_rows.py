@@ -144,6 +144,12 @@ class SaidOfRow(RowReferences):
                 elif word:  # a remark may be about what stands beside the heaters
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
 
+    def _beside(self, line: Line) -> None:
+        """A figure under no heading right beside a number or a power leaves open which of the two is meant."""
+        for at, value in line.cells:
+            if line.kind == DATA and at in self.unheaded and isinstance(value, (int, float)):
+                line.kind, line.why, line.at = DOUBT, f"{value:g} under no heading, beside a figure that is read,", at
+
     def _may_heat(self, line: Line, at: int, text: str) -> bool:
         """A row with all that a heater has, of a list of heaters, whose process or bath is called "light etch" or "anode wash"."""
         named = {column.index for key, column in self.plan.columns.items() if key in ("description", "tank", "bank")}
