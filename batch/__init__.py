@@ -26,11 +26,12 @@ __all__ = [
 
 
 class Quotation(NamedTuple):
-    """The files of a quotation, and why it is no offer yet; empty: it is one."""
+    """The files of a quotation, and why it is no offer yet; empty: it is one. `aside`: why they have not got the names asked for."""
 
     workbook: Path
     letter: Path
     why: tuple[str, ...]
+    aside: str = ""
 
 
 PROGRAM = f"heaterbatch {__version__}"
@@ -263,6 +264,7 @@ def quote(
 
     `by`: "tank", "type", "feeder" or "project", what a position is. `project`: which, where there are several. `at_least`: a budget figure
     shows a total of the positions that have a price. `letter`: a firm's own template. Returns the files and why it is no offer yet.
+    A file that somebody has edited since, or that is none of ours, is left: both take the next free name.
     Raises InputFileError, OutputFileError, JobError.
     """
     from batch.errors import OutputFileError
@@ -270,6 +272,7 @@ def quote(
     from batch.quoting.letter import write_letter
     from batch.quoting.offer import quote_project
     from batch.quoting.quotation_workbook import write_workbook
+    from batch.writing.earlier_file import free_place
 
     source = Path(source)
     target = source.with_name(f"{job_name(source.name)} quotation.xlsx") if target is None else Path(target)
@@ -280,8 +283,9 @@ def quote(
     if template is not None and beside.resolve() == template.resolve():
         raise OutputFileError(f"{beside}: this is the letter's template; name another file for the quotation.")
     made = quote_project(check(source, progress=progress), project=project, by=by, at_least=at_least)
-    words = write_letter(made.offer, beside, template)
-    return Quotation(write_workbook(made.offer, target).landed, words.landed, made.why)
+    place, aside = free_place(target, beside=beside.suffix)
+    words = write_letter(made.offer, place.with_suffix(beside.suffix), template)
+    return Quotation(write_workbook(made.offer, place).landed, words.landed, made.why, aside)
 
 
 def letter_template(target: str | Path) -> Path:

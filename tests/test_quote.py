@@ -86,7 +86,7 @@ def test_a_missing_price_makes_it_a_budget_figure_without_a_total(tmp_path: Path
     made = batch.check(job(tmp_path, _without_a_price))
     offer, why = quote_project(made)
     assert offer.title == BUDGET and offer.total is None and offer.to_pay is None
-    assert any("1 lines are open" in words for words in why)
+    assert any("1 line is open" in words for words in why)
     assert [place.tag for place in offer.positions if place.price is None] == ["T-106"]  # the tank of that heater, and no other
     least = quote_project(made, at_least=True).offer
     assert least.at_least and least.total == sum((place.price for place in least.positions if place.price is not None), Decimal(0))
@@ -204,7 +204,7 @@ def test_the_command_says_where_they_are_and_what_is_missing(tmp_path: Path, cap
     assert (tmp_path / "q.xlsx").exists() and (tmp_path / "q.docx").exists()
     assert main(["quote", str(job(tmp_path, _without_a_price))]) == 1
     said = capsys.readouterr().out
-    assert "no offer yet: 1 lines are open" in said and (tmp_path / "job quotation.docx").exists()
+    assert "no offer yet: 1 line is open" in said and (tmp_path / "job quotation.docx").exists()
     assert main(["quote", str(SMALL), "-o", str(tmp_path / "q.pdf")]) == 2
 
 

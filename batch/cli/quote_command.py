@@ -38,6 +38,8 @@ def do_quote(options: argparse.Namespace, voice) -> int:
     if options.out is not None and options.out.suffix.casefold() != ".xlsx":
         raise WrongCommand(f"-o {options.out}: end the name of the quotation in .xlsx")
     made = batch.quote(source, options.out, by=options.by, project=options.project, at_least=options.at_least, letter=options.letter)
+    if made.aside:
+        voice.err(f"{made.aside}; it was left as it is")
     voice.out(f"written {made.workbook}", f"written {made.letter}")
     for why in made.why:
         voice.out(f"no offer yet: {why}")

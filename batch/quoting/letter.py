@@ -9,7 +9,6 @@ from __future__ import annotations
 import copy
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from datetime import datetime
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -25,9 +24,9 @@ from docx.text.paragraph import Paragraph
 from batch.errors import InputFileError, OutputFileError
 from batch.quoting.offer import BLANK, CustomerOffer, follows
 from batch.whole_file import Part, whole_file
+from batch.writing.earlier_file import MADE, saved_since
 
 FIELD = re.compile(r"\{(\w+)\}")
-MADE = datetime(2000, 1, 1)  # no clock and no name goes into the file
 FIRST_DAY = (1980, 1, 1, 0, 0, 0)
 LAYOUT = (  # of the template that the program brings: style and words of each paragraph
     ("Title", "{title}"), ("Normal", "{customer}"), ("Normal", "{date}"), ("Normal", "{project}"), ("Normal", "{sentence}"),
@@ -84,6 +83,7 @@ def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None)
             _fill(paragraph, words)
     _anonymous(made)
     with whole_file(path) as part:
+        part.why = part.why or saved_since(part.wanted)
         _save(made, part.path)
     return part
 
@@ -204,7 +204,7 @@ def _anonymous(made: Document) -> None:
     """No author, no clock."""
     of = made.core_properties
     of.author = of.last_modified_by = of.comments = of.keywords = of.subject = of.category = of.title = ""
-    of.created = of.modified = of.last_printed = MADE
+    of.created = of.modified = of.last_printed = MADE.replace(tzinfo=None)
     of.revision = 1
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
+from batch.comparing.sentences import counted
 from batch.errors import JobError
 from batch.material_lines import CUSTOMER, OTHERS
 from batch.price.job_costs import scope_of
@@ -95,7 +96,8 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         revision=record.revision or "", date=(record.date or "")[:10], currency=rates.currency, sentence=scope_sentence(one),
         positions=tuple(listed), total=total, tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
         at_least=bool(why), included=tuple(item.item for item in scope if item.included),
-        excluded=tuple(_excluded(item.item, item.by) for item in scope if not item.included), assumptions=tuple(_assumptions(one)),
+        excluded=(*(_excluded(item.item, item.by) for item in scope if not item.included), *_ways_of_others(one)),
+        assumptions=tuple(_assumptions(one)),
         questions=asked, cautions=(*(words for words, _ in result.cautions if "Code basis" not in words), DEFERS),
         validity=record.validity or BLANK,
         delivery=record.delivery or BLANK, terms=record.terms or BLANK, warranty=record.warranty or BLANK,
@@ -119,12 +121,12 @@ def scope_sentence(one: ProjectResult) -> str:
     tanks, panels = len({row.bank.tank.casefold() for row in banks}), sum(len(row.panels) for row in banks)
     single = sum(row.design.single_circuit is not None for row in banks)
     where = f" at {record.site}" if record.site else ""
-    built = f"{_count(panels, 'heater panel')} of {_count(len(one.types), 'type')}" if panels else "no heater panels"
-    built += f" and {_count(single, 'switched circuit')}" if single else ""
+    built = f"{counted(panels, 'heater panel')} of {counted(len(one.types), 'type')}" if panels else "no heater panels"
+    built += f" and {counted(single, 'switched circuit')}" if single else ""
     revision = f", revision {record.revision}" if record.revision else ""
     return (
-        f"Supply of {_count(heaters, 'immersion heater')}, {kw:,.6g} kW, for {_count(tanks, 'tank')}{where}: {built} on "
-        f"{_count(len(one.feeders), 'feeder')}, to your list{revision}."
+        f"Supply of {counted(heaters, 'immersion heater')}, {kw:,.6g} kW, for {counted(tanks, 'tank')}{where}: {built} on "
+        f"{counted(len(one.feeders), 'feeder')}, to your list{revision}."
     )
 
 
@@ -150,8 +152,11 @@ def _excluded(item: str, by: str) -> str:
             OTHERS: f"{item}: by others"}.get(by, item)  # fmt: skip
 
 
-def _count(number: int, one: str) -> str:
-    return f"{number:,} {one}{'s' * (number != 1)}"
+def _ways_of_others(one: ProjectResult) -> Iterator[str]:
+    """What no line holds where a distribution unit is not ours: its ways."""
+    ends = [row.end for row in one.feeders if row.end is not None and row.end.unit != "taps" and len(row.end.ways) > 1 and not row.end.ours]
+    if ends:
+        yield f"{counted(len(ends), 'distribution unit')}, with conductors and raceway from there to the control panels: by others"
 
 
 def parts_of(offer: CustomerOffer) -> Sequence[tuple[str, str]]:
