@@ -9,16 +9,9 @@ from typing import NamedTuple
 
 from batch.control_results import Element, Rung, TankControl
 from batch.results import JobResult
+from batch.schedules.element_words import LIMITS, element_words
 from batch.schedules.row_words import listed
-from batch.schedules.schedule import Schedule, its_project, ordinal, text
-
-WORDS = {
-    "fuse": "fuse", "primary": "transformer, primary", "secondary": "transformer, secondary", "supply": "control power in", "ground": "ground",
-    "limit": "over-temperature limits, break, in series", "level cutoff": "low-level cutoff, closed while there is liquid",
-    "interlock": "outside interlock; a jumper where there is none", "ground-fault contact": "ground-fault relay, opens on a fault",
-    "button": "push button, make", "selector": "selector, closed on AUTO", "temperature contact": "temperature contact, closed while it calls",
-    "coil": "coil", "lamp": "pilot light", "load": "takes power", "jumper": "jumper",
-}  # fmt: skip
+from batch.schedules.schedule import Schedule, its_project, text
 
 
 class LadderLine(NamedTuple):
@@ -58,14 +51,13 @@ def elements_of(rung: Rung) -> Iterator[tuple[str, str, str, str, str]]:
     done: set[tuple[str, str]] = set()
     for one in rung.elements:
         if one.kind != "limit":
-            what = WORDS.get(one.kind, f"{'break' if one.closed else 'make'} contact of {one.of}")
-            yield one.mark, what, one.start, one.end, f"{one.points[0]}, {one.points[1]}"
+            yield one.mark, element_words(one), one.start, one.end, f"{one.points[0]}, {one.points[1]}"
             continue
         box, strip = one.box, one.points[0].partition(":")[0]
         if (box, strip) not in done:
             done.add((box, strip))
             last = strips[box, strip][-1]
-            yield f"{one.mark} ...", WORDS["limit"], one.start, last.end, f"{box} {strip}:2 to :2n + 1"
+            yield f"{one.mark} ...", LIMITS, one.start, last.end, f"{box} {strip}:2 to :2n + 1"
 
 
 CONTROL_CIRCUIT = Schedule(
@@ -75,7 +67,7 @@ CONTROL_CIRCUIT = Schedule(
     columns=(
         its_project("project"),
         text("ladder", "Ladder", 16, "kind", role="result", help="Kind of control panel; see Control."),
-        ordinal("line", "Line", "", "rung.line", width=6, help="Of the ladder; wires are numbered line x 10 + serial."),
+        text("line", "Line", 6, lambda at: f"{at.rung.line}", help="Of the ladder; wires are numbered line x 10 + serial."),
         text("says", "What the line does", 30, "rung.says", help="In words."),
         text("mark", "Designation", 13, "mark", role="result", help="Of the part."),
         text("what", "Part", 34, "what", role="result", help="What it is, and how its contact stands at rest."),

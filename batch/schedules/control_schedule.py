@@ -21,6 +21,7 @@ from batch.schedules.schedule import (
     selected,
     text,
 )
+from batch.sizing.control_settings import CONTROL_WORDS
 
 
 class PanelLine(NamedTuple):
@@ -97,11 +98,7 @@ def _relays(at: PanelLine) -> str:
 
 def _open(at: PanelLine) -> str:
     """What nobody has settled: settings by default, and what is not known."""
-    asked = {
-        "control_v": "control volts", "control_transformer": "control transformer", "controller_by": "controller", "limit_reset": "reset",
-        "backup_contactor": "back-up contactor", "box_location": "location", "boxes": "one box or two",
-    }  # fmt: skip
-    words = [name for key, name in asked.items() if key not in at.row.settings.given]
+    words = [name for key, (name, _) in CONTROL_WORDS.items() if key not in at.row.settings.given]
     words = [f"by default: {', '.join(words)}"] if words else []
     if at.row.fault_ka is None:
         words.append("fault current not known")
