@@ -57,7 +57,10 @@ def test_the_total_is_the_sum_of_the_rounded_positions(result: JobResult, by: st
 
 def test_positions_by_tank_are_their_rows_of_prices(result: JobResult) -> None:
     offer = quote_project(result).offer
-    by_tank = {atom.tank: atom.cost.price for atom in result.money.atoms if atom.tank}
+    by_tank: dict[str, float] = {}
+    for atom in result.money.atoms:
+        if atom.tank:  # its banks, and its own: the control panel
+            by_tank[atom.tank] = by_tank.get(atom.tank, 0.0) + atom.cost.price
     shown = {place.tag: place.price for place in offer.positions if place.tag in by_tank}
     assert shown == {tag: round(price) for tag, price in by_tank.items()}
     assert [place.tag for place in offer.positions][-3:] == ["Supply F-1", "Supply F-2", "General"]  # their own is never spread
