@@ -54,6 +54,12 @@ class Project:
     box_material: str | None = None
     block_jumpers: str | None = None
     boxes: str | None = None
+    validity: str | None = None
+    delivery: str | None = None
+    terms: str | None = None
+    warranty: str | None = None
+    signature: str | None = None
+    note_to_customer: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 

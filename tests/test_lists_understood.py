@@ -484,3 +484,32 @@ def test_a_row_whose_first_bank_has_no_power_is_asked_and_its_total_named(tmp_pa
     job = listed(tmp_path, head, *rows)
     assert heaters(job) == [("T-2", 4, 6, 480, 3), ("T-2", 2, 2, 240, 1)]
     assert any("the 4 kW of its banks together" in finding.message for finding in job.findings)
+
+
+ABOUT_ELSE = ("Rectifier by others", "Ancien serpentin vapeur supprimé", "Stoomleiding vervalt", "Existing MCC bucket is used")
+
+
+@pytest.mark.parametrize("remark", [*ABOUT_ELSE, "pompa poza zakresem"])
+def test_a_word_about_something_else_takes_no_row_with_figures_out(tmp_path: Path, remark: str) -> None:
+    deleted = ["T-3", 2, 6, 480, 3, "DELETED per Rev C"]
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark], deleted)
+    assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3)]
+    assert [finding.cell for finding in job.findings if finding.code == "row-in-doubt"] == ["F3"]
+
+
+def test_a_machine_in_a_list_of_heaters_is_asked_about(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["Bad", "Omschrijving", "Aantal", "kW/st", "V", "Fase"], ["B1", "Beitsen", 2, 6, 400, 3],
+                 ["B2", "Beitsen 2", 2, 9, 400, 3], ["B9", "Circulatiepomp flux", 1, 4, 400, 3])  # fmt: skip
+    assert "B9" not in {one.tank for one in job.banks} and len(job.banks) == 2
+
+
+def test_amps_of_the_other_meaning_are_asked_about(tmp_path: Path) -> None:
+    """kW of the tank: 18 kW by two at 380 V is 13.7 A each; 27.3 A are those of 18 kW each (18,000 / 380 / 1.732)."""
+    rows = [[f"T-{at}", 2, 18, 13.7, 380, 3] for at in range(1, 6)] + [["T-9", 2, 18, 27.3, 380, 3]]
+    job = listed(tmp_path, ["Tank", "Qty", "kW", "Amps each", "Volts", "Ph"], *rows)
+    assert len(job.banks) == 5 and all(one.power_kw == 9.0 for one in job.banks)
+
+
+def test_a_figure_under_no_heading_beside_a_power_is_asked_about(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["Tank", "Qty", "kW each", None, "Volts", "Ph"], ["T-1", 3, 6, None, 480, 3], ["T-2", 2, 9, 12, 480, 3])
+    assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3)]

@@ -556,6 +556,23 @@ def test_a_one_phase_feeder_keeps_clear_of_the_grounded_line(pair: str | None, t
     assert found.feeders[0].source_pair == taken and ("grounded-pair" in codes_of(found)) is held
 
 
+@pytest.mark.parametrize("feeds", [1, 2])
+@pytest.mark.parametrize(("line", "others"), [("A", ["2", "3"]), ("B", ["1", "3"]), ("C", ["1", "2"])])
+def test_no_fuse_of_a_control_panel_stands_in_the_grounded_line(line: str, others: list[str], feeds: int) -> None:
+    """The two of its control transformer, and those of its panel feeders: one fusible disconnect, or a fuse pole for each ungrounded line.
+    A conductor of the grounded line is white."""
+    one = source(system="corner-grounded delta", grounded_line=line)
+    banks = [bank(bank=str(at), quantity=7, phase_pair="A-B") for at in range(feeds)]
+    [control] = sized(one, banks, [hung("F-1", system=None)]).controls
+    primary = [element for element in control.circuit.elements if element.mark in ("FUC1", "FUC2")]
+    assert sorted({end[-1] for element in primary for end in (element.start, element.end) if end[1] in "DF"}) == others
+    fused = [element for element in control.circuit.power if element.kind in ("power fuse", "fusible disconnect")]
+    assert sorted(element.start[-1] for element in fused) == sorted(others * feeds)
+    grounded = "ABC".index(line) + 1
+    power = [wire for wire in control.circuit.wires if wire.number in {f"1{stage}{grounded}" for stage in "LDFT"}]
+    assert power and {wire.colour for wire in power} == {"white"}
+
+
 # 11. 480Y/277, four wires: line-to-neutral devices, 240.40, disconnects
 
 WYE_277 = {"quantity": 6, "power_kw": 5.0, "volts_v": 277.0, "connection": None}

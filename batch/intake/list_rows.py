@@ -266,6 +266,7 @@ class LineReader(SaidOfRow):
             self._struck(line)
         if not keep and line.kind == DATA:
             self._words(line, self._spares_told(line, texts))
+            self._beside(line)
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from math import sqrt
 
@@ -65,20 +66,24 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
 
 
 def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
-    """Rows whose amps fit neither one heater nor all of them, where those of the other rows do: one of their figures is wrong."""
+    """Rows whose amps fit neither one heater nor all of them, or not that of the two which those of the other rows fit: one of their
+    figures is wrong, or they are meant otherwise."""
     if "amps_a" not in plan.columns or not verdict.basis:
         return
-    fitting, odd = 0, []
+    ways = Counter[str]()
+    fits: list[tuple[Line, frozenset[str], str]] = []
     for line in data:
         amps, volts, phases, q = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity"))
         p = power_of(line) if power_of(line) is not None else total_of(line)
         if amps is None or not volts or phases is None or q is None or p is None or "power_unit" in plan.columns:
             continue
         one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
-        if any(abs(amps - times * one) <= max(ODD_AMPS * amps, 0.15) for times in (1.0, q, 1.0 / q)):
-            fitting += 1
-        else:
-            odd.append((line, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase"))
+        times = {"as given": 1.0, "times the number": q, "divided by the number": 1.0 / q}
+        found = frozenset(way for way, factor in times.items() if abs(amps - factor * one) <= max(ODD_AMPS * amps, 0.15))
+        ways.update(found)
+        fits.append((line, found, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase, as in the other rows"))
+    usual, fitting = ways.most_common(1)[0] if ways else ("", 0)
+    odd = [(line, why) for line, found, why in fits if usual not in found]
     if fitting >= LEAST_FITTING * max(1, len(odd)):
         for line, why in odd:
             verdict.odd_rows.setdefault(line.index, why)

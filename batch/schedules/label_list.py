@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 from batch.results import BankRow, BranchDesign, JobResult, PanelDesign, PanelRow, ProjectResult
 from batch.schedules.designations import branch_device
+from batch.schedules.hanging import status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_words import run_words, size_or_words, wire_words
-from batch.schedules.schedule import Schedule, its_project, selected, text
+from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 
 
 class Line(NamedTuple):
@@ -29,17 +30,19 @@ class Line(NamedTuple):
     others: Sequence[Source]
     foreign: bool
     not_sized: Sequence[str]
+    status: str
 
 
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         sources = LiveSources(result, project)
+        status = status_by_tag(project)
         for row in project.banks:
             for panel in row.panels:
                 if row.hold is None:
                     yield Line(
                         project, row, panel, panel.design, panel.design.branch, sources.of(row), sources.string_of(row), sources.others(row),
-                        sources.foreign(row), sources.not_sized(row),
+                        sources.foreign(row), sources.not_sized(row), status[panel.tag],
                     )  # fmt: skip
 
 
@@ -94,6 +97,7 @@ PANEL_LABELS = Schedule(
              role="result", help="Tag of the panel: one label each, none for a panel on hold."),
         text("type", "Type", 10, "panel.type",
              role="result", help="Panel type."),
+        its_status("status"),
         text("volts", "Supply", 30, supply_words,
              role="result", help="Volts, phases and system."),
         text("disconnect", "Disconnect", 22, "source.tag",

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from batch.findings import Finding
 from batch.method.line_currents import unbalance_pct
 from batch.results import BankRow, JobResult, PanelDesign, PanelRow, ProjectResult, Wires
+from batch.schedules.hanging import short_of_fault
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
 from batch.schedules.row_words import basis_words, codes, has_b, run_words, size_or_words, status_of
@@ -48,15 +49,8 @@ def _items(result: JobResult) -> Iterator[Line]:
         for row in project.banks:
             of_feeder = on.get(row.feeder.feeder, ())
             for panel in row.panels:
-                said = (*row.findings, *_short(panel, of_feeder))
+                said = (*row.findings, *short_of_fault(panel, of_feeder))
                 yield Line(project, sources.of(row), row, panel, panel.design, panel.design.panel_feeder_wires, said)
-
-
-def _short(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
-    """The feeder's caution on unmarked parts, where this panel's rating is below its fault current."""
-    if panel.fault_ka is None or panel.design.sccr_ka is None or panel.fault_ka <= panel.design.sccr_ka:
-        return ()
-    return tuple(finding for finding in of_feeder if finding.code == "fault-over-default")
 
 
 def _terminals(design: PanelDesign) -> str:

@@ -9,8 +9,9 @@ from typing import NamedTuple
 
 from batch.control_results import ControlFeed, TankControl
 from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
+from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import band_words, single_tag
-from batch.schedules.schedule import Schedule, its_project, ordinal, text
+from batch.schedules.schedule import Schedule, its_project, its_status, ordinal, text
 from batch.sizing.labels import natural
 
 
@@ -28,6 +29,7 @@ class Tagged(NamedTuple):
     string_in: str
     string_out: str
     hold: str
+    status: str = ""  # on the sheet, where what hangs on what is known
 
 
 class _Here(NamedTuple):
@@ -92,7 +94,8 @@ def _hold(row: BankRow) -> str:
 
 def _items(result: JobResult) -> Iterator[Tagged]:
     for project in result.projects:
-        yield from tagged(project)
+        status = status_by_tag(project)
+        yield from (one._replace(status=status[one.tag]) for one in tagged(project))
 
 
 def _heaters(at: Tagged) -> str:
@@ -107,6 +110,7 @@ WIRING_TAGS = Schedule(
         its_project("project"),
         text("panel", "Panel", 24, "tag",
              role="result", help="Tag of the panel, or of a single-circuit bank."),
+        its_status("status"),
         text("wired_as", "Wired as", 24, "wired_as",
              role="result", help="Its type on Wiring; of single-circuit banks that are alike the first."),
         ordinal("k", "k", "ea", "before",
