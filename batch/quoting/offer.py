@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
-from batch.comparing.sentences import counted
+from batch.comparing.sentences import counted, listed
 from batch.errors import JobError
 from batch.material_lines import CUSTOMER, OTHERS
 from batch.price.job_costs import scope_of
@@ -122,7 +122,9 @@ def scope_sentence(one: ProjectResult) -> str:
     single = sum(row.design.single_circuit is not None for row in banks)
     where = f" at {record.site}" if record.site else ""
     built = f"{counted(panels, 'heater panel')} of {counted(len(one.types), 'type')}" if panels else "no heater panels"
-    built += f" and {counted(single, 'switched circuit')}" if single else ""
+    more = [counted(single, "switched circuit")] if single else []
+    more += [counted(len(one.controls), "control panel")] if one.controls else []
+    built = listed([built, *more])
     revision = f", revision {record.revision}" if record.revision else ""
     return (
         f"Supply of {counted(heaters, 'immersion heater')}, {kw:,.6g} kW, for {counted(tanks, 'tank')}{where}: {built} on "
