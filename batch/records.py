@@ -88,6 +88,8 @@ class PowerSource:
     primary_device_a: float | None = None
     primary_winding: str | None = None
     secondary_run_m: float | None = None
+    secondary_wire: str | None = None
+    secondary_sets: int | None = None
     of_this_job: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
@@ -105,7 +107,9 @@ class Feeder:
     grounded_fused: str | None = None
     source: str | None = None
     phase_pair: str | None = None
+    device_at: str | None = None
     existing_device_a: float | None = None
+    existing_poles: str | None = None
     other_load_a: float | None = None
     source_kva: float | None = None
     source_z_pct: float | None = None
@@ -120,6 +124,16 @@ class Feeder:
     frequency_hz: int | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
+
+    @property
+    def device_at_end(self) -> bool:
+        """Whether no device stands ahead of its conductors on the secondary: its own stands at their end."""
+        return self.device_at == "end"
+
+    @property
+    def device_there_a(self) -> float | None:
+        """Rating of the device that is there already; one at its end may be given as the main of the distribution unit."""
+        return self.unit_main_a if self.existing_device_a is None and self.device_at_end else self.existing_device_a
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,6 +254,7 @@ class Part:
     smallest_wire: str | None = None
     largest_wire: str | None = None
     terminals_for: str | None = None
+    pole_mark: str | None = None
     torque_nm: float | None = None
     coil_sealed_va: float | None = None
     coil_inrush_va: float | None = None

@@ -19,6 +19,7 @@ from batch.money_results import NO_MONEY, Money
 from batch.origin import Origin
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
+from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
 
 NO_LOADS = Loads()
@@ -227,6 +228,7 @@ class SourceRow:
     calculated_ka: float | None = None
     marked_ka: float | None = None
     fault_how: str = ""  # "given", "calculated"
+    protection: UnitProtection | None = None  # of a transformer of the job
     basis: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -251,6 +253,8 @@ class Way:
     use_pct: float | None
     fault_ka: float | None  # at the control panel
     basis: tuple[str, ...] = ()
+    number: int = 0  # of its tag
+    tap: TapSizing | None = None  # of a tap: how its conductors were sized
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +268,7 @@ class FeederEnd:
     lugs: str
     fault_ka: float | None  # its short-circuit rating is asked to be no lower
     ways: tuple[Way, ...]
+    last_way: int = 0  # the highest number that a way of it ever had
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,6 +303,11 @@ class FeederRow:
     source_used_pct: float | None = None
     end: FeederEnd | None = None
     delivered_kw: float = 0.0
+
+    @property
+    def device_fault_ka(self) -> float | None:
+        """Fault current where its device stands."""
+        return self.fault_end_ka if self.feeder.device_at_end else self.fault_ka
 
 
 class Setting(NamedTuple):

@@ -249,7 +249,7 @@ class _ProjectSizer:
     ) -> tuple[tuple[SourceRow, ...], tuple[FeederRow, ...]]:
         """What hangs on each source, and the feeders with their pair and their source's use."""
         found, fed = [], {row.feeder.feeder: row for row in rows}
-        for one in use_sources(self.known, rows, settings, self.rules):
+        for one in use_sources(self.known, rows, self.previous, settings, self.rules):
             source = one.known.source
             said = tuple(self._say_all(one.said, source, feeder="" if one.known.named else source.source))
             shared = tuple(finding for finding in said if not one.known.named or finding.severity is not Severity.NOTE)
@@ -347,7 +347,8 @@ class _ProjectSizer:
         hung = OnFeeder(on, balanced, missing, tuple(self.said_of_feeders.get(name, ())))
         stock, scope = Stock(self.job.stock, settings.conductor), self.project.distribution
         row = whole_feeder(
-            feeder, supply, hung, self.known[name], settings, distribution=scope, stock=stock, rules=self.rules, said=said
+            feeder, supply, hung, self.known[name], settings, distribution=scope,
+            before=self.previous.feeder(feeder.project, name), stock=stock, rules=self.rules, said=said,
         )
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.of_feeders.get(name, ()) if finding not in found]
