@@ -217,12 +217,12 @@ def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> Pre
     hung: dict[FeederKey, PreviousFeeder] = {}
     tanks = {left.first_two: right.first_two[1] for table in ("tanks", "heaters") for left, right in in_both(pairs, table)}
     for one in old.result.projects:
-        for row in one.feeders:
-            place = fold(row.feeder.project), fold(row.feeder.feeder)
-            now = projects.get(place[0], place[0]), fold(feeders.get(place, row.feeder.feeder))
-            ways = row.end.ways if row.end is not None else ()
+        for fed in one.feeders:
+            place = fold(fed.feeder.project), fold(fed.feeder.feeder)
+            now = projects.get(place[0], place[0]), fold(feeders.get(place, fed.feeder.feeder))
+            ways, last = (fed.end.ways, fed.end.last_way) if fed.end is not None else ((), 0)
             by_tank = {tanks.get((place[0], fold(way.tank)), fold(way.tank)): way.number for way in ways}
-            hung[now] = PreviousFeeder(row.source, row.source_pair, by_tank, row.end.last_way if row.end is not None else 0)
+            hung[now] = PreviousFeeder(fed.source, fed.source_pair, by_tank, last)
     for one in old.result.projects:
         name = projects.get(fold(one.project.project), fold(one.project.project))
         types[name] = {type_key(kind.design, bool(kind.hold)): kind.type for kind in one.types}

@@ -84,9 +84,9 @@ def judge_faults(
     if unmarked:
         parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
         said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
-    level_ka = row.device_fault_ka
-    if device is not None and device.kind == "breaker" and level_ka is not None and level_ka > _interrupts(device, row, stock, rules):
-        said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{level_ka:.1f} kA")
+    there_ka = row.device_fault_ka
+    if device is not None and device.kind == "breaker" and there_ka is not None and there_ka > _interrupts(device, row, stock, rules):
+        said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{there_ka:.1f} kA")
 
 
 def _interrupts(device: Device, row: FeederRow, stock: Stock, rules: RuleSet) -> float:
