@@ -7,10 +7,12 @@ from pathlib import Path
 
 import pytest
 
+import batch
 from batch.intake.heading_sense import names_a_tank, sense
 from batch.intake.tank_words import tank_named
 from batch.records import Job
 from tests.intake_book import book, codes, read_bytes
+from tests.lists.score import HERE, lists_in, score_list
 
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
 
@@ -349,3 +351,107 @@ def test_labels_that_no_two_blocks_share_are_no_rivals(tmp_path: Path) -> None:
 def test_row_totals_that_contradict_are_asked_even_in_a_single_row(tmp_path: Path) -> None:
     job = listed(tmp_path, [*HEAD, "Total kW"], ["T-1", 2, 4.5, 400, 3, 13.5])
     assert heaters(job) == [] and "row-disagrees" in codes(job)
+
+
+TYPES = [["Type", "Power", "Supply"], ["R1", "6 kW", "400 V 3 ph"], ["R2", "3 kW", "230 V 1 ph"], ["R5", "4.5 kW", "to be defined"]]
+
+
+def test_types_that_stand_on_another_sheet(tmp_path: Path) -> None:
+    tanks = [
+        ["Tank", "Process", "Heaters (type x number)", "Notes"], ["V1", "Soak", "R1 x3", None], ["V2", "Rinse", "-", None],
+        ["V3", "Nickel", "R1 x4 + R2 x1", None], ["V4", "Chrome", "R7 x2", None], ["V5", "Seal", "R1 x2 or R2 x2", None],
+        ["V6", "Dye", "R5 x2", None], ["Stores", None, "R1 x1", "spares"],
+    ]  # fmt: skip
+    job = listed(tmp_path, *tanks, name="Tanks", **{"Types": TYPES})
+    assert heaters(job) == [("V1", 3, 6, 400, 3), ("V3", 4, 6, 400, 3), ("V3", 1, 3, 230, 1)]
+    asked = {row.values[0] for table in job.received for row in table.rows if row.refused and table.sheet == "Tanks"}
+    assert {"V4", "V5", "V6", "Stores"} <= asked
+
+
+def test_a_type_beside_a_number(tmp_path: Path) -> None:
+    tanks = [["Tank", "Qty", "Heater type"], ["V1", 3, "R1"], ["V2", 2, "R2"], ["V3", 2, "R9"]]
+    job = listed(tmp_path, *tanks, name="Tanks", **{"Types": TYPES})
+    assert heaters(job) == [("V1", 3, 6, 400, 3), ("V2", 2, 3, 230, 1)]
+
+
+def test_one_heater_a_line_and_a_line_whose_two_columns_of_volts_differ(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["HEATER INDEX"], ["Heater tag", "Tank", "kW", "Rated V", "Ph", "System V"],
+        ["H-1A", "T-1", 6, 600, 3, 600], ["H-1B", None, 6, 600, 3, 600], ["H-2A", "T-2", 3, 347, 1, 347], ["H-2B", None, 3, 347, 1, 347],
+        ["H-3A", "T-3", 12, 480, 3, 600],
+    )  # fmt: skip
+    assert heaters(job) == [("T-1", 1, 6, 600, 3)] * 2 + [("T-2", 1, 3, 347, 1)] * 2
+    assert {"supply-from-words", "row-in-doubt"} <= codes(job)  # one a line is said; 480 V on 600 V is asked
+
+
+def test_without_tags_of_heaters_a_line_is_not_taken_for_one_heater(tmp_path: Path) -> None:
+    assert not heaters(
+        listed(tmp_path, ["heaters"], ["Tank", "kW", "Volts", "Ph"], ["T-1", 6, 480, 3], ["T-2", 9, 480, 3], ["T-3", 9, 480, 3])
+    )
+
+
+LETTER = [
+    ["Re: quote request - tank heaters"],
+    ["Everything is 480V 3 phase unless I say so."],
+    ["Tank 1 soak - (3) 6 kW"],
+    ["Tank 2 rinse - no heat"],
+    ["Tank 4 acid - (1) 3000W 240V single phase, PTFE"],
+    ["Tank 5 nickel - four 9 kW, 24 anode baskets on this one"],
+    ["Tanks 8 and 9 hot rinse - (2) 4.5 kW in each tank"],
+    ["Tank 10 seal - same as tank 1"],
+    ["Tank 11 was (2) 6 kW but that line is closed, do not quote"],
+    ["Tank 12 dye - 3 x 5 kW or 3 x 6 kW, whichever you stock"],
+    ["Tank 13 strip - (1) 2 kW, 120V"],
+    ["Filter pump for tank 5 is 2 HP 480V"],
+    ["I come up with about 90 kW."],
+]
+
+
+def test_a_letter_in_one_column(tmp_path: Path) -> None:
+    job = listed(tmp_path, *LETTER)
+    assert heaters(job) == [
+        ("Tank 1", 3, 6, 480, 3), ("Tank 4", 1, 3, 240, 1), ("Tank 5", 4, 9, 480, 3), ("Tank 8", 2, 4.5, 480, 3),
+        ("Tank 9", 2, 4.5, 480, 3), ("Tank 10", 3, 6, 480, 3),
+    ]  # fmt: skip
+    held = {finding.cell for finding in job.findings if finding.severity == 0}
+    assert {"A10", "A11"} <= held  # 5 or 6 kW; 120 V on how many phases
+
+
+def test_two_banks_in_one_description(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["heaters, all 480 V 3 phase unless noted"], ["Tank", "Description"],
+        ["1", "(2) 12.5 kW plus (1) 4.5 kW 240V-1ph boost htr"], ["2", "(3) 6 kW immersion htrs"], ["3", "(3) 6 kW or (2) 9 kW htrs"],
+    )  # fmt: skip
+    assert heaters(job) == [("1", 2, 12.5, 480, 3), ("1", 1, 4.5, 240, 1), ("2", 3, 6, 480, 3)]
+
+
+def test_a_feeder_for_all_and_volts_to_neutral(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["HEATERS - all on feeder F-S unless noted"], [*HEAD, "Feeder", "Remarks"], ["T-1", 3, 6, "480Y/277", 3, None, None],
+        ["T-2", 2, 3, "480Y/277", 1, "F-L", "L-N"], ["T-3", 2, 3, "480Y/277", 1, None, None],
+    )  # fmt: skip
+    assert [(one.tank, one.volts_v, one.feeder) for one in job.banks] == [("T-1", 480, "F-S"), ("T-2", 277, "F-L")]
+
+
+def test_a_bath_called_after_other_equipment_is_asked_and_a_pump_is_none(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Immersion heaters"], ["Tank", "Process", *HEAD[1:]], ["T-1", "Light etch", 3, 6, 480, 3], ["T-2", "Soak", 2, 6, 480, 3],
+        ["P-1", "Filter pump", 1, 2.2, 480, 3],
+    )  # fmt: skip
+    assert heaters(job) == [("T-2", 2, 6, 480, 3)]
+    assert {"row-in-doubt", "row-not-heater"} <= codes(job)
+
+
+def test_running_numbers_of_heaters_are_no_counts(tmp_path: Path) -> None:
+    rows = [[f"T-{at}", at, 6, 480, 3] for at in range(1, 8)]
+    assert not heaters(listed(tmp_path, ["Tank", "Heater No.", "kW each", "Volts", "Ph"], *rows))
+
+
+@pytest.mark.parametrize("folder", ["second", "third"])
+def test_a_list_read_by_the_map_of_its_own_reading_is_read_the_same(folder: str, tmp_path: Path) -> None:
+    for path in lists_in(HERE / folder):
+        plan = tmp_path / "map.toml"
+        if text := batch.check(path).job.map_text:
+            plan.write_text(text, encoding="utf-8")
+            with_map, without = score_list(path, plan), score_list(path)
+            assert (with_map.right, with_map.silent) == (without.right, without.silent), (path.name, with_map.lines)

@@ -18,6 +18,7 @@ from batch.sizing.job_transformer import judge_transformer
 from batch.sizing.project import size_job
 from batch.sizing.source_loads import PAIRS
 from batch.sizing.sources import fault_at, known_source
+from batch.sizing.tap_conductors import unrounded_ampacity
 from batch.systems import System
 from tests.job_builder import RULES, bank, feeder, job, origin, part, project, settings, tank
 
@@ -355,6 +356,12 @@ def test_taps(given: dict, length_m: float, wire: str, ground: str) -> None:
     assert "tap-too-long" not in codes_of(found) and found.feeders[0].end.unit == "taps"
 
 
+@pytest.mark.parametrize(("wire", "device_a", "ampacity"), [("4", 30, 70), ("2", 90, 95), ("250", 30, 215), ("4/0", 225, 230)])
+def test_the_ampacity_of_a_tap(wire: str, device_a: float, ampacity: int) -> None:
+    """The terminal column, 60 °C to 100 A and 75 °C above, lower than 86, 118, 263 and 236 A adjusted; whole amps, never rounded up."""
+    assert unrounded_ampacity(wire, device_a, 3, False, settings(), phases=3, ambient_c=40.0, rules=RULES) == ampacity
+
+
 def test_the_drop_along_a_tap() -> None:
     """43.301 A on each pair of 4 AWG, 0.31 ohm per 1000 ft in PVC: sqrt(3) x 43.301 A x 0.31 x 2.5 / 304.8 ohm, of 480 V."""
     found = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=2.5)])
@@ -457,6 +464,21 @@ def test_what_a_system_asks_for(volts_v: float, system: str | None, device_a: fl
     asked = {"system-assumed", "ground-fault-protection", "ground-detectors", "arc-energy"}
     assert {finding.code for finding in row.findings} & asked == said
     assert row.supply.system == (system or "unknown")
+
+
+@pytest.mark.parametrize(
+    ("volts_v", "system", "ground_v", "slash"),
+    [
+        (480.0, None, 480.0, False), (240.0, None, 240.0, False), (480.0, "wye grounded", 277.128, True), (480.0, "delta", 480.0, False),
+    ],
+)  # fmt: skip
+def test_volts_to_ground_and_slash_ratings(volts_v: float, system: str | None, ground_v: float, slash: bool) -> None:
+    made = job(bank(volts_v=volts_v), feeder(volts_v=volts_v, system=system), projects=project(device_kind="breaker"))
+    [row] = size_job(made).projects[0].feeders
+    assert volts_to_ground(row.supply.system, volts_v) == pytest.approx(ground_v, abs=CLOSE_A)
+    assert needs_disconnect_ahead_of_fuses(row.supply.system, volts_v, RULES).value
+    assert row.device.words.endswith(" or 480Y/277 V" if slash else f"{volts_v:g} V straight-rated")
+    assert ("slash-rated" in {finding.code for finding in row.findings}) is not slash
 
 
 # 10. Corner-grounded delta: seven heaters of 12.5 A and one of 24.056 A
@@ -577,6 +599,14 @@ def test_the_volts_of_a_line_to_neutral_device(kind: str, listed: dict, taken: b
     stock = [part(part="D-25", kind=kind, rating_a=25.0, **listed)]
     [first, _] = four_wires(stock, device_kind=kind).projects[0].banks
     assert first.design.branch.device.rating_a == 25 and first.design.branch.device.part == ("D-25" if taken else "")
+
+
+def test_one_pole_without_a_neutral_is_asked_for_line_to_line_volts() -> None:
+    """Heaters in wyes without a neutral: 1.5 times the volts of a leg stand across a pole that opens alone."""
+    for volts_v, taken in ((277.0, ""), (480.0, "D-25")):
+        stock = [part(part="D-25", kind="breaker", rating_a=25.0, volts_v=volts_v, poles=1, sccr_ka=65.0)]
+        [one] = sized(source(), [bank(**WYE_277)], [hung("F-1")], {"device_kind": "breaker"}, stock).banks
+        assert one.design.branch.device.part == taken
 
 
 def test_a_panel_feeder_is_asked_for_line_to_line_volts() -> None:

@@ -38,6 +38,11 @@ def plain(text: str) -> str:
     return "".join(sign if sign in ALSO or (sign.isascii() and sign.isprintable()) else "?" for sign in bare)
 
 
+def lacks(text: str) -> bool:
+    """Whether the font lacks signs of a text, so that it reads otherwise than it should; mm2 for mm² reads as well."""
+    return plain(text) != text.replace("²", "2")
+
+
 @lru_cache(maxsize=1024)
 def advance(sign: str, size: int) -> int:
     """Pixels from the start of a sign to where the next may begin: whole, and the same beside any other sign: it is laid out plainly."""

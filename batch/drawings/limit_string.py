@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from batch.drawings.branches import shown_branches
 from batch.drawings.drawing_list import BODY, MARGIN, NAME, WIDTH, Plan
-from batch.drawings.lettering import plain, width, wrap
+from batch.drawings.lettering import lacks, width, wrap
 from batch.drawings.symbols import shape
 from batch.results import PanelDesign
 from batch.schedules.designations import heater_of_type
@@ -112,7 +112,7 @@ def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int
 
 def draw_notes(plan: Plan, panel: PanelDesign, us: bool, y: int) -> int:
     """What a reader must know; returns the height of the picture."""
-    for note in notes_of(panel, us, plan.standard, any(plain(words.text) != words.text for words in plan.words)):
+    for note in notes_of(panel, us, plan.standard, any(lacks(words.text) for words in plan.words)):
         for line in wrap(note, NAME, WIDTH - 2 * MARGIN):
             plan.say(MARGIN, y, line, NAME)
             y += NOTE_LEADING

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
-from batch.drawings.lettering import plain, wrap
+from batch.drawings.lettering import lacks, wrap
 from batch.drawings.one_line_words import (
     BOX,
     LEADING,
@@ -361,7 +361,7 @@ def _legend(plan: Plan, y: int) -> int:
     plan.line((x + 110, y), (x + 158, y), style="edge")
     plan.say(x + 170, y + 7, "one enclosure", NAME)
     notes = "kA: fault current available there. A: design current of the fullest line. A thick box: HOLD, not released for fabrication."
-    odd = any(plain(words.text) != words.text for words in plan.words)
+    odd = any(lacks(words.text) for words in plan.words)
     notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
     notes += " Signs that the type lacks stand as ?." if odd else ""
     y += 14

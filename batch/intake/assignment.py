@@ -77,6 +77,8 @@ def scores(
             ):  # something else is known by this heading; of "PH" the values decide
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
+            if one.key == "quantity" and _running(profile):
+                good = min(good, LEAST_FIT / 2)
             if one.key in READ_AS and good < LEAST_FIT:
                 continue
             if one.key == "phases" and good < LEAST_FIT_PHASES:
@@ -115,6 +117,12 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
                 basis = next((basis_of(other.text) for other in columns if other.index == index), "")
                 found[index]["power_kw"] = (0.8, 0.7, 1.0, "", basis)
                 break
+
+
+def _running(profile: Profile) -> bool:
+    """Are the figures running numbers, 1, 2, 3 ..., as counts of heaters are not?"""
+    numbers = [number for cell in profile.cells if (number := number_of(cell)) is not None]
+    return len(numbers) > LEAST_STEPS and len(numbers) == profile.filled and all(after - before == 1 for before, after in pairwise(numbers))
 
 
 def _counts(profile: Profile) -> bool:
@@ -193,6 +201,8 @@ def assign(
             if seen[instead].filled > seen[index].filled:
                 index = instead
                 _, name, good, unit, basis = table[index][key]
+        if instead >= 0 and behind <= NEAR and key == "volts_v" and _mostly_alike(rows, index, instead):
+            behind = 1.0  # rows in which the two differ are asked about one by one
         if instead >= 0 and behind <= NEAR and _less_said(key, name, texts[index], table[instead][key][1], texts[instead]):
             behind = 1.0
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
@@ -244,6 +254,12 @@ def _never_both(rows: Sequence[Sequence[object]], one: int, other: int) -> bool:
     """Is a cell of one column filled only where that of the other is not, and each somewhere?"""
     pairs = [(row[one] not in ("", None), row[other] not in ("", None)) for row in rows if max(one, other) < len(row)]
     return all(not (a and b) for a, b in pairs) and any(a for a, _ in pairs) and any(b for _, b in pairs)
+
+
+def _mostly_alike(rows: Sequence[Sequence[object]], one: int, other: int) -> bool:
+    """Do two columns say the same in most rows that fill both?"""
+    pairs = [(row[one], row[other]) for row in rows if max(one, other) < len(row) and not {row[one], row[other]} & {"", None}]
+    return bool(pairs) and sum(a == b for a, b in pairs) >= MOSTLY * len(pairs)
 
 
 def _less_said(key: str, name: float, text: str, other_name: float, other_text: str) -> bool:

@@ -36,6 +36,7 @@ PER = re.compile(r"\b(?:per|par|pro|por|je|na)\s+\w", re.IGNORECASE)
 MEASURED = re.compile(r"°\s?[CF]|(?<=\s)(?:l|pH|ltr|gal)\.?\s*[\])]?\s*\Z|\bdeg\.?\s?[CF]\b|\bpH\b")
 LENGTH = re.compile(r"[\[(]\s*(?:mm|cm|m|in|inch|ft)\.?\s*[\])]|\bmm\b", re.IGNORECASE)
 WEIGHTY = frozenset({"heater", "element", "tank", "number", "power", "volts", "phase", "supply", "amps", "size", "price", "other", "total"})
+HOW_MANY = frozenset({"off", "pcs", "szt", "stk", "stuck", "stueck", "uds", "ud", "pz", "ea", "st", "pces", "nos", "many"})
 LONGEST = 120
 SHORTEST_CUT = 3  # letters of a word cut short
 
@@ -157,6 +158,8 @@ class _Sense:
         counted = self.any("number") and not power
         if self.any("element") and self.per("heater") and not power:
             return Sense("", SURE, why="elements of a heater")
+        if counted and heater and self._identifies():
+            return Sense("bank", FAIR, why="the number of a heater, not a number of heaters")
         if counted or (heater and self.per("tank") and not power):
             return self._count(heater)
         if VOLUME.search(self.text) and not self.kw and not self.w:
@@ -175,6 +178,15 @@ class _Sense:
             if self.any("supply"):
                 return Sense("volts_v", LOW)
         return None
+
+    def _identifies(self) -> bool:
+        """ "Heater No.", "Heizkörper-Nr.": a word for a number behind the heater, and none for how many."""
+        if self.any("count", "total", "of") or any(part in HOW_MANY for part in self.parts):
+            return False
+        if all(self.parts[at] in ("nr", "nummer", "numer", "nro") for at in self.has["number"]):
+            return True
+        last = max(self.has.get("heater", [*self.has.get("element", []), -1]))
+        return min(self.has["number"]) > last >= 0
 
     def _basis(self) -> str:
         if self.per("heater") or self.any("each") or (self.per("element") and not self.any("heater")):

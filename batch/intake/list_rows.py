@@ -27,12 +27,14 @@ from batch.intake.list_columns import NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, takes_out, total_word
 from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
+from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
 
 LABELLED = (
     0.5  # of the rows that say heater, for the others to be asked about in a list that is said to be of heaters: judgement, no source
 )
 RULE = re.compile(r"\s*[-=_*–—.·]{2,}\s*\Z")
+LEAST_ALIKE = 3  # tags that begin alike, for one that does not to be odd
 LEAST_DASHES = 2  # cells of a drawn line
 MOSTLY_SAME = 0.6  # of the cells of a row, for it to be a page's head again: judgement, no source
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
@@ -53,6 +55,7 @@ class LineReader(SaidOfRow):
                 self.fresh = True
             previous = index
             lines.append(self._line(index))
+            lines += self._further_in_words(lines[-1])
             if lines[-1].kind == AGAIN and self.by_gap:  # a new page of the same group
                 self.fresh = False
             elif lines[-1].kind != NOTE:
@@ -67,6 +70,7 @@ class LineReader(SaidOfRow):
         if not said or not any(line.kind == OTHER for line in lines):
             return
         if self.plan.of_heaters and len(said) < LABELLED * len(data):  # a list of heaters whose rows need not say so
+            self._strange_tags(data)
             return
         named = self.plan.columns.get("description")
         for line in data:
@@ -76,6 +80,16 @@ class LineReader(SaidOfRow):
             if named is None or own is None or not own.source:
                 seen = own.seen if own is not None else next((flat(value) for _, value in line.cells if isinstance(value, str)), "")
                 line.kind, line.why = DOUBT, f'"{seen[:60]}", in a list of mixed equipment,'
+
+    def _strange_tags(self, data: list[Line]) -> None:
+        """A row whose tag begins as no other does may be something else: P-1 among W-1, W-2, W-3."""
+        heads = [re.match(r"\D*", str(line.value("tank") or ""))[0].casefold().strip() for line in data]  # type: ignore[index]
+        for line, head in zip(data, heads, strict=True):
+            usual = max((heads.count(other) for other in heads), default=0)
+            alone = head and heads.count(head) == 1 and usual >= LEAST_ALIKE
+            if alone and line.kind == DATA and not self._heated(line) and line.index + 1 not in self.plan.keep_rows:
+                tag = line.facts["tank"]
+                line.kind, line.why, line.at = DOUBT, f'"{tag.seen[:40]}", a tag as no other, in a list of mixed equipment,', tag.index
 
     @staticmethod
     def _repeated(line: Line) -> bool:
@@ -169,6 +183,8 @@ class LineReader(SaidOfRow):
         return False
 
     def _total(self, line: Line) -> bool:
+        if self.plan.free and tank_named(flat(line.cells[0][1])).by_word:
+            return False
         words = next(((at, value) for at, value in line.cells if isinstance(value, str) and self._is_total(value)), None)
         if words is None:
             return False
@@ -191,6 +207,8 @@ class LineReader(SaidOfRow):
 
     def _lone(self, line: Line) -> bool:
         """A row of words alone: a banner over the rows below it, or a note."""
+        if self.plan.free and tank_named(flat(line.cells[0][1])).by_word:
+            return False
         if len(line.cells) > 2 or any(not isinstance(value, str) or type(value) is Broken for _, value in line.cells):
             return False
         at = line.cells[0][0]

@@ -18,6 +18,9 @@ NOT_THE_HEATERS = re.compile(
 )
 
 
+FEEDER = re.compile(r"\b(?:on|from|by|fed from)\s+(?:feeder|panel|mcc)\s+([A-Z][\w-]*\d*[\w-]*)", re.IGNORECASE)
+
+
 def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
     """Volts and phases that a sentence gives for all heaters, where there is no column of them."""
     said: dict[str, set[float]] = {"volts_v": set(), "phases": set()}
@@ -66,6 +69,15 @@ def supply_by_phases(plan: ListPlan, region: Region, around: Sequence[tuple[int,
             if key == "phases" and len({next(iter(volts)) for volts in told.values()}) < len(told):
                 continue  # of volts that both kinds have, nothing follows
             plan.when.append(When(key, pair[key], ((other, pair[other]),), f'"{text[:80]}" in {letters(column)}{row + 1}'))
+
+
+def feeder_for_all(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> None:
+    """The feeder that a title gives for all heaters: "all on feeder F-S unless noted"."""
+    said = {match[1]: (row, column, text) for row, column, text in around if (match := FEEDER.search(text)) is not None and for_all(text)}
+    if len(said) == 1 and "feeder" not in plan.fixed:
+        (name, (row, column, text)) = next(iter(said.items()))
+        plan.fixed["feeder"] = name
+        plan.why["fixed.feeder"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
 
 
 def for_all(text: str) -> bool:

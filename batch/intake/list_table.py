@@ -53,7 +53,7 @@ def settle(one: Studied, held: str = "") -> Table:
     for line in one.lines:
         _line(work, line)
     _say_rest(work)
-    if plan.also:  # of several banks in a row one that is not sized takes the others with it
+    if table.refused:  # of several banks in a row one that is not sized takes the others with it
         table.rows = [row for row in table.rows if row.number not in table.refused]
     if not held:
         _compare_totals(work)

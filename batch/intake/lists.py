@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid
+from batch.intake.heater_types import types_of, with_types
 from batch.intake.issues import Pair, older_than, pairs, tags_of
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
@@ -83,6 +84,10 @@ def read_lists(
         some = sorted([*mine, *(one for one in some if not any(_overlap(one, other) for other in mine))], key=_order)
         by_grid.append((grid, some))
         out.studied += some
+    types = types_of(out.studied)
+    used = [one for one in out.studied if types is not None and with_types(one, types)]
+    if types is not None and used:
+        types.one.heaters, types.one.why = "no", "it lists types of heaters, which another table names by their marks"
     for one in by_map:
         if one.table_map is not None and one.table_map.held:
             one.why = one.table_map.held
@@ -254,7 +259,11 @@ def _other(out: Lists, rest: list[ReceivedTable], one: Studied, begin: int, end:
         said = remark("list-not-read", sheet=one.grid.name, rows=where, why=one.why)
     out.findings.append(find(said, sheet=one.grid.name))
     fates = {
-        line + 1: ABOVE if line + 1 < one.plan.heading_rows[0] else HEADING if line + 1 in one.plan.heading_rows else OTHER_LIST
+        line + 1: ABOVE
+        if line + 1 < (one.plan.heading_rows or (one.plan.first_row,))[0]
+        else HEADING
+        if line + 1 in one.plan.heading_rows
+        else OTHER_LIST
         for line in one.grid.lines
     }
     if one.heaters != "no":

@@ -9,9 +9,10 @@ from typing import Any
 
 from batch.intake.assignment import OPEN
 from batch.intake.grid import Grid, shown, worded
-from batch.intake.line_kinds import DOUBT, HIDDEN, OUT, Line
+from batch.intake.line_kinds import DOUBT, HIDDEN, OUT, TOTAL, Line
 from batch.intake.list_columns import FOREIGN_POWER, LIST, NEEDED
-from batch.intake.plan import JOIN, SUM, Also, ColumnPlan, When
+from batch.intake.list_words import total_word
+from batch.intake.plan import FIRST, JOIN, SUM, Also, ColumnPlan, When
 from batch.intake.study import Studied
 from batch.intake.table import Table, rows_worded
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
@@ -40,12 +41,17 @@ def map_text(
     lines = [line.format(name=plain(name), quoted=quoted(name)) for line in HEAD]
     for one in studied:
         lines.append("")
+        if one.plan.free:
+            lines.append(f"# Sheet {quoted(one.sheet)}, {_rows(one)}: read as sentences, of which a map can say no more.")
+            continue
         if one.heaters == "no":
             lines.append(f"# Sheet {quoted(one.sheet)}, {_rows(one)}: not read as heaters: {plain(one.why)}.")
             continue
         lines += _table(one, held.get(id(one), ""), older.get(id(one), ""))
     for grid in unread:
         lines += ["", *_form(grid)]
+    if not any(line == "[[table]]" for line in lines) and not unread:  # sentences only, of which no map can say more
+        return ""
     return "\n".join(lines) + "\n"
 
 
@@ -89,6 +95,8 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
     lines += _place(one)
     if plan.decimal:
         lines.append(f'decimal = "{plan.decimal}"')
+    if plan.blank_words and not plan.given:
+        lines.append(f"blank_words = [{', '.join(quoted(word) for word in plan.blank_words)}]  # they stand for no change, the list says")
     lines += _power(one)
     if plan.quantity:
         lines.append(f'quantity = "{QUANTITY_WORDS[plan.quantity]}"')
@@ -113,7 +121,16 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
         if _lacks(one, key):
             what = "give its heading under [table.columns]" if key in ("tank", "power_kw") else NOT_FOUND
             lines.append(f'{_key(key)} = "{OPEN_WORD}"  # QUESTION: {LIST[key].heading} was not found: {what}')
-    return [*lines, *_row_lines(one)]
+    return [*lines, *_row_lines(one), *(said for also in plan.also for said in _also_lines(one, also))]
+
+
+def _also_lines(one: Studied, also: Also) -> list[str]:
+    """A further bank of each row."""
+    columns = ", ".join(f"{_key(key)} = {where(one, column)}" for key, column in also.columns.items())
+    fixed = ", ".join(f"{_key(key)} = {_value(value)}" for key, value in also.fixed.items())
+    lines = ["[[table.also]]", f"columns = {{ {columns} }}"]
+    lines += [f"fixed = {{ {fixed} }}"] if fixed else []
+    return lines + ([f'power = "{POWER_WORDS[also.power]}"'] if also.power else [])
 
 
 def when_text(some: Sequence[When]) -> str:
@@ -174,12 +191,21 @@ def _power(one: Studied) -> list[str]:
 
 def _row_lines(one: Studied) -> list[str]:
     """Rows that are asked about, and those that the customer took out, as lines of [table.rows]."""
-    out = []
+    out: list[str] = []
+    seen: set[int] = set()
     for line in one.lines:
+        if line.index in seen:  # of several banks in a row
+            continue
+        seen.add(line.index)
         name = letters(line.index) if one.plan.turned == TURNED else str(line.index + 1)
         if line.kind in (DOUBT, HIDDEN):
             more = ", or keep it with values of yours, as { Quantity = 4 }" if line.doubt else ""
             out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {plain(line.why)}: is it to be built? Write "keep" or "leave out"{more}')
+        elif one.plan.also and line.kind == TOTAL and not total_word(line.text):
+            out.append(f'{name} = "leave out"  # its figures are the sums of those above')
+        elif one.plan.also and line.index in one.verdict.odd_rows:
+            why = one.verdict.odd_rows[line.index]
+            out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {plain(why)}: is it to be built as it stands? Write "keep" or "leave out"')
         elif line.kind == OUT:
             out.append(f'# {name} = "keep"  # taken out by the customer, {plain(line.why)}; without the # it is sized all the same')
     return ["[table.rows]", *out] if out else []
@@ -223,6 +249,8 @@ def _sample(one: Studied, index: int) -> str:
 
 def where(one: Studied, column: ColumnPlan) -> str:
     """Where a column stands, as a map has it: by its heading where that stands once, else by its letter."""
+    if column.how == FIRST and column.parts:
+        return f"[{', '.join(where(one, ColumnPlan(column.key, part.at, '', part.unit)) for part in column.parts)}]"
     texts = [" ".join(head.text.split()).casefold() for head in (one.region.columns if one.region is not None else ())]
     text = " ".join(column.heading.split())
     unit = (

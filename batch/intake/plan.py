@@ -110,6 +110,7 @@ class ListPlan:
     questions: list[Question] = field(default_factory=list)
     again: tuple[int, ...] = ()  # rows in which the headings stand again
     title_out: str = ""  # a title that takes the whole list out: "LINE CANCELLED"
+    free: bool = False  # sentences, one tank a line, and no columns
     former: frozenset[int] = frozenset()  # columns of what was, from 0: struck cells there say nothing of the row
     of_heaters: bool = False  # do its title or its headings say that it lists heaters?
     given: bool = False  # by a person's map

@@ -22,6 +22,7 @@ from batch.intake.survey import flat
 from batch.intake.tank_words import tank_named
 
 CLOSE = 0.006  # powers agree within half of a per cent and a rounding
+TO_NEUTRAL = re.compile(r"\bL-N\b|\b(?:line|phase)[- ]to[- ]neutral\b|\bPh-N\b", re.IGNORECASE)
 MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
 SET_OF = re.compile(
     r"\b(?:set|kit|bank|group|satz|gruppe|ensemble|lot|jeu|groupe|conjunto|juego|grupo|gruppo|serie|kit|stel|groep|zestaw|komplet|jogo)\s+"
@@ -223,7 +224,10 @@ class RowCells:
     def _of_pair(line: Line, key: str, fact: Fact, neutral: object) -> None:
         """480Y/277 on three phases is 480 V; on one phase it could be either."""
         phases = line.facts.get("phases")
-        if phases is not None and phases.value == 1:
+        to_neutral = any(isinstance(value, str) and TO_NEUTRAL.search(value) for _, value in line.cells)
+        if phases is not None and phases.value == 1 and to_neutral:
+            line.facts[key] = Fact(neutral, fact.index, fact.seen)
+        elif phases is not None and phases.value == 1:
             line.facts[key] = Fact(
                 None, fact.index, fact.seen, "supply-unsure", doubt=f'"{fact.seen}" is {fact.value:g} or {neutral:g} V on one phase'
             )

@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import re
 
+from batch.intake.described import described
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
-from batch.intake.line_kinds import DATA, Line, Supply, supply_in
+from batch.intake.line_kinds import DATA, DOUBT, Line, Supply, supply_in
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import ditto, other_equipment
+from batch.intake.list_words import EACH, ditto, other_equipment
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
 from batch.intake.supply_notation import read_supply
 from batch.intake.survey import flat
-from batch.intake.tank_words import tank_named
+from batch.intake.tank_words import SAME_AS, tank_named
 
+BOTH = re.compile(r"\s+(?:plus|and|und|et|y|e|en|i)\s+(?=\(?\d)|\s*[+&;]\s*(?=\(?\d)", re.IGNORECASE)
+OF_A_BANK = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases"})
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
@@ -32,10 +35,35 @@ class RowReferences(RowCells):
             if name:
                 self.named[name.casefold()] = line if name.casefold() not in self.named else None
 
+    def _further_in_words(self, line: Line) -> list[Line]:
+        """ "(2) 12.5 kW plus (1) 4.5 kW 240 V 1 ph": two banks in one description, each with its number and its power."""
+        fact = line.facts.get("description")
+        if line.kind != DOUBT or not line.doubt or line.why != line.doubt or fact is None or not isinstance(fact.value, str):
+            return []
+        parts = [described(part) for part in BOTH.split(fact.value)]
+        whole = [part for part in parts if {"quantity", "power_kw"} <= part.facts.keys() and not part.doubt]
+        own = {column.index for key, column in self.plan.columns.items() if key in ("quantity", "power_kw", "total_kw")}
+        if len(parts) < 2 or len(whole) < len(parts) or any(at in own for at, _ in line.cells):
+            return []
+        shared = {key: one for key, one in line.facts.items() if key not in OF_A_BANK}
+        line.kind, line.why, line.doubt = DATA, "", ""
+        lines = [line, *(Line(line.index, cells=line.cells) for _ in parts[1:])]
+        for one, part in zip(lines, parts, strict=True):
+            one.facts = dict(shared)
+            for key, value in part.facts.items():
+                one.facts[key] = Fact(value, fact.index, fact.seen, source="description", basis=EACH if key == "power_kw" else "")
+            self._down(one)
+        return lines[1:]
+
+    def _down(self, line: Line) -> None:
+        raise NotImplementedError
+
     def _same_as(self, line: Line) -> None:
         """ "Same as 5", "idem 07.01.02": what that row says, where this one does not, and its own tag."""
         for at, value in line.cells:
             text = flat(value) if isinstance(value, str) else ""
+            if self.plan.free and (same := SAME_AS.search(text)):
+                text = text[same.start() :]
             match = next((one for count in (3, 2, 1) if (one := _opening(text, count)) and ditto(one)), "")
             if not match or at in self._tank_column():
                 continue

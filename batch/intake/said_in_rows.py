@@ -6,6 +6,7 @@ import re
 
 from batch.intake.cells import OPEN
 from batch.intake.facts import Fact, note_of
+from batch.intake.heading_sense import concepts_of
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED
@@ -15,12 +16,16 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_references import RowReferences
 from batch.intake.survey import flat
+from batch.intake.wording import words
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
 STORES = re.compile(
-    r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|spares?)\b", re.IGNORECASE
+    r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|scorta"
+    r"|spares?|rechange|ricambi|repuestos?|recambios?|zapas\w*|sobressalentes?)\b",
+    re.IGNORECASE,
 )
+POWERED = re.compile(r"\d\s*k\s?W\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
 SHELVED = re.compile(
     r"\b(?:shelf|stores?|warehouse|not connected|lager|nicht angeschlossen|magasin|non raccord\w+|almac[eé]n|magazzino|magazijn|magazyn\w*"
     r"|armaz[eé]m|estoque|n[aã]o ligad\w+)\b",
@@ -78,6 +83,8 @@ class SaidOfRow(RowReferences):
         """ "4+1" in a row that says that the one is a spare on the shelf: four. The texts without the remark that says it."""
         count = line.facts.get("quantity")
         plus = PLUS_SPARE.fullmatch(count.seen) if count is not None and count.fault == "count-unsure" else None
+        if count is not None and count.source == "description" and line.doubt.endswith("with spares)"):
+            plus = PLUS_SPARE.search(count.seen)
         whole = [(at, f"{text} {' '.join(self.legends.get(code, '') for code in codes(text))}") for at, text in texts]
         spare = [at for at, text in whole if SHELVED.search(text) and hits("spare", f"{text} {count.seen}")] if plus and count else []
         about = spare[0] if spare else -1
@@ -85,7 +92,7 @@ class SaidOfRow(RowReferences):
         if count is None or plus is None or told is None:
             return texts
         line.facts["quantity"] = Fact(int(plus[1]), count.index, f"{count.seen}, {told[1]}"[:60], source="description")
-        line.spare_at = about
+        line.spare_at, line.doubt = about, ""
         return [one for one in texts if one != told and one[0] != count.index]
 
     def _words(self, line: Line, texts: list[tuple[int, str]]) -> None:
@@ -116,17 +123,36 @@ class SaidOfRow(RowReferences):
             figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
             remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
             for at, text in texts:
+                text = _before_aside(text) if self.plan.free else text
                 word = other_equipment(text) if at not in figures else ""
-                if word and at not in remarks:
+                if word and at not in remarks and self._may_heat(line, at, text):
+                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+                elif word and at not in remarks:
                     line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
                     return
-                if word:  # a remark may be about what stands beside the heaters
+                elif word:  # a remark may be about what stands beside the heaters
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+
+    def _may_heat(self, line: Line, at: int, text: str) -> bool:
+        """A row with all that a heater has, of a list of heaters, whose process or bath is called "light etch" or "anode wash"."""
+        named = {column.index for key, column in self.plan.columns.items() if key in ("description", "tank", "bank")}
+        machine = any("machine" in concepts_of(word) for word in words(text))
+        whole = all(line.value(key) is not None for key in ("tank", "quantity")) and any(
+            line.value(key) is not None for key in ("power_kw", "total_kw")
+        )
+        return self.plan.of_heaters and whole and at not in named and not machine
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""
         asked = {"tank", "bank", "notes", *NEEDED}
         return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
+
+
+def _before_aside(text: str) -> str:
+    """A sentence up to the clause that holds its power: what comes behind is beside the heaters."""
+    found = list(POWERED.finditer(text))
+    end = text.find(",", found[-1].end()) if found else -1
+    return text[:end] if end >= 0 else text
 
 
 def read_quantity(text: str) -> bool:

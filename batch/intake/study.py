@@ -13,6 +13,7 @@ from batch.intake.bare_figures import power_in_watts, volts_in_kv
 from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
+from batch.intake.free_lines import free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
@@ -20,8 +21,9 @@ from batch.intake.heater_tables import lists_heaters, taken_out_by_notes
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, Line, supply_in
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
-from batch.intake.list_supply import fix_supply, supply_by_phases
+from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
 from batch.intake.list_words import is_heater, meanings
+from batch.intake.one_a_line import one_a_line, volts_said_twice
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
@@ -74,6 +76,12 @@ def study(grid: Grid) -> list[Studied]:
     plain = [study_region(region, _around(region, some)) for region in some]
     if not any(one.heaters == "yes" and "quantity" in one.plan.columns for one in plain) and (matrix := matrix_of(grid)) is not None:
         return [_matrix(grid, matrix)]
+    if not plain and (request := free_text(grid)) is not None:
+        region, plan = request
+        around = texts_around(grid, region.top, region.end, region.start)
+        fix_supply(plan, region, around)
+        one = finish(grid, plan, around, [], region)
+        return [one] if one.heaters == "yes" else []
     best = _told(plain)
     for other in (_blocks(grid), _turned(grid)):
         if _told(other) > max(best, 0) and any(one.heaters == "yes" for one in other):
@@ -203,8 +211,10 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         _grouped(plan, groups, seen, [text for _, _, text in around])
     fix_supply(plan, region, around)
     supply_by_phases(plan, region, around)
+    feeder_for_all(plan, around)
     plan.title_out = _title_out(region, around)
     plan.of_heaters = says_heaters(region, around)
+    one_a_line(plan, region, data, around)
     power_in_watts(plan, seen, around)
     volts_in_kv(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
@@ -226,6 +236,8 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         lines = with_further_banks(grid, plan, lines)
     taken_out_by_notes([line for line in lines if line.index + 1 not in plan.keep_rows], around)
     unlabelled_sums(plan, lines)
+    if region is not None:
+        volts_said_twice(grid, plan, region.columns, [line for line in lines if line.index + 1 not in plan.keep_rows])
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:

@@ -22,6 +22,8 @@ _NAMED = re.compile(
     rf"(?<![\w-])(?P<word>[^\W\d_]{{1,12}})\.?\s*(?:(?:no|nr|n[°ºo]|num)\b\.?\s*|#\s*)?(?P<run>{_TAG}(?:{_LINK}{_TAG})*)(?![\w])",
     re.IGNORECASE,
 )
+SAME_AS = re.compile(r"\b(?:same as|as in|like|idem|wie|comme|come|como|zoals|jak w)\b", re.IGNORECASE)  # what follows is another tank
+OF_ANOTHER = re.compile(rf"{SAME_AS.pattern}[^,;]*", re.IGNORECASE)
 _CODE = re.compile(r"\A\s*(?P<run>(?:TK|TQ|TNK|CU|VA|BT|BAD|B|T|C|V|W)-?\d{1,4}[A-Z]?)(?=\s|:|,|;|\Z)")
 
 
@@ -44,7 +46,7 @@ class TankNamed:
 @lru_cache(maxsize=4096)
 def tank_named(text: str) -> TankNamed:
     """The tank or tanks that a text names."""
-    text = text[:LONGEST]
+    text = OF_ANOTHER.sub(lambda match: " " * len(match[0]), text[:LONGEST])
     found: list[TankNamed] = []
     for match in _NAMED.finditer(text):
         word = match["word"]

@@ -10,10 +10,12 @@ from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
 from batch.intake.plan import ListPlan
 from batch.intake.verdict import close, close_amps
 
+ITS_OWN = ("description", "same as")  # sources of a value that are the row's own words
+
 
 def unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
     """A figure below the others that is their sum is a total, whatever stands beside it."""
-    for key in ("power_kw", "total_kw"):
+    for key in {"power_kw", "total_kw"} & plan.columns.keys():
         since: list[Line] = []
         for line in lines:
             value = line.value(key)
@@ -36,7 +38,7 @@ def _no_tag(line: Line, since: Sequence[Line]) -> bool:
 
 
 def _lacks(line: Line, key: str) -> bool:
-    return key not in line.facts or bool(line.facts[key].source)
+    return key not in line.facts or line.facts[key].source not in ("", *ITS_OWN)
 
 
 def _is_sum(line: Line, since: Sequence[Line], key: str, value: float) -> bool:

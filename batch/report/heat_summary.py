@@ -126,4 +126,5 @@ def _chart(page: Page, first: int, count: int) -> None:
     tanks = f"{count} tank{'' if count == 1 else 's'}"
     words = f"Column chart of the heat needed by {tanks} beside what is installed, in kW; the table above has the figures."
     page.sheet.insert_chart(page.row, 0, chart, {"description": words, "x_offset": 2, "y_offset": 6, "object_position": 2})
-    page.row += ROWS
+    with page.together():
+        page.row += ROWS

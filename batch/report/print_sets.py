@@ -2,8 +2,8 @@
 
 A sheet that is not of the set is hidden and has no print area: hidden sheets are what every spreadsheet program leaves out when a whole
 workbook is printed, and some still print those that have an area of their own. Nothing is lost, since a hidden sheet is shown again by a
-right click on any tab. Pictures (one-line diagrams, panel drawings), labels, wiring and the list of circuits are for the shop and the site,
-and in `all` alone: those of a job of 25 tanks would take the estimator's copy over the pages that it promises.
+right click on any tab. Pictures (one-line diagrams, panel drawings), labels, wiring and the lists of circuits and runs are for the shop
+and the site, and in `all` alone: those of a job of 25 tanks would take the estimator's copy over the pages that it promises.
 
 Where no reader is named, everything stays in sight and the estimator's sheets are what prints: the print area of each other sheet is one
 empty cell far out, and words beside its title say so. Only a caller from Python who names no set gets a print area on every sheet.
@@ -43,7 +43,7 @@ class PrintSet:
 
 ESTIMATOR = (
     "read_first", "summary", "banks", "panels", "panel_types", "source_totals", "feeder_totals", "distribution", "heat", "materials",
-    "prices", "buy_list", "runs", "pricing_used", "carried_forward", "findings",
+    "prices", "buy_list", "pricing_used", "carried_forward", "findings",
 )  # fmt: skip
 UNCHOSEN = "default"  # what the command line asks for where nobody chose
 ON_SCREEN = PrintSet("", "every sheet in sight and on paper, outline groups folded")

@@ -78,12 +78,14 @@ def write_summary(
     _bid(page, project, result.money, rows.get("findings", ()), placed)
     _figures(page, rows, live)
     _price(page, project, result.money, live)
-    write_heat(page, rows.get("heat", ()), sum(not row.judged for row in project.heat), live)
+    with page.together():
+        write_heat(page, rows.get("heat", ()), sum(not row.judged for row in project.heat), live)
     feeders, types = rows.get("feeder_totals", ()), rows.get("panel_types", ())
     if feeders:
-        page.section("Feeders: amps in each line")
-        first = _table(page, FEEDER_TABLE, feeders, live, "feeder_totals", "feeder")
-        amps_chart(page, first, len(feeders), FIRST_AMPS)
+        with page.together():
+            page.section("Feeders: amps in each line")
+            first = _table(page, FEEDER_TABLE, feeders, live, "feeder_totals", "feeder")
+            amps_chart(page, first, len(feeders), FIRST_AMPS)
     _findings(page, grouped(rows.get("findings", ()), [record.project]), placed.get("findings"))
     if types:
         page.section("Heater panels by type")
@@ -96,11 +98,11 @@ def write_summary(
         page.fit((words, sum(WIDTHS)))
         page.row += 1
     print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
-    if most_pages:
-        page.sheet.fit_to_pages(1, most_pages)
-    elif page.points <= ONE_PAGE:
+    if page.points <= ONE_PAGE and not most_pages:
         page.sheet.fit_to_pages(1, 1)
         page.sheet.center_horizontally()
+    else:
+        page.print_in_whole_blocks(footer.paper, most_pages)
 
 
 def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups) -> None:
@@ -265,10 +267,13 @@ def _settings(page: Page, project: ProjectResult) -> None:
     settings = project.settings
     half = -(-len(settings) // 2)
     for at in range(half):
+        cells = []
         for name, value, word, place in ((0, 2, 4, at), (HALF, HALF + 3, HALF + 5, at + half)):
             if place < len(settings):
                 setting = settings[place]
                 page.text(name, setting.name, "label")
-                page.text(value, setting.value, "strong")
+                page.spread(value, setting.value, "strong", last=word - 1)
+                cells.append((setting.value, sum(WIDTHS[value:word])))
                 page.text(word, "given" if setting.given else "assumed", "plain" if setting.given else "label")
+        page.fit(*cells)
         page.row += 1

@@ -37,4 +37,5 @@ def amps_chart(page: Page, first: int, count: int, amps_at: int) -> None:
     chart.set_size({"width": width - 6, "height": int(ROWS * ONE_LINE / PIXELS_TO_POINTS) - 10})
     words = f"Column chart of the amps in lines A, B and C of {count} feeder{'' if count == 1 else 's'}; the table above has the figures."
     page.sheet.insert_chart(page.row, 0, chart, {"description": words, "x_offset": 2, "y_offset": 6, "object_position": 2})
-    page.row += ROWS
+    with page.together():
+        page.row += ROWS

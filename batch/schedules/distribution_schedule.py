@@ -57,7 +57,9 @@ def _spaces(at: EndLine) -> str:
     if at.way is not None or at.end.unit in PLAIN:
         return ""
     frames = [way.frame_a for way in at.end.ways]
-    return ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted({one for one in frames if one}, reverse=True))
+    poles = {way.device.poles for way in at.end.ways if way.device is not None}
+    words = [f"{frames.count(frame)} of {frame:g} A" for frame in sorted({one for one in frames if one}, reverse=True)]
+    return ", ".join((*words, *(f"{count}-pole" for count in sorted(poles))))
 
 
 DISTRIBUTION = Schedule(
@@ -88,7 +90,7 @@ DISTRIBUTION = Schedule(
         selected("bus_a", "Bus", "A", "rating", lambda at: at.end.bus_a if at.way is None else None, help="Of the distribution unit: no less than the feeder's OCPD."),
         selected("main_a", "Main", "A", "rating", lambda at: at.end.main_a if at.way is None else None, help="Main device, where there is one; else main lugs."),
         text("lugs", "Lugs", 20, lambda at: at.end.lugs if at.way is None else "", role="result", help="For the feeder's conductors."),
-        text("spaces", "Spaces", 28, _spaces, role="result", help="Of the distribution unit, by frame; no spares."),
+        text("spaces", "Spaces", 28, _spaces, role="result", help="Of the distribution unit, by frame and poles; no spares."),
         text("wire", "Wire", 22, lambda at: run_words(at.wires) if at.wires else "", role="result", help="Of the feeder, or of the way."),
         text("ground", "EGC", 16, lambda at: size_or_words(at.wires.ground) if at.wires else "", role="result", help="Equipment grounding conductor of each set."),
         text("raceway", "Raceway", 16, lambda at: at.wires.raceway if at.wires else "", role="result", help="Trade size and kind of each set."),

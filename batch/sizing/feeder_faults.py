@@ -67,8 +67,8 @@ def judge_faults(
         held, volts_v = None, row.supply.volts_v
         if one_device.kind == "fuse" and wires is not None:
             held = choose_holder(one_device, wires, level_ka, volts_v, stock=stock, rules=rules)
-        elif (part := choose_device(one_device, level_ka, volts_v, stock=stock, rules=rules)) is not None:
-            one_device = replace(one_device, part=part.part, interrupting_ka=part.sccr_ka)
+        elif (listed := choose_device(one_device, level_ka, volts_v, stock=stock, rules=rules)) is not None:
+            one_device = replace(one_device, part=listed.part, interrupting_ka=listed.sccr_ka)
         for words_of, rating_ka, marked in withstands(one_device, "disconnect" if one_device.kind == "fuse" else "breaker", rules, held):
             if rating_ka is None or level_ka <= rating_ka:
                 continue

@@ -170,7 +170,8 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
     bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
     withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
     main = "main lugs" if end.main_a is None else f"main device {end.main_a:g} A, lugs"
-    words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, short-circuit rating {withstands}"
+    poles = max((way.device.poles for way in end.ways if way.device is not None), default=row.supply.system.lines)
+    words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, {poles}-pole, short-circuit rating {withstands}"
     if not taps:
         count[Needed("distribution unit", choose_board(end, row.supply, stock), words, 0)] += 1
     for way in end.ways:

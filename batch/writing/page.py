@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 
 from batch.writing.book import Book
 from batch.writing.fast_sheet import ScheduleSheet, clean
+from batch.writing.paging import POINTS, whole_blocks
+from batch.writing.paper import Scaled, print_scaled
 from batch.writing.styles import FORMATS, STYLES, Props
 from batch.writing.text_fit import lines, row_height
 
 ONE_LINE = row_height(1)
+LEAST_PERCENT = 55  # scale under which type of 9 points is hard to read (common practice, no source)
 
 
 class Page:
@@ -18,6 +22,7 @@ class Page:
     def __init__(self, book: Book, sheet: ScheduleSheet, widths: Sequence[float]) -> None:
         self.book, self.styles, self.sheet, self.widths, self.row = book, book.styles, sheet, tuple(widths), 0
         self._heights: dict[int, float] = {}
+        self._blocks: list[tuple[int, int]] = []  # first and last row of what stays on one printed page
         for at, width in enumerate(self.widths):
             sheet.set_column(at, at, width)
         sheet.hide_gridlines(2)
@@ -29,7 +34,30 @@ class Page:
     @property
     def points(self) -> float:
         """Height of everything so far."""
-        return sum(self._heights.get(row, ONE_LINE) for row in range(self.row))
+        return sum(self.heights)
+
+    @property
+    def heights(self) -> list[float]:
+        """Points of each row so far."""
+        return [self._heights.get(row, ONE_LINE) for row in range(self.row)]
+
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """What is written within stays on one printed page, where it fits on one."""
+        first = self.row
+        yield
+        self._blocks.append((first, self.row - 1))
+
+    def print_in_whole_blocks(self, paper: str, most_pages: int = 0) -> None:
+        """Prints upright, one page wide, no block cut; smaller where that takes more pages than `most_pages` (0 = any number)."""
+        wider = 1.0
+        while True:
+            scaled = Scaled(paper, False, self.widths, wider)
+            breaks, pages = whole_blocks(self.heights, self._blocks, scaled.inches_high * POINTS)
+            if not most_pages or pages <= most_pages or scaled.percent <= LEAST_PERCENT:
+                break
+            wider *= 1.04
+        print_scaled(self.sheet, scaled, breaks)
 
     def height(self, points: float, row: int | None = None) -> None:
         at = self.row if row is None else row
@@ -46,6 +74,7 @@ class Page:
 
     def section(self, words: str) -> None:
         """A ruled heading across the page with air above and below."""
+        self._blocks.append((self.row, self.row + 3))  # a heading and what stands below it
         self.height(10.5)
         self.row += 1
         self.height(18)

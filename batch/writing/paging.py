@@ -64,3 +64,19 @@ class Pager:
             while self._left[at] < 0:
                 self._left[at] += fresh
         self._tall = 0.0
+
+
+def whole_blocks(heights: Sequence[float], blocks: Sequence[tuple[int, int]], room: float) -> tuple[list[int], int]:
+    """Rows before which a page begins so that no block is cut, and how many pages it takes. `heights`: points of each row; `blocks`: first
+    and last row of each, one within another where it may be; one that is taller than `room` is cut like plain rows.
+    """
+    whole = [(first, last) for first, last in blocks if sum(heights[first : last + 1]) <= room]
+    breaks, used, pages = [], 0.0, 1
+    for at, height in enumerate(heights):
+        ends = [last for first, last in whole if first == at]
+        need = max((sum(heights[at : last + 1]) for last in ends), default=height)
+        if used and used + need > room:
+            breaks.append(at)
+            used, pages = 0.0, pages + 1
+        used += height
+    return breaks, pages

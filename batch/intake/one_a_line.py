@@ -1,0 +1,76 @@
+"""Lists of one heater a line, each with a tag of its own and no column of numbers; and columns that say the volts twice."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.facts import read_cell
+from batch.intake.grid import Grid, worded
+from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.plan import ListPlan
+from batch.intake.survey import HeadingColumn, Region
+from batch.ooxml.addresses import letters
+
+ONE_A_LINE = re.compile(
+    r"\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) is (?:one|a|an)\b"
+    r"|eine zeile (?:je|pro)|je zeile ein"
+    r"|une ligne par|una l[ií]nea por|una fila por|una riga (?:per|a)|[ée][ée]n regel per|jeden wiersz|uma linha (?:por|para)",
+    re.IGNORECASE,
+)
+LEAST_DISTINCT = 0.9  # of the tags of heaters
+LEAST_TANKS = 2  # that have several lines, for the layout to show by itself
+DIFFERENT = 0.05  # of volts: a heater of 230 V on a net of 240 V is no contradiction
+LEAST_NAME = 0.75  # of a second column of volts
+
+
+def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
+    """Each line is one heater, where a sentence says so, or where each has a tag of its own and tanks have several lines."""
+    tag, power = plan.columns.get("bank"), plan.columns.get("power_kw")
+    if tag is None or power is None or {"quantity", "tanks", "total_kw", "description"} & plan.columns.keys() or plan.also:
+        return
+    rows = [region.grid.rows[line] for line in data]
+    filled = [row for row in rows if power.index < len(row) and row[power.index] not in ("", None)]
+    tags = [worded(row[tag.index]).strip() for row in filled if row[tag.index] not in ("", None)]
+    if len(tags) < 3 or len(set(tags)) < LEAST_DISTINCT * len(tags):
+        return
+    said = next(((row, column, text) for row, column, text in around if ONE_A_LINE.search(text)), None)
+    if said is None and _lines_of_tanks(plan, region, data) < LEAST_TANKS:
+        return
+    plan.fixed["quantity"] = 1
+    by_itself = f'each line has a tag of its own under "{tag.heading}", and no number'
+    plan.why["fixed.quantity"] = f'"{said[2][:80]}" in {letters(said[1])}{said[0] + 1}' if said else by_itself
+
+
+def _lines_of_tanks(plan: ListPlan, region: Region, data: Sequence[int]) -> int:
+    """How many tanks have several lines."""
+    tank = plan.columns.get("tank")
+    if tank is None:
+        return 0
+    counts: dict[str, int] = {}
+    name = ""
+    for line in data:
+        own = region.grid.rows[line][tank.index]
+        name = worded(own).strip() if own not in ("", None) else name
+        if name:
+            counts[name] = counts.get(name, 0) + 1
+    return sum(count > 1 for count in counts.values())
+
+
+def volts_said_twice(grid: Grid, plan: ListPlan, columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> None:
+    """A row whose two columns of volts differ is asked about: a heater of 480 V on a net of 600 V."""
+    taken = {index for column in plan.columns.values() for index in column.indexes()} | plan.former
+    taken |= {index for also in plan.also for column in also.columns.values() for index in column.indexes()}
+    main = plan.columns.get("volts_v")
+    if main is None:
+        return
+    for column in columns:
+        if column.index in taken or not any(one.key == "volts_v" and one.score >= LEAST_NAME for one in column.meanings()[:1]):
+            continue
+        for line in lines:
+            row = grid.rows[line.index]
+            fact = read_cell("volts_v", row[column.index], column.index) if column.index < len(row) else None
+            volts, other = line.figure("volts_v"), fact.value if fact is not None else None
+            if line.kind == DATA and volts and isinstance(other, float) and abs(volts - other) > DIFFERENT * volts:
+                line.kind, line.at = DOUBT, column.index
+                line.why = f'{volts:g} V under "{main.heading}" and {other:g} V under "{column.text}"'
