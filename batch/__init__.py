@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from batch.comparing.history import History
@@ -20,9 +20,20 @@ if TYPE_CHECKING:
 
 __version__ = "0.2.0"
 __all__ = [
-    "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm", "own_editions",
-    "papers_path", "print_papers", "propose_map", "result_path", "size",
+    "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm", "letter_template",
+    "own_editions", "papers_path", "print_papers", "propose_map", "quote", "result_path", "size",
 ]  # fmt: skip
+
+
+class Quotation(NamedTuple):
+    """The files of a quotation, and why it is no offer yet; empty: it is one. `aside`: why they have not got the names asked for."""
+
+    workbook: Path
+    letter: Path
+    why: tuple[str, ...]
+    aside: str = ""
+
+
 PROGRAM = f"heaterbatch {__version__}"
 
 Progress = Callable[[str, int, int], None]
@@ -237,6 +248,54 @@ def compare(
     history = compare_all(revisions, renamed, us, progress)
     part = write_comparison(history, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(revisions[-1].result).paper)
     return replace(history, written=str(part.landed), aside=part.why)
+
+
+def quote(
+    source: str | Path,
+    target: str | Path | None = None,
+    *,
+    by: str = "tank",
+    project: str = "",
+    at_least: bool = False,
+    letter: str | Path | None = None,
+    progress: Progress | None = None,
+) -> Quotation:
+    """Writes "JOB quotation.xlsx" and "JOB quotation.docx" beside the source, or to `target`, from a job or its results.
+
+    `by`: "tank", "type", "feeder" or "project", what a position is. `project`: which, where there are several. `at_least`: a budget figure
+    shows a total of the positions that have a price. `letter`: a firm's own template. Returns the files and why it is no offer yet.
+    A file that somebody has edited since, or that is none of ours, is left: both take the next free name.
+    Raises InputFileError, OutputFileError, JobError.
+    """
+    from batch.errors import OutputFileError
+    from batch.file_names import job_name
+    from batch.quoting.letter import write_letter
+    from batch.quoting.offer import quote_project
+    from batch.quoting.quotation_workbook import write_workbook
+    from batch.writing.earlier_file import free_place
+
+    source = Path(source)
+    target = source.with_name(f"{job_name(source.name)} quotation.xlsx") if target is None else Path(target)
+    if target.resolve() == source.resolve():
+        raise OutputFileError(f"{target}: this is the input; name another file for the quotation.")
+    template = None if letter is None else Path(letter)
+    beside = target.with_suffix(".docx")
+    if template is not None and beside.resolve() == template.resolve():
+        raise OutputFileError(f"{beside}: this is the letter's template; name another file for the quotation.")
+    made = quote_project(check(source, progress=progress), project=project, by=by, at_least=at_least)
+    place, aside = free_place(target, beside=beside.suffix)
+    words = write_letter(made.offer, place.with_suffix(beside.suffix), template)
+    return Quotation(write_workbook(made.offer, place).landed, words.landed, made.why, aside)
+
+
+def letter_template(target: str | Path) -> Path:
+    """Saves the template of a quotation's letter, to be edited and named when quoting; never over a file. Raises OutputFileError."""
+    from batch.errors import OutputFileError
+    from batch.quoting.letter import write_template
+
+    if Path(target).exists():
+        raise OutputFileError(f"{target} exists and may be somebody's letter: name a new file")
+    return write_template(Path(target)).landed
 
 
 def papers_path(source: str | Path, audience: str = "all") -> Path:

@@ -134,7 +134,7 @@ class ControlFeed(NamedTuple):
     number     through the tank, in bank and panel order: so PFU and CON are numbered
     tag        of the heater panel or the bank, without the tank's: "1-P1", "1"
     supply     number of the supply that it hangs on
-    device     designation of its overcurrent device, its poles A, B, C
+    device     designation of its overcurrent device, its poles A, B, C; "" = it is that of the way, in the distribution unit
     on         supply lines that its own L1, L2, L3 land on: ("A", "B", "C")
     """
 
@@ -143,11 +143,14 @@ class ControlFeed(NamedTuple):
     bank: str
     supply: int
     single: bool
+    kind: str  # of its device: fuse, breaker
     device: str
     contactor: str
     ground_fault_relay: str  # "" = none
     on: tuple[str, ...]
     neutral: bool
+    strip_box: str  # box and strip of its limits, "" = it has none
+    strip: str
 
 
 class ControlSupply(NamedTuple):
@@ -166,6 +169,7 @@ class ControlSupply(NamedTuple):
     system: str
     lines: int
     neutral: bool
+    grounded: str  # line of a corner-grounded delta that no fuse stands in, "" = none
     frequency_hz: int
     line_a: float
     required_a: float
@@ -224,14 +228,16 @@ class TankControl:
     secondary_fuse_a: float | None
     wire: str  # size of the control wires, "" = none of the table serves
     circuit: ControlCircuit
-    parts: tuple[Needed, ...]
+    parts: tuple[Needed, ...]  # its own
+    feed_parts: tuple[Needed, ...]  # devices and contactors of its panel feeders and single-circuit banks, which stand in it too
     sccr_ka: float | None = None
     sccr_part: str = ""
     sccr_marked: bool = False
     basis: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     hold: Finding | None = None
-    kind: str = ""  # "Ladder 01": control panels alike but for numbers of heaters
+    kind: str = ""  # "Ladder 01": control panels alike but for numbers of heaters and sizes of parts
+    type: str = ""  # "Control panel 01": built alike
 
     @property
     def tag(self) -> str:

@@ -54,6 +54,12 @@ class Project:
     box_material: str | None = None
     block_jumpers: str | None = None
     boxes: str | None = None
+    validity: str | None = None
+    delivery: str | None = None
+    terms: str | None = None
+    warranty: str | None = None
+    signature: str | None = None
+    note_to_customer: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -235,6 +241,8 @@ class Part:
     largest_wire: str | None = None
     terminals_for: str | None = None
     torque_nm: float | None = None
+    coil_sealed_va: float | None = None
+    coil_inrush_va: float | None = None
     watts_lost_w: float | None = None
     branches_at_most: int | None = None
     unit_price: float | None = None
@@ -358,7 +366,7 @@ class Design:
     fixed_rating_a: float | None = None
     branches_per_panel: int | None = None
     device_kind: str | None = None
-    level_cutoff: bool = False
+    limits: bool = True  # whether its heaters have over-temperature limits, or may have
     fault_ka: float | None = None  # at the feeder's source; asked of stock parts
     marked_wire: str = ""  # smallest supply conductor marked on the heater, as the rule set spells it
     hundred_pct: bool = False  # its conductors may go by 100 %: power, marked size and cycling are all as the clause asks

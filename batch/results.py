@@ -96,8 +96,6 @@ class PanelDesign:
     block_a: float
     contactor: str
     contactor_a: float
-    disconnect: str
-    disconnect_a: float
     limit_terminals: int
     drop_pct: float | None
     torque_nm: float | None  # of the panel feeder's terminals on the block, as its part is marked; None = as marked
@@ -109,10 +107,11 @@ class PanelDesign:
     connection: str
     volts_v: float
     system: System
-    parts: tuple[Needed, ...]  # what to buy for it
+    parts: tuple[Needed, ...]  # what to buy for its own box
+    feed_parts: tuple[Needed, ...]  # its device and contactor, which stand in the control panel
     basis: tuple[str, ...] = ()
     panel_feeder_basis: tuple[str, ...] = ()  # of its panel feeder's rating
-    switch_ka: float | None = None  # lowest short-circuit rating ahead of the panel feeder conductors: contactor, disconnect
+    switch_ka: float | None = None  # short-circuit rating of its contactor
     switch_part: str = ""
     switch_from_stock: bool = False
     sccr_marked: bool = False  # every power part of the panel is a stock part that states its short-circuit rating

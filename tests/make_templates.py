@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from batch.quoting.letter import write_template
 from batch.report import blank
 from tests.test_template import SI, TEMPLATES, US
 
+LETTER = TEMPLATES / "letters" / "quotation.docx"
+
 if __name__ == "__main__":
-    TEMPLATES.mkdir(exist_ok=True)
+    LETTER.parent.mkdir(parents=True, exist_ok=True)
+    write_template(LETTER)
+    print(LETTER)
     for path, us in ((US, True), (SI, False)):
         blank(path, us=us)
         print(path)

@@ -113,7 +113,7 @@ REFUSED: dict[str, tuple[bytes, str]] = {
         edited(PLAIN, SHEET_PART, lambda part: part.replace(b'<c r="B2"><v>4</v></c>', b'<c r="B2"><v>4</v></c><c r="B2"><v>9</v></c>')),
         "cell B2 a second time",
     ),
-    "size is a lie": (lying_about_size(), "checksum"),
+    "size is a lie": (lying_about_size(), "larger than the package says"),
 }
 
 
@@ -151,6 +151,25 @@ def test_inflation_is_counted_and_stopped(monkeypatch: pytest.MonkeyPatch, tmp_p
     monkeypatch.setattr(guard, "LARGEST_PART", 8 << 20)
     with pytest.raises(InputFileError, match="inflates to more than 8 MB"):
         read_bytes(tmp_path, data)
+
+
+@pytest.mark.parametrize("declared", [401 << 20, 3 << 30])
+def test_a_part_that_is_declared_too_large_is_refused_before_a_byte_of_it_is_inflated(
+    declared: int, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """As the archive's directory declares it, whatever the part itself holds."""
+    data = bytearray(bomb())
+    at = data.rfind(b"PK\x01\x02", 0, data.rfind(SHEET_PART.encode()))
+    data[at + 24 : at + 28] = declared.to_bytes(4, "little")
+    whole = guard.Package._inflate
+
+    def inflate(self: guard.Package, packed: memoryview, how: int, part: str):
+        assert part != SHEET_PART, "inflated all the same"
+        return whole(self, packed, how, part)
+
+    monkeypatch.setattr(guard.Package, "_inflate", inflate)
+    with pytest.raises(InputFileError, match="inflates to more than 400 MB"):
+        read_bytes(tmp_path, bytes(data))
 
 
 # Each is read, every row accounted for.

@@ -31,6 +31,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"reopening"}),
     frozenset({"writing"}),
     frozenset({"drawings"}),
+    frozenset({"quoting"}),  # what goes to the customer
     frozenset({"report"}),
     frozenset({"papers"}),
     frozenset({"filling"}),  # the customer's own sheet

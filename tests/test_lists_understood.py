@@ -455,3 +455,61 @@ def test_a_list_read_by_the_map_of_its_own_reading_is_read_the_same(folder: str,
             plan.write_text(text, encoding="utf-8")
             with_map, without = score_list(path, plan), score_list(path)
             assert (with_map.right, with_map.silent) == (without.right, without.silent), (path.name, with_map.lines)
+
+
+def test_volts_of_a_three_phase_title_are_none_of_a_one_phase_heater(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Heaters, supply 3/N/PE ~ 400/230 V 50 Hz"], ["Tank", "Qty", "kW each", "Ph"], ["T-1", 3, 6, 3], ["T-2", 2, 3, 1]
+    )
+    assert heaters(job) == [("T-1", 3, 6, 400, 3)]
+    assert "cell-missing" in codes(job)
+
+
+def test_a_total_beside_several_tanks_is_not_shared_out_unless_it_says_whose_it_is(tmp_path: Path) -> None:
+    rows = [["T-1", 3, 18, 480, 3], ["T-2 thru T-4", 2, 18, 480, 3]]
+    head = ["Tank", "Heaters per tank", "Total kW", "Volts", "Ph"]
+    assert heaters(listed(tmp_path, head, *rows)) == [("T-1", 3, 6, 480, 3)]
+    of_each = heaters(listed(tmp_path, [*head[:2], "kW per tank", *head[3:]], *rows))
+    assert of_each == [("T-1", 3, 6, 480, 3), *[(f"T-{at}", 2, 9, 480, 3) for at in (2, 3, 4)]]
+
+
+def test_running_numbers_of_rows_are_no_tags_without_a_word(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["heaters"], ["Item", "Qty", "kW each", "Volts", "Ph"], [1, 3, 6, 480, 3], [2, 2, 9, 480, 3], [3, 2, 9, 480, 3])
+    assert not heaters(job) and "list-question" in codes(job)
+
+
+def test_a_row_whose_first_bank_has_no_power_is_asked_and_its_total_named(tmp_path: Path) -> None:
+    head = ["Tank", "Qty 1", "kW each 1", "Supply 1", "Qty 2", "kW each 2", "Supply 2", "Installed kW"]
+    rows = [["T-1", 3, None, "480/3/60", 2, 2, "240/1/60", 22], ["T-2", 4, 6, "480/3/60", 2, 2, "240/1/60", 28]]
+    job = listed(tmp_path, head, *rows)
+    assert heaters(job) == [("T-2", 4, 6, 480, 3), ("T-2", 2, 2, 240, 1)]
+    assert any("the 4 kW of its banks together" in finding.message for finding in job.findings)
+
+
+ABOUT_ELSE = ("Rectifier by others", "Ancien serpentin vapeur supprimé", "Stoomleiding vervalt", "Existing MCC bucket is used")
+
+
+@pytest.mark.parametrize("remark", [*ABOUT_ELSE, "pompa poza zakresem"])
+def test_a_word_about_something_else_takes_no_row_with_figures_out(tmp_path: Path, remark: str) -> None:
+    deleted = ["T-3", 2, 6, 480, 3, "DELETED per Rev C"]
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark], deleted)
+    assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3)]
+    assert [finding.cell for finding in job.findings if finding.code == "row-in-doubt"] == ["F3"]
+
+
+def test_a_machine_in_a_list_of_heaters_is_asked_about(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["Bad", "Omschrijving", "Aantal", "kW/st", "V", "Fase"], ["B1", "Beitsen", 2, 6, 400, 3],
+                 ["B2", "Beitsen 2", 2, 9, 400, 3], ["B9", "Circulatiepomp flux", 1, 4, 400, 3])  # fmt: skip
+    assert "B9" not in {one.tank for one in job.banks} and len(job.banks) == 2
+
+
+def test_amps_of_the_other_meaning_are_asked_about(tmp_path: Path) -> None:
+    """kW of the tank: 18 kW by two at 380 V is 13.7 A each; 27.3 A are those of 18 kW each (18,000 / 380 / 1.732)."""
+    rows = [[f"T-{at}", 2, 18, 13.7, 380, 3] for at in range(1, 6)] + [["T-9", 2, 18, 27.3, 380, 3]]
+    job = listed(tmp_path, ["Tank", "Qty", "kW", "Amps each", "Volts", "Ph"], *rows)
+    assert len(job.banks) == 5 and all(one.power_kw == 9.0 for one in job.banks)
+
+
+def test_a_figure_under_no_heading_beside_a_power_is_asked_about(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["Tank", "Qty", "kW each", None, "Volts", "Ph"], ["T-1", 3, 6, None, 480, 3], ["T-2", 2, 9, 12, 480, 3])
+    assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3)]

@@ -20,6 +20,7 @@ import batch
 from batch import filling, report, whole_file
 from batch.cli import app as cli
 from batch.errors import JobError, OutputFileError
+from batch.quoting import letter
 from tests.report_job import job_result
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -54,7 +55,11 @@ def write_filled(result) -> Callable[[Path], object]:
     return lambda path: filling.write_filled(SMALL, sized, path, "program")
 
 
-WRITERS = [write_results, write_blank, write_filled, write_bytes]
+def write_letter(result) -> Callable[[Path], object]:
+    return letter.write_template
+
+
+WRITERS = [write_results, write_blank, write_filled, write_letter, write_bytes]
 
 
 def is_whole(path: Path) -> bool:
@@ -63,7 +68,7 @@ def is_whole(path: Path) -> bool:
         return data == b"new" * 100_000
     try:
         with ZipFile(path) as package:
-            return package.testzip() is None and "xl/workbook.xml" in package.namelist()
+            return package.testzip() is None and not {"xl/workbook.xml", "word/document.xml"}.isdisjoint(package.namelist())
     except BadZipFile:
         return False
 

@@ -149,9 +149,9 @@ def test_what_is_on_hold_is_banded_everywhere_and_has_no_label(held: JobResult, 
             count += bool(kind.hold)
     assert count > 5
     diagrams = [page for page in held_read.pages if drawing_number(page).startswith("FX-ELEC-10-")]
-    banded = [page for page in diagrams if page.startswith(BAND)]
+    banded = [page for page in diagrams if BAND in page]
     assert len(diagrams) > len(banded) > 3  # a feeder with nothing on hold has none
-    assert all(("\nHOLD\n" in page) is page.startswith(BAND) for page in diagrams)
+    assert all(("\nHOLD\n" in page) is (BAND in page) for page in diagrams)
 
 
 def test_materials_on_hold_stand_apart(held: JobResult, held_read: Read) -> None:

@@ -21,7 +21,7 @@ from tests.lists.score import HERE, lists_in, score_list
 LISTS: dict[str, Mapping[str, str]] = {
     "worked/21-nothing-decides.xlsx": {"power": '"per tank"'},
     "worked/02-contractor-scope.xlsx": {"quantity": '"each tank"', "18": "{ Quantity = 4 }", "others": '"leave out"'},
-    "worked/17-canadian-schedule.xlsx": {"others": '"keep"'},
+    "worked/17-canadian-schedule.xlsx": {"17": '"leave out"', "others": '"keep"'},  # row 17: a dryer by others
 }
 
 

@@ -20,7 +20,8 @@ from batch.sizing.holds import INCOMPLETE
 from batch.sizing.labels import natural
 from batch.sizing.project import size_job
 from batch.writing.text_fit import lines
-from tests.job_builder import part
+from tests.job_builder import bank, feeder, part, size
+from tests.job_builder import project as made_project
 from tests.report_job import job_result
 from tests.sample_results import ALL, FINDINGS, LOOKED_AT, SMALL, opened, sized
 
@@ -47,19 +48,19 @@ def blocks(name: str) -> list[dict[str, object]]:
 
 
 def expected_sources(result: JobResult) -> dict[tuple[str, str], tuple[str, set[str]]]:
-    """Project and panel -> its own disconnect and the others of its tank, counted here anew: bank by bank in the order of
-    their labels, panel by panel."""
+    """Project and panel -> the disconnect of its own supply and the others of its tank, counted here anew: one for each feeder, in the
+    order of the labels of the tank's banks."""
     found: dict[tuple[str, str], tuple[str, set[str]]] = {}
     for project in result.projects:
         tanks: dict[str, list[str]] = {}
         for row in sorted(project.banks, key=lambda row: natural(row.label)):
-            tanks.setdefault(row.bank.tank.casefold(), []).extend([panel.tag for panel in row.panels] or [f"single {id(row)}"])
+            here = tanks.setdefault(row.bank.tank.casefold(), [])
+            here += [row.feeder.feeder] if row.feeder.feeder not in here else []
         for row in project.banks:
-            here = tanks[row.bank.tank.casefold()]
-            tags = {served: f"{row.bank.tank}/DISC{number}" for number, served in enumerate(here, start=1)}
+            tags = {name: f"{row.bank.tank}/DISC{number}" for number, name in enumerate(tanks[row.bank.tank.casefold()], start=1)}
             for panel in row.panels:
-                others = {number for served, number in tags.items() if served != panel.tag}
-                found[project.project.project, panel.tag] = tags[panel.tag], others
+                others = {tag for name, tag in tags.items() if name != row.feeder.feeder}
+                found[project.project.project, panel.tag] = tags[row.feeder.feeder], others
     return found
 
 
@@ -72,19 +73,32 @@ def check_sources(result: JobResult) -> int:
         assert row["disconnect"].casefold() == own.casefold()
         said = set(row["others"].split(", ")) if row["others"] else set()
         assert {tag.casefold() for tag in said} == {tag.casefold() for tag in others}
-        assert all(f"{tag} (ahead of " in row["warning"] for tag in said)
-        assert row["warning"].count("/DISC") == (len(said) or 1)  # one that stands alone is told to open its own
-        assert ("Also live at this tank" in row["warning"]) >= bool(said)
+        assert all(f"{tag} (in " in row["warning"] for tag in said)
+        assert row["warning"].count("/DISC") == len(said) + 1  # and its own, to be opened
+        assert ("Also live" in row["warning"]) >= bool(said)
         assert ("no load switches: open the disconnect first" in row["warning"]) == ("fuse" in row["replace"])
         several += bool(said)
     return several
 
 
+def test_other_live_sources_of_a_tank_on_two_feeders() -> None:
+    """Bank 1 hangs on F-1, bank 2 on F-2; the control transformer is behind DISC1, so the limit string in the panels of bank 2 is live
+    from it; those of bank 1 are dead but for their tank. On one feeder no panel warns of another; with control power by others all do."""
+    banks = [bank(quantity=6), bank(bank="2", feeder="F-2", quantity=6)]
+    two = {row["panel"]: row["warning"] for row in rows(size(banks, [feeder(), feeder(feeder="F-2")]), "panel_labels")}
+    assert "Also live at this tank from T-1/DISC2 (in T-1/HCP, feeder F-2). Open and lock T-1/DISC1 and each" in two["T-1/1-P1"]
+    assert "Also live in this box (limit string) and at this tank from T-1/DISC1 (in T-1/HCP, feeder F-1)." in two["T-1/2-P1"]
+    one = {row["panel"]: row["warning"] for row in rows(size([bank(quantity=6), bank(bank="2", quantity=6)]), "panel_labels")}
+    assert all("Also live" not in words and "Open and lock T-1/DISC1; test first" in words for words in one.values())
+    foreign = rows(size(bank(quantity=6), projects=made_project(control_transformer="others")), "panel_labels")
+    assert "Also live in this box, the control circuit, from ____" in foreign[0]["warning"]
+
+
 @pytest.mark.parametrize("name", ALL)
 def test_every_label_names_exactly_the_other_sources_of_its_tank(name: str) -> None:
     result = sized(name).result
-    several = check_sources(result)
-    assert several or name not in LOOKED_AT
+    check_sources(result)
+    assert list(rows(result, "panel_labels")) or name not in LOOKED_AT
 
 
 DRAWN = st.tuples(st.integers(0, 3), st.integers(1, 20), st.sampled_from((2.0, 6.0, 12.0)), st.integers(0, 1))
@@ -104,8 +118,10 @@ def test_generated_tanks_too(drawn: list[tuple[int, int, float, int]]) -> None:
     listed = {row["panel"] for row in rows(result, "panel_labels")}
     for project in result.projects:
         of_feeder = {row.feeder.feeder: row.findings for row in project.feeders}
+        of_tank = {control.tank.casefold(): control.findings for control in project.controls}
         for row in project.banks:
-            held = any(said.severity is Severity.HOLD for said in (*row.findings, *of_feeder[row.feeder.feeder]) if said.code != INCOMPLETE)
+            said_of = (*row.findings, *of_feeder[row.feeder.feeder], *of_tank[row.bank.tank.casefold()])
+            held = any(said.severity is Severity.HOLD for said in said_of if said.code != INCOMPLETE)
             assert all((panel.tag in listed) != held for panel in row.panels)
 
 
@@ -115,7 +131,7 @@ def test_a_row_of_the_tank_that_is_not_sized_is_a_source_too() -> None:
     shared = replace(job.banks[1], tank=job.banks[0].tank, bank="2")
     bad = replace(shared, volts_v=600.0, phases=3, connection="delta")  # no connection to a 480 V supply
     whole, spoilt = (size_job(replace(job, banks=(job.banks[0], one))) for one in (shared, replace(bad, feeder="nowhere")))
-    assert "DISC2" in rows(whole, "panel_labels")[0]["warning"]
+    assert "DISC1" in rows(whole, "panel_labels")[0]["warning"]
     assert len(spoilt.projects[0].banks) == 1
     [label] = rows(spoilt, "panel_labels")
     assert "whatever feeds row 3 of Heaters, not sized" in label["warning"] and not label["others"]

@@ -215,16 +215,19 @@ def _put(cells: dict[str, object]) -> Callable[[Path, Path], Path]:
     return lambda book, target: typed(book, target, {DATA: cells})
 
 
+EMPTY: dict[str, object] = dict.fromkeys(("A2", "A3", "A4"))  # all that its data take
+
+
 def _forged(text: str) -> Callable[[Path, Path], Path]:
     """Cells that are whole by their own word, around a text that is no data of ours."""
-    return _put(dict(zip(("A2", "A3"), pieces(text), strict=False)))
+    return _put({**EMPTY, **dict(zip(("A2", "A3"), pieces(text), strict=False))})
 
 
 HEAD = {"format": FORMAT, "cells": 1, "sha256": sha256(b"{}").hexdigest()}
 DAMAGE: dict[str, tuple[Callable[[Path, Path], Path], str]] = {
     "deleted": (_without_data, "is gone"),
     "changed": (_put({"A3": "{}"}), "is not as it was written"),
-    "emptied": (_put({"A2": None, "A3": None}), "has lost cells"),
+    "emptied": (_put(EMPTY), "has lost cells"),
     "a number": (_put({"A3": 7}), "has lost cells"),
     "no head": (_put({"A2": "something"}), "does not begin as it was written"),
     "another head": (_put({"A2": "[]"}), "does not begin as it was written"),

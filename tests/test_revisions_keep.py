@@ -18,6 +18,7 @@ from batch.records import Job
 from batch.reopening.carry import size_keeping
 from batch.sizing.previous_decisions import PreviousBank, PreviousDecisions, bank_key, previous_counts
 from batch.sizing.project import size_job
+from tests import job_builder as built
 from tests.job_builder import COLUMNS, WYE_480
 from tests.make_samples import HERE
 from tests.revision_jobs import bank, job, revision
@@ -312,3 +313,12 @@ def test_every_kind_of_keeping_is_provoked_here() -> None:
     source = (HERE.parent / "tests" / "test_revisions_keep.py").read_text(encoding="utf-8")
     assert [kind.code for kind in KEPT if f'"{kind.code}"' not in source] == []
     assert all(kind.code in CATALOGUE for kind in KEPT)
+
+
+@pytest.mark.parametrize(("kept", "starts"), [(1, (1, 2)), (2, (2, 0))])
+def test_an_older_workbook_that_kept_the_first_panels_line_alone_keeps_the_chain(kept: int, starts: tuple[int, ...]) -> None:
+    """13 heaters, panels of 7 and 6: 7 in rotation end where they began, so the second panel goes on one line further."""
+    made = built.job(built.bank(quantity=13))
+    across = size_job(made).projects[0].banks[0].design.connected.across
+    before = PreviousDecisions(source="old.xlsx", banks={bank_key("P-1", "T-1", "1"): PreviousBank("F-1", (kept,), across)})
+    assert size_job(made, previous=before).projects[0].banks[0].starts == starts

@@ -80,11 +80,12 @@ def test_from_a_to_b(sized: dict[str, Path]) -> None:
     assert found["panels"] == (6, 8)
     assert found["single_circuits"] == (4, 4)
     # Terminals of the limit string: two a heater, and four to a bank with its level cutoff: 2 x 38 + 40 = 116, then 2 x 45 + 48 = 138,
-    # at 1.10; an enclosure for each panel, at 180.00: 116 x 1.10 + 6 x 180 = 1207.60; 138 x 1.10 + 8 x 180 = 1591.80. Prices are A's.
-    assert found["price"] == (pytest.approx(1207.60), pytest.approx(1591.80))
+    # at 1.10; an enclosure for each panel, at 180.00: 116 x 1.10 + 6 x 180 = 1207.60; 138 x 1.10 + 8 x 180 = 1591.80.
+    # Each tank's control panel has 12 more (TB1): 10 tanks 120, 12 tanks 144: 1339.60 and 1750.20. Prices are A's.
+    assert found["price"] == (pytest.approx(1339.60), pytest.approx(1750.20))
     terminal = next(order for order in whole.orders if order.name == "TB-1 (invented)")
-    assert (terminal.before, terminal.after, terminal.verdict) == (116, 138, "more")
-    assert terminal.money == pytest.approx(24.20)  # 22 x 1.10
+    assert (terminal.before, terminal.after, terminal.verdict) == (164.0, 192.0, "more")
+    assert terminal.money == pytest.approx(30.80)  # 28 x 1.10
 
 
 def test_from_b_to_c(sized: dict[str, Path]) -> None:
@@ -105,8 +106,8 @@ def test_from_b_to_c(sized: dict[str, Path]) -> None:
     assert found["heaters"] == (45, 39)  # T-203 had six
     assert found["connected_kw"] == (pytest.approx(246.5), pytest.approx(216.5))  # of 5 kW
     assert found["panels"] == (8, 7)
-    # 2 x 39 + 4 x 11 = 122 terminals at 1.25 and 7 enclosures at 195.00: 152.50 + 1365 = 1517.50
-    assert found["price"] == (pytest.approx(1591.80), pytest.approx(1517.50))
+    # 2 x 39 + 4 x 11 = 122 terminals at 1.25 and 7 enclosures at 195.00: 152.50 + 1365 = 1517.50; TB1 of 11 tanks, 132: 1682.50
+    assert found["price"] == (pytest.approx(1750.20), pytest.approx(1682.50))
 
 
 def test_with_the_rename_confirmed_the_tank_neither_came_nor_went(sized: dict[str, Path]) -> None:
@@ -126,7 +127,7 @@ def test_from_a_to_c_and_the_steps_add_up(sized: dict[str, Path]) -> None:
     found = figures(history.whole)
     assert found["heaters"] == (38, 39)
     assert found["connected_kw"] == (pytest.approx(197.0), pytest.approx(216.5))
-    assert found["price"] == (pytest.approx(1207.60), pytest.approx(1517.50))
+    assert found["price"] == (pytest.approx(1339.60), pytest.approx(1682.50))
 
 
 def test_what_is_said_aloud(sized: dict[str, Path]) -> None:
@@ -135,14 +136,14 @@ def test_what_is_said_aloud(sized: dict[str, Path]) -> None:
         "Code, program and project settings are the same in both.",
         "2 banks of 9 heaters (2 tanks) came, 3 banks were changed and 1 feeder changed; 7 banks stayed as they were.",
         "The job goes from 38 to 45 heaters (+7) and from 197.0 to 246.5 kW (+49.5).",
-        "The priced parts come to 1,591.80 USD instead of 1,207.60 (+384.20).",
+        "The priced parts come to 1,750.20 USD instead of 1,339.60 (+410.60).",
     ):
         assert sentence in text
     text = compared(sized, "B", "C").text
     for sentence in (
         "1 bank moved to another feeder: T-204/1 from F-1 to F-3.",
         "Tank T-206 may be T-206A under another name. If it is so, compare again with --renamed T-206=T-206A.",
-        "The priced parts come to 1,517.50 USD instead of 1,591.80 (-74.30).",
+        "The priced parts come to 1,682.50 USD instead of 1,750.20 (-67.70).",
     ):
         assert sentence in text
 

@@ -20,6 +20,7 @@ from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.hanging import makes_up
 from batch.schedules.reconciliation import reconcile
+from batch.schedules.row_words import HOLD, STATUSES
 from batch.sizing.project import size_job
 from tests.intake_book import read_sheets
 from tests.job_builder import bank, feeder, job, size
@@ -228,6 +229,35 @@ def test_one_device_large_for_its_heaters_is_said_once_a_feeder() -> None:
 
 
 @pytest.mark.parametrize("name", READABLE)
+def test_papers_that_name_a_panel_agree_on_its_status(name: str) -> None:
+    """Label list and Panel types say what Panels says; a type is as bad as the worst of its panels; no label is a hold's."""
+    result = checked(name)
+    of_panel = {(row["project"], row["panel"]): row["status"] for row in rows(result, "panels")}
+    for row in rows(result, "wiring_tags"):
+        if (row["project"], row["panel"]) in of_panel:
+            assert row["status"] == of_panel[row["project"], row["panel"]]
+    for row in rows(result, "panel_labels"):
+        assert row["status"] == of_panel[row["project"], row["panel"]] != HOLD
+    for project in result.projects:
+        for kind in project.types:
+            own = [of_panel[project.project.project, tag] for tag in kind.tags]
+            [row] = [one for one in rows(result, "panel_types") if (one["project"], one["type"]) == (project.project.project, kind.type)]
+            assert row["status"] == max(own, key=STATUSES.index)
+            assert (row["status"] == HOLD) == (own == [HOLD] * len(own)) == bool(row["hold"])
+
+
+@pytest.mark.parametrize("name", READABLE)
+def test_the_buy_list_says_how_much_is_for_what_is_on_hold(name: str) -> None:
+    """Against the lines of Materials and Runs, which each say it; all of a part, some of it, or none."""
+    result = checked(name)
+    lines = [*rows(result, "materials"), *rows(result, "runs")]
+    for row in rows(result, "buy_list"):
+        held = sum(line["quantity"] or 0.0 for line in lines if line["item"] == row["number"] and line["hold"])
+        assert (row["held"] or 0.0) == pytest.approx(held)
+        assert (row["held"] or 0.0) <= row["used"] * (1 + 1e-9)
+
+
+@pytest.mark.parametrize("name", READABLE)
 def test_findings_stand_by_severity_then_by_harm(name: str) -> None:
     listed = rows(checked(name), "findings")
     severities = [severity.word for severity in Severity]
@@ -257,7 +287,10 @@ def test_every_paper_of_a_hold_carries_the_band() -> None:
     }  # fmt: skip
     assert all(bool(row["hold"]) == (not str(row["panel"]).startswith("T-3")) for row in rows(result, "wiring_tags"))
     for row in rows(result, "materials"):
-        assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single circuit 1")), row
+        held_bank = row["tank"] in ("T-1", "T-2") and bool(row["bank"])
+        assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single circuit 1", "control panels on hold") or held_bank), row
+    for row in rows(result, "runs"):
+        assert bool(row["hold"]) == (row["tank"] in ("T-1", "T-2")), row
     assert {row["type"]: (row["status"][:4], bool(row["hold"])) for row in rows(result, "panel_types")} == {
         "Hold 01": ("HOLD", True), "Type 01": ("size", False),
     }  # fmt: skip

@@ -23,7 +23,7 @@ NEC_2023 = rules.load("NEC 2023")
 
 def test_every_setting_of_a_project_has_a_default_that_the_workbook_accepts():
     plain = {"project", "title", "customer", "site", "revision", "prepared_by", "date", "code_basis", "currency", "energy_price",
-             "notes", "origin"}
+             "notes", "origin", "validity", "delivery", "terms", "warranty", "signature", "note_to_customer"}
     settings = [field.name for field in dataclasses.fields(Project) if field.name not in plain]
     assert len(settings) == 27
     for setting in settings:

@@ -20,7 +20,6 @@ from batch.drawings import schematic
 from batch.drawings.branches import DRAWN, shown_branches
 from batch.drawings.drawing_list import DOTS_PER_INCH, MARGIN, NAME, WIDTH, Drawing, Words
 from batch.drawings.lettering import plain, width, wrap
-from batch.drawings.limit_string import has_cutoff
 from batch.drawings.symbols import IEC, POLE_PITCH, SHAPES, US, shape
 from batch.drawings.us_symbols import US_SHAPES
 from batch.drawings.vector import svg
@@ -62,12 +61,12 @@ def invented() -> dict[str, PanelDesign]:
     one_phase, three_wire = Supply(240.0, 2, System.LINE_TO_LINE), Supply(240.0, 3, System.THREE_WIRE)
     return {
         "delta": sized(6, 6.0, 480.0, 1, WYE_3),
-        "delta with breakers and cutoff": sized(8, 6.0, 480.0, 1, Supply(480.0, 3, System.DELTA), device_kind="breaker", level_cutoff=True),
+        "delta with breakers, no limits": sized(8, 6.0, 480.0, 1, Supply(480.0, 3, System.DELTA), device_kind="breaker", limits=False),
         "delta of four": sized(4, 6.0, 480.0, 1, WYE_3),
         "3-phase parallel": sized(8, 18.0, 480.0, 3, WYE_3),
         "3-phase breakers": sized(3, 18.0, 480.0, 3, WYE_3, device_kind="breaker"),
         "wye to neutral": sized(9, 4.0, 277.0, 1, WYE_4),
-        "wye to neutral, breakers": sized(8, 4.0, 277.0, 1, WYE_4, device_kind="breaker", level_cutoff=True),
+        "wye to neutral, breakers": sized(8, 4.0, 277.0, 1, WYE_4, device_kind="breaker"),
         "separate 3-heater wyes": sized(6, 4.0, 277.0, 1, WYE_3),
         "joined star": sized(6, 4.0, 277.0, 1, WYE_3, connection="common-point wye"),
         "one phase pair": sized(4, 6.0, 480.0, 1, WYE_3, connection="parallel"),
@@ -79,7 +78,7 @@ def invented() -> dict[str, PanelDesign]:
         "one heater of two circuits": sized(1, 20.0, 240.0, 1, one_phase),
         "two circuits of a delta": sized(3, 30.0, 480.0, 1, WYE_3),
         "twenty": sized(20, 2.0, 480.0, 3, WYE_3, branches_per_panel=20),
-        "forty-two in stars": sized(42, 1.0, 277.0, 1, WYE_3, branches_per_panel=42, level_cutoff=True),
+        "forty-two in stars": sized(42, 1.0, 277.0, 1, WYE_3, branches_per_panel=42),
         "nine": sized(9, 3.0, 480.0, 3, WYE_3, branches_per_panel=9),
         "one heater of ten circuits": sized(1, 60.0, 480.0, 3, WYE_3, circuits_per_heater=10, branches_per_panel=10),
         "corner-grounded delta": cornered(7, 6.0, 480.0, 1),
@@ -161,11 +160,11 @@ def trace(drawing: Drawing) -> dict[str, object]:
 def spoken(end: str) -> str:
     """A name of the wiring list as it stands in the picture."""
     end = re.sub(r"^(contactor|block|wye point) ", "", end).replace(" and terminal box", "")
-    return re.sub(r"^(HTR\+\d+|level cutoff)(?: limit| contact)?, ", r"\1 ", end)
+    return re.sub(r"^(HTR\+\d+)(?: limit)?, ", r"\1 ", end)
 
 
 def wired(panel: PanelDesign) -> Iterator[tuple[str, str]]:
-    joins: Iterator[Join] = panel_wiring(panel, (has_cutoff(panel),))
+    joins: Iterator[Join] = panel_wiring(panel)
     for join in joins:
         yield spoken(join.start), spoken(join.end)
 
@@ -244,14 +243,14 @@ def test_counts_equal_the_data(every_type: dict[str, PanelDesign]) -> None:
         heaters = {words.text for words in drawing.words if re.fullmatch(r"HTR\+\d+", words.text)}
         assert len(heaters) == -(-shown // each), what
         through = bool(panel.grounded) and panel.panel_feeder_device.kind == "fuse"
-        assert kinds.count("disconnect") == kinds.count("contactor") == panel.panel_feeder_device.poles + through, what
+        assert kinds.count("contactor") == panel.panel_feeder_device.poles + through and "disconnect" not in kinds, what
         kind = panel.panel_feeder_device.kind
         feed = [symbol for symbol in drawing.symbols if symbol.of.startswith("panel feeder ") and symbol.kind == kind]
         assert len(feed) == panel.panel_feeder_device.poles, what
         if shown == panel.branches:
             loop = [symbol for symbol in drawing.symbols if re.fullmatch(r"TB3:\d+", symbol.of)]
             assert len(loop) == panel.limit_terminals, what
-            assert kinds.count("over_temperature_limit") == panel.heaters and kinds.count("level cutoff") == has_cutoff(panel), what
+            assert kinds.count("over_temperature_limit") == (panel.heaters if panel.limit_terminals else 0), what
 
 
 def test_ratings_and_wires_are_in_words(every_type: dict[str, PanelDesign]) -> None:
@@ -260,7 +259,7 @@ def test_ratings_and_wires_are_in_words(every_type: dict[str, PanelDesign]) -> N
         text = " ".join(words.text for words in drawing.words)
         branch, feed = panel.branch.device, panel.panel_feeder_device
         assert text.count(f"{branch.rating_a:g} A") >= shown_branches(panel), what
-        for part in (branch.in_full, feed.in_full, panel.block, panel.contactor, panel.disconnect, panel.connection):
+        for part in (branch.in_full, feed.in_full, panel.block, panel.contactor, panel.connection):
             assert plain(part) in text, (what, part)
         for wires in (panel.panel_feeder_wires, panel.branch.wires):
             assert (wires.size in text and f"EGC {wires.ground}" in text) if wires.required_size else "none serves" in text, what
@@ -331,7 +330,7 @@ def test_size_on_paper(every_type: dict[str, PanelDesign]) -> None:
 
 def test_long_part_names_are_wrapped_not_cut() -> None:
     name = "CONTACTOR-OF-THE-INVENTED-STOCK-LIST-WITH-A-NAME-THAT-IS-LONGER-THAN-ONE-LINE-TAKES"
-    panel = replace(INVENTED["delta"], contactor=f"{name}, 60 A, 3-pole", disconnect=f"{name} {name} {name} {name}, 60 A, 3-pole")
+    panel = replace(INVENTED["delta"], contactor=f"{name} {name} {name} {name} {name}, 60 A, 3-pole")
     drawing = schematic.plan(panel, "Type 01", True)
     text = "".join(words.text for words in drawing.words)
     assert text.count(name) == 5
@@ -483,7 +482,7 @@ def test_symbols_meet_their_conductors() -> None:
 
 def test_svg_holds_every_line_and_word_of_the_drawing() -> None:
     """The vector picture is well formed, whatever a name holds; each line is a stroke and each text stands once, at its place."""
-    panel = invented()["delta with breakers and cutoff"]
+    panel = invented()["delta"]
     for standard in (IEC, US):
         drawing = schematic.plan(panel, "Type <&> \x07", True, standard)
         text = svg(drawing)

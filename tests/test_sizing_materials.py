@@ -25,10 +25,12 @@ def test_a_new_feeder_device_is_bought_and_an_existing_one_is_not() -> None:
 
 
 def test_fuses_go_by_the_pole_and_holders_by_the_circuit() -> None:
-    """Six heaters on pairs: twelve fuses in six holders; the panel's own feeder three fuses in one."""
+    """Six heaters on pairs: twelve fuses in six holders; the panel feeder's three fuses stand in its control panel's fusible disconnect."""
     rows = {row.role: row.quantity for row in size(bank(quantity=6)).projects[0].materials if "fuse" in row.role}
     assert (rows["branch fuse"], rows["branch fuse holder"]) == (12, 6)
-    assert (rows["panel feeder fuse"], rows["panel feeder fuse holder"]) == (3, 1)
+    assert rows["panel feeder fuse"] == 3 and "panel feeder fuse holder" not in rows
+    two = {row.role: row.quantity for row in size(bank(quantity=16)).projects[0].materials}
+    assert (two["panel feeder fuse"], two["panel feeder fuse holder"], two["disconnect"], two["contactor"]) == (6, 2, 1, 2)
 
 
 @pytest.mark.parametrize(("price", "said"), [(None, {"price-missing"}), (0.0, set()), (2.5, set())])

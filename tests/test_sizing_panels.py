@@ -225,13 +225,13 @@ def test_the_next_panel_goes_on_where_the_last_one_stopped() -> None:
 def test_a_panel_of_six_in_delta() -> None:
     """6 x 6 kW, 480 V: x = y = z = 25 A, lines 25 x 1.732 = 43.30 A; 54.13 A with 25 %, so a 60 A feed; 60 C column, 6 AWG (55 A) with 60 A
     the next size above 55; at 40 C 75 x 0.91 = 68 A. Contactor size 3: size 2 heats 42.674 A
-    (NEMA ICS 2: 8.5 kW at 115 V), size 3 85.347 A (17 kW). Block and disconnect for the 60 A device."""
+    (NEMA ICS 2: 8.5 kW at 115 V), size 3 85.347 A (17 kW). Block for the 60 A device."""
     [panel] = sized(quantity=6).panels
     assert panel.lines.a == pytest.approx(43.3013, abs=1e-4) and panel.lines.n == 0
     assert panel.required_a == pytest.approx(54.1266, abs=1e-4)
     assert panel.panel_feeder_device.rating_a == 60 and panel.panel_feeder_device.poles == 3
     assert panel.panel_feeder_wires.size == "6" and panel.panel_feeder_wires.ground == "10"
-    assert panel.contactor_a == pytest.approx(85.347, abs=1e-3) and panel.block_a == 60 and panel.disconnect_a == 60
+    assert panel.contactor_a == pytest.approx(85.347, abs=1e-3) and panel.block_a == 60
     assert panel.branch.device.rating_a == 20 and panel.branch.device.poles == 2
     assert panel.legs == ("L1-L2", "L2-L3", "L3-L1") * 2
 
@@ -267,8 +267,9 @@ def test_current_carrying_conductors(lines: int, neutral: bool, supply: Supply, 
     assert current_carrying(lines, neutral, supply.phases, RULES).value == carrying
 
 
-@pytest.mark.parametrize(("heaters", "cutoff", "terminals"), [(6, False, 14), (6, True, 16), (1, False, 4)])
-def test_limit_string_terminals(heaters: int, cutoff: bool, terminals: int) -> None:
-    made = sized(quantity=heaters, level_cutoff=cutoff)
+@pytest.mark.parametrize(("heaters", "limits", "terminals"), [(6, True, 14), (3, True, 8), (6, False, 0), (1, True, 4)])
+def test_limit_string_terminals(heaters: int, limits: bool, terminals: int) -> None:
+    """2n + 2 for n heaters; none where they have no limits."""
+    made = sized(quantity=heaters, limits=limits)
     panel = made.panels[0] if made.panels else made.single_circuit
     assert panel.limit_terminals == terminals

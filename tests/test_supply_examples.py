@@ -491,7 +491,7 @@ def corner(given: dict | None = None, **how: object) -> ProjectResult:
 
 
 def fuses(found: ProjectResult) -> dict[str, float]:
-    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith("way")}
+    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith(("way", "control"))}
 
 
 def test_no_fuse_stands_in_the_grounded_line() -> None:
@@ -556,6 +556,23 @@ def test_a_one_phase_feeder_keeps_clear_of_the_grounded_line(pair: str | None, t
     assert found.feeders[0].source_pair == taken and ("grounded-pair" in codes_of(found)) is held
 
 
+@pytest.mark.parametrize("feeds", [1, 2])
+@pytest.mark.parametrize(("line", "others"), [("A", ["2", "3"]), ("B", ["1", "3"]), ("C", ["1", "2"])])
+def test_no_fuse_of_a_control_panel_stands_in_the_grounded_line(line: str, others: list[str], feeds: int) -> None:
+    """The two of its control transformer, and those of its panel feeders: one fusible disconnect, or a fuse pole for each ungrounded line.
+    A conductor of the grounded line is white."""
+    one = source(system="corner-grounded delta", grounded_line=line)
+    banks = [bank(bank=str(at), quantity=7, phase_pair="A-B") for at in range(feeds)]
+    [control] = sized(one, banks, [hung("F-1", system=None)]).controls
+    primary = [element for element in control.circuit.elements if element.mark in ("FUC1", "FUC2")]
+    assert sorted({end[-1] for element in primary for end in (element.start, element.end) if end[1] in "DF"}) == others
+    fused = [element for element in control.circuit.power if element.kind in ("power fuse", "fusible disconnect")]
+    assert sorted(element.start[-1] for element in fused) == sorted(others * feeds)
+    grounded = "ABC".index(line) + 1
+    power = [wire for wire in control.circuit.wires if wire.number in {f"1{stage}{grounded}" for stage in "LDFT"}]
+    assert power and {wire.colour for wire in power} == {"white"}
+
+
 # 11. 480Y/277, four wires: line-to-neutral devices, 240.40, disconnects
 
 WYE_277 = {"quantity": 6, "power_kw": 5.0, "volts_v": 277.0, "connection": None}
@@ -573,7 +590,8 @@ def four_wires(stock: list | None = None, **how: object):
 
 def test_line_to_neutral_branches() -> None:
     """5000 / 277 = 18.051 A, 22.563 with 25 %: 25 A, one pole; two heaters a leg, 36.101 A a line, nothing in the neutral."""
-    first, second = four_wires().projects[0].banks
+    [project_of_both] = four_wires().projects
+    first, second = project_of_both.banks
     panel = first.panels[0].design
     assert first.design.design_a == pytest.approx(18.051, abs=CLOSE_A) and panel.lines[:3] == pytest.approx([36.101] * 3, abs=CLOSE_A)
     assert (panel.branch.device.rating_a, panel.branch.device.poles) == (25, 1)
@@ -581,7 +599,9 @@ def test_line_to_neutral_branches() -> None:
     assert neutral_load(panel.loads, RULES).value == pytest.approx(36.101, abs=CLOSE_A)
     panel = second.panels[0].design
     assert second.design.design_a == pytest.approx(72.169, abs=CLOSE_A) and panel.branch.design_a == pytest.approx(36.084, abs=CLOSE_A)
-    assert [panel.branch.device.rating_a, panel.panel_feeder_device.rating_a] == [50, 100] and panel.disconnect_a >= 90.211
+    assert [panel.branch.device.rating_a, panel.panel_feeder_device.rating_a] == [50, 100]
+    control = next(one for one in project_of_both.controls if one.tank == second.bank.tank)
+    assert control.supplies[0].disconnect_a >= 90.211
     assert panel.panel_feeder_basis[0] == "425.22(D), 210.19, 210.20"
     assert first.panels[0].design.panel_feeder_basis[0] == "215.2, 215.3"
 
@@ -622,7 +642,7 @@ def test_disconnects_of_both_banks() -> None:
     assert said.startswith("1 bank of separate heaters")  # the subdivided heater is not in its count
     assert [finding.tank for finding in result.findings if finding.code == "disconnect-sight"] == ["T-2"]
     assert [finding.tank for finding in result.findings if finding.code == "supplementary-devices"] == ["T-2"]
-    assert all("lockable open" in one.panels[0].design.disconnect for one in result.projects[0].banks)
+    assert all("lockable open" in supply.disconnect for one in result.projects[0].controls for supply in one.supplies)
 
 
 # 12. Contactors: the lower of two ratings
@@ -740,7 +760,7 @@ def test_one_device_for_a_way_and_its_panel_feeder(asked: str | None, banks: lis
     made = job([*(bank(**one) for one in banks), bank(tank="T-2")], hung("F-1"), [tank(one_device=asked), tank(tank="T-2")])
     [found] = size_job(replace(made, sources=(source(),))).projects
     panel = found.banks[0].panels[0].design
-    bought = [row.role for row in found.materials if row.used_for == found.banks[0].panels[0].type]
+    bought = [need.role for need in found.controls[0].feed_parts]
     assert panel.device_at_way is taken and ("panel feeder fuse" not in bought and "panel feeder breaker" not in bought) is taken
     assert ("one-device-not" in codes_of(found)) is (asked == "yes" and not taken)
     assert panel.panel_feeder_device.rating_a == 60 and found.feeders[0].end.ways[0].device.rating_a in (60, 110)

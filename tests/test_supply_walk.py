@@ -160,7 +160,7 @@ def grounded_lines(row: FeederRow, way: Way, one: BankRow, said: set[str]) -> No
         assert group.grounded == (terminal if terminal in terminals else "")
         device = group.panel_feeder_device
         assert device.poles == (len(terminals - {terminal}) if device.kind == "fuse" else len(terminals))
-        bought = {need.role: need.quantity for need in group.parts if need.role.endswith(" fuse")}
+        bought = {need.role: need.quantity for need in (*group.parts, *group.feed_parts) if need.role.endswith(" fuse")}
         if group.block and group.branch.device.kind == "fuse":
             lines = [part for leg in group.legs for part in leg.split("-") if part[0] == "L" and part != terminal]
             assert bought["branch fuse"] == len(lines)

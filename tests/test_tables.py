@@ -47,7 +47,7 @@ def test_clauses_typed_again_are_the_shipped_ones():
 
 def test_every_file_plays_a_role_and_every_role_has_a_file():
     assert set(ROLES) == {path.name for path in FOLDER.glob("*.csv")}
-    assert set(ROLES.values()) == set(SHAPES)
+    assert set(ROLES.values()) == set(SHAPES) - {"protective"}  # another code goes by the lines
 
 
 @pytest.mark.parametrize("cell", published("table_cells.csv"), ids=lambda cell: f"{cell['file']}:{cell['where']}:{cell['column']}")
@@ -93,7 +93,7 @@ def test_no_cell_is_from_before_2011():
 
 
 def test_every_row_says_where_it_stands_and_how_it_was_obtained():
-    for role in SHAPES:
+    for role in set(SHAPES) - {"protective"}:
         for row in NEC_2023.table(role):
             assert row["source"] and row["check"] and row["status"] in (READ, MEMORY, PRACTICE)
             assert set(row["memory_cells"].split()) <= set(row.cells)

@@ -17,33 +17,36 @@ from tests.revision_jobs import bank, job, revision
 LABELS = ("A", "B", "C", "10", "9")
 
 
-def contacts(order: list[tuple[str, str]]) -> dict[str, set[int]]:
+def strings(order: list[tuple[str, str]]) -> dict[str, tuple[str, str]]:
+    """Of each panel where its limit string comes from and goes to."""
     made = job(tanks=[{"tank": "T-1"}, {"tank": "T-2"}], heaters=[bank(tank, label) for tank, label in order])
-    found: dict[str, set[int]] = {}
-    for row in rows(size_job(made), "wiring_tags"):
-        if row["contact"] is not None:
-            found.setdefault(str(row["panel"]), set()).add(int(str(row["contact"])))
-    return found
+    return {str(row["panel"]): (str(row["string_in"]), str(row["string_out"])) for row in rows(size_job(made), "wiring_tags")}
 
 
 WHOLE = [(tank, label) for tank in ("T-1", "T-2") for label in LABELS]
 
 
-def test_contacts_count_up_in_the_order_of_labels() -> None:
-    found = contacts(WHOLE)
+def test_the_string_runs_through_the_panels_in_the_order_of_labels() -> None:
+    """From the control panel through every panel of the tank, each with its heaters' 2n + 2 terminals, and back."""
+    found = strings(WHOLE)
     for tank in ("T-1", "T-2"):
-        assert [found[f"{tank}/{label}-P1"] for label in ("9", "10", "A", "B", "C")] == [{n} for n in range(1, 6)]
+        ends = [found[f"{tank}/{label}-P1"] for label in ("9", "10", "A", "B", "C")]
+        places = [f"{tank}/{label}-P1 TB3" for label in ("9", "10", "A", "B", "C")]
+        assert ends[0][0] == f"{tank}/HCP TB1:1" and ends[-1][1] == f"{tank}/HCP TB1:2"
+        assert [after for _, after in ends[:-1]] == [f"{place}:1" for place in places[1:]]
+        last = {before.rpartition(":")[2] for before, _ in ends[1:]}
+        assert [before for before, _ in ends[1:]] == [f"{place}:{next(iter(last))}" for place in places[:-1]] and len(last) == 1
 
 
 @settings(max_examples=15, deadline=None)
 @given(st.permutations(WHOLE))
-def test_the_order_of_rows_changes_no_contact(order: list[tuple[str, str]]) -> None:
-    assert contacts(order) == contacts(WHOLE)
+def test_the_order_of_rows_changes_no_string(order: list[tuple[str, str]]) -> None:
+    assert strings(order) == strings(WHOLE)
 
 
 NUMBERED = {  # sheets, with the columns in which something is numbered or named
     "wiring": ("type", "no", "start", "end", "conductor", "purpose"),
-    "wiring_tags": ("panel", "wired_as", "k", "heaters", "contact"),
+    "wiring_tags": ("panel", "wired_as", "k", "heaters", "feed", "contactor", "strip", "string_in", "string_out"),
     "panel_labels": ("panel", "type", "disconnect", "others", "warning", "directory"),
     "panels": ("panel", "type", "disconnect_tag"),
     "banks": ("tank", "bank", "disconnects"),

@@ -23,6 +23,7 @@ from batch.cli import (
     map_command,
     menu_command,
     papers_command,
+    quote_command,
     watch_command,
 )
 from batch.cli import closing_table as closing
@@ -230,6 +231,8 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     bids_command.add_bids(size)
     map_command.add_map(size)
     compare_command.add_compare(verb("compare", do_compare, compare_command.SAYS, compare_command.MORE))
+
+    quote_command.add_quote(verb("quote", quote_command.do_quote, quote_command.SAYS, quote_command.MORE))
 
     papers = verb("papers", do_papers, papers_command.SAYS, papers_command.MORE)
     papers_command.add_papers(papers)

@@ -18,7 +18,7 @@ MORE = (
     'JOB.xlsx, or a results\nworkbook of it, gives "JOB papers.pdf" beside it, in place of an earlier one; a PDF that\n'
     "somebody else made or marked up is left as it is. What is in it, by number:\n"
     "  00 transmittal, index    10 one-line diagrams    20 schedules    30 panel types\n"
-    "  50 wiring                60 panel labels         80 materials"
+    "  40 control ladders       50 wiring               60 panel labels 80 materials"
 )
 SETS = ("all", "shop", "field", "inspector", "customer")
 

@@ -21,14 +21,8 @@ ENDED = "string out"
 
 
 def switches_of(panel: PanelDesign) -> list[str]:
-    """The normally closed contacts of the string in order: a limit per heater, and the level cutoff where it has terminals."""
-    heaters = [heater_of_type(number) for number in range(1, panel.heaters + 1)]
-    return [*heaters, "level cutoff"] if has_cutoff(panel) else heaters
-
-
-def has_cutoff(panel: PanelDesign) -> bool:
-    """Two terminals more than two per heater and two for the string in and out."""
-    return panel.limit_terminals >= 2 * panel.heaters + 4
+    """The normally closed contacts of the string in order: a limit per heater; none where the heaters have no limits."""
+    return [heater_of_type(number) for number in range(1, panel.heaters + 1)] if panel.limit_terminals else []
 
 
 def draw_loop(plan: Plan, panel: PanelDesign, y: int) -> int:
@@ -36,9 +30,13 @@ def draw_loop(plan: Plan, panel: PanelDesign, y: int) -> int:
     switches = switches_of(panel)
     ends = 2 * len(switches) + 2
     heading = f"Limit string: normally closed contacts in series; terminals :1 to :{ends} of strip TB3 in the panel."
+    if not switches:
+        heading = "No limit string: these heaters have no over-temperature limits."
     for line in wrap(heading, BODY, WIDTH - 2 * MARGIN):
         plan.say(MARGIN, y, line, BODY)
         y += LOOP_LEADING
+    if not switches:
+        return y
     most = max(shown_branches(panel) // (panel.branches // panel.heaters), 1)
     return _chain(plan, switches, most, y + 24)
 
@@ -49,7 +47,7 @@ def _chain(plan: Plan, switches: Sequence[str], most: int, y: int) -> int:
     plan.say(MARGIN, y + 7, "string in", NAME, at=(STARTS - 18, y))
     plan.line((STARTS - 18, y), (x - shape("terminal").reach, y))
     _terminal(plan, x, y, terminal)
-    skipped = range(most, len(switches) - (switches[-1] == "level cutoff"))
+    skipped = range(most, len(switches))
     for at, name in enumerate(switches):
         if at in skipped:
             if at == skipped[0]:
@@ -88,12 +86,12 @@ def _jump(plan: Plan, x: int, y: int) -> tuple[int, int]:
 
 
 def _switch(plan: Plan, x: int, y: int, name: str) -> None:
-    kind = "level cutoff" if name == "level cutoff" else "over_temperature_limit"
+    kind = "over_temperature_limit"
     reach, middle, end = shape(kind).reach, x + SWITCH // 2, shape("terminal").reach
     plan.line((x + end, y), (middle - reach, y))
     plan.symbol(kind, middle, y, level=True, of=name)
     plan.line((middle + reach, y), (x + SWITCH - end, y))
-    plan.say(middle, y - 18 if kind == "over_temperature_limit" else y + 38, name, NAME, "m", at=(middle - reach, y))
+    plan.say(middle, y - 18, name, NAME, "m", at=(middle - reach, y))
 
 
 def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int, int, int]:
@@ -120,10 +118,9 @@ def draw_notes(plan: Plan, panel: PanelDesign, us: bool, y: int) -> int:
 
 
 def notes_of(panel: PanelDesign, us: bool, standard: str, odd_signs: bool = False) -> list[str]:
-    out = 2 * panel.heaters + 2
-    notes = ["String out goes to the next panel of the bank, else to the control circuit."]
-    if has_cutoff(panel):
-        notes.append(f"Level cutoff: in a bank's first panel; in its others TB3:{out} is string out, the last two spare.")
+    notes = []
+    if panel.limit_terminals:
+        notes.append("String in and out: from panel to panel and back to the control panel; see Wiring tags.")
     feed, branch = _torque(panel.torque_nm, us), _torque(panel.branch.torque_nm, us)
     notes.append(f"Torque: panel feeder on the block {feed}, branches {branch}.")
     notes.append(f"{_sccr(panel)}.")

@@ -42,8 +42,8 @@ UNIT = (38, 356)  # left and right of the distribution unit
 WAY_SWITCH, WAY_DEVICE = 142, 212
 CONDUCTORS = 366  # the words of a way's conductors begin
 PANEL_EDGE = (628, 1092)  # left and right of a control panel
-PANEL_BAR = 660
-STEPS = (746, 878, 1010)  # disconnect, panel-feeder device, contactor
+PANEL_SWITCH, PANEL_BAR = 704, 790  # its disconnect, and the bar behind it
+STEPS = (890, 1016)  # panel-feeder device, contactor
 STAGE = 48  # of one apparatus between source and bus
 WAY = 54  # above and below the loads of a way: its control panel's words, and room to the next
 FOOTER = 104  # of the legend
@@ -273,8 +273,10 @@ def _tops(piece: Piece, y: int) -> Iterator[int]:
 
 def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
     """From the bus to the control panel: the way's device and conductors, or the feeder itself where it ends there."""
+    _disconnect(plan, fed, way, y)
+    into = PANEL_SWITCH - shape("disconnect").reach
     if not several:
-        plan.line((BUS, y), (PANEL_BAR, y))
+        plan.line((BUS, y), (into, y))
         return
     device, taps = way.device, fed.row.end is not None and fed.row.end.unit == "taps"
     kinds = () if device is None else ("disconnect", "fuse") if device.kind == "fuse" else ("breaker",)
@@ -285,7 +287,7 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
         plan.line((x, y), (middle - reach, y))
         plan.symbol(kind, middle, y, level=True, of=way.tag)
         x = middle + reach
-    plan.line((x, y), (PANEL_BAR, y))
+    plan.line((x, y), (into, y))
     room = UNIT[1] - BUS - 2 * PAD
     plan.say(BUS + 14 + shift, y - 22, _cut(way.tag, room), NAME)
     if device is not None:
@@ -302,6 +304,17 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
         _below(plan, left, low, f"drop {way.drop_pct:.2f} %", room, 1)
 
 
+def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
+    """The control panel's own disconnect of this supply; one with the fuses of its only panel feeder in it says so."""
+    supply, reach = fed.supplies.get(way.tank.casefold()), shape("disconnect").reach
+    plan.symbol("disconnect", PANEL_SWITCH, y, level=True, of=f"{way.tank}/HCP")
+    plan.line((PANEL_SWITCH + reach, y), (PANEL_BAR, y))
+    tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or "DISC"
+    _middle(plan, PANEL_SWITCH, y - 24, tag)
+    if supply is not None:
+        _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A" + (", fusible" if supply.fusible else ""))
+
+
 def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> int:
     """Words below a line, of at most so many lines; what is cut ends in dots. Returns the y of the next line."""
     lines = list(wrap(words, NAME, room))
@@ -313,14 +326,12 @@ def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> int:
 
 
 def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
-    """One heater panel or single-circuit bank: disconnect, device, contactor, and its box with what it is."""
+    """One heater panel or single-circuit bank: device, contactor, and its box with what it is."""
     design, x = load.design, PANEL_BAR
     device = design.panel_feeder_device
-    tag = fed.disconnects.get(load.tag, "").rpartition("/")[2]
     for kind, middle, above, below in (
-        ("disconnect", STEPS[0], tag or "DISC", f"{design.disconnect_a:g} A"),
-        ("" if design.device_at_way else device.kind, STEPS[1], made_words(device), f"{device.rating_a:g} A"),
-        ("contactor", STEPS[2], "CON", f"{design.contactor_a:.4g} A"),
+        ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A"),
+        ("contactor", STEPS[1], "CON", f"{design.contactor_a:.4g} A"),
     ):
         if not kind:  # in the distribution unit
             _middle(plan, middle, y - 24, "at its way")

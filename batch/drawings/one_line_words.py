@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+from batch.control_results import ControlSupply
 from batch.drawings.drawing_list import MARGIN, NAME
 from batch.drawings.lettering import wrap
 from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires
@@ -27,12 +28,13 @@ class Fed(NamedTuple):
     row: FeederRow
     source: SourceRow | None
     banks: tuple[BankRow, ...]
-    disconnects: Mapping[str, str]  # "T-101/DISC1" by what it serves
+    disconnects: Mapping[str, str]  # "T-101/DISC1" by its tank
+    supplies: Mapping[str, ControlSupply]  # of each tank's control panel, the supply that this feeder is
     us: bool
 
 
 class Load(NamedTuple):
-    """One line of the drawing: a heater panel, or a single-circuit bank, behind its disconnect, device and contactor."""
+    """One line of the drawing: a heater panel, or a single-circuit bank, behind its device and contactor."""
 
     design: PanelDesign
     tag: str
@@ -53,8 +55,12 @@ def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
             if row.end is None or not row.end.ways or row.device is None:
                 continue
             banks = tuple(banks_of.get(row.feeder.feeder, ()))
-            tags = {each.serves: each.tag for one in banks for each in live.of_bank(one)}
-            yield Fed(project, row, sources.get(row.feeder.feeder), banks, tags, us)
+            tags = {one.bank.tank.casefold(): live.of(one).tag for one in banks}
+            switches = {
+                control.tank.casefold(): supply
+                for control in project.controls for supply in control.supplies if supply.feeder == row.feeder.feeder
+            }  # fmt: skip
+            yield Fed(project, row, sources.get(row.feeder.feeder), banks, tags, switches, us)
 
 
 def loads_of(fed: Fed, way: Way) -> tuple[Load, ...]:

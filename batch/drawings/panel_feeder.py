@@ -1,4 +1,4 @@
-"""The upper part of a schematic: supply, disconnect, panel feeder with its OCPD and contactor, and the head of the block."""
+"""The upper part of a schematic: supply, panel feeder with its OCPD and contactor in the control panel, and the head of the block."""
 
 from __future__ import annotations
 
@@ -58,8 +58,7 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     top = y
     neutral = panel.panel_feeder_wires.neutral != ""
     supply = f"Supply: {panel.volts_v:g} V, {panel.system}{', with neutral' if neutral else ''}"
-    y = _stage(plan, columns, y, "", f"{supply}; see Panels for phasing")
-    y = _stage(plan, columns, y, "disconnect", f"Disconnect: {_or_missing(panel.disconnect)}")
+    y = _stage(plan, columns, y, "", f"In the control panel, behind its disconnect. {supply}; see Panels for phasing")
     device = panel.panel_feeder_device
     through = f"; {panel.grounded} is grounded and runs through, white or gray" if panel.grounded and device.kind == "fuse" else ""
     where = " (in the distribution unit, of its way)" if panel.device_at_way else ""

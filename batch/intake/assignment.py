@@ -30,6 +30,7 @@ LEAST_NAME_OF_TAG = 0.45  # of a heading that may be that of the tank's tag, or 
 LEAST_NAME = 0.6  # of a column with which little or nothing is sized: a name among many other words is not enough
 LEAST_STEPS = 4  # figures that only rise are running numbers, whatever their steps
 FREE = frozenset({"tank", "notes", "status", "description", "item"})
+SIZED_WITH = frozenset({"tank", "quantity", "power_kw", "total_kw", "volts_v", "phases"})
 PERHAPS = 0.6  # the worth of a name that the cells give
 MOSTLY = 0.6  # of the cells, for them to say what a column is: judgement, no source
 POWER_UNIT = re.compile(r"(?<!\w)k?W(?!\w)", re.IGNORECASE)
@@ -207,6 +208,8 @@ def assign(
             behind = 1.0
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
         sure = OPEN if behind <= NEAR and rival and not (key == "tank" and behind > NEAR_TAG) else sure
+        if index in hidden and key in SIZED_WITH:  # nothing hidden wins without a word
+            sure, rival, behind = OPEN, "none, for this column is hidden", 0.0
         taken.append(Taken(key, index, texts[index], unit, basis, sure, name, good, rival if behind <= NEAR else ""))
     taken = [_counted_twice(one, columns, table, seen) for one in taken]
     if not any(one.key == "tank" for one in taken):
@@ -235,6 +238,8 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
         if column.index in used or (column.text and not item) or profile.filled < 0.6 * most or profile.filled < 2:
             continue
         if len(set(profile.texts)) >= 0.9 * profile.filled and all(len(text) <= 24 for text in profile.texts):
+            if item:
+                return [Taken("tank", column.index, column.text, "", "", OPEN, 0.3, 0.9, "none, for these may be running numbers")]
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     return []
 

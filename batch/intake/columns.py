@@ -12,7 +12,8 @@ from batch.units import Unit, find_unit
 
 # Columns with which nothing is sized: a cell that cannot be read there is left blank, with a caution.
 SET_ASIDE: dict[str, frozenset[str]] = {
-    "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "notes"}),
+    "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "validity", "delivery", "terms",
+                           "warranty", "signature", "note_to_customer", "notes"}),
     "sources": frozenset({"notes"}),
     "feeders": frozenset({"notes"}),
     "tanks": frozenset({"duty", "work_material", "notes"}),

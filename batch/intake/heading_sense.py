@@ -97,6 +97,11 @@ def names_a_tank(text: str) -> bool:
     return any("tank" in concepts_of(word) for word in words(text)) and (said is None or said.key == "tank")
 
 
+def machine_in(text: str) -> str:
+    """The word of a text that names a pump, a rectifier or another machine; "" where none does."""
+    return next((word for word in words(text) if "machine" in concepts_of(word)), "")
+
+
 def names_a_heater(text: str) -> bool:
     """Does a text use a word for an immersion heater, in whatever form?"""
     return any("heater" in concepts_of(word) for word in words(text))

@@ -174,7 +174,10 @@ class LineReader(SaidOfRow):
         texts = [(at, flat(value)) for at, value in line.cells if isinstance(value, str)]
         if len(texts) < 2 or len(texts) < len(line.cells):
             return False
-        known = [at for at, text in texts if (found := meanings(text)) and found[0].score >= 0.8 and not re.search(r"\d", text)]
+        wordy = [text for _, text in texts if not re.search(r"\d", text)]  # first: what a text means is dear to find out
+        if len(wordy) < max(2, 0.6 * len(texts)):
+            return False
+        known = [text for text in wordy if (found := meanings(text)) and found[0].score >= 0.8]
         if len(known) >= max(2, 0.6 * len(texts)) and not any(
             key in NEEDED and self._readable(key, line) for key in ("power_kw", "volts_v", "quantity")
         ):
@@ -263,6 +266,7 @@ class LineReader(SaidOfRow):
             self._struck(line)
         if not keep and line.kind == DATA:
             self._words(line, self._spares_told(line, texts))
+            self._beside(line)
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'
@@ -337,7 +341,8 @@ class LineReader(SaidOfRow):
         for key, value in self.plan.fixed.items():
             of_others = key == "phases" and self.plan.fixed_volts is not None and line.value("volts_v") not in (None, self.plan.fixed_volts)
             own = line.facts.get("phases")  # a row that says other phases has other volts too
-            of_others = of_others or (key == "volts_v" and own is not None and own.value != self.plan.fixed.get("phases", own.value))
+            theirs = self.plan.fixed_phases or self.plan.fixed.get("phases")
+            of_others = of_others or (key == "volts_v" and own is not None and theirs is not None and own.value != theirs)
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
         self._when(line)

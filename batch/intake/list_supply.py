@@ -36,6 +36,8 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
             if value is not None:
                 said[key].add(value)
                 cells.setdefault(key, (row, column, text))
+    if len(said["volts_v"]) == 1 and len(said["phases"]) == 1:
+        plan.fixed_phases = int(next(iter(said["phases"])))
     for key, values in said.items():
         if len(values) == 1 and (key not in plan.columns or for_all(cells[key][2])):
             row, column, text = cells[key]

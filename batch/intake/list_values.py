@@ -14,7 +14,7 @@ from batch.intake.grid import shown
 from batch.intake.heading_sense import sense
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
-from batch.intake.list_words import heater_word, hits
+from batch.intake.list_words import basis_of, heater_word, hits
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
@@ -162,6 +162,12 @@ def power_of(
         stated = figure(total.value)
         if stated is None or not isinstance(count, int) or not count:
             return
+        if tanks > 1 and plan.power != ROW and not _of_each_tank(work):
+            reasons.append("Power: of each of its tanks, or of all of them, is not said")
+            why = f"whether the {total.seen} are of each of its {tanks} tanks, or of all of them, is not said"
+            work.say(remark("tags-unsure", "tank", row=number, why=why), total.index, number, total.seen, **who)
+            values.pop("power_kw", None)
+            return
         over = tanks if plan.power == ROW or (tanks > 1 and plan.quantity == ROW) else 1
         values["power_kw"] = _divided(stated, count * over)
     elif total is not None and total.fault and source is None:
@@ -186,6 +192,13 @@ def power_of(
         work.say(
             remark("value-unlikely", "power_kw", column="Power", value=f"{power:g} kW of one heater"), used.index, number, used.seen, **who
         )
+
+
+def _of_each_tank(work: Settling) -> bool:
+    """Does the heading of the totals say that they are each tank's, or a map?"""
+    column = work.one.plan.columns.get("total_kw")
+    said = sense(column.heading) if column is not None else None
+    return work.one.plan.given or (said is not None and said.basis == TANK) or (column is not None and basis_of(column.heading) == TANK)
 
 
 def _beyond(work: Settling, power: float) -> bool:

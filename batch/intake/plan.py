@@ -82,6 +82,7 @@ class ListPlan:
     last_row: int
     columns: dict[str, ColumnPlan] = field(default_factory=dict)
     fixed: dict[str, object] = field(default_factory=dict)  # where the row does not say it
+    fixed_phases: int | None = None  # the phases of the supply whose volts are fixed: a row of other phases has other volts
     fixed_volts: float | None = None  # the volts that a sentence names together with its phases: of others it says nothing
     when: list[When] = field(default_factory=list)  # where the row does not say it, but says others
     repeats: tuple[str, ...] = ("tank",)  # columns in which a blank below a group's first row means the same

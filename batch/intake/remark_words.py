@@ -17,6 +17,7 @@ from batch.intake.wording import composed, tokens, words
 
 OUT, DOUBT = "out", "doubt"
 LONGEST = 400
+SUBJECTLESS = frozenset({"beside_removal", "heater", "element", "tank", "removal"})
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
 _CLAUSES = re.compile(r"[;,()\[\]\n]|\.\s|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas)\b", re.IGNORECASE)
 _IF = re.compile(
@@ -32,11 +33,13 @@ class RowWords:
 
     fate   OUT, DOUBT or "" (nothing)
     word   the word by which, as it stands in the text
+    alone  the text says little beside it: nothing that the word could be about in place of the heaters
     aside  words of these lists that decide nothing here, each with the reason
     """
 
     fate: str = ""
     word: str = ""
+    alone: bool = True
     aside: tuple[tuple[str, str], ...] = ()
 
 
@@ -56,7 +59,15 @@ def read_row_words(text: str) -> RowWords:
         start = end
     fates = {fate for fate, _ in found}
     fate = DOUBT if DOUBT in fates else OUT if fates else ""
-    return RowWords(fate, next((word for one, word in found if one == fate), ""), tuple(aside))
+    word = next((word for one, word in found if one == fate), "")
+    return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
+
+
+def _says_little_else(text: str, known: Vocabulary) -> bool:
+    """Is every word of the text one that takes a row out, of the heater or its tank, a number, or one that gives no subject?"""
+    said = [*known["out"].find(text), *known["heaters"].find(text), *known["instead"].find(text), *known["fillers"].find(text)]
+    rest = "".join(" " if any(one.start <= at < one.end for one in said) else sign for at, sign in enumerate(text))
+    return all(len(word) == 1 or not word.isalpha() or concepts_of(word) & SUBJECTLESS for word in words(rest))
 
 
 def _of_clause(clause: str, known: Vocabulary, aside: list[tuple[str, str]]) -> list[tuple[str, str]]:

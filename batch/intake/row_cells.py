@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.counts import read_count
@@ -56,6 +56,19 @@ class RowCells:
         for key, column in plan.columns.items():
             for index in column.indexes():
                 self.by_index.setdefault(index, []).append(key)
+
+        self.unheaded = frozenset() if plan.given else frozenset(self._unheaded())
+
+    def _unheaded(self) -> Iterator[int]:
+        """Columns without a heading that stand right beside a number or a power: what they hold may be of the same."""
+        taken = {index for also in self.plan.also for column in also.columns.values() for index in column.indexes()} | self.by_index.keys()
+        heads = [self.grid.rows[row - 1] for row in self.plan.heading_rows if 0 < row <= len(self.grid.rows)]
+        for key in ("quantity", "power_kw", "total_kw"):
+            if (column := self.plan.columns.get(key)) is None or column.index + 1 in taken or not heads:
+                continue
+            beside = column.index + 1
+            if not any(beside < len(head) and head[beside] not in (None, "") for head in heads):
+                yield beside
 
     def _merged(self) -> dict[tuple[int, int], tuple[int, int]]:
         """Cells that are blank only because the cell above is merged over them -> that cell."""

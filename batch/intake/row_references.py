@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from abc import abstractmethod
 
 from batch.intake.described import described
 from batch.intake.facts import Fact
@@ -55,8 +56,9 @@ class RowReferences(RowCells):
             self._down(one)
         return lines[1:]
 
+    @abstractmethod
     def _down(self, line: Line) -> None:
-        raise NotImplementedError
+        """What stands above and holds for a row too; `list_rows` knows it."""
 
     def _same_as(self, line: Line) -> None:
         """ "Same as 5", "idem 07.01.02": what that row says, where this one does not, and its own tag."""

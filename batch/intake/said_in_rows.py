@@ -6,7 +6,7 @@ import re
 
 from batch.intake.cells import OPEN
 from batch.intake.facts import Fact, note_of
-from batch.intake.heading_sense import concepts_of
+from batch.intake.heading_sense import machine_in
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED
@@ -16,7 +16,6 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_references import RowReferences
 from batch.intake.survey import flat
-from batch.intake.wording import words
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
@@ -32,9 +31,17 @@ SHELVED = re.compile(
     re.IGNORECASE,
 )
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
+SIZED_BY = 2  # figures of a row: a number and a power
 MOST_ASKING = 3  # words with a question mark that ask about the row
 OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o)\b", re.IGNORECASE)
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
+
+
+def _could_be_sized(line: Line) -> bool:
+    """Has a row figures, or a power in its words, as only heaters that somebody wants have?"""
+    read = "quantity" in line.facts and bool({"power_kw", "total_kw"} & line.facts.keys())
+    figures = sum(isinstance(value, (int, float)) for _, value in line.cells)
+    return read or figures >= SIZED_BY or any(isinstance(value, str) and POWERED.search(value) for _, value in line.cells)
 
 
 class SaidOfRow(RowReferences):
@@ -111,6 +118,9 @@ class SaidOfRow(RowReferences):
             if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):
                 line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
                 return
+            if said.fate == SAID_OUT and not said.alone and _could_be_sized(line):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at  # "rectifier by others" is no word about the heaters
+                continue
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
@@ -124,8 +134,9 @@ class SaidOfRow(RowReferences):
             remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
             for at, text in texts:
                 text = _before_aside(text) if self.plan.free else text
-                word = other_equipment(text) if at not in figures else ""
-                if word and at not in remarks and self._may_heat(line, at, text):
+                word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
+                beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
+                if word and at not in remarks and (beside or self._may_heat(line, at, text)):
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
                 elif word and at not in remarks:
                     line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
@@ -133,14 +144,19 @@ class SaidOfRow(RowReferences):
                 elif word:  # a remark may be about what stands beside the heaters
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
 
+    def _beside(self, line: Line) -> None:
+        """A figure under no heading right beside a number or a power leaves open which of the two is meant."""
+        for at, value in line.cells:
+            if line.kind == DATA and at in self.unheaded and isinstance(value, (int, float)):
+                line.kind, line.why, line.at = DOUBT, f"{value:g} under no heading, beside a figure that is read,", at
+
     def _may_heat(self, line: Line, at: int, text: str) -> bool:
         """A row with all that a heater has, of a list of heaters, whose process or bath is called "light etch" or "anode wash"."""
         named = {column.index for key, column in self.plan.columns.items() if key in ("description", "tank", "bank")}
-        machine = any("machine" in concepts_of(word) for word in words(text))
         whole = all(line.value(key) is not None for key in ("tank", "quantity")) and any(
             line.value(key) is not None for key in ("power_kw", "total_kw")
         )
-        return self.plan.of_heaters and whole and at not in named and not machine
+        return self.plan.of_heaters and whole and at not in named and not machine_in(text)
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""

@@ -333,7 +333,8 @@ def _questions(one: Studied) -> None:
     """What must be answered before the table is sized."""
     plan, verdict = one.plan, one.verdict
     for taken in one.taken:
-        if taken.sure == OPEN and taken.key in NEEDED:
+        twice = taken.key == "description" and taken.rival == taken.text  # descriptions of two lists side by side, perhaps
+        if taken.sure == OPEN and (taken.key in NEEDED or twice):
             ours = LIST[taken.key].heading
             this, that = f'"{taken.text}" (column {letters(taken.index)})', f'"{taken.rival}"'
             cell = f"{letters(taken.index)}{plan.heading_row}"
@@ -351,7 +352,9 @@ def _questions(one: Studied) -> None:
 
 def _ask_power(one: Studied) -> None:
     plan = one.plan
-    column = plan.columns["power_kw"]
+    column = plan.columns.get("power_kw") or plan.columns.get("total_kw")
+    if column is None:
+        return
     for example in one.lines:
         q, p = example.figure("quantity"), example.figure("power_kw")
         if example.kind == DATA and q is not None and q > 1 and p is not None:

@@ -363,11 +363,20 @@ def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
         )
         if out and not alone and len(group) == 1 and keys <= {"notes", ""} and _stands_alone(out[-1]) and _has_notes(out[-1]):
             continue  # general notes beside a schedule that has remarks of its own
+        if alone and not keys & {"tank", "item", "feeder"} and out and _repeats(group, out[-1]):
+            alone = False  # a further bank of the same rows
         if out and not (alone and _stands_alone(out[-1])):
             out[-1].extend(group)
         else:
             out.append(list(group))
     return out
+
+
+def _repeats(group: list[HeadingColumn], before: list[HeadingColumn]) -> bool:
+    """Do headings of numbers or powers stand there again?"""
+    texts = {(column.lone or column.text).casefold() for column in before}
+    keys = {"quantity", "power_kw", "total_kw"}
+    return any((column.lone or column.text).casefold() in texts for column in group for one in column.meanings()[:1] if one.key in keys)
 
 
 def _has_notes(group: list[HeadingColumn]) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from math import sqrt
 
 from batch.intake.facts import Fact
@@ -13,45 +14,65 @@ from batch.intake.verdict import close, close_amps
 ITS_OWN = ("description", "same as")  # sources of a value that are the row's own words
 
 
+@dataclass(slots=True)
+class _Since:
+    """The rows since the last total, added up: of the rows that count, of those in doubt too, and of those left out too."""
+
+    key: str
+    rows: list[int] = field(default_factory=lambda: [0, 0, 0])
+    plain: list[float] = field(default_factory=lambda: [0.0, 0.0, 0.0])
+    times: list[float] = field(default_factory=lambda: [0.0, 0.0, 0.0])
+    counts: list[float] = field(default_factory=lambda: [0.0, 0.0, 0.0])
+    tagged: bool = True  # have all tags figures?
+
+    def add(self, line: Line) -> None:
+        power, count = line.figure(self.key) or 0.0, line.figure("quantity")
+        for at in range(0 if line.kind == DATA else 1 if line.kind in (DOUBT, HIDDEN) else 2, 3):
+            self.rows[at] += 1
+            self.plain[at] += power
+            self.times[at] += power * (count or 1.0)
+            self.counts[at] += count or 0.0
+        tag = line.value("tank")
+        self.tagged = self.tagged and (tag is None or any(mark.isdigit() for mark in str(tag)))
+
+
 def unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
     """A figure below the others that is their sum is a total, whatever stands beside it."""
     for key in {"power_kw", "total_kw"} & plan.columns.keys():
-        since: list[Line] = []
+        since = _Since(key)
         for line in lines:
             value = line.value(key)
             if line.kind == TOTAL:
-                since = []
+                since = _Since(key)
                 continue
             if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
                 continue
-            if (_lacks(line, "tank") or _no_tag(line, since)) and len(since) >= 2 and _is_sum(line, since, key, float(value)):
+            if since.rows[-1] >= 2 and (_lacks(line, "tank") or _no_tag(line, since)) and _is_sum(line, since, float(value)):
                 line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
-                since = []
+                since = _Since(key)
                 continue
-            since.append(line)
+            since.add(line)
 
 
-def _no_tag(line: Line, since: Sequence[Line]) -> bool:
+def _no_tag(line: Line, since: _Since) -> bool:
     """ "CONNECTED" in the column of tags that have figures: a word beside a sum."""
-    tag, tags = line.value("tank"), [str(one.value("tank")) for one in since if one.value("tank") is not None]
-    return isinstance(tag, str) and not any(mark.isdigit() for mark in tag) and all(any(mark.isdigit() for mark in one) for one in tags)
+    tag = line.value("tank")
+    return isinstance(tag, str) and since.tagged and not any(mark.isdigit() for mark in tag)
 
 
 def _lacks(line: Line, key: str) -> bool:
     return key not in line.facts or line.facts[key].source not in ("", *ITS_OWN)
 
 
-def _is_sum(line: Line, since: Sequence[Line], key: str, value: float) -> bool:
+def _is_sum(line: Line, since: _Since, value: float) -> bool:
     """Is the figure the sum of those above, of the rows that count or of all, and the number of heaters too if there is one?"""
     count = line.value("quantity")
-    for kinds in ((DATA,), (DATA, DOUBT, HIDDEN), (DATA, DOUBT, HIDDEN, OUT)):
-        some = [one for one in since if one.kind in kinds]
-        plain = sum(one.figure(key) or 0.0 for one in some)
-        times = sum((one.figure(key) or 0.0) * (one.figure("quantity") or 1.0) for one in some)
-        counts = sum(one.figure("quantity") or 0.0 for one in some)
-        if (close(plain, value) or close(times, value)) and (_lacks(line, "quantity") or count is None or counts == count):
+    own = count is not None and not _lacks(line, "quantity")
+    for at in range(3):
+        same = count == since.counts[at]
+        if (close(since.plain[at], value) or close(since.times[at], value)) and (not own or same):
             return True
-        if count is not None and not _lacks(line, "quantity") and counts == count and _lacks(line, "volts_v") and len(some) > 2:
+        if own and same and _lacks(line, "volts_v") and since.rows[at] > 2:
             return True
     return False
 

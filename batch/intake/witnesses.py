@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from math import sqrt
 
 from batch.intake.grid import Grid
@@ -65,20 +66,24 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
 
 
 def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
-    """Rows whose amps fit neither one heater nor all of them, where those of the other rows do: one of their figures is wrong."""
+    """Rows whose amps fit neither one heater nor all of them, or not that of the two which those of the other rows fit: one of their
+    figures is wrong, or they are meant otherwise."""
     if "amps_a" not in plan.columns or not verdict.basis:
         return
-    fitting, odd = 0, []
+    ways = Counter[str]()
+    fits: list[tuple[Line, frozenset[str], str]] = []
     for line in data:
         amps, volts, phases, q = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity"))
         p = power_of(line) if power_of(line) is not None else total_of(line)
         if amps is None or not volts or phases is None or q is None or p is None or "power_unit" in plan.columns:
             continue
         one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
-        if any(abs(amps - times * one) <= max(ODD_AMPS * amps, 0.15) for times in (1.0, q, 1.0 / q)):
-            fitting += 1
-        else:
-            odd.append((line, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase"))
+        times = {"as given": 1.0, "times the number": q, "divided by the number": 1.0 / q}
+        found = frozenset(way for way, factor in times.items() if abs(amps - factor * one) <= max(ODD_AMPS * amps, 0.15))
+        ways.update(found)
+        fits.append((line, found, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase, as in the other rows"))
+    usual, fitting = ways.most_common(1)[0] if ways else ("", 0)
+    odd = [(line, why) for line, found, why in fits if usual not in found]
     if fitting >= LEAST_FITTING * max(1, len(odd)):
         for line, why in odd:
             verdict.odd_rows.setdefault(line.index, why)
@@ -127,6 +132,7 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
     same: list[Line] = []
     odd: list[Line] = []
     banks: dict[int, list[Line]] = {}
+    sums: dict[int, float] = {}
     for line in data:
         banks.setdefault(line.index, []).append(line)
     for some in banks.values():
@@ -134,7 +140,7 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
         q, p, t = count_of(line), power_of(line), total_of(line)
         n = tanks_named(line)
         if len(some) > 1 and t is not None:  # several banks in a row: their sum
-            whole = sum((count_of(one) or 0.0) * (power_of(one) or 0.0) for one in some)
+            whole = sums[line.index] = sum((count_of(one) or 0.0) * (power_of(one) or 0.0) for one in some)
             (each if close(whole, t) or close(n * whole, t) else odd).append(line)
             continue
         if q is None or p is None or t is None:
@@ -150,17 +156,20 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append(f'number times power is "{heading}" in {len(each)} rows')
         for line in odd:
-            verdict.odd_rows[line.index] = _differs(line, heading)
+            verdict.odd_rows[line.index] = _differs(line, heading, sums)
     elif odd and not same and (each or len(odd) < LEAST_DIFFERING):  # of a heading that says each, rows that disagree are slips
         for line in odd:
-            verdict.odd_rows[line.index] = _differs(line, heading)
+            verdict.odd_rows[line.index] = _differs(line, heading, sums)
     elif each or same or odd:
         verdict.totals_differ = bool(odd)
         verdict.against.append(f'"{heading}" is number times power in {len(each)} rows and is not in {len(same) + len(odd)}')
 
 
-def _differs(line: Line, heading: str) -> str:
-    return f'{count_of(line):g} times {power_of(line):g} kW is not the {total_of(line):g} kW under "{heading}"'
+def _differs(line: Line, heading: str, sums: Mapping[int, float]) -> str:
+    stated = f'is not the {total_of(line) or 0.0:g} kW under "{heading}"'
+    if line.index in sums:
+        return f"the {sums[line.index]:g} kW of its banks together {stated}"
+    return f"{count_of(line) or 0.0:g} times {power_of(line) or 0.0:g} kW {stated}"
 
 
 def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, lines: Sequence[Line]) -> None:

@@ -23,6 +23,7 @@ LARGEST_PACKAGE = 800 << 20
 LARGEST_FILE = 400 << 20
 MOST_PARTS = 20_000
 STORED, DEFLATED = 0, 8
+MOST_INFLATED = 1032  # times: what deflate can make of a byte at most (RFC 1951: 258 bytes of two bits)
 OLE = bytes.fromhex("d0cf11e0a1b11ae1")
 KINDS = {
     b"%PDF": "a PDF document", b"\x89PNG": "a picture", b"\xff\xd8\xff": "a picture", b"GIF8": "a picture",
@@ -145,13 +146,19 @@ class Package:
             raise InputFileError(f"{self.name}: the part {part} is locked with a password: save the workbook without one")
         if info.compress_type not in (STORED, DEFLATED):
             raise InputFileError(f"{self.name}: the part {part} is packed in an uncommon way: {SAVE_AS}")
+        if info.file_size > LARGEST_PART or self._inflated + info.file_size > LARGEST_PACKAGE:  # as declared: not a byte of it
+            raise self._too_large(part, LARGEST_PART)
         packed = self._packed(info, part)
+        if info.file_size > len(packed) * MOST_INFLATED + SLICE:
+            raise self._damaged(f"the part {part} declares more than it can hold")
         total, check = 0, 0
         for piece in self._inflate(packed, info.compress_type, part):
             total += len(piece)
             self._inflated += len(piece)
             if total > LARGEST_PART or self._inflated > LARGEST_PACKAGE:
                 raise self._too_large(part, LARGEST_PART)
+            if total > info.file_size:
+                raise self._damaged(f"the part {part} is larger than the package says")
             check = zlib.crc32(piece, check)
             yield piece
         if check != info.CRC or total != info.file_size:
@@ -188,6 +195,8 @@ class Package:
 
     def read(self, part: str, at_most: int = 16 << 20) -> bytes:
         """A whole part that is small by nature (relations, styles), refused where it declares a document type."""
+        if self._parts[part].file_size > at_most:
+            raise self._too_large(part, at_most)
         pieces, total = [], 0
         for piece in self.chunks(part):
             total += len(piece)

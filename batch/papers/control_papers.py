@@ -8,7 +8,7 @@ from batch.control_results import ControlWire, TankControl
 from batch.drawings.ladder import alt_text, plans
 from batch.drawings.ladder_rows import Alike
 from batch.papers.job_at_hand import AtHand, first_of
-from batch.papers.paper_data import ColumnHead, Paper, PaperTable
+from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import LADDER, WIRING
 from batch.schedules.row_words import band_words, size_or_words
 from batch.sizing.labels import natural
@@ -75,7 +75,7 @@ def _panels(alike: Sequence[TankControl]) -> PaperTable:
         contactors = "; ".join(f"{feed.contactor} {feed.tag}" for feed in one.feeds)
         limits = "; ".join(f"{where}: n = {count}" for where, count in _strips(one)) or "none"
         rows.append((one.tag, supplies, contactors, limits))
-    return PaperTable("Control panels with this ladder", headings, tuple(rows))
+    return table("Control panels with this ladder", headings, tuple(rows))
 
 
 def _parts(alike: Sequence[TankControl]) -> PaperTable:
@@ -95,7 +95,7 @@ def _parts(alike: Sequence[TankControl]) -> PaperTable:
              size_or_words(one.wire) or NO_RATING)
         )  # fmt: skip
     note = "Coils of contactors by size where no stock part states them: from memory, unverified; the coil's own marking goes before."
-    return PaperTable("Parts of the control circuit", headings, tuple(rows), note=note)
+    return table("Parts of the control circuit", headings, tuple(rows), note=note)
 
 
 def _figure(value: float | None, ours: bool) -> str:
@@ -113,7 +113,7 @@ def _contacts(control: TankControl) -> PaperTable:
         (duty.mark, duty.rating, f"{duty.make_a:.2f}", f"{duty.most_make_a:g}", f"{duty.break_a:.2f}", f"{duty.most_break_a:g}")
         for duty in control.duties
     )
-    return PaperTable(f"Contacts that switch coils, of {control.tag}", headings, rows)
+    return table(f"Contacts that switch coils, of {control.tag}", headings, rows)
 
 
 def _wires(wires: Iterable[ControlWire]) -> PaperTable:
@@ -121,7 +121,7 @@ def _wires(wires: Iterable[ControlWire]) -> PaperTable:
         (f"{number}", one.number, _point(one.start_box, one.start), _point(one.end_box, one.end), one.colour, one.size)
         for number, one in enumerate(wires, start=1)
     )
-    return PaperTable("", WIRES, rows)
+    return table("", WIRES, rows)
 
 
 def _point(box: str, point: str) -> str:
@@ -135,4 +135,4 @@ def _tags(alike: Sequence[TankControl]) -> PaperTable:
         (one.tag, ", ".join(supply.feeder for supply in one.supplies), ", ".join(f"{one.tank}/{feed.tag}" for feed in one.feeds))
         for one in alike
     )
-    return PaperTable("Control panels", headings, rows)
+    return table("Control panels", headings, rows)

@@ -6,7 +6,7 @@ Every figure is worded here, with its unit: a template places words and computes
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 
 SCHEMA = 1  # raised when a field goes or changes its meaning; a field that is added leaves it as it is
@@ -35,6 +35,7 @@ class PaperTable(NamedTuple):
     rows      texts, one for each column
     held      which rows, from 0, are of something on hold
     note      below it, "" = none
+    longest   most signs in a row of each column, so that a template need not look through them
     """
 
     title: str
@@ -42,6 +43,16 @@ class PaperTable(NamedTuple):
     rows: tuple[tuple[str, ...], ...]
     held: tuple[int, ...] = ()
     note: str = ""
+    longest: tuple[int, ...] = ()
+
+
+def table(
+    title: str, headings: Sequence[ColumnHead], rows: Iterable[tuple[str, ...]], held: Iterable[int] = (), note: str = ""
+) -> PaperTable:
+    """A table with its longest words counted."""
+    listed = tuple(rows)
+    longest = tuple(max((len(words) for words in column), default=0) for column in zip(*listed, strict=True)) or (0,) * len(headings)
+    return PaperTable(title, tuple(headings), listed, tuple(held), note, longest)
 
 
 class PaperFact(NamedTuple):

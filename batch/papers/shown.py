@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from batch.papers.paper_data import ColumnHead, PaperTable
+from batch.papers.paper_data import ColumnHead, PaperTable, table
 from batch.schedules.row_words import HOLD
 from batch.sheets import Column, Sheet
 from batch.units import convert
@@ -55,4 +55,4 @@ def table_of(
     )  # fmt: skip
     texts = tuple(tuple(shown(column, row[column.key], us) for column in columns) for row in listed)
     held = tuple(at for at, row in enumerate(listed) if row.get("status") == HOLD or row.get("hold"))
-    return PaperTable(title, headings, texts, held, note)
+    return table(title, headings, texts, held, note)

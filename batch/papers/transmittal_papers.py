@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from batch.findings import Effect, Severity
 from batch.papers.job_at_hand import AtHand, counted, some_held
-from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable
+from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import TRANSMITTAL
 from batch.report.findings_groups import grouped
 from batch.schedules.finding_list import FINDINGS
@@ -69,7 +69,7 @@ def _holds(holds: Sequence[Mapping]) -> Iterator[PaperTable]:
     rows = tuple(
         (row["tank"] or "", row["bank"] or "", row["feeder"] or "", row["effect"] or "", row["message"], row["advice"]) for row in holds
     )
-    yield PaperTable("On hold, and why", headings, rows, tuple(at for at, row in enumerate(holds) if row["effect"] != Effect.NONE.word))
+    yield table("On hold, and why", headings, rows, tuple(at for at, row in enumerate(holds) if row["effect"] != Effect.NONE.word))
 
 
 def _cautions(rows: Sequence[Mapping]) -> Iterator[PaperTable]:
@@ -78,4 +78,4 @@ def _cautions(rows: Sequence[Mapping]) -> Iterator[PaperTable]:
         headings = (ColumnHead("Rows", "", "right", 0.5), ColumnHead("Can end in", share=0.9), ColumnHead("What", share=7.0),
                     ColumnHead("What to do", share=4.5))  # fmt: skip
         texts = tuple((f"{one.rows:,}", rows[one.first]["harm"] or "", one.words, rows[one.first]["advice"]) for one in groups)
-        yield PaperTable("To be looked at before use", headings, texts)
+        yield table("To be looked at before use", headings, texts)

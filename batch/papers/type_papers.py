@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from batch.drawings.schematic import alt_text, plan
 from batch.papers.job_at_hand import AtHand, first_of
-from batch.papers.paper_data import ColumnHead, Paper, PaperTable
+from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE
 from batch.papers.paper_sets import WIRING as GROUP
 from batch.papers.shown import shown, table_of
@@ -23,7 +23,9 @@ WIRES = (
     ColumnHead("Conductor", share=3.0),
 )
 
-OFFSETS = {"panel": 24.0, "k": 5.0, "heaters": 18.0, "contact": 12.0}  # shares of the table of tags
+OFFSETS = {  # shares of the table of tags
+    "panel": 19.0, "k": 5.0, "heaters": 15.0, "contactor": 10.0, "strip": 7.0, "string_in": 19.0, "string_out": 19.0,
+}  # fmt: skip
 
 
 def type_papers(at: AtHand) -> Iterator[Paper]:
@@ -41,7 +43,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
 def _parts(needs: Sequence[Needed]) -> PaperTable:
     headings = (ColumnHead("Part", share=2.0), ColumnHead("Description", share=4.2), ColumnHead("Quantity", "", "right", 1.0))
     rows = tuple((need.role, _described(need), f"{need.quantity or 1:g}{'' if need.unit == 'ea' else f' {need.unit}'}") for need in needs)
-    return PaperTable("Parts of one panel", headings, rows)
+    return table("Parts of one panel", headings, rows)
 
 
 def _described(need: Needed) -> str:
@@ -55,7 +57,7 @@ def _panels(at: AtHand, tags: Sequence[Mapping], rows: Mapping[str, dict]) -> Pa
         ColumnHead("Feeder", share=1.2), ColumnHead("L1-L2-L3 on", share=1.3), ColumnHead("Disconnect", share=2.0),
         ColumnHead("Fault current", "kA", "right", 1.1),
     )  # fmt: skip
-    return PaperTable("Panels of this type", headings, tuple(_panel(at, tag, rows[tag["panel"]]) for tag in tags))
+    return table("Panels of this type", headings, tuple(_panel(at, tag, rows[tag["panel"]]) for tag in tags))
 
 
 def _panel(at: AtHand, tag: Mapping, row: Mapping) -> tuple[str, ...]:
@@ -81,7 +83,7 @@ def wiring_papers(at: AtHand) -> Iterator[Paper]:
 
 
 def _wires(rows: Sequence[Mapping]) -> PaperTable:
-    return PaperTable("", WIRES, tuple((f"{row['no']}", row["start"], row["end"], _conductor(row)) for row in rows))
+    return table("", WIRES, tuple((f"{row['no']}", row["start"], row["end"], _conductor(row)) for row in rows))
 
 
 def _conductor(row: Mapping) -> str:

@@ -302,9 +302,9 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
         return []
     places = {column.key: letters(index) for index, (column, _) in known.items()}
     own = [index for index, value in enumerate(grid.rows[head]) if worded(value).strip().startswith((EDITED, ROWS_EDITED))]
-    own += [index for index, value in enumerate(grid.rows[head]) if worded(value).strip() in NO_MORE.get(sheet.id, ())]
-    beside = sorted(set(range(grid.width)) - known.keys() - set(own))
-    strays += _above(grid, sheet, head, {index: column for index, (column, _) in known.items()}, own)
+    gone = [index for index, value in enumerate(grid.rows[head]) if worded(value).strip() in NO_MORE.get(sheet.id, ())]
+    beside = sorted(set(range(grid.width)) - known.keys() - {*own, *gone})
+    strays += _above(grid, sheet, head, {index: column for index, (column, _) in known.items()}, [*own, *gone])
     rows = []
     for at in grid.lines:
         if at >= head:

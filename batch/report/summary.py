@@ -226,7 +226,7 @@ def _table(page: Page, columns: tuple, rows: Sequence[Mapping], live: Lookups, s
     first = page.row
     for row in rows:
         for at, (_, name, format, role) in enumerate(columns):
-            value, style = row[name], page.styles.cell(role, format, wrap=at == 0)
+            value, style = row[name], page.styles.cell(role, format, wrap=at == 0 or name == "status")
             if value is None or value == "":
                 page.sheet.write_blank(page.row, at, None, style)
             elif isinstance(value, str):
@@ -235,7 +235,8 @@ def _table(page: Page, columns: tuple, rows: Sequence[Mapping], live: Lookups, s
                 page.sheet.write_formula(page.row, at, formula, style, value)
             else:
                 page.sheet.write_number(page.row, at, value, style)
-        page.fit((row[columns[0][1]], WIDTHS[0] - INDENT))
+        wrapped = [at for at, (_, name, _, _) in enumerate(columns) if at == 0 or name == "status"]
+        page.fit(*((str(row[columns[at][1]] or ""), WIDTHS[at] - INDENT) for at in wrapped))
         page.row += 1
     for at, (_, name, _, _) in enumerate(columns):
         if name == "status" and rows:

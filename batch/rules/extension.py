@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
@@ -85,6 +87,8 @@ def _judge(path: Path, section: str, name: str, entry: Any, base: dict[str, Any]
         raise RuleSetError(f"{where} needs words, basis and status; complete it.")
     if section in NAMED and not _alike(entry["value"], was := base[name]["value"]):
         raise RuleSetError(f"{where}: value {entry['value']!r} is not of the kind of {was!r}, which it replaces; correct it.")
+    if section in NAMED and (why := _out_of_reach(entry["value"], base[name])):
+        raise RuleSetError(f"{where}: value {entry['value']!r} is {why}; correct it.")
     if section == "tables" and not (
         isinstance(entry, list) and len(entry) in (2, 3) and all(isinstance(one, str) for one in entry) and entry[2:] in ([], [ROWS])
     ):
@@ -95,3 +99,28 @@ def _alike(one: Any, other: Any) -> bool:
     """Whether two values are of one kind; a default that is left to a rule ("") may be given any."""
     numbers = [isinstance(value, (int, float)) and not isinstance(value, bool) for value in (one, other)]
     return type(one) is type(other) or other == "" or all(numbers)
+
+
+def _out_of_reach(value: Any, replaced: dict[str, Any]) -> str:
+    """Why a number, or one of a list, can be no figure of its entry; "" = it can.
+
+    Nought is for an entry that has it already, or of which less is the stricter (`strict`); a sign stays as it is.
+    """
+    numbers, was = list(_numbers(value)), list(_numbers(replaced["value"]))
+    if not all(isfinite(one) for one in numbers):
+        return "no finite number"
+    if min(numbers, default=0) < 0 <= min(was, default=0):
+        return "below nought"
+    if was and max(numbers, default=0) > 0 > max(was):
+        return "above nought"
+    if was and 0 in numbers and 0 not in was and replaced.get("strict") != "down":
+        return "nought, by which nothing can be sized"
+    return ""
+
+
+def _numbers(value: Any) -> Iterator[float]:
+    for one in value if isinstance(value, list) else [value]:
+        if isinstance(one, list):
+            yield from _numbers(one)
+        elif isinstance(one, (int, float)) and not isinstance(one, bool):
+            yield one

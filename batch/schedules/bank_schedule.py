@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.records import Bank
@@ -38,7 +38,7 @@ class Line(NamedTuple):
     design: BankDesign
     branch: BranchDesign
     single: PanelDesign | None
-    sources: Sequence[Source]
+    source: Source
 
 
 def _items(result: JobResult) -> Iterator[Line | Unsized]:
@@ -47,7 +47,7 @@ def _items(result: JobResult) -> Iterator[Line | Unsized]:
         sources = LiveSources(result, project)
         for row in project.banks:
             design = row.design
-            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, sources.of_bank(row))
+            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, sources.of(row))
         yield from map(Unsized, project.not_sized)
     yield from map(Unsized, result.not_sized)
 
@@ -163,8 +163,8 @@ BANKS = Schedule(
                  role="result", help="Of a single-circuit bank, from its device to its contactor: all its heaters together."),
             text("contactor", "Contactor", 36, lambda at: _contactors(at.design),
                  role="result", help="Resistive rating of each contactor and how many."),
-            text("disconnects", "Disconnects", 18, lambda at: ", ".join(source.tag for source in at.sources),
-                 role="result", help="One ahead of each panel, or of the single-circuit bank; numbered through the tank."),
+            text("disconnects", "Disconnect", 18, "source.tag",
+                 role="result", also=("Disconnects",), help="In the tank's control panel, one for each supply; numbered through the tank."),
         ),
         selected("panels", "Heater panels", "ea", "count", lambda at: len(at.design.panels),
                  total="sum", also=("Branch panels",), help="Heater panels; 0 where the bank is a single circuit."),

@@ -2,15 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterator
+from typing import NamedTuple
 
 from batch.money_results import BuyLine
 from batch.results import JobResult
+from batch.schedules.material_list import material_lines
+from batch.schedules.run_schedule import run_lines
 from batch.schedules.schedule import Schedule, calculated, given, its_project, ordinal, selected, text
 
 
-def _items(result: JobResult) -> Iterable[BuyLine]:
-    return result.money.buy if result.money.asked else ()
+class Line(NamedTuple):
+    """A part; `held`: how much of it is for what is not released for fabrication."""
+
+    one: BuyLine
+    held: float | None
+
+
+def _items(result: JobResult) -> Iterator[Line]:
+    if not result.money.asked:
+        return
+    held: dict[int, float] = defaultdict(float)
+    lines = [(at.line, at.hold) for at in material_lines(result)] + [(at.line, at.hold) for at in run_lines(result)]
+    for line, hold in lines:
+        if hold:
+            held[line.item] += line.amount or 0.0
+    for one in result.money.buy:
+        yield Line(one, held.get(one.number) or None)
 
 
 BUY_LIST = Schedule(
@@ -18,37 +37,39 @@ BUY_LIST = Schedule(
     "Every part once, over the job. Its price stands here: type one, and every line, build and price of the workbook follows.",
     items=_items,
     columns=(
-        ordinal("number", "No.", "", "number", width=6, help="By which Materials and Runs find it."),
-        its_project(lambda one: one.project or None),
-        text("part", "Stock part", 14, "part", role="input", help="The part of the Stock sheet; blank: none is listed for it."),
-        text("role", "Kind", 20, "role", role="result", help="What it is, or what it does."),
-        text("words", "Description", 46, "words", role="result", help="In words."),
-        text("unit", "Unit", 6, "unit", help="ea, h, ft or m."),
-        selected("used", "Used", "of unit", "length", "used",
+        ordinal("number", "No.", "", "one.number", width=6, help="By which Materials and Runs find it."),
+        its_project(lambda at: at.one.project or None),
+        text("part", "Stock part", 14, "one.part", role="input", help="The part of the Stock sheet; blank: none is listed for it."),
+        text("role", "Kind", 20, "one.role", role="result", help="What it is, or what it does."),
+        text("words", "Description", 46, "one.words", role="result", help="In words."),
+        text("unit", "Unit", 6, "one.unit", help="ea, h, ft or m."),
+        selected("used", "Used", "of unit", "length", "one.used",
                  formula="SUMIFS(<materials.quantity>,<materials.item>,[number])+SUMIFS(<runs.quantity>,<runs.item>,[number])",
                  help="Over all lines of Materials and Runs, with waste and spares: what the cost counts."),
-        given("lot", "Bought in lots of", "of unit", "number", lambda one: one.lot or (1.0 if one.unit == "ea" else None), width=9,
+        calculated("held", "Of it on hold", "of unit", "length", "held", width=9,
+                   help="For panels, banks and feeders that are not released for fabrication: do not buy it before that is put right."),
+        given("lot", "Bought in lots of", "of unit", "number", lambda at: at.one.lot or (1.0 if at.one.unit == "ea" else None), width=9,
               help="As the Stock sheet has it; 1 of what goes by the piece."),
-        selected("order", "Order", "of unit", "length", "order",
+        selected("order", "Order", "of unit", "length", "one.order",
                  formula='IF([lot]="","",ROUNDUP(ROUND([used]/[lot],6),0)*[lot])', help="Whole lots; blank where it is bought as it is cut."),
-        calculated("surplus", "Left over", "of unit", "length", "surplus",
+        calculated("surplus", "Left over", "of unit", "length", "one.surplus",
                    formula='IF([order]="","",[order]-[used])', help="What is bought and not used: in no price, but through Other costs."),
-        given("unit_price", "Unit price", "per unit", "money", "unit_price",
+        given("unit_price", "Unit price", "per unit", "money", "one.unit_price",
               becomes="stock.unit_price", help="For Per of the unit, in its currency. Typed here, every line and total follows; sized again, it is the part's price on the Stock sheet."),
-        given("per", "Per", "of unit", "number", "per", width=6, help="What the price is for."),
-        text("currency", "Currency", 9, "currency", role="input", help="Of the price; blank: the project's."),
-        calculated("amount", "Amount", "its currency", "money", lambda one: None if one.unit_price is None or one.supplied else one.used * one.unit_price / one.per,
+        given("per", "Per", "of unit", "number", "one.per", width=6, help="What the price is for."),
+        text("currency", "Currency", 9, "one.currency", role="input", help="Of the price; blank: the project's."),
+        calculated("amount", "Amount", "its currency", "money", lambda at: None if at.one.unit_price is None or at.one.supplied else at.one.used * at.one.unit_price / at.one.per,
                    total="sum", formula='IF(([unit_price]="")+([supplied]<>"")>0,"",[used]*[unit_price]/[per])', help="What is used, at this price."),
         calculated("left_amount", "Left over, worth", "its currency", "money",
-                   lambda one: None if one.unit_price is None or one.surplus is None or one.supplied else one.surplus * one.unit_price / one.per,
+                   lambda at: None if at.one.unit_price is None or at.one.surplus is None or at.one.supplied else at.one.surplus * at.one.unit_price / at.one.per,
                    total="sum", formula='IF(([unit_price]="")+([surplus]="")+([supplied]<>"")>0,"",[surplus]*[unit_price]/[per])', help="Not in the price of the bid."),
-        text("price_date", "Price date", 12, "price_date", role="input", help="When the price was given."),
-        calculated("age", "Age", "days", "count", "age_days", help="At the date of the bid, not of today."),
-        calculated("lines", "Lines", "ea", "count", "lines", formula="COUNTIFS(<materials.item>,[number])+COUNTIFS(<runs.item>,[number])",
+        text("price_date", "Price date", 12, "one.price_date", role="input", help="When the price was given."),
+        calculated("age", "Age", "days", "count", "one.age_days", help="At the date of the bid, not of today."),
+        calculated("lines", "Lines", "ea", "count", "one.lines", formula="COUNTIFS(<materials.item>,[number])+COUNTIFS(<runs.item>,[number])",
                    total="sum", help="Lines of Materials and Runs that need it."),
-        calculated("open", "Lines open", "ea", "count", "open",
+        calculated("open", "Lines open", "ea", "count", "one.open",
                    formula='COUNTIFS(<materials.item>,[number],<materials.priced>,"open")+COUNTIFS(<runs.item>,[number],<runs.priced>,"open")',
                    total="sum", help="Of these, without a price, a length or hours."),
-        text("supplied", "Supplied by", 11, "supplied", role="result", help="customer or others, where it is not ours to buy."),
+        text("supplied", "Supplied by", 11, "one.supplied", role="result", help="customer or others, where it is not ours to buy."),
     ),
 )

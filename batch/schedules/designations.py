@@ -1,7 +1,7 @@
 """Reference designations of a tank's apparatus, the same on every list, label and drawing.
 
 Class letters of IEEE 315 (from memory): DISC disconnect, FU fuse, CB circuit breaker, HTR heater; poles are A, B, C. Disconnects are
-numbered through the tank by bank label and panel, branch devices through their panel, heaters through their bank.
+numbered through the tank by its supplies, branch devices through their panel, heaters through their bank.
 """
 
 from __future__ import annotations

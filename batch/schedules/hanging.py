@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from batch.results import BankRow, NotSized, ProjectResult
-from batch.schedules.row_words import HOLD, SIZED, status_of, worst_of
+from batch.findings import Finding
+from batch.material_lines import BANK, FEEDER, Owner
+from batch.results import BankRow, NotSized, PanelRow, ProjectResult
+from batch.schedules.row_words import HOLD, SIZED, band_words, single_tag, status_of, worst_of
+from batch.sizing.holds import feeder_holds
 from batch.sizing.not_sized import missing_words
 
 
@@ -35,6 +38,40 @@ def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> H
         return found
     more = f"{missing_words(loose)}, may hang on it: no feeder could be read"
     return found._replace(words="; ".join(filter(None, (found.words, more))))
+
+
+def short_of_fault(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The feeder's caution on unmarked parts, where this panel's rating is below its fault current."""
+    if panel.fault_ka is None or panel.design.sccr_ka is None or panel.fault_ka <= panel.design.sccr_ka:
+        return ()
+    return tuple(finding for finding in of_feeder if finding.code == "fault-over-default")
+
+
+def status_by_tag(project: ProjectResult) -> dict[str, str]:
+    """The status of each heater panel and single-circuit bank by its tag, the same on every paper that names it."""
+    of_feeder = {row.feeder.feeder: row.findings for row in project.feeders}
+    found = {}
+    for row in project.banks:
+        if row.design.single_circuit is not None:
+            found[single_tag(row)] = status_of(row.findings, row.around, project.said_once)
+        for panel in row.panels:
+            said = (*row.findings, *short_of_fault(panel, of_feeder.get(row.feeder.feeder, ())))
+            found[panel.tag] = status_of(said, row.around, project.said_once)
+    return found
+
+
+def held_owner(project: ProjectResult) -> Callable[[Owner], str]:
+    """Why what a bank or a feeder bears is on hold, in the words of the band; "" where it is not."""
+    banks = {(row.bank.tank, row.label): row.hold.message for row in project.banks if row.hold is not None}
+    holds = {row.feeder.feeder: feeder_holds(row.findings) for row in project.feeders}
+    feeders = {feeder: found[0].message for feeder, found in holds.items() if found}
+
+    def words(owner: Owner) -> str:
+        if owner.kind == BANK:
+            return band_words(banks.get((owner.tank, owner.name), ""))
+        return band_words(feeders.get(owner.name, "")) if owner.kind == FEEDER else ""
+
+    return words
 
 
 def makes_up(project: ProjectResult) -> Hanging:

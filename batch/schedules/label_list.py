@@ -8,14 +8,16 @@ from typing import NamedTuple
 
 from batch.results import BankRow, BranchDesign, JobResult, PanelDesign, PanelRow, ProjectResult
 from batch.schedules.designations import branch_device
+from batch.schedules.hanging import status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_words import run_words, size_or_words, wire_words
-from batch.schedules.schedule import Schedule, its_project, selected, text
+from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 
 
 class Line(NamedTuple):
-    """A panel; `source` is the disconnect that alone kills it, `others` the other disconnects of its tank, `not_sized` what else will
-    be live there.
+    """A panel; `source` is the disconnect that kills its power, `string` the one that kills the limit string in it (None: from elsewhere, or
+    none), `others` the other disconnects of its tank, `foreign` whether control power comes from elsewhere, `not_sized` what else will be
+    live there.
     """
 
     project: ProjectResult
@@ -24,28 +26,38 @@ class Line(NamedTuple):
     design: PanelDesign
     branch: BranchDesign
     source: Source
+    string: Source | None
     others: Sequence[Source]
+    foreign: bool
     not_sized: Sequence[str]
+    status: str
 
 
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         sources = LiveSources(result, project)
+        status = status_by_tag(project)
         for row in project.banks:
             for panel in row.panels:
                 if row.hold is None:
-                    others = sources.others(row, panel)
                     yield Line(
-                        project, row, panel, panel.design, panel.design.branch, sources.of(panel.tag), others, sources.not_sized(row)
-                    )
+                        project, row, panel, panel.design, panel.design.branch, sources.of(row), sources.string_of(row), sources.others(row),
+                        sources.foreign(row), sources.not_sized(row), status[panel.tag],
+                    )  # fmt: skip
 
 
 def warning_words(at: Line) -> str:
     """The warning: every other source of the tank by tag and place, left out where there is none; and that a fuse holder is no load switch."""
-    live = [source.words for source in at.others]
+    inside = [source for source in at.others if source is at.string]
+    live = [f"in this box (limit string) and at this tank from {source.words}" for source in inside]
+    if at.foreign:
+        live.append("in this box, the control circuit, from ____ (control power by others)")
+    beside = [source.words for source in at.others if source not in inside]
     if at.not_sized:
-        live.append(f"whatever feeds {', '.join(at.not_sized)}, not sized")
-    also = f"Also live at this tank from {', '.join(live)}. Open and lock each" if live else f"Open and lock {at.source.tag}"
+        beside.append(f"whatever feeds {', '.join(at.not_sized)}, not sized")
+    if beside:
+        live.append(f"at this tank from {', '.join(beside)}")
+    also = f"Also live {'; '.join(live)}. Open and lock {at.source.tag} and each" if live else f"Open and lock {at.source.tag}"
     holders = " Fuse holders are no load switches: open the disconnect first." if at.branch.device.kind == "fuse" else ""
     return f"Electric shock, burns. {also}; test first.{holders}"
 
@@ -85,16 +97,17 @@ PANEL_LABELS = Schedule(
              role="result", help="Tag of the panel: one label each, none for a panel on hold."),
         text("type", "Type", 10, "panel.type",
              role="result", help="Panel type."),
+        its_status("status"),
         text("volts", "Supply", 30, supply_words,
              role="result", help="Volts, phases and system."),
         text("disconnect", "Disconnect", 22, "source.tag",
-             role="result", help="The one that alone kills this panel."),
+             role="result", help="In the control panel: it kills the power of this panel."),
         text("feeder", "Feeder", 10, "source.feeder",
              help="Feeder that supplies it."),
         text("warning", "Warning", 50, warning_words,
              role="result", help="With each other disconnect of the tank and its place; left out where there is none."),
         text("others", "Other disconnects at the tank", 30, lambda at: ", ".join(source.tag for source in at.others),
-             also=("Panels with other sources at the same tank",), help="What stays live at the tank when this panel's disconnect is open."),
+             also=("Panels with other sources at the same tank",), help="What stays live at the tank, or in this box, when this panel's disconnect is open."),
         text("directory", "Directory", 50, directory_words,
              role="result", help="Branch device and the heater that it feeds, numbered through the bank."),
         text("branches", "Branches", 30, lambda at: f"{at.design.branches} x {at.branch.device.rating_a:g} A, {at.design.connection}",

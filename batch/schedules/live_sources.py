@@ -1,35 +1,38 @@
-"""What keeps a tank live: its disconnects with their places, and the banks that are not sized and yet will be fed."""
+"""What keeps a tank live: its disconnects with their places, control power by others, and banks not sized that yet will be fed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from batch.results import BankRow, JobResult, PanelRow, ProjectResult
+from batch.control_results import TankControl
+from batch.results import BankRow, JobResult, ProjectResult
 from batch.schedules.designations import disconnect
 from batch.schedules.row_words import single_tag
-from batch.sizing.labels import natural
 
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """A disconnect of a tank. `serves`: the tag of the one heater panel, or of the single-circuit bank, that it kills alone."""
+    """A disconnect of a tank, one for each supply of its control panel."""
 
     tag: str
-    serves: str
+    place: str
     feeder: str
+    rating_a: float
+    made: str  # in words
 
     @property
     def words(self) -> str:
-        """ "T-105/DISC2 (ahead of T-105/1-P2, feeder F-2)"."""
-        return f"{self.tag} (ahead of {self.serves}, feeder {self.feeder})"
+        """ "T-105/DISC2 (in T-105/HCP, feeder F-2)"."""
+        return f"{self.tag} (in {self.place}, feeder {self.feeder})"
 
 
 @dataclass(slots=True)
 class _AtTank:
-    """The sources of one tank in bank and panel order, and in words those that nobody has sized."""
+    """The sources of one tank in the order of its supplies, and in words those that nobody has sized."""
 
-    sources: list[Source] = field(default_factory=list)
+    control: TankControl
+    sources: list[Source]
     not_sized: list[str] = field(default_factory=list)
 
 
@@ -38,38 +41,47 @@ class LiveSources:
 
     def __init__(self, result: JobResult, project: ProjectResult) -> None:
         self._tanks: dict[str, _AtTank] = {}
-        self._by_tag: dict[str, Source] = {}
-        for row in sorted(project.banks, key=lambda row: natural(row.label)):  # by label, never by row order
-            for tag in served(row):
-                self._add(row, tag)
+        for control in project.controls:
+            sources = [
+                Source(disconnect(control.tank, one.number), control.tag, one.feeder, one.disconnect_a, one.disconnect)
+                for one in control.supplies
+            ]
+            self._tanks[control.tank.casefold()] = _AtTank(control, sources)
         for tank, words in _not_sized(result, project):
             if tank in self._tanks:
                 self._tanks[tank].not_sized.append(words)
 
-    def _add(self, row: BankRow, tag: str) -> None:
-        tank = self._tanks.setdefault(row.bank.tank.casefold(), _AtTank())
-        source = Source(disconnect(row.bank.tank, len(tank.sources) + 1), tag, row.feeder.feeder)
-        tank.sources.append(source)
-        self._by_tag[tag] = source
+    def of(self, row: BankRow) -> Source:
+        """The disconnect that kills the power of a bank and all its panels."""
+        return next(source for source in self._at(row).sources if source.feeder == row.feeder.feeder)
 
-    def of(self, tag: str) -> Source:
-        """The disconnect that alone kills the heater panel or single-circuit bank `tag`."""
-        return self._by_tag[tag]
+    def string_of(self, row: BankRow) -> Source | None:
+        """The disconnect that kills the limit string in the boxes of a bank; None where control power comes from elsewhere, or the bank has
+        no limits."""
+        at = self._at(row)
+        if at.control.settings.transformer == "others" or row.bank.over_temperature_limit == "no":
+            return None
+        return at.sources[0]
 
-    def of_bank(self, row: BankRow) -> Sequence[Source]:
-        return [self._by_tag[tag] for tag in served(row)]
+    def foreign(self, row: BankRow) -> bool:
+        """Whether the control circuit at the tank is live from elsewhere."""
+        return self._at(row).control.settings.transformer == "others"
 
-    def others(self, row: BankRow, panel: PanelRow) -> Sequence[Source]:
-        """Every other disconnect of the panel's tank: what stays live there when this panel's own is open."""
-        return [source for source in self._tanks[row.bank.tank.casefold()].sources if source.serves != panel.tag]
+    def others(self, row: BankRow) -> Sequence[Source]:
+        """Every other disconnect of the tank: what stays live there when this bank's own is open."""
+        own = self.of(row)
+        return [source for source in self._at(row).sources if source is not own]
 
     def not_sized(self, row: BankRow) -> Sequence[str]:
         """In words, rows of the same tank that are not sized: they will be fed too, from where nobody knows yet."""
-        return self._tanks[row.bank.tank.casefold()].not_sized
+        return self._at(row).not_sized
+
+    def _at(self, row: BankRow) -> _AtTank:
+        return self._tanks[row.bank.tank.casefold()]
 
 
 def served(row: BankRow) -> list[str]:
-    """What a bank's disconnects serve, one each: its panels, or the bank itself where it is a single circuit."""
+    """What hangs on a bank's disconnect: its panels, or the bank itself where it is a single circuit."""
     return [panel.tag for panel in row.panels] or [single_tag(row)]
 
 

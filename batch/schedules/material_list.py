@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import JobResult, Material, ProjectResult
+from batch.schedules.hanging import held_owner
 from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
 from batch.schedules.row_words import band_words
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
-from batch.sizing.materials import single_circuits
+from batch.sizing.materials import CONTROLS_HELD, single_circuits
 
 
 class Line(NamedTuple):
@@ -25,27 +26,30 @@ class Line(NamedTuple):
     asked: bool
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def material_lines(result: JobResult) -> Iterator[Line]:
     builds = {(build.project, build.name): build.number for build in result.money.builds}
     for project in result.projects:
         name = project.project.project
         holds = {kind.type: band_words(kind.hold) for kind in project.types}
+        held = (control.hold.message for control in project.controls if control.hold is not None)
+        holds[CONTROLS_HELD] = band_words(" ".join(dict.fromkeys(held)))
         holds |= {single.name: band_words(single.hold) for single in single_circuits(project.banks)}
+        of_owner = held_owner(project)
         for line in project.materials:
             if line.stretch is None:
                 build = builds.get((name, line.used_for)) if line.owner.kind == "build" else None
                 owner = result.money.owners.get((name, *line.owner))
-                yield Line(project, line, holds.get(line.used_for, ""), owner, build, result.money.asked)
+                yield Line(project, line, holds.get(line.used_for, "") or of_owner(line.owner), owner, build, result.money.asked)
 
 
 MATERIALS = Schedule(
     "materials", "Materials", "line",
-    "What to buy, bill by bill: panel types and single circuits (one, how many), feeders, heaters, allowances, other costs. An open line is in no total.",
-    items=_items,
+    "What to buy, bill by bill: panel types and single circuits (one, how many), control panels, feeders, heaters, allowances, other costs. An open line is in no total.",
+    items=material_lines,
     columns=(
         its_project("project.project.project"),
         text("used_for", "Used for", 13, "line.used_for",
-             role="result", help="Panel type, single circuit, feeders, distribution, heaters, allowances, spares, other costs or labour."),
+             role="result", help="Panel type, single circuit, control panels, feeders, distribution, heaters, allowances, spares, other costs or labour."),
         *grouped("Whose",
             text("tank", "Tank", 12, "line.owner.tank", help="Tank that bears it; blank: see Builds, the feeder, or the project."),
             text("bank", "Bank", 8, lambda at: at.line.owner.name if at.line.owner.kind == "bank" else "", help="Bank that bears it."),

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from batch.findings import Finding
 from batch.method.line_currents import unbalance_pct
 from batch.results import BankRow, JobResult, PanelDesign, PanelRow, ProjectResult, Wires
+from batch.schedules.hanging import short_of_fault
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
 from batch.schedules.row_words import basis_words, codes, has_b, run_words, size_or_words, status_of
@@ -48,15 +49,8 @@ def _items(result: JobResult) -> Iterator[Line]:
         for row in project.banks:
             of_feeder = on.get(row.feeder.feeder, ())
             for panel in row.panels:
-                said = (*row.findings, *_short(panel, of_feeder))
-                yield Line(project, sources.of(panel.tag), row, panel, panel.design, panel.design.panel_feeder_wires, said)
-
-
-def _short(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
-    """The feeder's caution on unmarked parts, where this panel's rating is below its fault current."""
-    if panel.fault_ka is None or panel.design.sccr_ka is None or panel.fault_ka <= panel.design.sccr_ka:
-        return ()
-    return tuple(finding for finding in of_feeder if finding.code == "fault-over-default")
+                said = (*row.findings, *short_of_fault(panel, of_feeder))
+                yield Line(project, sources.of(row), row, panel, panel.design, panel.design.panel_feeder_wires, said)
 
 
 def _terminals(design: PanelDesign) -> str:
@@ -124,12 +118,12 @@ PANELS = Schedule(
         selected("panel_feeder_device_a", "Panel feeder OCPD", "A", "rating", "design.panel_feeder_device.rating_a",
                  formula=NEXT_RATING.format(key="required_a"), also=("Feed device",), help="Overcurrent device ahead of the contactor."),
         *grouped("Apparatus",
-            selected("disconnect_a", "Disconnect rating", "A", "rating", "design.disconnect_a",
-                     help="Opens all ungrounded conductors, lockable open; of a heater of several circuits in sight of the panel too."),
-            text("disconnect", "Disconnect", 31, "design.disconnect",
-                 role="result", help="The stock part, or the smallest switch that takes the panel feeder OCPD."),
+            selected("disconnect_a", "Disconnect rating", "A", "rating", "source.rating_a",
+                     help="Of the supply in the tank's control panel: opens all its ungrounded conductors, lockable open."),
+            text("disconnect", "Disconnect", 31, "source.made",
+                 role="result", help="The stock part, or the smallest switch for 1 + margin times the control panel's current; fusible where it holds the fuses of its only panel feeder."),
             text("contactor", "Contactor", 36, "design.contactor",
-                 role="result", help="Resistive rating: covers the line current once."),
+                 role="result", help="In the tank's control panel. Resistive rating: covers the line current once."),
             selected("block_a", "Power distribution block rating", "A", "rating", "design.block_a",
                      width=12, also=("Distribution block rating",), help="The block, and what joins it to the branch OCPDs, is rated for the panel feeder OCPD."),
             text("block", "Power distribution block", 58, "design.block",
@@ -144,7 +138,7 @@ PANELS = Schedule(
                  also=("Set by",), help="The marked part with the lowest short-circuit rating."),
         ),
         text("disconnect_tag", "Disconnect tag", 14, "source.tag",
-             role="result", help="Numbered through the tank; the other disconnects of the tank leave it live."),
+             role="result", help="In the tank's control panel, one for each supply; the other disconnects of the tank leave it live."),
         its_findings(lambda at: codes(at.said, at.row.around, at.project.said_once)),
         *grouped("Currents",
             calculated("i_a", "I A", "A", "amps", "panel.lines.a",

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from batch.material_lines import METRES
 from batch.results import JobResult, Material, ProjectResult
+from batch.schedules.hanging import held_owner
 from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 
@@ -16,13 +17,16 @@ class Line(NamedTuple):
     line: Material
     owner: int | None
     asked: bool
+    hold: str
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def run_lines(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
+        of_owner = held_owner(project)
         for line in project.materials:
             if line.stretch is not None:
-                yield Line(project, line, result.money.owners.get((project.project.project, *line.owner)), result.money.asked)
+                owner = result.money.owners.get((project.project.project, *line.owner))
+                yield Line(project, line, owner, result.money.asked, of_owner(line.owner))
 
 
 def _in_unit(line: Material, length_m: float | None) -> float | None:
@@ -33,7 +37,7 @@ def _in_unit(line: Material, length_m: float | None) -> float | None:
 RUNS = Schedule(
     "runs", "Runs", "line",
     "Every run of wire and raceway: a line for its conductors, its neutral, its grounding conductor and its raceway. Lengths are in the unit that it is bought by.",
-    items=_items,
+    items=run_lines,
     columns=(
         its_project("project.project.project"),
         text("tank", "Tank", 12, "line.owner.tank", help="Tank that it is for; blank: the feeder's own."),
@@ -82,6 +86,8 @@ RUNS = Schedule(
                    total="sum", formula='IF(([hours_each]="")+([quantity]="")>0,"",[quantity]*[hours_each]/[per])', help="Quantity times hours each."),
         text("priced", "Status", 16, "line.status",
              role="result", formula=STATUS, help="priced; open: no length, price or hours, in no total of them; customer supplies, by others: not ours to buy."),
+        text("hold", "On hold", 22, "hold",
+             role="result", help="The bank or feeder that it is for is not released for fabrication, and why: neither pull nor buy it before that is put right."),
         text("why", "Why open", 34, "line.why", on_paper=False,
              role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it. Not printed."),
     ),

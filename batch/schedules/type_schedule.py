@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import JobResult, PanelDesign, ProjectResult, TypeRow
-from batch.schedules.row_words import HOLD, SIZED, band_words, listed, run_words, size_or_words
+from batch.schedules.hanging import status_by_tag
+from batch.schedules.row_words import band_words, listed, run_words, size_or_words, worst_of
 from batch.schedules.schedule import Schedule, calculated, its_project, its_status, selected, text
 
 
@@ -14,12 +15,14 @@ class Line(NamedTuple):
     project: ProjectResult
     kind: TypeRow
     panel: PanelDesign
+    status: str  # the worst of its panels'
 
 
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
+        status = status_by_tag(project)
         for kind in project.types:
-            yield Line(project, kind, kind.design)
+            yield Line(project, kind, kind.design, worst_of(status[tag] for tag in kind.tags))
 
 
 def _configuration(panel: PanelDesign) -> str:
@@ -35,7 +38,6 @@ def _configuration(panel: PanelDesign) -> str:
             f"panel feeder {feed.in_full}, {run_words(panel.panel_feeder_wires)}, EGC {size_or_words(panel.panel_feeder_wires.ground)}",
             f"power distribution block {panel.block}",
             f"contactor {panel.contactor}",
-            f"disconnect {panel.disconnect}",
             f"{panel.limit_terminals} limit string terminals",
         )
     )
@@ -48,7 +50,7 @@ PANEL_TYPES = Schedule(
         its_project("project.project.project"),
         text("type", "Type", 10, "kind.type",
              role="result", becomes="types.name", help="Name of the type."),
-        its_status(lambda at: HOLD if at.kind.hold else SIZED),
+        its_status("status"),
         selected("quantity", "Quantity", "ea", "count", lambda at: len(at.kind.tags),
                  total="sum", help="Panels of this type."),
         text("configuration", "Configuration", 55, lambda at: _configuration(at.panel),

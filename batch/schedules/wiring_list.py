@@ -17,7 +17,6 @@ from batch.sizing.words import size_words
 
 WHITE, GROUNDED = "white or gray", "grounded line, no fuse"
 CONTROL_WIRE = "control wire, as the control circuit asks"
-CUTOFF = "level cutoff contact"
 
 
 class Join(NamedTuple):
@@ -29,14 +28,11 @@ class Join(NamedTuple):
     purpose: str
 
 
-def panel_wiring(design: PanelDesign, cutoffs: Collection[bool]) -> Iterator[Join]:
-    """Every conductor of a panel of a type in the order it is wired: panel feeder, branches, grounds, limit string.
-
-    `cutoffs`: whether the string goes through a contact of the tank's level cutoff; both where it does in some panels of the type.
-    """
+def panel_wiring(design: PanelDesign) -> Iterator[Join]:
+    """Every conductor of a panel of a type in the order it is wired: panel feeder, branches, grounds, limit string."""
     yield from _feed(design)
     yield from _branches(design)
-    yield from limit_string([heater_of_type(number) for number in range(1, design.heaters + 1)], cutoffs)
+    yield from limit_string([heater_of_type(number) for number in range(1, design.heaters + 1)] if design.limit_terminals else ())
 
 
 def _feed(design: PanelDesign) -> Iterator[Join]:
@@ -80,7 +76,7 @@ def _ground_words(wires: Wires) -> str:
     return f"{size_or_words(wires.ground)} {wires.material}, green"
 
 
-def direct_wiring(design: PanelDesign, cutoff: bool) -> Iterator[Join]:
+def direct_wiring(design: PanelDesign) -> Iterator[Join]:
     """A bank without a panel: every heater on the contactor's terminals, its ground, and the limit string. Its heaters are HTR1, HTR2 …"""
     branch_wire = wire_words(design.branch.wires)
     for heater, legs in enumerate(design.legs, start=1):
@@ -92,35 +88,25 @@ def direct_wiring(design: PanelDesign, cutoff: bool) -> Iterator[Join]:
             else:
                 yield Join("neutral bar N", f"HTR{heater}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole")
         yield Join("ground bar", f"HTR{heater} sheath and terminal box", _ground_words(design.branch.wires), "grounding")
-    yield from limit_string([f"HTR{heater}" for heater in range(1, design.heaters + 1)], (cutoff,))
+    yield from limit_string([f"HTR{heater}" for heater in range(1, design.heaters + 1)] if design.limit_terminals else ())
 
 
-def limit_string(heaters: Collection[str], cutoffs: Collection[bool]) -> Iterator[Join]:
+def limit_string(heaters: Collection[str]) -> Iterator[Join]:
     """The over-temperature limits in series, normally closed; each field wire has a terminal of its own.
 
-    TB3:1 is the string in, the last terminal the string out to the next panel of the bank or to the control circuit; opening it drops
-    every contactor of the tank's banks, latches, and is reset by hand. Each string goes through a contact of the level cutoff of its
-    own: strings joined at one contact would feed past an open limit. Where panels with and without that contact share a list, its end
-    stands there for both.
+    TB3:1 is the string in, the last terminal the string out: the string of a tank runs through all its panels in order, from the control
+    panel and back to it, and opening it anywhere drops every contactor of the tank until somebody resets. The level cutoff lands in the
+    control panel alone.
     """
     purpose = "limit string"
-    yield Join("string in", "TB3:1", CONTROL_WIRE, purpose)
+    if not heaters:
+        return
+    yield Join("string in", "TB3:1", CONTROL_WIRE, f"{purpose}: see Wiring tags")
     last = 1
     for heater in heaters:
-        yield from _through(f"{heater} limit", last, purpose)
+        yield Join(f"TB3:{last}", f"TB3:{last + 1}", "jumper", purpose)
+        yield Join(f"TB3:{last + 1}", f"{heater} limit, one side", CONTROL_WIRE, purpose)
+        yield Join(f"{heater} limit, other side", f"TB3:{last + 2}", CONTROL_WIRE, purpose)
         last += 2
-    for cutoff in sorted(set(cutoffs), reverse=True):
-        which = "" if len(set(cutoffs)) == 1 else f", in a panel with{'' if cutoff else 'out'} a {CUTOFF}"
-        if cutoff:
-            yield from _through(CUTOFF, last, purpose + which)
-        end = last + 2 * cutoff
-        yield Join(f"TB3:{end}", f"TB3:{end + 1}", "jumper", purpose + which)
-        out = f"{purpose}{which}: to the next panel of the bank, else to the control circuit"
-        yield Join(f"TB3:{end + 1}", "string out", CONTROL_WIRE, out)
-
-
-def _through(switch: str, last: int, purpose: str) -> Iterator[Join]:
-    """From terminal `last` through one contact to the terminal two further."""
     yield Join(f"TB3:{last}", f"TB3:{last + 1}", "jumper", purpose)
-    yield Join(f"TB3:{last + 1}", f"{switch}, one side", CONTROL_WIRE, purpose)
-    yield Join(f"{switch}, other side", f"TB3:{last + 2}", CONTROL_WIRE, purpose)
+    yield Join(f"TB3:{last + 1}", "string out", CONTROL_WIRE, f"{purpose}: see Wiring tags")

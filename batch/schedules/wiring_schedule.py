@@ -31,9 +31,8 @@ def _items(result: JobResult) -> Iterator[Line]:
             alike.setdefault(one.wired_as, []).append(one)
         types = {kind.type: kind for kind in project.types}
         for wired_as in (*types, *sorted(alike.keys() - types.keys(), key=natural)):
-            first, cutoffs = alike[wired_as][0], {one.contact is not None for one in alike[wired_as]}
-            kind = types.get(wired_as)
-            joins = panel_wiring(kind.design, cutoffs) if kind is not None else direct_wiring(first.design, first.contact is not None)
+            first, kind = alike[wired_as][0], types.get(wired_as)
+            joins = panel_wiring(kind.design) if kind is not None else direct_wiring(first.design)
             hold = band_words(first.hold if kind is None else kind.hold)
             for number, join in enumerate(joins, start=1):
                 yield Line(first.project, wired_as, number, join, hold if number == 1 else hold and "HOLD")

@@ -1,14 +1,17 @@
-"""Which panels, and which single-circuit banks, are wired as which type, and what differs: numbers of heaters, level cutoff contact."""
+"""Which panels, and which single-circuit banks, are wired as which type, and what differs: numbers of heaters, number of the panel feeder,
+and where the limit string comes from and goes to.
+"""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from batch.control_results import ControlFeed, TankControl
 from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
+from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import band_words, single_tag
-from batch.schedules.schedule import Schedule, its_project, ordinal, text
+from batch.schedules.schedule import Schedule, its_project, its_status, ordinal, text
 from batch.sizing.labels import natural
 
 
@@ -20,50 +23,79 @@ class Tagged(NamedTuple):
     wired_as: str
     design: PanelDesign
     before: int  # heaters of its bank that come before its own: the k of its list
-    contact: int | None  # of its tank's level cutoff that its limit string goes through
+    feed: int  # number of its panel feeder through the tank
+    contactor: str
+    strip: str
+    string_in: str
+    string_out: str
     hold: str
+    status: str = ""  # on the sheet, where what hangs on what is known
+
+
+class _Here(NamedTuple):
+    """The panel feeder of a panel, and the ends of its limit string elsewhere."""
+
+    feed: ControlFeed
+    string_in: str
+    string_out: str
 
 
 def tagged(project: ProjectResult) -> Iterator[Tagged]:
-    """Every panel and single-circuit bank of a project, in the order of its banks. The level cutoff is in a bank's first string."""
-    name, contacts = project.project.project, _level_contacts(project.banks)
+    """Every panel and single-circuit bank of a project, in the order of its banks."""
+    name, here = project.project.project, _fed(project.controls)
     singles = [row for row in project.banks if row.design.single_circuit is not None]
     alike: dict[tuple[object, ...], str] = {}
     for row in sorted(singles, key=lambda row: natural(single_tag(row))):
-        alike.setdefault(_build(row, contacts), single_tag(row))
+        alike.setdefault(_build(row), single_tag(row))
     for row in project.banks:
-        contact, hold = contacts.get(id(row)), _hold(row)
+        own = here[row.bank.tank.casefold(), row.label]
         if (single := row.design.single_circuit) is not None:
-            yield Tagged(name, single_tag(row), alike[_build(row, contacts)], single, 0, contact, hold)
-        for panel in row.panels:
-            fitted = contact if panel is row.panels[0] else None
-            yield Tagged(name, panel.tag, panel.type, panel.design, panel.first_heater - 1, fitted, hold)
+            yield _tagged(name, single_tag(row), alike[_build(row)], single, 0, at=own[0], hold=_hold(row))
+        for panel, at in zip(row.panels, own, strict=False):
+            yield _tagged(name, panel.tag, panel.type, panel.design, panel.first_heater - 1, at=at, hold=_hold(row))
 
 
-def _build(row: BankRow, contacts: Mapping[int, int]) -> tuple[object, ...]:
+def _tagged(project: str, tag: str, wired_as: str, design: PanelDesign, before: int, *, at: _Here, hold: str) -> Tagged:
+    feed = at.feed
+    return Tagged(project, tag, wired_as, design, before, feed.number, feed.contactor, feed.strip, at.string_in, at.string_out, hold)
+
+
+def _fed(controls: Sequence[TankControl]) -> Mapping[tuple[str, str], list[_Here]]:
+    """By tank and bank its panel feeders in order, each with the ends of its string: "T-1/HCP TB1:1", "T-1/1-P2 TB3:1"."""
+    found: dict[tuple[str, str], list[_Here]] = {}
+    for control in controls:
+        ends = _ends(control)
+        for feed in control.feeds:
+            before, after = ends.get((feed.strip_box, feed.strip), ("", ""))
+            found.setdefault((control.tank.casefold(), feed.bank), []).append(_Here(feed, before, after))
+    return found
+
+
+def _ends(control: TankControl) -> dict[tuple[str, str], tuple[str, str]]:
+    """Of each strip of limits what its string comes from and goes to: the strips stand in the order of the string."""
+    last: dict[tuple[str, str], int] = {}
+    for one in control.circuit.terminals:
+        last[one.box, one.strip] = one.number
+    (panel, control_strip), *strips = last
+    home = f"{control.tank}/{panel} {control_strip}"
+    ins = [f"{home}:1", *(f"{control.tank}/{box} {strip}:{last[box, strip]}" for box, strip in strips)]
+    outs = [*(f"{control.tank}/{box} {strip}:1" for box, strip in strips[1:]), f"{home}:2"]
+    return {strip: (before, after) for strip, before, after in zip(strips, ins, outs, strict=False)}
+
+
+def _build(row: BankRow) -> tuple[object, ...]:
     """What makes single-circuit banks alike."""
-    return row.design.single_circuit, id(row) in contacts, _hold(row)
+    return row.design.single_circuit, _hold(row)
 
 
 def _hold(row: BankRow) -> str:
     return row.hold.message if row.hold is not None else ""
 
 
-def _level_contacts(banks: Sequence[BankRow]) -> dict[int, int]:
-    """The contact of its tank's level cutoff that each bank has, by the identity of its row: numbered by label, never by row order."""
-    used: Counter[str] = Counter()
-    numbers = {}
-    for row in sorted(banks, key=lambda row: natural(row.label)):
-        if row.tank is not None and row.tank.level_cutoff == "yes":
-            tank = row.bank.tank.casefold()
-            used[tank] += 1
-            numbers[id(row)] = used[tank]
-    return numbers
-
-
 def _items(result: JobResult) -> Iterator[Tagged]:
     for project in result.projects:
-        yield from tagged(project)
+        status = status_by_tag(project)
+        yield from (one._replace(status=status[one.tag]) for one in tagged(project))
 
 
 def _heaters(at: Tagged) -> str:
@@ -78,14 +110,23 @@ WIRING_TAGS = Schedule(
         its_project("project"),
         text("panel", "Panel", 24, "tag",
              role="result", help="Tag of the panel, or of a single-circuit bank."),
+        its_status("status"),
         text("wired_as", "Wired as", 24, "wired_as",
              role="result", help="Its type on Wiring; of single-circuit banks that are alike the first."),
         ordinal("k", "k", "ea", "before",
                 role="result", width=7, help="HTR+1 on Wiring and in the drawing is heater k + 1 of the bank, HTR+2 heater k + 2."),
         text("heaters", "Heaters", 18, _heaters,
              role="result", help="So numbered through their bank, as on labels and Circuits."),
-        ordinal("contact", "Level cutoff contact", "no.", "contact",
-                role="result", width=12, help="Contact of its tank's level cutoff that its limit string goes through; blank: none in this panel."),
+        ordinal("feed", "Panel feeder", "no.", "feed",
+                role="result", width=9, help="Number n through the tank: its conductors are nT1, nT2, nT3."),
+        text("contactor", "Contactor", 10, "contactor",
+             role="result", help="In the tank's control panel."),
+        text("strip", "Limit strip", 8, "strip",
+             role="result", help="Strip of its limit string: TB3 on Wiring; in the control panel's own box with the panel's number ahead."),
+        text("string_in", "String in from", 22, "string_in",
+             role="result", help="Terminal that its limit string comes from; blank: its heaters have no limits."),
+        text("string_out", "String out to", 22, "string_out",
+             role="result", help="Terminal that its limit string goes on to."),
         text("hold", "On hold", 40, lambda at: band_words(at.hold),
              role="result", help="Not released for fabrication, and why."),
     ),

@@ -14,7 +14,7 @@ from batch.sizing.stock import Stock
 
 
 def design_asked(
-    bank: Bank, supply: Supply, settings: Settings, level_cutoff: bool, fault_ka: float | None, *, split: tuple[int, ...], rules: RuleSet
+    bank: Bank, supply: Supply, settings: Settings, fault_ka: float | None, *, split: tuple[int, ...], rules: RuleSet
 ) -> Design:
     marked = rules.size_named(bank.marked_wire) or "" if bank.marked_wire else ""
     return Design(
@@ -32,7 +32,7 @@ def design_asked(
         fixed_rating_a=bank.fixed_rating_a,
         branches_per_panel=bank.branches_per_panel,
         device_kind=bank.device_kind,
-        level_cutoff=level_cutoff,
+        limits=bank.over_temperature_limit != "no",
         fault_ka=fault_ka,
         marked_wire=marked,
         hundred_pct=bool(marked) and bank.cycling == "yes" and bank.power_kw >= rules.factor("hundred_pct_kw").value,

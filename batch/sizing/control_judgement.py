@@ -8,12 +8,15 @@ from batch.records import Tank
 from batch.rules import RuleSet
 from batch.rules.thermal import thermal
 from batch.sizing.control_contacts import Switching
+from batch.sizing.stock import Stock
 from batch.sizing.words import amps, volts
 
 INCOMPLETE = "control-incomplete"  # of banks that are not sized: it holds the control panel, not the heater panels of others
 
 
-def judge_control(row: TankControl, switching: Switching, tank: Tank | None, lost: int, *, rules: RuleSet, said: Remarks) -> None:
+def judge_control(
+    row: TankControl, switching: Switching, tank: Tank | None, lost: int, *, stock: Stock, rules: RuleSet, said: Remarks
+) -> None:
     """`lost`: rows of the tank that are not sized, so that their contactors and limits are not in the ladder."""
     name, settings = row.tank, row.settings
     if settings.reset == "at the limit":
@@ -22,11 +25,22 @@ def judge_control(row: TankControl, switching: Switching, tank: Tank | None, los
         said.add("control-no-backup", "backup_contactor", tank=name, material=tank.tank_material if tank is not None else "")
     if row.primary_v > rules.factor("control_highest_v").value:
         said.add("control-primary-high", "control_transformer", tank=name, volts=volts(row.primary_v))
+    _judge_faults(row, stock, said)
     if settings.transformer == "others":
         said.add("control-by-others", "control_transformer", tank=name, volts=volts(settings.control_v), va=f"{row.sealed_va:g} VA sealed")
     _judge_power(row, switching, rules, said)
     if lost:
         said.add(INCOMPLETE, "tank", tank=name, count=lost, rows="row" if lost == 1 else "rows")
+
+
+def _judge_faults(row: TankControl, stock: Stock, said: Remarks) -> None:
+    """Stock parts of the control panel that are marked below the fault current there; those of a bank are judged with it."""
+    for supply in row.supplies:
+        for name in (supply.disconnect_part, supply.block_part, supply.backup_part):
+            part = stock.named(name)
+            if part is not None and part.sccr_ka is not None and supply.fault_ka is not None and supply.fault_ka > part.sccr_ka:
+                words = {"fault": f"{supply.fault_ka:.1f} kA", "place": row.tag, "part": part.part, "rating": f"{part.sccr_ka:g} kA"}
+                said.add("fault-over-rating", "tank", feeder=supply.feeder, **words)
 
 
 def _judge_power(row: TankControl, switching: Switching, rules: RuleSet, said: Remarks) -> None:

@@ -17,6 +17,7 @@ from batch.sizing.control_contacts import Switching, share_contacts
 from batch.sizing.control_judgement import judge_control
 from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
 from batch.sizing.control_load import coil_load, contactor_coil, control_power, other_load
+from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
 from batch.sizing.control_settings import control_settings, say_control_defaults
 from batch.sizing.control_supplies import build_supplies
 from batch.sizing.control_wires import control_wires, strip_terminals
@@ -30,6 +31,7 @@ from batch.systems import System
 
 BOX = "HCP"
 LADDER, HOLD_LADDER = "Ladder", "Hold ladder"
+BUILD, HOLD_BUILD = "Control panel", "Hold control panel"
 CLOSE = 0.02  # control volts that a line to neutral is taken for
 Group = tuple[tuple[str, ...], tuple[Coil, ...]]  # banks of one temperature contact, and their contactors
 
@@ -125,7 +127,7 @@ class ControlWork:
             for supply, (row, way) in zip(design.supplies, at, strict=True)
         )
         row, said = replace(design, tank=tag, supplies=supplies), Remarks(heard)
-        judge_control(row, switching, tank, lost, rules=self.rules, said=said)
+        judge_control(row, switching, tank, lost, stock=self.stock, rules=self.rules, said=said)
         return JudgedPanel(row, self.project if tank is None else tank, said)
 
     def _build(self, shape: PanelShape, fed: Sequence[HungFeed], at: Sequence[tuple[FeederRow, Way | None]]) -> Built:
@@ -137,8 +139,8 @@ class ControlWork:
             settings, self.settings, marks=marks, rules=rules, stock=self.stock, said=said,
         )  # fmt: skip
         feeds = _feeds(fed, settings, marks)
-        coils = [_coil(feed, one, rules) for feed, one in zip(feeds, fed, strict=True)]
-        back_up = [_back_up(supply, rules) for supply in supplies if supply.backup]
+        coils = [_coil(feed, one, self.stock, rules) for feed, one in zip(feeds, fed, strict=True)]
+        back_up = [_back_up(supply, self.stock, rules) for supply in supplies if supply.backup]
         relay = Coil(marks.of("relay"), "relay", *coil_load("relay", rules))
         groups = list(_groups(shape.contacts, feeds, coils))
         switching = share_contacts(groups, back_up, relay, settings.control_v, marks=marks, rules=rules)
@@ -151,8 +153,11 @@ class ControlWork:
         power = control_power(contactors, other, volts_v if own else settings.control_v, settings.control_v, rules=rules)
         wire = _wire(power.secondary_fuse_a, rules)
         first, second = _tapped(supplies[0])
+        strips = tuple(
+            LimitStrip(feed.strip_box, feed.strip, one.bank, one.heaters) for one, feed in zip(fed, feeds, strict=True) if feed.strip
+        )
         plan = LadderPlan(
-            BOX, marks, settings, tuple(_strips(fed, feeds, settings, marks)), shape.level_cutoff, contactors, labels, switching, relays,
+            BOX, marks, settings, strips, shape.level_cutoff, contactors, labels, switching, relays,
             primary, supply_words, transformer, (behind_disconnect(supplies[0], first)[1], behind_disconnect(supplies[0], second)[1]),
         )  # fmt: skip
         drawn = self._drawn(plan, size_words(wire) if wire else "")
@@ -164,9 +169,13 @@ class ControlWork:
             tank="", banks=labels, settings=settings, supplies=supplies, feeds=feeds, coils=contactors, duties=switching.duties,
             primary_v=volts_v if own else 0.0, sealed_va=power.sealed_va, inrush_va=power.inrush_va,
             transformer_va=power.transformer_va if own else None, primary_fuse_a=power.primary_fuse_a if own else None,
-            secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(),
+            secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(), feed_parts=(),
             basis=(rules.clause("control_fuses"), rules.clause("contact_ratings"), rules.clause("disconnect")),
         )  # fmt: skip
+        bought = together((*power_parts(supplies), *control_parts(row, self.stock)))
+        feeding = together(feeder_parts(supplies, [(one.supply, one.design) for one in fed]))
+        rated = rating_of(supplies, [one.design for one in fed], self.stock, rules)
+        row = replace(row, parts=bought, feed_parts=feeding, sccr_ka=rated.sccr_ka, sccr_part=rated.part, sccr_marked=rated.marked)
         return Built(row, switching, said)
 
 
@@ -208,8 +217,8 @@ def _shape_of_feed(one: HungFeed) -> tuple[object, ...]:
     """A panel feeder without what its bank is beside: lengths, drops, branches."""
     design, wires = one.design, one.design.panel_feeder_wires
     return (
-        one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device, design.contactor,
-        design.contactor_a, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
+        one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device,
+        design.device_at_way, design.contactor_a, design.feed_parts, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
     )  # fmt: skip
 
 
@@ -221,7 +230,9 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
     found = []
     for at, one in enumerate(fed, start=1):
         fuse = one.design.panel_feeder_device.kind == "fuse"
-        if one.single:
+        if one.design.device_at_way:
+            device = ""
+        elif one.single:
             device = marks.in_panel("branch fuse" if fuse else "branch breaker", 1, at)
         else:
             device = marks.of("panel feeder fuse" if fuse else "panel feeder breaker", at)
@@ -229,7 +240,10 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
         on = tuple(lines_of_terminals(terminal, one.start, one.of) for terminal in _terminals(one.design))
         neutral = bool(one.design.panel_feeder_wires.neutral)
         found.append(
-            ControlFeed(at, one.tag, one.bank, one.supply, one.single, device, marks.of("contactor", at), relay, on, neutral)
+            ControlFeed(
+                at, one.tag, one.bank, one.supply, one.single, one.design.panel_feeder_device.kind, device, marks.of("contactor", at),
+                relay, on, neutral, *_strip(one, at, settings, marks),
+            )
         )
     return tuple(found)
 
@@ -238,15 +252,30 @@ def _terminals(design: PanelDesign) -> list[str]:
     return sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
 
 
-def _coil(feed: ControlFeed, one: HungFeed, rules: RuleSet) -> Coil:
-    """The coil of a panel's contactor, by the least NEMA size that carries the contactor's own rating; of unknown volt-amperes above the
-    table."""
+def _coil(feed: ControlFeed, one: HungFeed, stock: Stock, rules: RuleSet) -> Coil:
+    """The coil of a panel's contactor: as its stock part states, else by the least NEMA size that carries the contactor's own rating; of
+    unknown volt-amperes above the table."""
+    part = next((need.part for need in one.design.feed_parts if need.role == "contactor"), "")
+    stated = _stated(feed.contactor, part, feed.bank, stock)
+    if stated is not None:
+        return stated._replace(panel=feed.tag)
     size = _size(one.design.contactor_a, len(_terminals(one.design)), rules)
     coil = contactor_coil(feed.contactor, size, feed.bank, rules) if size else None
     return (coil or Coil(feed.contactor, f"contactor {size}".strip(), 0.0, 0.0, bank=feed.bank))._replace(panel=feed.tag)
 
 
-def _back_up(supply: ControlSupply, rules: RuleSet) -> Coil:
+def _stated(mark: str, part: str, bank: str, stock: Stock) -> Coil | None:
+    """The coil as the stock part of a contactor states it."""
+    found = stock.named(part)
+    if found is None or found.coil_sealed_va is None or found.coil_inrush_va is None:
+        return None
+    return Coil(mark, f"contactor {part}", found.coil_sealed_va, found.coil_inrush_va, bank=bank, known="stated in the stock list")
+
+
+def _back_up(supply: ControlSupply, stock: Stock, rules: RuleSet) -> Coil:
+    stated = _stated(supply.backup, supply.backup_part, "", stock)
+    if stated is not None:
+        return stated._replace(supply=supply.number)
     size = _size(supply.backup_a, supply.lines, rules)
     coil = contactor_coil(supply.backup, size, "", rules) if size else None
     return (coil or Coil(supply.backup, f"contactor {size}".strip(), 0.0, 0.0))._replace(supply=supply.number)
@@ -269,7 +298,8 @@ def _groups(contacts: Sequence[tuple[str, str]], feeds: Sequence[ControlFeed], c
 
 def _tapped(supply: ControlSupply) -> tuple[int, int]:
     """The lines that control power is taken from; of a corner-grounded delta not the grounded one, in which no fuse may stand."""
-    return (1, 3) if supply.system == System.CORNER_GROUNDED_DELTA and supply.lines == 3 else (1, 2)
+    free = [line for line, letter in enumerate("ABC"[: supply.lines], start=1) if letter != supply.grounded]
+    return (free[0], free[1]) if len(free) > 1 else (1, 2)
 
 
 def _primary(supply: ControlSupply, settings: ControlSettings) -> tuple[float, tuple[str, str] | tuple[()], bool, str]:
@@ -301,14 +331,12 @@ def _wire(fuse_a: float | None, rules: RuleSet) -> str:
     return ""
 
 
-def _strips(fed: Sequence[HungFeed], feeds: Sequence[ControlFeed], settings: ControlSettings, marks: TankMarks) -> Iterator[LimitStrip]:
-    """A strip for each panel whose heaters have limits, or may have: in its own box, or in the control panel's."""
-    for one, feed in zip(fed, feeds, strict=True):
-        if not one.limits:
-            continue
-        inside = one.single or settings.boxes == "one"
-        strip = marks.in_panel("limit terminals", 1, feed.number) if inside else marks.of("limit terminals")
-        yield LimitStrip(BOX if inside else one.tag, strip, one.bank, one.heaters)
+def _strip(one: HungFeed, number: int, settings: ControlSettings, marks: TankMarks) -> tuple[str, str]:
+    """Box and strip of a panel's limits: in its own box, or in the control panel's; "" where the heaters have none."""
+    if not one.limits:
+        return "", ""
+    inside = one.single or settings.boxes == "one"
+    return (BOX, marks.in_panel("limit terminals", 1, number)) if inside else (one.tag, marks.of("limit terminals"))
 
 
 def _run(one: HungFeed) -> FeederRun:
@@ -333,10 +361,12 @@ def transformer_amps(row: TankControl) -> float:
 
 
 def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
-    """The control panels with the names of their kinds: Ladder 01 ... in their order; those on hold have kinds of their own."""
+    """The control panels with the names of their kinds, Ladder 01 ... in their order, and of what they are built of, Control panel 01 ...;
+    those on hold have names of their own."""
     names: dict[object, str] = {}
     keys: dict[int, object] = {}  # by the identity of a circuit, which panels of one shape share
-    count = {LADDER: 0, HOLD_LADDER: 0}
+    count = {LADDER: 0, HOLD_LADDER: 0, BUILD: 0, HOLD_BUILD: 0}
+    builds: dict[object, str] = {}
     found = []
     for row in rows:
         key = keys.get(id(row.circuit))
@@ -346,7 +376,12 @@ def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
         if (key, lead) not in names:
             count[lead] += 1
             names[key, lead] = f"{lead} {count[lead]:02d}"
-        found.append(replace(row, kind=names[key, lead]))
+        built = (key, row.parts, row.feed_parts, row.sccr_ka, row.hold is not None)
+        if built not in builds:
+            build = BUILD if row.hold is None else HOLD_BUILD
+            count[build] += 1
+            builds[built] = f"{build} {count[build]:02d}"
+        found.append(replace(row, kind=names[key, lead], type=builds[built]))
     return tuple(found)
 
 

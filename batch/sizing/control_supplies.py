@@ -16,7 +16,7 @@ from batch.rules import RuleSet
 from batch.sizing.marks import TankMarks
 from batch.sizing.panel import fullest_pole
 from batch.sizing.stock import Stock
-from batch.sizing.switching import Chosen, Openings, choose_block, choose_contactor, choose_disconnect
+from batch.sizing.switching import Chosen, Openings, choose_block, choose_contactor, choose_disconnect, choose_fusible
 
 USUAL_HZ = {"us": 60, "eu": 50}
 
@@ -48,10 +48,14 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
     ahead = way.device if way is not None and way.device is not None else row.device
     wires = way.wires if way is not None and way.wires is not None else row.wires
     size = wires.size if wires is not None else ""
-    fusible = len(fed) == 1 and fed[0].panel_feeder_device.kind == "fuse" and fed[0].panel_feeder_wires.lines == poles
-    fusible = fusible and not fed[0].device_at_way
-    least_a = max(required_a, fed[0].panel_feeder_device.rating_a) if fusible else required_a
-    disconnect = choose_disconnect(least_a, poles, volts_v, wire=size, rules=rules, stock=stock, said=said)
+    disconnect = None
+    only = fed[0] if len(fed) == 1 and not fed[0].device_at_way else None
+    if only is not None and only.panel_feeder_device.kind == "fuse" and only.panel_feeder_wires.lines == poles:
+        fuse_a = only.panel_feeder_device.rating_a
+        disconnect = choose_fusible(fuse_a, required_a, poles, volts_v, wire=size, rules=rules, stock=stock)
+    fusible = disconnect is not None
+    if disconnect is None:
+        disconnect = choose_disconnect(required_a, poles, volts_v, wire=size, rules=rules, stock=stock, said=said)
     block = None
     if len(fed) > 1:
         rated_a = ahead.rating_a if ahead is not None else required_a
@@ -67,6 +71,7 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
         system=supply.system,
         lines=poles,
         neutral=supply.has_neutral,
+        grounded=supply.grounded,
         frequency_hz=row.feeder.frequency_hz or USUAL_HZ["us" if rules.region == "us" else "eu"],
         line_a=lines.maximum,
         required_a=required_a,

@@ -45,6 +45,10 @@ def judge_faults(
     name, worst_ka = row.feeder.feeder, 0.0
     unmarked: dict[str, float] = {}
     ways = {way.tank: way for way in row.end.ways}
+    switch = None if stock.lists("disconnect") else rules.sccr_default("disconnect")  # of each control panel; stock parts are judged there
+    for way in row.end.ways:
+        if switch is not None and way.fault_ka is not None and way.fault_ka > switch.value:
+            unmarked["disconnect"], worst_ka = switch.value, max(worst_ka, way.fault_ka)
     for one in on:
         panels, way = [], ways[one.bank.tank]
         for panel in one.panels:

@@ -80,6 +80,7 @@ def _panel(panel: PanelDesign, terminal: str) -> PanelDesign:
         panel_feeder_device=fuses_of(panel.panel_feeder_device, {feeds}),
         panel_feeder_wires=with_white(panel.panel_feeder_wires),
         parts=tuple(need for part in panel.parts for need in _parts(part, counts)),
+        feed_parts=tuple(need for part in panel.feed_parts for need in _parts(part, counts)),
     )
 
 

@@ -14,6 +14,8 @@ from batch.sizing.placing import type_key
 from batch.sizing.previous_decisions import TypeKey
 
 INCOMPLETE = "feeder-incomplete"  # what a feeder says of banks that hang on it and are not sized
+# What is to be fitted at the source or the feeder's device: no bank is built otherwise for it.
+AT_THE_SOURCE = frozenset({"ground-detectors", "ground-fault-protection", "arc-energy"})
 
 
 def hold_words(row: BankRow) -> str:
@@ -28,10 +30,10 @@ def with_holds(
     a feeder or its source is found to have touches every bank on it. What a feeder or a control panel lacks holds that alone: each heater
     panel on it is whole.
     """
-    of_feeder = {row.feeder.feeder: (*_holds(row.findings), *_cautions(row.findings)) for row in feeders}
-    of_tank: dict[str, tuple[Finding, ...]] = {row.tag.casefold(): _holds(row.findings) for row in heat}
+    of_feeder = {row.feeder.feeder: (*feeder_holds(row.findings), *_cautions(row.findings)) for row in feeders}
+    of_tank: dict[str, tuple[Finding, ...]] = {row.tag.casefold(): feeder_holds(row.findings) for row in heat}
     for row in controls:
-        of_tank[row.tank.casefold()] = (*of_tank.get(row.tank.casefold(), ()), *_holds(row.findings))
+        of_tank[row.tank.casefold()] = (*of_tank.get(row.tank.casefold(), ()), *feeder_holds(row.findings))
     return [
         replace(row, around=(*of_feeder.get(row.feeder.feeder, ()), *of_tank.get(row.bank.tank.casefold(), ()))) for row in rows
     ]
@@ -51,12 +53,14 @@ def with_control_holds(controls: Iterable[TankControl], rows: Iterable[BankRow])
     return tuple(found)
 
 
-def _holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+def feeder_holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Holds of a feeder or a tank that hold what hangs on it."""
     return tuple(one for one in findings if one.severity is Severity.HOLD and one.code not in (INCOMPLETE, CONTROL_INCOMPLETE))
 
 
 def _cautions(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    return tuple(one for one in findings if one.severity is Severity.CAUTION and one.kind.harm.hurts)
+    hurts = (one for one in findings if one.severity is Severity.CAUTION and one.kind.harm.hurts)
+    return tuple(one for one in hurts if one.code not in AT_THE_SOURCE)
 
 
 def with_types(rows: Sequence[BankRow], names: Mapping[TypeKey, str]) -> tuple[BankRow, ...]:

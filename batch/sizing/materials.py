@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
+from batch.control_results import TankControl
 from batch.findings import Remarks
 from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, OTHER, PROJECT, SHOP, TANK, Owner
 from batch.money_records import Allowance, OtherCost, Pricing
@@ -20,6 +21,7 @@ from batch.sizing.take_off_parts import choose_board, choose_device, choose_heat
 
 HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
 OTHER_COSTS = "other costs"
+CONTROLS, CONTROLS_HELD = "control panels", "control panels on hold"
 
 
 class TakeOff(NamedTuple):
@@ -53,7 +55,7 @@ def single_circuits(banks: Iterable[BankRow]) -> list[SingleCircuit]:
     alike: dict[tuple[tuple[Needed, ...], bool], list[BankRow]] = {}
     for row in banks:
         if row.design.single_circuit is not None:
-            alike.setdefault((row.design.single_circuit.parts, row.hold is not None), []).append(row)
+            alike.setdefault((row.design.single_circuit.feed_parts, row.hold is not None), []).append(row)
     return [
         SingleCircuit(
             f"{SINGLE} {number}", parts, tuple((row.bank.tank, row.label) for row in rows),
@@ -64,16 +66,18 @@ def single_circuits(banks: Iterable[BankRow]) -> list[SingleCircuit]:
 
 
 def list_materials(
-    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], take_off: TakeOff
+    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], controls: Iterable[TankControl], take_off: TakeOff
 ) -> tuple[Material, ...]:
-    """Every line of a project with its quantity and who bears it, without prices: builds (panel types, single circuits), feeders,
+    """Every line of a project with its quantity and who bears it, without prices: builds (panel types, single circuits, each with its
+    device and contactor in the control panel), what else the control panels have, feeders,
     distribution, heaters, runs, what the shop's rules add, other costs.
 
     A run without a length is an open line.
     """
-    banks, feeders, types = tuple(banks), tuple(feeders), tuple(types)
-    rows = [_built(kind.type, need, len(kind.tags)) for kind in types for need in kind.design.parts]
+    banks, feeders, types, controls = tuple(banks), tuple(feeders), tuple(types), tuple(controls)
+    rows = [_built(kind.type, need, len(kind.tags)) for kind in types for need in (*kind.design.parts, *_in_control_panel(kind, controls))]
     rows += [_built(single.name, need, len(single.banks)) for single in single_circuits(banks) for need in single.parts]
+    rows += [_line(name, need, need.quantity, Owner(PROJECT)) for name, need in _control_panels(controls)]
     for row in feeders:
         owner = Owner(FEEDER, "", row.feeder.feeder)
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
@@ -86,6 +90,27 @@ def list_materials(
     rows += allowance_lines(take_off.allowances, banks, feeders, rows, take_off.stock)
     rows += [line for cost in take_off.other_costs for line in _other(cost)]
     return tuple(rows)
+
+
+def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl]) -> Iterator[Needed]:
+    """Device and contactor of a panel type; no holder where the fuses of all its panels stand in fusible disconnects."""
+    fused = {
+        f"{control.tank}/{feed.tag}"
+        for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
+    }  # fmt: skip
+    inside = all(tag in fused for tag in kind.tags)
+    return (need for need in kind.design.feed_parts if not (inside and need.role.endswith("fuse holder")))
+
+
+def _control_panels(controls: Iterable[TankControl]) -> Iterator[tuple[str, Needed]]:
+    """What all control panels of the project have beside the devices and contactors of their panels and banks, those on hold apart; what
+    stands in each box its papers say."""
+    count: dict[tuple[str, Needed], float] = defaultdict(float)
+    for control in controls:
+        for need in control.parts:
+            count[CONTROLS if control.hold is None else CONTROLS_HELD, need._replace(quantity=0)] += need.quantity
+    for (name, need), quantity in sorted(count.items(), key=lambda one: one[0][0]):
+        yield name, need._replace(quantity=quantity)
 
 
 def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remarks) -> None:

@@ -45,4 +45,4 @@ def share_devices(on: Sequence[DesignedBank], ways: Sequence[Way], said: Remarks
 def _without(panel: PanelDesign) -> PanelDesign:
     """The panel without a device of its own panel feeder."""
     own = tuple(f"{role} {what}" for role in FEEDING for what in ("fuse", "fuse holder", "breaker"))
-    return replace(panel, device_at_way=True, parts=tuple(part for part in panel.parts if part.role not in own))
+    return replace(panel, device_at_way=True, feed_parts=tuple(part for part in panel.feed_parts if part.role not in own))

@@ -29,7 +29,6 @@ from batch.sizing.switching import (
     Openings,
     choose_block,
     choose_contactor,
-    choose_disconnect,
     limit_terminals,
     panel_rating,
     switch_rating,
@@ -88,7 +87,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     alone = heaters == 1 and bank.circuits > 1  # the feed of one subdivided heater is a branch circuit
     wired = _wired_alone(run, design, settings, rules, said) if alone else choose_wires(run, settings, rules, said)
     wires = wired.wires or no_wires(design, ungrounded)
-    ahead = choose_ahead(bank, device, lines.maximum, rules, said, on_contactor=(wires.size, wires.sets), on_disconnect=wires.size)
+    ahead = choose_ahead(bank, device, lines.maximum, rules, said, on_contactor=(wires.size, wires.sets))
     names = tuple(name for name in leg_names(bank.connection, supply, heaters) for _ in range(bank.circuits))
     column_c = temperature_column(device.rating_a, settings.terminal_c, rules).value
     jumper = jumper_size(device.rating_a, bank.kind, settings.conductor, column_c, rules)
@@ -124,11 +123,11 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         panel_feeder_holder=held,
         parts=(
             *device_parts("branch", branch.device, heaters * bank.circuits, branch.holder),
-            *device_parts("panel feeder", device, 1, held),
             Needed("power distribution block", block.name, block.words, 1),
             *plain.parts,
             enclosure_of(bank, heaters * bank.circuits, device.rating_a),
         ),
+        feed_parts=(*device_parts("panel feeder", device, 1, held), *plain.feed_parts),
         panel_feeder_basis=(rules.clause("subdivided_feed" if alone else "feeder_conductors"), rules.citations["table_ratings"]),
         basis=tuple(dict.fromkeys((block.basis, *plain.basis, rules.citations["table_sccr"]))),
     )
@@ -155,34 +154,31 @@ def drop_along(running: Loads, supply: Supply, line_ohm: float, neutral_ohm: flo
 
 
 class Ahead(NamedTuple):
-    """What stands ahead of a panel or single-circuit bank: its device, contactor and disconnect."""
+    """What stands ahead of a panel or single-circuit bank in the control panel: its device and contactor."""
 
     device: Device
     contactor: Chosen
-    disconnect: Chosen
 
 
 def choose_ahead(
-    bank: BankCurrents, device: Device, line_a: float, rules: RuleSet, said: Remarks, *, on_contactor: tuple[str, int], on_disconnect: str
+    bank: BankCurrents, device: Device, line_a: float, rules: RuleSet, said: Remarks, *, on_contactor: tuple[str, int]
 ) -> Ahead:
-    """Contactor for the load, disconnect for the device; `on_contactor` wire size and number on a terminal, `on_disconnect` wire size."""
+    """Contactor for the load; `on_contactor` wire size and number on a terminal."""
     volts_v, (wire, wires) = bank.design.supply.volts_v, on_contactor
     contactor = choose_contactor(line_a, device.poles, volts_v, wire=wire, wires=wires, rules=rules, stock=bank.stock, said=said)
-    disconnect = choose_disconnect(
-        device.rating_a, device.poles, volts_v, wire=on_disconnect, rules=rules, stock=bank.stock, said=said
-    )
-    return Ahead(device, contactor, disconnect)
+    return Ahead(device, contactor)
 
 
 def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ahead, wires: Wires, *, rules: RuleSet) -> PanelDesign:
-    """What a panel and a single-circuit bank of so many heaters have alike: loads, device, contactor, disconnect, limit string.
+    """What a panel and a single-circuit bank of so many heaters have alike: loads, device, contactor, limit string.
 
     As it stands it is a bank on one circuit, without a block and without torque.
     """
     design, supply, loads = bank.design, bank.design.supply, bank.loads(heaters)
-    lines, switch = line_currents(loads, supply.system), switch_rating(ahead.contactor, ahead.disconnect, rules)
-    terminals = limit_terminals(heaters, design.level_cutoff, rules)
+    lines, switch = line_currents(loads, supply.system), switch_rating(ahead.contactor, rules)
+    terminals = limit_terminals(heaters, design.limits, rules)
     listed = bank.stock.of("terminal")
+    string = Needed("limit string terminal", listed[0].part if listed else "", "terminal of the limit string", terminals)
     return PanelDesign(
         heaters=heaters,
         branches=1,
@@ -198,8 +194,6 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
         block_a=0.0,
         contactor=ahead.contactor.words,
         contactor_a=ahead.contactor.rating_a,
-        disconnect=ahead.disconnect.words,
-        disconnect_a=ahead.disconnect.rating_a,
         limit_terminals=terminals,
         drop_pct=None,
         torque_nm=branch.torque_nm,
@@ -211,12 +205,9 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
         connection=bank.connected.words,
         volts_v=supply.volts_v,
         system=supply.system,
-        parts=(
-            Needed("contactor", ahead.contactor.name, ahead.contactor.words, 1),
-            Needed("disconnect", ahead.disconnect.name, ahead.disconnect.words, 1),
-            Needed("limit string terminal", listed[0].part if listed else "", "terminal of the limit string", terminals),
-        ),
-        basis=tuple(dict.fromkeys((ahead.contactor.basis, ahead.disconnect.basis))),
+        parts=(string,) if terminals else (),
+        feed_parts=(Needed("contactor", ahead.contactor.name, ahead.contactor.words, 1),),
+        basis=(ahead.contactor.basis,),
         switch_ka=switch.sccr_ka,
         switch_part=switch.part,
         switch_from_stock=switch.from_stock,

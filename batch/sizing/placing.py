@@ -105,6 +105,7 @@ def type_key(panel: PanelDesign, held: bool) -> TypeKey:
         feed.ground,
         panel.grounded,
         panel.parts,
+        panel.feed_parts,
         panel.sccr_ka,
         tuple(round(amps, 6) for amps in panel.lines),
     )

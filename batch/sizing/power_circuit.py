@@ -14,6 +14,7 @@ from batch.sizing.marks import POLES
 
 LINES = "ABC"
 PHASES = {"low": ("black", "red", "blue"), "high": ("brown", "orange", "yellow")}  # field practice, no source; the code gives none (memory)
+GROUNDED = "white"
 LOW_V = 250.0  # up to here the first set
 
 
@@ -38,8 +39,9 @@ def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFee
         own = [feed for feed in feeds if feed.supply == supply.number]
         fused = own[0] if supply.fusible and own else None
         for line in range(1, supply.lines + 1):
-            kind, after = ("fusible disconnect", _after_fuse(fused, line)) if fused else ("disconnect", f"{supply.number}D{line}")
-            of = f"{fused.device}{POLES[line - 1]}" if fused else ""
+            kind, after, of = "disconnect", _after_fuse(fused, line) if fused else f"{supply.number}D{line}", ""
+            if fused and LINES[line - 1] != supply.grounded:
+                kind, of = "fusible disconnect", f"{fused.device}{POLES[line - 1]}"
             points = (f"{supply.mark}:L{line}", f"{supply.mark}:T{line}")
             yield Element(supply.mark, kind, f"{supply.number}L{line}", after, points, of, box=box)
             if supply.backup:
@@ -50,8 +52,8 @@ def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFee
         supply = by_number[feed.supply]
         for pole, letter in enumerate(feed.on, start=1):
             before = _ahead_of(supply, feed, LINES.index(letter) + 1)
-            if not supply.fusible:
-                kind, mark = "power fuse" if "FU" in feed.device or "-F" in feed.device else "breaker", f"{feed.device}{POLES[pole - 1]}"
+            if feed.device and not supply.fusible and not (letter == supply.grounded and feed.kind == "fuse"):
+                kind, mark = "power fuse" if feed.kind == "fuse" else "breaker", f"{feed.device}{POLES[pole - 1]}"
                 after = f"{feed.number}F{pole}"
                 yield Element(mark, kind, before, after, (f"{mark}:1", f"{mark}:2"), box=box, bank=feed.bank)
                 before = after
@@ -102,16 +104,25 @@ def power_wires(
             continue  # one point each: in from the supply, out to the heaters
         block = blocks.get(wire[:-1])
         size = feed_sizes[number] if stage == "F" else sizes[number]
+        hue = GROUNDED if _is_grounded(stage, number, int(pole_of), supplies, feeds) else "black"
         if block:
-            yield from (ControlWire(box, *ends, wire, "black", size, "power") for ends in _through(points, block, pole_of, box))
+            yield from (ControlWire(box, *ends, wire, hue, size, "power") for ends in _through(points, block, pole_of, box))
         else:
             first, *rest = points
-            yield from (ControlWire(box, first, box, one, wire, "black", size, "power") for one in rest)
+            yield from (ControlWire(box, first, box, one, wire, hue, size, "power") for one in rest)
     for feed, run in zip(feeds, runs, strict=True):
         supply = supplies[feed.supply - 1]
         for pole, end in enumerate(run.ends, start=1):
             hue = phase_colour(supply, LINES.index(feed.on[pole - 1]) + 1, region)
             yield ControlWire(box, f"{feed.contactor}:T{pole}", run.box, end, f"{feed.number}T{pole}", hue, run.size, "panel feeder")
+
+
+def _is_grounded(stage: str, number: int, pole: int, supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed]) -> bool:
+    """Whether a wire behind a disconnect or a back-up contactor, or behind a panel feeder's device, is the grounded line."""
+    if stage != "F":
+        return LINES[pole - 1] == supplies[number - 1].grounded
+    on, grounded = feeds[number - 1].on, supplies[feeds[number - 1].supply - 1].grounded
+    return (on[pole - 1] if pole <= len(on) else LINES[pole - 1]) == grounded
 
 
 def _through(points: Sequence[str], block: str, line: str, box: str) -> Iterator[tuple[str, str, str]]:
@@ -122,7 +133,9 @@ def _through(points: Sequence[str], block: str, line: str, box: str) -> Iterator
 
 
 def phase_colour(supply: ControlSupply, line: int, region: str) -> str:
-    """Of a conductor between boxes, by the trade's habit for its volts; inside a box power is black."""
+    """Of a conductor between boxes, by the trade's habit for its volts; inside a box power is black. A grounded line is white."""
+    if LINES[line - 1] == supply.grounded:
+        return GROUNDED
     if region != "us":
         return ("brown", "black", "grey")[line - 1]
     return PHASES["low" if supply.volts_v <= LOW_V else "high"][line - 1]

@@ -175,7 +175,7 @@ class _ProjectSizer:
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
         take_off = take_off_of(self.job, self.project.project, rules, settings.conductor)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, take_off)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, controls, take_off)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:
@@ -204,7 +204,7 @@ class _ProjectSizer:
 
     def _controls(self, rows: Sequence[BankRow], feeders: Sequence[FeederRow], settings: Settings) -> Iterable[TankControl]:
         """The control panel of each tank, and what is said of it."""
-        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock))
+        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock, settings.conductor))
         for panel in work.panels(rows, feeders, self.not_sized):
             yield replace(panel.row, findings=tuple(self._say_all(panel.said, panel.record, tank=panel.row.tank)))
         self._say_all(work.said, self.project)
@@ -283,9 +283,8 @@ class _ProjectSizer:
                     said.add("high-leg", "feeder", feeder=feeder.feeder)
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
-                cutoff = tank is not None and tank.level_cutoff == "yes"
                 split = was.split if was is not None else ()
-                design = design_of(design_asked(bank, supply, settings, cutoff, fault_ka, split=split, rules=self.rules))
+                design = design_of(design_asked(bank, supply, settings, fault_ka, split=split, rules=self.rules))
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))

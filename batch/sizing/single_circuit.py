@@ -15,7 +15,7 @@ from batch.rules import RuleSet
 from batch.sizing.bank import BankCurrents
 from batch.sizing.branch import Rated, branch_with, no_wires, select_rating
 from batch.sizing.legs import lines_used
-from batch.sizing.panel import choose_ahead, control_of, device_parts, enclosure_of, holder_ahead
+from batch.sizing.panel import choose_ahead, control_of, device_parts, holder_ahead
 from batch.sizing.protection import Circuit, describe_device, judge_limit
 from batch.sizing.runs import Run, choose_wires
 from batch.sizing.words import amps
@@ -27,7 +27,7 @@ def single_circuit_run(design: Design) -> float | None:
 
 
 def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said: Remarks) -> tuple[BranchDesign, PanelDesign]:
-    """The branch to each heater, and the device, contactor and disconnect of the whole bank."""
+    """The branch to each heater, and the device and contactor of the whole bank."""
     bank = bank._replace(design=replace(bank.design, heater_run_m=single_circuit_run(bank.design), panel_feeder_run_m=None))
     design, settings, supply, connection = bank.design, bank.design.settings, bank.design.supply, bank.connection
     required_a = minimum_branch_rating(line_a, settings.margin_pct, rules).value
@@ -52,16 +52,13 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
     )
     wires = choose_wires(run, settings, rules, said).wires
     wires_on = wires_on_terminal(connection, supply.system, design.quantity, bank.circuits, rules).value
-    ahead = choose_ahead(
-        bank, device, line_a, rules, said, on_contactor=(branch.wires.size, wires_on), on_disconnect=wires.size if wires else ""
-    )
+    ahead = choose_ahead(bank, device, line_a, rules, said, on_contactor=(branch.wires.size, wires_on))
     plain = control_of(bank, design.quantity, branch, ahead, wires or no_wires(design, ungrounded), rules=rules)
     most_a = largest_bank_load(design.quantity, settings.margin_pct, rules).value
     said.add("single-circuit-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(most_a))
     holder = holder_ahead(bank, device, plain.panel_feeder_wires, rules, said)
-    box = enclosure_of(bank, 1, device.rating_a)
-    parts = (*device_parts("bank", device, 1, holder), *plain.parts, box)
-    return branch, replace(plain, panel_feeder_holder=holder, parts=parts)
+    inside = (*device_parts("bank", device, 1, holder), *plain.feed_parts)  # in the control panel, where its limits land too
+    return branch, replace(plain, panel_feeder_holder=holder, parts=(), feed_parts=inside)
 
 
 def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet, said: Remarks) -> Rated:

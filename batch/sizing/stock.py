@@ -10,6 +10,8 @@ from batch.records import Part
 from batch.rules import RuleSet
 from batch.sizing.words import amps, size_words, volts
 
+PANEL_PART = "panel part"  # told by its description
+
 
 class Need(NamedTuple):
     """What a part must do. `wires` of size `wire` land on its fullest terminal; `fault_ka` is what it should withstand."""
@@ -56,6 +58,21 @@ class Stock:
 
     def of(self, kind: str) -> tuple[Part, ...]:
         return tuple(self._by_kind.get(kind, ()))
+
+    def plain(
+        self, kind: str, *, rating_a: float | None = None, poles: int | None = None, size: str = "", volts_v: float | None = None
+    ) -> str:
+        """The first part of a kind, or panel part that its description calls so, that states just this rating, number of poles and size, at
+        no fewer volts: its name, "" = none does."""
+        called = [part for part in self._by_kind.get(PANEL_PART, ()) if kind in (part.description or "").casefold()]
+        for part in (*self._by_kind.get(kind, ()), *called):
+            if (
+                (rating_a is None or part.rating_a == rating_a) and (poles is None or part.poles == poles)
+                and (not size or (part.size or "").casefold() == size.casefold())
+                and (volts_v is None or part.volts_v is None or part.volts_v >= volts_v)
+            ):  # fmt: skip
+                return part.part
+        return ""
 
     def choose(self, need: Need, rules: RuleSet) -> Part | None:
         """The part of that kind with the smallest rating that serves; among equals the higher short-circuit rating, then the cheaper.

@@ -73,14 +73,30 @@ def choose_block(
     return Chosen(f"{poles}-pole, at least {device_a:g} A; {openings.words}", device_a, None, "rated for the panel feeder OCPD")
 
 
-def choose_disconnect(device_a: float, poles: int, volts_v: float, *, wire: str, rules: RuleSet, stock: Stock, said: Remarks) -> Chosen:
-    """Smallest disconnect that takes the device behind it: so at least 1 + margin times the load, opening all lines."""
-    from_stock = _from_stock(Need("disconnect", device_a, poles, volts_v, _known(wire, rules)), rules, stock, said)
+def choose_disconnect(least_a: float, poles: int, volts_v: float, *, wire: str, rules: RuleSet, stock: Stock, said: Remarks) -> Chosen:
+    """Smallest disconnect of at least so many amps, 1 + margin times the load of its control panel, opening all lines."""
+    from_stock = _from_stock(Need("disconnect", least_a, poles, volts_v, _known(wire, rules)), rules, stock, said)
     if from_stock is not None:
         return from_stock
-    found = rules.next_switch(device_a)
-    rating = found.value if found else device_a
+    found = rules.next_switch(least_a)
+    rating = found.value if found else least_a
     return Chosen(f"{rating:g} A, {poles}-pole, lockable open", rating, None, rules.clause("disconnect"))
+
+
+def choose_fusible(fuse_a: float, least_a: float, poles: int, volts_v: float, *, wire: str, rules: RuleSet, stock: Stock) -> Chosen | None:
+    """The same with the fuses of the only panel feeder behind it in it; None where the stock list has disconnects and none of them says
+    that it takes fuses."""
+    least_a = max(fuse_a, least_a)
+    if not stock.lists("disconnect"):
+        found = rules.next_switch(least_a)
+        rating = found.value if found else least_a
+        return Chosen(f"{rating:g} A, {poles}-pole, fusible, lockable open", rating, None, rules.clause("disconnect"))
+    fusible = Stock(part for part in stock.of("disconnect") if _takes_fuses(part))
+    return _from_stock(Need("disconnect", least_a, poles, volts_v, _known(wire, rules)), rules, fusible, Remarks())
+
+
+def _takes_fuses(part: Part) -> bool:
+    return "fus" in f"{part.part} {part.description or ''}".casefold().replace("non-fus", "")
 
 
 def _from_stock(need: Need, rules: RuleSet, stock: Stock, said: Remarks) -> Chosen | None:
@@ -114,15 +130,16 @@ def panel_rating(block: Chosen, branch: Device, holder: Part | None, branch_part
     """Short-circuit rating of a panel: the lowest of its block and its branch devices, each by its own marking, else the default for
     an unmarked part. A fuse upstream does not raise it by itself."""
     second = holder if branch.kind == "fuse" else branch_part
-    return _lowest((("power distribution block", block.part), ("fuse holder" if branch.kind == "fuse" else "breaker", second)), rules)
+    return lowest_rating((("power distribution block", block.part), ("fuse holder" if branch.kind == "fuse" else "breaker", second)), rules)
 
 
-def switch_rating(contactor: Chosen, disconnect: Chosen, rules: RuleSet) -> PanelRating:
-    """The same of what stands ahead of the panel feeder conductors: contactor and disconnect."""
-    return _lowest((("contactor", contactor.part), ("disconnect", disconnect.part)), rules)
+def switch_rating(contactor: Chosen, rules: RuleSet) -> PanelRating:
+    """The same of the contactor, which stands in the control panel."""
+    return lowest_rating((("contactor", contactor.part),), rules)
 
 
-def _lowest(parts: tuple[tuple[str, Part | None], ...], rules: RuleSet) -> PanelRating:
+def lowest_rating(parts: tuple[tuple[str, Part | None], ...], rules: RuleSet) -> PanelRating:
+    """Of parts by kind: a stock part by its own marking, an unmarked or generic one by the default of its kind."""
     rated: list[tuple[float, str, bool]] = []
     for kind, part in parts:
         if part is not None and part.sccr_ka is not None:
@@ -133,11 +150,11 @@ def _lowest(parts: tuple[tuple[str, Part | None], ...], rules: RuleSet) -> Panel
     return PanelRating(*min(rated, key=lambda one: one[0]), marked) if rated else PanelRating(None, "", False, False)
 
 
-def limit_terminals(heaters: int, level_cutoff: bool, rules: RuleSet) -> int:
-    """Terminals of the limit string in a panel: two per heater in series, two where the string comes in and goes out, two more
-    for a level cutoff.
+def limit_terminals(heaters: int, limits: bool, rules: RuleSet) -> int:
+    """Terminals of the limit string in a panel: two per heater in series, two where the string comes in and goes out; none where the
+    heaters have no limits.
 
-    Common practice, no source. Each panel of a tank with a level cutoff gets its two terminals, so that the tank's panels stay alike.
+    Common practice, no source. The level cutoff lands in the control panel alone.
     """
     each, loop = rules.factor("terminals_per_heater").value, rules.factor("terminals_of_limit_string").value
-    return int(each * heaters + loop + (rules.factor("terminals_of_level_cutoff").value if level_cutoff else 0))
+    return int(each * heaters + loop) if limits else 0

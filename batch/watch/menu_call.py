@@ -9,7 +9,7 @@ from pathlib import Path
 import batch
 from batch.errors import JobError
 from batch.results import JobResult
-from batch.writing.book import free_place
+from batch.writing.earlier_file import free_place
 
 ANSWER = "answer.txt"
 
@@ -36,8 +36,8 @@ def answer(what: str, copy: Path, job: Path, earlier: str) -> tuple[str, str]:
         JobError: it cannot be done; the line that says why.
     """
     if what == "size":
-        target = free_place(batch.result_path(job))
-        result = batch.size(copy, target, stamp=date.today().isoformat())
+        target = free_place(batch.result_path(job))[0]
+        result = batch.size(copy, target, stamp=date.today().isoformat(), print_set="default")
         return f"{said(result)} Written: {Path(result.written).name}", result.written
     if what == "check":
         from batch.report.findings_page import write_findings_page
@@ -46,10 +46,10 @@ def answer(what: str, copy: Path, job: Path, earlier: str) -> tuple[str, str]:
         page = write_findings_page(result, copy.with_name(f"findings of {job.stem}.xlsx"), job)
         return said(result), str(page)
     if what == "compare":
-        history = batch.compare(earlier, copy, target=free_place(batch.comparison_path(earlier, job)), stamp=date.today().isoformat())
+        history = batch.compare(earlier, copy, target=free_place(batch.comparison_path(earlier, job))[0], stamp=date.today().isoformat())
         return " ".join(history.text[:2]), history.written
     if what == "fill":
-        result = batch.fill(copy, free_place(batch.filled_path(job)))
+        result = batch.fill(copy, free_place(batch.filled_path(job))[0])
         return said(result), result.written
     raise JobError(f"{what}: the menu asks for something that this program does not know: write the menu again")
 

@@ -6,10 +6,12 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 from xml.sax.saxutils import escape
-from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
+from zipfile import ZIP_DEFLATED, BadZipFile, ZipFile, ZipInfo
 
+from batch.errors import OutputFileError
 from batch.whole_file import whole_file
 
+MENU = "TankHeaters/Menu.xba"
 HOME = Path(__file__).parent / "calc_menu"
 MODULE = """<?xml version="1.0" encoding="UTF-8"?>
 <!DOCTYPE script:module PUBLIC "-//OpenOffice.org//DTD OfficeDocument 1.0//EN" "module.dtd">
@@ -40,19 +42,30 @@ def write_menu(target: Path, version: str, python: str = sys.executable) -> Path
 
     python  the interpreter that this program is installed with: the menu calls it by its whole path
     Raises:
-        OutputFileError: the file cannot be written.
+        OutputFileError: the file cannot be written, or what stands there is not our menu.
     """
+    if target.exists() and not _ours(target):
+        raise OutputFileError(f"{target}: this is another extension or file; nothing was changed: name another file")
     with whole_file(target) as part, ZipFile(part.path, "w", ZIP_DEFLATED) as package:
         for name, text in _parts(version, python):
             package.writestr(ZipInfo(name, MADE), text)
     return part.landed
 
 
+def _ours(target: Path) -> bool:
+    """Whether a file is this menu, of whatever edition."""
+    try:
+        with ZipFile(target) as package:
+            return MENU in package.namelist()
+    except (OSError, BadZipFile):
+        return False
+
+
 def _parts(version: str, python: str) -> Iterator[tuple[str, str]]:
     for name, file in PLACES.items():
         yield name, (HOME / file).read_text(encoding="utf-8").replace("@VERSION@", version)
     basic = (HOME / "Menu.bas").read_text(encoding="utf-8").replace("@PYTHON@", python.replace('"', '""'))
-    yield "TankHeaters/Menu.xba", MODULE.format(text=escape(basic))
+    yield MENU, MODULE.format(text=escape(basic))
 
 
 def write_launchers(folder: Path, python: str = sys.executable) -> tuple[Path, ...]:

@@ -12,18 +12,20 @@ from typing import Any
 from zipfile import is_zipfile
 
 import batch
+from batch.closing_counts import heater_rows_not_sized
 from batch.comparing.compare import compare_revisions
 from batch.comparing.revision import Revision
-from batch.comparing.sentences import sentences
+from batch.comparing.sentences import counted, sentences
 from batch.drawings.raster import keep_pictures
 from batch.errors import JobError
 from batch.results import JobResult
-from batch.writing.book import free_place
+from batch.writing.earlier_file import free_place
 
 PACKED = (".xlsx", ".xlsm", ".xlsb", ".ods")  # packages, whose end says that they are whole
 LOOK_ANYWAY_MS = 1000  # a folder on a network may tell of no change
 LOOK_S, STILL, PATIENCE_S = 0.06, 2, 20.0  # between looks at a file; looks alike until it counts as saved; at most
-TOLD = {"The list": 2, "What it comes to": 1}  # sentences of what changed, by what they are about
+NO_END_S = 3.0  # that a package without an end stands still: nobody is writing it any more
+TOLD = {"First of all": 1, "The list": 2, "What it comes to": 1}  # sentences of what changed, by what they are about
 
 Say = Callable[[str], None]
 
@@ -64,7 +66,7 @@ class SavedWorkbooks:
             return False
         self._marks[job] = mark
         try:
-            result = batch.size(job, free_place(self._place(job)), **self._options)
+            result = batch.size(job, free_place(self._place(job))[0], **self._options)
             changed = self._changed(job, result)
         except JobError as fault:
             self._fault(str(fault))
@@ -78,22 +80,35 @@ class SavedWorkbooks:
         self._say(f"{job.name}: {changed}; written {Path(result.written).name} in {time.monotonic() - began:.1f} s")
         return True
 
+    def say_gone(self) -> None:
+        """Says of every job that was sized and is no longer there that it is gone, once."""
+        for job in [job for job in self._looked if not job.exists()]:
+            if not wait_until_saved(job):
+                del self._looked[job]
+                self._fault(f"{job}: is no longer there; its results stay as they are, and it is sized again when it is back")
+
     def _changed(self, job: Path, result: JobResult) -> str:
         now = Revision(result.job, result, batch.PROGRAM)
         before, self._last[job] = self._last.get(job), now
         if before is None:
             banks = [row for project in result.projects for row in project.banks]
             kw = sum(row.design.connected_kw for row in banks)
-            return f"{len(banks)} banks, {sum(row.bank.quantity for row in banks)} heaters, {kw:,.1f} kW"
-        compared = sentences(compare_revisions(before, now))
-        told = [one.words.rstrip(".") for about, most in TOLD.items() for one in [one for one in compared if one.subject == about][:most]]
+            told = [f"{counted(len(banks), 'bank')}, {counted(sum(row.bank.quantity for row in banks), 'heater')}, {kw:,.1f} kW"]
+        else:
+            compared = compare_revisions(before, now)
+            apart = () if compared.of("basis") else ("First of all",)  # that nothing is new there is no news
+            said = [one for one in sentences(compared) if one.subject not in apart]
+            told = [one.words.rstrip(".") for about, most in TOLD.items() for one in [one for one in said if one.subject == about][:most]]
+        missing = heater_rows_not_sized(result)
+        if missing:
+            told.append(f"{counted(missing, 'row')} not sized")
         return "; ".join(told)
 
 
 def wait_until_saved(job: Path) -> bool:
     """Waits until a file is no longer being written: its size and time stand still, and a package has its end. False: it is gone.
 
-    A package without an end after that is not waited for any longer: whoever reads it says what is wrong with it.
+    A package without an end that stands still is not waited for any longer: whoever reads it says what is wrong with it.
     """
     until, alike, last = time.monotonic() + PATIENCE_S, 0, (-1, -1)
     while time.monotonic() < until:
@@ -112,6 +127,8 @@ def wait_until_saved(job: Path) -> bool:
         last = now
         if alike >= STILL and now[0] > 0 and (job.suffix.lower() not in PACKED or is_zipfile(job)):
             return True
+        if alike * LOOK_S >= NO_END_S:
+            return True
         time.sleep(LOOK_S)
     return job.exists()
 
@@ -129,6 +146,7 @@ def watch(jobs: Callable[[], Sequence[Path]], folders: Sequence[Path], book: Sav
         raise_interrupt=False,
     )  # fmt: skip
     for _ in _wakes(changes):
+        book.say_gone()
         for job in jobs():
             while not stop.is_set() and book.looks_new(job) and book.saved(job):
                 pass  # until what was sized is what lies there

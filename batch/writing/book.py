@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import re
-import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
 from zipfile import BadZipFile, ZipFile
@@ -16,16 +13,13 @@ from xlsxwriter.exceptions import XlsxWriterException
 
 from batch.errors import OutputFileError
 from batch.file_names import job_name
-from batch.whole_file import LAST_NUMBER, Part, reason_to_leave, whole_file
+from batch.whole_file import Part, whole_file
+from batch.writing.earlier_file import MADE, TITLE, core_property, saved_since
 from batch.writing.fast_sheet import ScheduleSheet
 from batch.writing.parts import PathPackager
 from batch.writing.styles import FONT, SIZE, Styles
 
-MODIFIED = re.compile(rb"<dcterms:modified[^>]*>([^<]*)<")  # core properties of a package (ISO/IEC 29500-2, from memory)
-TITLE = re.compile(rb"<dc:title[^>]*>([^<]*)<")
-LARGEST_PROPERTIES = 1 << 16  # bytes of them that are looked at
 OF_RESULTS = ", sized"  # at the end of the title of results, behind the name of their job
-MADE = datetime(2000, 1, 1, tzinfo=UTC)  # the same input gives the same bytes, so no clock goes into the file
 FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 LONGEST_NAME = 31
 
@@ -84,7 +78,7 @@ def whole_book(path: Path, title: str) -> Iterator[Book]:
     """
     with whole_file(path) as part:
         _refuse_another_s(path, part.wanted, title)
-        part.why = part.why or _written_in(part.wanted)
+        part.why = part.why or saved_since(part.wanted)
         book = Book(part.path, title)
         book.part = part
         try:
@@ -97,7 +91,7 @@ def whole_book(path: Path, title: str) -> Iterator[Book]:
 
 def _refuse_another_s(named: Path, path: Path, title: str) -> None:
     """Raises OutputFileError where the workbook at `path` says, by its title, that it holds another job's results than these."""
-    held = _plain(_property(path, TITLE))
+    held = _plain(core_property(path, TITLE))
     ours = _job_of(title)
     if not held or held == title or not held.endswith(OF_RESULTS) or (ours and ours == _job_of(held)):
         return
@@ -117,38 +111,6 @@ def _plain(text: str) -> str:
     from html import unescape  # xml.sax.saxutils has one too, and brings a whole web client with it: 20 ms
 
     return unescape(text)
-
-
-def _property(path: Path, pattern: re.Pattern[bytes]) -> str:
-    """A core property of the workbook at `path`; "" where there is none, or no workbook."""
-    try:
-        with ZipFile(path) as package, package.open("docProps/core.xml") as part:
-            found = pattern.search(part.read(LARGEST_PROPERTIES))
-    except (OSError, BadZipFile, KeyError, NotImplementedError, RuntimeError, zlib.error):
-        return ""
-    return found[1].decode("utf-8", "replace") if found else ""
-
-
-def _written_in(path: Path) -> str:
-    """Why a workbook of that name is left alone: another program saved it since, so it may hold what somebody typed; "" = it does not.
-
-    What this program writes says that it was made and last changed at one fixed moment; every other program states its own.
-    """
-    changed = _property(path, MODIFIED)
-    if not changed or changed == MADE.strftime("%Y-%m-%dT%H:%M:%SZ"):
-        return ""
-    return "another program has saved it since, so it may hold what somebody typed"
-
-
-def free_place(path: Path) -> Path:
-    """`path`, or the first of "NAME (2).xlsx", "NAME (3).xlsx" … where results may be written and written again: none that is open
-    elsewhere, or that another program has saved since.
-    """
-    for number in range(1, LAST_NUMBER + 1):
-        place = path if number == 1 else path.with_name(f"{path.stem} ({number}){path.suffix}")
-        if not reason_to_leave(place) and not _written_in(place):
-            return place
-    return path
 
 
 def _check(part: Path, sheets: int) -> None:

@@ -1,0 +1,46 @@
+"""The command `quote`: its arguments, and where workbook and letter go."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+import batch
+from batch.cli.job_files import WrongCommand
+from batch.quoting.positions import BY
+
+SAYS = "write the quotation for the customer: a workbook and a letter, with nothing of our own costs in them"
+MORE = (
+    'JOB.xlsx, or its results, gives "JOB quotation.xlsx" and "JOB quotation.docx" beside it. Until everything is sized, priced and\n'
+    "settled they are titled a budget figure, not an offer, and the reasons are said here."
+)
+
+
+def add_quote(made: argparse.ArgumentParser) -> None:
+    """The arguments of `quote`."""
+    made.add_argument("workbook", type=Path, metavar="JOB.xlsx", help="the job, or its results")
+    made.add_argument("-o", "--out", metavar="FILE.xlsx", type=Path, help="where the workbook goes; the letter goes beside it")
+    made.add_argument("--by", choices=BY, default=BY[0], help="what a position is (tank where this is left out)")
+    made.add_argument("--project", default="", metavar="NAME", help="which project, where the workbook has several")
+    made.add_argument("--at-least", action="store_true", help="a budget figure shows a total of the positions that have a price")
+    made.add_argument("--letter", metavar="TEMPLATE.docx", type=Path, help="the firm's own letter, with fields in braces")
+    made.add_argument("--save-letter", metavar="FILE.docx", type=Path, help="save the letter's template here, to be edited, and do no more")
+
+
+def do_quote(options: argparse.Namespace, voice) -> int:
+    """Writes both files, says why it is no offer yet; exit code 1 where it is none."""
+    source: Path = options.workbook
+    if options.save_letter is not None:
+        voice.out(f"written {batch.letter_template(options.save_letter)}")
+        return 0
+    if source.is_dir():
+        raise WrongCommand(f"{source}: this is a folder: quote one job at a time")
+    if options.out is not None and options.out.suffix.casefold() != ".xlsx":
+        raise WrongCommand(f"-o {options.out}: end the name of the quotation in .xlsx")
+    made = batch.quote(source, options.out, by=options.by, project=options.project, at_least=options.at_least, letter=options.letter)
+    if made.aside:
+        voice.err(f"{made.aside}; it was left as it is")
+    voice.out(f"written {made.workbook}", f"written {made.letter}")
+    for why in made.why:
+        voice.out(f"no offer yet: {why}")
+    return 1 if made.why else 0

@@ -1,0 +1,32 @@
+"""What has to be settled before a price is an offer. Until then it is a budget figure, and says so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from batch.comparing.sentences import counted
+from batch.results import JobResult, ProjectResult
+
+BUDGET, OFFER = "Budget figure, not an offer", "Quotation"
+
+
+def gates(result: JobResult, project: ProjectResult) -> Iterator[str]:
+    """Why the price of a project is no offer yet, for the estimator; nothing where it is one."""
+    name = project.project.project
+    missing = len(project.not_sized) + sum(row.project == name for row in result.not_sized)
+    if missing:
+        yield f"{counted(missing, 'row')} {'is' if missing == 1 else 'are'} not sized"
+    held = sum(row.hold is not None for row in project.banks) + sum(bool(getattr(one, "hold", "")) for one in project.controls)
+    if held:
+        yield f"{held} {'bank or control panel is' if held == 1 else 'banks or control panels are'} on hold"
+    atoms = result.money.of_project(name)
+    still = sum(atom.open for atom in atoms)
+    if still:
+        yield f"{counted(still, 'line')} {'is' if still == 1 else 'are'} open: no price, length or hours"
+    if not atoms or any(atom.cost.price is None for atom in atoms):
+        yield "no price: rates are missing on Pricing, or markup and margin"
+    failed = sum(not check.passes for check in result.checks)
+    if failed:
+        yield f"{counted(failed, 'check')} of the results {'fails' if failed == 1 else 'fail'}"
+    if any(finding.code == "scope-contradicts" and finding.project == name for finding in result.findings):
+        yield "Scope and lines contradict each other"

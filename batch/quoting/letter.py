@@ -1,0 +1,219 @@
+"""The quotation as a letter that anybody can edit: a copy of a template with its fields filled.
+
+A firm's own template is any .docx with fields in braces: {sentence}, {total}, {included} … fill their place; {positions}, {questions} and
+{cautions}, each alone in a paragraph, become a table or a list in its place.
+"""
+
+from __future__ import annotations
+
+import copy
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+from zipfile import ZIP_DEFLATED, BadZipFile, ZipFile, ZipInfo
+
+import docx
+from docx.document import Document
+from docx.opc.exceptions import PackageNotFoundError
+from docx.oxml.ns import qn
+from docx.shared import Cm, Pt
+from docx.text.paragraph import Paragraph
+
+from batch.errors import InputFileError, OutputFileError
+from batch.quoting.offer import BLANK, CustomerOffer, follows
+from batch.whole_file import Part, whole_file
+from batch.writing.earlier_file import MADE, saved_since
+
+FIELD = re.compile(r"\{(\w+)\}")
+FIRST_DAY = (1980, 1, 1, 0, 0, 0)
+LAYOUT = (  # of the template that the program brings: style and words of each paragraph
+    ("Title", "{title}"), ("Normal", "{customer}"), ("Normal", "{date}"), ("Normal", "{project}"), ("Normal", "{sentence}"),
+    ("Normal", "{note}"),
+    ("Heading 1", "Positions"), ("Normal", "{positions}"), ("Normal", "{total}"),
+    ("Heading 1", "Included"), ("Normal", "{included}"), ("Heading 1", "Not included"), ("Normal", "{excluded}"),
+    ("Heading 1", "Taken where your list says nothing"), ("Normal", "{assumptions}"),
+    ("Heading 1", "Questions to you"), ("Normal", "{questions}"), ("Heading 1", "Conditions"), ("Normal", "Validity: {validity}"),
+    ("Normal", "Delivery: {delivery}"), ("Normal", "Terms: {terms}"),
+    ("Normal", "Warranty: {warranty}"), ("Heading 1", "Cautions"), ("Normal", "{cautions}"), ("Normal", "Signature: {signature}"),
+)  # fmt: skip
+
+
+def plain_template() -> Document:
+    """The template of a letter that the program brings: to be saved, edited and used."""
+    try:
+        made = docx.Document()
+    except (OSError, PackageNotFoundError) as fault:  # the library's own empty letter is a file of its installation
+        raise OutputFileError(f"the empty letter of python-docx cannot be read ({type(fault).__name__}): install it again") from fault
+    made.styles["Normal"].font.name, made.styles["Normal"].font.size = "Calibri", Pt(11)
+    for section in made.sections:
+        section.left_margin = section.right_margin = Cm(2.2)
+        section.top_margin = section.bottom_margin = Cm(2)
+    for style, words in LAYOUT:
+        made.add_paragraph(words, style)
+    _anonymous(made)
+    return made
+
+
+def write_template(path: Path) -> Part:
+    """Saves that template, to be edited."""
+    with whole_file(path) as part:
+        _save(plain_template(), part.path)
+    return part
+
+
+def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None) -> Part:
+    """Writes the letter to `path`, whole or not at all.
+
+    Raises:
+        InputFileError: the template cannot be read.
+        OutputFileError: the letter cannot be written.
+    """
+    made = _opened(template)
+    words = _fields(offer)
+    lists = _lists(offer)
+    for paragraph in list(_paragraphs(made)):
+        alone = FIELD.fullmatch(paragraph.text.strip())
+        if alone and alone[1] == "positions":
+            _table(made, paragraph, offer)
+        elif alone and alone[1] in lists:
+            _items(paragraph, lists[alone[1]])
+        else:
+            _fill(paragraph, words)
+    _anonymous(made)
+    with whole_file(path) as part:
+        part.why = part.why or saved_since(part.wanted)
+        _save(made, part.path)
+    return part
+
+
+def _opened(template: Path | None) -> Document:
+    if template is None:
+        return plain_template()
+    try:
+        return docx.Document(str(template))
+    except (OSError, ValueError, KeyError, BadZipFile) as fault:
+        raise InputFileError(f"{template}: this is no letter template that can be read ({type(fault).__name__}): name a .docx") from fault
+    except Exception as fault:  # the library has errors of its own for what is no package
+        raise InputFileError(f"{template}: this is no letter template that can be read: name a .docx") from fault
+
+
+def _fields(offer: CustomerOffer) -> dict[str, str]:
+    currency = f" {offer.currency}" if offer.currency else ""
+    if offer.total is None:
+        total = "No total: prices follow."
+    else:
+        total = f"{'At least, of the positions with a price' if offer.at_least else 'Total before tax'}: {offer.total:,.2f}{currency}"
+        if offer.tax is not None and offer.to_pay is not None:
+            total += f"; tax, {offer.tax_pct:f} %: {offer.tax:,.2f}{currency}; to pay: {offer.to_pay:,.2f}{currency}"
+    return {
+        "title": offer.title,
+        "project": " ".join(filter(None, (offer.name or offer.project, offer.revision and f"revision {offer.revision}"))),
+        "customer": ", ".join(filter(None, (offer.customer, offer.site))) or BLANK, "site": offer.site, "date": offer.date or BLANK,
+        "revision": offer.revision, "sentence": offer.sentence, "note": offer.note, "total": total, "validity": offer.validity,
+        "delivery": offer.delivery, "terms": offer.terms, "warranty": offer.warranty, "signature": offer.signature,
+        "currency": offer.currency, "included": _run_in(offer.included), "excluded": _run_in(offer.excluded),
+        "assumptions": _run_in(offer.assumptions),
+    }  # fmt: skip
+
+
+def _run_in(listed: Sequence[str]) -> str:
+    """Items as one sentence."""
+    words = "; ".join(listed) or "none"
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def _lists(offer: CustomerOffer) -> dict[str, list[str]]:
+    return {"questions": [f"{one.number}. {one.words}" for one in offer.questions] or ["none"], "cautions": list(offer.cautions)}
+
+
+def _paragraphs(made: Document) -> Iterator[Paragraph]:
+    yield from made.paragraphs
+    for table in made.tables:
+        for row in table.rows:
+            for cell in row.cells:
+                yield from cell.paragraphs
+    for section in made.sections:
+        yield from section.header.paragraphs
+        yield from section.footer.paragraphs
+
+
+def _fill(paragraph: Paragraph, words: dict[str, str]) -> None:
+    """Fields of a paragraph filled in; its runs keep their look as far as a field stands in one."""
+    if not FIELD.search(paragraph.text):
+        return
+    replace: Callable[[re.Match[str]], str] = lambda found: words.get(found[1], found[0])  # noqa: E731
+    for run in paragraph.runs:
+        if FIELD.search(run.text):
+            run.text = FIELD.sub(replace, run.text)
+    if FIELD.search(paragraph.text) and paragraph.runs:  # a field that stands in several runs
+        text = FIELD.sub(replace, paragraph.text)
+        for run in paragraph.runs[1:]:
+            run.text = ""
+        paragraph.runs[0].text = text
+
+
+def _items(paragraph: Paragraph, listed: Iterable[str]) -> None:
+    """A list in place of the paragraph, each item in a copy of it."""
+    for words in listed:
+        item = copy.deepcopy(paragraph._p)
+        paragraph._p.addprevious(item)
+        one = Paragraph(item, paragraph._parent)
+        for run in one.runs[1:]:
+            run._r.getparent().remove(run._r)
+        one.runs[0].text = words
+        one.paragraph_format.left_indent, one.paragraph_format.first_line_indent = Cm(0.6), Cm(-0.4)
+        one.paragraph_format.space_after = Pt(2)
+        one.runs[0].text = f"\u2022 {words}" if not words[:1].isdigit() else words
+    paragraph._p.getparent().remove(paragraph._p)
+
+
+def _table(made: Document, paragraph: Paragraph, offer: CustomerOffer) -> None:
+    """The table of positions in place of the paragraph."""
+    unit = f" ({offer.currency})" if offer.currency else ""
+    table = made.add_table(rows=1, cols=4)
+    table.style = "Table Grid" if "Table Grid" in [style.name for style in made.styles] else table.style
+    widths = (Cm(3), Cm(7.9), Cm(2.2), Cm(3.6))
+    for cell, words in zip(table.rows[0].cells, ("Position", "What it is", "Quantity", f"Price{unit}"), strict=True):
+        cell.text = ""
+        cell.paragraphs[0].add_run(words).bold = True
+    for place in offer.positions:
+        price = follows(offer) if place.price is None else f"{place.price:,.2f}"
+        for cell, words in zip(table.add_row().cells, (place.tag, place.words, f"{place.quantity:,}", price), strict=True):
+            cell.text = words
+    table.autofit = False
+    for column, width in zip(table.columns, widths, strict=True):
+        column.width = width
+    for row in table.rows:
+        row._tr.get_or_add_trPr().append(_keep_whole(row._tr))
+        for at, (cell, width) in enumerate(zip(row.cells, widths, strict=True)):
+            cell.width = width
+            if at >= 2:
+                cell.paragraphs[0].alignment = 2  # right (ISO/IEC 29500-1, 17.18.44)
+    paragraph._p.addprevious(table._tbl)
+    paragraph._p.getparent().remove(paragraph._p)
+
+
+def _keep_whole(row: Any) -> Any:
+    """The mark by which a row is not cut at the foot of a page."""
+    return row.makeelement(qn("w:cantSplit"), {})
+
+
+def _anonymous(made: Document) -> None:
+    """No author, no clock."""
+    of = made.core_properties
+    of.author = of.last_modified_by = of.comments = of.keywords = of.subject = of.category = of.title = ""
+    of.created = of.modified = of.last_printed = MADE.replace(tzinfo=None)
+    of.revision = 1
+
+
+def _save(made: Document, path: Path) -> None:
+    """Saves it with the parts' dates taken off, so that the same offer gives the same bytes."""
+    held = BytesIO()
+    made.save(held)
+    with ZipFile(held) as package, ZipFile(path, "w", ZIP_DEFLATED) as plain:
+        for name in package.namelist():
+            info = ZipInfo(name, FIRST_DAY)
+            info.compress_type = ZIP_DEFLATED
+            plain.writestr(info, package.read(name))

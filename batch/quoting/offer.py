@@ -1,0 +1,166 @@
+"""All that may go to a customer, as one record: an allow list. What is not a field here does not go out.
+
+No cost, hour, rate, margin, part, supplier or Notes is among its fields.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import ROUND_HALF_UP, Decimal
+from typing import NamedTuple
+
+from batch.comparing.sentences import counted
+from batch.errors import JobError
+from batch.material_lines import CUSTOMER, OTHERS
+from batch.price.job_costs import scope_of
+from batch.price.questions import Asked, ask
+from batch.price.scope import settled
+from batch.quoting.gates import BUDGET, OFFER, gates
+from batch.quoting.positions import BY, Position, positions
+from batch.results import JobResult, ProjectResult
+
+BLANK = "____"
+CENT = Decimal("0.01")
+TOLD = ("Ambient", "Conductor", "Insulation", "Raceway", "OCPD type", "Branch drop", "Total drop", "Control volts", "Box material")
+DEFERS = (
+    "The code in force at the site, the authority having jurisdiction and the licensed engineer or electrician responsible decide; nothing "
+    "in this document replaces them."
+)
+
+
+class CustomerOffer(NamedTuple):
+    """A quotation, or a budget figure. Prices rounded, None = it follows or is not shown."""
+
+    title: str
+    project: str
+    name: str
+    customer: str
+    site: str
+    revision: str
+    date: str
+    currency: str
+    sentence: str
+    positions: tuple[Position, ...]
+    total: Decimal | None
+    tax_pct: Decimal | None
+    tax: Decimal | None
+    to_pay: Decimal | None
+    at_least: bool
+    included: tuple[str, ...]
+    excluded: tuple[str, ...]
+    assumptions: tuple[str, ...]
+    questions: tuple[Asked, ...]
+    cautions: tuple[str, ...]
+    validity: str
+    delivery: str
+    terms: str
+    warranty: str
+    signature: str
+    note: str
+
+    @property
+    def final(self) -> bool:
+        return self.title == OFFER
+
+
+class Quoted(NamedTuple):
+    """An offer, and why it is none yet, for the estimator alone."""
+
+    offer: CustomerOffer
+    why: tuple[str, ...]
+
+
+def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_least: bool = False) -> Quoted:
+    """The quotation of a project. `by`: what its positions are; `at_least`: a budget figure shows a total of what is priced.
+
+    Raises:
+        JobError: no such project, several and none named, or nothing in it is sized.
+    """
+    one = _project(result, project)
+    money, record = result.money, one.project
+    if not money.of_project(record.project):
+        raise JobError("nothing is sized or priced: there is nothing to quote")
+    why = tuple(gates(result, one))
+    listed = [place._replace(price=None) if place.open else place for place in positions(one, money, by)]
+    rates = money.of_project(record.project)[0].rates
+    known = [place.price for place in listed if place.price is not None]
+    total = sum(known, Decimal(0)) if known and (not why or at_least) else None
+    tax_pct = None if rates.sales_tax_pct is None else Decimal(f"{rates.sales_tax_pct:g}")
+    tax = None if total is None or tax_pct is None else (total * tax_pct / 100).quantize(CENT, ROUND_HALF_UP)
+    scope = settled(one.materials, scope_of(result.job, record.project), bool(rates.freight_pct or rates.freight_amount))
+    asked = tuple(each for each in ask(result.findings) if each.project in ("", record.project))
+    asked = tuple(each._replace(number=number) for number, each in enumerate(asked, 1))
+    offer = CustomerOffer(
+        title=BUDGET if why else OFFER, project=record.project, name=record.title or "", customer=record.customer or "",
+        site=record.site or "",
+        revision=record.revision or "", date=(record.date or "")[:10], currency=rates.currency, sentence=scope_sentence(one),
+        positions=tuple(listed), total=total, tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
+        at_least=bool(why), included=tuple(item.item for item in scope if item.included),
+        excluded=(*(_excluded(item.item, item.by) for item in scope if not item.included), *_ways_of_others(one)),
+        assumptions=tuple(_assumptions(one)),
+        questions=asked, cautions=(*(words for words, _ in result.cautions if "Code basis" not in words), DEFERS),
+        validity=record.validity or BLANK,
+        delivery=record.delivery or BLANK, terms=record.terms or BLANK, warranty=record.warranty or BLANK,
+        signature=record.signature or BLANK, note=record.note_to_customer or "",
+    )  # fmt: skip
+    return Quoted(offer, why)
+
+
+def follows(offer: CustomerOffer) -> str:
+    """What stands in place of a price that follows."""
+    stops = [str(each.number) for each in offer.questions if each.order <= 2]
+    if not stops:
+        return "price follows"
+    return f"price follows, see question{'s' * (len(stops) > 1)} {', '.join(stops)}"
+
+
+def scope_sentence(one: ProjectResult) -> str:
+    """ "Supply of 30 immersion heaters, 132 kW, for 8 tanks at X: 5 heater panels of 5 types on 2 feeders, to your list, revision A." """
+    record, banks = one.project, one.banks
+    heaters, kw = sum(row.bank.quantity for row in banks), sum(row.design.connected_kw for row in banks)
+    tanks, panels = len({row.bank.tank.casefold() for row in banks}), sum(len(row.panels) for row in banks)
+    single = sum(row.design.single_circuit is not None for row in banks)
+    where = f" at {record.site}" if record.site else ""
+    built = f"{counted(panels, 'heater panel')} of {counted(len(one.types), 'type')}" if panels else "no heater panels"
+    built += f" and {counted(single, 'switched circuit')}" if single else ""
+    revision = f", revision {record.revision}" if record.revision else ""
+    return (
+        f"Supply of {counted(heaters, 'immersion heater')}, {kw:,.6g} kW, for {counted(tanks, 'tank')}{where}: {built} on "
+        f"{counted(len(one.feeders), 'feeder')}, to your list{revision}."
+    )
+
+
+def _project(result: JobResult, name: str) -> ProjectResult:
+    named = [one for one in result.projects if one.project.project.casefold() == name.casefold()] if name else list(result.projects)
+    names = ", ".join(one.project.project or "(no name)" for one in result.projects)
+    if not named:
+        raise JobError(f"project {name}: none of that name is sized; there are {names}" if name else "no project is sized")
+    if len(named) > 1:
+        raise JobError(f"several projects: quote one at a time with --project, of {names}")
+    return named[0]
+
+
+def _assumptions(one: ProjectResult) -> Iterator[str]:
+    """Settings that the customer did not state and that what is offered rests on."""
+    for setting in one.settings:
+        if not setting.given and setting.name in TOLD:
+            yield f"{setting.name}: {setting.value}"
+
+
+def _excluded(item: str, by: str) -> str:
+    return {CUSTOMER: f"{item}: by the customer", "customer": f"{item}: by the customer", "others": f"{item}: by others",
+            OTHERS: f"{item}: by others"}.get(by, item)  # fmt: skip
+
+
+def _ways_of_others(one: ProjectResult) -> Iterator[str]:
+    """What no line holds where a distribution unit is not ours: its ways."""
+    ends = [row.end for row in one.feeders if row.end is not None and row.end.unit != "taps" and len(row.end.ways) > 1 and not row.end.ours]
+    if ends:
+        yield f"{counted(len(ends), 'distribution unit')}, with conductors and raceway from there to the control panels: by others"
+
+
+def parts_of(offer: CustomerOffer) -> Sequence[tuple[str, str]]:
+    """What stands at the head: label and words, blank ones left out."""
+    head = (("Project", offer.name or offer.project), ("Customer", offer.customer), ("Site", offer.site), ("Revision", offer.revision),
+            ("Date", offer.date))  # fmt: skip
+    return [(label, words) for label, words in head if words]

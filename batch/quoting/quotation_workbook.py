@@ -1,0 +1,126 @@
+"""The quotation as a workbook: written new, values and SUM only, no hidden sheet, no name, no comment, no author."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from pathlib import Path
+
+from xlsxwriter.utility import xl_rowcol_to_cell
+
+from batch.quoting.offer import CustomerOffer, follows, parts_of
+from batch.whole_file import Part
+from batch.writing.book import Book, whole_book
+from batch.writing.page import Page
+from batch.writing.paper import Footer
+from batch.writing.styles import STYLES
+
+WIDTHS = (20.0, 62.0, 10.0, 30.0)
+TAG, WORDS, COUNT, PRICE = range(4)
+ASKED = (5.0, 60.0, 34.0, 34.0)
+TAKEN = "Taken where your list says nothing"
+RIGHT = {"align": "right"}
+
+
+def write_workbook(offer: CustomerOffer, path: Path) -> Part:
+    """Writes it to `path`, whole or not at all. OutputFileError where that fails."""
+    with whole_book(path, f"{offer.title} {offer.project}".strip()) as book:
+        _offer(book, offer)
+        if offer.questions:
+            _questions(book, offer)
+    return book.part
+
+
+def _offer(book: Book, offer: CustomerOffer) -> None:
+    page = Page(book, book.add_worksheet("Quotation"), WIDTHS)
+    page.title(offer.title)
+    for label, words in parts_of(offer):
+        page.entry(label, words, WORDS)
+    page.row += 1
+    page.spread(TAG, offer.sentence, "strong")
+    page.fit((offer.sentence, sum(WIDTHS)))
+    page.row += 1
+    if offer.note:
+        page.spread(TAG, offer.note, "plain")
+        page.fit((offer.note, sum(WIDTHS)))
+        page.row += 1
+    _positions(page, offer)
+    for heading, listed in (("Included", offer.included), ("Not included", offer.excluded), (TAKEN, offer.assumptions)):
+        if listed:
+            page.section(heading)
+            words = "; ".join(listed)
+            page.spread(TAG, f"{words[0].upper()}{words[1:]}.", "wrap")
+            page.fit((words, sum(WIDTHS)))
+            page.row += 1
+    page.section("Conditions")
+    for label, words in (("Validity", offer.validity), ("Delivery", offer.delivery), ("Terms", offer.terms), ("Warranty", offer.warranty),
+                         ("Signature", offer.signature)):  # fmt: skip
+        page.entry(label, words, WORDS)
+    page.section("Cautions")
+    for words in offer.cautions:
+        page.spread(TAG, words, "wrap")
+        page.fit((words, sum(WIDTHS)))
+        page.row += 1
+    _on_paper(page, offer)
+
+
+def _on_paper(page: Page, offer: CustomerOffer) -> None:
+    """One page wide, upright; no print area, which would be a defined name."""
+    page.sheet.set_paper(1)  # letter (ECMA-376 part 1, 18.3.1.63)
+    page.sheet.set_portrait()
+    page.sheet.fit_to_pages(1, 0)
+    page.sheet.set_margins(left=0.5, right=0.5, top=0.5, bottom=0.7)
+    page.sheet.set_footer(Footer(offer.revision).text())
+
+
+def _positions(page: Page, offer: CustomerOffer) -> None:
+    unit = f" ({offer.currency})" if offer.currency else ""
+    page.section("Positions")
+    for at, words in enumerate(("Position", "What it is", "Quantity", f"Price{unit}")):
+        page.text(at, words, {**STYLES["row_head"], **(RIGHT if at >= COUNT else {})})
+    page.row += 1
+    first = page.row
+    for place in offer.positions:
+        page.text(TAG, place.tag, "wrap")
+        page.text(WORDS, place.words, "wrap")
+        page.number(COUNT, place.quantity, "count")
+        if place.price is None:
+            page.text(PRICE, follows(offer), {**STYLES["wrap"], **RIGHT})
+        else:
+            page.number(PRICE, float(place.price), "money")
+        page.fit((place.tag, WIDTHS[TAG]), (place.words, WIDTHS[WORDS]), (follows(offer) if place.price is None else "", WIDTHS[PRICE]))
+        page.row += 1
+    if offer.total is None:
+        page.text(WORDS, "No total: prices follow.", "strong")
+        page.row += 1
+        return
+    cells = f"{xl_rowcol_to_cell(first, PRICE)}:{xl_rowcol_to_cell(page.row - 1, PRICE)}"
+    _sum(page, "At least, of the positions with a price" if offer.at_least else "Total before tax", offer.total, f"=SUM({cells})")
+    if offer.tax is not None and offer.to_pay is not None:
+        total = xl_rowcol_to_cell(page.row - 1, PRICE)
+        _sum(page, f"Tax, {offer.tax_pct:f} %", offer.tax, "")
+        _sum(page, "To pay", offer.to_pay, f"=SUM({total}:{xl_rowcol_to_cell(page.row - 1, PRICE)})")
+
+
+def _sum(page: Page, words: str, amount: Decimal, formula: str) -> None:
+    page.text(WORDS, words, "strong")
+    page.number(PRICE, float(amount), "money", "strong", formula)
+    page.row += 1
+
+
+def _questions(book: Book, offer: CustomerOffer) -> None:
+    page = Page(book, book.add_worksheet("Questions"), ASKED)
+    page.title("Questions to you", "Please write your answer beside each and send this sheet back.")
+    for at, words in enumerate(("No.", "Question", "In your list; until you answer", "Your answer")):
+        page.text(at, words, "row_head")
+    page.row += 1
+    box = {**STYLES["wrap"], "border": 1, "border_color": "#9AA5B1", "valign": "top"}
+    for one in offer.questions:
+        where = ", ".join(one.cells[:12]) + (" …" if len(one.cells) > 12 else "")
+        beside = "; ".join(filter(None, (where, f"until then: {one.until}" if one.until else "")))
+        page.number(0, one.number, "count", {**STYLES["wrap"], "valign": "top", "align": "left"})
+        page.text(1, one.words, "wrap")
+        page.text(2, beside, "wrap")
+        page.text(3, "", box)
+        page.fit((one.words, ASKED[1]), (beside, ASKED[2]))
+        page.row += 1
+    _on_paper(page, offer)

@@ -1,0 +1,122 @@
+"""What to buy for a control panel but its box: power parts, control transformer and fuses, latch, relays, door devices, terminals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from batch.control_results import ControlSupply, Element, TankControl
+from batch.results import Needed, PanelDesign
+from batch.rules import RuleSet
+from batch.sizing.stock import Stock
+from batch.sizing.switching import PanelRating, lowest_rating
+
+CONTROL_FUSE = "class CC fuse, time-delay, 600 V"
+LATCHED = "latch"
+
+
+def power_parts(supplies: Sequence[ControlSupply]) -> Iterator[Needed]:
+    """Disconnects, blocks, back-up contactors."""
+    for supply in supplies:
+        role = "fusible disconnect" if supply.fusible else "disconnect"
+        yield Needed(role, supply.disconnect_part, supply.disconnect, 1)
+        if supply.block:
+            yield Needed("power distribution block", supply.block_part, supply.block, 1)
+        if supply.backup:
+            yield Needed("back-up contactor", supply.backup_part, supply.backup_words, 1)
+
+
+def feeder_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, PanelDesign]]) -> Iterator[Needed]:
+    """Of each panel feeder and single-circuit bank (number of its supply, design) its device and contactor; a fusible disconnect holds the
+    fuses of its only one. The terminals of a single circuit's limits are counted with the other terminals."""
+    fusible = {supply.number for supply in supplies if supply.fusible}
+    for number, design in fed:
+        for need in design.feed_parts:
+            if not (number in fusible and need.role.endswith("fuse holder")):
+                yield need
+
+
+def rating_of(supplies: Sequence[ControlSupply], designs: Sequence[PanelDesign], stock: Stock, rules: RuleSet) -> PanelRating:
+    """Short-circuit rating of a control panel from its power parts alone: disconnects, blocks, contactors, holders or breakers."""
+    named: list[tuple[str, str]] = []
+    for supply in supplies:
+        named.append(("disconnect", supply.disconnect_part))
+        if supply.block:
+            named.append(("power distribution block", supply.block_part))
+        if supply.backup:
+            named.append(("contactor", supply.backup_part))
+    for need in (need for design in designs for need in design.feed_parts):
+        kind = next((kind for kind in ("fuse holder", "breaker", "contactor") if need.role.endswith(kind)), "")
+        if kind:
+            named.append((kind, need.part))
+    fused = {need for supply in supplies if supply.fusible for need in named if need[0] == "fuse holder"}
+    return lowest_rating(tuple((kind, stock.named(part)) for kind, part in dict.fromkeys(named) if (kind, part) not in fused), rules)
+
+
+def control_parts(row: TankControl, stock: Stock) -> Iterator[Needed]:
+    """What makes the control circuit."""
+    volts, elements = f"{row.settings.control_v:g} V", row.circuit.elements
+    if row.primary_v:
+        rating = "rating to be chosen" if row.transformer_va is None else f"{row.transformer_va:g} VA"
+        words = f"{rating}, {row.primary_v:g} to {volts}, {row.supplies[0].frequency_hz} Hz"
+        yield Needed("control transformer", stock.plain("control transformer", size=rating, volts_v=row.primary_v), words, 1)
+        yield from _fuses(row.primary_fuse_a, sum(one.kind == "fuse" for one in row.circuit.ladder[0].elements), stock)
+    yield from _fuses(row.secondary_fuse_a, 1, stock)
+    yield from _relays(row, elements, volts, stock)
+    yield from _door(row, elements, volts, stock)
+    if row.settings.ground_fault_trip_ma:
+        trip = f"trip {row.settings.ground_fault_trip_ma:g} mA, with its current transformer, {volts}"
+        count = sum(bool(feed.ground_fault_relay) for feed in row.feeds)
+        yield Needed("ground-fault relay", stock.plain("ground-fault relay"), trip, count)
+    own = [one for one in row.circuit.terminals if one.box == "HCP"]  # those of a single circuit's limits among them
+    yield Needed("control terminal", stock.plain("terminal"), "terminal of the control circuit", len(own))
+    jumpers = sum(one.jumper for one in own)
+    if jumpers:
+        yield Needed("terminal jumper", stock.plain("terminal jumper"), "between neighbouring terminals", jumpers)
+
+
+def _fuses(rating_a: float | None, poles: int, stock: Stock) -> Iterator[Needed]:
+    """Control fuses by the pole, counted as fuses, and their holder."""
+    words = "to be chosen" if rating_a is None else f"{rating_a:g} A {CONTROL_FUSE}"
+    yield Needed("control fuse", stock.plain("control fuse", rating_a=rating_a) if rating_a is not None else "", words, poles)
+    yield Needed("control fuse holder", stock.plain("control fuse holder", poles=poles), f"{poles}-pole, for class CC fuses", 1)
+
+
+def _relays(row: TankControl, elements: Sequence[Element], volts: str, stock: Stock) -> Iterator[Needed]:
+    """Latch and relays, with as many contacts as the ladder has of each; an auxiliary block for each contactor."""
+    contactors = {coil.mark for coil in row.coils}
+    coils = [one.mark for one in elements if one.kind == "coil" and one.mark not in contactors]
+    for at, mark in enumerate(coils):
+        own = [one for one in elements if one.kind == "contact" and one.of == mark]
+        make = sum(not one.closed for one in own)
+        words = f"{make} make and {len(own) - make} break contacts, A300, {volts} coil"
+        yield Needed("latch relay" if at == 0 else "control relay", stock.plain("control relay"), words, 1)
+    blocks: dict[str, int] = {}
+    for mark in contactors:
+        own = [one for one in elements if one.kind == "contact" and one.of == mark]
+        make = sum(not one.closed for one in own)
+        words = f"{make} make and {len(own) - make} break, for a contactor with a {volts} coil"
+        blocks[words] = blocks.get(words, 0) + 1
+    for words in sorted(blocks):
+        yield Needed("auxiliary contacts", stock.plain("auxiliary contacts"), words, blocks[words])
+
+
+def _door(row: TankControl, elements: Sequence[Element], volts: str, stock: Stock) -> Iterator[Needed]:
+    lamps = sum(one.kind == "lamp" for one in elements)
+    yield Needed("pilot light", stock.plain("pilot light"), f"LED, {volts}", lamps)
+    poles = sum(one.kind == "selector" for one in elements)
+    yield Needed("selector", stock.plain("selector"), f"off - auto, {poles} make contact{'s' * (poles > 1)}", 1)
+    if any(one.kind == "button" for one in elements):
+        yield Needed("push button", stock.plain("push button"), "reset, 1 make contact", 1)
+    if row.settings.controller == "panel":
+        contacts = sum(one.kind == "temperature contact" for one in elements)
+        words = f"{contacts} output{'s' * (contacts > 1)} B300, {volts}"
+        yield Needed("temperature controller", stock.plain("temperature controller"), words, 1)
+
+
+def together(needs: Iterable[Needed]) -> tuple[Needed, ...]:
+    """Lines of the same part as one."""
+    count: dict[Needed, float] = {}
+    for need in needs:
+        alike = need._replace(quantity=0)
+        count[alike] = count.get(alike, 0) + need.quantity
+    return tuple(need._replace(quantity=quantity) for need, quantity in count.items())

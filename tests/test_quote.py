@@ -1,0 +1,253 @@
+"""The quotation: what it says, what never goes into it, and that its figures are those of Prices, rounded once. Prices are invented."""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Callable
+from datetime import datetime
+from decimal import Decimal
+from pathlib import Path
+
+import docx
+import openpyxl
+import pytest
+
+import batch
+from batch.cli.app import main
+from batch.errors import InputFileError, JobError
+from batch.findings import CATALOGUE
+from batch.price.questions import ask, question_kinds, unasked_kinds
+from batch.quoting.gates import BUDGET, OFFER
+from batch.quoting.letter import write_template
+from batch.quoting.offer import Quoted, quote_project
+from batch.quoting.positions import BY
+from batch.results import JobResult
+from tests.make_samples import HERE
+from tests.make_templates import LETTER
+from tests.samples import book, small
+
+SMALL = HERE / "small-clean.xlsx"
+Tables = dict[str, list[dict[str, object]]]
+
+
+@pytest.fixture(scope="module")
+def result() -> JobResult:
+    return batch.check(SMALL)
+
+
+def job(folder: Path, change: Callable[[Tables], None]) -> Path:
+    """The small sample with something changed."""
+    tables = small.tables()
+    change(tables)
+    book.write(folder / "job.xlsx", small.TITLE, small.STORY, tables)
+    return folder / "job.xlsx"
+
+
+@pytest.mark.parametrize("by", BY)
+def test_the_total_is_the_sum_of_the_rounded_positions(result: JobResult, by: str) -> None:
+    """Whole dollars: of n positions the total is off by at most n halves from the price on Prices."""
+    offer, why = quote_project(result, by=by)
+    assert why == () and offer.title == OFFER
+    prices = [place.price for place in offer.positions]
+    assert all(price is not None and price == price.to_integral_value() for price in prices)
+    assert offer.total == sum(prices, Decimal(0))
+    exact = sum(atom.cost.price for atom in result.money.atoms)
+    assert abs(float(offer.total) - exact) <= 0.5 * len(prices)
+
+
+def test_positions_by_tank_are_their_rows_of_prices(result: JobResult) -> None:
+    offer = quote_project(result).offer
+    by_tank = {atom.tank: atom.cost.price for atom in result.money.atoms if atom.tank}
+    shown = {place.tag: place.price for place in offer.positions if place.tag in by_tank}
+    assert shown == {tag: round(price) for tag, price in by_tank.items()}
+    assert [place.tag for place in offer.positions][-3:] == ["Supply F-1", "Supply F-2", "General"]  # their own is never spread
+
+
+def test_the_sentence_is_counted_by_hand(result: JobResult) -> None:
+    """Heaters 3 + 6 + 2 + 3 + 9 + 1 + 2 + 4 = 30; kW 18 + 18 + 18 + 27 + 18 + 12 + 9 + 12 = 132, on eight tanks."""
+    words = quote_project(result).offer.sentence
+    assert words.startswith("Supply of 30 immersion heaters, 132 kW, for 8 tanks at Nowhere Falls (invented): ")
+    assert words.endswith("on 2 feeders, to your list, revision A.")
+
+
+def test_scope_says_who_supplies_what(result: JobResult) -> None:
+    offer = quote_project(result).offer
+    assert {"heaters", "heater panels", "control circuit", "freight"} <= set(offer.included)
+    by_them = {"temperature control: by the customer", "permits: by the customer", "short-circuit and arc-flash study: by others"}
+    assert by_them <= set(offer.excluded)
+
+
+def _without_a_price(tables: Tables) -> None:
+    for row in tables["stock"]:
+        if row["part"] == "HTR-106":
+            del row["unit_price"]
+
+
+def test_a_missing_price_makes_it_a_budget_figure_without_a_total(tmp_path: Path) -> None:
+    made = batch.check(job(tmp_path, _without_a_price))
+    offer, why = quote_project(made)
+    assert offer.title == BUDGET and offer.total is None and offer.to_pay is None
+    assert any("1 line is open" in words for words in why)
+    assert [place.tag for place in offer.positions if place.price is None] == ["T-106"]  # the tank of that heater, and no other
+    least = quote_project(made, at_least=True).offer
+    assert least.at_least and least.total == sum((place.price for place in least.positions if place.price is not None), Decimal(0))
+
+
+@pytest.mark.parametrize(
+    "pricing",
+    [{"markup_pct": None}, {"profit_pct": 5}, {"markup_pct": None, "profit_pct": 100}, {"overhead_pct": None}, {"field_rate": None}],
+)
+def test_a_blank_rate_is_no_price_and_never_a_smaller_one(tmp_path: Path, pricing: dict[str, object]) -> None:
+    made = batch.check(job(tmp_path, lambda tables: tables["pricing"][0].update(pricing)))
+    offer, why = quote_project(made)
+    assert offer.title == BUDGET and offer.total is None and any("no price" in words for words in why)
+
+
+def test_a_margin_of_nought_is_the_cost(tmp_path: Path) -> None:
+    made = batch.check(job(tmp_path, lambda tables: tables["pricing"][0].update({"markup_pct": None, "profit_pct": 0})))
+    assert all(atom.cost.price == pytest.approx(atom.cost.full) for atom in made.money.atoms)
+    assert quote_project(made).offer.title == OFFER
+
+
+SENTINEL = "ZQX"
+
+
+def _with_sentinels(tables: Tables) -> None:
+    """Marks in every internal field, and rates that no other figure is."""
+    for id in ("projects", "feeders", "tanks", "heaters"):
+        for row in tables[id]:
+            row["notes"] = f"{SENTINEL} note"
+    for row in tables["projects"]:
+        row["prepared_by"], row["note_to_customer"], row["validity"] = f"{SENTINEL} estimator", "We look forward to your order.", "30 days"
+    for row in tables["stock"]:
+        row["part"] = f"{SENTINEL}{row['part']}"
+        if row["kind"] != "panel part":  # of which it says what it is
+            row["description"] = f"{SENTINEL} part"
+    for row in tables["allowances"]:
+        row["allowance"] = f"{SENTINEL} {row['allowance']}"
+        if row.get("part"):
+            row["part"] = f"{SENTINEL}{row['part']}"
+    for row in tables["other_costs"]:
+        row["what"] = f"{SENTINEL} {row['what']}"
+    rates = {"shop_rate": 77.7731, "field_rate": 91.9173, "overhead_pct": 12.3457, "markup_pct": 9.8763, "contingency_pct": 3.1357}
+    tables["pricing"][0].update(rates)
+
+
+def test_nothing_internal_is_in_any_part_of_either_file(tmp_path: Path) -> None:
+    source = job(tmp_path, _with_sentinels)
+    made = batch.quote(source)
+    assert made.why == ()
+    secret = batch.check(source).money
+    figures = [SENTINEL, "77.7731", "91.9173", "12.3457", "9.8763", "3.1357", "heaterbatch", "python-docx"]
+    figures += [f"{atom.cost.full:.2f}" for atom in secret.atoms if atom.cost.full] + [f"{atom.material:.2f}" for atom in secret.atoms]
+    seen = 0
+    for file in (made.workbook, made.letter):
+        with zipfile.ZipFile(file) as package:
+            for name in package.namelist():
+                held = package.read(name)
+                seen += held.count(b"We look forward to your order.") + held.count(b"30 days")
+                assert not [one for one in figures if one.encode() in held], name
+    assert seen == 4, "what is to go out does"
+
+
+def test_the_workbook_holds_values_and_sums_alone(tmp_path: Path) -> None:
+    made = batch.quote(SMALL, tmp_path / "q.xlsx")
+    opened = openpyxl.load_workbook(made.workbook)
+    formulas = [cell.value for sheet in opened for row in sheet.iter_rows() for cell in row if cell.data_type == "f"]
+    assert formulas and all(str(one).startswith("=SUM(") for one in formulas)
+    assert not opened.defined_names and all(sheet.sheet_state == "visible" for sheet in opened)
+    assert not [cell for sheet in opened for row in sheet.iter_rows() for cell in row if cell.comment]
+    assert not opened.properties.creator and not opened.properties.lastModifiedBy
+    values = openpyxl.load_workbook(made.workbook, data_only=True)["Quotation"]
+    [total] = [row[3].value for row in values.iter_rows() if row[1].value == "Total before tax"]
+    shown = [row[3].value for row in values.iter_rows() if isinstance(row[2].value, int)]
+    assert total == sum(shown) > 0
+
+
+def test_the_letter_says_the_same_and_comes_out_the_same_twice(tmp_path: Path) -> None:
+    first, second = batch.quote(SMALL, tmp_path / "a.xlsx"), batch.quote(SMALL, tmp_path / "b.xlsx")
+    assert first.letter.read_bytes() == second.letter.read_bytes()
+    offer = quote_project(batch.check(SMALL)).offer
+    opened = docx.Document(str(first.letter))
+    words = "\n".join(paragraph.text for paragraph in opened.paragraphs)
+    assert offer.sentence in words and f"Total before tax: {offer.total:,.2f} USD" in words and "{" not in words
+    assert [row.cells[3].text for row in opened.tables[0].rows[1:]] == [f"{place.price:,.2f}" for place in offer.positions]
+    assert not opened.core_properties.author
+
+
+@pytest.mark.parametrize("foreign", [True, False])
+def test_a_letter_that_somebody_edited_or_wrote_is_left_and_the_two_files_keep_one_number(tmp_path: Path, foreign: bool) -> None:
+    target = tmp_path / "q.xlsx"
+    first = batch.quote(SMALL, target)
+    assert batch.quote(SMALL, target)[:2] == first[:2]  # as we left them they are replaced
+    kept = docx.Document() if foreign else docx.Document(str(first.letter))
+    kept.add_paragraph("and the hoist as discussed")
+    kept.core_properties.modified = datetime(2026, 3, 2)  # as a text program states it
+    kept.save(str(first.letter))
+    typed = first.letter.read_bytes()
+    again = batch.quote(SMALL, target)
+    assert first.letter.read_bytes() == typed
+    assert (again.workbook.name, again.letter.name) == ("q (2).xlsx", "q (2).docx")
+    assert "q.docx: another program has saved it since" in again.aside
+
+
+def test_the_ways_of_a_distribution_unit_by_others_are_not_included() -> None:
+    """small-clean: F-1 carries several control panels from a unit that the job does not name as ours; F-2 too."""
+    excluded = quote_project(batch.check(SMALL)).offer.excluded
+    ends = [row.end for row in batch.check(SMALL).projects[0].feeders if row.end.unit != "taps" and len(row.end.ways) > 1]
+    assert ends and not any(end.ours for end in ends)
+    [said] = [words for words in excluded if "distribution unit" in words]
+    assert said.startswith(f"{len(ends)} distribution unit") and said.endswith("from there to the control panels: by others")
+
+
+def test_the_template_in_the_folder_is_the_program_s_own_and_a_firm_may_have_another(tmp_path: Path) -> None:
+    write_template(tmp_path / "own.docx")
+    assert (tmp_path / "own.docx").read_bytes() == LETTER.read_bytes(), "run python -m tests.make_templates"
+    own = docx.Document()
+    cut = own.add_paragraph("Dear Sirs, ")
+    cut.add_run("{sen")
+    cut.add_run("tence}")  # as a text program may cut a field
+    own.add_paragraph("Ours: {total} {unknown}")
+    own.save(str(tmp_path / "firm.docx"))
+    made = batch.quote(SMALL, tmp_path / "q.xlsx", letter=tmp_path / "firm.docx")
+    words = [paragraph.text for paragraph in docx.Document(str(made.letter)).paragraphs]
+    assert words[0].startswith("Dear Sirs, Supply of 30 immersion heaters") and words[1].endswith("{unknown}")
+    (tmp_path / "bad.docx").write_bytes(b"no letter")
+    with pytest.raises(InputFileError, match=r"bad\.docx"):
+        batch.quote(SMALL, tmp_path / "r.xlsx", letter=tmp_path / "bad.docx")
+
+
+def test_of_several_projects_one_is_named() -> None:
+    made = batch.check(HERE / "every-finding.xlsx")
+    with pytest.raises(JobError, match="quote one at a time"):
+        quote_project(made)
+    quoted: Quoted = quote_project(made, project="FX-COST")
+    assert quoted.why and quoted.offer.title == BUDGET and quoted.offer.total is None
+
+
+def test_the_command_says_where_they_are_and_what_is_missing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["quote", str(SMALL), "-o", str(tmp_path / "q.xlsx")]) == 0
+    assert (tmp_path / "q.xlsx").exists() and (tmp_path / "q.docx").exists()
+    assert main(["quote", str(job(tmp_path, _without_a_price))]) == 1
+    said = capsys.readouterr().out
+    assert "no offer yet: 1 line is open" in said and (tmp_path / "job quotation.docx").exists()
+    assert main(["quote", str(SMALL), "-o", str(tmp_path / "q.pdf")]) == 2
+
+
+# --- questions
+
+
+def test_every_kind_of_finding_has_its_question_or_the_word_none() -> None:
+    asked = [code for kind in question_kinds() for code in kind.codes]
+    assert len(asked) == len(set(asked)) and not set(asked) & unasked_kinds()
+    assert set(asked) | unasked_kinds() == set(CATALOGUE)
+
+
+def test_questions_are_asked_once_a_project_safety_first() -> None:
+    asked = ask(batch.check(HERE / "every-finding.xlsx").findings)
+    assert [one.number for one in asked] == list(range(1, len(asked) + 1))
+    assert [one.order for one in asked] == sorted(one.order for one in asked)
+    assert len({one.key for one in asked}) == len(asked)
+    assert all("{" not in one.words and one.words.endswith(("?", ".")) for one in asked)
+    [protector] = [one for one in asked if one.key == "FX-ELEC: limit-missing"]
+    assert protector.words.startswith("Do the heaters in tanks ") and protector.order == 1
