@@ -12,7 +12,10 @@ from batch.intake.prose import prose_alone
 from batch.intake.vocabulary import one_list, vocabulary
 
 ABOUT = "INVENTED SAMPLE: fictitious plant, people and figures. Not a design for any real installation."
-WORDS = ("Tank", "T-1", "Heaters: 4", "Power: 6", "Power (kW): 6", "Volts: 480", "Phases: 3", "6 kW", "480 V", "Please quote.", ABOUT, "four", "")
+WORDS = (
+    "Tank", "T-1", "Heaters: 4", "Power: 6", "Power (kW): 6", "Volts: 480", "Phases: 3", "6 kW", "480 V", "Please quote.",
+    ABOUT, "four", "",
+)  # fmt: skip
 STUDIED = {
     "a request in sentences": ("Notes", ["Tank T-1 needs 4 heaters of 6 kW, 480 V", "Tank T-2 needs 2 heaters of 9 kW, 480 V"]),
     "blocks of labels": ("Notes", ["Tank: T-1", "Heaters: 4", "Power: 6", "Volts: 480"] * 2),
