@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
-from batch.received_rows import Accounted, HowRead, ReceivedTable
+from batch.received_rows import Accounted, HowRead, ReceivedTable, StatedTotal
 from batch.systems import System
 
 
@@ -294,6 +294,7 @@ class Job:
     carried_forward: tuple[CarriedForward, ...] = ()  # values already in the records that `received` does not state
     how_read: tuple[HowRead, ...] = ()  # of customers' own lists
     accounted: tuple[Accounted, ...] = ()  # every sheet of the workbook
+    stated: tuple[StatedTotal, ...] = ()  # totals that customers' own lists state
     map_text: str = ""  # the reading of customers' own lists as a column map
     sources: tuple[PowerSource, ...] = ()
     unread: tuple[UnreadBank, ...] = ()  # rows of the heater list that held data and became no record

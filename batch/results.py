@@ -310,17 +310,19 @@ class Setting(NamedTuple):
 
 
 class Check(NamedTuple):
-    """One reconciliation: passes where |left - right| <= tolerance."""
+    """One reconciliation: passes where |left - right| <= tolerance. Of a total that a customer's list states there is no tolerance:
+    it agrees or differs, which says nothing of the workbook.
+    """
 
     project: str
     what: str
     left: float
     right: float
-    tolerance: float
+    tolerance: float | None
 
     @property
     def passes(self) -> bool:
-        return abs(self.left - self.right) <= self.tolerance
+        return self.tolerance is None or abs(self.left - self.right) <= self.tolerance
 
 
 class TypeRow(NamedTuple):

@@ -21,7 +21,6 @@ from batch.sizing.take_off_parts import choose_board, choose_device, choose_heat
 
 HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
 OTHER_COSTS = "other costs"
-CONTROLS, CONTROLS_HELD = "control panels", "control panels on hold"
 
 
 class TakeOff(NamedTuple):
@@ -69,15 +68,15 @@ def list_materials(
     types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], controls: Iterable[TankControl], take_off: TakeOff
 ) -> tuple[Material, ...]:
     """Every line of a project with its quantity and who bears it, without prices: builds (panel types, single circuits, each with its
-    device and contactor in the control panel), what else the control panels have, feeders,
-    distribution, heaters, runs, what the shop's rules add, other costs.
+    device and contactor in the control panel; what else each kind of control panel has, borne by its tank), feeders, distribution,
+    heaters, runs, what the shop's rules add, other costs.
 
     A run without a length is an open line.
     """
     banks, feeders, types, controls = tuple(banks), tuple(feeders), tuple(types), tuple(controls)
     rows = [_built(kind.type, need, len(kind.tags)) for kind in types for need in (*kind.design.parts, *_in_control_panel(kind, controls))]
     rows += [_built(single.name, need, len(single.banks)) for single in single_circuits(banks) for need in single.parts]
-    rows += [_line(name, need, need.quantity, Owner(PROJECT)) for name, need in _control_panels(controls)]
+    rows += [_built(name, need, len(some)) for name, some in control_builds(controls).items() for need in some[0].parts]
     for row in feeders:
         owner = Owner(FEEDER, "", row.feeder.feeder)
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
@@ -102,15 +101,13 @@ def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl]) -> Iterato
     return (need for need in kind.design.feed_parts if not (inside and need.role.endswith("fuse holder")))
 
 
-def _control_panels(controls: Iterable[TankControl]) -> Iterator[tuple[str, Needed]]:
-    """What all control panels of the project have beside the devices and contactors of their panels and banks, those on hold apart; what
-    stands in each box its papers say."""
-    count: dict[tuple[str, Needed], float] = defaultdict(float)
+def control_builds(controls: Iterable[TankControl]) -> dict[str, list[TankControl]]:
+    """The control panels by what they are built of, in their order; a panel whose devices and contactors are all it has is none."""
+    found: dict[str, list[TankControl]] = defaultdict(list)
     for control in controls:
-        for need in control.parts:
-            count[CONTROLS if control.hold is None else CONTROLS_HELD, need._replace(quantity=0)] += need.quantity
-    for (name, need), quantity in sorted(count.items(), key=lambda one: one[0][0]):
-        yield name, need._replace(quantity=quantity)
+        if control.parts:
+            found[control.type].append(control)
+    return dict(found)
 
 
 def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remarks) -> None:
