@@ -52,6 +52,15 @@ class HowRead(NamedTuple):
     values: str
 
 
+class StatedTotal(NamedTuple):
+    """A total that a customer's list states, and what was read of the rows that it is of, in kW."""
+
+    sheet: str
+    cell: str
+    stated_kw: float
+    read_kw: float
+
+
 class Accounted(NamedTuple):
     """What became of the rows of one sheet that hold anything: counted where the sheet was opened, and where each row got its fate."""
 

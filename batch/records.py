@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
-from batch.received_rows import Accounted, HowRead, ReceivedTable
+from batch.received_rows import Accounted, HowRead, ReceivedTable, StatedTotal
 from batch.systems import System
 
 
@@ -92,6 +92,8 @@ class PowerSource:
     primary_device_a: float | None = None
     primary_winding: str | None = None
     secondary_run_m: float | None = None
+    secondary_wire: str | None = None
+    secondary_sets: int | None = None
     of_this_job: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
@@ -111,7 +113,9 @@ class Feeder:
     grounded_fused: str | None = None
     source: str | None = None
     phase_pair: str | None = None
+    device_at: str | None = None
     existing_device_a: float | None = None
+    existing_poles: str | None = None
     other_load_a: float | None = None
     source_kva: float | None = None
     source_z_pct: float | None = None
@@ -126,6 +130,16 @@ class Feeder:
     frequency_hz: int | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
+
+    @property
+    def device_at_end(self) -> bool:
+        """Whether no device stands ahead of its conductors on the secondary: its own stands at their end."""
+        return self.device_at == "end"
+
+    @property
+    def device_there_a(self) -> float | None:
+        """Rating of the device that is there already; one at its end may be given as the main of the distribution unit."""
+        return self.unit_main_a if self.existing_device_a is None and self.device_at_end else self.existing_device_a
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,6 +261,7 @@ class Part:
     smallest_wire: str | None = None
     largest_wire: str | None = None
     terminals_for: str | None = None
+    pole_mark: str | None = None
     torque_nm: float | None = None
     coil_sealed_va: float | None = None
     coil_inrush_va: float | None = None
@@ -301,6 +316,7 @@ class Job:
     carried_forward: tuple[CarriedForward, ...] = ()  # values already in the records that `received` does not state
     how_read: tuple[HowRead, ...] = ()  # of customers' own lists
     accounted: tuple[Accounted, ...] = ()  # every sheet of the workbook
+    stated: tuple[StatedTotal, ...] = ()  # totals that customers' own lists state
     map_text: str = ""  # the reading of customers' own lists as a column map
     sources: tuple[PowerSource, ...] = ()
     unread: tuple[UnreadBank, ...] = ()  # rows of the heater list that held data and became no record

@@ -20,6 +20,7 @@ from batch.money_results import NO_MONEY, Money
 from batch.origin import Origin
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
+from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
 
 NO_LOADS = Loads()
@@ -229,6 +230,7 @@ class SourceRow:
     calculated_ka: float | None = None
     marked_ka: float | None = None
     fault_how: str = ""  # "given", "calculated"
+    protection: UnitProtection | None = None  # of a transformer of the job
     basis: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -253,6 +255,8 @@ class Way:
     use_pct: float | None
     fault_ka: float | None  # at the control panel
     basis: tuple[str, ...] = ()
+    number: int = 0  # of its tag
+    tap: TapSizing | None = None  # of a tap: how its conductors were sized
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,6 +270,7 @@ class FeederEnd:
     lugs: str
     fault_ka: float | None  # its short-circuit rating is asked to be no lower
     ways: tuple[Way, ...]
+    last_way: int = 0  # the highest number that a way of it ever had
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,6 +307,11 @@ class FeederRow:
     delivered_kw: float = 0.0
     earth_faults: tuple[EarthFault, ...] = ()  # of every circuit on it, where the code sets times for them
 
+    @property
+    def device_fault_ka(self) -> float | None:
+        """Fault current where its device stands."""
+        return self.fault_end_ka if self.feeder.device_at_end else self.fault_ka
+
 
 class Setting(NamedTuple):
     """One setting of a project as used: `given` says whether the estimator stated it."""
@@ -313,17 +323,19 @@ class Setting(NamedTuple):
 
 
 class Check(NamedTuple):
-    """One reconciliation: passes where |left - right| <= tolerance."""
+    """One reconciliation: passes where |left - right| <= tolerance. Of a total that a customer's list states there is no tolerance:
+    it agrees or differs, which says nothing of the workbook.
+    """
 
     project: str
     what: str
     left: float
     right: float
-    tolerance: float
+    tolerance: float | None
 
     @property
     def passes(self) -> bool:
-        return abs(self.left - self.right) <= self.tolerance
+        return self.tolerance is None or abs(self.left - self.right) <= self.tolerance
 
 
 class TypeRow(NamedTuple):

@@ -130,3 +130,13 @@ def test_launchers_size_what_is_dropped_on_them(tmp_path, monkeypatch):
 def test_what_cannot_be_written_is_refused(arguments, capsys):
     assert main(["menu", *arguments]) == 2
     assert capsys.readouterr().err.startswith("heaterbatch: ")
+
+
+def test_another_extension_of_that_name_is_left(tmp_path, capsys):
+    target = tmp_path / "menu.oxt"
+    with zipfile.ZipFile(target, "w") as package:
+        package.writestr("description.xml", "<description/>")
+    held = target.read_bytes()
+    assert main(["menu", str(target)]) == 3 and "name another file" in capsys.readouterr().err and target.read_bytes() == held
+    target.unlink()
+    assert main(["menu", str(target)]) == 0 == main(["menu", str(target)])  # our own is replaced

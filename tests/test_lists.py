@@ -210,6 +210,16 @@ def test_a_map_that_was_edited_is_not_written_over(tmp_path: Path) -> None:
     assert plan.read_text().endswith("# mine") and (tmp_path / "list map, as read again.toml").exists()
 
 
+def test_totals_that_the_list_states_stand_on_checks(tmp_path: Path) -> None:
+    """4 x 6 kW are 24 kW, and 2 x 3 kW more are 30: the first total agrees, the second differs, and neither is a fault of the workbook."""
+    rows = [HEAD, ONE, ["Total", 4, 24], ["T-2", 2, 3, 480, 3], ["Grand total", 6, 42]]
+    (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": rows}))
+    result = batch.check(tmp_path / "list.xlsx")
+    stated = [check for check in result.checks if "total stated" in check.what]
+    assert [(check.left, check.right, check.tolerance) for check in stated] == [(24.0, 24.0, None), (42.0, 30.0, None)]
+    assert all(check.passes for check in result.checks)
+
+
 def test_fates_of_a_whole_sheet(tmp_path: Path) -> None:
     rows = [["PLANT"], [], HEAD, ["LINE 1"], ONE, ["Total", 4, 24], ["see drawing"]]
     job = listed(tmp_path, *rows)

@@ -197,6 +197,10 @@ def test_the_environment_names_the_firms_folder(tmp_path, job, monkeypatch, caps
         (STRICTER.replace('"small.csv"', '"none.csv"'), r"the file of table small_conductors is missing"),
         (STRICTER.replace(', "rows"]', ', "some"]'), r'\[tables\] small_conductors needs \[file, citation\]'),
         (STRICTER + "\n[clauses]\ntaps = 3\n", r"\[clauses\] taps: 3 is no text"),
+        (STRICTER.replace("1.5", "nan"), r"\[factors\.continuous\]: value nan is no finite number"),
+        (STRICTER.replace("1.5", "inf"), r"\[factors\.continuous\]: value inf is no finite number"),
+        (STRICTER.replace("1.5", "-1.5"), r"\[factors\.continuous\]: value -1\.5 is below nought"),
+        (STRICTER.replace("1.5", "0"), r"\[factors\.continuous\]: value 0 is nought"),
         (STRICTER.replace("[ruleset]", "[ruleset"), r"ruleset\.toml: cannot be read as a rule set"),
     ],
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import zipfile
 from collections.abc import Callable
+from datetime import datetime
 from decimal import Decimal
 from pathlib import Path
 
@@ -56,7 +57,10 @@ def test_the_total_is_the_sum_of_the_rounded_positions(result: JobResult, by: st
 
 def test_positions_by_tank_are_their_rows_of_prices(result: JobResult) -> None:
     offer = quote_project(result).offer
-    by_tank = {atom.tank: atom.cost.price for atom in result.money.atoms if atom.tank}
+    by_tank: dict[str, float] = {}
+    for atom in result.money.atoms:
+        if atom.tank:  # its banks, and its own: the control panel
+            by_tank[atom.tank] = by_tank.get(atom.tank, 0.0) + atom.cost.price
     shown = {place.tag: place.price for place in offer.positions if place.tag in by_tank}
     assert shown == {tag: round(price) for tag, price in by_tank.items()}
     assert [place.tag for place in offer.positions][-3:] == ["Supply F-1", "Supply F-2", "General"]  # their own is never spread
@@ -117,7 +121,7 @@ def _with_sentinels(tables: Tables) -> None:
         for row in tables[id]:
             row["notes"] = f"{SENTINEL} note"
     for row in tables["projects"]:
-        row["prepared_by"], row["note_to_customer"], row["validity"] = f"{SENTINEL} estimator", "We look forward to your order.", "30 days"
+        row["prepared_by"], row["note_to_customer"], row["validity"] = f"{SENTINEL} estimator", "We look forward to your order.", "45 days"
     for row in tables["stock"]:
         row["part"] = f"{SENTINEL}{row['part']}"
         if row["kind"] != "panel part":  # of which it says what it is
@@ -144,7 +148,7 @@ def test_nothing_internal_is_in_any_part_of_either_file(tmp_path: Path) -> None:
         with zipfile.ZipFile(file) as package:
             for name in package.namelist():
                 held = package.read(name)
-                seen += held.count(b"We look forward to your order.") + held.count(b"30 days")
+                seen += held.count(b"We look forward to your order.") + held.count(b"45 days")
                 assert not [one for one in figures if one.encode() in held], name
     assert seen == 4, "what is to go out does"
 
@@ -172,6 +176,32 @@ def test_the_letter_says_the_same_and_comes_out_the_same_twice(tmp_path: Path) -
     assert offer.sentence in words and f"Total before tax: {offer.total:,.2f} USD" in words and "{" not in words
     assert [row.cells[3].text for row in opened.tables[0].rows[1:]] == [f"{place.price:,.2f}" for place in offer.positions]
     assert not opened.core_properties.author
+
+
+@pytest.mark.parametrize("foreign", [True, False])
+def test_a_letter_that_somebody_edited_or_wrote_is_left_and_the_two_files_keep_one_number(tmp_path: Path, foreign: bool) -> None:
+    target = tmp_path / "q.xlsx"
+    first = batch.quote(SMALL, target)
+    assert batch.quote(SMALL, target)[:2] == first[:2]  # as we left them they are replaced
+    kept = docx.Document() if foreign else docx.Document(str(first.letter))
+    kept.add_paragraph("and the hoist as discussed")
+    kept.core_properties.modified = datetime(2026, 3, 2)  # as a text program states it
+    kept.save(str(first.letter))
+    typed = first.letter.read_bytes()
+    again = batch.quote(SMALL, target)
+    assert first.letter.read_bytes() == typed
+    assert (again.workbook.name, again.letter.name) == ("q (2).xlsx", "q (2).docx")
+    assert "q.docx: another program has saved it since" in again.aside
+
+
+def test_the_ways_of_a_distribution_unit_by_others_are_not_included(tmp_path: Path) -> None:
+    """F-1 carries several control panels from a unit that the job does not name as ours; F-2 too."""
+    made = batch.check(job(tmp_path, lambda tables: tables["projects"][0].update({"distribution": None})))
+    excluded = quote_project(made).offer.excluded
+    ends = [row.end for row in made.projects[0].feeders if row.end.unit != "taps" and len(row.end.ways) > 1]
+    assert ends and not any(end.ours for end in ends)
+    [said] = [words for words in excluded if "distribution unit" in words]
+    assert said.startswith(f"{len(ends)} distribution unit") and said.endswith("from there to the control panels: by others")
 
 
 def test_the_template_in_the_folder_is_the_program_s_own_and_a_firm_may_have_another(tmp_path: Path) -> None:

@@ -52,7 +52,7 @@ OF_EARTH_FAULTS = {  # names that only a code asks for which sets times for eart
     "reinforced_pe_ma", "residual_devices_to_a", "residual_devices_to_v", "residual_multiple", "touch_voltage_v", "z_tolerance_high",
 }  # fmt: skip
 NOT_IN_EVERY_CODE = {
-    "breaker_bands", "conductor_areas", "disconnection", "fill", "fuse_gates", "ground", "protective", "raceways", "sccr",
+    "bonding_jumper", "breaker_bands", "conductor_areas", "disconnection", "fill", "fuse_gates", "ground", "protective", "raceways", "sccr",
     "small_conductors", "torque",
 }  # fmt: skip
 ASKED = re.compile(r'\.(factor|default|clause|named_list|named_size|table)\("([a-z_0-9]+)"\)')

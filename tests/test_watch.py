@@ -17,6 +17,7 @@ import pytest
 import batch
 from batch.cli.app import main
 from batch.sizing.bank_as_asked import designs_by
+from batch.watch import saved_workbooks
 from batch.watch.saved_workbooks import SavedWorkbooks, wait_until_saved
 from tests.make_samples import HERE
 
@@ -60,6 +61,50 @@ def test_a_file_that_cannot_be_read_is_said_and_the_next_save_taken(tmp_path):
     assert not said and "job.xlsx" in faults[0]
     shutil.copy(REVISIONS[2], job)
     assert book.saved(job) and heaters_in(tmp_path / "job sized.xlsx") == HEATERS["C"]
+
+
+def small_with(target: Path, sheet: str, at: tuple[int, str], value: object) -> None:
+    """The small sample with one cell of a sheet, by its row and heading, changed."""
+    made = openpyxl.load_workbook(HERE / "small-clean.xlsx")
+    column = next(cell.column for cell in made[sheet][1] if str(cell.value).startswith(at[1]))
+    made[sheet].cell(at[0], column).value = value
+    made.save(target)
+
+
+def test_another_edition_is_told_and_a_row_that_is_no_longer_sized(tmp_path):
+    job = tmp_path / "job.xlsx"
+    book, said, faults = book_of(tmp_path)
+    shutil.copy(HERE / "small-clean.xlsx", job)
+    assert book.saved(job)
+    small_with(job, "Projects", (2, "Code basis"), "NEC 2017")
+    assert book.saved(job) and "NEC 2017" in said[1]
+    small_with(job, "Heaters", (2, "Power"), "lots")
+    assert book.saved(job) and "1 row not sized" in said[2] and not faults
+
+
+def test_a_job_that_is_gone_is_said_once(tmp_path):
+    job = tmp_path / "job.xlsx"
+    book, _, faults = book_of(tmp_path)
+    shutil.copy(REVISIONS[0], job)
+    assert book.saved(job)
+    book.say_gone()
+    assert not faults
+    job.unlink()
+    book.say_gone()
+    book.say_gone()
+    assert len(faults) == 1 and "job.xlsx: is no longer there" in faults[0] and (tmp_path / "job sized.xlsx").exists()
+    shutil.copy(REVISIONS[0], job)
+    assert book.looks_new(job)
+
+
+def test_half_a_package_that_nobody_writes_any_more_is_given_to_the_reader(tmp_path, monkeypatch):
+    job = tmp_path / "job.xlsx"
+    job.write_bytes(REVISIONS[0].read_bytes()[:3_000])
+    monkeypatch.setattr("batch.watch.saved_workbooks.NO_END_S", 0.3)
+    book, said, faults = book_of(tmp_path)
+    began = time.monotonic()
+    assert book.saved(job) and not said and "job.xlsx" in faults[0]
+    assert time.monotonic() - began < saved_workbooks.PATIENCE_S / 2
 
 
 @pytest.mark.parametrize("lock", [".~lock.job sized.xlsx#", "~$job sized.xlsx"])

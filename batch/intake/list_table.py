@@ -26,6 +26,7 @@ from batch.intake.table import UNIT_ROW as UNIT_FATE
 from batch.intake.turned import TURNED, address_of
 from batch.intake.verdict import EACH, ROW, TANK, close
 from batch.ooxml.addresses import letters
+from batch.received_rows import StatedTotal
 from batch.sheets import HEATERS
 
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
@@ -89,6 +90,7 @@ def _compare_totals(work: Settling) -> None:
             cell = table.address(fact.index, line.index + 1)
             agrees = close(stated, since) or close(stated, every)
             read = since if close(stated, since) or abs(stated - since) <= abs(stated - every) else every
+            table.stated.append(StatedTotal(table.grid.name, cell, stated, float(f"{read:.9g}")))
             code = "total-agrees" if agrees else "total-differs"
             fields = {"sheet": table.grid.name, "cell": cell, "stated": f"{stated:g}", "read": f"{read:g}"}
             said = remark(code, "power_kw", **(fields if not agrees else {key: fields[key] for key in ("sheet", "cell", "stated")}))

@@ -11,7 +11,7 @@ from batch.intake.grid import Grid, plain, worded
 from batch.intake.head import Head
 from batch.ooxml.addresses import letters
 from batch.origin import Origin
-from batch.received_rows import NOTHING_READ, ReceivedRow, ReceivedTable
+from batch.received_rows import NOTHING_READ, ReceivedRow, ReceivedTable, StatedTotal
 from batch.sheets import Sheet
 
 if TYPE_CHECKING:
@@ -61,6 +61,7 @@ class Table:
     named: dict[int, dict[str, str]] = field(default_factory=dict)  # tags of refused rows, as far as they could be read
     read_of: dict[int, dict[str, object]] = field(default_factory=dict)  # and all their values, by column key
     findings: list[Finding] = field(default_factory=list)
+    stated: list[StatedTotal] = field(default_factory=list)  # totals that the list states
     plan: TableMap | None = None  # what a column map says of it
     below: list[tuple[int, dict[str, str]]] = field(default_factory=list)  # row of headings in another order, and the columns by them
     plan_text: str = ""  # how it was read, so that results can be read as a job again

@@ -13,7 +13,7 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     3  terminals             wires that meet on a terminal, wye points, temperature of terminals, torque
     4  overcurrent           125 % of a continuous load, standard ratings, what a device protects
     5  ampacity              conductors by terminal and by insulation, corrected and adjusted, in parallel
-    6  grounding             equipment grounding conductors
+    6  grounding             equipment grounding conductors, supply-side bonding jumpers
     7  raceway               fill and trade size
     8  neutral               neutral load, current-carrying conductors
     9  feeder_load           demand, transformer, ground-fault protection of feeders

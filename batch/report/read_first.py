@@ -258,7 +258,8 @@ def _flag(page: Page, checks: Placed | None, result: JobResult) -> None:
         page.text(1, "NO CHECKS", "strong")
     else:
         verdicts = checks.range("verdict")
-        passed, failed = f'COUNTIF({verdicts},"PASS")', f'COUNTIF({verdicts},"<>PASS")'
+        passed = f'COUNTIF({verdicts},"PASS")'
+        failed = f'COUNTIF({verdicts},"<>PASS")-COUNTIF({verdicts},"agrees")-COUNTIF({verdicts},"differs")'  # of totals that a list states
         stored = "PASS" if all(check.passes for check in result.checks) else "FAIL"
         page.words_rule(1, {"PASS": "is_good", "FAIL": "is_stop"})
         page.sheet.write_formula(page.row, 1, f'=IF({failed}>0,"FAIL",IF({passed}>0,"PASS","FAIL"))', page.styles["strong"], stored)

@@ -123,7 +123,8 @@ def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups)
     page.row -= 1
     stored = FAILED if any(not check.passes for check in result.checks) else PASSED
     page.words_rule(HALF, {PASSED: "is_good", FAILED: "is_stop"})
-    formula = f'=IF(COUNTIF({verdicts},"<>PASS")>0,"{FAILED}","{PASSED}")'
+    stated = f'COUNTIF({verdicts},"agrees")-COUNTIF({verdicts},"differs")'  # of totals that a list states
+    formula = f'=IF(COUNTIF({verdicts},"<>PASS")-{stated}>0,"{FAILED}","{PASSED}")'
     page.sheet.write_formula(page.row, HALF, formula, page.styles["strong"], stored)
     page.row += 1
     words, formula = live.edited()

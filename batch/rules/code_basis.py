@@ -98,6 +98,7 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
 # role of a table -> where the strict side of its figures lies
 _STRICT = {
     "ampacity": "down", "ambient": "down", "adjustment": "down", "small_conductors": "down", "fill": "down", "ground": "up",
+    "bonding_jumper": "up",
     "contactors": "down", "sccr": "down", "fuse_classes": "down", "impedance": "up",
 }  # fmt: skip
 
@@ -143,6 +144,10 @@ def _conductors(rules: RuleSet) -> Iterator[tuple]:
         for material, prefix in PREFIX.items():
             what = f"Grounding conductor up to a {row['device_a']} A device, {material}"
             yield _cell(row, f"ground_{material}_{row['device_a']}", what, f"{prefix}_size", "AWG or kcmil")
+    for row in rules.table("bonding_jumper") if rules.has("bonding_jumper") else ():
+        for material, prefix in PREFIX.items():
+            what = f"Supply-side bonding jumper with lines up to {row[f'{prefix}_lines_cmil']} circular mils, {material}"
+            yield _cell(row, f"bonding_jumper_{material}_{row[f'{prefix}_lines_cmil']}", what, f"{prefix}_size", "AWG or kcmil")
     for row in rules.table("protective") if rules.has("protective") else ():
         what = f"Protective conductor of lines of {row['size']}"
         yield _cell(row, f"protective_{row['size']}".replace(" ", "_"), what, "cu_size", "")

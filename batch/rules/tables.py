@@ -119,6 +119,9 @@ SHAPES: dict[str, TableShape] = {
     ),
     "small_conductors": TableShape(("size", "material", "device_a"), ("device_a",), named_by=2),
     "protective": TableShape(("size", "cu_size", "al_size")),
+    "bonding_jumper": TableShape(
+        ("cu_lines_cmil", "cu_size", "al_lines_cmil", "al_size"), ("cu_lines_cmil", "al_lines_cmil"), ("cu_lines_cmil", "al_lines_cmil")
+    ),
     "ground": TableShape(("device_a", "cu_size", "al_size"), ("device_a",), ("device_a",)),
     "conductor_properties": TableShape(
         ("size", "build", "area_{a}", "cu_ohm_per_{u}", "al_ohm_per_{u}"), ("area_{a}", "cu_ohm_per_{u}", "al_ohm_per_{u}"),

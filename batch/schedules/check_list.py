@@ -7,9 +7,17 @@ from collections.abc import Sequence
 from batch.results import Check, JobResult
 from batch.schedules.schedule import Schedule, calculated, its_project, text
 
+STATED = 0.5  # kW: a list states whole ones, or rounds what it adds up
+
 
 def _items(result: JobResult) -> Sequence[Check]:
     return result.checks
+
+
+def _verdict(check: Check) -> str:
+    if check.tolerance is None:
+        return "agrees" if abs(check.left - check.right) < STATED else "differs"
+    return "PASS" if check.passes else "FAIL"
 
 
 CHECKS = Schedule(
@@ -27,7 +35,9 @@ CHECKS = Schedule(
                    width=13, formula="[left]-[right]", help="First minus second."),
         calculated("tolerance", "Tolerance", "", "number_any", "tolerance",
                    width=17, help="Greatest difference that passes."),
-        text("verdict", "Verdict", 10, lambda check: "PASS" if check.passes else "FAIL",
-             role="result", formula='IF(ABS([difference])<=[tolerance],"PASS","FAIL")', help="PASS or FAIL."),
+        text("verdict", "Verdict", 10, _verdict, role="result",
+             formula='IF([tolerance]="",IF(ROUND([difference],0)=0,"agrees","differs"),'
+             'IF(ABS([difference])<=[tolerance],"PASS","FAIL"))',
+             help="PASS or FAIL; of a total that the customer's list states, agrees or differs."),
     ),
 )

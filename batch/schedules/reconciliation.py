@@ -35,6 +35,9 @@ def _rows(result: JobResult) -> Iterator[Check]:
         if sheet.filled:
             what = f"Sheet {sheet.sheet}: rows that hold anything = rows read + rows with another fate"
             yield Check("", what, sheet.filled, sheet.read + sheet.told, 0.0)
+    for total in result.job.stated:
+        what = f"Sheet {total.sheet}: total stated in {total.cell}, kW = kW read of its rows"
+        yield Check("", what, total.stated_kw, total.read_kw, None)
     yield from _on_banks(result, rows)
     job = result.job
     for kind, found in (("sources", job.sources), ("feeders", job.feeders), ("tanks", job.tanks), ("projects", job.projects)):

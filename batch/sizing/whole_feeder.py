@@ -19,6 +19,8 @@ from batch.sizing.not_sized import missing_words
 from batch.sizing.one_device import share_devices
 from batch.sizing.phasing import Balanced, DesignedBank
 from batch.sizing.placing import bank_loads
+from batch.sizing.previous_decisions import PreviousFeeder
+from batch.sizing.secondary_conductors import judge_at_end, size_secondary
 from batch.sizing.sources import KnownSource
 from batch.sizing.stock import Stock
 from batch.sizing.supply_rulings import judge_supply
@@ -43,6 +45,7 @@ def whole_feeder(
     settings: Settings,
     *,
     distribution: str | None,
+    before: PreviousFeeder,
     stock: Stock,
     rules: RuleSet,
     said: Remarks,
@@ -50,16 +53,18 @@ def whole_feeder(
     """The row of one feeder, without findings. Its banks get the fault current of their panels, and what is said of them."""
     on, name = hung.banks, feeder.feeder
     loads = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.starts)) for one in on]
-    ways = size_ways(feeder, supply, on, settings, rules=rules, said=said)
+    ways = size_ways(feeder, supply, on, settings, before=before, rules=rules, said=said)
     share_devices(on, ways, said)
     largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
     behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
     row = size_feeder(feeder, supply, loads, hung.balanced.before, settings, behind=behind, rules=rules, said=said)
+    row = size_secondary(row, known, settings, rules=rules, said=said)
     row = with_fault_levels(row, known, settings, rules)
     if on and row.fault_ka is None and not known.named:
         said.add("fault-unknown", "fault_ka", feeder=name)
     ways = at_ways(row, size_taps(row, ways, settings, rules=rules, said=said), known, settings, rules)
-    row = replace(row, end=build_end(row, ways, distribution, rules=rules, said=said))
+    row = replace(row, end=build_end(row, ways, distribution, before=before, rules=rules, said=said))
+    judge_at_end(row, known, settings, rules=rules, said=said)
     judge_feeder_terminals(row, settings, rules, said)
     judge_supply(row, on, rules, said)
     said.take(*hung.of_phases)
