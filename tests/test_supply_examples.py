@@ -7,14 +7,13 @@ from math import inf
 
 import pytest
 
-from batch.findings import CATALOGUE, Remarks
+from batch.findings import Remarks
 from batch.method.contactors import smallest_contactor
 from batch.method.neutral import neutral_load
 from batch.method.supply_duties import needs_disconnect_ahead_of_fuses, volts_to_ground
 from batch.records import Bank, PowerSource, Supply
 from batch.results import FeederRow, ProjectResult, Way, Wires
 from batch.sizing.fault import exposed
-from batch.sizing.job_transformer import judge_transformer
 from batch.sizing.project import size_job
 from batch.sizing.source_loads import PAIRS
 from batch.sizing.sources import fault_at, known_source
@@ -403,25 +402,93 @@ def test_protection_of_a_transformer(primary: float, devices: tuple[float, ...],
     assert {code for code in codes_of(found) if code.startswith("transformer-")} == said
 
 
+TO_208 = {"kva": 75.0, "z_pct": 4.0, "volts_v": 208.0, "primary_v": 480.0, "primary_device_a": 200.0, "of_this_job": "yes"}
+
+
+def test_limits_of_a_transformers_devices() -> None:
+    """75 kVA: 90.211 A, 1.25 times it 112.764, next 125 A, 2.5 times it 225.527 A; secondary 208.179 A, 260.224, next 300 A."""
+    banks = [bank(volts_v=208.0, feeder=f"F{at}", tank=f"T-{at}") for at in range(2)]
+    feeders = [hung(f"F{at}", volts_v=208.0, existing_device_a=device) for at, device in enumerate((175.0, 150.0))]
+    [row] = sized(source(**TO_208, secondary_run_m=2.5), banks, feeders).sources
+    assert row.rated_a == pytest.approx(208.179, abs=CLOSE_A)
+    assert row.protection == pytest.approx((125.0, 225.527, 300.0, 325.0), abs=CLOSE_A)
+
+
 @pytest.mark.parametrize(
     ("length_m", "wire", "said"),
     [
-        (2.5, "4/0", ""),  # 230 A, 225 asked for by its device, 480/208 x 200/10 = 46.154 by the primary one
+        (2.5, None, ""),  # the feeder's own 4/0: 230 A, 225 asked for by its device, 480/208 x 200/10 = 46.154 by the primary one
+        (2.5, "4/0", ""),
         (6.0, "4/0", ""),  # 480/208 x 200/3 = 153.846
         (2.5, "3/0", "TX-1: 3/0 AWG to F-1 has 200 A; 225 A is needed, and nothing is rounded up."),
+        (2.5, "3/0 AWG", "TX-1: 3/0 AWG to F-1 has 200 A; 225 A is needed, and nothing is rounded up."),
     ],
 )
-def test_secondary_wires_of_a_transformer(length_m: float, wire: str, said: str) -> None:
-    one = source(kva=75.0, z_pct=4.0, volts_v=208.0, primary_v=480.0, primary_device_a=200.0, secondary_run_m=length_m, of_this_job="yes")
-    [row] = sized(one, [bank(volts_v=208.0)], [hung("F-1", volts_v=208.0, existing_device_a=225.0)]).feeders
-    assert row.wires.size == "4/0"
-    heard = Remarks()
-    judge_transformer(known_source(one, RULES, heard), [replace(row, wires=replace(row.wires, size=wire))], settings(), RULES, heard)
+def test_secondary_wires_of_a_transformer(length_m: float, wire: str | None, said: str) -> None:
+    one = source(**TO_208, secondary_run_m=length_m, secondary_wire=wire)
     result = size_job(replace(job(bank(volts_v=208.0), hung("F-1", volts_v=208.0, existing_device_a=225.0)), sources=(one,)))
-    assert "secondary-small" not in {finding.code for finding in result.findings}
-    assert [CATALOGUE["secondary-small"].template.format(**dict(each.fields)) for each in heard if each.code == "secondary-small"] == [
-        *([said] if said else [])
-    ]
+    assert result.projects[0].feeders[0].wires.size == "4/0"
+    assert [finding.message for finding in result.findings if finding.code == "secondary-small"] == [*([said] if said else [])]
+    assert ("secondary-wire-taken" in {finding.code for finding in result.findings}) is (wire is None)
+
+
+def test_sets_of_secondary_wires_count_together() -> None:
+    """Two of 1/0: 150 A each at 75 °C, 300 A; one has 150 A."""
+    for sets, small in ((2, False), (None, True), (1, True)):
+        one = source(**TO_208, secondary_run_m=2.5, secondary_wire="1/0", secondary_sets=sets)
+        found = sized(one, [bank(volts_v=208.0)], [hung("F-1", volts_v=208.0, existing_device_a=225.0)])
+        assert ("secondary-small" in codes_of(found)) is small
+
+
+@pytest.mark.parametrize(
+    ("given", "of_source", "size", "said"),
+    [
+        # six 9 kW 3-phase heaters twice at 480 V, 129.904 A, 162.380 with 25 %: 175 A. 2/0 has 175 A at 75 °C and 177.45 adjusted
+        ({"run_m": 2.5}, {"primary_v": 480.0, "primary_device_a": 400.0}, "2/0", set()),  # 400/10
+        ({"run_m": 6.0}, {"primary_v": 480.0, "primary_device_a": 600.0}, "3/0", set()),  # 600/3 = 200 A: 3/0 has 200 A
+        ({"run_m": 9.0}, {"primary_v": 480.0, "primary_device_a": 400.0}, "2/0", {"secondary-too-long"}),
+        ({"run_m": None}, {"primary_v": 480.0, "primary_device_a": 400.0, "secondary_run_m": 2.5}, "2/0", set()),
+        ({"run_m": None}, {"primary_v": 480.0, "primary_device_a": 400.0}, "2/0", {"secondary-not-judged"}),
+        ({"run_m": 2.5}, {}, "2/0", {"secondary-not-judged"}),
+        ({"run_m": 2.5}, {"kind": "service"}, "2/0", {"service-conductors"}),
+        ({"run_m": 2.5, "tap_m": 2.5}, {"primary_v": 480.0, "primary_device_a": 400.0}, "2/0", {"tap-of-secondary"}),
+    ],
+)
+def test_a_feeder_without_a_device_ahead_of_it(given: dict, of_source: dict, size: str, said: set[str]) -> None:
+    """408.36(B): its device is the main of the unit; 240.21(C): its conductors are never rounded up; 250.102(C): a bonding jumper."""
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    banks = [bank(**nine), bank(tank="T-2", **nine)]
+    found = sized(source(kva=750.0, z_pct=5.75, **of_source), banks, [hung("F-1", device_at="end", **given)], {"distribution": "ours"})
+    [row] = found.feeders
+    assert (row.device.rating_a, row.wires.size, row.wires.ground) == (175, size, "4")
+    asked = {"secondary-too-long", "secondary-small", "secondary-not-judged", "service-conductors", "tap-of-secondary"}
+    assert codes_of(found) & asked == said and "device-at-end" in codes_of(found)
+    if given.get("tap_m") is None:
+        assert row.end.main_a == 175
+        [unit] = [line for line in found.materials if line.role == "distribution unit"]
+        assert "main device 175 A" in unit.words
+
+
+def test_a_device_at_the_end_sees_the_fault_there() -> None:
+    """Example 5 with its device at the end of 25 m: 13.8 kA at most, where the source has 17.4; by its own main, given, when there is
+    one."""
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    banks = [bank(**nine), bank(tank="T-2", **nine), bank(tank="T-3", quantity=1, power_kw=20.0, phases=3, connection=None)]
+    for place, level in ((None, 17.432), ("end", 13.819)):
+        found = sized(source(kva=750.0, z_pct=5.75), banks, [hung("F-1", run_m=25.0, device_at=place)], {"device_kind": "breaker"})
+        [row] = found.feeders
+        assert row.device_fault_ka == pytest.approx(level, abs=0.6) and row.device_fault_ka <= level + CLOSE_KA
+        [said] = [finding.message for finding in row.findings if finding.code == "interrupting-over"]
+        assert f"must interrupt {row.device_fault_ka:.1f} kA" in said
+    [row] = sized(source(), banks, [hung("F-1", device_at="end", unit_main_a=250.0, bus_a=225.0)]).feeders
+    assert row.device.rating_a == 250 and row.end.main_a == 250 and "bus-small" in {finding.code for finding in row.findings}
+
+
+def test_a_device_at_the_end_of_a_unit_by_others_is_not_bought() -> None:
+    banks = [bank(quantity=6), bank(tank="T-2", quantity=6)]
+    for place, scope, bought in ((None, None, True), ("end", None, False), ("end", "ours", True)):
+        found = sized(source(), banks, [hung("F-1", device_at=place)], {"distribution": scope} if scope else None)
+        assert any(line.role == "feeder fuse" for line in found.materials) is bought
 
 
 @pytest.mark.parametrize(
@@ -532,6 +599,38 @@ def test_breakers_open_the_grounded_line_with_the_others() -> None:
     one = source(system="corner-grounded delta")
     stocked = sized(one, [bank(quantity=7)], [hung("F-1", system=None)], {"device_kind": "breaker"}, two_poles)
     assert stocked.banks[0].panels[0].design.panel_feeder_device.part == ""  # two poles are not taken for three lines
+
+
+@pytest.mark.parametrize(
+    ("poles", "system", "kind", "said"),
+    [
+        ("2", "corner-grounded delta", "breaker", "two-pole-breaker"), ("2, marked 1ø-3ø", "corner-grounded delta", "breaker", ""),
+        ("3", "corner-grounded delta", "breaker", ""), ("2, marked 1ø-3ø", "delta", "breaker", "line-without-device"),
+        ("2", "wye grounded", "breaker", "line-without-device"), ("2", "corner-grounded delta", "fuse", "existing-poles-unused"),
+    ],
+)  # fmt: skip
+def test_a_breaker_of_two_poles_on_three_phases(poles: str, system: str, kind: str, said: str) -> None:
+    """240.85: marked 1ø-3ø, else do not build; three lines of which none is grounded have three poles always."""
+    given = {"existing_device_a": 100.0, "existing_poles": poles}
+    found = sized(source(system=system), [bank(quantity=6)], [hung("F-1", system=system, **given)], {"device_kind": kind})
+    asked = {"two-pole-breaker", "line-without-device", "existing-poles-unused"}
+    assert codes_of(found) & asked == ({said} if said else set())
+    held = said not in ("", "existing-poles-unused")
+    assert (found.banks[0].hold is not None) is held
+    if kind == "breaker":
+        assert found.feeders[0].device.poles == int(poles[0])
+
+
+def test_a_stock_breaker_of_two_poles_is_taken_where_it_is_marked() -> None:
+    """Feeder of 78.432 A, 98.040 with 25 %: 100 A. On an ungrounded delta two poles never serve three lines."""
+    for system, mark, bought in (
+        ("corner-grounded delta", "1ø-3ø", "B-2"), ("corner-grounded delta", None, ""), ("delta", "1ø-3ø", ""),
+    ):  # fmt: skip
+        listed = [part(part="B-2", kind="breaker", rating_a=100.0, volts_v=480.0, poles=2, sccr_ka=65.0, pole_mark=mark)]
+        banks = [bank(quantity=7, phase_pair="A-B"), bank(tank="T-2", quantity=1, power_kw=20.0, phases=3, connection=None)]
+        found = sized(source(system=system), banks, [hung("F-1", system=system)], {"device_kind": "breaker"}, listed)
+        [line] = [line for line in found.materials if line.role == "feeder breaker"]
+        assert line.part == bought and ("2-pole, marked 1ø-3ø" in line.words) is bool(bought)
 
 
 def test_a_fuse_in_the_grounded_line_is_not_released() -> None:

@@ -139,6 +139,18 @@ class ConductorRules(RuleData):
         return None
 
     @cached_property
+    def _jumpers(self) -> dict[str, tuple[tuple[float, Cited[str]], ...]]:
+        rows = self.table("bonding_jumper") if self.has("bonding_jumper") else ()
+        return {
+            material: tuple((row.figure(f"{prefix}_lines_cmil"), row.cited(row[f"{prefix}_size"], f"{prefix}_size")) for row in rows)
+            for material, prefix in PREFIX.items()
+        }
+
+    def bonding_jumpers(self, material: str) -> tuple[tuple[float, Cited[str]], ...]:
+        """Supply-side bonding jumpers, each with the circular mils of the lines up to which it serves; none without such a table."""
+        return self._jumpers.get(material, ())
+
+    @cached_property
     def _protective(self) -> dict[tuple[str, str], Cited[str]]:
         return {
             (row["size"], material): row.cited(row[f"{prefix}_size"], f"{prefix}_size")
