@@ -193,8 +193,8 @@ class ConductorRules(RuleData):
         for row in self.table("conductor_properties"):
             for material, prefix in PREFIX.items():
                 column = f"{prefix}_ohm_per_{unit}"
-                if row["build"] == "stranded" and (ohms := row.number(column)) is not None:
-                    found[row["size"], material] = row.cited(ohms * PER_KM[unit], column, "ohm/km")
+                if row["build"] == "stranded" and (listed := row.number(column)) is not None:
+                    found[row["size"], material] = row.cited(listed * PER_KM[unit], column, "ohm/km")
         return found
 
     def dc_resistance(self, size: str, material: str) -> Cited[float] | None:
