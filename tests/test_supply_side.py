@@ -507,3 +507,11 @@ def test_a_stock_part_behind_a_stiff_source_is_held() -> None:
     listed = [part(part="PDB-1", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=10.0)]
     result = size_job(of([source(**STIFF)], bank(quantity=6), hung(), stock=listed))
     assert [finding.message for finding in result.findings if finding.code == "fault-over-rating"]
+
+
+@pytest.mark.parametrize(("given", "said"), [({}, False), ({"existing_device_a": 70.0}, True)])
+def test_a_stock_breaker_says_what_a_new_feeder_breaker_interrupts(given: dict, said: bool) -> None:
+    """54.127 A with 25 %: 60 A, and 70 A by what it feeds or as it is there; of the one that is there nobody knows."""
+    listed = [part(part=f"B-{rating}", kind="breaker", rating_a=float(rating), poles=3, volts_v=600.0, sccr_ka=65.0) for rating in (60, 70)]
+    result = size_job(job(bank(quantity=6), feeder(**given), projects=project(device_kind="breaker"), stock=listed))
+    assert ("interrupting-over" in {finding.code for finding in result.findings}) is said
