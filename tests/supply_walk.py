@@ -136,6 +136,10 @@ def steps(row: FeederRow, way: Way, one: BankRow, feeder_air: float, air: float,
         assert way.device is None or way.device.rating_a >= way.largest_a, f"way {way.tag} below the device behind it"
         existing = row.feeder.device_there_a is not None
         assert None in (row.device, way.device) or row.device.rating_a >= way.device.rating_a or existing, f"feeder below way {way.tag}"
+    behind = max((group.panel_feeder_device.rating_a for group in groups(one.design)), default=0.0)
+    ahead_a = (way.device or row.device).rating_a if (way.device or row.device) is not None else None
+    existing = row.feeder.device_there_a is not None and not end.unit
+    assert ahead_a is None or ahead_a >= behind or existing, f"{row.feeder.feeder}: a device below the one that it feeds"
     for panel in one.panels:
         if panel.design.device_at_way:  # the way's device protects the panel feeder too
             assert way.device is not None and way.device.rating_a == panel.design.panel_feeder_device.rating_a

@@ -497,10 +497,13 @@ def test_what_a_kept_pair_costs_is_said() -> None:
 def test_ways_keep_their_numbers() -> None:
     """A tank that comes first by its tag gets the next number; one that is gone leaves its own unused."""
     was = PreviousFeeder("TX-1", "", {"t-1": 1, "t-2": 2, "t-3": 3}, 3)
-    banks = [bank(tank=tag, quantity=6) for tag in ("T-0", "T-1", "T-3")]
+    banks = [bank(tank=tag, quantity=6) for tag in ("T-0", "T-1", "T-3", "T-9")]
     [project_of] = size_job(of([source()], banks, hung()), previous=PreviousDecisions("old.xlsx", feeders={("p-1", "f-1"): was})).projects
     end = project_of.feeders[0].end
-    assert [(way.tag, way.tank) for way in end.ways] == [("F-1-W1", "T-1"), ("F-1-W3", "T-3"), ("F-1-W4", "T-0")] and end.last_way == 4
+    assert [(way.tag, way.tank) for way in end.ways] == [
+        ("F-1-W1", "T-1"), ("F-1-W3", "T-3"), ("F-1-W4", "T-0"), ("F-1-W5", "T-9"),
+    ]  # fmt: skip
+    assert end.last_way == 5
 
 
 def test_a_stock_part_behind_a_stiff_source_is_held() -> None:

@@ -18,7 +18,7 @@ from tests.job_builder import bank, feeder, job, part, tank
 from tests.job_builder import project as settled
 from tests.make_samples import HERE
 from tests.supply_walk import walk
-from tests.test_supply_side import hung, source
+from tests.test_supply_side import CASES, hung, source
 
 SAMPLES = (
     "small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx", "broken/stock-list.xlsx",
@@ -29,6 +29,14 @@ SAMPLES = (
 @pytest.mark.parametrize("name", SAMPLES)
 def test_every_conductor_of_a_sample_is_protected(name: str) -> None:
     assert walk(batch.check(HERE / name)) > 0
+
+
+@pytest.mark.parametrize("code", CASES)
+def test_every_conductor_of_what_a_finding_speaks_of_is_protected(code: str) -> None:
+    """The jobs that provoke the findings of the supply side, each wanting in one way."""
+    made, _ = CASES[code][0]()
+    result = size_job(made)
+    walk(result)
 
 
 @st.composite
