@@ -35,6 +35,8 @@ class Project:
     smallest_conductor: str | None = None
     smallest_device_a: float | None = None
     device_kind: str | None = None
+    breaker_type: str | None = None
+    rcd_ma: float | None = None
     branches_per_panel: int | None = None
     wires_per_terminal: int | None = None
     branch_drop_pct: float | None = None
@@ -78,6 +80,8 @@ class PowerSource:
     wires: int | None = None
     system: str | None = None
     grounded_line: str | None = None
+    earthing: str | None = None
+    electrode_ohm: float | None = None
     primary_v: float | None = None
     primary_ka: float | None = None
     primary_mva: float | None = None
@@ -104,6 +108,8 @@ class Feeder:
     wires: int | None = None
     system: str | None = None
     grounded_line: str | None = None
+    earthing: str | None = None
+    electrode_ohm: float | None = None
     grounded_fused: str | None = None
     source: str | None = None
     phase_pair: str | None = None
@@ -208,6 +214,7 @@ class Bank:
     marked_wire: str | None = None
     cycling: str | None = None
     device_kind: str | None = None
+    rcd_ma: float | None = None
     temperature_contact: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
@@ -340,6 +347,7 @@ class Settings:
     total_drop_pct: float
     on_drop: str
     heat_margin_pct: float
+    breaker_type: str = ""  # "" = the rule set tells none apart
 
 
 @dataclass(frozen=True, slots=True)
@@ -386,4 +394,5 @@ class Design:
     fault_ka: float | None = None  # at the feeder's source; asked of stock parts
     marked_wire: str = ""  # smallest supply conductor marked on the heater, as the rule set spells it
     hundred_pct: bool = False  # its conductors may go by 100 %: power, marked size and cycling are all as the clause asks
+    rcd_ma: float | None = None  # of the residual-current device in its panel feeder
     previous_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.control_results import TankControl
+from batch.earth_fault_results import EarthFault
 from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
 from batch.material_lines import Material, Needed
@@ -120,6 +121,7 @@ class PanelDesign:
     grounded: str = ""  # terminal of a corner-grounded delta's grounded line, without a device of its own: "L2"
     panel_feeder_holder: Part | None = None  # of its fuses, from stock
     device_at_way: bool = False  # its panel feeder's device is that of its way, in the distribution unit
+    residual_ma: float | None = None  # of the residual-current device in its panel feeder
     contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
 
@@ -303,6 +305,7 @@ class FeederRow:
     source_used_pct: float | None = None
     end: FeederEnd | None = None
     delivered_kw: float = 0.0
+    earth_faults: tuple[EarthFault, ...] = ()  # of every circuit on it, where the code sets times for them
 
     @property
     def device_fault_ka(self) -> float | None:

@@ -34,9 +34,10 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     24 contactors            the lower of the continuous and the resistance-heating rating
     25 balance               which phase each bank starts on
     26 panel_split           how many heater panels, and how many heaters in each
-    27 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
-    28 tank_walls            what leaves through walls and bottom
-    29 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
+    27 earth_fault           the loop of an earth fault, its current, the time to disconnect, residual-current devices
+    28 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    29 tank_walls            what leaves through walls and bottom
+    30 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """

@@ -54,6 +54,13 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
         "fuse_class_{class}", "Class {class} fuse, as chosen here", {"chosen_to_a": "A", "volts_v": "V", "interrupting_ka": "kA"},
     ),
     "breaker_frames": ("breaker_frame_{frame_a}", "Common breaker frame", {"frame_a": "A"}),
+    "disconnection": (
+        "disconnect_{earthing}_{u0_to_v}", "Disconnection time of final circuits, {earthing}, up to {u0_to_v} V to earth", {"final_s": "s"},
+    ),
+    "fuse_gates": ("gate_{rating_a}", "Fuse of {rating_a} A has opened at", {"trips_5s_a": "A", "trips_01s_a": "A"}),
+    "breaker_bands": (
+        "breaker_type_{type}", "Circuit-breaker of type {type} trips at once, multiple of its rating", {"lower": "", "upper": ""},
+    ),
     "control_coils": ("coil_{part}", "Coil or load of a control circuit: {part}", {"sealed_va": "VA", "inrush_va": "VA"}),
     "part_space": (
         "space_{part}_{up_to}", "Space of a part in a box: {part} {up_to} {up_to_unit}",

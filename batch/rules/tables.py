@@ -162,6 +162,9 @@ SHAPES: dict[str, TableShape] = {
     "transformers": TableShape(("phases", "kva"), ("phases", "kva"), ("kva",), "phases", named_by=2),
     "systems": TableShape(("system", "line_line_v", "line_neutral_v"), ("line_line_v", "line_neutral_v")),
     "sccr": TableShape(("component", "part", "sccr_ka"), ("sccr_ka",), named_by=2),
+    "disconnection": TableShape(("earthing", "u0_to_v", "final_s"), ("u0_to_v", "final_s"), ("u0_to_v",), "earthing", named_by=2),
+    "fuse_gates": TableShape(*3 * (("rating_a", "trips_5s_a", "trips_01s_a"),)),
+    "breaker_bands": TableShape(("type", "lower", "upper"), ("lower", "upper"), ("lower", "upper")),
     "control_coils": TableShape(("part", "sealed_va", "inrush_va"), ("sealed_va", "inrush_va")),
     "part_space": TableShape(
         ("part", "up_to", "up_to_unit", "width_mm", "height_mm", "box_depth_mm", "watts", "width_is"),

@@ -17,6 +17,21 @@ SYSTEMS = {
     "1-phase 3-wire": ("1 phase 3 wire", "single phase 3 wire", "split phase", "edison", "1ph 3w"),
 }
 
+EARTHINGS = {
+    "TN-S": ("tns", "tn", "tn s"),
+    "TN-C-S": ("tncs", "tn c s", "pme"),
+    "TN-C": ("tnc", "tn c"),
+    "TT": (),
+    "IT": ("isolated neutral", "isolated", "impedance earthed"),
+}
+EARTHING = (
+    Column("earthing", "Earthing", kind="choice", choices=EARTHINGS, width=9, default="TN-S, of a delta IT",
+           help="IEC 60364: TN-S, TN-C-S, TN-C, TT or IT. Decides how an earth fault is disconnected.", also=("earthing system", "earthing arrangement", "type of earthing")),
+    _number("electrode_ohm", "Earth electrode", "ohm", format="number", above=0, high=10000, width=9,
+            help="TT and IT: resistance of the installation's earth electrode with its conductor. Blank: not known, asked.",
+            also=("electrode resistance", "earth electrode resistance", "ra", "earth resistance")),
+)
+
 SOURCES = Sheet(
     "sources", "Sources", "source",
     "The transformers and services that the feeders hang on. Without this sheet each feeder is its own source.",
@@ -39,6 +54,7 @@ SOURCES = Sheet(
                help="How the secondary is grounded; its feeders take it.", also=("grounding", "system type")),
         Column("grounded_line", "Grounded line", kind="choice", choices={"A": ("phase a", "l1"), "B": ("phase b", "l2"), "C": ("phase c", "l3")}, width=9,
                default="B of a corner-grounded delta", help="Of a corner-grounded delta: the line that is grounded and carries no fuse.", also=("grounded phase",)),
+        *EARTHING,
         _number("primary_v", "Primary volts", "V", format="volts", above=0, high=50000, width=10, help="Line to line, ahead of the transformer.",
                 also=("primary voltage", "hv")),
         _number("primary_ka", "Primary fault current", "kA", format="kiloamps", above=0, high=300, width=11, no_limit="unlimited",
@@ -87,6 +103,7 @@ FEEDERS = Sheet(
                help="How the source is grounded; decides poles and slash-rated breakers.", also=("grounding", "system type")),
         Column("grounded_line", "Grounded line", kind="choice", choices={"A": ("phase a", "l1"), "B": ("phase b", "l2"), "C": ("phase c", "l3")}, width=9,
                default="B of a corner-grounded delta", help="Of a corner-grounded delta: the line that is grounded and carries no fuse.", also=("grounded phase",)),
+        *EARTHING,
         _yes_no("grounded_fused", "Fuse in the grounded line", default="no", help="A fuse that stands in the grounded line of a corner-grounded delta, as found on site: judged.",
                 also=("grounded line fused",)),
         Column("source", "Fed from source", width=11, help="Source of the Sources sheet; blank: the feeder is its own source.",

@@ -20,6 +20,7 @@ from batch.sizing.bank_as_asked import design_asked, designs_by
 from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
 from batch.sizing.control_panel import ControlWork, with_kinds
+from batch.sizing.earth_faults import residual_device
 from batch.sizing.fates import READ, fate_of, no_edition, rows_beside
 from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
@@ -286,7 +287,9 @@ class _ProjectSizer:
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
                 split = was.split if was is not None else ()
-                design = design_of(design_asked(bank, supply, settings, fault_ka, split=split, rules=self.rules))
+                residual_ma = residual_device(bank, self.project, self.rules, said)
+                asked = design_asked(bank, supply, settings, fault_ka, split=split, rules=self.rules, residual_ma=residual_ma)
+                design = design_of(asked)
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))

@@ -10,6 +10,7 @@ from batch.records import Feeder, Settings, Supply
 from batch.results import FeederRow, NotSized
 from batch.rules import RuleSet
 from batch.sizing.distribution import build_end, size_ways
+from batch.sizing.earth_faults import judge_earth_faults
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
@@ -74,4 +75,4 @@ def whole_feeder(
     judge_balance(row, hung.balanced, rules, said)
     judge_faults(row, known, on, settings, stock=stock, rules=rules, said=said)
     judge_total_drops(row, on, settings)
-    return row
+    return judge_earth_faults(row, known, on, settings, rules=rules, said=said)
