@@ -21,7 +21,7 @@ from tests.supply_walk import walk
 from tests.test_supply_side import CASES, hung, source
 
 SAMPLES = (
-    "small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx", "broken/stock-list.xlsx",
+    "small-clean.xlsx", "whole-plant.xlsx", "whole-plant-iec.xlsx", "every-finding.xlsx", "broken/stock-list.xlsx",
     *(f"revisions/line-4-rev-{name}.xlsx" for name in ("A", "B", "C")),
 )  # fmt: skip
 
