@@ -16,9 +16,11 @@ import pytest
 import batch
 from batch.cli import app as cli
 from batch.errors import InputFileError, OutputFileError, SpecificationError, TemplateError
+from batch.findings import Harm
 from batch.papers import AUDIENCES, paper_data, print_job
 from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import RECORDS, Label, as_json, printable
+from batch.papers.paper_sets import type_serial
 from batch.papers.shown import figure
 from batch.papers.typesetting import our_templates
 from batch.results import JobResult
@@ -143,9 +145,9 @@ def test_what_is_on_hold_is_banded_everywhere_and_has_no_label(held: JobResult, 
         for row in project.banks:
             for panel in row.panels:
                 assert (label_of(labels, panel.tag) == "") is (row.hold is not None), panel.tag
-        for serial, kind in enumerate(project.types, start=1):
+        for kind in project.types:
             for group in ("30", "50"):
-                text = papers[f"{project.project.project}-{group}-{serial:02d}"]
+                text = papers[f"{project.project.project}-{group}-{type_serial(kind.type)}"]
                 assert (BAND in text) is bool(kind.hold), (kind.type, group)
                 assert ("FOR APPROVAL" in text) is not bool(kind.hold)
             count += bool(kind.hold)
@@ -301,6 +303,41 @@ def test_each_audience_gets_its_groups_under_the_same_numbers(small: JobResult, 
     assert set(found) == {number for number in whole if number.split("-")[1] in AUDIENCES[audience]}
     titles = [re.search(r"Title\n(.+)", text)[1] for text in found.values()]
     assert titles == [re.search(r"Title\n(.+)", whole[number])[1] for number in found]
+
+
+def test_customers_and_inspectors_get_no_findings_about_money(held: JobResult) -> None:
+    """Of the sample with every finding; what can hurt somebody stands in every set."""
+    told = {
+        audience: next(one for one in gather_papers(held, audience, True, "us-letter", "").papers.papers if one.kind == "transmittal")
+        for audience in AUDIENCES
+    }
+    harms = {
+        audience: {row[1] for one in paper.tables if one.title.startswith("To be looked at") for row in one.rows}
+        for audience, paper in told.items()
+    }
+    assert Harm.MONEY.word in harms["all"] and Harm.MONEY.word in harms["shop"]
+    for audience in ("customer", "inspector"):
+        assert harms[audience] == harms["all"] - {Harm.MONEY.word}
+
+
+def test_the_index_says_what_changed(tmp_path: Path) -> None:
+    """Against the revision before: the same job changes nothing, another revision changes what it touches and drops what is gone."""
+    [a, b] = [batch.check(ROOT / "sample_jobs" / "revisions" / f"line-4-rev-{name}.xlsx") for name in "AB"]
+    same = gather_papers(a, "all", True, "us-letter", "", earlier=a).papers.papers
+    assert {paper.changed for paper in same} == {"as before"}
+    after = gather_papers(b, "all", True, "us-letter", "", earlier=a).papers.papers
+    assert {paper.changed for paper in after} == {"as before", "changed", "new"}
+    before = {paper.title for paper in gather_papers(a, "all", True, "us-letter", "").papers.papers}
+    assert {paper.title for paper in after if paper.changed == "new"} == {paper.title for paper in after} - before
+    target = tmp_path / "B.pdf"
+    names = [str(ROOT / "sample_jobs" / "revisions" / f"line-4-rev-{name}.xlsx") for name in "BA"]
+    batch.print_papers(names[0], target, keep_from=names[1], audience="customer")
+    index = next(text for number, text in read(target).papers() if number.endswith("00-02"))
+    assert "Changed" in index and "as before" in index and re.search(r"\bnew\b", index)
+
+
+def test_a_type_keeps_its_drawing_number() -> None:
+    assert [type_serial(name) for name in ("Type 07", "Type 112", "Hold 03")] == ["07", "112", "H03"]
 
 
 # --- same in, same out ------------------------------------------------------------------------------------------------------------

@@ -11,7 +11,7 @@ from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.papers.control_papers import ladder_numbers
 from batch.papers.job_at_hand import AtHand, counted
 from batch.papers.paper_data import Label, Paper, PaperFact
-from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number
+from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
 from batch.papers.shown import figure
 from batch.results import BankRow, PanelDesign, PanelRow, Wires
 from batch.schedules.label_list import needed_words, sccr_words
@@ -54,7 +54,7 @@ def control_label_papers(at: AtHand) -> Iterator[Paper]:
 
 def _plates(at: AtHand) -> Iterator[Label]:
     rows = _rows(at)
-    types = {kind.type: paper_number(at.project.project.project, TYPE, number) for number, kind in enumerate(at.project.types, start=1)}
+    types = {kind.type: paper_number(at.project.project.project, TYPE, type_serial(kind.type)) for kind in at.project.types}
     ladders = ladder_numbers(at)
     for control in at.project.controls:
         own = rows[control.tank.casefold()]
