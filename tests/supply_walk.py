@@ -15,9 +15,12 @@ from typing import NamedTuple
 
 from batch.findings import Finding, Severity
 from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires
+from batch.rules import load
 from batch.sizing.placing import groups
 from batch.systems import System
 from tests.job_builder import RULES
+
+IEC = load("IEC 60364")
 
 CLOSE = 1e-6
 LONGEST_TAP_M, SHORT_TAP_M = 7.5, 3.0  # 240.21(B)(2), (C)(6); (B)(1), (C)(2)
@@ -45,21 +48,28 @@ def walk(result: JobResult) -> int:
     for project in result.projects:
         settings = {setting.name: setting.value for setting in project.settings}
         marked_75 = settings["Terminal rating"].startswith(("75", "167"))
-        ambient_c = float(settings["Ambient"].partition("(")[2].partition(" ")[0]) if "°F" in settings["Ambient"] else 40.0
-        for row in project.sources:
+        metric = project.rule_set == IEC.name
+        air = settings["Ambient"]  # "104 °F (40 °C)", "40 °C"
+        ambient_c = float((air.partition("(")[2] if "°F" in air else air).partition(" ")[0])
+        for row in () if metric else project.sources:
             unit(project, row)
             secondaries(project, row)
         for row, way, one in ways_to(project):
             said = codes_around(result, project, row, one)
             grounded_lines(row, way, one, said)
             rated(project, row, way, one, said)
-            air = ambient_c if row.feeder.ambient_c is None else row.feeder.ambient_c
-            for step in steps(row, way, one, air, ambient_c, said):
+            if not metric:  # no defaults for what nobody has marked
+                withstand(row, way, one, said)
+            feeder_c = ambient_c if row.feeder.ambient_c is None else row.feeder.ambient_c
+            for step in steps(row, way, one, feeder_c, ambient_c, said):
                 if step.device is None or step.wires is None or not step.wires.required_size:
                     assert said & MISSING, f"{step.what} of {row.feeder.feeder} has no device or wires, and nobody says so"
                     continue
                 walked += 1
-                ok = protected(step.wires, step.device, step.ambient_c, step.shares, marked_75)
+                if metric:
+                    ok = protected_by_iec(step.wires, step.device, step.ambient_c, step.shares)
+                else:
+                    ok = protected(step.wires, step.device, step.ambient_c, step.shares, marked_75)
                 words = f"{step.wires.sets} x {step.wires.size} behind {step.device.rating_a:g} A"
                 assert ok, f"{step.what} of {row.feeder.feeder}: {words}"
     return walked
@@ -93,6 +103,15 @@ def codes_around(result: JobResult, project: ProjectResult, row: FeederRow, one:
 
 def column_of(device_a: float, marked_75: bool = False) -> int:
     return 60 if device_a <= 100 and not marked_75 else 75
+
+
+def protected_by_iec(wires: Wires, device: Device, ambient_c: float, shares: int) -> bool:
+    """IEC 60364-4-43, 433.1: In <= Iz, and of a gG fuse I2 <= 1.45 Iz, I2 = 1.6 In, below 16 A 2.1 In, the greater of what the tables
+    give; 70 degrees, method B1."""
+    each = IEC.ampacity(wires.size, wires.material, 70).value * IEC.ambient_factor(ambient_c, 70).value
+    ampacity = each * wires.sets * IEC.adjustment(0, shares).value
+    over = 1.0 if device.kind == "breaker" else (1.6 if device.rating_a >= 16 else 2.1) / 1.45
+    return ampacity * (1 + 1e-3) >= device.rating_a * over
 
 
 def protected(wires: Wires, device: Device, ambient_c: float, shares: int, marked_75: bool) -> bool:
@@ -136,6 +155,10 @@ def steps(row: FeederRow, way: Way, one: BankRow, feeder_air: float, air: float,
         assert way.device is None or way.device.rating_a >= way.largest_a, f"way {way.tag} below the device behind it"
         existing = row.feeder.device_there_a is not None
         assert None in (row.device, way.device) or row.device.rating_a >= way.device.rating_a or existing, f"feeder below way {way.tag}"
+    behind = max((group.panel_feeder_device.rating_a for group in groups(one.design)), default=0.0)
+    ahead_a = (way.device or row.device).rating_a if (way.device or row.device) is not None else None
+    existing = row.feeder.device_there_a is not None and not end.unit
+    assert ahead_a is None or ahead_a >= behind or existing, f"{row.feeder.feeder}: a device below the one that it feeds"
     for panel in one.panels:
         if panel.design.device_at_way:  # the way's device protects the panel feeder too
             assert way.device is not None and way.device.rating_a == panel.design.panel_feeder_device.rating_a
@@ -280,7 +303,6 @@ def rated(project: ProjectResult, row: FeederRow, way: Way, one: BankRow, said: 
                 carries(f"disconnect of {control.tank}", supply.disconnect_a, 1.25 * supply.line_a, said, MISSING)
                 if supply.backup:
                     carries(f"back-up contactor of {control.tank}", supply.backup_a, supply.line_a, said, MISSING)
-    withstand(row, way, one, said)
 
 
 def parts_of(one: BankRow) -> Iterator[tuple[PanelDesign, float]]:

@@ -23,7 +23,7 @@ from batch.papers.shown import figure
 from batch.papers.typesetting import our_templates
 from batch.results import JobResult
 from batch.schedules import rows
-from batch.schedules.row_words import BAND
+from batch.schedules.row_words import BAND, single_tag
 
 ROOT = Path(__file__).resolve().parents[1]
 SMALL = ROOT / "sample_jobs" / "small-clean.xlsx"
@@ -152,6 +152,52 @@ def test_what_is_on_hold_is_banded_everywhere_and_has_no_label(held: JobResult, 
     banded = [page for page in diagrams if BAND in page]
     assert len(diagrams) > len(banded) > 3  # a feeder with nothing on hold has none
     assert all(("\nHOLD\n" in page) is (BAND in page) for page in diagrams)
+
+
+def test_a_record_for_each_panel_and_single_circuit_bank_that_may_be_built(
+    small: JobResult, held: JobResult, small_read: Read, held_read: Read
+) -> None:
+    for result, found in ((small, small_read), (held, held_read)):
+        records = found.group("90")
+        for project in result.projects:
+            for row in project.banks:
+                for tag in [panel.tag for panel in row.panels] or [single_tag(row)]:
+                    assert (f"{tag}: test record" in records) is (row.hold is None), tag
+    assert BAND not in held_read.group("90")
+
+
+def record_of(result: JobResult, found: Read, tag: str) -> dict[str, dict[str, tuple[str, ...]]]:
+    """Rows of a record's tables, by the first words of the table and of the row; each of their words stands on the printed sheet."""
+    [paper] = [one for one in gather_papers(result, "all", True, "us-letter", "").papers.papers if one.title == f"{tag}: test record"]
+    printed = " ".join(dict(found.papers())[paper.number].split())
+    for one in paper.tables:
+        for words in (cell for row in one.rows for cell in row):
+            assert words in printed, words
+    return {one.title.split()[0]: {row[0]: row[1:] for row in one.rows} for one in paper.tables}
+
+
+def test_figures_of_a_record(small: JobResult, small_read: Read) -> None:
+    """T-102/1-P1: six 3 kW, 480 V in delta. 76.80 ohm each; 20 ft of 12 AWG out and back, 1.98 ohm/kft cold: 2 x 1.98 x 0.838 x 0.020 =
+    0.066. Joined a third of it; all on 21.65 A; with one of A-B out 16.54, 16.54, 21.65 A."""
+    [row] = [row for row in small.projects[0].banks if row.bank.tank == "T-102"]
+    assert row.design.run_m == pytest.approx(20 * 0.3048)
+    record = record_of(small, small_read, "T-102/1-P1")
+    assert record["1"]["HTR1"] == ("CB1", "73.21", "76.87", "85.40", "", "", "", "", "OTL1", "TB3:2 and :3", "")
+    assert record["1"]["HTR6"][0] == "CB6"
+    assert record["2"]["L1-L2"] == ("24.40", "25.62", "28.47", "") and record["3"]["L3"] == ("19.49", "21.65", "22.73", "")
+    assert record["4"]["CB1 or CB4 (L1-L2)"] == ("38.43", "28.82", "28.82", "16.54", "16.54", "21.65")
+    assert record["5"]["LLC1, level cutoff"][0] == "HCP TB1:3 and :4"
+    text = " ".join(small_read.group("90").split())
+    assert "CONB, CON1 open, stay open until RESET" in text and "two leads of 0.066 ohm" in text and "L1 on A, L2 on B, L3 on C" in text
+
+
+def test_a_record_writes_the_numbers_of_its_bank(small: JobResult, small_read: Read) -> None:
+    """T-105/1-P2 begins at heater 7: its own CB1 feeds HTR7, whose limit is OTL7 on TB3:2 of the panel."""
+    heaters = record_of(small, small_read, "T-105/1-P2")["1"]
+    assert list(heaters) == ["HTR7", "HTR8", "HTR9"]
+    assert heaters["HTR7"][0] == "CB1" and heaters["HTR7"][8:10] == ("OTL7", "TB3:2 and :3")
+    single = record_of(small, small_read, "T-106/1 single circuit")
+    assert single["1"]["HTR1"][0] == "FU1" and "line L1: fuse or contactor pole" in single["4"]
 
 
 def test_materials_on_hold_stand_apart(held: JobResult, held_read: Read) -> None:

@@ -497,13 +497,24 @@ def test_what_a_kept_pair_costs_is_said() -> None:
 def test_ways_keep_their_numbers() -> None:
     """A tank that comes first by its tag gets the next number; one that is gone leaves its own unused."""
     was = PreviousFeeder("TX-1", "", {"t-1": 1, "t-2": 2, "t-3": 3}, 3)
-    banks = [bank(tank=tag, quantity=6) for tag in ("T-0", "T-1", "T-3")]
+    banks = [bank(tank=tag, quantity=6) for tag in ("T-0", "T-1", "T-3", "T-9")]
     [project_of] = size_job(of([source()], banks, hung()), previous=PreviousDecisions("old.xlsx", feeders={("p-1", "f-1"): was})).projects
     end = project_of.feeders[0].end
-    assert [(way.tag, way.tank) for way in end.ways] == [("F-1-W1", "T-1"), ("F-1-W3", "T-3"), ("F-1-W4", "T-0")] and end.last_way == 4
+    assert [(way.tag, way.tank) for way in end.ways] == [
+        ("F-1-W1", "T-1"), ("F-1-W3", "T-3"), ("F-1-W4", "T-0"), ("F-1-W5", "T-9"),
+    ]  # fmt: skip
+    assert end.last_way == 5
 
 
 def test_a_stock_part_behind_a_stiff_source_is_held() -> None:
     listed = [part(part="PDB-1", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=10.0)]
     result = size_job(of([source(**STIFF)], bank(quantity=6), hung(), stock=listed))
     assert [finding.message for finding in result.findings if finding.code == "fault-over-rating"]
+
+
+@pytest.mark.parametrize(("given", "said"), [({}, False), ({"existing_device_a": 70.0}, True)])
+def test_a_stock_breaker_says_what_a_new_feeder_breaker_interrupts(given: dict, said: bool) -> None:
+    """54.127 A with 25 %: 60 A, and 70 A by what it feeds or as it is there; of the one that is there nobody knows."""
+    listed = [part(part=f"B-{rating}", kind="breaker", rating_a=float(rating), poles=3, volts_v=600.0, sccr_ka=65.0) for rating in (60, 70)]
+    result = size_job(job(bank(quantity=6), feeder(**given), projects=project(device_kind="breaker"), stock=listed))
+    assert ("interrupting-over" in {finding.code for finding in result.findings}) is said

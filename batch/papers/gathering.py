@@ -20,12 +20,14 @@ from batch.papers.paper_sets import (
     LADDER,
     MATERIALS,
     ONE_LINE,
+    RECORDS,
     SCHEDULE,
     TRANSMITTAL,
     TYPE,
     WIRING,
     paper_number,
 )
+from batch.papers.record_papers import record_papers
 from batch.papers.schedule_papers import schedule_papers
 from batch.papers.transmittal_papers import transmittal_papers
 from batch.papers.type_papers import type_papers, wiring_papers
@@ -40,6 +42,7 @@ MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     WIRING: lambda at: chain(wiring_papers(at), control_wiring_papers(at)),
     LABELS: label_papers,
     MATERIALS: material_papers,
+    RECORDS: record_papers,
 }
 
 

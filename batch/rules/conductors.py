@@ -190,6 +190,20 @@ class ConductorRules(RuleData):
                         found[row["size"], what, conduit] = row.cited(ohms * PER_KM[unit], column, "ohm/km")
         return found
 
+    @cached_property
+    def _dc_resistances(self) -> dict[tuple[str, str], Cited[float]]:
+        unit, found = self.conventions.length, {}
+        for row in self.table("conductor_properties"):
+            for material, prefix in PREFIX.items():
+                column = f"{prefix}_ohm_per_{unit}"
+                if row["build"] == "stranded" and (listed := row.number(column)) is not None:
+                    found[row["size"], material] = row.cited(listed * PER_KM[unit], column, "ohm/km")
+        return found
+
+    def dc_resistance(self, size: str, material: str) -> Cited[float] | None:
+        """Ohm per km of one stranded conductor to direct current, at the temperature of its table; None for a size that it lacks."""
+        return self._dc_resistances.get((size, material))
+
     def _conduit(self, raceway: str) -> str:
         return self.section("impedance_columns").get(raceway, "")
 
