@@ -352,7 +352,7 @@ def test_a_project_chooses_its_method_insulation_and_grouping():
 
 def test_xlpe_at_terminals_of_70_c_goes_by_pvc_there():
     """The 43.3 A and the 50 A fuse ask for 55.15 A at 70 °C: 16 mm2 (68); corrected at 90 °C 88 x 0.7 = 61.6."""
-    result, wires = branch_of({"insulation": "XLPE"})
+    _, wires = branch_of({"insulation": "XLPE"})
     assert wires.size == "16 mm²" and wires.insulation == "XLPE"
     assert IEC.ampacity("10 mm²", "copper", 70).value < 55.15 < IEC.ampacity("16 mm²", "copper", 70).value
 
@@ -365,5 +365,5 @@ def test_a_buried_feeder_goes_by_the_ground():
 
 
 def test_what_another_code_knows_is_said_and_replaced():
-    result, wires = branch_of({"insulation": "THWN-2", "raceway": "EMT"})
+    _, wires = branch_of({"insulation": "THWN-2", "raceway": "EMT"})
     assert wires.insulation == "PVC" and wires.raceway == "conduit or trunking"
