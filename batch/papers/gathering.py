@@ -11,6 +11,7 @@ from batch.papers.control_papers import control_wiring_papers, ladder_papers
 from batch.papers.job_at_hand import AtHand, Figures
 from batch.papers.label_papers import label_papers
 from batch.papers.material_papers import material_papers
+from batch.papers.nameplate_papers import control_label_papers, nameplate_papers
 from batch.papers.one_line_papers import one_line_papers
 from batch.papers.paper_data import SCHEMA, Paper, PaperGroup, PaperSet, ProjectWords
 from batch.papers.paper_sets import (
@@ -19,6 +20,7 @@ from batch.papers.paper_sets import (
     LABELS,
     LADDER,
     MATERIALS,
+    NAMEPLATES,
     ONE_LINE,
     RECORDS,
     SCHEDULE,
@@ -40,7 +42,8 @@ MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     TYPE: type_papers,
     LADDER: ladder_papers,
     WIRING: lambda at: chain(wiring_papers(at), control_wiring_papers(at)),
-    LABELS: label_papers,
+    LABELS: lambda at: chain(label_papers(at), control_label_papers(at)),
+    NAMEPLATES: nameplate_papers,
     MATERIALS: material_papers,
     RECORDS: record_papers,
 }

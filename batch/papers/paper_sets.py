@@ -13,7 +13,7 @@ GROUPS: Mapping[str, str] = {
     TYPE: "Panel types",
     LADDER: "Control ladders",
     WIRING: "Wiring",
-    LABELS: "Panel labels",
+    LABELS: "Labels",
     NAMEPLATES: "Nameplates",
     MATERIALS: "Materials",
     RECORDS: "Test records",
