@@ -358,7 +358,7 @@ def test_xlpe_at_terminals_of_70_c_goes_by_pvc_there():
 
 
 def test_a_buried_feeder_goes_by_the_ground():
-    """3 x 24 kW: 103.9 A, 129.9: 160 A gG, 176.5 A of conductor. D1 at 20 °C: 95 mm2 (169)? no, 120 mm2 (192). B1 at 30 °C: 95 mm2 (207)."""
+    """3 x 24 kW: 103.9 A, 129.9: 160 A gG, 176.5 A of conductor. D1 at 20 °C: 120 mm2 (192; 95 carries 169). B1 at 30 °C: 95 mm2 (207)."""
     buried, in_air = (branch_of({}, run_m=20.0, **more)[0].feeders[0].wires for more in ({"installation": "D1"}, {}))
     assert (buried.size, in_air.size) == ("120 mm²", "95 mm²")
     assert buried.raceway == "duct in the ground" and "method D1" in " ".join(buried.basis)
