@@ -61,7 +61,8 @@ def test_what_hangs_on_a_feeder_without_all_its_banks_is_to_be_looked_at() -> No
 
 def test_what_a_feeder_without_all_its_banks_is_bought_of_is_on_hold() -> None:
     result = incomplete()
-    own = [row for row in rows(result, "materials") if row["used_for"] == "feeders"] + [row for row in rows(result, "runs") if row["run"] == "feeder"]
+    lines = [*rows(result, "materials"), *rows(result, "runs")]
+    own = [row for row in lines if row.get("used_for") == "feeders" or row.get("run") == "feeder"]
     assert {row["feeder"]: bool(row["hold"]) for row in own} == {"F-1": True, "F-2": False}
     assert all("without 1 bank not sized" in row["hold"] for row in own if row["hold"])
 
