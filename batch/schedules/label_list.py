@@ -84,13 +84,15 @@ def sccr_words(panel: PanelDesign, fault_ka: float | None, unfinished: str = "")
     """
     if panel.sccr_marked and panel.sccr_ka is not None:
         return f"{panel.sccr_ka:g} kA by marked parts; builder marks"
-    more = f", perhaps more once feeder {unfinished} has all its banks" if unfinished and fault_ka is not None else ""
-    return f"SCCR ____ kA, builder to mark; {needed_words(fault_ka)}{more}"
+    return f"SCCR ____ kA, builder to mark; {needed_words(fault_ka, unfinished)}"
 
 
-def needed_words(fault_ka: float | None) -> str:
+def needed_words(fault_ka: float | None, unfinished: str = "") -> str:
     """The rating that a box needs where it stands, rounded up."""
-    return "fault current not given" if fault_ka is None else f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed"
+    if fault_ka is None:
+        return "fault current not given"
+    more = f", perhaps more once feeder {unfinished} has all its banks" if unfinished else ""
+    return f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed{more}"
 
 
 def unfinished_feeder(row: BankRow) -> str:
