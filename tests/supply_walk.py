@@ -231,6 +231,7 @@ def secondaries(project: ProjectResult, row: SourceRow) -> None:
         ampacity = not_rounded(wires, fed.device.rating_a, 40.0 if fed.feeder.ambient_c is None else fed.feeder.ambient_c)
         deltas = one.primary_winding == "delta" and row.supply.system in (System.DELTA, System.CORNER_GROUNDED_DELTA)
         two_wires = row.supply.phases == 1 and row.supply.wires == 2
+        assert not fed.feeder.device_at_end or ampacity + CLOSE >= fed.required_a, f"{one.source}: secondary conductors below their load"
         if (deltas or two_wires) and one.primary_device_a <= ampacity * one.volts_v / one.primary_v + CLOSE:
             continue
         assert length_m <= LONGEST_TAP_M, f"{one.source}: secondary conductors too long"
