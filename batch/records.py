@@ -13,6 +13,7 @@ from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedP
 from batch.origin import NOWHERE, Origin
 from batch.received_rows import Accounted, HowRead, ReceivedTable, StatedTotal
 from batch.systems import System
+from batch.used_settings import Settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,8 @@ class Project:
     smallest_device_a: float | None = None
     device_kind: str | None = None
     breaker_type: str | None = None
+    installation: str | None = None
+    grouping: str | None = None
     rcd_ma: float | None = None
     branches_per_panel: int | None = None
     wires_per_terminal: int | None = None
@@ -121,6 +124,7 @@ class Feeder:
     source_z_pct: float | None = None
     fault_ka: float | None = None
     run_m: float | None = None
+    installation: str | None = None
     tap_m: float | None = None
     bus_a: float | None = None
     unit_main_a: float | None = None
@@ -325,29 +329,6 @@ class Job:
     allowances: tuple[Allowance, ...] = ()
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Settings:
-    """The settings of a project as used: what was given, and the rule set's default where nothing was."""
-
-    margin_pct: float
-    ambient_c: float
-    terminal_c: int | None
-    conductor: str
-    insulation: str
-    raceway: str
-    largest_conductor: str
-    smallest_conductor: str
-    smallest_device_a: float
-    device_kind: str
-    branches_per_panel: int
-    wires_per_terminal: int
-    branch_drop_pct: float
-    total_drop_pct: float
-    on_drop: str
-    heat_margin_pct: float
-    breaker_type: str = ""  # "" = the rule set tells none apart
 
 
 @dataclass(frozen=True, slots=True)

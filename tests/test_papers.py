@@ -16,14 +16,18 @@ import pytest
 import batch
 from batch.cli import app as cli
 from batch.errors import InputFileError, OutputFileError, SpecificationError, TemplateError
+from batch.findings import Harm
 from batch.papers import AUDIENCES, paper_data, print_job
 from batch.papers.gathering import gather_papers
-from batch.papers.paper_data import RECORDS, as_json, printable
+from batch.papers.paper_data import RECORDS, Label, as_json, printable
+from batch.papers.paper_sets import type_serial
 from batch.papers.shown import figure
 from batch.papers.typesetting import our_templates
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.row_words import BAND, single_tag
+from tests.job_builder import bank, feeder, size
+from tests.job_builder import project as made_project
 
 ROOT = Path(__file__).resolve().parents[1]
 SMALL = ROOT / "sample_jobs" / "small-clean.xlsx"
@@ -104,8 +108,8 @@ def test_every_panel_stands_on_every_paper_that_is_about_it(small: JobResult, sm
     for group in ("10", "20", "30", "50", "60"):
         missing = [tag for tag in tags if tag not in small_read.group(group)]
         assert not missing, group
-    for feeder in small.projects[0].feeders:
-        assert f"Feeder {feeder.feeder.feeder}: one-line diagram" in small_read.group("10")
+    for row in small.projects[0].feeders:
+        assert f"Feeder {row.feeder.feeder}: one-line diagram" in small_read.group("10")
 
 
 def test_designations_of_a_type_are_the_same_on_drawing_wiring_and_label(small: JobResult, small_read: Read) -> None:
@@ -141,9 +145,9 @@ def test_what_is_on_hold_is_banded_everywhere_and_has_no_label(held: JobResult, 
         for row in project.banks:
             for panel in row.panels:
                 assert (label_of(labels, panel.tag) == "") is (row.hold is not None), panel.tag
-        for serial, kind in enumerate(project.types, start=1):
+        for kind in project.types:
             for group in ("30", "50"):
-                text = papers[f"{project.project.project}-{group}-{serial:02d}"]
+                text = papers[f"{project.project.project}-{group}-{type_serial(kind.type)}"]
                 assert (BAND in text) is bool(kind.hold), (kind.type, group)
                 assert ("FOR APPROVAL" in text) is not bool(kind.hold)
             count += bool(kind.hold)
@@ -198,6 +202,49 @@ def test_a_record_writes_the_numbers_of_its_bank(small: JobResult, small_read: R
     assert heaters["HTR7"][0] == "CB1" and heaters["HTR7"][8:10] == ("OTL7", "TB3:2 and :3")
     single = record_of(small, small_read, "T-106/1 single circuit")
     assert single["1"]["HTR1"][0] == "FU1" and "line L1: fuse or contactor pole" in single["4"]
+
+
+def labels_of(result: JobResult, title: str) -> dict[str, Label]:
+    gathered = gather_papers(result, "all", True, "us-letter", "").papers.papers
+    return {label.tag: label for paper in gathered if paper.title == title for label in paper.labels}
+
+
+def facts_of(label: Label) -> dict[str, str]:
+    return dict(label.facts)
+
+
+def test_a_nameplate_for_each_box_that_may_be_built(small: JobResult, held: JobResult, held_read: Read) -> None:
+    for result in (small, held):
+        plates = labels_of(result, "Nameplates")
+        for project in result.projects:
+            for control in project.controls:
+                assert (control.tag in plates) is (control.hold is None), control.tag
+            for row in project.banks:
+                for panel in row.panels:
+                    assert (panel.tag in plates) is (row.hold is None), panel.tag
+    assert BAND not in held_read.group("70")
+
+
+def test_nameplates_and_labels_of_a_tank_on_two_supplies() -> None:
+    """Bank 1 of six 3 kW heaters on 480Y/277 with four wires, bank 2 of three on 480 V: the control panel has two disconnects, a full load
+    of its own behind each (six in delta on 480 V draw 21.65 A, three 10.83), and is live from both; a panel names the one that kills it."""
+    banks = [bank(quantity=6, power_kw=3.0), bank(bank="2", feeder="F-2", quantity=3, power_kw=3.0, branches_per_panel=3)]
+    on = [feeder(wires=4, fault_ka=13.84, run_m=None), feeder(feeder="F-2", fault_ka=None)]
+    result = size(banks, on, projects=made_project(smallest_device_a=15.0))
+    plates, labels = labels_of(result, "Nameplates"), labels_of(result, "Control panel labels")
+    plate = facts_of(plates["T-1/HCP"])
+    assert plate["DISC1"].startswith("480Y/277 V, 3-phase, 4-wire, 60 Hz; full load 21.65 A; fed from way F-1-W1, feeder F-1; ")
+    assert "full load 10.83 A; fed from way F-2-W1, feeder F-2; available fault current ____ kA, date ____" in plate["DISC2"]
+    assert plate["Disconnects"] == "2 disconnects: open all" and plate["Heaters"] == "9 heaters, 27 kW; largest 3,000 W"
+    assert plate["Short-circuit rating"] == "SCCR ____ kA, builder to mark; fault current not given"  # of F-2 it is not known
+    panel = facts_of(plates["T-1/1-P1"])
+    assert panel["Full load"] == "21.65 A; fed from CON1 in T-1/HCP, by DISC1" and panel["Disconnect"] == "DISC1 in T-1/HCP"
+    assert panel["Drawing"] == "P-1-30-01" and panel["Maker"].startswith("____")
+    assert re.fullmatch(r"SCCR ____ kA, builder to mark; at least \d+\.\d kA needed", panel["Short-circuit rating"])
+    warning = labels["T-1/HCP"].warning
+    assert "Live in this box from T-1/DISC1 (in T-1/HCP, feeder F-1), T-1/DISC2 (in T-1/HCP, feeder F-2). Open and lock each" in warning
+    directory = facts_of(labels["T-1/HCP"])["Directory"]
+    assert "CON1: 1-P1" in directory and ("2-P1" in directory or "T-1/2 single circuit, HTR1 to HTR3" in directory)
 
 
 def test_materials_on_hold_stand_apart(held: JobResult, held_read: Read) -> None:
@@ -256,6 +303,41 @@ def test_each_audience_gets_its_groups_under_the_same_numbers(small: JobResult, 
     assert set(found) == {number for number in whole if number.split("-")[1] in AUDIENCES[audience]}
     titles = [re.search(r"Title\n(.+)", text)[1] for text in found.values()]
     assert titles == [re.search(r"Title\n(.+)", whole[number])[1] for number in found]
+
+
+def test_customers_and_inspectors_get_no_findings_about_money(held: JobResult) -> None:
+    """Of the sample with every finding; what can hurt somebody stands in every set."""
+    told = {
+        audience: next(one for one in gather_papers(held, audience, True, "us-letter", "").papers.papers if one.kind == "transmittal")
+        for audience in AUDIENCES
+    }
+    harms = {
+        audience: {row[1] for one in paper.tables if one.title.startswith("To be looked at") for row in one.rows}
+        for audience, paper in told.items()
+    }
+    assert Harm.MONEY.word in harms["all"] and Harm.MONEY.word in harms["shop"]
+    for audience in ("customer", "inspector"):
+        assert harms[audience] == harms["all"] - {Harm.MONEY.word}
+
+
+def test_the_index_says_what_changed(tmp_path: Path) -> None:
+    """Against the revision before: the same job changes nothing, another revision changes what it touches and drops what is gone."""
+    [a, b] = [batch.check(ROOT / "sample_jobs" / "revisions" / f"line-4-rev-{name}.xlsx") for name in "AB"]
+    same = gather_papers(a, "all", True, "us-letter", "", earlier=a).papers.papers
+    assert {paper.changed for paper in same} == {"as before"}
+    after = gather_papers(b, "all", True, "us-letter", "", earlier=a).papers.papers
+    assert {paper.changed for paper in after} == {"as before", "changed", "new"}
+    before = {paper.title for paper in gather_papers(a, "all", True, "us-letter", "").papers.papers}
+    assert {paper.title for paper in after if paper.changed == "new"} == {paper.title for paper in after} - before
+    target = tmp_path / "B.pdf"
+    names = [str(ROOT / "sample_jobs" / "revisions" / f"line-4-rev-{name}.xlsx") for name in "BA"]
+    batch.print_papers(names[0], target, keep_from=names[1], audience="customer")
+    index = next(text for number, text in read(target).papers() if number.endswith("00-02"))
+    assert "Changed" in index and "as before" in index and re.search(r"\bnew\b", index)
+
+
+def test_a_type_keeps_its_drawing_number() -> None:
+    assert [type_serial(name) for name in ("Type 07", "Type 112", "Hold 03")] == ["07", "112", "H03"]
 
 
 # --- same in, same out ------------------------------------------------------------------------------------------------------------

@@ -30,19 +30,23 @@ class Printed(NamedTuple):
     sheets: int
 
 
-def print_job(result: JobResult, path: Path, *, audience: str, us: bool, paper: str, program: str, templates: Path | None) -> Printed:
+def print_job(
+    result: JobResult, path: Path, *, audience: str, us: bool, paper: str, program: str, templates: Path | None,
+    earlier: JobResult | None = None,
+) -> Printed:  # fmt: skip
     """Prints a sized job's papers to `path`, whole or not at all.
 
     audience   one of AUDIENCES
     paper      "letter" or "a4"
     templates  a firm's own folder; None = ours alone
+    earlier    the revision that each paper is compared with, for the index; None = no such
     Raises InputFileError where there is nothing to print, TemplateError where a template is at fault, OutputFileError where the file
     cannot be written or holds another job's papers; whatever stood there is then untouched.
     """
     if not result.projects:
         raise InputFileError(f"{result.job.name}: no project of it could be sized, so there is nothing to print; `check` says why")
     _refuse_another_s(path, result.job.name)
-    papers, figures = gather_papers(result, audience, us, PAGE[paper], program)
+    papers, figures = gather_papers(result, audience, us, PAGE[paper], program, earlier=earlier)
     body = typeset(papers, {name: svg(drawing) for drawing, name in figures.files.items()}, templates)
     with whole_file(path) as part:
         _refuse_another_s(part.wanted, result.job.name)

@@ -54,6 +54,18 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
         "fuse_class_{class}", "Class {class} fuse, as chosen here", {"chosen_to_a": "A", "volts_v": "V", "interrupting_ka": "kA"},
     ),
     "breaker_frames": ("breaker_frame_{frame_a}", "Common breaker frame", {"frame_a": "A"}),
+    "ampacity_by_method": (
+        "iz_{method}_{column_c}_{loaded}_{size}", "Ampacity of {size}, method {method}, {column_c} °C, {loaded} loaded",
+        {"cu_a": "A", "al_a": "A"},
+    ),
+    "methods": ("method_{method}", "Installation method {method}", {"words": ""}),
+    "adjustment_layer": (
+        "layer_{methods}_{conductors_from}", "Grouping factor of a single layer, {methods}, from {conductors_from} circuits",
+        {"percent": "%"},
+    ),
+    "ambient_ground": (
+        "ground_ambient_{ambient_to_c}", "Factor for ground up to {ambient_to_c} °C", {"factor_70c": "", "factor_90c": ""},
+    ),
     "disconnection": (
         "disconnect_{earthing}_{u0_to_v}", "Disconnection time of final circuits, {earthing}, up to {u0_to_v} V to earth", {"final_s": "s"},
     ),
@@ -99,6 +111,7 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
 _STRICT = {
     "ampacity": "down", "ambient": "down", "adjustment": "down", "small_conductors": "down", "fill": "down", "ground": "up",
     "bonding_jumper": "up",
+    "ampacity_by_method": "down", "ambient_ground": "down", "adjustment_layer": "down",
     "contactors": "down", "sccr": "down", "fuse_classes": "down", "impedance": "up",
 }  # fmt: skip
 

@@ -78,12 +78,15 @@ class ConductorRules(RuleData):
 
     @cached_property
     def _ambients(self) -> dict[float, tuple[tuple[float, Cited[float] | None], ...]]:
+        return self._ambients_of("ambient")
+
+    def _ambients_of(self, role: str) -> dict[float, tuple[tuple[float, Cited[float] | None], ...]]:
         bands: dict[float, tuple[tuple[float, Cited[float] | None], ...]] = {}
         for column_c in self.conventions.columns_c:
             column = f"factor_{column_c}c"
             bands[column_c] = tuple(
                 (row.figure("ambient_to_c"), None if (factor := row.number(column)) is None else row.cited(factor, column))
-                for row in self.table("ambient")
+                for row in self.table(role)
             )
         return bands
 

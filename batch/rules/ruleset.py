@@ -13,6 +13,7 @@ from batch.rules.boxes import BoxRules
 from batch.rules.code_basis import CodeValue
 from batch.rules.devices import DeviceRules
 from batch.rules.earthing import EarthingRules
+from batch.rules.installations import InstallationRules
 from batch.rules.raceways import RacewayRules
 from batch.rules.tables import SHAPES, Cited
 from batch.rules.torques import TorqueRules
@@ -21,7 +22,7 @@ CONTENTS = "ruleset.toml"
 IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper", "symbols")
 
 
-class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules):
+class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, InstallationRules):
     """A rule set. Every look-up gives `Cited`: the value, its place, and whether it is from memory."""
 
     def __init__(self, folder: Path, contents: dict[str, Any], base: RuleSet | None = None) -> None:

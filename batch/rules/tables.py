@@ -111,6 +111,17 @@ SHAPES: dict[str, TableShape] = {
     "ampacity": TableShape(
         ("size", "size_unit", "cu_{c}c_a", "al_{c}c_a"), ("cu_{c}c_a", "al_{c}c_a"), ("cu_{c}c_a", "al_{c}c_a")
     ),
+    "ampacity_by_method": TableShape(
+        ("method", "column_c", "loaded", "size", "cu_a", "al_a"), ("column_c", "loaded", "cu_a", "al_a"), named_by=4
+    ),
+    "methods": TableShape(("method", "containment", "words")),
+    "ambient_ground": TableShape(
+        ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_to_c",)
+    ),
+    "adjustment_layer": TableShape(
+        ("methods", "conductors_from", "conductors_to", "percent"), ("conductors_from", "conductors_to", "percent"),
+        ("conductors_from",), "methods", named_by=2,
+    ),
     "ambient": TableShape(
         ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_to_c",)
     ),

@@ -17,6 +17,13 @@ SYSTEMS = {
     "1-phase 3-wire": ("1 phase 3 wire", "single phase 3 wire", "split phase", "edison", "1ph 3w"),
 }
 
+METHODS = {
+    "A1": ("method a1",), "A2": ("method a2",), "B1": ("method b1", "b"), "B2": ("method b2",), "C": ("method c", "clipped direct"),
+    "E": ("method e",), "F": ("method f",),
+}  # fmt: skip
+BURIED_METHODS = {"D1": ("method d1", "d", "duct in ground"), "D2": ("method d2", "direct in ground")}
+METHOD_HEADINGS = ("installation", "method of installation", "reference method", "cable installation")
+
 EARTHINGS = {
     "TN-S": ("tns", "tn", "tn s"),
     "TN-C-S": ("tncs", "tn c s", "pme"),
@@ -131,6 +138,8 @@ FEEDERS = Sheet(
                 help="Available fault current where the feeder starts.", also=("fault current", "short circuit current", "isc", "aic")),
         _number("run_m", "Length", "m", "ft", format="length", low=0, high=5000, width=10,
                 help="One way, from the source to the first contactor.", also=("feeder length", "run", "length of run")),
+        Column("installation", "Installation method", kind="choice", choices=METHODS | BURIED_METHODS, width=10, default="the project's",
+               help="IEC 60364: reference method of the feeder, A1 to F; D1, D2 in the ground, where Ambient is the ground's, blank 20 °C.", also=METHOD_HEADINGS),
         _number("tap_m", "Tap length", "m", "ft", format="length", above=0, high=100, width=9,
                 help="Where its panels are tapped from it instead of a distribution unit: length of each tap. Blank: no taps.", also=("taps", "length of taps")),
         _number("bus_a", "Distribution bus", "A", format="rating", above=0, high=6000, width=10,

@@ -14,7 +14,7 @@ from batch.method.neutral import current_carrying, neutral_load
 from batch.method.overcurrent import AMPS_DIGITS, minimum_feeder_rating, standard_rating
 from batch.records import Feeder, Settings, Supply
 from batch.results import BankDesign, Device, FeederRow
-from batch.rules import RuleSet
+from batch.rules import BURIED, RuleSet
 from batch.sizing.grounded_line import fuses_of, ungrounded_lines, with_white
 from batch.sizing.panel import drop_along
 from batch.sizing.protection import Circuit, describe_device
@@ -258,8 +258,17 @@ def _run(
         lines=lines,
         neutral=neutral,
         current_carrying=current_carrying(lines, neutral, supply.phases, rules).value,
-        ambient_c=settings.ambient_c if feeder.ambient_c is None else feeder.ambient_c,
+        ambient_c=_around(feeder, settings, rules),
+        installation=feeder.installation or "",
     )
+
+
+def _around(feeder: Feeder, settings: Settings, rules: RuleSet) -> float:
+    """Temperature around a feeder: its own, else the project's air, or the ground's where it is buried."""
+    if feeder.ambient_c is not None:
+        return feeder.ambient_c
+    buried = rules.tells_methods and feeder.installation in BURIED
+    return rules.default("ground_c").value if buried else settings.ambient_c
 
 
 def _drop_behind(design: BankDesign) -> float:

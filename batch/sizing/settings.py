@@ -30,8 +30,10 @@ WORDS = {
     "on_drop": ("On drop", ""),
     "heat_margin_pct": ("Heat margin", "%"),
     "breaker_type": ("Breaker type", ""),
+    "installation": ("Installation method", ""),
+    "grouping": ("Grouping", ""),
 }
-NOT_EVERY_CODES = ("breaker_type",)  # settings that a rule set may have no use for
+NOT_EVERY_CODES = ("breaker_type", "installation", "grouping")  # settings that a rule set may have no use for
 SETTING_WORDS = {**WORDS, **CONTROL_WORDS}  # all of a project
 SIZES = ("largest_conductor", "smallest_conductor")
 
@@ -59,6 +61,7 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
             said.add("setting-unused", name, setting=WORDS[name][0], value=str(given), rule_set=rules.name)
     if blank:
         said.add("default-used", next(iter(blank)), count=len(blank), settings="; ".join(blank.values()))
+    _judge_way(project, values, rules, said)
     _judge_margin(values, rules, said)
     _judge_terminal(values, rules, said)
     for name in SIZES:
@@ -80,6 +83,17 @@ def _default(name: str, rules: RuleSet) -> Any:
 
 def _margin_floor(rules: RuleSet) -> float:
     return 100.0 * (continuous_factor(0.0, rules).value - 1.0)
+
+
+def _judge_way(project: Project, values: Values, rules: RuleSet, said: Remarks) -> None:
+    """An insulation and a raceway that the rule set has tables of; of a code without tables of raceways, none is chosen."""
+    known = rules.insulations
+    if known and values["insulation"] not in known:
+        _replace("insulation", values, rules.default("insulation").value, rules, said)
+    usual = rules.default("raceway").value
+    if not rules.has("raceways") and values["raceway"] != usual:
+        said.add("setting-unused", "raceway", setting=WORDS["raceway"][0], value=str(project.raceway), rule_set=rules.name)
+        values["raceway"] = usual
 
 
 def _judge_margin(values: Values, rules: RuleSet, said: Remarks) -> None:

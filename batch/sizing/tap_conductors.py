@@ -16,7 +16,7 @@ from batch.method.voltage_drop import run_resistance
 from batch.records import Settings
 from batch.results import FeederRow, Way, Wires
 from batch.rules import RuleSet
-from batch.sizing.runs import raceway_of
+from batch.sizing.runs import laid, raceway_of
 from batch.sizing.words import amps, metres, size_words
 from batch.supply_results import TapSizing
 
@@ -26,8 +26,9 @@ def unrounded_ampacity(
 ) -> int | None:
     """Ampacity of one conductor in whole amps: the lower of its terminals' column and of what it carries where it runs."""
     column_c = temperature_column(device_a, settings.terminal_c, rules).value
-    terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
     carrying = current_carrying(lines, neutral, phases, rules).value
+    rules = laid(rules, settings, carrying)
+    terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
     corrected = corrected_ampacity(size, settings.conductor, ambient_c=ambient_c, current_carrying=carrying, circuits=1, rules=rules)
     return None if terminal is None or corrected is None else tap_ampacity(terminal.value, corrected.value)
 
