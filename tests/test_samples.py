@@ -144,7 +144,8 @@ def test_whole_plant_has_the_cautions_of_its_stories_and_no_other() -> None:
 def test_whole_plant_has_sources() -> None:
     """One that three feeders share, a 1-phase one on a pair of its three phases among them; one of this job with two, each behind
     conductors that its devices protect; one of this job whose only feeder has its OCPD at its end."""
-    sources = {row.source.source: (project, row) for project in checked("whole-plant.xlsx").projects for row in project.sources if row.named}
+    projects = checked("whole-plant.xlsx").projects
+    sources = {row.source.source: (project, row) for project in projects for row in project.sources if row.named}
     assert set(sources) == {"TX-240", "TX-208A", "TX-208B"}
     project, shared = sources["TX-240"]
     hung = {row.feeder.feeder: row for row in project.feeders if row.feeder.feeder in shared.feeders}
