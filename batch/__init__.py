@@ -344,7 +344,7 @@ def print_papers(
         templates=None if templates is None else Path(templates), earlier=earlier,
     )  # fmt: skip
     words = f"{printed.papers:,} paper{'' if printed.papers == 1 else 's'} on {printed.sheets:,} sheet{'' if printed.sheets == 1 else 's'}"
-    return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=(words,))
+    return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=(words, *filter(None, (printed.lacks,))))
 
 
 def blank(target: str | Path, *, us: bool = True) -> Path:

@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
@@ -17,7 +18,7 @@ import batch
 from batch.cli import app as cli
 from batch.errors import InputFileError, OutputFileError, SpecificationError, TemplateError
 from batch.findings import Harm
-from batch.papers import AUDIENCES, paper_data, print_job
+from batch.papers import AUDIENCES, paper_data, print_job, signs
 from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import RECORDS, Label, as_json, printable
 from batch.papers.paper_sets import type_serial
@@ -393,6 +394,43 @@ def test_long_and_odd_words_keep_to_one_line() -> None:
 def test_figures_have_the_digits_of_their_format(value: float, format: str, words: str) -> None:
     """As a spreadsheet shows them by the same format; worked by hand."""
     assert figure(value, format) == words
+
+
+# --- long names, and signs that the type lacks ------------------------------------------------------------------------------------
+
+ODD = "渡辺電機 鍍金工場 Überölung Линия"
+
+
+def renamed(small: JobResult, name: str, customer: str = "Somebody (invented)") -> JobResult:
+    [one] = small.projects
+    return replace(small, projects=(replace(one, project=replace(one.project, title=name, customer=customer)),))
+
+
+def test_names_in_any_script_are_printed_or_said(small: JobResult, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no face has a sign its number stands in its place, the transmittal says so and the closing words too: never an empty box."""
+    monkeypatch.setattr(signs, "MORE", ())
+    target = tmp_path / "odd.pdf"
+    said = print_job(renamed(small, ODD), target, audience="customer", us=True, paper="letter", program="", templates=None)
+    text = read(target).pages[0]
+    assert "[U+6E21]" in text and "Überölung Линия" in text and not re.search(r"[\u4e00-\u9fff]", text)
+    assert said.lacks.startswith("the type lacks 8 signs of this job") and "the type lacks 8 signs" in " ".join(text.split())
+    assert printed(small, target, "customer") and "the type lacks" not in read(target).pages[0]
+
+
+@pytest.mark.skipif(not signs.more_faces(), reason="the extra cjk is not installed")
+def test_names_in_chinese_signs_where_the_face_is_there(small: JobResult, tmp_path: Path) -> None:
+    target = tmp_path / "odd.pdf"
+    assert not print_job(renamed(small, ODD), target, audience="customer", us=True, paper="letter", program="", templates=None).lacks
+    assert "渡辺電機 鍍金工場" in read(target).pages[0]
+
+
+def test_a_name_too_long_for_its_place_ends_in_dots(small: JobResult, tmp_path: Path) -> None:
+    """Its beginning stands, at a size that can be read, and no line of it is cut through."""
+    long = "Plating line " + "with a very long name " * 12
+    target = tmp_path / "long.pdf"
+    printed(renamed(small, long, "Plater of everything, " * 12), target, "customer")
+    block = read(target).pages[1].split("Project\n")[1].split("\nTitle\n")[0]
+    assert "Plating line with a very long name" in " ".join(block.split()) and block.count("…") == 2
 
 
 # --- a firm's own templates -------------------------------------------------------------------------------------------------------
