@@ -17,8 +17,8 @@ from tests.test_rows_not_sized import made, of_sheets
 
 HELD = "HOLD (not released for fabrication)"
 LARGE = {"quantity": 8, "phases": 3, "connection": None}
-NO_STATUS = {  # sheets whose rows are no part of the design, or say it as a price's status beside a column "On hold"
-    "pricing_used", "carried_forward", "findings", "how_read", "checks",
+NO_STATUS = {  # sheets whose rows are no part of the design, or check parts that stand on another sheet
+    "pricing_used", "carried_forward", "findings", "how_read", "checks", "earth_faults",
 }  # fmt: skip
 
 

@@ -12,7 +12,7 @@ import pytest
 from tests.mutants.__main__ import ROOT, Change, changes
 
 ALL = changes()
-AREAS = ("method", "sizing", "price", "rules", "intake", "comparing", "reopening", "schedules", "findings", "units.py", "writing", "report")
+AREAS = ("method", "sizing", "price", "rules", "intake", "comparing", "reopening", "schedules", "findings", "units.py", "results.py", "writing", "report")
 
 
 def named(change: Change) -> str:
