@@ -120,10 +120,11 @@ def test_a_tank_with_a_bank_that_is_not_sized_is_on_hold_on_heat() -> None:
 
 @pytest.fixture(scope="module")
 def one_held(tmp_path_factory: pytest.TempPathFactory) -> JobResult:
-    """The small sample with the branch OCPDs of T-102 fixed too small."""
+    """The small sample with the branch OCPDs of T-102 fixed too small, and nothing said of the distribution."""
     path: Path = tmp_path_factory.mktemp("held") / "job.xlsx"
     tables = small.tables()
     next(row for row in tables["heaters"] if row["tank"] == "T-102")["fixed_rating_a"] = 6.0
+    tables["projects"][0].pop("distribution", None)
     book.write(path, small.TITLE, small.STORY, tables)
     return batch.check(path)
 
