@@ -323,7 +323,8 @@ def test_a_note_that_many_rows_carry_is_one_line_with_every_tag() -> None:
     assert (row["count"], row["feeder"], row["tank"]) == (4, "", "")
     assert row["message"] == (
         "Connection chosen. T-1/1, T-2/1: Connection left blank: delta, 3 heaters near the line-to-line 480 V. "
-        "T-3/1: Connection left blank: delta, 6 heaters near the line-to-line 480 V. T-4/1: Connection left blank: parallel, 3-phase heaters on a 3-phase feeder."
+        "T-3/1: Connection left blank: delta, 6 heaters near the line-to-line 480 V. "
+        "T-4/1: Connection left blank: parallel, 3-phase heaters on a 3-phase feeder."
     )
     [row] = [one for one in listed if one["code"] == "way-length-unknown"]  # of one feeder alone: its own words
     assert row["message"].startswith("F-1: of 3 of its ways no length is given. No voltage drop")
