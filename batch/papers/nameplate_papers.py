@@ -9,9 +9,10 @@ from math import sqrt
 
 from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.papers.control_papers import ladder_numbers
+from batch.papers.distribution_nameplates import unit_plates
 from batch.papers.job_at_hand import AtHand, counted
 from batch.papers.paper_data import Label, Paper, PaperFact
-from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number
+from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
 from batch.papers.shown import figure
 from batch.results import BankRow, PanelDesign, PanelRow, Wires
 from batch.schedules.label_list import needed_words, sccr_words
@@ -54,8 +55,9 @@ def control_label_papers(at: AtHand) -> Iterator[Paper]:
 
 def _plates(at: AtHand) -> Iterator[Label]:
     rows = _rows(at)
-    types = {kind.type: paper_number(at.project.project.project, TYPE, number) for number, kind in enumerate(at.project.types, start=1)}
+    types = {kind.type: paper_number(at.project.project.project, TYPE, type_serial(kind.type)) for kind in at.project.types}
     ladders = ladder_numbers(at)
+    yield from unit_plates(at)
     for control in at.project.controls:
         own = rows[control.tank.casefold()]
         if control.hold is None:
@@ -78,7 +80,8 @@ def _rows(at: AtHand) -> dict[str, list[BankRow]]:
 def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawing: str) -> Label:
     kw, heaters = sum(row.design.connected_kw for row in rows), sum(row.bank.quantity for row in rows)
     facts = [*_maker(drawing)]
-    ways = {way.feeder: way.tag for feeder in at.project.feeders if feeder.end for way in feeder.end.ways if way.tank == control.tank}
+    ends = [feeder.end for feeder in at.project.feeders if feeder.end is not None and feeder.end.unit]  # else it ends in the panel itself
+    ways = {way.feeder: way.tag for end in ends for way in end.ways if way.tank == control.tank}
     for supply in control.supplies:
         way = ways.get(supply.feeder)
         fed = f"way {way}, feeder {supply.feeder}" if way else f"feeder {supply.feeder}"

@@ -124,7 +124,7 @@ FEEDERS = Schedule(
             text("neutral", "Neutral", 12, lambda at: size_or_words(at.wires.neutral) if at.wires else "",
                  role="result", help="Neutral of each set; blank where there is none."),
             text("ground", "EGC", 16, lambda at: size_or_words(at.wires.ground) if at.wires else "",
-                 role="result", also=("Ground",), help="Equipment grounding conductor of each set."),
+                 role="result", also=("Ground",), help="Equipment grounding conductor of each set; of conductors without an OCPD ahead the supply-side bonding jumper."),
             text("raceway", "Raceway", 16, lambda at: at.wires.raceway if at.wires else "",
                  role="result", help="Trade size and kind of each set."),
             text("governed_by", "Sizing basis", 28, lambda at: at.wires.governed_by if at.wires else "",
