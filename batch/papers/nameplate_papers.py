@@ -15,7 +15,7 @@ from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
 from batch.papers.shown import figure
 from batch.results import BankRow, PanelDesign, PanelRow, Wires
-from batch.schedules.label_list import needed_words, sccr_words
+from batch.schedules.label_list import needed_words, sccr_words, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import single_tag
 from batch.sizing.placing import groups
@@ -93,7 +93,7 @@ def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawi
     facts += [
         PaperFact("Control circuit", f"{power}; {_foreign(control)}".removesuffix("; ")),
         PaperFact("Heaters", f"{counted(heaters, 'heater')}, {kw:,.6g} kW; largest {_largest(rows)}"),
-        PaperFact("Short-circuit rating", _control_sccr(control)),
+        PaperFact("Short-circuit rating", _control_sccr(control, rows)),
         PaperFact("Enclosure", _enclosure(control)),
         PaperFact("Wire", _wire(rows[0].design.branch.wires, at)),
         PaperFact("Disconnects", f"{counted(len(control.supplies), 'disconnect')}{': open all' if len(control.supplies) > 1 else ''}"),
@@ -113,7 +113,7 @@ def _of_panel(at: AtHand, control: TankControl, row: BankRow, panel: PanelRow, d
         PaperFact("Full load", f"{figure(design.lines.maximum, 'amps')} A; fed from {feed.contactor} in {control.tag}, by {supply.mark}"),
         PaperFact("Heaters", f"{counted(design.heaters, 'heater')}, {design.connected_kw:,.6g} kW; largest {_largest((row,))}"),
         PaperFact("Fault current", _fault(at, panel.fault_ka)),
-        PaperFact("Short-circuit rating", sccr_words(design, panel.fault_ka)),
+        PaperFact("Short-circuit rating", sccr_words(design, panel.fault_ka, unfinished_feeder(row))),
         PaperFact("Enclosure", _enclosure(design)),
         PaperFact("Wire", _wire(design.branch.wires, at)),
         PaperFact("Disconnect", f"{supply.mark} in {control.tag}"),
@@ -166,10 +166,11 @@ def _wire(wires: Wires, at: AtHand) -> str:
     return f"{wires.material}, {setting.value if setting.given else setting.why.partition(';')[0].partition(' (')[0]}"
 
 
-def _control_sccr(control: TankControl) -> str:
+def _control_sccr(control: TankControl, rows: Sequence[BankRow]) -> str:
     if control.sccr_marked and control.sccr_ka is not None:
         return f"{control.sccr_ka:g} kA by marked parts; builder marks"
-    return f"SCCR {OPEN} kA, builder to mark; {needed_words(control.fault_ka)}"
+    unfinished = ", ".join(dict.fromkeys(filter(None, map(unfinished_feeder, rows))))
+    return f"SCCR {OPEN} kA, builder to mark; {needed_words(control.fault_ka, unfinished)}"
 
 
 def _foreign(control: TankControl) -> str:
@@ -198,7 +199,7 @@ def _label(at: AtHand, control: TankControl, sources: LiveSources) -> Label:
     facts += [PaperFact("Replace OCPDs by", "; ".join(_replace(feed, design) for feed, _, design in designs))]
     facts += [
         PaperFact("Control fuses", _control_fuses(control)),
-        PaperFact("Short-circuit rating", _control_sccr(control)),
+        PaperFact("Short-circuit rating", _control_sccr(control, rows)),
         PaperFact("Heaters", "Never energize one out of the liquid. Reset a limit only once its cause is put right."),
     ]
     kind = f"{control.type}, {control.kind}" if control.type else control.kind
