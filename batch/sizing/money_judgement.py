@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from datetime import date
 
 from batch.findings import Remarks
-from batch.price.job_costs import scope_of
+from batch.material_lines import PART
+from batch.price.job_costs import scope_of, typed_key
 from batch.price.scope import contradictions
 from batch.records import Job, Project
 from batch.results import Material
@@ -38,6 +39,14 @@ def say_money(job: Job, project: Project, lines: Iterable[Material], said: Remar
     both = sorted(place for place in activities if any(line.place == place and line.sort == "part" and line.hours for line in lines))
     if both:
         said.add("hours-twice", "project", places=" and ".join("in the shop" if place == "shop" else "on site" for place in both))
+
+
+def say_typed_prices(job: Job, lines: Iterable[Material], said: Remarks) -> None:
+    """Typed prices of which no line of the whole job has the words. `lines`: of all projects."""
+    there = {typed_key(line.role, line.words, line.buy_unit) for line in lines if line.sort == PART}
+    names = [f"{one.role}, {one.words}" for one in job.typed_prices if typed_key(one.role, one.words, one.unit) not in there]
+    if names:
+        said.add("price-typed-unused", "", count=len(names), lines="; ".join(names[:NAMED]) + (" …" if len(names) > NAMED else ""))
 
 
 def _say_ages(project: Project, lines: Iterable[Material], good_for: float, said: Remarks) -> None:

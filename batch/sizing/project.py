@@ -26,7 +26,7 @@ from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_types
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices, take_off_of
-from batch.sizing.money_judgement import say_money
+from batch.sizing.money_judgement import say_money, say_typed_prices
 from batch.sizing.not_sized import of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import panel_rows
@@ -98,6 +98,8 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     lines, money = cost_job(job, [owned_of(one) for one in projects])
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
     findings = [finding for some in heard for finding in some]
+    say_typed_prices(job, (line for some in lines for line in some), said := Remarks())
+    findings += (find(one) for one in said)
     for place in rows_beside(job):
         fates.setdefault(place, READ)
     return JobResult(
