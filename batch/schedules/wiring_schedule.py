@@ -32,7 +32,7 @@ def _items(result: JobResult) -> Iterator[Line]:
         types = {kind.type: kind for kind in project.types}
         for wired_as in (*types, *sorted(alike.keys() - types.keys(), key=natural)):
             first, kind = alike[wired_as][0], types.get(wired_as)
-            joins = panel_wiring(kind.design) if kind is not None else direct_wiring(first.design)
+            joins = panel_wiring(kind.design, first.marks) if kind is not None else direct_wiring(first.design, first.marks)
             hold = band_words(first.hold if kind is None else kind.hold)
             for number, join in enumerate(joins, start=1):
                 yield Line(first.project, wired_as, number, join, hold if number == 1 else hold and "HOLD")
