@@ -1,4 +1,4 @@
-"""Words of the trade where IEC 60364 is in force: star, PE bar, PE, in place of the American ones that drawings and lists are written in."""
+"""Words of the trade where IEC 60364 is in force: star, PE bar, PE, in place of the American ones of drawings and lists."""
 
 from __future__ import annotations
 
