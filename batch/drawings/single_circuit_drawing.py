@@ -7,6 +7,7 @@ from batch.drawings.lettering import wrap
 from batch.drawings.panel_feeder import BESIDE, FIRST, LEADING, MOST_LINES, PITCH, poles_of, wires_in_words
 from batch.drawings.symbols import IEC, POLE_PITCH, shape
 from batch.results import PanelDesign
+from batch.rules import OURS, Wording
 from batch.schedules.designations import PanelMarks
 
 CASE = (560, 690)
@@ -15,9 +16,9 @@ STAGE = 62
 TO_GROUND, TO_NEXT = 24, 34
 
 
-def single_plan(design: PanelDesign, name: str, standard: str = IEC) -> Drawing:
+def single_plan(design: PanelDesign, name: str, standard: str = IEC, wording: Wording = OURS) -> Drawing:
     """The drawing list of a single-circuit bank, its heaters numbered as they are: a bank on one circuit has no other."""
-    plan, marks = Plan(standard=standard), PanelMarks(standard)
+    plan, marks = Plan(standard=standard, wording=wording), PanelMarks(standard)
     lines = poles_of(design)
     xs = {line: FIRST + PITCH * at for at, line in enumerate(lines)}
     returns, ground = FIRST + PITCH * MOST_LINES, FIRST + PITCH * (MOST_LINES + 1)

@@ -89,7 +89,7 @@ def _of_project(at: AtHand, groups: Iterable[str]) -> Iterator[Paper]:
             own = paper.number
             if not own:
                 serial += 1
-            yield in_region_words(paper, at.project.symbols)._replace(number=paper_number(at.project.project.project, group, own or serial))
+            yield in_region_words(paper, at.project.wording)._replace(number=paper_number(at.project.project.project, group, own or serial))
 
 
 def _compared(

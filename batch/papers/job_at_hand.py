@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 
 from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing
 from batch.papers.paper_data import Paper, PaperFigure
-from batch.papers.region_words import drawn_in_region_words
 from batch.results import JobResult, ProjectResult
 from batch.schedules.row_words import BAND
 from batch.schedules.schedule import Schedule
@@ -23,7 +22,6 @@ class Figures:
     files: dict[Drawing, str] = field(default_factory=dict)
 
     def add(self, drawing: Drawing, says: str) -> PaperFigure:
-        drawing = drawn_in_region_words(drawing)
         name = self.files.setdefault(drawing, f"/figures/{len(self.files) + 1:03d}.svg")
         width, height = (pixels * POINTS / DOTS_PER_INCH for pixels in (drawing.width, drawing.height))
         return PaperFigure(name, round(width, 2), round(height, 2), says)

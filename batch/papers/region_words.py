@@ -1,34 +1,27 @@
-"""Words of the trade where IEC 60364 is in force: star, PE bar, PE, in place of the American ones of drawings and lists."""
+"""What the program itself says on a paper in the words of the code's country: star, PE, protective conductor."""
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
-from batch.drawings.drawing_list import Drawing
-from batch.drawings.symbols import IEC
-from batch.papers.paper_data import Paper
+from batch.papers.paper_data import Paper, PaperTable, table
+from batch.rules import Wording
+from batch.schedules.designations import of_iec
 
-SAID = {"wye": "star", "wyes": "stars", "ground bar": "PE bar", "EGC": "PE", "grounding": "protective conductor"}
-_WORDS = re.compile(rf"(?<![\w/-])({'|'.join(sorted(SAID, key=len, reverse=True))})(?![\w-])")
-_WORDED = ("facts", "tables", "notes", "labels")  # of a paper; titles and tags hold names, which are nobody's to change
+_WORDED = ("title", "facts", "tables", "notes", "labels", "band")
 
 
-def in_region_words(paper: Paper, symbols: str) -> Paper:
-    """The paper as the set of graphical symbols of its project asks for."""
-    return paper._replace(**{name: _said(getattr(paper, name)) for name in _WORDED}) if symbols == IEC else paper
+def in_region_words(paper: Paper, wording: Wording) -> Paper:
+    """The paper in these words; drawings are in them already, and names stay as people gave them."""
+    return paper._replace(**{name: _said(getattr(paper, name), wording) for name in _WORDED}) if wording else paper
 
 
-def drawn_in_region_words(drawing: Drawing) -> Drawing:
-    if drawing.standard != IEC:
-        return drawing
-    return drawing._replace(words=tuple(words._replace(text=_said(words.text)) for words in drawing.words))
-
-
-def _said(thing: Any) -> Any:
+def _said(thing: Any, wording: Wording) -> Any:
     if isinstance(thing, str):
-        return _WORDS.sub(lambda found: SAID[found[1]], thing)
+        return of_iec(wording.of(thing))
     if isinstance(thing, tuple):
-        said = tuple(_said(one) for one in thing)
+        said = tuple(_said(one, wording) for one in thing)
+        if isinstance(thing, PaperTable):  # its longest words are others now
+            return table(*said[: len(PaperTable._fields) - 1])
         return type(thing)(*said) if hasattr(thing, "_fields") else said
     return thing

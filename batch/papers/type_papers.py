@@ -35,7 +35,7 @@ OFFSETS = {  # shares of the table of tags
 def type_papers(at: AtHand) -> Iterator[Paper]:
     rows, tags = at.by(PANELS, "panel"), grouped_by(at.rows(WIRING_TAGS), "wired_as")
     for kind in at.project.types:
-        drawing = plan(kind.design, kind.type, at.us, at.project.symbols)
+        drawing = plan(kind.design, kind.type, at.us, at.project.symbols, at.project.wording)
         yield at.paper(
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),
@@ -53,7 +53,7 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
     feeders = {single_tag(row): row for row in at.project.banks}
     for wired_as, ones in sorted(alike.items(), key=lambda one: natural(one[0])):
         first = ones[0]
-        drawing = single_plan(first.design, wired_as, at.project.symbols)
+        drawing = single_plan(first.design, wired_as, at.project.symbols, at.project.wording)
         rows = tuple(
             (one.tag, feeders[one.tag].feeder.feeder, one.contactor, f"{feeders[one.tag].bank.tank}/HCP", one.string_in, one.string_out)
             for one in ones

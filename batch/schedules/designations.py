@@ -7,9 +7,12 @@ are A, B, C. A type's heaters and limits count from the panel's own k: "HTR+2".
 
 from __future__ import annotations
 
+import re
+
 from batch.results import ProjectResult
 from batch.sizing.marks import POLES, TankMarks
 
+_LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
 US_SYMBOLS = "IEEE 315"  # set of graphical symbols that goes with the American class letters
 
 
@@ -69,3 +72,19 @@ class PanelMarks:
 
 def marks_of(project: ProjectResult) -> PanelMarks:
     return PanelMarks(project.symbols)
+
+
+def of_iec(text: str) -> str:
+    """The same in class letters of IEC 81346-2, as `sizing.marks` has them: FU3A -F103A, HTR+2 -E+2, DISC1 -Q1, WP2 -X10, TB3 -X3."""
+    if not any(letters in text for letters in ("FU", "CB", "HTR", "DISC", "WP", "TB3")):
+        return text
+
+    def named(found: re.Match[str]) -> str:
+        _, device, heater, switch, point, _ = found.groups()
+        if device:
+            return f"-F{100 + int(device)}"
+        if heater:
+            return "-E"
+        return f"-Q{switch}" if switch else f"-X{8 + int(point)}" if point else "-X3"
+
+    return _LETTERED.sub(named, text)
