@@ -51,9 +51,9 @@ class Sense(NamedTuple):
     why: str = ""
 
 
-@lru_cache(maxsize=1)
-def _stems() -> dict[str, tuple[frozenset[str], tuple[str, ...], tuple[str, ...]]]:
-    file = resources.files("batch.intake") / "languages" / "stems.toml"
+@lru_cache(maxsize=2)
+def _stems(name: str = "stems.toml") -> dict[str, tuple[frozenset[str], tuple[str, ...], tuple[str, ...]]]:
+    file = resources.files("batch.intake") / "languages" / name
     found = {}
     for name, some in tomllib.loads(file.read_text(encoding="utf-8")).items():
         whole = frozenset(one[1:] for one in some if one.startswith("="))
@@ -74,6 +74,16 @@ def concepts_of(word: str, cut: bool = False) -> frozenset[str]:
     if not found and cut and len(word) >= SHORTEST_CUT:
         found = {name for name, (_, begins, within) in _stems().items() if any(one.startswith(word) for one in (*begins, *within))}
     return frozenset(found)
+
+
+@lru_cache(maxsize=8192)
+def subjects_of(word: str) -> frozenset[str]:
+    """What one folded word of a remark is about: "beside" what stands beside the heaters, "whole" the row or all of it."""
+    return frozenset(
+        name
+        for name, (whole, begins, within) in _stems("subjects.toml").items()
+        if word in whole or word.startswith(begins) or any(one in word for one in within)
+    )
 
 
 @lru_cache(maxsize=8192)
