@@ -185,17 +185,33 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
     if any(one.plan.turned for one in some):
         _turned(out, some, tables, olds, holds, grid, rest)
         return
+    strips = sorted({one.strip for one in some if one.strip is not None})
+    if strips:  # each part of the sheet by itself
+        bounds = [0, *(strip[0] for strip in strips[1:]), grid.width]
+        for strip, low, high in zip(strips, bounds, bounds[1:], strict=False):
+            _stacked(out, grid, [one for one in some if one.strip == strip], olds, holds, (low, high - 1))
+        return
+    _stacked(out, grid, some, olds, holds, None)
+
+
+def _stacked(
+    out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], holds: dict[int, str], strip: tuple[int, int] | None
+) -> None:
+    """Tables below each other, and those that begin in the same row beside each other."""
+    rest = out.rest[grid.name]
     begin = 0
     for number, one in enumerate(some):
         beside = [other for other in some if other is not one and other.plan.heading_rows == one.plan.heading_rows]
         later = [other for other in some[number + 1 :] if other.plan.heading_rows != one.plan.heading_rows]
         end = _order(later[0])[0] - 2 if later else len(grid.rows) - 1
         columns = _columns(grid, one, beside)
+        if strip is not None:
+            columns = max(columns[0], strip[0]), min(columns[1], strip[1])
         if not one.plan.use:
             rest.append(_received(grid, begin, end, columns, {line + 1: UNUSED for line in grid.lines}))
             begin = end + 1
             continue
-        if beside:
+        if beside or strip is not None:
             one.grid = replace(grid, name=f"{grid.name}, columns {_letters(one)}", rows=one.grid.rows)
         if one.heaters == "yes":
             table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
@@ -212,13 +228,28 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
 def _turned(
     out: Lists, some: list[Studied], tables: list[Table], olds: dict[int, str], holds: dict[int, str], grid: Grid, rest: list[ReceivedTable]
 ) -> None:
-    """Turned lists and blocks: As received shows them as rows, and the sheet as it stands beside them."""
+    """Turned lists and blocks: As received shows them as rows, and the sheet as it stands beside them; plain tables as they stand."""
+    plain: set[int] = set()
     for one in some:
         table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
-        last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
-        _cover(table, one.plan, 0, len(one.grid.rows) - 1, (0, last))
+        if one.plan.turned:
+            last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
+            _cover(table, one.plan, 0, len(one.grid.rows) - 1, (0, last))
+        else:
+            begin, end = _order(one)[0] - 1, max([one.plan.first_row - 1, *(line.index for line in one.lines)])
+            _cover(table, one.plan, begin, end, (0, grid.width - 1))
+            plain.update(range(begin, end + 1))
         _keep_plan(out, table, one, holds, olds)
-    rest.append(_received(grid, 0, len(grid.rows) - 1, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
+    for begin, end in _runs([line for line in range(len(grid.rows)) if line not in plain]):
+        rest.append(_received(grid, begin, end, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
+
+
+def _runs(lines: Sequence[int]) -> list[tuple[int, int]]:
+    """First and last of each run of lines."""
+    found: list[tuple[int, int]] = []
+    for line in lines:
+        found = [*found[:-1], (found[-1][0], line)] if found and line == found[-1][1] + 1 else [*found, (line, line)]
+    return found
 
 
 def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str], olds: Mapping[int, str]) -> None:
