@@ -123,6 +123,15 @@ def of_heaters_alone(text: str) -> bool:
     return bool(found) and found <= {"heater", "element"}
 
 
+def heaters_in_a_tank(text: str) -> bool:
+    """ "Htrs in bath", "Heizer im Bad": heaters, then a tank, and nothing of number, power or supply. Its cells may be counts."""
+    places: dict[str, int] = {}
+    for at, word in enumerate(words(text)):
+        for name in concepts_of(word) & WEIGHTY:
+            places.setdefault("heater" if name == "element" else name, at)
+    return places.keys() == {"heater", "tank"} and places["heater"] < places["tank"]
+
+
 def says_rating(text: str) -> bool:
     """Does a heading speak of a rating or a size, which one heater has and a tank has not?"""
     return any("rating" in concepts_of(word) for word in words(text))

@@ -14,6 +14,7 @@ from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
 from batch.intake.map_text import as_received, map_text
+from batch.intake.outside import ask_outside
 from batch.intake.plan import ListPlan
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat
@@ -97,6 +98,11 @@ def read_lists(
     olds, holds = _sorted_out(out, lists, held, known)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
+    if out.others != NO_LISTS:
+        for grid, some in by_grid:
+            live = [one for one in some if id(one) not in olds]
+            if live and not any(id(one) in holds for one in live):
+                out.findings += ask_outside(grid, live, out.tables[grid.name], out.rest[grid.name])
     if (not held or by_map) and out.others != NO_LISTS and any(one.heaters == "yes" for one in out.studied):
         _left_beside(out, [grid for grid, some in by_grid if not some])
     if not held and not any(one.heaters == "yes" for one in out.studied):
@@ -185,13 +191,29 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
     if any(one.plan.turned for one in some):
         _turned(out, some, tables, olds, holds, grid, rest)
         return
-    strips = sorted({one.strip for one in some if one.strip is not None})
-    if strips:  # each part of the sheet by itself
-        bounds = [0, *(strip[0] for strip in strips[1:]), grid.width]
-        for strip, low, high in zip(strips, bounds, bounds[1:], strict=False):
-            _stacked(out, grid, [one for one in some if one.strip == strip], olds, holds, (low, high - 1))
-        return
-    _stacked(out, grid, some, olds, holds, None)
+    strips = _strips(some)
+    bounds = [0, *(min(one.plan.first for one in strip) for strip in strips[1:]), grid.width]
+    for strip, low, high in zip(strips, bounds, bounds[1:], strict=False):
+        _stacked(out, grid, strip, olds, holds, (low, high - 1) if len(strips) > 1 else None)
+
+
+def _strips(some: Sequence[Studied]) -> list[list[Studied]]:
+    """The tables of each part of the sheet, where tables beside each other begin in different rows; else all of them together."""
+    strips: list[list[Studied]] = []
+    for one in sorted(some, key=lambda one: one.plan.first):
+        if strips and one.plan.first <= max(other.plan.last for other in strips[-1]):
+            strips[-1].append(one)
+        else:
+            strips.append([one])
+    apart = any(
+        one.plan.heading_rows != other.plan.heading_rows and _order(one)[0] <= other.plan.last_row and _order(other)[0] <= one.plan.last_row
+        for at, strip in enumerate(strips)
+        for one in strip
+        for after in strips[at + 1 :]
+        for other in after
+        if one.plan.use and other.plan.use
+    )
+    return [sorted(strip, key=_order) for strip in strips] if apart else [list(some)]
 
 
 def _stacked(

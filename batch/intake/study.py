@@ -24,6 +24,7 @@ from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
 from batch.intake.list_words import is_heater, meanings
 from batch.intake.one_a_line import one_a_line, volts_said_twice
+from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
@@ -68,7 +69,6 @@ class Studied:
     table_map: TableMap | None = None  # the table of a person's map that it was read by
     places: dict[int, dict[int, str]] = field(default_factory=dict)  # of blocks: the address of each value
     of_blocks: frozenset[int] = frozenset()  # the rows of the sheet, from 0, that the blocks take
-    strip: tuple[int, int] | None = None  # first and last column of its part of the sheet, where tables stand beside each other
 
     def heater_lines(self) -> list[Line]:
         return [line for line in self.lines if line.kind in (DATA, DOUBT, HIDDEN)]
@@ -98,7 +98,8 @@ def _in_strips(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
     if not any(one.heaters == "yes" for one in plain):
         return []
     strips = _strips(grid)
-    found = []
+    found: list[Studied] = []
+    told: set[tuple[int, int]] = set()
     for low, high in strips if len(strips) > 1 else ():
         rows = [[value if low <= at <= high else "" for at, value in enumerate(row)] for row in grid.rows]
         part = replace(grid, rows=rows)
@@ -106,10 +107,9 @@ def _in_strips(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
         for region in some:
             region.grid = grid
             one = study_region(region, _around(region, [other for other in some if other is not region]))
-            one.strip = (low, high)
             found.append(one)
-    tables = {one.strip for one in found if one.heaters == "yes"}
-    return found if len(tables) > 1 else []
+            told.update({(low, high)} if one.heaters == "yes" else ())
+    return found if len(told) > 1 else []
 
 
 def _strips(grid: Grid) -> list[tuple[int, int]]:
@@ -289,6 +289,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     heaters, why = lists_heaters(grid, plan, lines, around, region)
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
     if heaters == "yes":
+        ask_passed_over(lines, plan.keep_rows, plan.leave_rows)
         _questions(one)
     return one
 
