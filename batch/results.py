@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.control_results import TankControl
+from batch.earth_fault_results import EarthFault
 from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
 from batch.material_lines import Material, Needed
@@ -19,6 +20,7 @@ from batch.money_results import NO_MONEY, Money
 from batch.origin import Origin
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
 from batch.rules import CodeValue
+from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
 
 NO_LOADS = Loads()
@@ -119,6 +121,7 @@ class PanelDesign:
     grounded: str = ""  # terminal of a corner-grounded delta's grounded line, without a device of its own: "L2"
     panel_feeder_holder: Part | None = None  # of its fuses, from stock
     device_at_way: bool = False  # its panel feeder's device is that of its way, in the distribution unit
+    residual_ma: float | None = None  # of the residual-current device in its panel feeder
     contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
 
@@ -227,6 +230,7 @@ class SourceRow:
     calculated_ka: float | None = None
     marked_ka: float | None = None
     fault_how: str = ""  # "given", "calculated"
+    protection: UnitProtection | None = None  # of a transformer of the job
     basis: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -251,6 +255,8 @@ class Way:
     use_pct: float | None
     fault_ka: float | None  # at the control panel
     basis: tuple[str, ...] = ()
+    number: int = 0  # of its tag
+    tap: TapSizing | None = None  # of a tap: how its conductors were sized
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +270,7 @@ class FeederEnd:
     lugs: str
     fault_ka: float | None  # its short-circuit rating is asked to be no lower
     ways: tuple[Way, ...]
+    last_way: int = 0  # the highest number that a way of it ever had
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,6 +305,12 @@ class FeederRow:
     source_used_pct: float | None = None
     end: FeederEnd | None = None
     delivered_kw: float = 0.0
+    earth_faults: tuple[EarthFault, ...] = ()  # of every circuit on it, where the code sets times for them
+
+    @property
+    def device_fault_ka(self) -> float | None:
+        """Fault current where its device stands."""
+        return self.fault_end_ka if self.feeder.device_at_end else self.fault_ka
 
 
 class Setting(NamedTuple):

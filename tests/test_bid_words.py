@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -54,16 +55,26 @@ def test_worst_things_are_one_of_a_kind_with_the_most_kw_first() -> None:
 def test_what_the_page_counts_is_what_the_sheets_show(name: str) -> None:
     result = checked(name)
     listed, banks = rows(result, "findings"), rows(result, "banks")
-    found = {one.words.partition(":")[0]: one.number for one in what_is_open(result.projects, result.not_sized, listed)}
-    assert found.get("banks not sized", 0) == sum(row["status"] == "not sized" for row in banks)
-    assert found.get("banks on hold", 0) == sum(row["status"].startswith("HOLD") for row in banks)
+    still = what_is_open(result.projects, result.not_sized, listed)
+    assert all(one.words.split()[0].endswith("s") == (one.number > 1) for one in still)
+    found = {re.sub(r"^(\w+?)s? ", r"\1 ", re.split("[:,]", one.words)[0]): one.number for one in still}
+    assert found.get("bank not sized", 0) == sum(row["status"] == "not sized" for row in banks)
+    assert found.get("bank on hold", 0) == sum(row["status"].startswith("HOLD") for row in banks)
     hurting = [row for row in listed if row["severity"] == "caution" and row["harm"] in ("fire", "shock", "overload")]
-    assert found.get("cautions on fire, shock or overload", 0) == sum(row["count"] for row in hurting)
+    assert found.get("caution on fire", 0) == sum(row["count"] for row in hurting)
     worst = worst_things(listed, result.projects)
     assert [CLASSES.index(one.kind) for one in worst] == sorted({CLASSES.index(one.kind) for one in worst})
     there = {class_of(row) for row in listed} - {""}
     assert {one.kind for one in worst} == set([kind for kind in CLASSES if kind in there][:3])
     assert all(one.words.endswith(listed[one.at]["message"]) for one in worst)
+
+
+def test_a_tag_is_said_once() -> None:
+    """Other load is said of a feeder by its name: no second "feeder F-1: " before it."""
+    result = size([bank()], [feeder(other_load_a=40.0)])
+    listed = rows(result, "findings")
+    [worst] = [one for one in worst_things(listed, result.projects) if "other load" in one.words]
+    assert worst.words.startswith("F-1: 40 A of other load")
 
 
 def test_classes_of_findings() -> None:

@@ -288,7 +288,8 @@ def test_every_paper_of_a_hold_carries_the_band() -> None:
     assert all(bool(row["hold"]) == (not str(row["panel"]).startswith("T-3")) for row in rows(result, "wiring_tags"))
     for row in rows(result, "materials"):
         held_bank = row["tank"] in ("T-1", "T-2") and bool(row["bank"])
-        assert bool(row["hold"]) == (row["used_for"] in ("Hold 01", "single circuit 1", "control panels on hold") or held_bank), row
+        held_build = row["used_for"] in ("Hold 01", "single circuit 1", "Hold control panel 01", "Hold control panel 02")
+        assert bool(row["hold"]) == (held_build or held_bank), row
     for row in rows(result, "runs"):
         assert bool(row["hold"]) == (row["tank"] in ("T-1", "T-2")), row
     assert {row["type"]: (row["status"][:4], bool(row["hold"])) for row in rows(result, "panel_types")} == {

@@ -41,6 +41,7 @@ PROJECT_KINDS = (
              "{heating_load}, {branch_device}, {feeder_device}", "Leave the margin blank, or give one above the code's.", harm=OVERLOAD),
     _caution("setting-unreadable", "Setting not understood", "{setting}: {value} is not one that the rule set knows; {used} is used.",
              "{table_ampacity}, {terminal_temperature}", "Write a conductor size as 12, 1/0 or 250, a terminal rating as 60 or 75, and the largest conductor no smaller than the smallest."),
+    _note("setting-unused", "Setting without use", "{setting} {value}: {rule_set} has no use for it.", "the rule set's settings", "Leave the cell blank, or choose another code basis."),
     _note("values-from-memory", "Values from memory in use",
           "{count} values of {rule_set} that this project's sizing can draw on were entered from memory, not read from a page: {examples}.",
           "sources column of Code basis", "Check them against the adopted edition before the bid relies on them."),

@@ -34,15 +34,18 @@ TOGETHER = "project"
 
 
 class Owned(NamedTuple):
-    """What of a project can bear cost: its lines, its banks with the builds of each, its feeders; a bank is (tank, label)."""
+    """What of a project can bear cost: its lines, its banks with their feeders, how many of each build a bank or a tank has, its feeders,
+    and which of its banks and tanks are on hold.
+    """
 
     project: str
     currency: str | None
     date: str | None
     lines: tuple[Material, ...]
-    banks: tuple[tuple[str, str, bool, str], ...]  # tank, label, held, feeder
-    builds: Mapping[tuple[str, str], Mapping[str, int]]  # of each bank, how many of each build
+    banks: tuple[tuple[Owner, str], ...]
+    builds: Mapping[Owner, Mapping[str, int]]
     feeders: tuple[str, ...]
+    held: frozenset[Owner] = frozenset()
 
 
 def cost_job(job: Job, projects: Sequence[Owned]) -> tuple[list[tuple[Material, ...]], Money]:
@@ -231,19 +234,16 @@ def _added_up(
             total = own[Owner(BUILD, "", name)]
             of_name[name] = Build(len(builds) + 1, one.project, name, count, total.parts, total.shop_h, total.open)
             builds.append(of_name[name])
-        held = {(tank, label): on_hold for tank, label, on_hold, _ in one.banks}
-        feeder_of = {(tank, label): feeder for tank, label, _, feeder in one.banks}
-        places = [Owner(BANK, tank, label) for tank, label, _, _ in one.banks]
-        places += [owner for owner in own if owner.kind == TANK] + [Owner(FEEDER, "", feeder) for feeder in one.feeders]
+        feeder_of = dict(one.banks)
+        places = [bank for bank, _ in one.banks]
+        places += [owner for owner in (*one.builds, *own) if owner.kind == TANK] + [Owner(FEEDER, "", feeder) for feeder in one.feeders]
         places.append(Owner(PROJECT))
         known = {*places}
         places += [owner for owner in own if owner.kind != BUILD and owner not in known]
         for owner in dict.fromkeys(places):
             number = len(atoms) + 1
             owners[one.project, *owner] = number
-            key = owner.tank, owner.name
-            mine = [Share(number, of_name[name], count) for name, count in one.builds.get(key, {}).items() if name in of_name]
-            mine = mine if owner.kind == BANK else []
+            mine = [Share(number, of_name[name], count) for name, count in one.builds.get(owner, {}).items() if name in of_name]
             shares += mine
             total = own[owner]
             built = sum(share.build.material * share.times for share in mine)
@@ -251,10 +251,10 @@ def _added_up(
             lump = (rate.freight_amount or 0.0) if owner.kind == PROJECT else 0.0
             still = total.open + sum(share.build.open * share.times for share in mine)
             costs = chain(built + total.parts, total.other, shop_h, total.field_h, lump, rate)
-            feeder = owner.name if owner.kind == FEEDER else feeder_of.get(key, "")
+            feeder = owner.name if owner.kind == FEEDER else feeder_of.get(owner, "")
             atoms.append(Atom(
                 number, rate, owner.kind, owner.tank, owner.name if owner.kind == BANK else "", feeder, built, total.parts, total.other,
-                shop_h, total.field_h, lump, still, held.get(key, False), 0, costs,
+                shop_h, total.field_h, lump, still, owner in one.held, 0, costs,
             ))  # fmt: skip
     return Money(asked, tuple(rates), tuple(builds), tuple(shares), tuple(atoms), buy, owners)
 

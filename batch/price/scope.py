@@ -40,8 +40,10 @@ def scope_item(line: Material) -> str:
     if line.role in BY_ROLE:
         return BY_ROLE[line.role]
     if line.used_for in ("feeders", "distribution"):
-        return BOARD
-    if "control" in line.used_for or line.role.startswith("control"):
+        return SUPPLY if line.used_for == "feeders" else BOARD  # the device of a feeder stands at its source
+    if line.role.endswith(("contactor", "disconnect")):
+        return SWITCHES
+    if "control panel" in line.used_for.casefold() or line.role.startswith("control"):
         return CONTROL
     if line.used_for == "allowances":
         folded = line.role.casefold()

@@ -16,7 +16,7 @@ def gates(result: JobResult, project: ProjectResult) -> Iterator[str]:
     missing = len(project.not_sized) + sum(row.project == name for row in result.not_sized)
     if missing:
         yield f"{counted(missing, 'row')} {'is' if missing == 1 else 'are'} not sized"
-    held = sum(row.hold is not None for row in project.banks) + sum(bool(getattr(one, "hold", "")) for one in project.controls)
+    held = sum(row.hold is not None for row in project.banks) + sum(one.hold is not None for one in project.controls)
     if held:
         yield f"{held} {'bank or control panel is' if held == 1 else 'banks or control panels are'} on hold"
     atoms = result.money.of_project(name)

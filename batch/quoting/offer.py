@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
-from batch.comparing.sentences import counted
+from batch.comparing.sentences import counted, listed
 from batch.errors import JobError
 from batch.material_lines import CUSTOMER, OTHERS
 from batch.price.job_costs import scope_of
@@ -21,7 +21,12 @@ from batch.results import JobResult, ProjectResult
 
 BLANK = "____"
 CENT = Decimal("0.01")
-TOLD = ("Ambient", "Conductor", "Insulation", "Raceway", "OCPD type", "Branch drop", "Total drop", "Control volts", "Box material")
+TOLD = {  # settings that a customer is told where the list says nothing of them, in a customer's words
+    "Ambient": "air around the wiring up to {}", "Conductor": "{} conductors", "Insulation": "insulation {}", "Raceway": "raceway {}",
+    "OCPD type": "circuits protected by {}s", "Branch drop": "voltage drop of {} at most from a panel to its heaters",
+    "Total drop": "of {} at most from the supply", "Heat margin": "heat compared with {} more than a tank needs",
+    "Control volts": "control circuits of {}", "Box location": "boxes for a {} place", "Box material": "boxes {}",
+}
 DEFERS = (
     "The code in force at the site, the authority having jurisdiction and the licensed engineer or electrician responsible decide; nothing "
     "in this document replaces them."
@@ -122,7 +127,9 @@ def scope_sentence(one: ProjectResult) -> str:
     single = sum(row.design.single_circuit is not None for row in banks)
     where = f" at {record.site}" if record.site else ""
     built = f"{counted(panels, 'heater panel')} of {counted(len(one.types), 'type')}" if panels else "no heater panels"
-    built += f" and {counted(single, 'switched circuit')}" if single else ""
+    more = [counted(single, "switched circuit")] if single else []
+    more += [counted(len(one.controls), "control panel")] if one.controls else []
+    built = listed([built, *more])
     revision = f", revision {record.revision}" if record.revision else ""
     return (
         f"Supply of {counted(heaters, 'immersion heater')}, {kw:,.6g} kW, for {counted(tanks, 'tank')}{where}: {built} on "
@@ -144,7 +151,7 @@ def _assumptions(one: ProjectResult) -> Iterator[str]:
     """Settings that the customer did not state and that what is offered rests on."""
     for setting in one.settings:
         if not setting.given and setting.name in TOLD:
-            yield f"{setting.name}: {setting.value}"
+            yield TOLD[setting.name].format(setting.value)
 
 
 def _excluded(item: str, by: str) -> str:

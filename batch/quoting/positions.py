@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import NamedTuple
 
+from batch.control_results import TankControl
 from batch.material_lines import BUILD, FIELD, OPEN, OTHER, SHOP, Material
 from batch.money_results import Atom, Money, Rates
 from batch.price.cost_chain import chain, rounded
 from batch.results import BankRow, NotSized, ProjectResult
-from batch.sizing.materials import single_circuits
+from batch.sizing.materials import control_builds, single_circuits
 
 BY = ("tank", "type", "feeder", "project")
 RUNS, HEATERS, REST = "Wire and raceway", "Immersion heaters", "Other parts and work"
@@ -37,17 +38,20 @@ def positions(project: ProjectResult, money: Money, by: str) -> list[Position]:
     banks: dict[str, list[BankRow]] = {}
     for row in project.banks:
         banks.setdefault({"tank": row.bank.tank, "feeder": row.feeder.feeder}.get(by, ""), []).append(row)
+    boxes: dict[str, list[TankControl]] = {}
+    for control in project.controls:
+        boxes.setdefault({"tank": control.tank}.get(by, ""), []).append(control)
     missing: dict[str, list[NotSized]] = {}
     for lost in project.not_sized:
         missing.setdefault({"tank": lost.tank, "feeder": lost.feeder}.get(by, ""), []).append(lost)
     listed = []
     for tag, some in found.items():
-        held = sum(row.hold is not None for row in banks.get(tag, ()))
+        held = sum(row.hold is not None for row in (*banks.get(tag, ()), *boxes.get(tag, ())))
         still = sum(atom.open for atom in some) + held + len(missing.pop(tag, ()))
         prices = [atom.cost.price for atom in some]
         if not any(prices) and not still and not banks.get(tag):
             continue  # nothing of its own
-        listed.append(_position(tag, _words(tag, banks.get(tag, ())), 1, prices, still, some[0].rates))
+        listed.append(_position(tag, _words(tag, banks.get(tag, ()), len(boxes.get(tag, ()))), 1, prices, still, some[0].rates))
     for tag, lost_here in missing.items():
         listed.append(Position(tag or "not assigned", "not yet sized", len(lost_here), None, len(lost_here)))
     return listed
@@ -66,7 +70,7 @@ def _place(atom: Atom, by: str) -> str:
     return atom.feeder if by == "feeder" else ""
 
 
-def _words(tag: str, banks: Iterable[BankRow]) -> str:
+def _words(tag: str, banks: Iterable[BankRow], boxes: int = 0) -> str:
     heaters: dict[str, int] = {}
     panels = single = 0
     for row in banks:
@@ -74,9 +78,10 @@ def _words(tag: str, banks: Iterable[BankRow]) -> str:
         heaters[words] = heaters.get(words, 0) + row.bank.quantity
         panels += len(row.panels)
         single += row.design.single_circuit is not None
-    parts = [f"{count} immersion heater{'s' * (count > 1)}, {words}{' each' * (count > 1)}" for words, count in heaters.items()]
+    parts = [f"{count} immersion heater{'s' * (count > 1)}, {'each ' * (count > 1)}{words}" for words, count in heaters.items()]
     parts += [f"{panels} heater panel{'s' * (panels > 1)}"] if panels else []
     parts += [f"{single} switched circuit{'s' * (single > 1)}"] if single else []
+    parts += [f"{boxes} control panel{'s' * (boxes > 1)}"] if boxes else []
     if parts:
         return "; ".join(parts)
     return "supply to the panels, with its protection" if tag.startswith("Supply ") else "work and material for the whole project"
@@ -120,9 +125,13 @@ def _by_type(project: ProjectResult, atoms: list[Atom]) -> Iterator[Position]:
            for kind in project.types},
         **{one.name: (f"switched circuit for {len(one.banks)} bank{'s' * (len(one.banks) > 1)}", len(one.banks))
            for one in single_circuits(project.banks)},
+        **{name: (f"control panel for {len(some)} tank{'s' * (len(some) > 1)}", len(some))
+           for name, some in control_builds(project.controls).items()},
     }  # fmt: skip
     for one in single_circuits(project.banks):
         held[one.name] = sum(place in own for place in one.banks)
+    for name, controls in control_builds(project.controls).items():
+        held[name] = sum(control.hold is not None for control in controls)
     sums: dict[str, _Sums] = {}
     for line in project.materials:
         if line.owner.kind == BUILD:

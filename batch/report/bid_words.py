@@ -113,7 +113,8 @@ def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], o
         at = best[kind][1]
         row = listed[at]
         who = ", ".join(filter(None, (row["tank"] and f"tank {row['tank']}", row["feeder"] and f"feeder {row['feeder']}")))
-        found.append(Worst(kind, f"{who}: {row['message']}" if who else row["message"], at))
+        said = row["message"].startswith(tuple(f"{tag}: " for tag in (row["tank"], row["feeder"]) if tag))  # the words name it already
+        found.append(Worst(kind, f"{who}: {row['message']}" if who and not said else row["message"], at))
     return found
 
 
@@ -162,18 +163,22 @@ def what_is_open(
         return sum(row["count"] for row in own if row["code"] in codes)
 
     found = (
-        Open(len(missing), f"banks not sized: {missing_words(missing)}", "banks"),
-        Open(sum(row.hold is not None for row in banks), "banks on hold: no labels, not to be built as they stand", "banks"),
-        Open(sum(row["count"] for row in own if class_of(row) == HURTS), "cautions on fire, shock or overload", "findings"),
-        Open(sum(row["count"] for row in own if class_of(row) in (PRICE, REST)), "other cautions", "findings"),
-        Open(sum(line.stretch is None for line in still), "lines of Materials without a price or hours", "materials"),
-        Open(sum(line.stretch is not None for line in still), "lines of Runs without a length, a price or hours", "runs"),
+        Open(len(missing), missing_words(missing).partition(" ")[2], "banks"),
+        _some(sum(row.hold is not None for row in banks), "bank", "on hold: no labels, not to be built as they stand", "banks"),
+        _some(sum(row["count"] for row in own if class_of(row) == HURTS), "caution", "on fire, shock or overload", "findings"),
+        _some(sum(row["count"] for row in own if class_of(row) in (PRICE, REST)), "caution", "on other things", "findings"),
+        _some(sum(line.stretch is None for line in still), "line", "of Materials without a price or hours", "materials"),
+        _some(sum(line.stretch is not None for line in still), "line", "of Runs without a length, a price or hours", "runs"),
         Open(*_blanks(money, names), "pricing_used"),
-        Open(rows("no-length", "feeder-length-unknown"), "lengths not given: no drop and no wire for them", "findings"),
-        Open(rows("fault-unknown"), "feeders whose fault current is not known", "findings"),
-        Open(sum(not row.judged for project in projects for row in project.heat), "tanks whose heat is not judged", "heat"),
+        _some(rows("no-length", "feeder-length-unknown"), "length", "not given: no drop and no wire for it", "findings"),
+        _some(rows("fault-unknown"), "feeder", "with a fault current that is not known", "findings"),
+        _some(sum(not row.judged for project in projects for row in project.heat), "tank", "with heat that is not judged", "heat"),
     )
     return [one for one in found if one.number]
+
+
+def _some(number: int, one: str, rest: str, sheet: str) -> Open:
+    return Open(number, f"{one if number == 1 else f'{one}s'} {rest}", sheet)
 
 
 def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:

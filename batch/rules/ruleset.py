@@ -12,6 +12,8 @@ from batch.rules import code_basis
 from batch.rules.boxes import BoxRules
 from batch.rules.code_basis import CodeValue
 from batch.rules.devices import DeviceRules
+from batch.rules.earthing import EarthingRules
+from batch.rules.installations import InstallationRules
 from batch.rules.raceways import RacewayRules
 from batch.rules.tables import SHAPES, Cited
 from batch.rules.torques import TorqueRules
@@ -20,7 +22,7 @@ CONTENTS = "ruleset.toml"
 IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper", "symbols")
 
 
-class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules):
+class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, InstallationRules):
     """A rule set. Every look-up gives `Cited`: the value, its place, and whether it is from memory."""
 
     def __init__(self, folder: Path, contents: dict[str, Any], base: RuleSet | None = None) -> None:
@@ -42,6 +44,10 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules):
         """What a project setting left blank means; the basis says why. None: decided by the rule that the basis names."""
         found = self.entry(self._defaults, "defaults", setting)
         return found._replace(value=None) if found.value == "" else found
+
+    def knows_setting(self, setting: str) -> bool:
+        """Whether its code has a use for a project setting that not every code has."""
+        return setting in self._defaults
 
     def clause(self, name: str) -> str:
         """Where a rule without a figure stands: clause("neutral") is "220.61"."""

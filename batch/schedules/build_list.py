@@ -1,4 +1,4 @@
-"""Builds: what each bank is built of, so many of each panel type or single circuit, and what one of it costs."""
+"""Builds: what each bank is built of, so many of each panel type or single circuit, and each tank's control panel; what one of it costs."""
 
 from __future__ import annotations
 
@@ -22,16 +22,16 @@ def _items(result: JobResult) -> Iterator[Line]:
 
 
 BUILDS = Schedule(
-    "builds", "Builds", "bank and build", "What each bank is built of: so many of a panel type or a single circuit, at the price of one bill of Materials.",
+    "builds", "Builds", "bank or tank and build", "What each bank is built of: so many of a panel type, or a single circuit; and the control panel of each tank, at the price of one bill of Materials.",
     items=_items,
     columns=(
         its_project("share.build.project"),
         its_tank("atom.tank"),
         its_bank("atom.bank"),
         ordinal("owner_no", "Owner", "no.", "share.owner", width=8, help="Its line on Prices."),
-        text("build", "Build", 18, "share.build.name", role="result", help="Panel type, or single circuit."),
+        text("build", "Build", 18, "share.build.name", role="result", help="Panel type, single circuit, or kind of control panel."),
         ordinal("build_no", "Bill", "no.", "share.build.number", width=8, help="By which Materials has its lines."),
-        selected("count", "How many", "ea", "count", "share.times", total="sum", help="In this bank."),
+        selected("count", "How many", "ea", "count", "share.times", total="sum", help="In this bank, or for this tank."),
         calculated("material_one", "Material of one", "currency", "money", "share.build.material",
                    formula="SUMIFS(<materials.price_one>,<materials.build_no>,[build_no])", help="Of what is priced: the bill for one."),
         calculated("hours_one", "Shop hours of one", "h", "hours", "share.build.shop_h",

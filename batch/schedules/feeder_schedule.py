@@ -107,6 +107,8 @@ FEEDERS = Schedule(
         *grouped("Overcurrent device",
             text("device", "OCPD type", 54, lambda at: at.row.device.words if at.row.device else "",
                  role="result", also=("Device kind",), help="Class or type, poles, volts and interrupting rating."),
+            text("device_at", "OCPD stands at", 11, lambda at: at.feeder.device_at or "",
+                 role="input", becomes="feeders.device_at", help="End: no OCPD is ahead of its conductors on the secondary."),
             given("existing_device_a", "Existing OCPD rating", "A", "rating", "feeder.existing_device_a",
                   also=("Existing device",), becomes="feeders.existing_device_a", help="As given."),
             calculated("use_pct", "OCPD used", "%", "percent_2", "row.use_pct",

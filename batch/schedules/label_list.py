@@ -82,8 +82,12 @@ def sccr_words(panel: PanelDesign, fault_ka: float | None) -> str:
     """Its short-circuit rating where every part is marked; else room for the builder's, and what is needed where the panel stands."""
     if panel.sccr_marked and panel.sccr_ka is not None:
         return f"{panel.sccr_ka:g} kA by marked parts; builder marks"
-    needed = "fault current not given" if fault_ka is None else f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed"
-    return f"SCCR ____ kA, builder to mark; {needed}"
+    return f"SCCR ____ kA, builder to mark; {needed_words(fault_ka)}"
+
+
+def needed_words(fault_ka: float | None) -> str:
+    """The rating that a box needs where it stands, rounded up."""
+    return "fault current not given" if fault_ka is None else f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed"
 
 
 PANEL_LABELS = Schedule(

@@ -10,7 +10,7 @@ from batch.schedules.hanging import held_owner
 from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
 from batch.schedules.row_words import band_words
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
-from batch.sizing.materials import CONTROLS_HELD, single_circuits
+from batch.sizing.materials import single_circuits
 
 
 class Line(NamedTuple):
@@ -31,8 +31,7 @@ def material_lines(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         name = project.project.project
         holds = {kind.type: band_words(kind.hold) for kind in project.types}
-        held = (control.hold.message for control in project.controls if control.hold is not None)
-        holds[CONTROLS_HELD] = band_words(" ".join(dict.fromkeys(held)))
+        holds |= _of_control_panels(project)
         holds |= {single.name: band_words(single.hold) for single in single_circuits(project.banks)}
         of_owner = held_owner(project)
         for line in project.materials:
@@ -42,19 +41,28 @@ def material_lines(result: JobResult) -> Iterator[Line]:
                 yield Line(project, line, holds.get(line.used_for, "") or of_owner(line.owner), owner, build, result.money.asked)
 
 
+def _of_control_panels(project: ProjectResult) -> dict[str, str]:
+    """Why control panels of a kind are on hold, by the name of the kind."""
+    said: dict[str, list[str]] = {}
+    for control in project.controls:
+        if control.hold is not None:
+            said.setdefault(control.type, []).append(control.hold.message)
+    return {name: band_words(" ".join(dict.fromkeys(messages))) for name, messages in said.items()}
+
+
 MATERIALS = Schedule(
     "materials", "Materials", "line",
-    "What to buy, bill by bill: panel types and single circuits (one, how many), control panels, feeders, heaters, allowances, other costs. An open line is in no total.",
+    "What to buy, bill by bill: panel types, single circuits and control panels (one, how many), feeders, heaters, allowances, other costs. An open line is in no total.",
     items=material_lines,
     columns=(
         its_project("project.project.project"),
         text("used_for", "Used for", 13, "line.used_for",
-             role="result", help="Panel type, single circuit, control panels, feeders, distribution, heaters, allowances, spares, other costs or labour."),
+             role="result", help="Panel type, single circuit, kind of control panel, feeders, distribution, heaters, allowances, spares, other costs or labour."),
         *grouped("Whose",
             text("tank", "Tank", 12, "line.owner.tank", help="Tank that bears it; blank: see Builds, the feeder, or the project."),
             text("bank", "Bank", 8, lambda at: at.line.owner.name if at.line.owner.kind == "bank" else "", help="Bank that bears it."),
             text("feeder", "Feeder", 9, lambda at: at.line.owner.name if at.line.owner.kind == "feeder" else "", help="Feeder that bears it."),
-            ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices; blank: borne by the banks that have the build, see Builds."),
+            ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices; blank: borne by the banks and tanks that have the build, see Builds."),
             ordinal("build_no", "Build", "no.", "build", width=8, help="Its number on Builds: a bill for one."),
             text("sort", "Sort", 10, "line.sort",
                  help="part, activity (hours alone), other cost, or labour."),
@@ -71,9 +79,9 @@ MATERIALS = Schedule(
              role="result", help="Rating and kind in words."),
         *grouped("In one",
             calculated("each", "In one", "of unit", "number", lambda at: at.line.each if at.line.unit != "m" else at.line.amount,
-                       width=9, help="Quantity in one panel or single circuit; else the whole quantity."),
+                       width=9, help="Quantity in one panel, single circuit or control panel; else the whole quantity."),
             calculated("builds", "How many", "ea", "count", "line.builds",
-                       width=8, help="Panels or single circuits that are built so."),
+                       width=8, help="Panels, single circuits or control panels that are built so."),
         ),
         selected("quantity", "Quantity", "of unit", "number", "line.amount",
                  formula='IF([each]="","",[each]*[builds])', help="How many, or how much of the unit that the price is for; blank where that is not known."),
@@ -82,11 +90,11 @@ MATERIALS = Schedule(
         *grouped("Price line",
             *price_line(),
             calculated("price_one", "Price of one", "currency", "money", lambda at: None if at.line.price is None else at.line.price / at.line.builds,
-                       formula='IF([price]="","",[price]/[builds])', help="Of one panel or single circuit."),
+                       formula='IF([price]="","",[price]/[builds])', help="Of one panel, single circuit or control panel."),
             text("place", "Worked", 8, "line.place",
                  help="Where its hours are worked: shop or field; blank: no hours are asked of it."),
             calculated("hours_one", "Hours of one", "h", "hours", lambda at: None if at.line.hours is None else at.line.hours / at.line.builds,
-                       formula='IF([hours]="","",[hours]/[builds])', help="Of one panel or single circuit."),
+                       formula='IF([hours]="","",[hours]/[builds])', help="Of one panel, single circuit or control panel."),
         ),
         *looked_up("stock.unit_price"),
         calculated("price", "Price", "currency", "money", "line.price",

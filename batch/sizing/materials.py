@@ -12,7 +12,7 @@ from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, OTHER, PR
 from batch.money_records import Allowance, OtherCost, Pricing
 from batch.price.stock_prices import IN_THE_FIELD, sold_by
 from batch.records import Job, Part
-from batch.results import BankRow, FeederRow, Material, Needed, TypeRow
+from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
 from batch.sizing.allowances import allowance_lines
 from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
@@ -21,7 +21,6 @@ from batch.sizing.take_off_parts import choose_board, choose_device, choose_heat
 
 HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
 OTHER_COSTS = "other costs"
-CONTROLS, CONTROLS_HELD = "control panels", "control panels on hold"
 
 
 class TakeOff(NamedTuple):
@@ -69,15 +68,15 @@ def list_materials(
     types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], controls: Iterable[TankControl], take_off: TakeOff
 ) -> tuple[Material, ...]:
     """Every line of a project with its quantity and who bears it, without prices: builds (panel types, single circuits, each with its
-    device and contactor in the control panel), what else the control panels have, feeders,
-    distribution, heaters, runs, what the shop's rules add, other costs.
+    device and contactor in the control panel; what else each kind of control panel has, borne by its tank), feeders, distribution,
+    heaters, runs, what the shop's rules add, other costs.
 
     A run without a length is an open line.
     """
     banks, feeders, types, controls = tuple(banks), tuple(feeders), tuple(types), tuple(controls)
     rows = [_built(kind.type, need, len(kind.tags)) for kind in types for need in (*kind.design.parts, *_in_control_panel(kind, controls))]
     rows += [_built(single.name, need, len(single.banks)) for single in single_circuits(banks) for need in single.parts]
-    rows += [_line(name, need, need.quantity, Owner(PROJECT)) for name, need in _control_panels(controls)]
+    rows += [_built(name, need, len(some)) for name, some in control_builds(controls).items() for need in some[0].parts]
     for row in feeders:
         owner = Owner(FEEDER, "", row.feeder.feeder)
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
@@ -102,15 +101,13 @@ def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl]) -> Iterato
     return (need for need in kind.design.feed_parts if not (inside and need.role.endswith("fuse holder")))
 
 
-def _control_panels(controls: Iterable[TankControl]) -> Iterator[tuple[str, Needed]]:
-    """What all control panels of the project have beside the devices and contactors of their panels and banks, those on hold apart; what
-    stands in each box its papers say."""
-    count: dict[tuple[str, Needed], float] = defaultdict(float)
+def control_builds(controls: Iterable[TankControl]) -> dict[str, list[TankControl]]:
+    """The control panels by what they are built of, in their order; a panel whose devices and contactors are all it has is none."""
+    found: dict[str, list[TankControl]] = defaultdict(list)
     for control in controls:
-        for need in control.parts:
-            count[CONTROLS if control.hold is None else CONTROLS_HELD, need._replace(quantity=0)] += need.quantity
-    for (name, need), quantity in sorted(count.items(), key=lambda one: one[0][0]):
-        yield name, need._replace(quantity=quantity)
+        if control.parts:
+            found[control.type].append(control)
+    return dict(found)
 
 
 def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remarks) -> None:
@@ -167,15 +164,17 @@ def _feeder_devices(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
     """The device of a feeder and what holds it; an existing device is not bought again."""
     stock, rules = take_off.stock, take_off.rules
     count: dict[Needed, float] = defaultdict(float)
-    if row.device is not None and row.feeder.existing_device_a is None:
+    by_others = row.feeder.device_at_end and row.end is not None and bool(row.end.unit) and not row.end.ours  # with its unit
+    if row.device is not None and row.feeder.device_there_a is None and not by_others:
         device, fused, volts_v = row.device, row.device.kind == "fuse", row.supply.volts_v
         one = f"{device.rating_a:g} A {device.each}" if fused else device.in_full
-        part = choose_device(device, row.fault_ka, volts_v, stock=stock, rules=rules)
+        part = choose_device(device, row.device_fault_ka, row.supply, stock=stock, rules=rules)
+        one = one if fused else _poles_of(one, device, part)
         count[Needed(f"feeder {device.kind}", part.part if part else "", one, 0)] += device.poles if fused else 1
         if fused:
             holder = None
             if row.wires is not None:
-                holder = choose_holder(device, row.wires, row.fault_ka, volts_v, stock=stock, rules=rules)
+                holder = choose_holder(device, row.wires, row.device_fault_ka, volts_v, stock=stock, rules=rules)
             words = f"{device.poles}-pole, for {one}"
             count[Needed("feeder fused switch or holder", holder.part if holder else "", words, 0)] += 1
     return count
@@ -202,7 +201,7 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
     for way in end.ways:
         if way.device is None:
             continue
-        part = choose_device(way.device, end.fault_ka, row.supply.volts_v, stock=stock, rules=rules)
+        part = choose_device(way.device, end.fault_ka, row.supply, stock=stock, rules=rules)
         name = part.part if part else ""
         if way.device.kind == "fuse":
             one = f"{way.device.rating_a:g} A {way.device.each}"
@@ -213,8 +212,14 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
             words = f"{way.device.poles}-pole, {way.frame_a or 0:g} A frame"
             count[Needed("way fusible switch", holder.part if holder else "", words, 0)] += 1
         else:
-            count[Needed("way breaker", name, way.device.in_full, 0)] += 1
+            count[Needed("way breaker", name, _poles_of(way.device.in_full, way.device, part), 0)] += 1
     return count
+
+
+def _poles_of(words: str, device: Device, part: Part | None) -> str:
+    """A breaker in words, of two poles where the stock part is one that is marked for three phases."""
+    fewer = part is not None and part.poles is not None and part.poles < device.poles
+    return words.replace(f"{device.poles}-pole", f"{part.poles}-pole, marked {part.pole_mark}") if part is not None and fewer else words
 
 
 def _other(cost: OtherCost) -> Iterator[Material]:

@@ -15,11 +15,12 @@ from batch.method.terminals import temperature_column
 from batch.method.voltage_drop import run_resistance
 from batch.records import Settings
 from batch.results import Wires
-from batch.rules import RuleSet
+from batch.rules import Installation, RuleSet
 from batch.sizing.words import air, amps, sentence, size_words
 
 MOST_SETS = 12
 CLOSE = 1e-9
+TWO_LOADED = 2  # tables of ampacity are for two or for three loaded conductors
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,7 @@ class Run:
     length_m: float | None = None
     drop: Callable[[float, float], float] | None = None
     drop_limit_pct: float | None = None
+    installation: str = ""  # how it is laid; "" = as the project says
 
     def along(self, length_m: float, drop: Callable[[float, float], float], limit_pct: float) -> Run:
         """The same run with a length, what is lost along it, and the limit for that."""
@@ -70,6 +72,7 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet, said: Remarks) ->
 
     Over the drop limit they are upsized where the project says so; the ground goes up in proportion.
     """
+    rules = laid(rules, settings, run.current_carrying, run.installation)
     needed = _first(run, settings, rules, smallest=rules.sizes[0])
     bounded = needed  # which is single and no smaller than the project's smallest: the first that passes from there on, too
     if needed is None or needed.sets > 1 or rules.rank(needed.size) < rules.rank(settings.smallest_conductor):
@@ -89,6 +92,12 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet, said: Remarks) ->
         else:
             said.add("drop-over", run.about, what=what, percent=f"{drop_pct:.2f} %", limit=at_most)
     return Wired(_wires(run, chosen, needed, governed, settings, rules=rules, said=said), drop_pct)
+
+
+def laid(rules: RuleSet, settings: Settings, current_carrying: int, installation: str = "") -> RuleSet:
+    """The rule set as it holds for a run: by insulation, installation method, grouping and loaded conductors, where the code tells them."""
+    method = installation or settings.installation
+    return rules.installed(Installation(settings.insulation, method, settings.grouping, 2 if current_carrying <= TWO_LOADED else 3))
 
 
 def _candidates(smallest: str, settings: Settings, rules: RuleSet) -> Iterator[_Candidate]:
@@ -175,6 +184,8 @@ def _wires(
         basis.append(rules.clause("parallel"))
     if run.drop is not None:
         basis.append(rules.citations["table_impedance"])
+    if method := rules.methods.get(run.installation or settings.installation):
+        basis.append(f"method {run.installation or settings.installation}, {method.citation}")
     if raceway:
         basis.append(rules.clause("raceway_size"))
     return Wires(
@@ -211,7 +222,8 @@ def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSe
     if kind.startswith("PVC") and run.ambient_c > hottest:
         said.add("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, us), ambient=air(run.ambient_c, us))
     if not rules.has("raceways"):
-        return "", None
+        method = rules.methods.get(run.installation or settings.installation)
+        return (method.value.containment if method is not None else ""), None
     conductors = run.lines + run.neutral
     raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares)
     if not raceway:
