@@ -213,7 +213,8 @@ class _Sense:
         return min(self.has["number"]) > last >= 0
 
     def _basis(self) -> str:
-        if self.per("heater") or self.any("each") or (self.per("element") and not self.any("heater")):
+        of_tank = {at - 1 for at in self.has.get("tank", ()) if not STROKE.search(self.text)}  # "Leistung je Bad": of each bath
+        if self.per("heater") or set(self.has.get("each", ())) - of_tank or (self.per("element") and not self.any("heater")):
             return EACH
         if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|pc|pce|u|ud|unit)\b\.?", self.text, re.IGNORECASE):
             return EACH

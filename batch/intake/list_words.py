@@ -20,7 +20,9 @@ ROLES = {
 }  # fmt: skip
 FILLED_IN = tuple(column.title() for column in FILLED.columns)
 SHARED = frozenset({"project", "tank", "notes"})  # columns that the sheets have in common
-SERVED = re.compile(r"\b(?:serv(?:es|ed|ing)|located in|in tank|for tank|tank served|(?:feeds?|fed|heats) (?:tank|bath|vessel))\b", re.IGNORECASE)
+SERVED = re.compile(
+    r"\b(?:serv(?:es|ed|ing)|located in|in tank|for tank|tank served|(?:feeds?|fed|heats) (?:tank|bath|vessel))\b", re.IGNORECASE
+)
 CORE = frozenset({"tank", "quantity", "tanks", "power_kw", "total_kw", "volts_v", "phases", "amps_a"})
 PERHAPS = 0.75  # of a meaning that the cells must bear out
 IN_A_TANK = 0.05  # how much more "heaters in tank" says than "heaters": judgement, no source

@@ -159,8 +159,10 @@ def _not_read(one: Studied, why: str) -> Finding:
 
 
 def _ask_issue(out: Lists, pair: Pair) -> None:
-    said = remark("issue-question", first=pair.one.grid.name, sheet=pair.other.grid.name, example=pair.example)
-    out.findings += [find(said, sheet=one.grid.name) for one in (pair.one, pair.other)]
+    beside = pair.one.grid.name == pair.other.grid.name and pair.one.plan.heading_rows == pair.other.plan.heading_rows
+    first, sheet = (f"{one.grid.name}, columns {_letters(one)}" if beside else one.grid.name for one in (pair.one, pair.other))
+    said = remark("issue-question", first=first, sheet=sheet, example=pair.example)
+    out.findings += [find(said, sheet=one) for one in (first, sheet)]
 
 
 def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], holds: dict[int, str]) -> None:
@@ -257,7 +259,7 @@ def _runs(lines: Sequence[int]) -> list[tuple[int, int]]:
 
 
 def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str], olds: Mapping[int, str]) -> None:
-    table.plan_text = asreceived(one, table, table.received(), holds.get(id(one), ""), olds.get(id(one), ""))
+    table.plan_text = as_received(one, table, table.received(), holds.get(id(one), ""), olds.get(id(one), ""))
     out.tables[one.sheet].append(table)
 
 

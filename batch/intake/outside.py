@@ -80,6 +80,6 @@ def _said(grid: Grid, asked: Mapping[int, str]) -> list[Finding]:
     for line, words in asked.items():
         rows.setdefault(words, []).append(line + 1)
     return [
-        find(remark("row-passed-over", sheet=grid.name, rows=rows_worded(numbers), value=shown(words)), sheet=grid.name, cell=f"A{numbers[0]}")
-        for words, numbers in rows.items()
+        find(remark("row-passed-over", sheet=grid.name, rows=rows_worded(at), value=shown(words)), sheet=grid.name, cell=f"A{at[0]}")
+        for words, at in rows.items()
     ]

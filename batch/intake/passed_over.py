@@ -1,4 +1,4 @@
-"""Rows that no reading took for heaters and that speak of them all the same: a number and a power, or labels with figures. Each is asked about."""
+"""Rows that no reading took for heaters and that speak of them all the same: by a number and a power, or labels with figures.."""
 
 from __future__ import annotations
 
@@ -63,7 +63,9 @@ def labelled(cells: Sequence[tuple[int, object]]) -> list[tuple[str, str]]:
     """ "KW PER HEATER | 9": labels that mean a number or a power of heaters, each right before its figure: column of ours and label."""
     found = []
     for (_, label), (_, value) in pairwise(cells):
-        if not isinstance(label, str) or like_data(label) or len(label) > LONGEST_LABEL or not isinstance(value, (int, float)) or value <= 0:
+        if not isinstance(label, str) or not isinstance(value, (int, float)) or value <= 0:
+            continue
+        if like_data(label) or len(label) > LONGEST_LABEL:
             continue
         best = next(iter(meanings(label.rstrip(": "))), None)
         if best is not None and best.key in ("quantity", "power_kw", "total_kw") and best.score >= LABEL_NAME:

@@ -21,12 +21,16 @@ SUBJECTLESS = frozenset({"beside_removal", "heater", "element", "tank", "removal
 ABOUT = "it is about"  # how such a reason begins
 BEHIND = 2  # words between "existing" and what it is about: judgement, no source
 LEADING = frozenset(  # before a noun that says where, why or by what, and so not what was removed
-    {"per", "see", "on", "in", "to", "for", "at", "from", "if", "with", "by", "until", "due", "because", "after", "before", "without", "when", "under"}
-    | {"laut", "gemass", "siehe", "auf", "im", "zu", "fur", "mit", "bei", "bis", "wegen", "nach", "vor", "ohne", "von", "durch", "am", "an", "wenn"}
+    {"per", "see", "on", "in", "to", "for", "at", "from", "if", "with"}
+    | {"by", "until", "due", "because", "after", "before", "without", "when", "under"}
+    | {"laut", "gemass", "siehe", "auf", "im", "zu", "fur", "mit", "bei", "bis"}
+    | {"wegen", "nach", "vor", "ohne", "von", "durch", "am", "an", "wenn"}
     | {"selon", "voir", "sur", "dans", "pour", "avec", "par", "jusqu", "apres", "avant", "sans", "si", "au", "aux", "cause"}
-    | {"segun", "ver", "en", "para", "con", "por", "hasta", "despues", "antes", "sin", "conforme", "em", "com", "ate", "depois", "sem", "no", "na"}
+    | {"segun", "ver", "en", "para", "con", "por", "hasta", "despues", "antes"}
+    | {"sin", "conforme", "em", "com", "ate", "depois", "sem", "no", "na"}
     | {"secondo", "vedi", "su", "per", "fino", "dopo", "prima", "senza", "nel", "nella", "sul", "sulla", "da", "dal", "dalla"}
-    | {"volgens", "zie", "op", "voor", "met", "tot", "na", "zonder", "bij", "door", "wg", "wedlug", "patrz", "dla", "do", "po", "przed", "bez", "przez", "w", "z", "nad", "pod"}
+    | {"volgens", "zie", "op", "voor", "met", "tot", "na", "zonder", "bij", "door", "wg", "wedlug"}
+    | {"patrz", "dla", "do", "po", "przed", "bez", "przez", "w", "z", "nad", "pod"}
 )
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
 _CLAUSES = re.compile(r"[;,()\[\]\n]|\.\s|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas)\b", re.IGNORECASE)
@@ -131,7 +135,8 @@ def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str
     if not heaters and (subject := _subject(clause, hit)):
         return f'{ABOUT} "{subject}"', True
     parts = [one for one in known["other_parts"].find(clause) if not _covered(one, heaters) and not _covered(one, (hit,))]
-    before = [one for one in parts if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2 and not _led(clause, one.start)]
+    ended = [one for one in parts if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2]
+    before = [one for one in ended if not _led(clause, one.start)]
     after = [one for one in parts if one.start >= hit.end and len(tokens(clause[hit.end : one.start])) <= 1 and not _led(clause, one.start)]
     near = after[0] if after else before[-1] if before else None
     if near is None or (_said(near, clause, "tank") and _said(hit, clause, "removal")):  # with its tank the heaters go too

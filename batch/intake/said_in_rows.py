@@ -141,7 +141,7 @@ class SaidOfRow(RowReferences):
                 elif word and at not in remarks:
                     line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
                     return
-                elif word and not (self.plan.of_heaters or self._whole(line)) or (word and not about_what_stands_beside(text)):
+                elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
                     # a remark that only names equipment may say what the row is
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
 

@@ -26,6 +26,7 @@ from batch.intake.list_words import is_heater, meanings
 from batch.intake.one_a_line import one_a_line, volts_said_twice
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
+from batch.intake.plan_questions import ask_of_plan
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
@@ -124,7 +125,11 @@ def _strips(grid: Grid) -> list[tuple[int, int]]:
 def _blocks_and_tables(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
     """Blocks of labels above or below plain tables of the same sheet."""
     tables = [one for one in plain if one.heaters == "yes" and one.region is not None]
-    taken = {line for one in tables for line in range(one.region.top, max([one.region.row, *(each.index for each in one.lines if each.kind != NOTE)]) + 1)}
+    taken: set[int] = set()
+    for one in tables:
+        if one.region is not None:
+            last = max([one.region.row, *(each.index for each in one.lines if each.kind != NOTE)])
+            taken.update(range(one.region.top, last + 1))
     some = _blocks(grid, taken) if tables else []
     return sorted([*some, *tables], key=lambda one: one.plan.first_row) if any(one.heaters == "yes" for one in some) else []
 
@@ -290,7 +295,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
     if heaters == "yes":
         ask_passed_over(lines, plan.keep_rows, plan.leave_rows)
-        _questions(one)
+        ask_of_plan(one)
     return one
 
 
@@ -368,57 +373,6 @@ def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
         if region.top - 3 <= row < region.top and len(text) <= LONGEST_TITLE and read_row_words(text).fate == OUT_BY_WORDS:
             return text
     return ""
-
-
-def _questions(one: Studied) -> None:
-    """What must be answered before the table is sized."""
-    plan, verdict = one.plan, one.verdict
-    for taken in one.taken:
-        twice = taken.key == "description" and taken.rival == taken.text  # descriptions of two lists side by side, perhaps
-        if taken.sure == OPEN and (taken.key in NEEDED or twice):
-            ours = LIST[taken.key].heading
-            this, that = f'"{taken.text}" (column {letters(taken.index)})', f'"{taken.rival}"'
-            cell = f"{letters(taken.index)}{plan.heading_row}"
-            plan.questions.append(
-                Question(
-                    f"Which column is {ours}", this, that, f'{_key(ours)} = {{ column = "{letters(taken.index)}" }}', cell, (), taken.key
-                )
-            )
-    if plan.power or "power_kw" not in plan.columns:
-        if plan.power == EACH and (verdict.totals_differ or any("total" in said for said in verdict.against)) and verdict.sure != "certain":
-            _ask_power(one)
-        return
-    _ask_power(one)
-
-
-def _ask_power(one: Studied) -> None:
-    plan = one.plan
-    column = plan.columns.get("power_kw") or plan.columns.get("total_kw")
-    if column is None:
-        return
-    for example in one.lines:
-        q, p = example.figure("quantity"), example.figure("power_kw")
-        if example.kind == DATA and q is not None and q > 1 and p is not None:
-            break
-    else:
-        return
-    where = f"{letters(column.index)}{example.index + 1}"
-    said = "; ".join(one.verdict.against)
-    plan.questions.append(
-        Question(
-            f'Is the power under "{column.heading}" that of each heater or of all heaters of the tank' + (f" ({said})" if said else ""),
-            f"{q:g} heaters of {p:g} kW each ({where})",
-            f"{q:g} heaters of {p / q:.4g} kW, together {p:g} kW",
-            'power = "each"   # or "per tank"',
-            where,
-            (),
-            "power_kw",
-        )
-    )
-
-
-def _key(heading: str) -> str:
-    return heading if heading.isalpha() and heading.isascii() else f'"{heading}"'
 
 
 __all__ = ["BANNER", "Studied", "finish", "replace", "study", "study_region"]
