@@ -164,7 +164,7 @@ class BankRow:
     starts: tuple[int, ...]  # 0, 1, 2: the supply line that L1 of each panel lands on; of a single-circuit bank its one
     panels: tuple[PanelRow, ...]
     findings: tuple[Finding, ...]
-    around: tuple[Finding, ...] = ()  # holds of its feeder and of its tank; cautions of its feeder and source that can hurt somebody
+    around: tuple[Finding, ...] = ()  # holds of its feeder and its tank; cautions of its feeder and source that can hurt somebody
 
     @property
     def start(self) -> int:
@@ -174,7 +174,8 @@ class BankRow:
     @property
     def hold(self) -> Finding | None:
         """What keeps it, and every panel of it, from being released for fabrication: of several the one that can do most harm."""
-        holds = [finding for finding in (*self.findings, *self.around) if finding.severity is Severity.HOLD]
+        said = (*self.findings, *self.around)
+        holds = [finding for finding in said if finding.severity is Severity.HOLD and not finding.kind.holds_itself]
         return min(holds, key=lambda finding: finding.kind.harm, default=None)
 
 

@@ -16,6 +16,7 @@ from typing import NamedTuple
 from batch.findings import Finding, Severity
 from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires
 from batch.rules import load
+from batch.rules.installations import Installation
 from batch.sizing.placing import groups
 from batch.systems import System
 from tests.job_builder import RULES
@@ -67,7 +68,9 @@ def walk(result: JobResult) -> int:
                     continue
                 walked += 1
                 if metric:
-                    ok = protected_by_iec(step.wires, step.device, step.ambient_c, step.shares)
+                    method = row.feeder.installation if step.what == "feeder" else None
+                    how = method or settings["Installation method"], settings["Grouping"]
+                    ok = protected_by_iec(step.wires, step.device, step.ambient_c, step.shares, *how)
                 else:
                     ok = protected(step.wires, step.device, step.ambient_c, step.shares, marked_75)
                 words = f"{step.wires.sets} x {step.wires.size} behind {step.device.rating_a:g} A"
@@ -105,11 +108,13 @@ def column_of(device_a: float, marked_75: bool = False) -> int:
     return 60 if device_a <= 100 and not marked_75 else 75
 
 
-def protected_by_iec(wires: Wires, device: Device, ambient_c: float, shares: int) -> bool:
+def protected_by_iec(wires: Wires, device: Device, ambient_c: float, shares: int, method: str, grouping: str) -> bool:
     """IEC 60364-4-43, 433.1: In <= Iz, and of a gG fuse I2 <= 1.45 Iz, I2 = 1.6 In, below 16 A 2.1 In, the greater of what the tables
-    give; 70 degrees, method B1."""
-    each = IEC.ampacity(wires.size, wires.material, 70).value * IEC.ambient_factor(ambient_c, 70).value
-    ampacity = each * wires.sets * IEC.adjustment(0, shares).value
+    give; by insulation, method and loaded conductors."""
+    as_laid = IEC.installed(Installation(wires.insulation, method, grouping, 2 if wires.lines + bool(wires.neutral) <= 2 else 3))
+    column_c = as_laid.factor("insulation_c").value
+    each = as_laid.ampacity(wires.size, wires.material, column_c).value * as_laid.ambient_factor(ambient_c, column_c).value
+    ampacity = each * wires.sets * as_laid.adjustment(0, shares).value
     over = 1.0 if device.kind == "breaker" else (1.6 if device.rating_a >= 16 else 2.1) / 1.45
     return ampacity * (1 + 1e-3) >= device.rating_a * over
 
@@ -231,6 +236,7 @@ def secondaries(project: ProjectResult, row: SourceRow) -> None:
         ampacity = not_rounded(wires, fed.device.rating_a, 40.0 if fed.feeder.ambient_c is None else fed.feeder.ambient_c)
         deltas = one.primary_winding == "delta" and row.supply.system in (System.DELTA, System.CORNER_GROUNDED_DELTA)
         two_wires = row.supply.phases == 1 and row.supply.wires == 2
+        assert not fed.feeder.device_at_end or ampacity + CLOSE >= fed.required_a, f"{one.source}: secondary conductors below their load"
         if (deltas or two_wires) and one.primary_device_a <= ampacity * one.volts_v / one.primary_v + CLOSE:
             continue
         assert length_m <= LONGEST_TAP_M, f"{one.source}: secondary conductors too long"

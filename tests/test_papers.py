@@ -226,6 +226,22 @@ def test_a_nameplate_for_each_box_that_may_be_built(small: JobResult, held: JobR
     assert BAND not in held_read.group("70")
 
 
+def test_a_nameplate_for_a_distribution_unit_of_ours() -> None:
+    """Two tanks of six heaters, 43.301 A each: a way of 60 A for each, 108.253 A with 25 %, 110 A, a bus of 225 A."""
+    banks = [bank(quantity=6), bank(tank="T-2", quantity=6)]
+    for scope, given, there in (("ours", {}, True), (None, {}, False), ("ours", {"bus_a": 225.0}, False), ("ours", {"tap_m": 2.5}, False)):
+        result = size(banks, [feeder(fault_ka=13.84, run_m=None, **given)], projects=made_project(distribution=scope))
+        plates = labels_of(result, "Nameplates")
+        assert ("F-1/DIST" in plates) is there
+        if there:
+            plate = facts_of(plates["F-1/DIST"])
+            assert plate["Bus"].startswith("225 A, lugs 1 x 2 AWG a line") and plate["Main"] == "main lugs"
+            assert plate["Directory"] == "F-1-W1 60 A: control panel of T-1; F-1-W2 60 A: control panel of T-2"
+            assert plate["Short-circuit rating"].endswith("at least 13.9 kA needed") and "110 A class J" in plate["Fed from"]
+            on_panel = facts_of(plates["T-1/HCP"])
+            assert "fed from way F-1-W1, feeder F-1; " in on_panel["DISC1"]
+
+
 def test_nameplates_and_labels_of_a_tank_on_two_supplies() -> None:
     """Bank 1 of six 3 kW heaters on 480Y/277 with four wires, bank 2 of three on 480 V: the control panel has two disconnects, a full load
     of its own behind each (six in delta on 480 V draw 21.65 A, three 10.83), and is live from both; a panel names the one that kills it."""
@@ -234,8 +250,8 @@ def test_nameplates_and_labels_of_a_tank_on_two_supplies() -> None:
     result = size(banks, on, projects=made_project(smallest_device_a=15.0))
     plates, labels = labels_of(result, "Nameplates"), labels_of(result, "Control panel labels")
     plate = facts_of(plates["T-1/HCP"])
-    assert plate["DISC1"].startswith("480Y/277 V, 3-phase, 4-wire, 60 Hz; full load 21.65 A; fed from way F-1-W1, feeder F-1; ")
-    assert "full load 10.83 A; fed from way F-2-W1, feeder F-2; available fault current ____ kA, date ____" in plate["DISC2"]
+    assert plate["DISC1"].startswith("480Y/277 V, 3-phase, 4-wire, 60 Hz; full load 21.65 A; fed from feeder F-1; ")
+    assert "full load 10.83 A; fed from feeder F-2; available fault current ____ kA, date ____" in plate["DISC2"]
     assert plate["Disconnects"] == "2 disconnects: open all" and plate["Heaters"] == "9 heaters, 27 kW; largest 3,000 W"
     assert plate["Short-circuit rating"] == "SCCR ____ kA, builder to mark; fault current not given"  # of F-2 it is not known
     panel = facts_of(plates["T-1/1-P1"])

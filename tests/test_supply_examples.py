@@ -561,6 +561,23 @@ def test_a_feeder_without_a_device_ahead_of_it(given: dict, of_source: dict, siz
         assert "main device 175 A" in unit.words
 
 
+def test_what_the_primary_device_protects_carries_its_load_all_the_same() -> None:
+    """Delta to delta, 480 V both: a primary device of 100 A protects 3 AWG; the load with 25 %, 162.380 A, asks for 2/0."""
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    unit = {"system": "delta", "primary_winding": "delta", "primary_v": 480.0, "primary_device_a": 100.0}
+    fed = hung("F-1", device_at="end", run_m=30.0, system="delta")
+    [row] = sized(source(kva=150.0, **unit), [bank(**nine), bank(tank="T-2", **nine)], [fed]).feeders
+    assert (row.wires.sets, row.wires.size) == (1, "2/0")
+
+
+def test_parallel_sets_where_the_largest_conductor_does_not_do() -> None:
+    """400 A at its end: 500 kcmil has 380 A and is not rounded up; two of 3/0 have 400 A."""
+    found = sized(source(kva=750.0, primary_v=480.0, primary_device_a=1000.0), [bank(quantity=6)],
+                  [hung("F-1", device_at="end", run_m=2.5, existing_device_a=400.0)])  # fmt: skip
+    [row] = found.feeders
+    assert (row.wires.sets, row.wires.size, row.wires.ground) == (2, "3/0", "4") and "secondary-small" not in codes_of(found)
+
+
 def test_a_device_at_the_end_sees_the_fault_there() -> None:
     """Example 5 with its device at the end of 25 m: 13.8 kA at most, where the source has 17.4; by its own main, given, when there is
     one."""

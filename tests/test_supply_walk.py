@@ -288,7 +288,8 @@ SEEN: dict[str, tuple[Callable[[], JobResult], str]] = {
         lambda: of_feeder(one_source(device_at="end"), lambda row: replace(row, end=replace(row.end, main_a=None))), "has no main",
     ),
     "its conductors": (
-        lambda: of_feeder(one_source(device_at="end", run_m=2.5), lambda row: replace(row, wires=thin(row.wires, "2/0"))), "too small",
+        lambda: of_feeder(one_source(device_at="end", run_m=2.5), lambda row: replace(row, wires=thin(row.wires, "2/0"))),
+        "below their load",
     ),
     "what is said of unmarked parts": (
         lambda: unsaid(one_source(kva=1000.0), "fault-over-default"), "contactor of T-1/1: 5.0 kA at 8.69 kA",

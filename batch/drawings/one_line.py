@@ -125,7 +125,8 @@ def _stages(fed: Fed) -> list[_Stage]:
     row, end = fed.row, fed.row.end
     stages = [_Stage(("transformer",) if has_unit(fed) else ("arrow",), tuple(source_words(fed)))]
     drop = "" if row.drop_pct is None else f", drop {row.drop_pct:.2f} %"
-    conductors = _Stage((), (f"Feeder conductors: {run_to(row.wires, row.feeder.run_m, fed.us)}{drop}",))
+    ground = "bonding jumper" if row.feeder.device_at_end else "EGC"
+    conductors = _Stage((), (f"Feeder conductors: {run_to(row.wires, row.feeder.run_m, fed.us, ground)}{drop}",))
     device = [] if row.device is None else [_device_stage(fed, row.device)]
     stages += [conductors, *device] if row.feeder.device_at_end else [*device, conductors]
     if end is not None:
@@ -140,7 +141,8 @@ def _device_stage(fed: Fed, device: Device) -> _Stage:
     where, at_end = "at the source", row.feeder.device_at_end
     if at_end:
         where = "at the feeder's end; no OCPD stands ahead on the secondary"
-    words = f"Feeder OCPD{', main device' * at_end}{existing}: {device.in_full}{used}"
+    main = (" at its end", ", main device of the distribution unit")[bool(row.end and row.end.unit)] if at_end else ""
+    words = f"Feeder OCPD{main}{existing}: {device.in_full}{used}"
     kinds = ("disconnect", "fuse") if device.kind == "fuse" else ("breaker",)
     return _Stage(kinds, (words, f"{kiloamps(row.device_fault_ka)} available {where}"))
 

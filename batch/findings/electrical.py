@@ -13,8 +13,8 @@ def _refused(code: str, title: str, template: str, basis: str, advice: str, harm
     return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_SIZED, harm)
 
 
-def _unsafe(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
-    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm)
+def _unsafe(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, holds_itself: bool = False) -> Kind:
+    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm, holds_itself=holds_itself)
 
 
 def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, by_feeder: bool = False) -> Kind:
@@ -198,7 +198,7 @@ PRICE_KINDS = (
 
 FEEDER_KINDS = (
     _unsafe("feeder-incomplete", "Feeder without all its banks", "{feeder}: without {missing}. Its currents, device and conductors are those of the other banks.",
-            "a load that is not known is in no total", "Put those rows right and size again; buy and build nothing of this feeder before.", harm=OVERLOAD),
+            "a load that is not known is in no total", "Put those rows right and size again; buy and build nothing of the feeder itself before: OCPD, wires, distribution unit. What hangs on it is whole, but the fault current there may rise.", harm=OVERLOAD, holds_itself=True),
     _caution("unbalance", "Unbalanced feeder", "{feeder}: lines of {lines}, {percent} off their mean.", "10 %: common practice, no source",
              "Leave Phase pair blank where it is filled, so that banks are assigned to balance, or use counts that divide by three."),
     _unsafe("existing-device-small", "Existing device too small", "{feeder}: the existing {given} device is below the {required} that its load needs.", "{feeder_device}",

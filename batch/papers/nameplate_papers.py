@@ -9,12 +9,13 @@ from math import sqrt
 
 from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.papers.control_papers import ladder_numbers
+from batch.papers.distribution_nameplates import unit_plates
 from batch.papers.job_at_hand import AtHand, counted
 from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
 from batch.papers.shown import figure
 from batch.results import BankRow, PanelDesign, PanelRow, Wires
-from batch.schedules.label_list import needed_words, sccr_words
+from batch.schedules.label_list import needed_words, sccr_words, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import single_tag
 from batch.sizing.placing import groups
@@ -56,6 +57,7 @@ def _plates(at: AtHand) -> Iterator[Label]:
     rows = _rows(at)
     types = {kind.type: paper_number(at.project.project.project, TYPE, type_serial(kind.type)) for kind in at.project.types}
     ladders = ladder_numbers(at)
+    yield from unit_plates(at)
     for control in at.project.controls:
         own = rows[control.tank.casefold()]
         if control.hold is None:
@@ -78,7 +80,8 @@ def _rows(at: AtHand) -> dict[str, list[BankRow]]:
 def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawing: str) -> Label:
     kw, heaters = sum(row.design.connected_kw for row in rows), sum(row.bank.quantity for row in rows)
     facts = [*_maker(drawing)]
-    ways = {way.feeder: way.tag for feeder in at.project.feeders if feeder.end for way in feeder.end.ways if way.tank == control.tank}
+    ends = [feeder.end for feeder in at.project.feeders if feeder.end is not None and feeder.end.unit]  # else it ends in the panel itself
+    ways = {way.feeder: way.tag for end in ends for way in end.ways if way.tank == control.tank}
     for supply in control.supplies:
         way = ways.get(supply.feeder)
         fed = f"way {way}, feeder {supply.feeder}" if way else f"feeder {supply.feeder}"
@@ -90,7 +93,7 @@ def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawi
     facts += [
         PaperFact("Control circuit", f"{power}; {_foreign(control)}".removesuffix("; ")),
         PaperFact("Heaters", f"{counted(heaters, 'heater')}, {kw:,.6g} kW; largest {_largest(rows)}"),
-        PaperFact("Short-circuit rating", _control_sccr(control)),
+        PaperFact("Short-circuit rating", _control_sccr(control, rows)),
         PaperFact("Enclosure", _enclosure(control)),
         PaperFact("Wire", _wire(rows[0].design.branch.wires, at)),
         PaperFact("Disconnects", f"{counted(len(control.supplies), 'disconnect')}{': open all' if len(control.supplies) > 1 else ''}"),
@@ -110,7 +113,7 @@ def _of_panel(at: AtHand, control: TankControl, row: BankRow, panel: PanelRow, d
         PaperFact("Full load", f"{figure(design.lines.maximum, 'amps')} A; fed from {feed.contactor} in {control.tag}, by {supply.mark}"),
         PaperFact("Heaters", f"{counted(design.heaters, 'heater')}, {design.connected_kw:,.6g} kW; largest {_largest((row,))}"),
         PaperFact("Fault current", _fault(at, panel.fault_ka)),
-        PaperFact("Short-circuit rating", sccr_words(design, panel.fault_ka)),
+        PaperFact("Short-circuit rating", sccr_words(design, panel.fault_ka, unfinished_feeder(row))),
         PaperFact("Enclosure", _enclosure(design)),
         PaperFact("Wire", _wire(design.branch.wires, at)),
         PaperFact("Disconnect", f"{supply.mark} in {control.tag}"),
@@ -163,10 +166,11 @@ def _wire(wires: Wires, at: AtHand) -> str:
     return f"{wires.material}, {setting.value if setting.given else setting.why.partition(';')[0].partition(' (')[0]}"
 
 
-def _control_sccr(control: TankControl) -> str:
+def _control_sccr(control: TankControl, rows: Sequence[BankRow]) -> str:
     if control.sccr_marked and control.sccr_ka is not None:
         return f"{control.sccr_ka:g} kA by marked parts; builder marks"
-    return f"SCCR {OPEN} kA, builder to mark; {needed_words(control.fault_ka)}"
+    unfinished = ", ".join(dict.fromkeys(filter(None, map(unfinished_feeder, rows))))
+    return f"SCCR {OPEN} kA, builder to mark; {needed_words(control.fault_ka, unfinished)}"
 
 
 def _foreign(control: TankControl) -> str:
@@ -195,7 +199,7 @@ def _label(at: AtHand, control: TankControl, sources: LiveSources) -> Label:
     facts += [PaperFact("Replace OCPDs by", "; ".join(_replace(feed, design) for feed, _, design in designs))]
     facts += [
         PaperFact("Control fuses", _control_fuses(control)),
-        PaperFact("Short-circuit rating", _control_sccr(control)),
+        PaperFact("Short-circuit rating", _control_sccr(control, rows)),
         PaperFact("Heaters", "Never energize one out of the liquid. Reset a limit only once its cause is put right."),
     ]
     kind = f"{control.type}, {control.kind}" if control.type else control.kind

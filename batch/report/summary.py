@@ -54,6 +54,7 @@ TYPE_TABLE = (  # heading, key on the Panel types sheet or of the type's design,
     ("Maximum line current (A)", "maximum_a", "amps", "calculation"),
     ("Panel feeder OCPD (A)", "panel_feeder_device_a", "rating", "result"),
     ("Connection", "connection", "prose", "text"),
+    ("Status", "status", "prose", "result"),
 )
 
 

@@ -62,7 +62,7 @@ class Wired(NamedTuple):
     drop_pct: float | None
 
 
-class _Candidate(NamedTuple):
+class WireChoice(NamedTuple):
     sets: int
     size: str
 
@@ -100,20 +100,20 @@ def laid(rules: RuleSet, settings: Settings, current_carrying: int, installation
     return rules.installed(Installation(settings.insulation, method, settings.grouping, 2 if current_carrying <= TWO_LOADED else 3))
 
 
-def _candidates(smallest: str, settings: Settings, rules: RuleSet) -> Iterator[_Candidate]:
+def candidates(smallest: str, settings: Settings, rules: RuleSet) -> Iterator[WireChoice]:
     """Single conductors up to the project's largest, then parallel sets, two sets first."""
     least, most = rules.rank(smallest), rules.rank(settings.largest_conductor)
     parallel = max(least, rules.rank(parallel_from(rules).value))
     for size in rules.sizes[least : most + 1]:
-        yield _Candidate(1, size)
+        yield WireChoice(1, size)
     for sets in range(2, MOST_SETS + 1):
         for size in rules.sizes[parallel : most + 1]:
-            yield _Candidate(sets, size)
+            yield WireChoice(sets, size)
 
 
-def _first(run: Run, settings: Settings, rules: RuleSet, smallest: str, limit_pct: float | None = None) -> _Candidate | None:
+def _first(run: Run, settings: Settings, rules: RuleSet, smallest: str, limit_pct: float | None = None) -> WireChoice | None:
     """The first candidate that passes, within the drop limit where one is given."""
-    for candidate in _candidates(smallest, settings, rules):
+    for candidate in candidates(smallest, settings, rules):
         if _failed_test(run, candidate, settings, rules):
             continue
         drop_pct = None if limit_pct is None else _drop_pct(run, candidate, settings, rules)
@@ -122,7 +122,7 @@ def _first(run: Run, settings: Settings, rules: RuleSet, smallest: str, limit_pc
     return None
 
 
-def _failed_test(run: Run, candidate: _Candidate, settings: Settings, rules: RuleSet) -> str:
+def _failed_test(run: Run, candidate: WireChoice, settings: Settings, rules: RuleSet) -> str:
     """Name of the first test that a candidate fails; "" where it passes all three: the load with its margin at the terminals, the load
     at the corrected ampacity, and the device ahead."""
     sets, size = candidate
@@ -141,18 +141,18 @@ def _failed_test(run: Run, candidate: _Candidate, settings: Settings, rules: Rul
     return "" if protects(run.device_a, run.device_kind, min(terminal.value, corrected.value), sets, rules).value else "overcurrent device"
 
 
-def _governing(run: Run, settings: Settings, rules: RuleSet, needed: _Candidate, bounded: _Candidate) -> str:
+def _governing(run: Run, settings: Settings, rules: RuleSet, needed: WireChoice, bounded: WireChoice) -> str:
     if needed != bounded:
         return "smallest conductor of the project"
     before = None
-    for candidate in _candidates(rules.sizes[0], settings, rules):
+    for candidate in candidates(rules.sizes[0], settings, rules):
         if candidate == needed:
             break
         before = candidate
     return "smallest conductor of the table" if before is None else _failed_test(run, before, settings, rules)
 
 
-def _drop_pct(run: Run, candidate: _Candidate, settings: Settings, rules: RuleSet) -> float | None:
+def _drop_pct(run: Run, candidate: WireChoice, settings: Settings, rules: RuleSet) -> float | None:
     """Per cent lost, the neutral of the lines' size; None where no length is known."""
     if run.drop is None or run.length_m is None:
         return None
@@ -161,7 +161,7 @@ def _drop_pct(run: Run, candidate: _Candidate, settings: Settings, rules: RuleSe
 
 
 def _wires(
-    run: Run, chosen: _Candidate, needed: _Candidate, governed: str, settings: Settings, *, rules: RuleSet, said: Remarks
+    run: Run, chosen: WireChoice, needed: WireChoice, governed: str, settings: Settings, *, rules: RuleSet, said: Remarks
 ) -> Wires:
     """The wires as chosen, with their ground and raceway, and every clause that had a say."""
     ground = equipment_ground(
@@ -232,7 +232,7 @@ def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSe
     return raceway, fill_pct
 
 
-def _words(candidate: _Candidate) -> str:
+def _words(candidate: WireChoice) -> str:
     return size_words(candidate.size) if candidate.sets == 1 else f"{candidate.sets} sets of {size_words(candidate.size)}"
 
 

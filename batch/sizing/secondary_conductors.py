@@ -12,13 +12,14 @@ from batch.method.taps import secondary_needs, tap_rule
 from batch.records import Settings
 from batch.results import FeederRow
 from batch.rules import RuleSet
-from batch.sizing.runs import raceway_of
+from batch.sizing.runs import candidates, raceway_of
 from batch.sizing.sources import KnownSource
 from batch.sizing.tap_conductors import drop_with, unrounded_ampacity
-from batch.sizing.words import amps, size_words
+from batch.sizing.words import amps, metres, size_words
 from batch.systems import System
 
 CLOSE = 1e-6
+LESS = 1 - 1e-9  # of metal: no less than the drop asks for
 
 
 class Secondary(NamedTuple):
@@ -47,21 +48,31 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
     if row.feeder.tap_m is not None:
         said.add("tap-of-secondary", "tap_m", feeder=name)
     needs = _needs(known, row, _length(known, row), rules)
-    size = wires.size
-    for size in rules.sizes[rules.rank(wires.size) :]:
-        ampacity = _ampacity(row, Secondary(size, wires.sets, None), settings, rules)
-        if ampacity is not None and (ampacity + CLOSE >= needs or _by_primary(known, ampacity)):
-            break
-    else:
-        size = wires.size  # what there is to say of it, the judgement says
+    least = rules.area(wires.size).value * wires.sets * LESS if wires.governed_by == "voltage drop" else 0.0
+    size, sets = wires.size, wires.sets
+    for one in candidates(settings.smallest_conductor, settings, rules):
+        ampacity = _ampacity(row, Secondary(one.size, one.sets, None), settings, rules)
+        carried = ampacity is not None and ampacity + CLOSE >= row.required_a
+        enough = ampacity is not None and carried and (ampacity + CLOSE >= needs or _by_primary(known, ampacity))
+        if enough and rules.area(one.size).value * one.sets >= least:
+            size, sets = one.size, one.sets
+            break  # where none is enough, the judgement says so
+    same = (size, sets) == (wires.size, wires.sets)
     jumper = supply_side_jumper(size, settings.conductor, rules)
     raceway, fill_pct = raceway_of(wires.lines + bool(wires.neutral), size, jumper.value, settings, rules)
     basis = (*wires.basis, rules.clause("secondary_conductors"), jumper.citation)
     made = replace(
-        wires, size=size, neutral=size if wires.neutral else "", ground=jumper.value, raceway=raceway, fill_pct=fill_pct, basis=basis,
-        governed_by=wires.governed_by if size == wires.size else "secondary conductors",
-        required_size=wires.required_size if size == wires.size else size_words(size),
-    )  # fmt: skip
+        wires,
+        size=size,
+        sets=sets,
+        neutral=size if wires.neutral else "",
+        ground=jumper.value,
+        raceway=raceway,
+        fill_pct=fill_pct,
+        basis=basis,
+        governed_by=wires.governed_by if same else "secondary conductors",
+        required_size=wires.required_size if same else f"{sets} x {size_words(size)}" if sets > 1 else size_words(size),
+    )
     if row.feeder.run_m is None or row.drop_pct is None:
         return replace(row, wires=made)
     return replace(row, wires=made, drop_pct=drop_with(row.drop_pct, wires, made, settings, rules))
@@ -112,7 +123,7 @@ def _judge(
         return
     source, feeder, length_m = known.source.source, row.feeder.feeder, one.length_m or 0.0
     if tap_rule(length_m, rules) is None:
-        said.add("secondary-too-long", about, source=source, feeder=feeder, length=f"{length_m:g} m")
+        said.add("secondary-too-long", about, source=source, feeder=feeder, length=metres(length_m))
         return
     needs = _needs(known, row, length_m, rules)
     if ampacity + CLOSE < needs:

@@ -17,7 +17,7 @@ from batch.records import Settings
 from batch.results import FeederRow, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.runs import laid, raceway_of
-from batch.sizing.words import amps, size_words
+from batch.sizing.words import amps, metres, size_words
 from batch.supply_results import TapSizing
 
 
@@ -63,7 +63,7 @@ def _tap(row: FeederRow, way: Way, length_m: float, settings: Settings, *, rules
         said.add("tap-no-wire", "tap_m", tap=way.tag, needs=amps(needs))
         return replace(way, wires=None, run_m=length_m)
     if rule is None:
-        words = {"tap": way.tag, "length": f"{length_m:g} m", "wire": size_words(size), "device": amps(feeder_device.rating_a)}
+        words = {"tap": way.tag, "length": metres(length_m), "wire": size_words(size), "device": amps(feeder_device.rating_a)}
         said.add("tap-too-long", "tap_m", **words)
     wires = _tap_wires(row, way.wires, size, settings, rules=rules, rule=rule.citation if rule else rules.clause("taps"))
     drop_pct = None if way.drop_pct is None else drop_with(way.drop_pct, way.wires, wires, settings, rules)

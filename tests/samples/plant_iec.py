@@ -16,6 +16,7 @@ STORY = (
 VOLTS: dict[object, object] = {480: 400, "480Y/277": 400, 277: 230, 600: 400, 208: 400, 240: 230, 230: 440}
 STEPS = {"m": 0.05, "mm": 1.0, "L": 10.0, "°C": 1.0, "kg/h": 5.0, "L/h": 5.0, "m/s": 0.05}  # what a metric list is rounded to
 RUNS = ("run_m", "heater_run_m", "panel_feeder_run_m", "tap_m", "secondary_run_m")  # in whole metres
+OF_THE_UNIT = {"primary_v", "primary_ka", "primary_device_a", "secondary_run_m", "secondary_wire", "of_this_job"}  # are by others there
 US_UNITS = {sheet.id: {column.key: column for column in sheet.columns if column.us_unit} for sheet in INPUTS}
 
 
@@ -42,6 +43,10 @@ def tables() -> dict[str, list[dict[str, object]]]:
     made = {sheet: [metric(sheet, row) for row in rows] for sheet, rows in plant.tables().items()}
     for name in ("sources", "feeders", "heaters"):
         made[name] = [row | {"volts_v": VOLTS[row["volts_v"]]} if "volts_v" in row else row for row in made.get(name, [])]
+    made["sources"] = [
+        {key: value for key, value in row.items() if row.get("of_this_job") is None or key not in OF_THE_UNIT} for row in made["sources"]
+    ]
+    made["feeders"] = [{key: value for key, value in row.items() if key != "device_at"} for row in made["feeders"]]
     for name in ("sources", "feeders"):
         made[name] = [row | {"earthing": earthing_of(row)} for row in made.get(name, [])]
     made["feeders"] = [row | {"frequency_hz": 50} for row in made["feeders"]]
