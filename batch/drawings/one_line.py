@@ -31,8 +31,9 @@ from batch.drawings.one_line_words import (
     system_words,
 )
 from batch.drawings.schematic import Picture
-from batch.drawings.symbols import shape
-from batch.results import Way
+from batch.drawings.symbols import US, shape
+from batch.results import Device, Way
+from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import hangs_on
 from batch.schedules.row_words import BAND, HOLD, run_words, size_or_words
 
@@ -124,19 +125,27 @@ def _stages(fed: Fed) -> list[_Stage]:
     """What stands between the source and the feeder's end, from the top."""
     row, end = fed.row, fed.row.end
     stages = [_Stage(("transformer",) if has_unit(fed) else ("arrow",), tuple(source_words(fed)))]
-    if row.device is not None:
-        fused = row.device.kind == "fuse"
-        existing = row.feeder.existing_device_a is not None
-        used = "" if row.use_pct is None else f"; {row.use_pct:.1f} % used"
-        words = f"Feeder OCPD{' (existing)' if existing else ''}: {row.device.in_full}{used}"
-        stages.append(
-            _Stage(("disconnect", "fuse") if fused else ("breaker",), (words, f"{kiloamps(row.fault_ka)} available at the source"))
-        )
     drop = "" if row.drop_pct is None else f", drop {row.drop_pct:.2f} %"
-    stages.append(_Stage((), (f"Feeder conductors: {run_to(row.wires, row.feeder.run_m, fed.us)}{drop}",)))
+    ground = "bonding jumper" if row.feeder.device_at_end else PanelMarks(fed.project.symbols).ground
+    conductors = _Stage((), (f"Feeder conductors: {run_to(row.wires, row.feeder.run_m, fed.us, ground)}{drop}",))
+    device = [] if row.device is None else [_device_stage(fed, row.device)]
+    stages += [conductors, *device] if row.feeder.device_at_end else [*device, conductors]
     if end is not None:
         stages.append(_Stage((), tuple(end_words(fed))))
     return stages
+
+
+def _device_stage(fed: Fed, device: Device) -> _Stage:
+    """The feeder's OCPD, with the fault current where it stands."""
+    row, used = fed.row, "" if fed.row.use_pct is None else f"; {fed.row.use_pct:.1f} % used"
+    existing = " (existing)" if row.feeder.device_there_a is not None else ""
+    where, at_end = "at the source", row.feeder.device_at_end
+    if at_end:
+        where = "at the feeder's end; no OCPD stands ahead on the secondary"
+    main = (" at its end", ", main device of the distribution unit")[bool(row.end and row.end.unit)] if at_end else ""
+    words = f"Feeder OCPD{main}{existing}: {device.in_full}{used}"
+    kinds = ("disconnect", "fuse") if device.kind == "fuse" else ("breaker",)
+    return _Stage(kinds, (words, f"{kiloamps(row.device_fault_ka)} available {where}"))
 
 
 def _stage_lines(stage: _Stage) -> list[str]:
@@ -163,7 +172,7 @@ def _head_height(fed: Fed) -> int:
 
 
 def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
-    plan, end = Plan(standard=fed.project.symbols), fed.row.end
+    plan, end = Plan(standard=fed.project.symbols, wording=fed.project.wording), fed.row.end
     y = MARGIN + TITLE
     sheet = f", sheet {at + 1} of {of}" if of > 1 else ""
     tag = _cut(fed.row.feeder.feeder, WIDE // 3)
@@ -299,7 +308,8 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
         plan.say(left, y - 10, "no conductor serves", NAME)
         return
     plan.say(left, y - 10, _cut(run_words(way.wires), room), NAME)
-    low = _below(plan, left, y + 26, f"EGC {size_or_words(way.wires.ground)}, {length_words(way.run_m, fed.us)}", room, 2)
+    ground = f"{PanelMarks(plan.standard).ground} {size_or_words(way.wires.ground)}"
+    low = _below(plan, left, y + 26, f"{ground}, {length_words(way.run_m, fed.us)}", room, 2)
     if way.drop_pct is not None:
         _below(plan, left, low, f"drop {way.drop_pct:.2f} %", room, 1)
 
@@ -309,7 +319,7 @@ def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
     supply, reach = fed.supplies.get(way.tank.casefold()), shape("disconnect").reach
     plan.symbol("disconnect", PANEL_SWITCH, y, level=True, of=f"{way.tank}/HCP")
     plan.line((PANEL_SWITCH + reach, y), (PANEL_BAR, y))
-    tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or "DISC"
+    tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or PanelMarks(plan.standard).disconnect("", 1).removeprefix("/")
     _middle(plan, PANEL_SWITCH, y - 24, tag)
     if supply is not None:
         _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A" + (", fusible" if supply.fusible else ""))
@@ -331,7 +341,7 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     device = design.panel_feeder_device
     for kind, middle, above, below in (
         ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A"),
-        ("contactor", STEPS[1], "CON", f"{design.contactor_a:.4g} A"),
+        ("contactor", STEPS[1], "CON" if plan.standard == US else "-Q", f"{design.contactor_a:.4g} A"),
     ):
         if not kind:  # in the distribution unit
             _middle(plan, middle, y - 24, "at its way")

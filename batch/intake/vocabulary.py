@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt")
 LISTS = (
     "fillers", "totals", "out", "doubt", "yes", "no", "ditto", "unknown", "nothing", "not_heated", "heaters", "other_equipment",
-    "materials", "other_parts", "instead", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and",
+    "materials", "other_parts", "instead", "kept", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and",
     "in_service", "spare", "three_phase", "one_phase", "two_phase", "phase", "wire", "neutral", "no_neutral", "earth",
     "alternating", "direct", "current_issue", "old_issue", "example",
 )  # fmt: skip
@@ -276,6 +276,22 @@ def _known() -> Vocabulary:
             found.take(tomllib.loads(file.read_text(encoding="utf-8")), language, file.name)
         except (InputFileError, tomllib.TOMLDecodeError) as fault:
             raise SpecificationError(f"{file.name}: {fault}") from fault
+    return found
+
+
+@lru_cache(maxsize=4)
+def one_list(name: str) -> WordList:
+    """One word list in all languages, for who asks for no other: a tenth of the work."""
+    found = WordList(name)
+    folder = resources.files("batch.intake") / "languages"
+    line = re.compile(rf"^{name} = \[.*?\]$", re.MULTILINE | re.DOTALL)
+    for language in LANGUAGES:
+        file = folder / f"{language}.toml"
+        match = line.search(file.read_text(encoding="utf-8"))
+        if match is None:
+            raise SpecificationError(f"{file.name}: words.{name} is not there, on lines of its own")
+        for word in tomllib.loads(match[0])[name]:
+            found.add(word, language)
     return found
 
 

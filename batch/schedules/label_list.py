@@ -7,7 +7,7 @@ from math import ceil
 from typing import NamedTuple
 
 from batch.results import BankRow, BranchDesign, JobResult, PanelDesign, PanelRow, ProjectResult
-from batch.schedules.designations import branch_device
+from batch.schedules.designations import marks_of
 from batch.schedules.hanging import status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_words import run_words, size_or_words, wire_words
@@ -64,11 +64,11 @@ def warning_words(at: Line) -> str:
 
 def directory_words(at: Line) -> str:
     """Which device feeds which heater of the bank: "FU1 HTR9, FU2 HTR10"; with several element circuits "FU1 HTR9 circuit 1"."""
-    each, kind = at.row.design.circuits_per_heater, at.branch.device.kind
+    each, kind, marks = at.row.design.circuits_per_heater, at.branch.device.kind, marks_of(at.project)
     words = []
     for number in range(at.design.branches):
         circuit = f" circuit {number % each + 1}" if each > 1 else ""
-        words.append(f"{branch_device(kind, number + 1)} HTR{at.panel.first_heater + number // each}{circuit}")
+        words.append(f"{marks.device(kind, number + 1)} {marks.heater(at.panel.first_heater + number // each)}{circuit}")
     return ", ".join(words)
 
 
@@ -78,12 +78,26 @@ def supply_words(at: Line) -> str:
     return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{grounded}"
 
 
-def sccr_words(panel: PanelDesign, fault_ka: float | None) -> str:
-    """Its short-circuit rating where every part is marked; else room for the builder's, and what is needed where the panel stands."""
+def sccr_words(panel: PanelDesign, fault_ka: float | None, unfinished: str = "") -> str:
+    """Its short-circuit rating where every part is marked; else room for the builder's, and what is needed where the panel stands.
+    `unfinished`: its feeder, where that is without some of its banks: with them it is larger, and so is the fault current.
+    """
     if panel.sccr_marked and panel.sccr_ka is not None:
         return f"{panel.sccr_ka:g} kA by marked parts; builder marks"
-    needed = "fault current not given" if fault_ka is None else f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed"
-    return f"SCCR ____ kA, builder to mark; {needed}"
+    return f"SCCR ____ kA, builder to mark; {needed_words(fault_ka, unfinished)}"
+
+
+def needed_words(fault_ka: float | None, unfinished: str = "") -> str:
+    """The rating that a box needs where it stands, rounded up."""
+    if fault_ka is None:
+        return "fault current not given"
+    more = f", perhaps more once feeder {unfinished} has all its banks" if unfinished else ""
+    return f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed{more}"
+
+
+def unfinished_feeder(row: BankRow) -> str:
+    """The feeder of a bank where others of its banks are not sized; "" where it has them all."""
+    return row.feeder.feeder if any(one.kind.holds_itself and not one.tank for one in row.around) else ""
 
 
 PANEL_LABELS = Schedule(
@@ -115,15 +129,15 @@ PANEL_LABELS = Schedule(
         text("replace", "Replace branch OCPDs by", 40, lambda at: f"{at.branch.device.in_full}: same type and rating only",
              role="result", also=("Replace branch devices by",), help="Same type and rating only."),
         text("feed", "Panel feeder", 40, lambda at: f"{at.design.panel_feeder_device.in_full}{' in the distribution unit' if at.design.device_at_way else ''}; {run_words(at.design.panel_feeder_wires)}, "
-             f"EGC {size_or_words(at.design.panel_feeder_wires.ground)}",
+             f"{marks_of(at.project).ground} {size_or_words(at.design.panel_feeder_wires.ground)}",
              role="result", also=("Feed",), help="Panel feeder OCPD and wires."),
-        text("branch_wire", "Branch wires", 24, lambda at: f"{wire_words(at.branch.wires)}, EGC {size_or_words(at.branch.wires.ground)}",
+        text("branch_wire", "Branch wires", 24, lambda at: f"{wire_words(at.branch.wires)}, {marks_of(at.project).ground} {size_or_words(at.branch.wires.ground)}",
              role="result", help="Size, material and insulation."),
         selected("torque_nm", "Branch torque", "N·m", "torque", "branch.torque_nm",
                  us_unit="lbf·in", help="Branch terminals, as the stock part is marked; blank: as marked on the part."),
         selected("panel_feeder_torque_nm", "Panel feeder torque", "N·m", "torque", "design.torque_nm",
                  us_unit="lbf·in", also=("Feed torque",), help="Terminals of the block, as the stock part is marked; blank: as marked on the part."),
-        text("sccr", "Short-circuit rating", 34, lambda at: sccr_words(at.design, at.panel.fault_ka),
+        text("sccr", "Short-circuit rating", 34, lambda at: sccr_words(at.design, at.panel.fault_ka, unfinished_feeder(at.row)),
              role="result", help="Of the panel where all its power parts are marked; else for its builder to mark."),
     ),
 )

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from batch.control_results import TankControl
 from batch.results import BankRow, JobResult, ProjectResult
-from batch.schedules.designations import disconnect
+from batch.schedules.designations import marks_of
 from batch.schedules.row_words import single_tag
 
 
@@ -41,9 +41,10 @@ class LiveSources:
 
     def __init__(self, result: JobResult, project: ProjectResult) -> None:
         self._tanks: dict[str, _AtTank] = {}
+        marks = marks_of(project)
         for control in project.controls:
             sources = [
-                Source(disconnect(control.tank, one.number), control.tag, one.feeder, one.disconnect_a, one.disconnect)
+                Source(marks.disconnect(control.tank, one.number), control.tag, one.feeder, one.disconnect_a, one.disconnect)
                 for one in control.supplies
             ]
             self._tanks[control.tank.casefold()] = _AtTank(control, sources)
@@ -75,6 +76,14 @@ class LiveSources:
     def not_sized(self, row: BankRow) -> Sequence[str]:
         """In words, rows of the same tank that are not sized: they will be fed too, from where nobody knows yet."""
         return self._at(row).not_sized
+
+    def of_tank(self, tank: str) -> Sequence[Source]:
+        """Every disconnect of a tank."""
+        return self._tanks[tank.casefold()].sources
+
+    def not_sized_at(self, tank: str) -> Sequence[str]:
+        """As `not_sized`, of a tank."""
+        return self._tanks[tank.casefold()].not_sized
 
     def _at(self, row: BankRow) -> _AtTank:
         return self._tanks[row.bank.tank.casefold()]
