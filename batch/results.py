@@ -171,7 +171,7 @@ class BankRow:
     @property
     def hold(self) -> Finding | None:
         """What keeps it, and every panel of it, from being released for fabrication: of several the one that can do most harm."""
-        holds = [finding for finding in (*self.findings, *self.around) if finding.severity is Severity.HOLD]
+        holds = [finding for finding in (*self.findings, *self.around) if finding.kind.severity is Severity.HOLD]
         return min(holds, key=lambda finding: finding.kind.harm, default=None)
 
 

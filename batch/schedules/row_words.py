@@ -21,7 +21,7 @@ def status_of(findings: Iterable[Finding], around: Iterable[Finding] = (), once:
     """A row's status in words, from the worst that was said of it and of what it hangs on (`around`); what is said `once` for the project
     says nothing of the row.
     """
-    severities = (finding.severity for finding in (*findings, *around) if finding.code not in once)
+    severities = [kind.severity for finding in (*findings, *around) if (kind := finding.kind).code not in once]
     return {Severity.HOLD: HOLD, Severity.CAUTION: REVIEW}.get(min(severities, default=Severity.NOTE), SIZED)
 
 
