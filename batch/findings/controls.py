@@ -25,7 +25,7 @@ CONTROLS: tuple[Kind, ...] = (
             "Raise the control volts (120 V), or split the tank's banks over two control panels.", harm=OVERLOAD),
     _unsafe("control-incomplete", "Control panel incomplete",
             "{tank}: {count} heater {rows} not sized: its contactors and limits are not in the control panel.", PRACTICE,
-            "Put the rows right and size again before the control panel is built.", harm=FIRE),
+            "Put the rows right and size again before the control panel is built.", harm=FIRE, holds_itself=True),
     _note("control-by-others", "Control power by others", "{tank}: control power of {volts} comes from elsewhere and stays live with the panel's disconnects open: {va}.",
           PRACTICE, "Say in the quotation who brings it and where it is opened; every box of the tank says so on its label.", harm=SHOCK),
     _note("control-amps-apart", "Control power not in the sums", "Control transformers draw up to {amps} a panel from the first supply; that is not in the currents of feeders and sources.",

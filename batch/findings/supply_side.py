@@ -10,10 +10,11 @@ PRACTICE = "common practice, no source"
 
 
 def _kind(
-    severity: Severity, code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, refused: bool = False
-) -> Kind:
+    severity: Severity, code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, refused: bool = False,
+    by_project: bool = False,
+) -> Kind:  # fmt: skip
     effect = Effect.NONE if severity is not HOLD else Effect.NOT_SIZED if refused else Effect.NOT_RELEASED
-    return Kind(code, severity, title, template, basis, advice, effect, harm)
+    return Kind(code, severity, title, template, basis, advice, effect, harm, by_project=by_project)
 
 
 SUPPLY_SIDE: tuple[Kind, ...] = (
@@ -44,7 +45,7 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "coordination of devices: " + PRACTICE, "Nothing, if that is what is meant."),
     _kind(CAUTION, "existing-below-largest", "Existing device below what it feeds", "{feeder}: the existing {given} device is smaller than the largest device that it feeds, {largest}.",
           "coordination of devices: " + PRACTICE, "Expect it to open first; change it, or split the load.", OVERLOAD),
-    _kind(NOTE, "device-nearly-full", "OCPD nearly full", "{feeder}: its load with the margin takes {percent} of its {device} OCPD.", "95 %: " + PRACTICE, "Check what is to come."),
+    _kind(NOTE, "device-nearly-full", "OCPD nearly full", "{feeder}: its load with the margin takes {percent} of its {device} OCPD.", "95 %: " + PRACTICE, "Check what is to come.", by_project=True),
     _kind(CAUTION, "device-overused", "OCPD over its load", "{feeder}: its load with the margin takes {percent} of its {device} OCPD.", "{feeder_device}", "Take load away, or change the device and its conductors.", OVERLOAD),
     _kind(HOLD, "bus-small", "Bus below its device", "{feeder}: the distribution unit has a bus of {bus} with {how}, behind {device}.", "{panelboard}",
           "Use a unit with a larger bus, or with a main device of no more than its bus.", OVERLOAD),
@@ -54,10 +55,10 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "Leave One OCPD for way and panel feeder blank, or make the two equal."),
     _kind(NOTE, "main-apart", "Main device in another building", "{feeder}: its distribution unit stands in another building, and so has a main device of {main}.", "{building_disconnect}",
           "See that it is rated as service or building disconnect where the code asks for it."),
-    _kind(NOTE, "way-length-unknown", "Lengths of ways unknown", "{feeder}: of {count} of its ways no length is given: no voltage drop, no wire and raceway by length, and the fault current counts in full behind them.",
-          "a length is not guessed", "Fill Distribution-to-control-panel length on the Tanks sheet."),
+    _kind(NOTE, "way-length-unknown", "Lengths of ways unknown", "{feeder}: of {count} of its ways no length is given. No voltage drop, no wire and raceway by length, and the fault current counts in full behind them.",
+          "a length is not guessed", "Fill Distribution-to-control-panel length on the Tanks sheet.", by_project=True),
     _kind(NOTE, "distribution-by-others", "Distribution unit by others", "{feeder}: {ways} ways are sized for a distribution unit by others. Question: who supplies it?", "scope of supply",
-          "Set Distribution on the Projects sheet to ours if it is in the scope."),
+          "Set Distribution on the Projects sheet to ours if it is in the scope.", by_project=True),
     _kind(HOLD, "tap-too-long", "Too long for a tap", "{tap}: {length} is longer than a tap may be; only a conductor that the {device} feeder OCPD itself protects serves, {wire}.", "{taps}",
           "Use a distribution unit, or run that conductor.", OVERLOAD),
     _kind(HOLD, "tap-no-wire", "No conductor for the tap", "{tap}: no conductor of the table has the {needs} that the rule of its length asks for.", "{taps}", "Use a distribution unit.", OVERLOAD),
@@ -74,6 +75,23 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "{secondary_conductors}", "Put the OCPD closer to the transformer.", OVERLOAD),
     _kind(CAUTION, "secondary-small", "Secondary conductors too small", "{source}: {wire} to {feeder} has {ampacity}; {needs} is needed, and nothing is rounded up.", "{secondary_conductors}",
           "Run larger secondary conductors than the feeder's.", OVERLOAD),
+    _kind(NOTE, "secondary-wire-taken", "Secondary wire taken", "{source}: the size of its secondary conductors is not given: taken as each feeder's own.", "{secondary_conductors}",
+          "Fill Secondary wire, and Secondary sets where they are several."),
+    _kind(CAUTION, "secondary-wire-unknown", "Secondary wire not understood", "{source}: the secondary wire {value} is no conductor size of the rule set; the feeder's own is judged.", "{table_ampacity}",
+          "Write a size as 12, 1/0 or 250; several sets stand in Secondary sets.", OVERLOAD),
+    _kind(CAUTION, "device-at-end", "No OCPD ahead of the feeder", "{feeder}: its OCPD of {device} stands at its end, as the main device there; its conductors are secondary conductors, and run with them is a supply-side bonding jumper.",
+          "{panelboard_main}, {secondary_conductors}, {supply_side_jumper}", "Keep them short, in raceway, without taps; an OCPD at the transformer is the better place.", OVERLOAD),
+    _kind(CAUTION, "secondary-not-judged", "Secondary conductors not judged", "{feeder}: no OCPD stands ahead of its conductors on the secondary; what protects them is not judged. Not given: {what}.",
+          "{secondary_conductors}", "Fill the cells on the Sources sheet, and the feeder's length.", OVERLOAD),
+    _kind(CAUTION, "service-conductors", "Service conductors not judged", "{feeder}: no OCPD stands ahead of its conductors, and {source} is a service: they are service conductors, which are not judged here.",
+          "scope of this program", "Have them designed as service conductors, or put an OCPD at their start.", OVERLOAD),
+    _kind(HOLD, "tap-of-secondary", "Taps of secondary conductors", "{feeder}: taps are asked for, and no OCPD stands ahead of its conductors.", "{taps}, {secondary_conductors}",
+          "Put the feeder's OCPD at its source, or use a distribution unit.", OVERLOAD),
+    _kind(HOLD, "two-pole-breaker", "Two-pole breaker not marked", "{feeder}: the breaker that is there has two poles and is not marked for three phases.", "{independent_pole}",
+          "Use a breaker of three poles, or one of two poles that is marked 1ø-3ø.", FIRE),
+    _kind(HOLD, "line-without-device", "A line without an OCPD", "{feeder}: the breaker that is there has two poles, and no line of its three is grounded: one has no OCPD.", "{every_line}",
+          "Use a breaker of three poles.", FIRE),
+    _kind(NOTE, "existing-poles-unused", "Poles not used", "{feeder}: Existing breaker poles has no use here: {why}.", "inputs", "Leave the cell blank, or fill Existing OCPD rating."),
     # what the system asks for
     _kind(CAUTION, "ground-detectors", "Ground detectors", "{feeder} {system}: if it is ungrounded, it needs ground detectors and its marking; ground-fault trips of heaters do not see the first fault.",
           "{ground_detectors}", "State the system; on an ungrounded one see that ground detectors are fitted and that grounds are found at once.", SHOCK),

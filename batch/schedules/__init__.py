@@ -15,6 +15,7 @@ from batch.schedules.code_basis_list import CODE_BASIS
 from batch.schedules.control_circuit_list import CONTROL_CIRCUIT
 from batch.schedules.control_schedule import CONTROL
 from batch.schedules.distribution_schedule import DISTRIBUTION
+from batch.schedules.earth_fault_schedule import EARTH_FAULTS
 from batch.schedules.feeder_schedule import FEEDERS
 from batch.schedules.finding_list import FINDINGS
 from batch.schedules.heat_schedule import HEAT
@@ -35,8 +36,9 @@ from batch.schedules.wiring_tag_list import WIRING_TAGS
 __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
-    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES, PRICING_USED, BUY_LIST,
-    BUILDS, MATERIALS, RUNS, PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, EARTH_FAULTS, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES,
+    PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS, PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS,
+    CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 

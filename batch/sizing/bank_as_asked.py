@@ -14,7 +14,8 @@ from batch.sizing.stock import Stock
 
 
 def design_asked(
-    bank: Bank, supply: Supply, settings: Settings, fault_ka: float | None, *, split: tuple[int, ...], rules: RuleSet
+    bank: Bank, supply: Supply, settings: Settings, fault_ka: float | None, *, split: tuple[int, ...], rules: RuleSet,
+    residual_ma: float | None = None,
 ) -> Design:
     marked = rules.size_named(bank.marked_wire) or "" if bank.marked_wire else ""
     return Design(
@@ -36,6 +37,7 @@ def design_asked(
         fault_ka=fault_ka,
         marked_wire=marked,
         hundred_pct=bool(marked) and bank.cycling == "yes" and bank.power_kw >= rules.factor("hundred_pct_kw").value,
+        rcd_ma=residual_ma,
         previous_split=split,
     )
 

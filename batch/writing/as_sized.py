@@ -23,10 +23,10 @@ def extended(sheet: Sheet) -> Sheet:
     """The sheet as it is written; itself where it names no column that it was sized with."""
     if not sheet.as_sized:
         return sheet
-    columns = []
+    columns, keys = [], {column.key for column in sheet.columns}
     for column in sheet.columns:
         columns.append(column)
-        if column.key in ("status", "verdict"):
+        if column.key == ("verdict" if "verdict" in keys else "status"):
             columns.append(_word())
     differ = "+".join(f"([{key}]<>[{COPY}{key}])" for key in sheet.as_sized)
     columns.append(

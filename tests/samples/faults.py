@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import datetime
 
-from tests.samples import heat_faults, money_faults, supply_faults
+from tests.samples import earth_faults, heat_faults, money_faults, supply_faults
 from tests.samples.book import Extra, Formula
 
 TITLE = "One row for every finding"
@@ -28,11 +28,13 @@ SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m
 def tables() -> dict[str, list[dict[str, object]]]:
     listed = [*electrical(), *other_projects(), *reading()]
     return {
-        "projects": [*projects(), *supply_faults.projects(), *money_faults.projects()],
+        "projects": [*projects(), *supply_faults.projects(), *earth_faults.projects(), *money_faults.projects()],
         "sources": supply_faults.sources(),
-        "feeders": [*feeders(), *heat_faults.feeders(), *supply_faults.feeders(), *money_faults.feeders()],
-        "tanks": [*tanks([*listed, *supply_faults.heaters(), *money_faults.heaters()]), *heat_faults.tanks()],
-        "heaters": [*listed, *heat_faults.heaters(), *supply_faults.heaters(), *money_faults.heaters()],
+        "feeders": [*feeders(), *heat_faults.feeders(), *supply_faults.feeders(), *earth_faults.feeders(), *money_faults.feeders()],
+        "tanks": [*tanks([*listed, *supply_faults.heaters(), *earth_faults.heaters(), *money_faults.heaters()]), *heat_faults.tanks()],
+        "heaters": [
+            *listed, *heat_faults.heaters(), *supply_faults.heaters(), *earth_faults.heaters(), *money_faults.heaters(),
+        ],
         **money_faults.money(),
     }
 
