@@ -90,9 +90,9 @@ def _seen_by(sizer: ProjectWork) -> SizedFrom:
     """Nothing of the workbook's other projects."""
     job, project = sizer.job, sizer.project
     own = replace(
-        Job(job.name, ""), banks=tuple(sizer.banks), tanks=tuple(one for one in job.tanks if one.project == project.project),
-        feeders=tuple(one for one in job.feeders if one.project == project.project), stock=job.stock, sources=job.sources,
-        pricing=job.pricing, scope=job.scope, allowances=job.allowances, other_costs=job.other_costs, typed_prices=job.typed_prices,
+        job, digest="", projects=(), received=(), findings=(), carried_forward=(), how_read=(), accounted=(), stated=(), map_text="",
+        unread=(), banks=tuple(sizer.banks), tanks=tuple(one for one in job.tanks if one.project == project.project),
+        feeders=tuple(one for one in job.feeders if one.project == project.project),
     )  # fmt: skip
     rows = [(bank.origin.sheet, bank.origin.row) for bank in sizer.banks]
     said = {row: sizer.said_of_rows[row] for row in rows if row in sizer.said_of_rows}

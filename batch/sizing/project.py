@@ -344,8 +344,7 @@ class _ProjectSizer:
         """Panel types, in the order of the panels' tags."""
         in_order = sorted(rows, key=lambda row: (natural(row.bank.tank), natural(row.label)))
         tagged = [TaggedPanel(panel.tag, panel.design, hold_words(row)) for row in in_order for panel in row.panels]
-        said = Remarks()
-        types = name_types(tagged, self.previous, self.project.project, said)
+        types = name_types(tagged, self.previous, self.project.project, said := Remarks())
         self._say_all(said, self.project)
         return types
 
