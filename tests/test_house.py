@@ -71,6 +71,7 @@ def test_every_page_has_its_six_parts(module: str, one: FunctionType) -> None:
     assert tuple(found) == ("Summary", *PARTS), "summary, equation, parameters, returns, reference, example, in that order"
     assert all("".join(lines) for lines in found.values()), "no part is empty"
     assert any(line.startswith(">>>") for line in found["Example"]), "an example that runs"
+    assert not found["Example"][0].startswith(">>>"), "where the figure is printed, or how it is worked by hand"
     named = [line.split(":")[0] for line in found["Parameters"] if ":" in line]
     assert named == list(inspect.signature(one).parameters), "parameters by name, in the order of the signature"
     for line in found["Parameters"]:
