@@ -19,7 +19,7 @@ from batch.method.line_currents import Lines, Loads
 from batch.money_results import NO_MONEY, Money
 from batch.origin import Origin
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
-from batch.rules import CodeValue
+from batch.rules import OURS, CodeValue, Wording
 from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
 
@@ -360,6 +360,7 @@ class ProjectResult:
     said_once: frozenset[str] = frozenset()  # cautions that nearly all its feeders or banks carry (`batch.sizing.said_once`)
     sources: tuple[SourceRow, ...] = ()
     symbols: str = "IEC 60617"  # set of graphical symbols that its rule set asks for
+    wording: Wording = OURS  # words of its rule set's country
     controls: tuple[TankControl, ...] = ()  # by tank
 
 

@@ -171,7 +171,7 @@ def _head_height(fed: Fed) -> int:
 
 
 def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
-    plan, end = Plan(standard=fed.project.symbols), fed.row.end
+    plan, end = Plan(standard=fed.project.symbols, wording=fed.project.wording), fed.row.end
     y = MARGIN + TITLE
     sheet = f", sheet {at + 1} of {of}" if of > 1 else ""
     tag = _cut(fed.row.feeder.feeder, WIDE // 3)

@@ -23,7 +23,7 @@ WIRES = (
 def ladder_papers(at: AtHand) -> Iterator[Paper]:
     for kind, alike in _kinds(at):
         drawn = Alike(alike[0], len(alike), len({_strips(one) for one in alike}) == 1)
-        drawings = plans(drawn, at.project.symbols)
+        drawings = plans(drawn, at.project.symbols, at.project.wording)
         yield at.paper(
             LADDER, "ladder", f"{kind}: control circuit",
             band=_band(alike), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),

@@ -31,7 +31,7 @@ OFFSETS = {  # shares of the table of tags
 def type_papers(at: AtHand) -> Iterator[Paper]:
     rows, tags = at.by(PANELS, "panel"), grouped_by(at.rows(WIRING_TAGS), "wired_as")
     for kind in at.project.types:
-        drawing = plan(kind.design, kind.type, at.us, at.project.symbols)
+        drawing = plan(kind.design, kind.type, at.us, at.project.symbols, at.project.wording)
         yield at.paper(
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),

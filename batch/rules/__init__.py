@@ -2,6 +2,7 @@
 
 from batch.rules.at_hand import DEFAULT_EDITION, available, firm_rules, load, load_folder, own_names
 from batch.rules.code_basis import CodeValue
+from batch.rules.country import OURS, Wording
 from batch.rules.devices import Contactor, DeviceClass
 from batch.rules.differences import Difference, differences
 from batch.rules.installations import BURIED, Installation
@@ -11,7 +12,8 @@ from batch.rules.tables import AMPS_DIGITS, MEMORY, PRACTICE, QUOTED, READ, Cite
 from batch.rules.torques import Torque
 
 __all__ = [
-    "AMPS_DIGITS", "BURIED", "DEFAULT_EDITION", "MEMORY", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue", "Contactor", "DeviceClass",
-    "Difference", "Installation", "Raceway", "RuleSet", "Torque", "available", "cite", "differences", "firm_rules", "load",
+    "AMPS_DIGITS", "BURIED", "DEFAULT_EDITION", "MEMORY", "OURS", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue", "Contactor",
+    "DeviceClass",
+    "Difference", "Installation", "Raceway", "RuleSet", "Torque", "Wording", "available", "cite", "differences", "firm_rules", "load",
     "load_folder", "own_names",
 ]

@@ -11,6 +11,7 @@ from batch.errors import RuleSetError
 from batch.rules import code_basis
 from batch.rules.boxes import BoxRules
 from batch.rules.code_basis import CodeValue
+from batch.rules.country import Wording
 from batch.rules.devices import DeviceRules
 from batch.rules.earthing import EarthingRules
 from batch.rules.installations import InstallationRules
@@ -60,6 +61,11 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, I
     def citations(self) -> dict[str, str]:
         """Clauses by their names, and tables by their roles: what bases of findings are filled from ({subdivision}, {table_ampacity})."""
         return {**self.section("clauses"), **{f"table_{role}": entry[1] for role, entry in self.section("tables").items()}}
+
+    @cached_property
+    def wording(self) -> Wording:
+        """The words of its country; ours where it has none."""
+        return Wording(self.contents.get("words", {}), self.region != "us")
 
     @cached_property
     def cautions(self) -> tuple[Cited[str], ...]:

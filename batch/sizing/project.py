@@ -28,6 +28,7 @@ from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices, take_off_of
 from batch.sizing.money_judgement import say_money
+from batch.sizing.named_by_people import named_by_people
 from batch.sizing.not_sized import of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
 from batch.sizing.placing import panel_rows
@@ -146,6 +147,7 @@ class _ProjectSizer:
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
         self.known: dict[str, KnownSource] = {}  # what each feeder hangs on
         self.said_of_sources: dict[str, list[Finding]] = {}  # before anything hangs on them
+        self.wording = rules.wording.keeping(named_by_people(job, project, banks)) if rules.wording else rules.wording
         self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
@@ -184,7 +186,7 @@ class _ProjectSizer:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
-            source_rows, rules.symbols, controls,
+            source_rows, rules.symbols, self.wording, controls,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
@@ -383,6 +385,7 @@ class _ProjectSizer:
             cell=origin.cell(said.about),
             seen="" if seen is None else f"{seen:g}" if isinstance(seen, float) else str(seen),
         )
+        finding = replace(finding, message=self.wording.of(finding.message)) if self.wording else finding
         self.findings.append(finding)
         if feeder and not tank:
             self.of_feeders.setdefault(feeder, []).append(finding)

@@ -27,7 +27,7 @@ def judge_supply(row: FeederRow, on: Sequence[DesignedBank], rules: RuleSet, sai
     if needs_ground_fault_protection(supply.system, supply.volts_v, device.rating_a, rules).value:
         system = "what may be a solidly grounded wye" if unknown else "a solidly grounded wye"
         said.add("ground-fault-protection", "feeder", feeder=name, device=amps(device.rating_a), system=system, volts=volts(supply.volts_v))
-    if supply.system.may_be_ungrounded:
+    if supply.system.may_be_ungrounded and not rules.works_earth_faults:  # where faults are worked, their findings say it
         said.add("ground-detectors", "system", feeder=name, system="may be an ungrounded system" if unknown else "is a delta")
     if needs_arc_energy_reduction(device.rating_a, rules).value:
         what = "fuses" if device.kind == "fuse" else "breaker"

@@ -28,7 +28,7 @@ def metric(sheet: str, row: dict[str, object]) -> dict[str, object]:
         if isinstance(value, (int, float)):
             us, si = spelled(column.us_unit), spelled(column.unit)
             exact = (value - us.zero) * us.factor / si.factor + si.zero
-            step = 1.0 if key in RUNS else STEPS[column.unit]
+            step = 1.0 if key in RUNS else STEPS.get(column.unit, 0.1)
             made[key] = round(max(step, round(exact / step) * step) if exact > 0 else round(exact), 3)
     return made
 
@@ -38,9 +38,9 @@ def earthing_of(row: dict[str, object]) -> str | None:
     return None if row.get("feeder") and row.get("source") else "IT" if row.get("system") == "delta" else "TN-S"
 
 
-def tables() -> dict[str, list[dict[str, object]]]:
-    """The whole plant's tables with volts, units, code basis and currency of the other country, and the lengths that it leaves out."""
-    made = {sheet: [metric(sheet, row) for row in rows] for sheet, rows in plant.tables().items()}
+def in_iec_country(made: dict[str, list[dict[str, object]]]) -> dict[str, list[dict[str, object]]]:
+    """A job's tables with volts, units, code basis and currency of the other country."""
+    made = {sheet: [metric(sheet, row) for row in rows] for sheet, rows in made.items()}
     for name in ("sources", "feeders", "heaters"):
         made[name] = [row | {"volts_v": VOLTS[row["volts_v"]]} if "volts_v" in row else row for row in made.get(name, [])]
     made["sources"] = [
@@ -50,9 +50,15 @@ def tables() -> dict[str, list[dict[str, object]]]:
     for name in ("sources", "feeders"):
         made[name] = [row | {"earthing": earthing_of(row)} for row in made.get(name, [])]
     made["feeders"] = [row | {"frequency_hz": 50} for row in made["feeders"]]
-    made["tanks"] = [row | {"distribution_run_m": 10 + 5 * (at % 4)} for at, row in enumerate(made["tanks"])]
     made["projects"] = [
         {key: value for key, value in row.items() if key != "terminal_c"} | {"code_basis": "IEC 60364", "currency": "EUR"}
         for row in made["projects"]
     ]
+    return made
+
+
+def tables() -> dict[str, list[dict[str, object]]]:
+    """The whole plant's tables in the other country, and the lengths that it leaves out."""
+    made = in_iec_country(plant.tables())
+    made["tanks"] = [row | {"distribution_run_m": 10 + 5 * (at % 4)} for at, row in enumerate(made["tanks"])]
     return made
