@@ -109,10 +109,6 @@ CLAUSE = re.compile(
     r"\b\d{3}\.\d+\([A-Z0-9]+\)|^\d{3}\.\d{1,3}(?:, \d{3}\.\d{1,3})*$|\bTables? (?=\w*\d)[\w.]+|\bUL \d+|\bChapter 9\b"
     r"|\bNEMA ICS\b|\bAnnex I\b|\bNFPA \d+|\bANSI [A-Z]\d"
 )
-TWINS = {  # names that two files outside the core still share; this only ever shrinks
-    "Part", "Line", "Names", "Live", "Styles", "Pair", "Taken", "Supply",
-    "inputs", "received", "changes",
-}  # fmt: skip
 
 
 def trees(modules: list[str]) -> Iterator[tuple[str, ast.Module]]:
@@ -157,10 +153,7 @@ def test_no_class_or_module_has_a_namesake() -> None:
         for node in tree.body:
             if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
                 named.setdefault(node.name, []).append(module)
-    twice = {name: where for name, where in named.items() if len(where) > 1}
-    assert set(twice) <= TWINS, {name: where for name, where in twice.items() if name not in TWINS}
-    assert not [where for where in twice.values() if sum(module in CORE for module in where) > 1], "two in the core"
-    assert set(twice) == TWINS, "take it off the list"
+    assert {name: where for name, where in named.items() if len(where) > 1} == {}
 
 
 @pytest.mark.parametrize("module", [module for module in MODULES if module.startswith("batch.sizing.")])

@@ -12,7 +12,7 @@ from batch.schedules.row_words import listed
 from batch.schedules.schedule import Schedule, its_bank, its_feeder, its_project, its_tank, ordinal, text
 
 
-class Line(NamedTuple):
+class FindingLine(NamedTuple):
     """One finding, notes of a project that read `alike`, or a caution that is said once for the project or once a feeder."""
 
     number: int
@@ -23,7 +23,7 @@ class Line(NamedTuple):
     message: str
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[FindingLine]:
     """Worst first, by severity and then by harm; within these what is said of one feeder stands together, else in reading order. Notes of
     a project that read alike are one row with a count; so is a caution that nearly all its feeders or banks carry, or many banks of a feeder.
     """
@@ -51,7 +51,7 @@ def _items(result: JobResult) -> Iterator[Line]:
         if first.severity is Severity.CAUTION and len(group) > 1:
             once = first.code in projects[first.project].said_once
             message = once_words(projects[first.project], group) if once else feeder_words(group)
-        yield Line(at, first, first.kind, group, len(group) == 1, message)
+        yield FindingLine(at, first, first.kind, group, len(group) == 1, message)
 
 
 def once_words(project: ProjectResult, group: Sequence[Finding]) -> str:
