@@ -35,7 +35,7 @@ def _items(result: JobResult) -> Iterator[WiringLine]:
         types = {kind.type: kind for kind in project.types}
         for wired_as in (*types, *sorted(alike.keys() - types.keys(), key=natural)):
             first, kind = alike[wired_as][0], types.get(wired_as)
-            joins = panel_wiring(kind.design) if kind is not None else direct_wiring(first.design)
+            joins = panel_wiring(kind.design, first.marks) if kind is not None else direct_wiring(first.design, first.marks)
             hold = band_words(first.hold if kind is None else kind.hold)
             worst = worst_of(status[one.tag] for one in alike[wired_as])
             for number, join in enumerate(joins, start=1):
