@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
-from batch.comparing.changeset import Change, Names, Sort, Twin
-from batch.comparing.inputs import names_of, same
+from batch.comparing.changeset import Change, ChangeNames, Sort, Twin
+from batch.comparing.input_changes import names_of, same
 from batch.comparing.lines import fold
 from batch.comparing.pairing import Pair, in_both
 from batch.comparing.revision import Revision
@@ -36,7 +36,7 @@ def twins_of(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Tw
         sides = [table[place[0]] if place else [] for table, place in zip(panels, found, strict=True)]
         for was, now in zip_longest(*sides):
             row = now or was or {}
-            names = Names(*(str(row[key] or "") for key in ("project", "tank", "bank", "feeder", "panel")))
+            names = ChangeNames(*(str(row[key] or "") for key in ("project", "tank", "bank", "feeder", "panel")))
             yield Twin("panels", names, was, now, at)
     yield from _feeders(old, new, pairs)
 
@@ -56,8 +56,8 @@ def _feeders(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Tw
         yield Twin("feeder_totals", _feeder_names(row), row, None, places.get((fold(row["project"]), fold(row["feeder"])), -1))
 
 
-def _feeder_names(row: Row) -> Names:
-    return Names(str(row["project"] or ""), feeder=str(row["feeder"]))
+def _feeder_names(row: Row) -> ChangeNames:
+    return ChangeNames(str(row["project"] or ""), feeder=str(row["feeder"]))
 
 
 def result_changes(twins: Sequence[Twin]) -> Iterator[Change]:

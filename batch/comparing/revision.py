@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from batch.comparing.changeset import Side
-from batch.comparing.lines import Address, Line, lines_of
+from batch.comparing.lines import Address, Entry, lines_of
 from batch.records import Job
 from batch.results import BankRow, JobResult
 from batch.schedules import Row, rows, sized_rows
@@ -30,7 +30,7 @@ class Revision:
     previous: PreviousDecisions = NOTHING
 
     @cached_property
-    def lines(self) -> dict[str, list[Line]]:
+    def lines(self) -> dict[str, list[Entry]]:
         return lines_of(self.job, self.labels)
 
     @cached_property

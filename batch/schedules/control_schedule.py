@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.control_results import TankControl
 from batch.results import JobResult, ProjectResult
-from batch.schedules.designations import disconnect
+from batch.schedules.designations import marks_of
 from batch.schedules.hanging import control_status
 from batch.schedules.row_words import band_words, basis_words, codes, listed
 from batch.schedules.schedule import (
@@ -44,7 +44,7 @@ def _supplies(at: PanelLine) -> str:
 
 
 def _disconnects(at: PanelLine) -> str:
-    return "; ".join(f"{disconnect(at.row.tank, one.number)} {one.disconnect}" for one in at.row.supplies)
+    return "; ".join(f"{marks_of(at.project).disconnect(at.row.tank, one.number)} {one.disconnect}" for one in at.row.supplies)
 
 
 def _feeds(at: PanelLine) -> str:
