@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from batch.comparing.inputs import same
-from batch.comparing.lines import RECORDS, SHEETS, Address, Key, Line, fold, lines_of, with_values
+from batch.comparing.input_changes import same
+from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, Key, fold, lines_of, with_values
 from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.money_records import TypedPrice
@@ -22,7 +22,7 @@ OWN = ("typed_prices",)  # sheets whose rows are known by none of these: their k
 APART = " | "
 
 
-def carried_forward(line: Line, key: str, value: object, instead_of: object, source: str) -> CarriedForward:
+def carried_forward(line: Entry, key: str, value: object, instead_of: object, source: str) -> CarriedForward:
     """A value for one row, with the row's tags."""
     names = dict(zip(SHEETS[line.table].key, line.names, strict=True))
     if line.table in OWN:
@@ -148,17 +148,17 @@ def reader_value(column: Column, value: object) -> object:
     return read.value if isinstance(read, Outcome) else read
 
 
-def _key(line: Line) -> tuple[str, ...]:
+def _key(line: Entry) -> tuple[str, ...]:
     tags: Key = (*line.key[:2], fold(line.label)) if line.table == "heaters" else line.key
     return (line.table, *tags)
 
 
-def _new_part(stock: list[Part], lines: dict, name: str) -> Line | None:
+def _new_part(stock: list[Part], lines: dict, name: str) -> Entry | None:
     """A part of a stock list that was kept as a whole: it has no row as received."""
     if not name:
         return None
     stock.append(Part(name))
-    line = Line("stock", (fold(name),), (name,), {}, number=len(stock) - 1)
+    line = Entry("stock", (fold(name),), (name,), {}, number=len(stock) - 1)
     lines[_key(line)] = line
     return line
 

@@ -11,7 +11,7 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Mapping
 
-from batch.comparing.inputs import same
+from batch.comparing.input_changes import same
 from batch.comparing.lines import SHEETS, fold
 from batch.comparing.outcomes import SHEETS as RESULT_SHEETS
 from batch.records import Job

@@ -11,8 +11,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from batch.comparing.inputs import same
-from batch.comparing.lines import RECORDS, SHEETS, Line, fold, with_values
+from batch.comparing.input_changes import same
+from batch.comparing.lines import RECORDS, SHEETS, Entry, fold, with_values
 from batch.comparing.outcomes import SHEETS as RESULT_SHEETS
 from batch.comparing.outcomes import compared
 from batch.comparing.revision import Revision
@@ -310,7 +310,7 @@ class Editing:
         return finding
 
 
-def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[str, Sequence[Line]]) -> Job:
+def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[str, Sequence[Entry]]) -> Job:
     """The job with every edit in its record and among what was decided, and all that is said of them."""
     tables = {records: table for table, records in RECORDS.items()}
     places = {(line.table, line.number): line for table in lines.values() for line in table}

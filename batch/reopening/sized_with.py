@@ -6,8 +6,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
-from batch.comparing.inputs import same
-from batch.comparing.lines import SHEETS, Address, Line, fold, lines_of
+from batch.comparing.input_changes import same
+from batch.comparing.lines import SHEETS, Address, Entry, fold, lines_of
 from batch.comparing.outcomes import SHEETS as RESULT_SHEETS
 from batch.records import Job
 from batch.reopening.results_book import StoredRow
@@ -116,7 +116,7 @@ def labels_again(job: Job, listed: Iterable[Listed]) -> dict[Address, str]:
     rows: dict[tuple[str, str], list[Listed]] = defaultdict(list)
     for row in listed:
         rows[row.key[:2]].append(row)
-    blank: dict[tuple[str, str], list[Line]] = defaultdict(list)
+    blank: dict[tuple[str, str], list[Entry]] = defaultdict(list)
     given: dict[tuple[str, str], set[str]] = defaultdict(set)
     for line in lines_of(job)["heaters"]:
         if line.number >= 0 and not line.key[2]:
@@ -132,7 +132,7 @@ def labels_again(job: Job, listed: Iterable[Listed]) -> dict[Address, str]:
     return labels
 
 
-def _by_content(lines: Sequence[Line], rows: Sequence[Listed]) -> Mapping[Address, str]:
+def _by_content(lines: Sequence[Entry], rows: Sequence[Listed]) -> Mapping[Address, str]:
     left = list(rows)
     found = {}
     for line in lines:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import groupby
 from typing import Any, NamedTuple
 
-from batch.comparing.inputs import same
+from batch.comparing.input_changes import same
 from batch.comparing.lines import RECORDS, fold
 from batch.comparing.outcomes import SHEETS, compared
 from batch.findings import CATALOGUE, Finding, find, remark

@@ -13,14 +13,14 @@ from batch.schedules.run_schedule import run_lines
 from batch.schedules.schedule import Schedule, calculated, given, its_project, ordinal, selected, text
 
 
-class Line(NamedTuple):
+class BoughtPart(NamedTuple):
     """A part; `held`: how much of it is for what is not released for fabrication."""
 
     one: BuyLine
     held: float | None
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[BoughtPart]:
     if not result.money.asked:
         return
     held: dict[int, float] = defaultdict(float)
@@ -29,7 +29,7 @@ def _items(result: JobResult) -> Iterator[Line]:
         if hold:
             held[line.item] += line.amount or 0.0
     for one in result.money.buy:
-        yield Line(one, held.get(one.number) or None)
+        yield BoughtPart(one, held.get(one.number) or None)
 
 
 BUY_LIST = Schedule(
