@@ -163,16 +163,16 @@ def _new_part(stock: list[Part], lines: dict, name: str) -> Entry | None:
     return line
 
 
-def line_of_own(table: str, names: Sequence[str]) -> Line:
+def line_of_own(table: str, names: Sequence[str]) -> Entry:
     """A row of a sheet of OWN that has no row as received."""
-    return Line(table, tuple(map(_folded, names)), tuple(names), {})
+    return Entry(table, tuple(map(_folded, names)), tuple(names), {})
 
 
-def _of_own(line: Line) -> tuple[str, ...]:
+def _of_own(line: Entry) -> tuple[str, ...]:
     return line.table, _folded(APART.join(line.names))
 
 
-def _new_own(one: CarriedForward, records: list, lines: dict) -> Line | None:
+def _new_own(one: CarriedForward, records: list, lines: dict) -> Entry | None:
     """A record that was made of what was typed on results: it has no row as received."""
     names = one.part.split(APART)
     if len(names) < len(SHEETS[one.table].key):
