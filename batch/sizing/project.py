@@ -28,7 +28,7 @@ from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_
 from batch.sizing.kept_projects import run_or_recall
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices, take_off_of
-from batch.sizing.money_judgement import say_money, say_typed_prices
+from batch.sizing.money_judgement import say_money, unused_typed_prices
 from batch.sizing.named_by_people import named_by_people
 from batch.sizing.not_sized import of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
@@ -100,9 +100,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     not_sized += (row for row in unread if row.project not in counted)
     lines, money = cost_job(job, [owned_of(one) for one in projects])
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
-    findings = [finding for some in heard for finding in some]
-    say_typed_prices(job, (line for some in lines for line in some), said := Remarks())
-    findings += (find(one) for one in said)
+    findings = [finding for some in (*heard, unused_typed_prices(job, lines)) for finding in some]
     for place in rows_beside(job):
         fates.setdefault(place, READ)
     return JobResult(
