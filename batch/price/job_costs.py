@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
+from functools import lru_cache
 from math import ceil
 from typing import NamedTuple
 
@@ -81,6 +82,7 @@ def scope_of(job: Job, project: str) -> dict[str, str]:
     return {one.item: one.by for one in job.scope if one.project == project and one.by}
 
 
+@lru_cache(maxsize=4096)
 def _typed_key(role: str, words: str, unit: str) -> Key:
     return tuple(" ".join(text.split()).casefold() for text in (role, words, unit))
 
