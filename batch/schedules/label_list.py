@@ -14,7 +14,7 @@ from batch.schedules.row_words import run_words, size_or_words, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 
 
-class Line(NamedTuple):
+class LabelLine(NamedTuple):
     """A panel; `source` is the disconnect that kills its power, `string` the one that kills the limit string in it (None: from elsewhere, or
     none), `others` the other disconnects of its tank, `foreign` whether control power comes from elsewhere, `not_sized` what else will be
     live there.
@@ -33,20 +33,20 @@ class Line(NamedTuple):
     status: str
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[LabelLine]:
     for project in result.projects:
         sources = LiveSources(result, project)
         status = status_by_tag(project)
         for row in project.banks:
             for panel in row.panels:
                 if row.hold is None:
-                    yield Line(
+                    yield LabelLine(
                         project, row, panel, panel.design, panel.design.branch, sources.of(row), sources.string_of(row), sources.others(row),
                         sources.foreign(row), sources.not_sized(row), status[panel.tag],
                     )  # fmt: skip
 
 
-def warning_words(at: Line) -> str:
+def warning_words(at: LabelLine) -> str:
     """The warning: every other source of the tank by tag and place, left out where there is none; and that a fuse holder is no load switch."""
     inside = [source for source in at.others if source is at.string]
     live = [f"in this box (limit string) and at this tank from {source.words}" for source in inside]
@@ -62,7 +62,7 @@ def warning_words(at: Line) -> str:
     return f"Electric shock, burns. {also}; test first.{holders}"
 
 
-def directory_words(at: Line) -> str:
+def directory_words(at: LabelLine) -> str:
     """Which device feeds which heater of the bank: "FU1 HTR9, FU2 HTR10"; with several element circuits "FU1 HTR9 circuit 1"."""
     each, kind, marks = at.row.design.circuits_per_heater, at.branch.device.kind, marks_of(at.project)
     words = []
@@ -72,7 +72,7 @@ def directory_words(at: Line) -> str:
     return ", ".join(words)
 
 
-def supply_words(at: Line) -> str:
+def supply_words(at: LabelLine) -> str:
     """ "480 V, 3 lines, corner-grounded delta; L2 is grounded: no fuse in it"."""
     grounded = f"; {at.design.grounded} is grounded: no fuse in it" if at.design.grounded else ""
     return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{grounded}"
