@@ -168,7 +168,7 @@ def _anchors(grid: Grid) -> list[tuple[int, int, int]]:
             at += 1
             continue
         unit_row = row + 1 if row + 1 in wordy and is_unit_row(grid.rows[row + 1]) else -1
-        if row > top and is_unit_row(grid.rows[row]):
+        if unit_row < 0 and row > top and is_unit_row(grid.rows[row]):
             unit_row, row = row, row - 1
         found.append((top, row, unit_row))
         last = max(row, unit_row)
