@@ -34,15 +34,16 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     rows = [region.grid.rows[line] for line in data]
     filled = [row for row in rows if power.index < len(row) and row[power.index] not in ("", None)]
     said = next(((row, column, text) for row, column, text in around if ONE_A_LINE.search(text)), None)
+    at = tag.index if tag is not None else -1
     if tag is None and said is not None:  # whatever is over them, the numbers of the heaters are all different
         free = [column for column in region.columns if column.index not in {one.index for one in plan.columns.values()}]
-        tag = next((column for column in free if _numbered(filled, column.index)), None)
-    if tag is None or not _distinct(filled, tag.index):
+        at = next((column.index for column in free if _numbered(filled, column.index)), -1)
+    if at < 0 or not _distinct(filled, at):
         return
     if said is None and _lines_of_tanks(plan, region, data) < LEAST_TANKS:
         return
     plan.fixed["quantity"] = 1
-    by_itself = f'each line has a tag of its own under "{plan.columns["bank"].heading if "bank" in plan.columns else ""}", and no number'
+    by_itself = f'each line has a tag of its own under "{tag.heading if tag is not None else ""}", and no number'
     plan.why["fixed.quantity"] = f'"{said[2][:80]}" in {letters(said[1])}{said[0] + 1}' if said else by_itself
 
 
