@@ -614,3 +614,12 @@ def test_numbers_under_no_are_numbers_of_heaters_where_was_and_now_repeat_them(t
     job = read_bytes(tmp_path, book({"Sheet1": rows}, merged={"Sheet1": ["B2:D2", "E2:G2"]}))
     first = [("PT-1", 3, 9, 415, 3), ("PT-2", 2, 6, 415, 3), ("PT-4", 3, 9, 415, 3)]
     assert heaters(job) == [*first, ("PT-6", 1, 3, 240, 1), ("PT-9", 2, 12, 415, 3)]
+
+
+def test_types_that_add_up_by_chance_are_types_and_a_blank_number_is_none(tmp_path: Path) -> None:
+    """H3 is 9 kW, as H1 and H2 together; T-4 names a type, and its number is blank."""
+    types = [["Type", "kW", "Volts", "Phase", "Sheath"], ["H1", 3, 480, 3, "PTFE"], ["H2", 6, 480, 3, "PTFE"], ["H3", 9, 480, 3, "316 SS"]]
+    tanks = [["Tank", "Operation", "Htr type", "Htrs", "Remarks"], ["T-1", "Clean", "H3", 4], ["T-2", "Pickle", "H2", 3],
+             ["T-4", "Oil", "H1"]]  # fmt: skip
+    job = listed(tmp_path, *tanks, name="Tank list", **{"Heater types": types})
+    assert heaters(job) == [("T-1", 4, 9, 480, 3), ("T-2", 3, 6, 480, 3)]
