@@ -11,7 +11,7 @@ from batch.intake.grid import Grid
 from batch.intake.list_columns import LIST
 from batch.intake.list_words import UNIT_NAMES
 from batch.intake.mapped import MapMatcher, grid_of, heading_row
-from batch.intake.plan import Also, ColumnPlan, ListPlan, Part, Question
+from batch.intake.plan import Also, ColumnPart, ColumnPlan, ListPlan, Question
 from batch.intake.study import Studied, finish, says_heaters
 from batch.intake.survey import HeadingColumn, Region, columns_below
 from batch.intake.table_map import ASKED, BLOCKS, TURNED, AlsoMap, MapError, MappedColumn, TableMap, flat
@@ -249,7 +249,7 @@ def _columns(table: TableMap, grid: Grid, known: Sequence[MappedColumn] = ()) ->
         unit = _unit(column.unit) or next((one.unit for one in head.meanings() if one.key == column.key), "") or _any_unit(head, column.key)
         unit_at = _place(table, column, column.unit_in, places, texts, number + rows, grid) if column.unit_in is not None else -1
         several = tuple(
-            Part(at, _unit(part.unit) or (unit if at == index else _any_unit(_head_of(heads, at), column.key)))
+            ColumnPart(at, _unit(part.unit) or (unit if at == index else _any_unit(_head_of(heads, at), column.key)))
             for at, part in zip(parts, column.parts, strict=False)
         )
         found[column.key] = ColumnPlan(

@@ -20,7 +20,7 @@ CURRENT = re.compile(r"\b(?:current|latest|final|supersedes|for construction|as 
 DATE = re.compile(r"\b(20\d\d)[-./](\d{1,2})[-./](\d{1,2})\b|\b(\d{1,2})[-./](\d{1,2})[-./](20\d\d)\b")
 
 
-class Pair(NamedTuple):
+class IssuePair(NamedTuple):
     """Two issues: which is older (None = not said), why, and a tag that both list."""
 
     one: Studied
@@ -38,9 +38,9 @@ def tags_of(one: Studied) -> set[str]:
     }
 
 
-def pairs(tables: Sequence[Studied]) -> list[Pair]:
+def pairs(tables: Sequence[Studied]) -> list[IssuePair]:
     """Every two tables that list the same tanks."""
-    found: list[Pair] = []
+    found: list[IssuePair] = []
     tags = [tags_of(one) for one in tables]
     for at, one in enumerate(tables):
         for to in range(at + 1, len(tables)):
@@ -48,7 +48,7 @@ def pairs(tables: Sequence[Studied]) -> list[Pair]:
             many = len(common) >= max(1, LEAST_COMMON * min(len(tags[at]), len(tags[to])))
             if many and common and not _halves(one, tables[to], common):
                 older, why = _older(one, tables[to])
-                found.append(Pair(one, tables[to], older, why, min(common)))
+                found.append(IssuePair(one, tables[to], older, why, min(common)))
     return found
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid
 from batch.intake.heater_types import types_of, with_types
-from batch.intake.issues import Pair, older_than, pairs, tags_of
+from batch.intake.issues import IssuePair, older_than, pairs, tags_of
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
@@ -158,7 +158,7 @@ def _not_read(one: Studied, why: str) -> Finding:
     return find(said, sheet=one.grid.name)
 
 
-def _ask_issue(out: Lists, pair: Pair) -> None:
+def _ask_issue(out: Lists, pair: IssuePair) -> None:
     beside = pair.one.grid.name == pair.other.grid.name and pair.one.plan.heading_rows == pair.other.plan.heading_rows
     first, sheet = (f"{one.grid.name}, columns {_letters(one)}" if beside else one.grid.name for one in (pair.one, pair.other))
     said = remark("issue-question", first=first, sheet=sheet, example=pair.example)
