@@ -217,7 +217,8 @@ class _Sense:
 
     def _basis(self) -> str:
         of_tank = {at - 1 for at in self.has.get("tank", ()) if not STROKE.search(self.text)}  # "Leistung je Bad": of each bath
-        """ "Potencia de calefacción de la cuba": heating, no heater, and a word for "of" before the tank, with or without an article."""
+        of_heater = self.per("heater") and not self._of_tank()
+        if of_heater or set(self.has.get("each", ())) - of_tank or (self.per("element") and not self.any("heater")):
             return EACH
         if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|pc|pce|u|ud|unit)\b\.?", self.text, re.IGNORECASE):
             return EACH
