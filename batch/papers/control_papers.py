@@ -58,7 +58,7 @@ def control_wiring_papers(at: AtHand) -> Iterator[Paper]:
             tables=(_wires(wires), _tags(alike)),
             notes=(
                 f"{first.kind}. Wires between boxes and to the field bear the tank's tag before their number. Not listed: grounding "
-                "conductors of the supply, of each panel feeder, of plate and door, all to the ground bar, and neutrals, which run through.",
+                "conductors of the supply, of each panel feeder, plate and door, all to the ground bar, and neutrals, which run through.",
             ),
         )  # fmt: skip
 
