@@ -92,7 +92,7 @@ of_tank("control-primary-high", "control_transformer",
         [{"volts_v": 690.0, "phases": 3, "connection": None}], {"volts_v": 690.0})
 # 12 x 60 kW in two circuits each, 3-phase at 480 V: 72.17 A each, eight branches a panel: 4 x 72.17 = 288.7 A, above the 262.69 A of size 5
 of_tank("control-coil-unknown", "control_v",
-        "T-1: what the coils of CON1 (contactor size 6), CON2 (contactor size 6), CON3 (contactor size 6) take is not known, so its control power is not sized.",
+        "T-1: what the coils of CON1 to CON3 (contactor size 6) take is not known, so its control power is not sized.",
         [{"quantity": 12, "power_kw": 60.0, "phases": 3, "connection": None, "circuits_per_heater": 2}])
 # size 4 for each of 72 contactors: 85 VA sealed each, 6,120 VA and the rest: above 3,000 VA
 of_tank("control-beyond", "control_v", "~VA sealed: no control transformer of the list.",
