@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from batch.drawings.symbols import IEC
 from batch.rules import OURS, Wording
-from batch.schedules.designations import of_iec
+from batch.schedules.designations import lettered
 
 DOTS_PER_INCH = 200
 WIDTH = 850  # half a Letter page across, at 200 dots to the inch
@@ -87,7 +87,7 @@ class Plan:
 
     def say(self, x: int, y: int, text: str, size: int = BODY, anchor: str = "l", *, turned: bool = False, at: Point | None = None) -> None:
         if text and self.wording:
-            text = of_iec(self.wording.of(text))
+            text = lettered(self.wording.of(text), self.wording)
         if text:
             self.words.append(Words(x, y, text, size, anchor, turned, at))
 

@@ -7,6 +7,9 @@ numbered through the tank by its supplies, branch devices through their panel, h
 from __future__ import annotations
 
 import re
+from functools import lru_cache
+
+from batch.rules import Wording
 
 POLES = "ABC"
 _LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
@@ -30,6 +33,17 @@ def branch_device(kind: str, number: int) -> str:
 def branch_pole(kind: str, number: int, pole: int) -> str:
     """ "FU3A" for pole 1 of branch 3."""
     return branch_device(kind, number) + POLES[pole - 1]
+
+
+def lettered(text: str, wording: Wording) -> str:
+    """A text with the class letters of a country's words; as it is where they are ours, or where people named a thing in such letters."""
+    return of_iec(text) if wording and not _letters_taken(wording) else text
+
+
+@lru_cache(maxsize=64)
+def _letters_taken(wording: Wording) -> bool:
+    """Whether somebody named a thing as the program's own letters would."""
+    return any(_LETTERED.search(name) for name in wording.kept)
 
 
 def of_iec(text: str) -> str:
