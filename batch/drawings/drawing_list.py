@@ -21,7 +21,7 @@ NAME, BODY, HEAD, TITLE = 19, 20, 22, 27  # heights of type in pixels: 6.8, 7.2,
 Point = tuple[int, int]
 
 
-class Line(NamedTuple):
+class Segment(NamedTuple):
     """Level or upright. style: "wire", "bar" (of a block or bus), "link" (mechanical), "case" (of a heater), "edge" (the panel's)."""
 
     x1: int
@@ -56,7 +56,7 @@ class Words(NamedTuple):
 class Drawing(NamedTuple):
     width: int
     height: int
-    lines: tuple[Line, ...]
+    lines: tuple[Segment, ...]
     symbols: tuple[Symbol, ...]
     words: tuple[Words, ...]
     standard: str = IEC  # set of its symbols
@@ -66,7 +66,7 @@ class Drawing(NamedTuple):
 class Plan:
     """A drawing being laid out, from the top down."""
 
-    lines: list[Line] = field(default_factory=list)
+    lines: list[Segment] = field(default_factory=list)
     symbols: list[Symbol] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
     standard: str = IEC
@@ -75,7 +75,7 @@ class Plan:
         """A line through all the points, each level with or straight below the one before."""
         for (x1, y1), (x2, y2) in pairwise(points):
             if (x1, y1) != (x2, y2):
-                self.lines.append(Line(x1, y1, x2, y2, style))
+                self.lines.append(Segment(x1, y1, x2, y2, style))
 
     def box(self, left: int, top: int, right: int, bottom: int, style: str) -> None:
         self.line((left, top), (right, top), (right, bottom), (left, bottom), (left, top), style=style)

@@ -16,7 +16,7 @@ from batch.intake.cell_profiles import Profile
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import current_word, old_word
-from batch.intake.plan import FIRST, Also, ColumnPlan, Part
+from batch.intake.plan import FIRST, Also, ColumnPart, ColumnPlan
 from batch.intake.survey import HeadingColumn
 from batch.intake.wording import words
 
@@ -146,7 +146,7 @@ def with_former(columns: dict[str, ColumnPlan], groups: Groups) -> frozenset[int
     for key, column in list(columns.items()):
         other = texts.get(current.get(column.index, "\0"))
         if other is not None:
-            parts = (Part(column.index, column.unit), Part(other, column.unit))
+            parts = (ColumnPart(column.index, column.unit), ColumnPart(other, column.unit))
             columns[key] = ColumnPlan(
                 key, column.index, column.heading, column.unit, column.sure, f"{column.why}, and where it says no change the former one",
                 parts=parts, how=FIRST,

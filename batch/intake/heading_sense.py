@@ -51,9 +51,9 @@ class Sense(NamedTuple):
     why: str = ""
 
 
-@lru_cache(maxsize=1)
-def _stems() -> dict[str, tuple[frozenset[str], tuple[str, ...], tuple[str, ...]]]:
-    file = resources.files("batch.intake") / "languages" / "stems.toml"
+@lru_cache(maxsize=2)
+def _stems(name: str = "stems.toml") -> dict[str, tuple[frozenset[str], tuple[str, ...], tuple[str, ...]]]:
+    file = resources.files("batch.intake") / "languages" / name
     found = {}
     for name, some in tomllib.loads(file.read_text(encoding="utf-8")).items():
         whole = frozenset(one[1:] for one in some if one.startswith("="))
@@ -74,6 +74,16 @@ def concepts_of(word: str, cut: bool = False) -> frozenset[str]:
     if not found and cut and len(word) >= SHORTEST_CUT:
         found = {name for name, (_, begins, within) in _stems().items() if any(one.startswith(word) for one in (*begins, *within))}
     return frozenset(found)
+
+
+@lru_cache(maxsize=8192)
+def subjects_of(word: str) -> frozenset[str]:
+    """What one folded word of a remark is about: "beside" what stands beside the heaters, "whole" the row or all of it."""
+    return frozenset(
+        name
+        for name, (whole, begins, within) in _stems("subjects.toml").items()
+        if word in whole or word.startswith(begins) or any(one in word for one in within)
+    )
 
 
 @lru_cache(maxsize=8192)
@@ -111,6 +121,15 @@ def of_heaters_alone(text: str) -> bool:
     """Does a heading say heaters, and nothing of number, power or supply? Its cells may be counts, or descriptions."""
     found = {name for word in words(text) for name in concepts_of(word)} & WEIGHTY
     return bool(found) and found <= {"heater", "element"}
+
+
+def heaters_in_a_tank(text: str) -> bool:
+    """ "Htrs in bath", "Heizer im Bad": heaters, then a tank, and nothing of number, power or supply. Its cells may be counts."""
+    places: dict[str, int] = {}
+    for at, word in enumerate(words(text)):
+        for name in concepts_of(word) & WEIGHTY:
+            places.setdefault("heater" if name == "element" else name, at)
+    return places.keys() == {"heater", "tank"} and places["heater"] < places["tank"]
 
 
 def says_rating(text: str) -> bool:
@@ -194,7 +213,8 @@ class _Sense:
         return min(self.has["number"]) > last >= 0
 
     def _basis(self) -> str:
-        if self.per("heater") or self.any("each") or (self.per("element") and not self.any("heater")):
+        of_tank = {at - 1 for at in self.has.get("tank", ()) if not STROKE.search(self.text)}  # "Leistung je Bad": of each bath
+        if self.per("heater") or set(self.has.get("each", ())) - of_tank or (self.per("element") and not self.any("heater")):
             return EACH
         if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|pc|pce|u|ud|unit)\b\.?", self.text, re.IGNORECASE):
             return EACH

@@ -29,7 +29,7 @@ from batch.schedules.schedule import (
 from batch.sizing.placing import groups, lines_of_terminals
 
 
-class Line(NamedTuple):
+class BankLine(NamedTuple):
     """A bank; `single` where it is a single circuit."""
 
     project: ProjectResult
@@ -41,13 +41,13 @@ class Line(NamedTuple):
     source: Source
 
 
-def _items(result: JobResult) -> Iterator[Line | Unsized]:
+def _items(result: JobResult) -> Iterator[BankLine | Unsized]:
     """The banks that were sized, then those that were not; project by project, and last those of no project that could be sized."""
     for project in result.projects:
         sources = LiveSources(result, project)
         for row in project.banks:
             design = row.design
-            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, sources.of(row))
+            yield BankLine(project, row, row.bank, design, design.branch, design.single_circuit, sources.of(row))
         yield from map(Unsized, project.not_sized)
     yield from map(Unsized, result.not_sized)
 

@@ -16,7 +16,7 @@ LONGEST = 800  # characters of a line that holds several notes: about twenty lin
 SENTENCE = re.compile(r"(?<=[.?]) (?=[A-Z])")
 
 
-class Line(NamedTuple):
+class FindingLine(NamedTuple):
     """One finding, notes of a project that read `alike`, or a caution that is said once for the project or once a feeder."""
 
     number: int
@@ -27,7 +27,7 @@ class Line(NamedTuple):
     message: str
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[FindingLine]:
     """Worst first, by severity and then by harm; within these what is said of one feeder stands together, else in reading order. Notes of
     a project that read alike, or are of a kind that many rows carry, are one row with a count; so is a caution that nearly all its feeders or banks carry, or many banks of a feeder.
     """
@@ -60,7 +60,7 @@ def _items(result: JobResult) -> Iterator[Line]:
             message = once_words(projects[first.project], group) if once else feeder_words(group)
         elif first.kind.by_project and len(group) > 1:
             message = project_words(group)
-        yield Line(at, first, first.kind, group, len(group) == 1, message)
+        yield FindingLine(at, first, first.kind, group, len(group) == 1, message)
 
 
 def once_words(project: ProjectResult, group: Sequence[Finding]) -> str:

@@ -16,7 +16,7 @@ from batch.sizing.tank_heat import two_figures
 HOURS_A_DAY = "hours_a_day"
 
 
-class Line(NamedTuple):
+class HeatLine(NamedTuple):
     """A tank; `day` are the hours of one."""
 
     project: ProjectResult
@@ -25,7 +25,7 @@ class Line(NamedTuple):
     status: str
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[HeatLine]:
     """Every tank with heaters, judged or not; none where no tank of the job is judged."""
     if not any(row.judged for project in result.projects for row in project.heat):
         return
@@ -33,22 +33,22 @@ def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         status = of_tanks(project)
         for row in project.heat:
-            yield Line(project, row, day, status[row.tag.casefold()])
+            yield HeatLine(project, row, day, status[row.tag.casefold()])
 
 
-def _over_pct(at: Line) -> float | None:
+def _over_pct(at: HeatLine) -> float | None:
     return round(100.0 * at.row.installed_kw / at.row.need_kw, 6) if at.row.need_kw else None
 
 
-def _up_kwh(at: Line) -> float | None:
+def _up_kwh(at: HeatLine) -> float | None:
     return None if at.row.hours is None or not at.row.judged else two_figures(at.row.installed_kw * at.row.hours)
 
 
-def _day_kwh(at: Line) -> float | None:
+def _day_kwh(at: HeatLine) -> float | None:
     return None if at.row.hold_kw is None or at.day is None else two_figures(at.row.hold_kw * at.day)
 
 
-def _cost(at: Line, kwh: float | None) -> float | None:
+def _cost(at: HeatLine, kwh: float | None) -> float | None:
     price = at.project.project.energy_price
     return None if price is None or kwh is None else kwh * price
 

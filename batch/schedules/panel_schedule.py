@@ -31,7 +31,7 @@ from batch.schedules.schedule import (
 from batch.sizing.placing import lines_of_terminals
 
 
-class Line(NamedTuple):
+class HeaterPanelLine(NamedTuple):
     """A panel of a bank; `feed` are the conductors of its panel feeder, `said` what was said of its bank and of itself."""
 
     project: ProjectResult
@@ -43,7 +43,7 @@ class Line(NamedTuple):
     said: Sequence[Finding]
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[HeaterPanelLine]:
     for project in result.projects:
         on = {row.feeder.feeder: row.findings for row in project.feeders}
         sources = LiveSources(result, project)
@@ -51,7 +51,7 @@ def _items(result: JobResult) -> Iterator[Line]:
             of_feeder = on.get(row.feeder.feeder, ())
             for panel in row.panels:
                 said = (*row.findings, *short_of_fault(panel, of_feeder))
-                yield Line(project, sources.of(row), row, panel, panel.design, panel.design.panel_feeder_wires, said)
+                yield HeaterPanelLine(project, sources.of(row), row, panel, panel.design, panel.design.panel_feeder_wires, said)
 
 
 def _terminals(design: PanelDesign) -> str:
