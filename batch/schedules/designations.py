@@ -10,9 +10,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from batch.rules import Wording
-
 from batch.results import ProjectResult
+from batch.rules import Wording
 from batch.sizing.marks import POLES, TankMarks
 
 _LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
