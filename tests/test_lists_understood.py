@@ -566,3 +566,60 @@ def test_halves_of_a_panel_schedule_are_no_two_issues_of_a_list(tmp_path: Path) 
     assert "issue-question" not in codes(job)
     told = {(row.row, bool(row.refused)) for table in job.received for row in table.rows if row.row in (3, 4)}
     assert heaters(job) or told == {(3, True), (4, True)}
+
+
+def test_a_matrix_that_also_has_totals_is_a_matrix(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Immersion heaters, 600 V, 3 ph"], ["Tank", "Process", "Qty of heaters rated", None, None, "Total qty", "Total kW"],
+        [None, None, "3 kW", "6 kW", "9 kW"], ["T-1", "Soak", None, None, 4, 4, 36], ["T-3", "Clean", None, 2, 2, 4, 30],
+        ["T-5", "Zinc", 3, None, None, 3, 9], ["Total", None, 3, 2, 6, 11, 75],
+    )  # fmt: skip
+    assert heaters(job) == [("T-1", 4, 9, 600, 3), ("T-3", 2, 6, 600, 3), ("T-3", 2, 9, 600, 3), ("T-5", 3, 3, 600, 3)]
+
+
+def test_a_register_of_one_heater_a_line_whatever_its_numbers_are_called(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["HEATER REGISTER - ONE LINE PER HEATER"], ["Asset no.", "Tank", "kW", "Volts", "Phase", "Megohms"],
+        *[[f"EH-{1000 + at}", f"P-{at // 2}", 9, 600, 3, 100 + at] for at in range(2, 8)],
+    )  # fmt: skip
+    assert len(heaters(job)) == 6 and all(one[1:] == (1, 9, 600, 3) for one in heaters(job))
+
+
+def test_a_total_that_names_what_it_leaves_out_is_a_witness(tmp_path: Path) -> None:
+    """4 x 12 + 3 x 9 + 2 x 6 = 87 kW, without T-4; as powers of tanks they would be 27."""
+    rows = [["T-1", 4, 12, 480, 3], ["T-2", 3, 9, 480, 3], ["T-3", 2, 6, 480, 3], ["T-4", 6, 12, 480, 3]]
+    job = listed(tmp_path, ["Tank", "Qty", "kW", "Volts", "Ph"], *rows, ["Total (not incl. T-4)", None, 87])
+    assert [(one[0], one[2]) for one in heaters(job)] == [("T-1", 12), ("T-2", 9), ("T-3", 6), ("T-4", 12)]
+
+
+def test_headings_that_look_like_units_stand_above_the_units(tmp_path: Path) -> None:
+    """QTY, KW, VOLTS and PH under one merged heading are headings: the row of units stands below. 12,000 / (480 x 1.732) = 14.4 A."""
+    made = book({"Sheet1": [
+        ["MARK", "TANK", None, "HEATER DATA", None, None, None, None], [None, "NO.", "SERVICE", "QTY", "KW", "VOLTS", "PH", "FLA EA"],
+        [None, None, None, "EA", "KW", "V", "-", "A"], ["IH-1", "TK-1", "CLEAN", 4, 12, 480, 3, 14.4],
+        ["IH-2", "TK-3", "ETCH", 3, 9, 480, 3, 10.8],
+        ["IH-3", "TK-6", "SEAL", 3, 12, 480, 3, 14.4]]}, merged={"Sheet1": ["A1:A3", "B1:C1", "D1:H1"]})  # fmt: skip
+    job = read_bytes(tmp_path, made)
+    assert heaters(job) == [("TK-1", 4, 12, 480, 3), ("TK-3", 3, 9, 480, 3), ("TK-6", 3, 12, 480, 3)]
+
+
+def test_numbers_under_no_are_numbers_of_heaters_where_was_and_now_repeat_them(tmp_path: Path) -> None:
+    rows = [
+        ["Blank under NOW = unchanged. All heaters 415 V, 3 phase"],
+        ["Tank", "WAS (issue A)", None, None, "NOW (issue B)", None, None, "Action"],
+        [None, "No.", "kW each", "V/ph", "No.", "kW each", "V/ph"], ["PT-1", 3, 6, "415/3", 3, 9, "415/3", "uprated"],
+        ["PT-2", 2, 6, "415/3", None, None, None, "no change"], ["PT-4", 2, 9, "415/3", 3, 9, "415/3", "one added"],
+        ["PT-6", 1, 3, "240/1", 1, 3, "240/1", "re-issued as was"], ["PT-9", None, None, None, 2, 12, "415/3", "new tank"],
+    ]
+    job = read_bytes(tmp_path, book({"Sheet1": rows}, merged={"Sheet1": ["B2:D2", "E2:G2"]}))
+    first = [("PT-1", 3, 9, 415, 3), ("PT-2", 2, 6, 415, 3), ("PT-4", 3, 9, 415, 3)]
+    assert heaters(job) == [*first, ("PT-6", 1, 3, 240, 1), ("PT-9", 2, 12, 415, 3)]
+
+
+def test_types_that_add_up_by_chance_are_types_and_a_blank_number_is_none(tmp_path: Path) -> None:
+    """H3 is 9 kW, as H1 and H2 together; T-4 names a type, and its number is blank."""
+    types = [["Type", "kW", "Volts", "Phase", "Sheath"], ["H1", 3, 480, 3, "PTFE"], ["H2", 6, 480, 3, "PTFE"], ["H3", 9, 480, 3, "316 SS"]]
+    tanks = [["Tank", "Operation", "Htr type", "Htrs", "Remarks"], ["T-1", "Clean", "H3", 4], ["T-2", "Pickle", "H2", 3],
+             ["T-4", "Oil", "H1"]]  # fmt: skip
+    job = listed(tmp_path, *tanks, name="Tank list", **{"Heater types": types})
+    assert heaters(job) == [("T-1", 4, 9, 480, 3), ("T-2", 3, 6, 480, 3)]

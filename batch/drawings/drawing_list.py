@@ -6,11 +6,12 @@ junction stands; lines that only cross do not join.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import NamedTuple
 
-from batch.drawings.lettering import spoken
+from batch.drawings.lettering import spoken, wrap
 from batch.drawings.symbols import IEC
 
 DOTS_PER_INCH = 200
@@ -86,6 +87,10 @@ class Plan:
     def say(self, x: int, y: int, text: str, size: int = BODY, anchor: str = "l", *, turned: bool = False, at: Point | None = None) -> None:
         if text:
             self.words.append(Words(x, y, spoken(text), size, anchor, turned, at))
+
+    def wrapped(self, text: str, size: int, room: int) -> Iterator[str]:
+        """Lines of at most `room` pixels, measured in the words that they will stand in."""
+        return wrap(of_iec(self.wording.of(text)) if self.wording else text, size, room)
 
     def done(self, height: int, width: int = WIDTH) -> Drawing:
         return Drawing(width, height, tuple(self.lines), tuple(self.symbols), tuple(self.words), self.standard)

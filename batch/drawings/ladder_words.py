@@ -5,7 +5,6 @@ from __future__ import annotations
 from batch.control_results import Rung, TankControl
 from batch.drawings.drawing_list import MARGIN, NAME, Plan
 from batch.drawings.ladder_rows import LEADING, WIDE, Alike
-from batch.drawings.lettering import wrap
 from batch.schedules.row_words import size_or_words
 
 
@@ -52,7 +51,7 @@ def draw_notes(plan: Plan, alike: Alike, y: int, last: bool) -> int:
             "tank, which stay out until reset by hand. Not covered: wires shorted to each other, and a contactor that welds while it runs."
         )
     for note in notes:
-        for line in wrap(note, NAME, WIDE - 2 * MARGIN):
+        for line in plan.wrapped(note, NAME, WIDE - 2 * MARGIN):
             plan.say(MARGIN, y, line, NAME)
             y += LEADING
     return y + MARGIN - LEADING + 8

@@ -79,7 +79,8 @@ def study(grid: Grid) -> list[Studied]:
     """Every table of a sheet with headings, in order; a turned list or blocks of labels where they tell more than rows do."""
     some = regions(grid)
     plain = [study_region(region, _around(region, some)) for region in some]
-    if not any(one.heaters == "yes" and "quantity" in one.plan.columns for one in plain) and (matrix := matrix_of(grid)) is not None:
+    settled = any(one.heaters == "yes" and {"quantity", "power_kw"} <= one.plan.columns.keys() for one in plain)
+    if not settled and (matrix := matrix_of(grid)) is not None:
         return [_matrix(grid, matrix)]
     if not plain and (request := free_text(grid)) is not None:
         region, plan = request

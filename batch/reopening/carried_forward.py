@@ -178,7 +178,7 @@ def _new_own(one: CarriedForward, records: list, lines: dict) -> Entry | None:
     if len(names) < len(SHEETS[one.table].key):
         return None
     names = [names[0], APART.join(names[1:-1]), names[-1]]
-    records.append(TypedPrice(*names))
+    records.append(TypedPrice(role=names[0], words=names[1], unit=names[2]))
     line = replace(line_of_own(one.table, names), number=len(records) - 1)
     lines[_of_own(line)] = line
     return line

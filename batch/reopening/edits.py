@@ -323,7 +323,7 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
             known = [_words_of(_key_of(one)) for one in records]
             number = known.index(line.key) if line.key in known else len(records)
             if number == len(records):
-                records.append(TypedPrice(*edit.own))
+                records.append(TypedPrice(role=edit.own[0], words=edit.own[1], unit=edit.own[2]))
         before = getattr(records[number], edit.field)
         records[number] = replace(records[number], **{edit.field: edit.value})
         job = with_values(job, {edit.records: tuple(records)})

@@ -55,7 +55,9 @@ class WithData:
 
     def __init__(self, data: SizedData) -> None:
         self._data = data
-        self._priced = {("stock", (fold(row.get("part")),)): row for row in reversed(data.inputs.get("stock", ()))}
+        self._priced: dict[tuple[str, tuple[str, ...]], Mapping[str, Cell]] = {}
+        for row in reversed(data.inputs.get("stock", ())):  # the first row of a part; others are its price breaks
+            self._priced["stock", (fold(row.get("part")),)] = row
         words = SHEETS["typed_prices"].key
         for row in data.inputs.get("typed_prices", ()):
             self._priced["typed_prices", tuple(" ".join(str(row.get(key) or "").split()).casefold() for key in words)] = row
