@@ -41,16 +41,14 @@ from batch.drawings.ladder_rows import (
     width_of,
 )  # fmt: skip
 from batch.drawings.ladder_words import draw_notes, line_words, settings_words, volts_words
-from batch.drawings.lettering import speaking
 from batch.drawings.symbols import shape
 from batch.rules import OURS, Wording
 
 
 def plans(alike: Alike, standard: str, wording: Wording = OURS) -> tuple[Drawing, ...]:
     """The sheets of a ladder. Same ladder: the same lists."""
-    with speaking(wording):
-        sheets = list(paged(alike.first))
-        return tuple(_Sheet(alike, standard).drawn(rungs, at, len(sheets)) for at, rungs in enumerate(sheets))
+    sheets = list(paged(alike.first))
+    return tuple(_Sheet(alike, standard, wording).drawn(rungs, at, len(sheets)) for at, rungs in enumerate(sheets))
 
 
 def alt_text(alike: Alike, sheet: int, of: int) -> str:
@@ -63,9 +61,9 @@ def alt_text(alike: Alike, sheet: int, of: int) -> str:
 class _Sheet:
     """One sheet on its way: `nodes` are where each wire was last met, `rails` those that several lines hang on."""
 
-    def __init__(self, alike: Alike, standard: str) -> None:
+    def __init__(self, alike: Alike, standard: str, wording: Wording) -> None:
         self.alike, self.control = alike, alike.first
-        self.plan = Plan(standard=standard)
+        self.plan = Plan(standard=standard, wording=wording)
         self.nodes: dict[str, tuple[int, int]] = {}
         self.top: int | None = None  # y where the rails begin
 

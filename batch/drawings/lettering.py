@@ -8,14 +8,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
-from contextlib import contextmanager
-from contextvars import ContextVar
 from functools import lru_cache
 from math import ceil
 from typing import TYPE_CHECKING
-
-from batch.rules import OURS, Wording
-from batch.schedules.designations import lettered
 
 if TYPE_CHECKING:
     from PIL.ImageFont import FreeTypeFont
@@ -23,25 +18,6 @@ if TYPE_CHECKING:
 ALSO = frozenset("·°")  # what it has beside ASCII that we use
 _TIES = re.compile(r"(?<=\d) (?=(?:V|A|kA|kW|AWG|kcmil|ft|m)\b|%)|(?<=\d) (?=x \d)|(?<=\d x) (?=\d)")  # the spaces in "2 x 12 AWG", "600 V"
 _TIED = "\N{NO-BREAK SPACE}"
-
-
-_spoken: ContextVar[Wording] = ContextVar("spoken", default=OURS)
-
-
-@contextmanager
-def speaking(wording: Wording) -> Iterator[None]:
-    """While it lasts, a drawing's words are those of a country: before they are measured, so that lines break where they should."""
-    token = _spoken.set(wording)
-    try:
-        yield
-    finally:
-        _spoken.reset(token)
-
-
-def spoken(text: str) -> str:
-    """A text as the drawing at hand says it."""
-    wording = _spoken.get()
-    return lettered(wording.of(text), wording) if wording else text
 
 
 @lru_cache(maxsize=16)
@@ -95,7 +71,7 @@ def width(text: str, size: int) -> int:
 
 def wrap(text: str, size: int, room: int) -> Iterator[str]:
     """Lines of at most `room` pixels, a number kept with its unit; a word wider than that is broken, so that nothing is cut off."""
-    text = spoken(" ".join(text.split()))
+    text = " ".join(text.split())
     if width(text, size) <= room:
         if text:
             yield text

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
-from batch.drawings.lettering import lacks, speaking, wrap
+from batch.drawings.lettering import lacks, wrap
 from batch.drawings.one_line_words import (
     BOX,
     LEADING,
@@ -64,9 +64,8 @@ class Piece(NamedTuple):
 
 def plans(fed: Fed) -> tuple[Drawing, ...]:
     """The sheets of one feeder's diagram as drawing lists. Same feeder, same units: the same lists."""
-    with speaking(fed.project.wording):
-        sheets = list(_paged(fed))
-        return tuple(_sheet(fed, pieces, at, len(sheets)) for at, pieces in enumerate(sheets))
+    sheets = list(_paged(fed))
+    return tuple(_sheet(fed, pieces, at, len(sheets)) for at, pieces in enumerate(sheets))
 
 
 def draw_feeder(fed: Fed) -> tuple[Picture, ...]:
@@ -173,7 +172,7 @@ def _head_height(fed: Fed) -> int:
 
 
 def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
-    plan, end = Plan(standard=fed.project.symbols), fed.row.end
+    plan, end = Plan(standard=fed.project.symbols, wording=fed.project.wording), fed.row.end
     y = MARGIN + TITLE
     sheet = f", sheet {at + 1} of {of}" if of > 1 else ""
     tag = _cut(fed.row.feeder.feeder, WIDE // 3)

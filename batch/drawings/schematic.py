@@ -12,7 +12,6 @@ from typing import NamedTuple
 
 from batch.drawings.branches import draw_branches
 from batch.drawings.drawing_list import Drawing, Plan
-from batch.drawings.lettering import speaking
 from batch.drawings.limit_string import draw_loop, draw_notes
 from batch.drawings.panel_feeder import columns_of, draw_feed
 from batch.drawings.raster import png
@@ -35,13 +34,12 @@ def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: 
     """The drawing list of a panel type, before it is turned into a picture. `us`: torques in lbf·in; `standard`: its set of symbols."""
     if panel.branches < panel.heaters:
         raise SpecificationError(f"{name}: a bank without a panel has no schematic; draw only the types of a project")
-    sheet = Plan(standard=standard)
+    sheet = Plan(standard=standard, wording=wording)
     columns = columns_of(panel)
-    with speaking(wording):
-        block = draw_feed(sheet, panel, name, columns)
-        below = draw_branches(sheet, panel, columns, block)
-        below = draw_loop(sheet, panel, below + 34)
-        return sheet.done(draw_notes(sheet, panel, us, below + 22))
+    block = draw_feed(sheet, panel, name, columns)
+    below = draw_branches(sheet, panel, columns, block)
+    below = draw_loop(sheet, panel, below + 34)
+    return sheet.done(draw_notes(sheet, panel, us, below + 22))
 
 
 def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS) -> Picture:
