@@ -623,3 +623,21 @@ def test_types_that_add_up_by_chance_are_types_and_a_blank_number_is_none(tmp_pa
              ["T-4", "Oil", "H1"]]  # fmt: skip
     job = listed(tmp_path, *tanks, name="Tank list", **{"Heater types": types})
     assert heaters(job) == [("T-1", 4, 9, 480, 3), ("T-2", 3, 6, 480, 3)]
+
+
+def test_a_pump_schedule_below_the_heaters_is_no_issue_of_their_list(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["IMMERSION HEATER SCHEDULE"], ["MARK", "TANK", "QTY (EACH TANK)", "KW EA", "V", "PH"], ["EH-1", "T-1", 3, 12, 480, 3],
+        ["EH-2", "T-2", 2, 9, 480, 3], ["NOTES:"], ["1. CAPACITY BY HEATER MANUFACTURER."], [None], ["PUMP SCHEDULE"],
+        ["MARK", "TANK", "QTY", "HP", "V", "PH"], ["P-1", "T-1", 1, 3, 480, 3], ["P-2", "T-2", 1, 3, 480, 3],
+    )  # fmt: skip
+    assert heaters(job) == [("T-1", 3, 12, 480, 3), ("T-2", 2, 9, 480, 3)] and "issue-question" not in codes(job)
+
+
+def test_heating_power_of_the_tank_is_not_that_of_each_heater(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Cuba", "N.º de calentadores", "Potencia de cada calentador (kW)", "Tensión", "N.º de fases",
+                   "Potencia de calefacción de la cuba (kW)"],
+        ["C-1", 4, 4.5, 400, 3, 18], ["C-2", 3, 4.5, 400, 3, 13.5], ["C-4", 2, 3, 400, 3, 6],
+    )  # fmt: skip
+    assert heaters(job) == [("C-1", 4, 4.5, 400, 3), ("C-2", 3, 4.5, 400, 3), ("C-4", 2, 3, 400, 3)]

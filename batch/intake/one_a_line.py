@@ -13,12 +13,12 @@ from batch.intake.survey import HeadingColumn, Region
 from batch.ooxml.addresses import letters
 
 ONE_A_LINE = re.compile(
-    r"\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) is (?:one|a|an)\b"
+    r"\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) (?:is|=) (?:one|a|an|1)\b"
     r"|eine zeile (?:je|pro)|je zeile ein"
     r"|une ligne par|una l[ií]nea por|una fila por|una riga (?:per|a)|[ée][ée]n regel per|jeden wiersz|uma linha (?:por|para)",
     re.IGNORECASE,
 )
-TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)")
+TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
 LEAST_TAGS = 3
 LEAST_DISTINCT = 0.9  # of the tags of heaters
 LEAST_TANKS = 2  # that have several lines, for the layout to show by itself
@@ -34,11 +34,11 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     rows = [region.grid.rows[line] for line in data]
     filled = [row for row in rows if power.index < len(row) and row[power.index] not in ("", None)]
     said = next(((row, column, text) for row, column, text in around if ONE_A_LINE.search(text)), None)
-    at = tag.index if tag is not None else -1
-    if tag is None and said is not None:  # whatever is over them, the numbers of the heaters are all different
+    at = tag.index if tag is not None and _distinct(filled, tag.index) else -1
+    if at < 0 and said is not None:  # whatever is over them, the numbers of the heaters are all different
         free = [column for column in region.columns if column.index not in {one.index for one in plan.columns.values()}]
         at = next((column.index for column in free if _numbered(filled, column.index)), -1)
-    if at < 0 or not _distinct(filled, at):
+    if at < 0:
         return
     if said is None and _lines_of_tanks(plan, region, data) < LEAST_TANKS:
         return
