@@ -641,3 +641,18 @@ def test_heating_power_of_the_tank_is_not_that_of_each_heater(tmp_path: Path) ->
         ["C-1", 4, 4.5, 400, 3, 18], ["C-2", 3, 4.5, 400, 3, 13.5], ["C-4", 2, 3, 400, 3, 6],
     )  # fmt: skip
     assert heaters(job) == [("C-1", 4, 4.5, 400, 3), ("C-2", 3, 4.5, 400, 3), ("C-4", 2, 3, 400, 3)]
+
+
+def test_a_column_of_yes_and_no_that_a_sentence_names_decides(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Please quote only the rows with \"yes\" under Replace"], ["Tank", "Qty", "kW each", "Volts", "Ph", "Replace"],
+        ["T-1", 3, 6, 400, 3, "yes"], ["T-5", 4, 9, 400, 3, "no"], ["T-6", 2, 9, 400, 3, "yes"],
+    )  # fmt: skip
+    assert [one[0] for one in heaters(job)] == ["T-1", "T-6"] and "row-in-doubt" in codes(job)
+
+
+def test_watts_far_from_the_others_are_read_by_their_mark_and_asked_about(tmp_path: Path) -> None:
+    """6.000 and 9.000 W are 6 and 9 kW, so 750.000 W is 750 kW and not 0.75."""
+    rows = [["TQ-1", 3, "6.000", 380, 3], ["TQ-2", 2, "9.000", 380, 3], ["TQ-4", 4, "4.500", 380, 3], ["TQ-11", 3, "750.000", 380, 3]]
+    job = listed(tmp_path, ["Tanque", "Qtd.", "Potência unit. (W)", "Tensão", "Fases"], *rows)
+    assert heaters(job) == [("TQ-1", 3, 6, 380, 3), ("TQ-2", 2, 9, 380, 3), ("TQ-4", 4, 4.5, 380, 3)]

@@ -139,6 +139,12 @@ def counts_pieces(text: str) -> bool:
     return bool(words()["pieces"].whole(text.strip()))
 
 
+@lru_cache(maxsize=4096)
+def says_no(text: str) -> bool:
+    """Is a cell no more than a "no", in any of the languages?"""
+    return bool(words()["no"].whole(text.strip()))
+
+
 def _first(name: str, text: str) -> str:
     found = hits(name, text)
     return found[0].word if found else ""

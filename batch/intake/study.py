@@ -17,7 +17,7 @@ from batch.intake.free_lines import free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
-from batch.intake.heater_tables import lists_heaters, taken_out_by_notes
+from batch.intake.heater_tables import left_out_by_column, lists_heaters, taken_out_by_notes
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line, supply_in
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
@@ -50,6 +50,9 @@ OF_AN_ISSUE = re.compile(
     r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
+)
+TAG_BELOW = Question(  # of lists that stand over each other
+    "Whose are these heaters", "those of the tank whose tag stands below them", "those of the tank whose tag stands above them", ""
 )
 SIZED = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "tanks", "amps_a", "power_unit"})
 
@@ -180,8 +183,17 @@ def _turned(grid: Grid) -> list[Studied]:
         one = study_region(region, around)
         one.sheet = grid.name
         if one.heaters == "yes":
+            if len(several) > 1 and _tag_below(one.plan):
+                tag = one.plan.columns["tank"]
+                one.plan.questions.append(TAG_BELOW._replace(line=f'Tank = {{ column = "{letters(tag.index)}" }}', about="tank"))
             found.append(one)
     return found
+
+
+def _tag_below(plan: ListPlan) -> bool:
+    """Of lists that stand over each other: is the line of the tags below the number or the power?"""
+    of_heaters = [plan.columns[key].index for key in ("quantity", "power_kw", "total_kw") if key in plan.columns]
+    return "tank" in plan.columns and bool(of_heaters) and plan.columns["tank"].index > min(of_heaters)
 
 
 def _titles(grid: Grid) -> dict[int, tuple[int, str]]:
@@ -280,7 +292,10 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row
 
         lines = with_further_banks(grid, plan, lines)
-    taken_out_by_notes([line for line in lines if line.index + 1 not in plan.keep_rows], around)
+    free = [line for line in lines if line.index + 1 not in plan.keep_rows]
+    taken_out_by_notes(free, around)
+    if not plan.given:
+        left_out_by_column(plan, free, around, region)
     unlabelled_sums(plan, lines)
     if region is not None:
         volts_said_twice(grid, plan, region.columns, [line for line in lines if line.index + 1 not in plan.keep_rows])

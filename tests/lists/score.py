@@ -111,8 +111,15 @@ def _of_form(sized: dict[tuple[str, int], list[dict]], row: dict) -> list[tuple[
     tanks = {str(one["tank"]).strip().casefold() for one in row.get("heaters", ())}
     return [] if "column" in row else [
         key for key, values in sized.items()
-        if key[0] == f"{row.get('sheet', '')}, turned" and tanks and all(str(one["tank"]).strip().casefold() in tanks for one in values)
+        if key[0].startswith(f"{row.get('sheet', '')}, turned") and tanks
+        and all(str(one["tank"]).strip().casefold() in tanks for one in values)
     ]  # fmt: skip
+
+
+def _in_form(sheet: str, row: dict) -> bool:
+    """Is a table the turned list of a sheet, or of the lines of it in which a row stands?"""
+    turned = re.fullmatch(rf"{re.escape(row.get('sheet', ''))}, turned(?:, rows (\d+) to (\d+))?", sheet)
+    return turned is not None and (not turned[1] or int(turned[1]) <= int(row["row"]) <= int(turned[2]))
 
 
 def _number(letters: str) -> int:
@@ -171,7 +178,7 @@ def _told(result: JobResult) -> dict[tuple[str, int], str]:
 def _one(score: Score, row: dict, at: tuple[str, int], got: list[dict], told: dict) -> None:
     asked = next((why for key, why in told.items() if _same(key, at)), "")
     if not asked and "column" not in row:  # of a form that was read as a turned list
-        asked = next((why for key, why in told.items() if key[0] == f"{row.get('sheet', '')}, turned"), "")
+        asked = next((why for key, why in told.items() if _in_form(key[0], row)), "")
     fate = row["fate"]
     if fate == "take":
         score.take += 1
