@@ -63,6 +63,7 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "row-taken-out": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "DELETED"]],
     "row-in-doubt": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "future"]],
     "row-passed-over": [["Also wanted: 2 ea. 9 kW heaters for tank T-9, 480 V"], [], HEAD, ONE],
+    "remark-aside": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "rectifier by others"]],
     "row-not-heater": [[*HEAD, "What"], ONE, ["T-2", 1, 3, 480, 3, "circulating pump"]],
     "row-unheated": [[*HEAD, "What"], ONE, ["T-2", None, None, None, None, "rinse"]],
     "rows-spare": [HEAD, ONE, ["T-2", None, None, 480]],

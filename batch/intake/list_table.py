@@ -255,6 +255,9 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
         return
     reasons: list[str] = []
     values: dict[str, object] = {}
+    if line.aside is not None:
+        at, text, why = line.aside
+        work.say(remark("remark-aside", row=number, value=shown(text), why=why, line=_row_key(work, number)), at, number, text, **who)
     for key, fact in line.facts.items():
         if key not in HEATERS.by_key and key != "tanks":
             continue
