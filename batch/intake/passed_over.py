@@ -1,4 +1,4 @@
-"""Rows that no reading took for heaters and that speak of them all the same: by a number and a power, or labels with figures.."""
+"""Rows that no reading took for heaters, and that speak of them by a number and a power, or labels with figures: all are asked about."""
 
 from __future__ import annotations
 
