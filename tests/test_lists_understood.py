@@ -656,3 +656,20 @@ def test_watts_far_from_the_others_are_read_by_their_mark_and_asked_about(tmp_pa
     rows = [["TQ-1", 3, "6.000", 380, 3], ["TQ-2", 2, "9.000", 380, 3], ["TQ-4", 4, "4.500", 380, 3], ["TQ-11", 3, "750.000", 380, 3]]
     job = listed(tmp_path, ["Tanque", "Qtd.", "Potência unit. (W)", "Tensão", "Fases"], *rows)
     assert heaters(job) == [("TQ-1", 3, 6, 380, 3), ("TQ-2", 2, 9, 380, 3), ("TQ-4", 4, 4.5, 380, 3)]
+
+
+POSTPONED = (
+    "postponed to 2027", "duplicate of T-1", "if budget allows", "wird auf 2027 verschoben", "doublon", "aplazado", "duplicato di T-1",
+    "uitgesteld", "duplikat", "adiado para 2027",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("remark", POSTPONED)
+def test_what_is_put_off_said_twice_or_conditional_is_asked_about(tmp_path: Path, remark: str) -> None:
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark])
+    assert [one[0] for one in heaters(job)] == ["T-1"] and "row-in-doubt" in codes(job)
+
+
+def test_a_word_that_is_for_in_one_language_and_steam_in_another_is_no_subject(tmp_path: Path) -> None:
+    job = listed(tmp_path, [*HEAD, "Notas"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, "suprimido para 2027"])
+    assert [one[0] for one in heaters(job)] == ["T-1"] and "row-taken-out" in codes(job)

@@ -154,7 +154,9 @@ def _subject(clause: str, hit: Hit) -> str:
     seen = tokens(clause)
     if any("whole" in subjects_of(one.word) or concepts_of(one.word) & {"heater", "element"} for one in seen):
         return ""
-    places = [at for at, one in enumerate(seen) if "beside" in subjects_of(one.word) and not (hit.start <= one.start < hit.end)]
+    # a word that leads on is no subject: "para" is steam, and "for"
+    others = [at for at, one in enumerate(seen) if one.word not in LEADING and not hit.start <= one.start < hit.end]
+    places = [at for at in others if "beside" in subjects_of(seen[at].word)]
     for at in places:
         one = seen[at]
         if one.end <= hit.start and not _led(clause, one.start):
