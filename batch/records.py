@@ -327,6 +327,17 @@ class Settings:
     heat_margin_pct: float
 
 
+class BoxPlace(NamedTuple):
+    """What the box of a heater panel must stand and is made of; `inside`: it has none of its own, the panel stands in the control panel."""
+
+    location: str = "corrosive"
+    material: str = "non-metallic"
+    inside: bool = False
+
+
+USUAL_BOX = BoxPlace()
+
+
 @dataclass(frozen=True, slots=True)
 class Supply:
     """The system a bank hangs on, without the feeder's name."""
@@ -372,3 +383,4 @@ class Design:
     marked_wire: str = ""  # smallest supply conductor marked on the heater, as the rule set spells it
     hundred_pct: bool = False  # its conductors may go by 100 %: power, marked size and cycling are all as the clause asks
     previous_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be
+    box: BoxPlace = USUAL_BOX

@@ -78,7 +78,7 @@ MATERIALS = Schedule(
         text("words", "Description", 43, "line.words",
              role="result", help="Rating and kind in words."),
         *grouped("In one",
-            calculated("each", "In one", "of unit", "number", lambda at: at.line.each if at.line.unit != "m" else at.line.amount,
+            calculated("each", "In one", "of unit", "number", lambda at: at.line.each if at.line.unit != "m" else None if at.line.amount is None else at.line.amount / at.line.builds,
                        width=9, help="Quantity in one panel, single circuit or control panel; else the whole quantity."),
             calculated("builds", "How many", "ea", "count", "line.builds",
                        width=8, help="Panels, single circuits or control panels that are built so."),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 
-from batch.records import Bank, Design, Part, Settings, Supply
+from batch.records import Bank, BoxPlace, Design, Part, Settings, Supply
 from batch.results import BankDesign
 from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
@@ -14,7 +14,7 @@ from batch.sizing.stock import Stock
 
 
 def design_asked(
-    bank: Bank, supply: Supply, settings: Settings, fault_ka: float | None, *, split: tuple[int, ...], rules: RuleSet
+    bank: Bank, supply: Supply, settings: Settings, fault_ka: float | None, *, split: tuple[int, ...], box: BoxPlace, rules: RuleSet
 ) -> Design:
     marked = rules.size_named(bank.marked_wire) or "" if bank.marked_wire else ""
     return Design(
@@ -37,6 +37,7 @@ def design_asked(
         marked_wire=marked,
         hundred_pct=bool(marked) and bank.cycling == "yes" and bank.power_kw >= rules.factor("hundred_pct_kw").value,
         previous_split=split,
+        box=box,
     )
 
 

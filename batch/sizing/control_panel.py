@@ -7,20 +7,24 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
+from batch.box_results import Enclosure
 from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSettings, ControlSupply, TankControl
 from batch.findings import Remarks
 from batch.method.contactors import smallest_contactor
+from batch.method.line_currents import Lines
 from batch.records import Project, Settings, Supply, Tank
-from batch.results import BankRow, FeederRow, NotSized, PanelDesign, Way
+from batch.results import BankRow, FeederRow, NotSized, PanelDesign, Way, Wires
 from batch.rules import RuleSet
+from batch.sizing.box_parts import control_box_parts, enclosure_part
 from batch.sizing.control_contacts import Switching, share_contacts
 from batch.sizing.control_judgement import judge_control
 from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
 from batch.sizing.control_load import coil_load, contactor_coil, control_power, other_load
 from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
-from batch.sizing.control_settings import control_settings, say_control_defaults
+from batch.sizing.control_settings import box_place, control_settings, say_control_defaults
 from batch.sizing.control_supplies import build_supplies
 from batch.sizing.control_wires import control_wires, strip_terminals
+from batch.sizing.enclosures import OnPlate, control_box
 from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks
 from batch.sizing.placing import lines_of_terminals
@@ -116,7 +120,7 @@ class ControlWork:
         shape = PanelShape(
             settings, tank.level_cutoff if tank is not None else None,
             tuple((row.label, (row.bank.temperature_contact or "").strip().casefold()) for row in banks),
-            tuple(_shape_of_feed(one) for one in fed),
+            tuple(_shape_of_feed(one, settings.boxes == "one") for one in fed),
             tuple(_shape_of(row, way, self.stock.lists("power distribution block")) for row, way in at),
         )  # fmt: skip
         if shape not in self._built:
@@ -172,12 +176,27 @@ class ControlWork:
             secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(), feed_parts=(),
             basis=(rules.clause("control_fuses"), rules.clause("contact_ratings"), rules.clause("disconnect")),
         )  # fmt: skip
-        bought = together((*power_parts(supplies), *control_parts(row, self.stock)))
+        inside = settings.boxes == "one"
+        hung = [OnPlate(feed, one.design, inside and not one.single) for feed, one in zip(feeds, fed, strict=True)]
+        box = self._box(row, hung, at)
+        row = replace(row, enclosure=box)
+        if box.why:
+            said.add("box-not-fitting", "boxes", what="The control panel", why=box.why)
+        earths = sum(len(one.heaters) for one in fed if inside or one.single)
+        of_box = (enclosure_part(box, self.stock), *control_box_parts(row, earths, rules, self.stock))
+        bought = together((*power_parts(supplies), *control_parts(row, self.stock, rules), *of_box))
         feeding = together(feeder_parts(supplies, [(one.supply, one.design) for one in fed]))
-        rated = rating_of(supplies, [one.design for one in fed], self.stock, rules)
+        rated = rating_of(supplies, [one.design for one in fed], self.stock, rules, inside=inside)
         row = replace(row, parts=bought, feed_parts=feeding, sccr_ka=rated.sccr_ka, sccr_part=rated.part, sccr_marked=rated.marked)
         return Built(row, switching, said)
 
+    def _box(self, row: TankControl, hung: Sequence[OnPlate], at: Sequence[tuple[FeederRow, Way | None]]) -> Enclosure:
+        """The box that all of it stands in."""
+        lines = [way.lines if way is not None else Lines() for _, way in at]
+        incoming = [wires.size if (wires := _wires_in(row_of, way)) is not None else "" for row_of, way in at]
+        ambient_c = self.settings.ambient_c
+        place = box_place(row.settings)
+        return control_box(row, hung, lines, incoming, place=place, ambient_c=ambient_c, rules=self.rules, stock=self.stock)
 
     def _drawn(self, plan: LadderPlan, size: str) -> ControlCircuit:
         """The ladder of a plan with its terminals and wires; plans of several shapes may be equal."""
@@ -193,13 +212,18 @@ def _fault(row: FeederRow, way: Way | None) -> float | None:
     return way.fault_ka if way is not None and way.fault_ka is not None else row.fault_end_ka
 
 
+def _wires_in(row: FeederRow, way: Way | None) -> Wires | None:
+    """The conductors that come into the control panel."""
+    return way.wires if way is not None and way.wires is not None else row.wires
+
+
 def _shape_of(row: FeederRow, way: Way | None, from_stock: bool) -> tuple[object, ...]:
     """What of a feeder and its way to the panel the panel follows from; the fault current where a stock part is chosen by it."""
     ahead = way.device if way is not None and way.device is not None else row.device
-    wires = way.wires if way is not None and way.wires is not None else row.wires
+    wires = _wires_in(row, way)
     return (
         row.supply, row.feeder.frequency_hz, ahead and (ahead.rating_a, ahead.kind), wires and (wires.size, wires.sets),
-        way and (way.lines.maximum, way.required_a), _fault(row, way) if from_stock else None,
+        way and (way.lines, way.required_a), _fault(row, way) if from_stock else None,
     )  # fmt: skip
 
 
@@ -213,12 +237,13 @@ def _fed(row: BankRow, supply: int) -> Iterator[HungFeed]:
         yield HungFeed(row.label, row.label, supply, design, row.start, row.supply, tuple(range(1, design.heaters + 1)), True, limits)
 
 
-def _shape_of_feed(one: HungFeed) -> tuple[object, ...]:
-    """A panel feeder without what its bank is beside: lengths, drops, branches."""
+def _shape_of_feed(one: HungFeed, inside: bool) -> tuple[object, ...]:
+    """A panel feeder without what its bank is beside: lengths, drops and, where its panel does not stand `inside`, branches."""
     design, wires = one.design, one.design.panel_feeder_wires
     return (
         one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device,
         design.device_at_way, design.contactor_a, design.feed_parts, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
+        design.lines, (design.legs, design.branch.device, design.branch.design_a, design.branch.holder, design.block_a) if inside else None,
     )  # fmt: skip
 
 
@@ -349,7 +374,7 @@ def _run(one: HungFeed) -> FeederRun:
 
 
 def _incoming(row: FeederRow, way: Way | None) -> str:
-    wires = way.wires if way is not None and way.wires is not None else row.wires
+    wires = _wires_in(row, way)
     if wires is None or not wires.size[:1].isdigit():
         return ""
     return size_words(wires.size) if wires.sets == 1 else f"{wires.sets} x {size_words(wires.size)}"

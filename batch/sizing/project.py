@@ -20,6 +20,7 @@ from batch.sizing.bank_as_asked import design_asked, designs_by
 from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
 from batch.sizing.control_panel import ControlWork, with_kinds
+from batch.sizing.control_settings import box_places
 from batch.sizing.fates import READ, fate_of, no_edition, rows_beside
 from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
@@ -271,6 +272,7 @@ class _ProjectSizer:
         design_of = designs_by(self.rules, self.job.stock, settings.conductor)
         sized: dict[int, DesignedBank] = {}
         by_tag = by_tag_of(feeders)
+        boxes = box_places(self.project, self.tanks, self.banks, self.rules)
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
             try:
@@ -284,7 +286,8 @@ class _ProjectSizer:
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
                 split = was.split if was is not None else ()
-                design = design_of(design_asked(bank, supply, settings, fault_ka, split=split, rules=self.rules))
+                box = boxes[bank.tank.casefold()]
+                design = design_of(design_asked(bank, supply, settings, fault_ka, split=split, box=box, rules=self.rules))
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
