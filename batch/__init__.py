@@ -321,7 +321,7 @@ def print_papers(
     """Read, size, and print the drawings and lists of a job as one PDF beside the source, or to `target`.
 
     `audience`: "all", "shop", "field", "inspector" or "customer". `templates`: a folder with a firm's own text templates in place of ours.
-    The others are as in `size`; `source` may be a results workbook.
+    The others are as in `size`; `source` may be a results workbook. With `keep_from` the index says what changed against it.
     Raises InputFileError, OutputFileError, TemplateError (file and line), or SpecificationError for an audience that there is not; never
     overwrites the source, nor another job's papers, nor a file that somebody else made.
     """
@@ -338,12 +338,13 @@ def print_papers(
     if progress is not None:
         progress("printing", 0, 0)
     us = _in_us_units(result) if us is None else us
+    earlier = None if keep_from is None else check(keep_from)
     printed = print_job(
         result, target, audience=audience, us=us, paper=_rules_of(result).paper, program=PROGRAM,
-        templates=None if templates is None else Path(templates),
+        templates=None if templates is None else Path(templates), earlier=earlier,
     )  # fmt: skip
     words = f"{printed.papers:,} paper{'' if printed.papers == 1 else 's'} on {printed.sheets:,} sheet{'' if printed.sheets == 1 else 's'}"
-    return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=(words,))
+    return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=(words, *filter(None, (printed.lacks,))))
 
 
 def blank(target: str | Path, *, us: bool = True) -> Path:

@@ -13,6 +13,7 @@ from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedP
 from batch.origin import NOWHERE, Origin
 from batch.received_rows import Accounted, HowRead, ReceivedTable, StatedTotal
 from batch.systems import System
+from batch.used_settings import USUAL_BOX, BoxPlace, Settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,10 @@ class Project:
     smallest_conductor: str | None = None
     smallest_device_a: float | None = None
     device_kind: str | None = None
+    breaker_type: str | None = None
+    installation: str | None = None
+    grouping: str | None = None
+    rcd_ma: float | None = None
     branches_per_panel: int | None = None
     wires_per_terminal: int | None = None
     branch_drop_pct: float | None = None
@@ -78,6 +83,8 @@ class PowerSource:
     wires: int | None = None
     system: str | None = None
     grounded_line: str | None = None
+    earthing: str | None = None
+    electrode_ohm: float | None = None
     primary_v: float | None = None
     primary_ka: float | None = None
     primary_mva: float | None = None
@@ -88,6 +95,8 @@ class PowerSource:
     primary_device_a: float | None = None
     primary_winding: str | None = None
     secondary_run_m: float | None = None
+    secondary_wire: str | None = None
+    secondary_sets: int | None = None
     of_this_job: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
@@ -102,15 +111,20 @@ class Feeder:
     wires: int | None = None
     system: str | None = None
     grounded_line: str | None = None
+    earthing: str | None = None
+    electrode_ohm: float | None = None
     grounded_fused: str | None = None
     source: str | None = None
     phase_pair: str | None = None
+    device_at: str | None = None
     existing_device_a: float | None = None
+    existing_poles: str | None = None
     other_load_a: float | None = None
     source_kva: float | None = None
     source_z_pct: float | None = None
     fault_ka: float | None = None
     run_m: float | None = None
+    installation: str | None = None
     tap_m: float | None = None
     bus_a: float | None = None
     unit_main_a: float | None = None
@@ -120,6 +134,16 @@ class Feeder:
     frequency_hz: int | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
+
+    @property
+    def device_at_end(self) -> bool:
+        """Whether no device stands ahead of its conductors on the secondary: its own stands at their end."""
+        return self.device_at == "end"
+
+    @property
+    def device_there_a(self) -> float | None:
+        """Rating of the device that is there already; one at its end may be given as the main of the distribution unit."""
+        return self.unit_main_a if self.existing_device_a is None and self.device_at_end else self.existing_device_a
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +218,7 @@ class Bank:
     marked_wire: str | None = None
     cycling: str | None = None
     device_kind: str | None = None
+    rcd_ma: float | None = None
     temperature_contact: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
@@ -240,6 +265,7 @@ class Part:
     smallest_wire: str | None = None
     largest_wire: str | None = None
     terminals_for: str | None = None
+    pole_mark: str | None = None
     torque_nm: float | None = None
     coil_sealed_va: float | None = None
     coil_inrush_va: float | None = None
@@ -306,39 +332,6 @@ class Job:
 
 
 @dataclass(frozen=True, slots=True)
-class Settings:
-    """The settings of a project as used: what was given, and the rule set's default where nothing was."""
-
-    margin_pct: float
-    ambient_c: float
-    terminal_c: int | None
-    conductor: str
-    insulation: str
-    raceway: str
-    largest_conductor: str
-    smallest_conductor: str
-    smallest_device_a: float
-    device_kind: str
-    branches_per_panel: int
-    wires_per_terminal: int
-    branch_drop_pct: float
-    total_drop_pct: float
-    on_drop: str
-    heat_margin_pct: float
-
-
-class BoxPlace(NamedTuple):
-    """What the box of a heater panel must stand and is made of; `inside`: it has none of its own, the panel stands in the control panel."""
-
-    location: str = "corrosive"
-    material: str = "non-metallic"
-    inside: bool = False
-
-
-USUAL_BOX = BoxPlace()
-
-
-@dataclass(frozen=True, slots=True)
 class Supply:
     """The system a bank hangs on, without the feeder's name."""
 
@@ -382,5 +375,6 @@ class Design:
     fault_ka: float | None = None  # at the feeder's source; asked of stock parts
     marked_wire: str = ""  # smallest supply conductor marked on the heater, as the rule set spells it
     hundred_pct: bool = False  # its conductors may go by 100 %: power, marked size and cycling are all as the clause asks
+    rcd_ma: float | None = None  # of the residual-current device in its panel feeder
     previous_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be
     box: BoxPlace = USUAL_BOX

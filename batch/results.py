@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from batch.box_results import Enclosure
 from batch.control_results import TankControl
+from batch.earth_fault_results import EarthFault
 from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
 from batch.material_lines import Material, Needed
@@ -19,7 +20,8 @@ from batch.method.line_currents import Lines, Loads
 from batch.money_results import NO_MONEY, Money
 from batch.origin import Origin
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
-from batch.rules import CodeValue
+from batch.rules import OURS, CodeValue, Wording
+from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
 
 NO_LOADS = Loads()
@@ -121,6 +123,7 @@ class PanelDesign:
     panel_feeder_holder: Part | None = None  # of its fuses, from stock
     device_at_way: bool = False  # its panel feeder's device is that of its way, in the distribution unit
     enclosure: Enclosure | None = None  # None: a single-circuit bank, or a panel that stands in the control panel's box
+    residual_ma: float | None = None  # of the residual-current device in its panel feeder
     contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
 
@@ -163,7 +166,7 @@ class BankRow:
     starts: tuple[int, ...]  # 0, 1, 2: the supply line that L1 of each panel lands on; of a single-circuit bank its one
     panels: tuple[PanelRow, ...]
     findings: tuple[Finding, ...]
-    around: tuple[Finding, ...] = ()  # holds of its feeder and of its tank; cautions of its feeder and source that can hurt somebody
+    around: tuple[Finding, ...] = ()  # holds of its feeder and its tank; cautions of its feeder and source that can hurt somebody
 
     @property
     def start(self) -> int:
@@ -173,7 +176,8 @@ class BankRow:
     @property
     def hold(self) -> Finding | None:
         """What keeps it, and every panel of it, from being released for fabrication: of several the one that can do most harm."""
-        holds = [finding for finding in (*self.findings, *self.around) if finding.severity is Severity.HOLD]
+        said = (*self.findings, *self.around)
+        holds = [finding for finding in said if finding.severity is Severity.HOLD and not finding.kind.holds_itself]
         return min(holds, key=lambda finding: finding.kind.harm, default=None)
 
 
@@ -229,6 +233,7 @@ class SourceRow:
     calculated_ka: float | None = None
     marked_ka: float | None = None
     fault_how: str = ""  # "given", "calculated"
+    protection: UnitProtection | None = None  # of a transformer of the job
     basis: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -253,6 +258,8 @@ class Way:
     use_pct: float | None
     fault_ka: float | None  # at the control panel
     basis: tuple[str, ...] = ()
+    number: int = 0  # of its tag
+    tap: TapSizing | None = None  # of a tap: how its conductors were sized
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,6 +273,7 @@ class FeederEnd:
     lugs: str
     fault_ka: float | None  # its short-circuit rating is asked to be no lower
     ways: tuple[Way, ...]
+    last_way: int = 0  # the highest number that a way of it ever had
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,6 +308,12 @@ class FeederRow:
     source_used_pct: float | None = None
     end: FeederEnd | None = None
     delivered_kw: float = 0.0
+    earth_faults: tuple[EarthFault, ...] = ()  # of every circuit on it, where the code sets times for them
+
+    @property
+    def device_fault_ka(self) -> float | None:
+        """Fault current where its device stands."""
+        return self.fault_end_ka if self.feeder.device_at_end else self.fault_ka
 
 
 class Setting(NamedTuple):
@@ -348,6 +362,7 @@ class ProjectResult:
     said_once: frozenset[str] = frozenset()  # cautions that nearly all its feeders or banks carry (`batch.sizing.said_once`)
     sources: tuple[SourceRow, ...] = ()
     symbols: str = "IEC 60617"  # set of graphical symbols that its rule set asks for
+    wording: Wording = OURS  # words of its rule set's country
     controls: tuple[TankControl, ...] = ()  # by tank
 
 

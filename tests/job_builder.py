@@ -112,7 +112,8 @@ def fault_behind_runs(source_ka: float, supply: Supply, runs: tuple, how: Settin
 
 def settings(**given: object) -> Settings:
     """The rule set's defaults, as if every setting were left blank, but for what is given."""
-    return replace(Settings(**{name: RULES.default(name).value for name in Settings.__dataclass_fields__}), **given)
+    names = [name for name in Settings.__dataclass_fields__ if RULES.knows_setting(name)]  # the others are of other codes
+    return replace(Settings(**{name: RULES.default(name).value for name in names}), **given)
 
 
 DELTA_480 = Supply(480.0, 3, System.DELTA)

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
+import subprocess
+import sys
+import time
+from contextlib import suppress
 from pathlib import Path
 
 import openpyxl
 import pytest
 
 from batch.cli.app import main
-from batch.watch.bids import REMEMBERED
+from batch.watch.bids import REMEMBERED, _Memory
 from tests.make_samples import HERE
 
 
@@ -74,16 +79,92 @@ def test_workers_change_no_byte_and_a_second_run_goes_on(bids, tmp_path, capsys)
 
 def test_a_damaged_memory_is_no_harm(bids, tmp_path):
     out = tmp_path / "out"
-    for text in ("{", "[]", json.dumps({"how": 1, "done": []}), json.dumps({"how": "x", "done": {"a.xlsx": {"job": 1}}})):
-        out.mkdir(exist_ok=True)
+    out.mkdir()
+    for text in ("{", "[]", "\x00", '{"how": 1}\n[1]', '{"how": "x"}\n{"bid": "a.xlsx", "job": 1}'):
         (out / REMEMBERED).write_text(text)
+        assert not list(_Memory(out, {})._done)
     assert sized(bids, out, "--workers", "1") == 3
-    stored = json.loads((out / REMEMBERED).read_text())
-    for kept in stored["done"].values():
-        kept["outcome"]["tally"] = [1]
-    (out / REMEMBERED).write_text(json.dumps(stored))
-    assert sized(bids, out, "--workers", "1") == 3
-    assert len(lines(out)) == 3
+    how, *told = (out / REMEMBERED).read_text().split("\n")
+    for change in ({"tally": [1]}, {"tally": None}, {"results": 1}, {"code": "x", "unknown": 1}):
+        odd = [json.loads(line) for line in told]
+        for line in odd:
+            line["outcome"].update(change)
+        (out / REMEMBERED).write_text("\n".join([how, *map(json.dumps, odd), "[]", '{"bid": {}}', told[0][: len(told[0]) // 2]]))
+        assert sized(bids, out, "--workers", "1") == 3
+        assert len(lines(out)) == 3
+
+
+def noted(out: Path) -> list[str]:
+    """Bids whose outcome stands whole in the memory of a run."""
+    try:
+        told = (out / REMEMBERED).read_text().split("\n")[1:]
+    except FileNotFoundError:
+        return []
+    found = []
+    for line in told:
+        with suppress(ValueError):
+            found.append(json.loads(line)["bid"])
+    return found
+
+
+def test_a_killed_run_goes_on_where_it_was(tmp_path, capsys):
+    """Killed again and again as soon as one more bid is done: none that was done is worked again, and all come out as they should."""
+    folder, out, whole = tmp_path / "in", tmp_path / "out", tmp_path / "whole"
+    folder.mkdir()
+    for number, letter in enumerate("ABCAB"):
+        shutil.copy(HERE / "revisions" / f"line-4-rev-{letter}.xlsx", folder / f"{number}.xlsx")
+    done: list[str] = []
+    for _ in range(2):
+        command = [sys.executable, "-m", "batch", "size", str(folder), "-o", f"{out}/", "--stamp", "", "--workers", "2"]
+        run = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=HERE.parent)
+        until = time.monotonic() + 60
+        while time.monotonic() < until and run.poll() is None and len(noted(out)) <= len(done):
+            time.sleep(0.01)
+        run.kill()
+        run.wait()
+        assert len(noted(out)) > len(done), "a bid that was done is not noted"
+        done = noted(out)
+    with (out / REMEMBERED).open("a") as file:
+        file.write('\n{"bid": "4.xlsx", "job": "half a li')  # as a kill in the midst of a line leaves it
+    times = {name: (out / f"{Path(name).stem} sized.xlsx").stat().st_mtime_ns for name in done}
+    assert sized(folder, out, "--workers", "2") == 1
+    said = capsys.readouterr().out
+    assert said.count("(as before)") == len(done) < 5
+    assert times == {name: (out / f"{Path(name).stem} sized.xlsx").stat().st_mtime_ns for name in done}
+    sized(folder, whole, "--workers", "1")
+    for number in range(5):
+        assert (out / f"{number} sized.xlsx").read_bytes() == (whole / f"{number} sized.xlsx").read_bytes()
+    assert [line["Bid"] for line in lines(out)] == [f"{number}.xlsx" for number in range(5)]
+
+
+def test_who_sizes_ends_when_the_run_is_killed(tmp_path):
+    """A killed run leaves no process behind that waits for work."""
+    code = (
+        "import os, time, sys\n"
+        "from concurrent.futures import ProcessPoolExecutor\n"
+        "from multiprocessing import get_context\n"
+        "from batch.watch.bids import _end_with_parent\n"
+        "if __name__ == '__main__':\n"
+        "    pool = ProcessPoolExecutor(1, mp_context=get_context('spawn'), initializer=_end_with_parent)\n"
+        "    print(pool.submit(os.getpid).result(), flush=True)\n"
+        "    time.sleep(60)\n"
+    )
+    (tmp_path / "pool.py").write_text(code)
+    run = subprocess.Popen([sys.executable, str(tmp_path / "pool.py")], stdout=subprocess.PIPE, text=True, cwd=HERE.parent)
+    worker = int(run.stdout.readline())
+    run.kill()
+    run.wait()
+    until = time.monotonic() + 10
+    while time.monotonic() < until and alive(worker):
+        time.sleep(0.05)
+    assert not alive(worker)
+
+
+def alive(process: int) -> bool:
+    with suppress(ProcessLookupError):
+        os.kill(process, 0)
+        return not Path(f"/proc/{process}/stat").exists() or Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    return False
 
 
 def test_results_in_the_folder_itself_are_not_bids_the_next_time(bids):

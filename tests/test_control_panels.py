@@ -30,7 +30,7 @@ def controls(result: JobResult) -> list[TankControl]:
 
 
 def latch(control: TankControl) -> str:
-    return next(one.mark for one in control.circuit.elements if one.kind == "coil" and one.mark.startswith("CRL"))
+    return next(one.mark for one in control.circuit.elements if one.kind == "coil" and (one.mark.startswith("CRL") or one.mark == "-K1"))
 
 
 def hold(control: TankControl) -> int:

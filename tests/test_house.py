@@ -88,7 +88,8 @@ def test_every_page_has_types_and_few_arguments(module: str, one: FunctionType) 
 @pytest.mark.parametrize("module", CHAPTERS)
 def test_every_example_gives_what_is_printed(module: str) -> None:
     loaded = importlib.import_module(module)
-    found = doctest.testmod(loaded, extraglobs={"rules": load("NEC 2023")}, optionflags=doctest.NORMALIZE_WHITESPACE)
+    sets = {"rules": load("NEC 2023"), "iec": load("IEC 60364")}
+    found = doctest.testmod(loaded, extraglobs=sets, optionflags=doctest.NORMALIZE_WHITESPACE)
     assert found.attempted and not found.failed
 
 

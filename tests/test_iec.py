@@ -6,9 +6,11 @@ whose coefficients are from memory.
 
 from __future__ import annotations
 
+import csv
 import math
 import re
 from functools import cache
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -16,41 +18,92 @@ from hypothesis import strategies as st
 
 import batch
 from batch.method.ampacity import corrected_ampacity
+from batch.method.currents import rated_current
 from batch.method.grounding import equipment_ground
+from batch.method.neutral import current_carrying
 from batch.method.overcurrent import continuous_factor, overload_share, protects, standard_rating
 from batch.method.voltage_drop import run_resistance
 from batch.results import JobResult
-from batch.rules import RuleSet, load
+from batch.rules import Installation, RuleSet, load
 from batch.sizing.project import size_job
 from batch.systems import System
 from tests.job_builder import bank, feeder, job, project
 from tests.make_samples import HERE
 
 IEC = load("IEC 60364")
+PUBLISHED = Path(__file__).parent / "published"
 MM2 = {size: float(size.split()[0]) for size in IEC.sizes}
 
 
 # Tables
 
 
-@pytest.mark.parametrize("size", [size for size in IEC.sizes if MM2[size] <= 120])
-def test_ampacities_are_those_of_the_formula(size):
-    """IEC 60364-5-52, Annex D: I = A S^m, 47.5 for 50 mm2. Table B.52.4, B1, copper: A 11.84, m 0.628; aluminum: 9.265, 0.627 (memory)."""
-    area = 47.5 if MM2[size] == 50 else MM2[size]
-    for material, a, m in (("copper", 11.84, 0.628), ("aluminum", 9.265, 0.627)):
-        found = IEC.ampacity(size, material, 70)
-        if found is not None:
-            assert found.value == pytest.approx(a * area**m, abs=1.0)
+def laid(method: str, loaded: int = 3, insulation: str = "PVC", grouping: str = "bunched") -> RuleSet:
+    return IEC.installed(Installation(insulation, method, grouping, loaded))
 
 
-@pytest.mark.parametrize("ambient", range(10, 61, 5))
+COLUMN_C = {"PVC": 70, "XLPE": 90}
+MATERIAL = {"Cu": "copper", "Al": "aluminum"}
+ANNEX_D = [row for row in csv.DictReader((PUBLISHED / "annex_d.csv").open(encoding="utf-8")) if row["method"] != "F_flat_touching"]
+
+
+@pytest.mark.parametrize("row", ANNEX_D, ids=lambda row: f"{row['table']}-{row['material']}-{row['method']}-{row['size_upto_mm2']}")
+def test_ampacities_are_those_of_the_formula(row):
+    """IEC 60364-5-52, Annex D: I = A S^m, 47.5 for 50 mm2 (coefficients from memory), to 1 A."""
+    rules = laid(row["method"].partition("_")[0], int(row["loaded_conductors"]), row["insulation"])
+    column_c, material = COLUMN_C[row["insulation"]], MATERIAL[row["material"]]
+    tried = 0
+    for size, area in MM2.items():
+        found = rules.ampacity(size, material, column_c)
+        if found is None or not float(row["size_above_mm2"]) < area <= float(row["size_upto_mm2"]):
+            continue
+        if row["method"].startswith("F") and area < 25:
+            continue  # the tables have single-core cables in free air from 25 mm2 on; below, method E stands in
+        area = 47.5 if area == 50 else area
+        tried += 1
+        assert found.value == pytest.approx(float(row["A"]) * area ** float(row["m"]), abs=1.0)
+    assert tried
+
+
+def test_two_loaded_carry_more_than_three_and_free_air_more_than_walls():
+    for insulation, column_c in COLUMN_C.items():
+        for size in IEC.sizes:
+            methods = ("A1", "A2", "B1", "B2", "C", "E", "F", "D1")
+            three = {method: laid(method, 3, insulation).ampacity(size, "copper", column_c).value for method in methods}
+            for method, amps in three.items():
+                assert laid(method, 2, insulation).ampacity(size, "copper", column_c).value > amps
+            assert three["A2"] <= three["A1"] <= three["B1"] <= three["C"] <= three["E"] <= three["F"]
+            assert three["A2"] <= three["B2"] <= three["B1"]
+
+
+def test_what_a_method_lacks_goes_by_a_stricter_one():
+    """F below 25 mm2 by E; aluminum in free air by C, as on a wall; aluminum in the ground not at all."""
+    assert laid("F").ampacity("4 mm²", "copper", 70) == laid("E").ampacity("4 mm²", "copper", 70)
+    assert laid("E").ampacity("25 mm²", "aluminum", 70) == laid("C").ampacity("25 mm²", "aluminum", 70)
+    assert laid("D1").ampacity("25 mm²", "aluminum", 70) is None
+
+
+@pytest.mark.parametrize("ambient", range(10, 81, 5))
 def test_ambient_factors_are_those_of_the_formula(ambient):
-    """Table B.52.14 for PVC agrees with sqrt((70 - t) / 40) within 0.008 (worked out)."""
-    assert IEC.ambient_factor(ambient, 70).value == pytest.approx(math.sqrt((70 - ambient) / 40), abs=0.008)
+    """Tables B.52.14 (air, 30 °C) and B.52.15 (ground, 20 °C) agree with sqrt((Tc - t) / (Tc - Tref)) within 0.008 (worked out)."""
+    for method, reference in (("B1", 30), ("D1", 20)):
+        for column_c in (70, 90):
+            found = laid(method).ambient_factor(ambient, column_c)
+            if ambient <= column_c - 10:
+                assert found.value == pytest.approx(math.sqrt((column_c - ambient) / (column_c - reference)), abs=0.008)
+            else:
+                assert found is None
+
+
+def test_single_layers_are_grouped_less():
+    """Table B.52.17, items 2 and 4, read on two pages; in conduit they are bunched whatever is said."""
+    layer = [laid(method, grouping="single layer").adjustment(99, 3).value for method in ("B1", "C", "E", "F")]
+    assert layer == [0.7, 0.79, 0.82, 0.82]
+    assert [laid("E", grouping="single layer").adjustment(99, count).value for count in (1, 2, 9, 30)] == [1, 0.88, 0.72, 0.72]
 
 
 def test_a_degree_between_two_rows_goes_to_the_hotter():
-    assert IEC.ambient_factor(40.2, 70).value == 0.79 and IEC.ambient_factor(61, 70) is None
+    assert IEC.ambient_factor(40.2, 70).value == 0.79 and IEC.ambient_factor(61, 70) is None and IEC.ambient_factor(61, 90).value == 0.65
 
 
 def test_grouping_counts_circuits():
@@ -89,9 +142,10 @@ def test_voltage_drop_is_annex_gs():
 # Rules
 
 
-@pytest.mark.parametrize(("watts", "device"), [(3500, 16), (4500, 20), (5750, 25), (7250, 32)])
-def test_fixed_heating_circuits_without_a_margin(watts, device):
-    """A national table for fixed heating at 230 V: 3500 W on 16 A, 4500 on 20, 5750 on 25, 7250 on 32. No 125 %."""
+@pytest.mark.parametrize(("watts", "device", "copper"), [(3500, 16, 1.5), (4500, 20, 2.5), (5750, 25, 4), (7250, 32, 6)])
+def test_w2_fixed_heating_circuits_without_a_margin(watts, device, copper):
+    """A national table for fixed heating at 230 V: 3500 W on 16 A, 4500 on 20, 5750 on 25, 7250 on 32. No 125 %. Its copper serves."""
+    assert watts / 230 <= device and laid("B1", 2).ampacity(f"{copper:g} mm²", "copper", 70).value >= device
     assert continuous_factor(0, IEC).value == 1.0
     assert standard_rating(watts / 230, "breaker", 6, IEC).value == device
 
@@ -104,13 +158,85 @@ def test_a_fuse_asks_more_of_its_conductors_than_a_breaker():
     assert not protects(21, "breaker", 20.9, 1, IEC).value  # never the next rating above
 
 
-def test_the_device_is_divided_by_the_factors():
-    """A published 16 kW heater, 400 V, 35 °C: 23.09 A; behind 25 A 25 / 0.94 = 26.6 A are asked of the table."""
-    assert 16000 / (math.sqrt(3) * 400) == pytest.approx(23.09, abs=0.01)
-    factor = IEC.ambient_factor(35, 70).value
-    assert factor == 0.94 and 25 / factor == pytest.approx(26.6, abs=0.01)
-    four = corrected_ampacity("4 mm²", "copper", ambient_c=35, current_carrying=3, circuits=1, rules=IEC).value
-    assert four == pytest.approx(28 * 0.94) and protects(25, "breaker", four, 1, IEC).value
+def test_w1_a_16_kw_process_heater():
+    """A published exercise: 16 kW, 400 V, method C, 25 m, 35 °C. 23.09 A. (a) semi-enclosed fuse of 30 A: 30 / (0.94 x 0.725) = 44.0 A:
+    10 mm2 (57 A; 6 mm2 carries 41), drop 2.19 V by its 3.8 mV/A/m. (b) gG of 25 A: 26.6 A, of 30 A 31.9: 4 mm2 (32 A), 5.48 V by 9.5."""
+    load_a = 16000 / (math.sqrt(3) * 400)
+    assert load_a == pytest.approx(23.09, abs=0.01)
+    rules, factor = laid("C"), IEC.ambient_factor(35, 70).value
+
+    def first(amps: float) -> str:
+        return next(size for size in rules.sizes if rules.ampacity(size, "copper", 70).value >= amps)
+
+    assert factor == 0.94 and 30 / (factor * 0.725) == pytest.approx(44.0, abs=0.05)
+    assert first(30 / (factor * 0.725)) == "10 mm²" and rules.ampacity("10 mm²", "copper", 70).value == 57
+    assert rules.ampacity("6 mm²", "copper", 70).value == 41
+    assert 25 / factor == pytest.approx(26.6, abs=0.01) and 30 / factor == pytest.approx(31.9, abs=0.05)
+    assert first(25 / factor) == first(30 / factor) == "4 mm²" and rules.ampacity("4 mm²", "copper", 70).value == 32
+    four = corrected_ampacity("4 mm²", "copper", ambient_c=35, current_carrying=3, circuits=1, rules=rules).value
+    assert four == pytest.approx(32 * 0.94) and protects(25, "breaker", four, 1, IEC).value
+    assert not protects(32, "breaker", four, 1, IEC).value
+    # mV/A/m of the page between lines: sqrt(3) R; Annex G is within 3 %
+    for size, printed, volts in (("10 mm²", 3.8, 2.19), ("4 mm²", 9.5, 5.48)):
+        assert printed * load_a * 25 / 1000 == pytest.approx(volts, abs=0.01)
+        ours = math.sqrt(3) * run_resistance(size, 25, "copper", "conduit", IEC).value * load_a
+        assert ours == pytest.approx(volts, rel=0.03)
+    assert pytest.approx(1.37, abs=0.005) == 100 * 5.48 / 400
+
+
+def test_w3_voltage_drop_decides_the_size():
+    """A published example: 100 A, 150 m, 2.5 % of 415 V: 35 mm2 has 1.1 mV/A/m, 16.5 V, too much; at most 0.7 (0.692 exactly): 70 mm2."""
+    limit = 0.025 * 415 / (100 * 150) * 1000
+    assert limit == pytest.approx(0.692, abs=0.0005)
+
+    def drop(size: str) -> float:
+        return math.sqrt(3) * run_resistance(size, 150, "copper", "conduit", IEC).value * 100
+
+    assert drop("35 mm²") == pytest.approx(1.1 * 100 * 150 / 1000, rel=0.02) and drop("35 mm²") > 10.375 > drop("70 mm²")
+    assert next(size for size in IEC.sizes if drop(size) <= 10.375) == "70 mm²"
+
+
+def test_w4_a_feeder_from_a_630_kva_transformer():
+    """A published example: 866 A at 420 V, two of 433 A by method F: 240 mm2 (185 mm2 carries 409, 240 mm2 485); 0.234 + j0.20 mohm."""
+    load_a = 630000 / (math.sqrt(3) * 420)
+    rules = laid("F")
+    assert load_a == pytest.approx(866, abs=0.5) and load_a / 2 == pytest.approx(433, abs=0.5)
+    assert [rules.ampacity(size, "copper", 70).value for size in ("185 mm²", "240 mm²")] == [409, 485]
+    assert next(size for size in rules.sizes if rules.ampacity(size, "copper", 70).value >= load_a / 2) == "240 mm²"
+    assert IEC.ac_reactance("240 mm²", "conduit").value * 5 / 2 == pytest.approx(0.20)
+
+
+W5 = {  # a cable manual's tables of method F: size, then amps at 30, 40, 45, 50, 55 °C
+    ("PVC", 25): (110, 96, 87, 78, 67), ("PVC", 95): (264, 230, 209, 187, 161), ("PVC", 300): (561, 488, 443, 398, 342),
+    ("XLPE", 50): (207, 188, 180, 170, 157), ("XLPE", 150): (444, 404, 386, 364, 337),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("cable", "printed"), W5.items())
+def test_w5_capacity_times_ambient_factor(cable, printed):
+    insulation, size = cable
+    rules, column_c = laid("F", 3, insulation), COLUMN_C[insulation]
+    amps = [
+        corrected_ampacity(f"{size} mm²", "copper", ambient_c=ambient, current_carrying=3, circuits=1, rules=rules).value
+        for ambient in (30, 40, 45, 50, 55)
+    ]
+    assert rules.factor("insulation_c").value == column_c
+    assert [round(one) for one in amps] == list(printed)
+
+
+W6 = [(10, 208, 1, 48.1), (10, 240, 1, 41.7), (10, 208, 3, 27.8), (10, 240, 3, 24.1), (30, 208, 1, 145), (30, 240, 1, 125),
+      (30, 208, 3, 83.4), (30, 240, 3, 72.3), (50, 208, 1, 241), (50, 240, 1, 209), (50, 208, 3, 139), (50, 240, 3, 121)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("kw", "volts", "phases", "printed"), W6)
+def test_w6_heater_currents(kw, volts, phases, printed):
+    """A maker's table, which tends to round up: within 0.6 %."""
+    assert rated_current(kw, volts, phases) == pytest.approx(printed, rel=0.006)
+
+
+def test_loaded_conductors():
+    """523.6, read on one page: a balanced heater with a neutral counts three, one between two lines or to the neutral two."""
+    assert [current_carrying(lines, neutral, 3, IEC).value for lines, neutral in ((3, True), (2, False), (1, True))] == [3, 2, 2]
 
 
 def in_amps(words: str) -> float:
@@ -134,7 +260,8 @@ def test_every_conductor_keeps_both_conditions(heaters, kw, kind, device_kind, a
         device, wires = design.branch.device, design.branch.wires
         if not wires.required_size or device.rating_a < design.branch.required_a:
             continue
-        iz = IEC.ampacity(wires.size, "copper", 70).value * IEC.ambient_factor(ambient, 70).value * IEC.adjustment(99, shares).value
+        loaded = laid("B1", 3 if design.branch.wires.lines == 3 else 2)
+        iz = loaded.ampacity(wires.size, "copper", 70).value * IEC.ambient_factor(ambient, 70).value * IEC.adjustment(99, shares).value
         i2 = {"fuse": 1.6 if device.rating_a >= 16 else 2.1, "breaker": 1.45}[device.kind] * device.rating_a
         if design.single_circuit is None:
             assert device.rating_a <= wires.sets * iz + 1e-6
@@ -201,3 +328,42 @@ def test_iec_stands_by_itself():
         if entry is shared.get(name) or entry == shared.get(name):
             code = r"\d|Table|Chapter|Article|UL|NEMA|ANSI"
             assert entry["basis"].startswith("common practice") or not re.match(code, entry["basis"]), name
+
+
+# Installation methods of a job
+
+
+def branch_of(settings: dict, **supply: object):
+    made = job(
+        bank(quantity=3, volts_v=400.0, phases=3, power_kw=24.0, connection=None, circuits_in_raceway=3), feeder(volts_v=400.0, **supply),
+        projects=project(code_basis="IEC 60364", ambient_c=30.0, **settings),
+    )  # fmt: skip
+    result = size_job(made).projects[0]
+    return result, result.banks[0].design.branch.wires
+
+
+def test_a_project_chooses_its_method_insulation_and_grouping():
+    """24 kW: 34.64 A, with 25 % 43.3: 50 A gG, 55.15 A of conductor behind three circuits. Worked from the tables: B1 bunched 0.7: 78.8:
+    25 mm2 (89); C 0.7 too: 25 mm2 (96; 16 carries 76); E in a layer 0.82: 67.3: 16 mm2 (80). XLPE and 90 °C terminals, B1: 16 mm2 (88)."""
+    assert [branch_of(settings)[1].size for settings in (
+        {}, {"installation": "C"}, {"installation": "E", "grouping": "single layer"}, {"insulation": "XLPE", "terminal_c": 90},
+    )] == ["25 mm²", "25 mm²", "16 mm²", "16 mm²"]  # fmt: skip
+
+
+def test_xlpe_at_terminals_of_70_c_goes_by_pvc_there():
+    """The 43.3 A and the 50 A fuse ask for 55.15 A at 70 °C: 16 mm2 (68); corrected at 90 °C 88 x 0.7 = 61.6."""
+    _, wires = branch_of({"insulation": "XLPE"})
+    assert wires.size == "16 mm²" and wires.insulation == "XLPE"
+    assert IEC.ampacity("10 mm²", "copper", 70).value < 55.15 < IEC.ampacity("16 mm²", "copper", 70).value
+
+
+def test_a_buried_feeder_goes_by_the_ground():
+    """3 x 24 kW: 103.9 A, 129.9: 160 A gG, 176.5 A of conductor. D1 at 20 °C: 120 mm2 (192; 95 carries 169). B1 at 30 °C: 95 mm2 (207)."""
+    buried, in_air = (branch_of({}, run_m=20.0, **more)[0].feeders[0].wires for more in ({"installation": "D1"}, {}))
+    assert (buried.size, in_air.size) == ("120 mm²", "95 mm²")
+    assert buried.raceway == "duct in the ground" and "method D1" in " ".join(buried.basis)
+
+
+def test_what_another_code_knows_is_said_and_replaced():
+    _, wires = branch_of({"insulation": "THWN-2", "raceway": "EMT"})
+    assert wires.insulation == "PVC" and wires.raceway == "conduit or trunking"

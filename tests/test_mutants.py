@@ -12,7 +12,10 @@ import pytest
 from tests.mutants.__main__ import ROOT, Change, changes
 
 ALL = changes()
-AREAS = ("method", "sizing", "price", "rules", "intake", "comparing", "reopening", "schedules", "findings", "units.py", "writing", "report")
+AREAS = (
+    "method", "sizing", "price", "rules", "intake", "comparing", "reopening", "schedules", "findings", "units.py", "results.py", "writing",
+    "report",
+)  # fmt: skip
 
 
 def named(change: Change) -> str:

@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
@@ -16,14 +17,18 @@ import pytest
 import batch
 from batch.cli import app as cli
 from batch.errors import InputFileError, OutputFileError, SpecificationError, TemplateError
-from batch.papers import AUDIENCES, paper_data, print_job
+from batch.findings import Harm
+from batch.papers import AUDIENCES, paper_data, print_job, signs
 from batch.papers.gathering import gather_papers
-from batch.papers.paper_data import RECORDS, as_json, printable
+from batch.papers.paper_data import RECORDS, Label, as_json, printable
+from batch.papers.paper_sets import type_serial
 from batch.papers.shown import figure
 from batch.papers.typesetting import our_templates
 from batch.results import JobResult
 from batch.schedules import rows
-from batch.schedules.row_words import BAND
+from batch.schedules.row_words import BAND, single_tag
+from tests.job_builder import bank, feeder, size
+from tests.job_builder import project as made_project
 
 ROOT = Path(__file__).resolve().parents[1]
 SMALL = ROOT / "sample_jobs" / "small-clean.xlsx"
@@ -104,8 +109,8 @@ def test_every_panel_stands_on_every_paper_that_is_about_it(small: JobResult, sm
     for group in ("10", "20", "30", "50", "60"):
         missing = [tag for tag in tags if tag not in small_read.group(group)]
         assert not missing, group
-    for feeder in small.projects[0].feeders:
-        assert f"Feeder {feeder.feeder.feeder}: one-line diagram" in small_read.group("10")
+    for row in small.projects[0].feeders:
+        assert f"Feeder {row.feeder.feeder}: one-line diagram" in small_read.group("10")
 
 
 def test_designations_of_a_type_are_the_same_on_drawing_wiring_and_label(small: JobResult, small_read: Read) -> None:
@@ -141,9 +146,9 @@ def test_what_is_on_hold_is_banded_everywhere_and_has_no_label(held: JobResult, 
         for row in project.banks:
             for panel in row.panels:
                 assert (label_of(labels, panel.tag) == "") is (row.hold is not None), panel.tag
-        for serial, kind in enumerate(project.types, start=1):
+        for kind in project.types:
             for group in ("30", "50"):
-                text = papers[f"{project.project.project}-{group}-{serial:02d}"]
+                text = papers[f"{project.project.project}-{group}-{type_serial(kind.type)}"]
                 assert (BAND in text) is bool(kind.hold), (kind.type, group)
                 assert ("FOR APPROVAL" in text) is not bool(kind.hold)
             count += bool(kind.hold)
@@ -152,6 +157,111 @@ def test_what_is_on_hold_is_banded_everywhere_and_has_no_label(held: JobResult, 
     banded = [page for page in diagrams if BAND in page]
     assert len(diagrams) > len(banded) > 3  # a feeder with nothing on hold has none
     assert all(("\nHOLD\n" in page) is (BAND in page) for page in diagrams)
+
+
+def test_a_record_for_each_panel_and_single_circuit_bank_that_may_be_built(
+    small: JobResult, held: JobResult, small_read: Read, held_read: Read
+) -> None:
+    for result, found in ((small, small_read), (held, held_read)):
+        records = found.group("90")
+        for project in result.projects:
+            for row in project.banks:
+                for tag in [panel.tag for panel in row.panels] or [single_tag(row)]:
+                    assert (f"{tag}: test record" in records) is (row.hold is None), tag
+    assert BAND not in held_read.group("90")
+
+
+def record_of(result: JobResult, found: Read, tag: str) -> dict[str, dict[str, tuple[str, ...]]]:
+    """Rows of a record's tables, by the first words of the table and of the row; each of their words stands on the printed sheet."""
+    [paper] = [one for one in gather_papers(result, "all", True, "us-letter", "").papers.papers if one.title == f"{tag}: test record"]
+    printed = " ".join(dict(found.papers())[paper.number].split())
+    for one in paper.tables:
+        for words in (cell for row in one.rows for cell in row):
+            assert words in printed, words
+    return {one.title.split()[0]: {row[0]: row[1:] for row in one.rows} for one in paper.tables}
+
+
+def test_figures_of_a_record(small: JobResult, small_read: Read) -> None:
+    """T-102/1-P1: six 3 kW, 480 V in delta. 76.80 ohm each; 20 ft of 12 AWG out and back, 1.98 ohm/kft cold: 2 x 1.98 x 0.838 x 0.020 =
+    0.066. Joined a third of it; all on 21.65 A; with one of A-B out 16.54, 16.54, 21.65 A."""
+    [row] = [row for row in small.projects[0].banks if row.bank.tank == "T-102"]
+    assert row.design.run_m == pytest.approx(20 * 0.3048)
+    record = record_of(small, small_read, "T-102/1-P1")
+    assert record["1"]["HTR1"] == ("CB1", "73.21", "76.87", "85.40", "", "", "", "", "OTL1", "TB3:2 and :3", "")
+    assert record["1"]["HTR6"][0] == "CB6"
+    assert record["2"]["L1-L2"] == ("24.40", "25.62", "28.47", "") and record["3"]["L3"] == ("19.49", "21.65", "22.73", "")
+    assert record["4"]["CB1 or CB4 (L1-L2)"] == ("38.43", "28.82", "28.82", "16.54", "16.54", "21.65")
+    assert record["5"]["LLC1, level cutoff"][0] == "HCP TB1:3 and :4"
+    text = " ".join(small_read.group("90").split())
+    assert "CONB, CON1 open, stay open until RESET" in text and "two leads of 0.066 ohm" in text and "L1 on A, L2 on B, L3 on C" in text
+
+
+def test_a_record_writes_the_numbers_of_its_bank(small: JobResult, small_read: Read) -> None:
+    """T-105/1-P2 begins at heater 7: its own CB1 feeds HTR7, whose limit is OTL7 on TB3:2 of the panel."""
+    heaters = record_of(small, small_read, "T-105/1-P2")["1"]
+    assert list(heaters) == ["HTR7", "HTR8", "HTR9"]
+    assert heaters["HTR7"][0] == "CB1" and heaters["HTR7"][8:10] == ("OTL7", "TB3:2 and :3")
+    single = record_of(small, small_read, "T-106/1 single circuit")
+    assert single["1"]["HTR1"][0] == "FU1" and "line L1: fuse or contactor pole" in single["4"]
+
+
+def labels_of(result: JobResult, title: str) -> dict[str, Label]:
+    gathered = gather_papers(result, "all", True, "us-letter", "").papers.papers
+    return {label.tag: label for paper in gathered if paper.title == title for label in paper.labels}
+
+
+def facts_of(label: Label) -> dict[str, str]:
+    return dict(label.facts)
+
+
+def test_a_nameplate_for_each_box_that_may_be_built(small: JobResult, held: JobResult, held_read: Read) -> None:
+    for result in (small, held):
+        plates = labels_of(result, "Nameplates")
+        for project in result.projects:
+            for control in project.controls:
+                assert (control.tag in plates) is (control.hold is None), control.tag
+            for row in project.banks:
+                for panel in row.panels:
+                    assert (panel.tag in plates) is (row.hold is None), panel.tag
+    assert BAND not in held_read.group("70")
+
+
+def test_a_nameplate_for_a_distribution_unit_of_ours() -> None:
+    """Two tanks of six heaters, 43.301 A each: a way of 60 A for each, 108.253 A with 25 %, 110 A, a bus of 225 A."""
+    banks = [bank(quantity=6), bank(tank="T-2", quantity=6)]
+    for scope, given, there in (("ours", {}, True), (None, {}, False), ("ours", {"bus_a": 225.0}, False), ("ours", {"tap_m": 2.5}, False)):
+        result = size(banks, [feeder(fault_ka=13.84, run_m=None, **given)], projects=made_project(distribution=scope))
+        plates = labels_of(result, "Nameplates")
+        assert ("F-1/DIST" in plates) is there
+        if there:
+            plate = facts_of(plates["F-1/DIST"])
+            assert plate["Bus"].startswith("225 A, lugs 1 x 2 AWG a line") and plate["Main"] == "main lugs"
+            assert plate["Directory"] == "F-1-W1 60 A: control panel of T-1; F-1-W2 60 A: control panel of T-2"
+            assert plate["Short-circuit rating"].endswith("at least 13.9 kA needed") and "110 A class J" in plate["Fed from"]
+            on_panel = facts_of(plates["T-1/HCP"])
+            assert "fed from way F-1-W1, feeder F-1; " in on_panel["DISC1"]
+
+
+def test_nameplates_and_labels_of_a_tank_on_two_supplies() -> None:
+    """Bank 1 of six 3 kW heaters on 480Y/277 with four wires, bank 2 of three on 480 V: the control panel has two disconnects, a full load
+    of its own behind each (six in delta on 480 V draw 21.65 A, three 10.83), and is live from both; a panel names the one that kills it."""
+    banks = [bank(quantity=6, power_kw=3.0), bank(bank="2", feeder="F-2", quantity=3, power_kw=3.0, branches_per_panel=3)]
+    on = [feeder(wires=4, fault_ka=13.84, run_m=None), feeder(feeder="F-2", fault_ka=None)]
+    result = size(banks, on, projects=made_project(smallest_device_a=15.0))
+    plates, labels = labels_of(result, "Nameplates"), labels_of(result, "Control panel labels")
+    plate = facts_of(plates["T-1/HCP"])
+    assert plate["DISC1"].startswith("480Y/277 V, 3-phase, 4-wire, 60 Hz; full load 21.65 A; fed from feeder F-1; ")
+    assert "full load 10.83 A; fed from feeder F-2; available fault current ____ kA, date ____" in plate["DISC2"]
+    assert plate["Disconnects"] == "2 disconnects: open all" and plate["Heaters"] == "9 heaters, 27 kW; largest 3,000 W"
+    assert plate["Short-circuit rating"] == "SCCR ____ kA, builder to mark; fault current not given"  # of F-2 it is not known
+    panel = facts_of(plates["T-1/1-P1"])
+    assert panel["Full load"] == "21.65 A; fed from CON1 in T-1/HCP, by DISC1" and panel["Disconnect"] == "DISC1 in T-1/HCP"
+    assert panel["Drawing"] == "P-1-30-01" and panel["Maker"].startswith("____")
+    assert re.fullmatch(r"SCCR ____ kA, builder to mark; at least \d+\.\d kA needed", panel["Short-circuit rating"])
+    warning = labels["T-1/HCP"].warning
+    assert "Live in this box from T-1/DISC1 (in T-1/HCP, feeder F-1), T-1/DISC2 (in T-1/HCP, feeder F-2). Open and lock each" in warning
+    directory = facts_of(labels["T-1/HCP"])["Directory"]
+    assert "CON1: 1-P1" in directory and ("2-P1" in directory or "T-1/2 single circuit, HTR1 to HTR3" in directory)
 
 
 def test_materials_on_hold_stand_apart(held: JobResult, held_read: Read) -> None:
@@ -212,6 +322,41 @@ def test_each_audience_gets_its_groups_under_the_same_numbers(small: JobResult, 
     assert titles == [re.search(r"Title\n(.+)", whole[number])[1] for number in found]
 
 
+def test_customers_and_inspectors_get_no_findings_about_money(held: JobResult) -> None:
+    """Of the sample with every finding; what can hurt somebody stands in every set."""
+    told = {
+        audience: next(one for one in gather_papers(held, audience, True, "us-letter", "").papers.papers if one.kind == "transmittal")
+        for audience in AUDIENCES
+    }
+    harms = {
+        audience: {row[1] for one in paper.tables if one.title.startswith("To be looked at") for row in one.rows}
+        for audience, paper in told.items()
+    }
+    assert Harm.MONEY.word in harms["all"] and Harm.MONEY.word in harms["shop"]
+    for audience in ("customer", "inspector"):
+        assert harms[audience] == harms["all"] - {Harm.MONEY.word}
+
+
+def test_the_index_says_what_changed(tmp_path: Path) -> None:
+    """Against the revision before: the same job changes nothing, another revision changes what it touches and drops what is gone."""
+    [a, b] = [batch.check(ROOT / "sample_jobs" / "revisions" / f"line-4-rev-{name}.xlsx") for name in "AB"]
+    same = gather_papers(a, "all", True, "us-letter", "", earlier=a).papers.papers
+    assert {paper.changed for paper in same} == {"as before"}
+    after = gather_papers(b, "all", True, "us-letter", "", earlier=a).papers.papers
+    assert {paper.changed for paper in after} == {"as before", "changed", "new"}
+    before = {paper.title for paper in gather_papers(a, "all", True, "us-letter", "").papers.papers}
+    assert {paper.title for paper in after if paper.changed == "new"} == {paper.title for paper in after} - before
+    target = tmp_path / "B.pdf"
+    names = [str(ROOT / "sample_jobs" / "revisions" / f"line-4-rev-{name}.xlsx") for name in "BA"]
+    batch.print_papers(names[0], target, keep_from=names[1], audience="customer")
+    index = next(text for number, text in read(target).papers() if number.endswith("00-02"))
+    assert "Changed" in index and "as before" in index and re.search(r"\bnew\b", index)
+
+
+def test_a_type_keeps_its_drawing_number() -> None:
+    assert [type_serial(name) for name in ("Type 07", "Type 112", "Hold 03")] == ["07", "112", "H03"]
+
+
 # --- same in, same out ------------------------------------------------------------------------------------------------------------
 
 
@@ -265,6 +410,43 @@ def test_long_and_odd_words_keep_to_one_line() -> None:
 def test_figures_have_the_digits_of_their_format(value: float, format: str, words: str) -> None:
     """As a spreadsheet shows them by the same format; worked by hand."""
     assert figure(value, format) == words
+
+
+# --- long names, and signs that the type lacks ------------------------------------------------------------------------------------
+
+ODD = "渡辺電機 鍍金工場 Überölung Линия"
+
+
+def renamed(small: JobResult, name: str, customer: str = "Somebody (invented)") -> JobResult:
+    [one] = small.projects
+    return replace(small, projects=(replace(one, project=replace(one.project, title=name, customer=customer)),))
+
+
+def test_names_in_any_script_are_printed_or_said(small: JobResult, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no face has a sign its number stands in its place, the transmittal says so and the closing words too: never an empty box."""
+    monkeypatch.setattr(signs, "MORE", ())
+    target = tmp_path / "odd.pdf"
+    said = print_job(renamed(small, ODD), target, audience="customer", us=True, paper="letter", program="", templates=None)
+    text = read(target).pages[0]
+    assert "[U+6E21]" in text and "Überölung Линия" in text and not re.search(r"[\u4e00-\u9fff]", text)
+    assert said.lacks.startswith("the type lacks 8 signs of this job") and "the type lacks 8 signs" in " ".join(text.split())
+    assert printed(small, target, "customer") and "the type lacks" not in read(target).pages[0]
+
+
+@pytest.mark.skipif(not signs.more_faces(), reason="the extra cjk is not installed")
+def test_names_in_chinese_signs_where_the_face_is_there(small: JobResult, tmp_path: Path) -> None:
+    target = tmp_path / "odd.pdf"
+    assert not print_job(renamed(small, ODD), target, audience="customer", us=True, paper="letter", program="", templates=None).lacks
+    assert "渡辺電機 鍍金工場" in read(target).pages[0]
+
+
+def test_a_name_too_long_for_its_place_ends_in_dots(small: JobResult, tmp_path: Path) -> None:
+    """Its beginning stands, at a size that can be read, and no line of it is cut through."""
+    long = "Plating line " + "with a very long name " * 12
+    target = tmp_path / "long.pdf"
+    printed(renamed(small, long, "Plater of everything, " * 12), target, "customer")
+    block = read(target).pages[1].split("Project\n")[1].split("\nTitle\n")[0]
+    assert "Plating line with a very long name" in " ".join(block.split()) and block.count("…") == 2
 
 
 # --- a firm's own templates -------------------------------------------------------------------------------------------------------

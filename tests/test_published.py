@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 from math import sqrt
@@ -22,15 +23,20 @@ from batch.method.currents import delivered_power, rated_current
 from batch.method.grounding import equipment_ground
 from batch.method.line_currents import Loads, line_currents
 from batch.method.overcurrent import minimum_branch_rating
+from batch.method.source_load import source_current
 from batch.method.subdivided_heaters import circuits_needed
+from batch.method.taps import tap_needs, tap_rule
+from batch.method.transformer_protection import primary_alone, primary_with_secondary, secondary_sum
 from batch.method.voltage_drop import branch_drop, run_resistance
-from batch.records import Supply
+from batch.records import PowerSource, Supply
 from batch.results import Wires
+from batch.sizing.project import size_job
 from batch.sizing.protection import Circuit, choose_rating
 from batch.sizing.runs import Run, choose_wires
 from batch.sizing.stock import Stock
 from batch.systems import System
-from tests.job_builder import RULES, WYE_480, fault_behind_runs, of_feeder, settings, sized
+from tests.job_builder import RULES, WYE_480, fault_behind_runs, feeder, job, of_feeder, origin, project, settings, sized
+from tests.job_builder import bank as heater_bank
 
 TABLE = Path(__file__).parent / "published" / "worked_examples.csv"
 with TABLE.open(newline="", encoding="utf-8") as _file:
@@ -103,6 +109,30 @@ def branches(**given: object) -> str:
     return f"{sum(panel.branches for panel in made.panels)} {made.connection}"
 
 
+def secondary_wire(kva: float, primary_a: float, length_m: float, end_a: float) -> str:
+    """What sizing gives a feeder whose device stands at its end, 480 V to 208 V."""
+    unit = PowerSource("P-1", "TX-1", kva=kva, volts_v=208.0, phases=3, wires=3, system="wye grounded", primary_v=480.0,
+                       primary_device_a=primary_a, origin=origin("sources"))  # fmt: skip
+    fed = feeder(source="TX-1", volts_v=208.0, fault_ka=None, system=None, run_m=length_m, existing_device_a=end_a, device_at="end")
+    made = job(heater_bank(volts_v=208.0), fed, projects=project(largest_conductor="600"))
+    return size_job(replace(made, sources=(unit,))).projects[0].feeders[0].wires.size
+
+
+def tap_wire(length_m: float, feeder_a: float, end_a: float) -> str:
+    """What sizing gives the taps of a feeder; the device at the end by a 3-phase heater that asks for just that."""
+    power_kw = 0.99 * end_a / 1.25 * 480.0 * sqrt(3) / 1000.0
+    given = {"quantity": 1, "phases": 3, "connection": None, "power_kw": power_kw, "circuits_per_heater": 1 + int(end_a // 60)}
+    banks = [heater_bank(tank=f"T-{at}", **given) for at in range(2)]
+    made = job(banks, feeder(existing_device_a=feeder_a, tap_m=length_m, run_m=None), projects=project(ambient_c=30.0))
+    way = size_job(made).projects[0].feeders[0].end.ways[0]
+    assert way.device.rating_a == end_a, way.device
+    return way.wires.size
+
+
+def tap_wants(length_m: float, feeder_a: float, end_a: float) -> float:
+    return tap_needs(0.0, end_a, feeder_a, tap_rule(length_m, RULES).value.share)
+
+
 FIND: dict[str, Callable] = {
     "rated current": rated_current,
     "amps with margin": lambda load_a: minimum_branch_rating(load_a, settings().margin_pct, RULES).value,
@@ -121,6 +151,12 @@ FIND: dict[str, Callable] = {
     "full load current": full_load,
     "fault at source": fault_source,
     "fault behind": fault_at_end,
+    "primary device alone": lambda kva, primary_v: primary_alone(source_current(kva, primary_v, 3), "fuse", RULES).value,
+    "primary device with secondary": lambda kva, primary_v: primary_with_secondary(source_current(kva, primary_v, 3), RULES).value,
+    "secondary devices": lambda kva, volts_v: secondary_sum(source_current(kva, volts_v, 3), "fuse", RULES).value,
+    "tap wire": tap_wire,
+    "tap needs": tap_wants,
+    "secondary wire": secondary_wire,
     "delivered": lambda power_kw, volts_v, applied_v: 1000 * delivered_power(power_kw, applied_v, volts_v, RULES).value,
     "contactor": lambda amps: RULES.contactor(amps).value.name,
     "branches": branches,
@@ -160,7 +196,7 @@ def test_published(row: dict[str, str]) -> None:
 def test_every_row_has_its_source() -> None:
     assert all(row["source"] and row["status"] in ("seen in print", "from memory, unverified", "trade practice") for row in ROWS)
     named = {row["case"].split()[0] for row in ROWS}
-    assert {f"W{number}" for number in (*range(1, 9), *range(11, 19))} <= named
+    assert {f"W{number}" for number in (*range(1, 9), *range(11, 19), *range(20, 29))} <= named
 
 
 def test_a_printed_figure_is_judged_to_its_last_digit() -> None:

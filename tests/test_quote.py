@@ -121,7 +121,7 @@ def _with_sentinels(tables: Tables) -> None:
         for row in tables[id]:
             row["notes"] = f"{SENTINEL} note"
     for row in tables["projects"]:
-        row["prepared_by"], row["note_to_customer"], row["validity"] = f"{SENTINEL} estimator", "We look forward to your order.", "30 days"
+        row["prepared_by"], row["note_to_customer"], row["validity"] = f"{SENTINEL} estimator", "We look forward to your order.", "45 days"
     for row in tables["stock"]:
         row["part"] = f"{SENTINEL}{row['part']}"
         if row["kind"] != "panel part":  # of which it says what it is
@@ -148,7 +148,7 @@ def test_nothing_internal_is_in_any_part_of_either_file(tmp_path: Path) -> None:
         with zipfile.ZipFile(file) as package:
             for name in package.namelist():
                 held = package.read(name)
-                seen += held.count(b"We look forward to your order.") + held.count(b"30 days")
+                seen += held.count(b"We look forward to your order.") + held.count(b"45 days")
                 assert not [one for one in figures if one.encode() in held], name
     assert seen == 4, "what is to go out does"
 
@@ -194,10 +194,11 @@ def test_a_letter_that_somebody_edited_or_wrote_is_left_and_the_two_files_keep_o
     assert "q.docx: another program has saved it since" in again.aside
 
 
-def test_the_ways_of_a_distribution_unit_by_others_are_not_included() -> None:
-    """small-clean: F-1 carries several control panels from a unit that the job does not name as ours; F-2 too."""
-    excluded = quote_project(batch.check(SMALL)).offer.excluded
-    ends = [row.end for row in batch.check(SMALL).projects[0].feeders if row.end.unit != "taps" and len(row.end.ways) > 1]
+def test_the_ways_of_a_distribution_unit_by_others_are_not_included(tmp_path: Path) -> None:
+    """F-1 carries several control panels from a unit that the job does not name as ours; F-2 too."""
+    made = batch.check(job(tmp_path, lambda tables: tables["projects"][0].update({"distribution": None})))
+    excluded = quote_project(made).offer.excluded
+    ends = [row.end for row in made.projects[0].feeders if row.end.unit != "taps" and len(row.end.ways) > 1]
     assert ends and not any(end.ours for end in ends)
     [said] = [words for words in excluded if "distribution unit" in words]
     assert said.startswith(f"{len(ends)} distribution unit") and said.endswith("from there to the control panels: by others")

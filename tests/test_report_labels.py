@@ -15,6 +15,7 @@ from batch.findings import Severity
 from batch.report.labels_sheet import COVERED, NAME, WARNING
 from batch.results import JobResult
 from batch.schedules import rows
+from batch.schedules.country_words import as_written
 from batch.schedules.designations import branch_device
 from batch.sizing.holds import INCOMPLETE
 from batch.sizing.labels import natural
@@ -193,7 +194,7 @@ def test_what_is_no_marking_stands_in_the_basis_only() -> None:
 @pytest.mark.parametrize("name", LOOKED_AT)
 def test_each_label_stands_on_the_sheet_as_on_the_list(name: str) -> None:
     result = sized(name).result
-    shown, listed = blocks(name), rows(result, "panel_labels")
+    shown, listed = blocks(name), as_written(result, "panel_labels", rows(result, "panel_labels"))
     assert len(shown) == len(listed) == len({(row["project"], row["panel"]) for row in listed})
     for block, row in zip(shown, listed, strict=True):
         assert block["panel"] == row["panel"] and tuple(block)[4:] == LABELS and block["Heaters"] == COVERED

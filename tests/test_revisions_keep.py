@@ -14,9 +14,12 @@ from batch.findings.revising import KEPT
 from batch.intake import read
 from batch.method.panel_split import split_heaters
 from batch.origin import Origin
-from batch.records import Job
+from batch.records import Job, PowerSource
 from batch.reopening.carry import size_keeping
-from batch.sizing.previous_decisions import PreviousBank, PreviousDecisions, bank_key, previous_counts
+from batch.reopening.sized_with import chosen_with
+from batch.schedules import rows
+from batch.schedules.sized_data import data_of, data_text
+from batch.sizing.previous_decisions import PreviousBank, PreviousDecisions, PreviousFeeder, bank_key, previous_counts
 from batch.sizing.project import size_job
 from tests import job_builder as built
 from tests.job_builder import COLUMNS, WYE_480
@@ -64,6 +67,9 @@ def choices(side: Revision) -> dict[str, tuple]:
             found[key] = (row.start, row.design.single_circuit is not None)
             for panel in row.panels:
                 found[f"{project.project.project} {panel.tag}"] = (panel.type, panel.start, panel.design.heaters, panel.first_heater)
+        for fed in project.feeders:
+            if fed.end is not None and len(fed.end.ways) > 1:
+                found |= {f"{project.project.project} {way.tank}/way": (way.tag, fed.source_pair) for way in fed.end.ways}
     return found
 
 
@@ -306,6 +312,48 @@ def test_a_name_that_was_ever_used_is_not_used_again() -> None:
     """Type 07 went two revisions ago: what is new now is Type 08, so that an old drawing is never taken for a new panel."""
     side = revision(job(heaters=[bank("T-1", "A")]), PreviousDecisions("old.xlsx", names={"p": frozenset({"Type 07"})}))
     assert [kind.type for kind in side.result.projects[0].types] == ["Type 08"]
+
+
+def one_phase_feeders(*tanks: str) -> Job:
+    """1-phase feeders F-1, F-2, ... on a 3-phase source, each with heaters of 12.5 A in parallel, two tanks a feeder."""
+    known = {"volts_v": 480.0, "phases": 3, "wires": 3, "system": "wye grounded"}
+    unit = PowerSource("P-1", "TX-1", kva=500.0, z_pct=5.0, **known, origin=built.origin("sources"))
+    made, banks = [], []
+    for at, tank in enumerate(tanks):
+        tag = f"F-{at + 1}"
+        made.append(built.feeder(feeder=tag, source="TX-1", fault_ka=None, phases=1, wires=2, system=None))
+        banks += [built.bank(feeder=tag, tank=name, quantity=2 + at, connection="parallel") for name in (tank, f"{tank}X")]
+    return replace(built.job(banks, made), sources=(unit,), name=NEW)
+
+
+def test_pairs_of_feeders_and_numbers_of_ways_stay() -> None:
+    """A feeder more, the fullest, would move the others to other pairs, and a tank that comes first by its tag the numbers of ways."""
+    before = one_phase_feeders("T-1", "T-2")
+    old = Revision(before, size_job(before))
+    more = one_phase_feeders("T-1", "T-2", "T-3")
+    early = built.bank(feeder="F-1", tank="A-0", quantity=1, connection="parallel")
+    new, free = replace(more, banks=(*more.banks, early)), size_job(replace(more, banks=(*more.banks, early)))
+    kept = keep(old, new)
+    [was, now, anew] = (
+        {row.feeder.feeder: (row.source_pair, {way.tank: way.tag for way in row.end.ways}) for row in result.projects[0].feeders}
+        for result in (old.result, kept.result, free)
+    )
+    for tag, (pair, ways) in was.items():
+        assert now[tag][0] == pair and now[tag][1].items() >= ways.items()
+    assert now["F-1"][1]["A-0"] == "F-1-W3" and anew["F-1"][1]["A-0"] == "F-1-W1"
+    assert any(anew[tag][0] != pair for tag, (pair, _) in was.items()), "the pairs must move by themselves, or nothing is kept"
+    assert said(kept, "kept-pair")
+
+
+def test_they_stay_through_the_data_of_a_workbook() -> None:
+    made = one_phase_feeders("T-1", "T-2")
+    result = size_job(made)
+    data = data_of(data_text(result, rows(result, "banks"), rows(result, "feeder_totals")))
+    [first, _] = result.projects[0].feeders
+    assert data.hung["p-1", "f-1"] == PreviousFeeder("TX-1", first.source_pair, {"t-1": 1, "t-1x": 2}, 2)
+    again = size_job(made, previous=chosen_with(made, data))
+    assert [row.source_pair for row in again.projects[0].feeders] == [row.source_pair for row in result.projects[0].feeders]
+    assert [finding.message for finding in again.findings] == [finding.message for finding in result.findings]
 
 
 def test_every_kind_of_keeping_is_provoked_here() -> None:

@@ -137,7 +137,26 @@ def test_whole_plant_has_the_cautions_of_its_stories_and_no_other() -> None:
     # Two or three heaters behind one device, on contactors that nobody has marked.
     # HALL-3 says nothing of back-up contactors, and some of its tanks are of plastic.
     stories.add("control-no-backup")
+    stories.add("device-at-end")  # of the second passivation line
     assert said == stories | {"single-circuit-large", "two-wires"}
+
+
+def test_whole_plant_has_sources() -> None:
+    """One that three feeders share, a 1-phase one on a pair of its three phases among them; one of this job with two, each behind
+    conductors that its devices protect; one of this job whose only feeder has its OCPD at its end."""
+    projects = checked("whole-plant.xlsx").projects
+    sources = {row.source.source: (project, row) for project in projects for row in project.sources if row.named}
+    assert set(sources) == {"TX-240", "TX-208A", "TX-208B"}
+    project, shared = sources["TX-240"]
+    hung = {row.feeder.feeder: row for row in project.feeders if row.feeder.feeder in shared.feeders}
+    assert shared.supply.phases == 3 and [row.supply.phases for row in hung.values()] == [3, 3, 1]
+    assert [row.source_pair for row in hung.values()][:2] == ["", ""] and hung["PL1-F1"].source_pair in ("A-B", "B-C", "C-A")
+    for tag in ("TX-208A", "TX-208B"):
+        _, row = sources[tag]
+        assert row.source.primary_device_a <= row.protection.alone_a and not row.findings
+    project, _ = sources["TX-208B"]
+    [at_end] = [row for row in project.feeders if row.source == "TX-208B"]
+    assert at_end.feeder.device_at_end and at_end.end.main_a == at_end.device.rating_a == 400
 
 
 def test_each_row_of_the_findings_sample_shows_what_its_notes_say() -> None:

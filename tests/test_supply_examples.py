@@ -7,14 +7,14 @@ from math import inf
 
 import pytest
 
-from batch.findings import CATALOGUE, Remarks
+from batch.findings import Remarks
 from batch.method.contactors import smallest_contactor
 from batch.method.neutral import neutral_load
+from batch.method.source_load import winding_currents
 from batch.method.supply_duties import needs_disconnect_ahead_of_fuses, volts_to_ground
 from batch.records import Bank, PowerSource, Supply
 from batch.results import FeederRow, ProjectResult, Way, Wires
 from batch.sizing.fault import exposed
-from batch.sizing.job_transformer import judge_transformer
 from batch.sizing.project import size_job
 from batch.sizing.source_loads import PAIRS
 from batch.sizing.sources import fault_at, known_source
@@ -57,14 +57,18 @@ def codes_of(project: ProjectResult) -> set[str]:
 
 
 @pytest.mark.parametrize(
-    ("pair", "taken", "lines", "used"),
+    ("pair", "taken", "loads", "lines", "used", "kva"),
     [
         # sums of the stated feeders x, y, z = 258.333, 245.833, 245.833 A; 62.5 A more on the pair; rated 601.407 A
-        ("A-B", "A-B", (492.178, 492.178, 425.796), 81.84),
-        (None, "B-C", (436.666, 491.384, 480.939), 81.71),
+        ("A-B", "A-B", (320.833, 245.833, 245.833), (492.178, 492.178, 425.796), 81.84, 409.19),
+        ("B-C", "B-C", (258.333, 308.333, 245.833), (436.666, 491.384, 480.939), 81.71, 408.53),
+        ("C-A", "C-A", (258.333, 245.833, 308.333), (491.384, 436.666, 480.939), 81.71, 408.53),
+        (None, "B-C", (258.333, 308.333, 245.833), (436.666, 491.384, 480.939), 81.71, 408.53),
     ],
 )
-def test_a_wye_that_serves_three_feeders(pair: str | None, taken: str, lines: tuple[float, ...], used: float) -> None:
+def test_a_wye_that_serves_three_feeders(
+    pair: str | None, taken: str, loads: tuple[float, ...], lines: tuple[float, ...], used: float, kva: float
+) -> None:
     banks = [
         bank(feeder="F1", quantity=10, power_kw=30.0, phases=3, connection=None),
         bank(feeder="F2", tank="T-2", quantity=10, phase_pair="A-B"),
@@ -74,7 +78,10 @@ def test_a_wye_that_serves_three_feeders(pair: str | None, taken: str, lines: tu
     found = sized(source(kva=500.0, z_pct=5.0), banks, feeders)
     [row] = found.sources
     assert row.lines[:3] == pytest.approx(lines, abs=CLOSE_A)
+    assert row.loads[:3] == pytest.approx(loads, abs=CLOSE_A) and row.use_kva == pytest.approx(kva, abs=CLOSE_PCT)
     assert row.rated_a == pytest.approx(601.407, abs=CLOSE_A) and row.used_pct == pytest.approx(used, abs=CLOSE_PCT)
+    assert row.governed_by == "fullest line"
+    assert [fed.lines.maximum for fed in (found.feeders[0], found.feeders[2])] == pytest.approx([360.844, 62.5], abs=CLOSE_A)
     assert found.feeders[2].source_pair == taken
     assert "source-nearly-full" in codes_of(found) and "source-overloaded" not in codes_of(found)
 
@@ -98,8 +105,11 @@ def test_the_winding_of_a_delta_governs(system: str, more: bool, lines: tuple[fl
         feeders.append(hung("F2", phases=1, wires=2, system=None, phase_pair="B-C"))
     found = sized(source(kva=75.0, z_pct=3.0, system=system), banks, feeders)
     [row] = found.sources
-    assert row.lines[:3] == pytest.approx(lines, abs=CLOSE_A)
+    assert row.rated_a == pytest.approx(90.211, abs=CLOSE_A) and row.lines[:3] == pytest.approx(lines, abs=CLOSE_A)
     assert row.used_pct == pytest.approx(used, abs=CLOSE_PCT) and row.governed_by == what
+    assert 100.0 * row.lines.maximum / row.rated_a == pytest.approx(158.75 if more else 138.56, abs=CLOSE_PCT)
+    windings = (89.000, 55.120, 37.558) if more else (83.333, 41.667, 41.667)  # of 90.211 / sqrt(3) = 52.083 A
+    assert winding_currents(row.loads) == pytest.approx(windings, abs=CLOSE_A)
     assert "source-overloaded" in codes_of(found)
 
 
@@ -119,6 +129,8 @@ UNIT = {"kva": 1000.0, "z_pct": 5.75, "primary_v": 12470.0}
         ({"primary_mva": 250.0, "unit_x_over_r": 6.0, "primary_x_over_r": 10.0}, 21.578, set()),
         ({"primary_mva": 250.0, "fault_ka": 18.0}, 21.575, {"fault-given-low"}),
         ({"primary_mva": 250.0, "fault_ka": 18.0, "fault_basis": "utility letter"}, 18.000, {"fault-given-low"}),
+        ({"primary_mva": 250.0, "fault_ka": 19.361}, 21.575, {"fault-given-low"}),  # 0.99 of 19.558 is 19.362 kA
+        ({"primary_mva": 250.0, "fault_ka": 19.364}, 21.575, {"fault-given-less"}),
         ({"primary_mva": 250.0, "fault_ka": 21.0}, 21.575, {"fault-given-less"}),
         ({"primary_mva": 250.0, "fault_ka": 26.0}, 26.000, set()),
         ({"primary_mva": 250.0, "fault_ka": 4.0}, 21.575, {"fault-given-low"}),
@@ -178,6 +190,29 @@ def test_a_center_tapped_unit(ratio: float | None, lines: float, neutral: float,
     assert fault_at(two_wires, two_wires.supply, (RUN,), settings(), RULES) == pytest.approx(end_lines, abs=1e-4)
 
 
+def test_what_the_impedances_of_the_unit_are() -> None:
+    """Ohms of the example, and with X/R 6 and 10 their parts."""
+    plain = known_source(source(**UNIT, primary_mva=250.0), RULES, Remarks()).fault.impedance
+    assert (plain.unit, plain.primary) == pytest.approx((0.0119232, 0.0009216), abs=1e-7)
+    both = known_source(source(**UNIT, primary_mva=250.0, unit_x_over_r=6.0, primary_x_over_r=10.0), RULES, Remarks()).fault.impedance
+    assert (both.unit.real, both.unit.imag) == pytest.approx((0.0019602, 0.0117610), abs=1e-7)
+    assert (both.primary.real, both.primary.imag) == pytest.approx((0.0000917, 0.0009170), abs=1e-7)
+
+
+@pytest.mark.parametrize(("kilo", "held"), [(10.0, True), (22.0, False), (9.5, True)])
+def test_a_stock_part_at_the_end_of_a_center_tapped_feeder(kilo: float, held: bool) -> None:
+    """12.259 kA to neutral behind 5 m of 4/0; by the lines alone, 9.131 kA, 10 kA would have been enough."""
+    contactors = [part(part="C-100", kind="contactor", rating_a=250.0, poles=2, volts_v=600.0, sccr_ka=kilo)]
+    listed = [*contactors, part(part="C-3", kind="contactor", rating_a=250.0, poles=3, volts_v=600.0, sccr_ka=kilo)]
+    banks = [bank(quantity=2, power_kw=5.0, volts_v=240.0, connection="parallel")]
+    fed = hung("F-1", volts_v=240.0, phases=1, wires=3, system=None, run_m=5.0, existing_device_a=225.0)
+    found = sized(source(**TAPPED), banks, [fed], {"smallest_conductor": "4/0"}, listed)
+    [row] = found.feeders
+    assert row.wires.size == "4/0" and row.fault_ka == pytest.approx(14.4676, abs=1e-4)
+    assert row.fault_end_ka == pytest.approx(12.2585, abs=1e-4)
+    assert ("fault-over-rating" in codes_of(found)) is held and (found.banks[0].hold is not None) is held
+
+
 # 5. Fault at every point: 750 kVA, 5.75 %; feeder 25 m, panel feeders 15 m
 
 
@@ -201,6 +236,37 @@ def test_fault_at_every_point_of_a_feeder() -> None:
     assert row.end.ways[0].use_pct == pytest.approx(90.21, abs=CLOSE_PCT)
     [said] = [finding.message for finding in row.findings if finding.code == "fault-over-default"]
     assert "up to 17.4 kA" in said and all(one in said for one in ("contactor 5 kA", "disconnect 5 kA", "fuse holder 10 kA", "block 10 kA"))
+
+
+def test_loads_devices_and_wires_of_that_feeder() -> None:
+    found = whole_feeder()
+    [row] = found.feeders
+    panel, single = found.banks[0].panels[0].design, found.banks[2].design.single_circuit
+    assert (panel.branch.design_a, panel.branch.device.rating_a) == (pytest.approx(10.825, abs=CLOSE_A), 15)
+    assert (panel.lines.a, panel.required_a) == pytest.approx((64.952, 81.190), abs=CLOSE_A)
+    assert (single.lines.a, single.required_a) == pytest.approx((24.056, 30.070), abs=CLOSE_A)
+    assert single.panel_feeder_device.rating_a == 35
+    assert (row.load_a, row.required_a) == pytest.approx((153.960, 192.450), abs=CLOSE_A)
+    assert unrounded_ampacity("3/0", 200, 3, False, settings(), phases=3, ambient_c=40.0, rules=RULES) == 200
+    assert unrounded_ampacity("3", 90, 3, False, settings(), phases=3, ambient_c=40.0, rules=RULES) == 85
+
+
+def test_a_bank_behind_an_unmarked_part_is_to_be_looked_at() -> None:
+    """The caution is one of the feeder; every bank and panel of it carries it."""
+    found = whole_feeder()
+    assert sum(finding.code == "fault-over-default" for finding in found.feeders[0].findings) == 1
+    for one in found.banks:
+        assert "fault-over-default" in {finding.code for finding in one.around}
+
+
+def test_a_panel_feeder_fuse_below_the_fault_is_not_released() -> None:
+    """Class H, 10 kA, at the feeder's end: 13.819 kA."""
+    for kilo, held in ((10.0, True), (200.0, False)):
+        listed = [part(part="F-90", kind="fuse", rating_a=90.0, volts_v=600.0, sccr_ka=kilo)]
+        found = whole_feeder(stock=listed)
+        assert found.banks[0].panels[0].design.panel_feeder_device.part == "F-90"
+        assert ("fault-over-rating" in {finding.code for finding in found.banks[0].findings}) is held
+        assert (found.banks[0].hold is not None) is held
 
 
 @pytest.mark.parametrize(("kilo", "held"), [(10.0, True), (14.0, False)])
@@ -277,6 +343,26 @@ def test_one_distribution_unit() -> None:
     assert [(way.device.rating_a, way.frame_a) for way in row.end.ways] == [(90, 100), (90, 100), (70, 100), (50, 60), (35, 60)]
 
 
+def test_what_hangs_on_that_unit() -> None:
+    found = five_ways()
+    [row] = found.feeders
+    amps = [way.lines.a for way in row.end.ways]
+    assert amps == pytest.approx([64.952, 64.952, 54.127, 34.882, 24.056], abs=CLOSE_A)
+    assert [way.required_a for way in row.end.ways][3:] == pytest.approx([43.602, 30.070], abs=CLOSE_A)
+    assert row.load_a == pytest.approx(242.968, abs=CLOSE_A)
+    assert {"feeder-device-raised", "existing-below-largest"}.isdisjoint(codes_of(found))
+    assert {way.device.poles for way in row.end.ways} == {3}
+
+
+def test_the_short_circuit_rating_that_a_unit_is_asked_for() -> None:
+    """17.2 kA at the feeder's end: given at its start, and no length that would reduce it."""
+    banks = [bank(tank=f"T-{at}", quantity=6, power_kw=9.0, phases=3, connection=None) for at in range(2)]
+    made = job(banks, feeder(fault_ka=17.2, run_m=None), projects=project(distribution="ours"))
+    [found] = size_job(made).projects
+    [unit] = [row for row in found.materials if row.role == "distribution unit"]
+    assert found.feeders[0].end.fault_ka == pytest.approx(17.2) and "short-circuit rating at least 17.2 kA" in unit.words
+
+
 def test_a_unit_of_ours_is_in_materials_and_one_of_others_is_not() -> None:
     """Devices of 90, 90, 70, 50 and 35 A, three fuses each."""
     ours = [row for row in five_ways().materials if row.used_for == "distribution"]
@@ -341,18 +427,22 @@ def test_a_bus_that_is_there(main: float | None, code: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("given", "length_m", "wire", "ground"),
+    ("given", "length_m", "wire", "ground", "device", "amps", "sized_by"),
     [
-        ({"quantity": 3}, 2.5, "4", "4"),  # 60 A: 4 AWG has 70 A at 60 °C; 600 A asks for 1, never above the tap
-        ({"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}, 2.5, "2", "2"),  # 90 A: 2 AWG 95 A
-        ({"quantity": 3}, 6.0, "250", "1"),  # 200 A: 250 kcmil 215 A at 60 °C
-        ({"quantity": 16, "power_kw": 9.0, "phases": 3, "connection": None}, 6.0, "4/0", "1"),  # 225 A: 4/0 230 A at 75 °C
+        # 4 AWG has 70 A at 60 °C; 600 A asks for 1, never above the tap
+        ({"quantity": 3}, 2.5, "4", "4", 30, 21.651, ("240.21(B)(1)", 70, 60.0)),
+        ({"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}, 2.5, "2", "2", 90, 64.952, ("240.21(B)(1)", 95, 90.0)),
+        ({"quantity": 3}, 6.0, "250", "1", 30, 21.651, ("240.21(B)(2)", 215, 200.0)),  # 250 kcmil at 60 °C
+        # 4/0 at 75 °C
+        ({"quantity": 16, "power_kw": 9.0, "phases": 3, "connection": None}, 6.0, "4/0", "1", 225, 173.205, ("240.21(B)(2)", 230, 225.0)),
     ],
 )
-def test_taps(given: dict, length_m: float, wire: str, ground: str) -> None:
+def test_taps(given: dict, length_m: float, wire: str, ground: str, device: float, amps: float, sized_by: tuple) -> None:
     found = sized(source(), [bank(**given), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=length_m)])
     way: Way = found.feeders[0].end.ways[0]
     assert (way.wires.size, way.wires.ground, way.wires.sets) == (wire, ground, 1)
+    assert way.device.rating_a == device and way.lines.maximum == pytest.approx(amps, abs=CLOSE_A)
+    assert way.required_a == pytest.approx(1.25 * amps, abs=2e-3) and way.tap == sized_by
     assert "tap-too-long" not in codes_of(found) and found.feeders[0].end.unit == "taps"
 
 
@@ -382,7 +472,8 @@ def test_the_devices_at_the_ends_of_taps_are_bought() -> None:
 def test_what_is_too_long_for_a_tap() -> None:
     found = sized(source(), [bank(quantity=6, power_kw=9.0, phases=3, connection=None), bank(tank="T-2")],
                   [hung("F-1", existing_device_a=600.0, tap_m=9.0)])  # fmt: skip
-    assert "tap-too-long" in codes_of(found)
+    assert "tap-too-long" in codes_of(found) and found.banks[0].hold is not None
+    assert found.feeders[0].end.ways[0].tap.rule == ""
 
 
 # 8. A transformer of this job: 75 kVA, 480 to 208Y/120, 90.211 A and 208.179 A
@@ -403,25 +494,110 @@ def test_protection_of_a_transformer(primary: float, devices: tuple[float, ...],
     assert {code for code in codes_of(found) if code.startswith("transformer-")} == said
 
 
+TO_208 = {"kva": 75.0, "z_pct": 4.0, "volts_v": 208.0, "primary_v": 480.0, "primary_device_a": 200.0, "of_this_job": "yes"}
+
+
+def test_limits_of_a_transformers_devices() -> None:
+    """75 kVA: 90.211 A, 1.25 times it 112.764, next 125 A, 2.5 times it 225.527 A; secondary 208.179 A, 260.224, next 300 A."""
+    banks = [bank(volts_v=208.0, feeder=f"F{at}", tank=f"T-{at}") for at in range(2)]
+    feeders = [hung(f"F{at}", volts_v=208.0, existing_device_a=device) for at, device in enumerate((175.0, 150.0))]
+    [row] = sized(source(**TO_208, secondary_run_m=2.5), banks, feeders).sources
+    assert row.rated_a == pytest.approx(208.179, abs=CLOSE_A)
+    assert row.protection == pytest.approx((125.0, 225.527, 300.0, 325.0), abs=CLOSE_A)
+
+
 @pytest.mark.parametrize(
     ("length_m", "wire", "said"),
     [
-        (2.5, "4/0", ""),  # 230 A, 225 asked for by its device, 480/208 x 200/10 = 46.154 by the primary one
+        (2.5, None, ""),  # the feeder's own 4/0: 230 A, 225 asked for by its device, 480/208 x 200/10 = 46.154 by the primary one
+        (2.5, "4/0", ""),
         (6.0, "4/0", ""),  # 480/208 x 200/3 = 153.846
         (2.5, "3/0", "TX-1: 3/0 AWG to F-1 has 200 A; 225 A is needed, and nothing is rounded up."),
+        (2.5, "3/0 AWG", "TX-1: 3/0 AWG to F-1 has 200 A; 225 A is needed, and nothing is rounded up."),
     ],
 )
-def test_secondary_wires_of_a_transformer(length_m: float, wire: str, said: str) -> None:
-    one = source(kva=75.0, z_pct=4.0, volts_v=208.0, primary_v=480.0, primary_device_a=200.0, secondary_run_m=length_m, of_this_job="yes")
-    [row] = sized(one, [bank(volts_v=208.0)], [hung("F-1", volts_v=208.0, existing_device_a=225.0)]).feeders
-    assert row.wires.size == "4/0"
-    heard = Remarks()
-    judge_transformer(known_source(one, RULES, heard), [replace(row, wires=replace(row.wires, size=wire))], settings(), RULES, heard)
+def test_secondary_wires_of_a_transformer(length_m: float, wire: str | None, said: str) -> None:
+    one = source(**TO_208, secondary_run_m=length_m, secondary_wire=wire)
     result = size_job(replace(job(bank(volts_v=208.0), hung("F-1", volts_v=208.0, existing_device_a=225.0)), sources=(one,)))
-    assert "secondary-small" not in {finding.code for finding in result.findings}
-    assert [CATALOGUE["secondary-small"].template.format(**dict(each.fields)) for each in heard if each.code == "secondary-small"] == [
-        *([said] if said else [])
-    ]
+    assert result.projects[0].feeders[0].wires.size == "4/0"
+    assert [finding.message for finding in result.findings if finding.code == "secondary-small"] == [*([said] if said else [])]
+    assert ("secondary-wire-taken" in {finding.code for finding in result.findings}) is (wire is None)
+
+
+def test_sets_of_secondary_wires_count_together() -> None:
+    """Two of 1/0: 150 A each at 75 °C, 300 A; one has 150 A."""
+    for sets, small in ((2, False), (None, True), (1, True)):
+        one = source(**TO_208, secondary_run_m=2.5, secondary_wire="1/0", secondary_sets=sets)
+        found = sized(one, [bank(volts_v=208.0)], [hung("F-1", volts_v=208.0, existing_device_a=225.0)])
+        assert ("secondary-small" in codes_of(found)) is small
+
+
+@pytest.mark.parametrize(
+    ("given", "of_source", "size", "said"),
+    [
+        # six 9 kW 3-phase heaters twice at 480 V, 129.904 A, 162.380 with 25 %: 175 A. 2/0 has 175 A at 75 °C and 177.45 adjusted
+        ({"run_m": 2.5}, {"primary_v": 480.0, "primary_device_a": 400.0}, "2/0", set()),  # 400/10
+        ({"run_m": 6.0}, {"primary_v": 480.0, "primary_device_a": 600.0}, "3/0", set()),  # 600/3 = 200 A: 3/0 has 200 A
+        ({"run_m": 9.0}, {"primary_v": 480.0, "primary_device_a": 400.0}, "2/0", {"secondary-too-long"}),
+        ({"run_m": None}, {"primary_v": 480.0, "primary_device_a": 400.0, "secondary_run_m": 2.5}, "2/0", set()),
+        ({"run_m": None}, {"primary_v": 480.0, "primary_device_a": 400.0}, "2/0", {"secondary-not-judged"}),
+        ({"run_m": 2.5}, {}, "2/0", {"secondary-not-judged"}),
+        ({"run_m": 2.5}, {"kind": "service"}, "2/0", {"service-conductors"}),
+        ({"run_m": 2.5, "tap_m": 2.5}, {"primary_v": 480.0, "primary_device_a": 400.0}, "2/0", {"tap-of-secondary"}),
+    ],
+)
+def test_a_feeder_without_a_device_ahead_of_it(given: dict, of_source: dict, size: str, said: set[str]) -> None:
+    """408.36(B): its device is the main of the unit; 240.21(C): its conductors are never rounded up; 250.102(C): a bonding jumper."""
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    banks = [bank(**nine), bank(tank="T-2", **nine)]
+    found = sized(source(kva=750.0, z_pct=5.75, **of_source), banks, [hung("F-1", device_at="end", **given)], {"distribution": "ours"})
+    [row] = found.feeders
+    assert (row.device.rating_a, row.wires.size, row.wires.ground) == (175, size, "4")
+    asked = {"secondary-too-long", "secondary-small", "secondary-not-judged", "service-conductors", "tap-of-secondary"}
+    assert codes_of(found) & asked == said and "device-at-end" in codes_of(found)
+    if given.get("tap_m") is None:
+        assert row.end.main_a == 175
+        [unit] = [line for line in found.materials if line.role == "distribution unit"]
+        assert "main device 175 A" in unit.words
+
+
+def test_what_the_primary_device_protects_carries_its_load_all_the_same() -> None:
+    """Delta to delta, 480 V both: a primary device of 100 A protects 3 AWG; the load with 25 %, 162.380 A, asks for 2/0."""
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    unit = {"system": "delta", "primary_winding": "delta", "primary_v": 480.0, "primary_device_a": 100.0}
+    fed = hung("F-1", device_at="end", run_m=30.0, system="delta")
+    [row] = sized(source(kva=150.0, **unit), [bank(**nine), bank(tank="T-2", **nine)], [fed]).feeders
+    assert (row.wires.sets, row.wires.size) == (1, "2/0")
+
+
+def test_parallel_sets_where_the_largest_conductor_does_not_do() -> None:
+    """400 A at its end: 500 kcmil has 380 A and is not rounded up; two of 3/0 have 400 A."""
+    found = sized(source(kva=750.0, primary_v=480.0, primary_device_a=1000.0), [bank(quantity=6)],
+                  [hung("F-1", device_at="end", run_m=2.5, existing_device_a=400.0)])  # fmt: skip
+    [row] = found.feeders
+    assert (row.wires.sets, row.wires.size, row.wires.ground) == (2, "3/0", "4") and "secondary-small" not in codes_of(found)
+
+
+def test_a_device_at_the_end_sees_the_fault_there() -> None:
+    """Example 5 with its device at the end of 25 m: 13.8 kA at most, where the source has 17.4; by its own main, given, when there is
+    one."""
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    banks = [bank(**nine), bank(tank="T-2", **nine), bank(tank="T-3", quantity=1, power_kw=20.0, phases=3, connection=None)]
+    for place, level in ((None, 17.432), ("end", 13.819)):
+        found = sized(source(kva=750.0, z_pct=5.75), banks, [hung("F-1", run_m=25.0, device_at=place)], {"device_kind": "breaker"})
+        [row] = found.feeders
+        assert row.device_fault_ka == pytest.approx(level, abs=0.6) and row.device_fault_ka <= level + CLOSE_KA
+        [said] = [finding.message for finding in row.findings if finding.code == "interrupting-over"]
+        assert f"must interrupt {row.device_fault_ka:.1f} kA" in said
+    [row] = sized(source(), banks, [hung("F-1", device_at="end", unit_main_a=250.0, bus_a=225.0)]).feeders
+    assert row.device.rating_a == 250 and row.end.main_a == 250 and "bus-small" in {finding.code for finding in row.findings}
+
+
+def test_a_device_at_the_end_of_a_unit_by_others_is_not_bought() -> None:
+    banks = [bank(quantity=6), bank(tank="T-2", quantity=6)]
+    for place, scope, bought in ((None, None, True), ("end", None, False), ("end", "ours", True)):
+        found = sized(source(), banks, [hung("F-1", device_at=place)], {"distribution": scope} if scope else None)
+        assert any(line.role == "feeder fuse" for line in found.materials) is bought
 
 
 @pytest.mark.parametrize(
@@ -532,6 +708,38 @@ def test_breakers_open_the_grounded_line_with_the_others() -> None:
     one = source(system="corner-grounded delta")
     stocked = sized(one, [bank(quantity=7)], [hung("F-1", system=None)], {"device_kind": "breaker"}, two_poles)
     assert stocked.banks[0].panels[0].design.panel_feeder_device.part == ""  # two poles are not taken for three lines
+
+
+@pytest.mark.parametrize(
+    ("poles", "system", "kind", "said"),
+    [
+        ("2", "corner-grounded delta", "breaker", "two-pole-breaker"), ("2, marked 1ø-3ø", "corner-grounded delta", "breaker", ""),
+        ("3", "corner-grounded delta", "breaker", ""), ("2, marked 1ø-3ø", "delta", "breaker", "line-without-device"),
+        ("2", "wye grounded", "breaker", "line-without-device"), ("2", "corner-grounded delta", "fuse", "existing-poles-unused"),
+    ],
+)  # fmt: skip
+def test_a_breaker_of_two_poles_on_three_phases(poles: str, system: str, kind: str, said: str) -> None:
+    """240.85: marked 1ø-3ø, else do not build; three lines of which none is grounded have three poles always."""
+    given = {"existing_device_a": 100.0, "existing_poles": poles}
+    found = sized(source(system=system), [bank(quantity=6)], [hung("F-1", system=system, **given)], {"device_kind": kind})
+    asked = {"two-pole-breaker", "line-without-device", "existing-poles-unused"}
+    assert codes_of(found) & asked == ({said} if said else set())
+    held = said not in ("", "existing-poles-unused")
+    assert (found.banks[0].hold is not None) is held
+    if kind == "breaker":
+        assert found.feeders[0].device.poles == int(poles[0])
+
+
+def test_a_stock_breaker_of_two_poles_is_taken_where_it_is_marked() -> None:
+    """Feeder of 78.432 A, 98.040 with 25 %: 100 A. On an ungrounded delta two poles never serve three lines."""
+    for system, mark, bought in (
+        ("corner-grounded delta", "1ø-3ø", "B-2"), ("corner-grounded delta", None, ""), ("delta", "1ø-3ø", ""),
+    ):  # fmt: skip
+        listed = [part(part="B-2", kind="breaker", rating_a=100.0, volts_v=480.0, poles=2, sccr_ka=65.0, pole_mark=mark)]
+        banks = [bank(quantity=7, phase_pair="A-B"), bank(tank="T-2", quantity=1, power_kw=20.0, phases=3, connection=None)]
+        found = sized(source(system=system), banks, [hung("F-1", system=system)], {"device_kind": "breaker"}, listed)
+        [line] = [line for line in found.materials if line.role == "feeder breaker"]
+        assert line.part == bought and ("2-pole, marked 1ø-3ø" in line.words) is bool(bought)
 
 
 def test_a_fuse_in_the_grounded_line_is_not_released() -> None:
@@ -661,6 +869,17 @@ def test_disconnects_of_both_banks() -> None:
 def test_contactors(amps: float, phases: int, name: str, rating: float, heated: bool) -> None:
     found = smallest_contactor(amps, phases, RULES).value
     assert (found.name, found.has_heating_rating) == (name, heated) and found.rating_a == pytest.approx(rating, abs=CLOSE_A)
+
+
+@pytest.mark.parametrize(("given", "name", "said"), [
+    ({"quantity": 1, "power_kw": 13.3, "phases": 3, "connection": None}, "size 0", True),  # 15.998 A
+    ({"quantity": 6}, "size 3", False),  # 43.301 A
+])  # fmt: skip
+def test_a_contactor_without_a_heating_rating_is_noted(given: dict, name: str, said: bool) -> None:
+    [one] = sized(source(), [bank(**given)], [hung("F-1")]).banks
+    design = one.design.single_circuit or one.panels[0].design
+    assert name in design.contactor
+    assert ("contactor-no-heating-rating" in {finding.code for finding in one.findings}) is said
 
 
 def test_a_stock_contactor_goes_by_its_own_amps() -> None:

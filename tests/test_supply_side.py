@@ -9,6 +9,7 @@ import pytest
 
 from batch.findings.supply_side import SUPPLY_SIDE
 from batch.records import Bank, Feeder, Job, PowerSource, Project
+from batch.sizing.previous_decisions import PreviousDecisions, PreviousFeeder
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, origin, part, project, tank
 
@@ -158,7 +159,7 @@ of_feeder(
 of_feeder(
     "tap-too-long",
     "tap_m",
-    "F-1-W1: 9 m is longer than a tap may be; only a conductor that the 110 A feeder OCPD itself protects serves, 1 AWG.",
+    "F-1-W1: 9 m (29.5 ft) is longer than a tap may be; only a conductor that the 110 A feeder OCPD itself protects serves, 1 AWG.",
     TWO_TANKS,
     tap_m=9.0,
 )
@@ -199,9 +200,78 @@ of_source(
 of_source(
     "secondary-too-long",
     "secondary_run_m",
-    "TX-1: 9 m of secondary conductors to F-1 is longer than they may run without an OCPD at their source.",
+    "TX-1: 9 m (29.5 ft) of secondary conductors to F-1 is longer than they may run without an OCPD at their source.",
     **OF_THIS_JOB | {"secondary_run_m": 9.0},
 )
+of_source(
+    "secondary-wire-taken",
+    "secondary_wire",
+    "TX-1: the size of its secondary conductors is not given: taken as each feeder's own.",
+    **OF_THIS_JOB,
+)
+of_source(
+    "secondary-wire-unknown",
+    "secondary_wire",
+    "TX-1: the secondary wire 3/0 of copper is no conductor size of the rule set; the feeder's own is judged.",
+    **OF_THIS_JOB | {"secondary_wire": "3/0 of copper"},
+)
+of_feeder(
+    "device-at-end",
+    "device_at",
+    "F-1: its OCPD of 110 A stands at its end, as the main device there; its conductors are secondary conductors, and run with them is a "
+    "supply-side bonding jumper.",
+    TWO_TANKS,
+    device_at="end",
+)
+of_feeder(
+    "secondary-not-judged",
+    "device_at",
+    "F-1: no OCPD stands ahead of its conductors on the secondary; what protects them is not judged. Not given: primary volts, primary "
+    "OCPD, its length.",
+    TWO_TANKS,
+    device_at="end",
+    run_m=None,
+)
+of_feeder(
+    "tap-of-secondary",
+    "tap_m",
+    "F-1: taps are asked for, and no OCPD stands ahead of its conductors.",
+    TWO_TANKS,
+    device_at="end",
+    tap_m=2.5,
+)
+
+
+def _service() -> tuple[Job, Record]:
+    one = hung(device_at="end")
+    return of([source(kind="service")], [bank(**each) for each in TWO_TANKS], one), one
+
+
+CASES["service-conductors"] = (
+    _service,
+    "device_at",
+    "F-1: no OCPD stands ahead of its conductors, and TX-1 is a service: they are service conductors, which are not judged here.",
+)
+TWO_POLES = {"existing_device_a": 100.0, "existing_poles": "2"}
+of_feeder(
+    "two-pole-breaker",
+    "existing_poles",
+    "F-1: the breaker that is there has two poles and is not marked for three phases.",
+    settings={"device_kind": "breaker"},
+    system="corner-grounded delta",
+    grounded_line="B",
+    **TWO_POLES,
+)
+of_feeder(
+    "line-without-device",
+    "existing_poles",
+    "F-1: the breaker that is there has two poles, and no line of its three is grounded: one has no OCPD.",
+    settings={"device_kind": "breaker"},
+    **TWO_POLES,
+)
+of_feeder("existing-poles-unused", "existing_poles", "F-1: Existing breaker poles has no use here: its device is a fuse.", **TWO_POLES)
+
+
 # the feeder's 10 AWG: 30 A at 60 °C; 700 A x 480/480 / 10 = 70 A
 of_source("secondary-small", "secondary_run_m", "TX-1: 10 AWG to F-1 has 30 A; 70 A is needed, and nothing is rounded up.", **OF_THIS_JOB)
 of_feeder(
@@ -363,8 +433,8 @@ CASES["fuse-disconnect"] = (
 CASES["disconnect-sight"] = (
     _out_of_sight,
     "panel_feeder_run_m",
-    "The panel of a heater of several circuits stands 20 m from its disconnect; in sight is visible and within 15 m. Lockable alone "
-    "does not serve here.",
+    "The panel of a heater of several circuits stands 20 m (65.6 ft) from its disconnect; in sight is visible and within 15 m "
+    "(49.2 ft). Lockable alone does not serve here.",
 )
 for code, words in {
     "aluminum-terminals": "Aluminum conductors: every terminal that they land on must be marked for them (AL, AL-CU).",
@@ -398,7 +468,53 @@ def test_a_usual_source_and_feeder_say_none_of_it(code: str) -> None:
     assert not [finding for finding in result.findings if finding.feeder and finding.code == "fault-unknown"]
 
 
+@pytest.mark.parametrize(
+    ("before", "pair", "said"),
+    [
+        (PreviousFeeder(), "A-B", ["F-1 is put on A-B of TX-1: the fullest line of the source then carries least."]),
+        (PreviousFeeder("TX-1", "B-C"), "B-C", ["F-1: kept on pairs of TX-1 as in old.xlsx."]),
+        (PreviousFeeder("TX-9", "B-C"), "A-B", ["F-1 is put on A-B of TX-1: the fullest line of the source then carries least."]),
+    ],
+)
+def test_a_feeder_stays_on_its_pair_of_the_source(before: PreviousFeeder, pair: str, said: list[str]) -> None:
+    made = of([source()], bank(connection="parallel"), hung(**ONE_PHASE))
+    result = size_job(made, previous=PreviousDecisions("old.xlsx", feeders={("p-1", "f-1"): before}))
+    assert result.projects[0].feeders[0].source_pair == pair
+    assert [finding.message for finding in result.findings if finding.code in ("kept-pair", "feeder-pair-chosen")] == said
+
+
+def test_what_a_kept_pair_costs_is_said() -> None:
+    """37.5 A each: both on A-B put 75 A on lines A and B; on two pairs they put 64.952 A on the fullest."""
+    was = {("p-1", f"f-{at}"): PreviousFeeder("TX-1", "A-B") for at in (1, 2)}
+    feeders = [hung(feeder=f"F-{at}", **ONE_PHASE) for at in (1, 2)]
+    banks = [bank(feeder=f"F-{at}", tank=f"T-{at}", connection="parallel") for at in (1, 2)]
+    result = size_job(of([source()], banks, feeders), previous=PreviousDecisions("old.xlsx", feeders=was))
+    assert [finding.message for finding in result.findings if finding.code == "kept-pair"] == [
+        "F-1, F-2: kept on pairs of TX-1 as in old.xlsx; chosen anew, its fullest line would carry 64.952 A and not 75 A."
+    ]
+
+
+def test_ways_keep_their_numbers() -> None:
+    """A tank that comes first by its tag gets the next number; one that is gone leaves its own unused."""
+    was = PreviousFeeder("TX-1", "", {"t-1": 1, "t-2": 2, "t-3": 3}, 3)
+    banks = [bank(tank=tag, quantity=6) for tag in ("T-0", "T-1", "T-3", "T-9")]
+    [project_of] = size_job(of([source()], banks, hung()), previous=PreviousDecisions("old.xlsx", feeders={("p-1", "f-1"): was})).projects
+    end = project_of.feeders[0].end
+    assert [(way.tag, way.tank) for way in end.ways] == [
+        ("F-1-W1", "T-1"), ("F-1-W3", "T-3"), ("F-1-W4", "T-0"), ("F-1-W5", "T-9"),
+    ]  # fmt: skip
+    assert end.last_way == 5
+
+
 def test_a_stock_part_behind_a_stiff_source_is_held() -> None:
     listed = [part(part="PDB-1", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=10.0)]
     result = size_job(of([source(**STIFF)], bank(quantity=6), hung(), stock=listed))
     assert [finding.message for finding in result.findings if finding.code == "fault-over-rating"]
+
+
+@pytest.mark.parametrize(("given", "said"), [({}, False), ({"existing_device_a": 70.0}, True)])
+def test_a_stock_breaker_says_what_a_new_feeder_breaker_interrupts(given: dict, said: bool) -> None:
+    """54.127 A with 25 %: 60 A, and 70 A by what it feeds or as it is there; of the one that is there nobody knows."""
+    listed = [part(part=f"B-{rating}", kind="breaker", rating_a=float(rating), poles=3, volts_v=600.0, sccr_ka=65.0) for rating in (60, 70)]
+    result = size_job(job(bank(quantity=6), feeder(**given), projects=project(device_kind="breaker"), stock=listed))
+    assert ("interrupting-over" in {finding.code for finding in result.findings}) is said

@@ -1,12 +1,8 @@
-"""A walk from every source to every heater: each conductor on the way has a device or a tap rule that protects it.
-
-The conductors, devices and lengths are taken from the results alone, and each is judged here by the tables of the rule set: what sizing
-says of itself is not asked. A feeder, bank or panel that is found wanting must say so.
-"""
+"""The walk from every source to every heater, over samples and generated jobs; what more load and a stiffer source may not do."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -15,158 +11,19 @@ from hypothesis import settings as examples
 from hypothesis import strategies as st
 
 import batch
-from batch.findings import Severity
-from batch.results import BankRow, Device, FeederRow, JobResult, ProjectResult, Way, Wires
-from batch.sizing.placing import groups
+from batch.results import FeederRow, JobResult, PanelDesign, Way, Wires
 from batch.sizing.project import size_job
 from batch.sizing.source_loads import PAIRS
-from batch.systems import System
-from tests.job_builder import RULES, bank, feeder, job, part, tank
+from tests.job_builder import bank, feeder, job, part, tank
 from tests.job_builder import project as settled
 from tests.make_samples import HERE
-from tests.test_supply_side import hung, source
+from tests.supply_walk import walk
+from tests.test_supply_side import CASES, hung, source
 
 SAMPLES = (
-    "small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx", "broken/stock-list.xlsx",
+    "small-clean.xlsx", "whole-plant.xlsx", "whole-plant-iec.xlsx", "every-finding.xlsx", "broken/stock-list.xlsx",
     *(f"revisions/line-4-rev-{name}.xlsx" for name in ("A", "B", "C")),
 )  # fmt: skip
-MISSING = {"beyond-table", "wire-beyond-table", "tap-no-wire"}
-IN_THE_GROUND = {"fuse-in-grounded-line", "grounded-pair"}  # what speaks of a device in a grounded line
-
-
-def protected(wires: Wires, device: Device, ambient_c: float, shares: int, marked_75: bool) -> bool:
-    """By 240.4(B), (C) and (D): the ampacity at the terminals and where the wires run, at most one standard size below the device."""
-    device_a, material = device.rating_a, wires.material
-    column = 60 if device_a <= 100 and not marked_75 else 75
-    at_terminal = RULES.ampacity(wires.size, material, column).value * wires.sets
-    carrying = min(wires.lines + bool(wires.neutral), 3) * shares
-    corrected = RULES.ampacity(wires.size, material, 90).value * RULES.ambient_factor(ambient_c, 90).value * wires.sets
-    if carrying > 3:
-        corrected *= RULES.adjustment(carrying, 1).value
-    ampacity = round(min(at_terminal, corrected), 6)
-    small = RULES.small_conductor_limit(wires.size, material)
-    if small is not None and wires.sets == 1 and device_a > small.value:
-        return False
-    if ampacity >= device_a:
-        return True
-    up = RULES.next_rating(ampacity, device.kind)
-    return device_a <= 800 and up is not None and device_a <= up.value
-
-
-def ways_to(result: ProjectResult) -> Iterator[tuple[FeederRow, Way, BankRow]]:
-    """Every bank with the way and the feeder that it hangs on."""
-    feeders = {row.feeder.feeder: row for row in result.feeders}
-    for one in result.banks:
-        row = feeders[one.feeder.feeder]
-        if row.end is None:
-            continue
-        [way] = [way for way in row.end.ways if way.tank == one.bank.tank]
-        assert one.label in way.banks
-        yield row, way, one
-
-
-def codes_around(result: JobResult, row: FeederRow, one: BankRow) -> set[str]:
-    found = [finding for finding in result.findings if finding.feeder == row.feeder.feeder and finding.project == row.feeder.project]
-    return {finding.code for finding in (*found, *one.findings) if finding.severity is not Severity.NOTE}
-
-
-def walk(result: JobResult) -> int:
-    """How many conductors were judged; fails at the first that nothing protects and nobody speaks of."""
-    walked = 0
-    for project in result.projects:
-        settings = {setting.name: setting.value for setting in project.settings}
-        secondaries(result, project)
-        ambient = float(settings["Ambient"].partition("(")[2].partition(" ")[0]) if "°F" in settings["Ambient"] else 40.0
-        for row, way, one in ways_to(project):
-            said = codes_around(result, row, one)
-            grounded_lines(row, way, one, said)
-            air = ambient if row.feeder.ambient_c is None else row.feeder.ambient_c
-            for what, wires, device, ambient_c, shares in conductors(row, way, one, air, ambient):
-                if device is None or wires is None or not wires.required_size:
-                    assert said & MISSING, f"{what} of {row.feeder.feeder} has no device or wires, and nobody says so"
-                    continue
-                walked += 1
-                ok = protected(wires, device, ambient_c, shares, settings["Terminal rating"].startswith(("75", "167")))
-                assert ok, f"{what} of {row.feeder.feeder}: {wires.sets} x {wires.size} behind {device.rating_a:g} A"
-    return walked
-
-
-def conductors(
-    row: FeederRow, way: Way, one: BankRow, feeder_air: float, air: float
-) -> Iterator[tuple[str, Wires | None, Device | None, float, int]]:
-    """Each run of conductors from the source to the heaters of a bank, with the device that stands ahead of it."""
-    yield "feeder", row.wires, row.device, feeder_air, 1
-    assert row.end is not None
-    if row.end.unit == "taps":
-        assert way.device is not None and row.device is not None
-        if way.wires is not None and row.feeder.tap_m <= 7.5:
-            column = 60 if way.device.rating_a <= 100 else 75
-            ampacity = int(RULES.ampacity(way.wires.size, way.wires.material, column).value)
-            share = 10 if row.feeder.tap_m <= 3 else 3  # 240.21(B)(1), (B)(2)
-            assert ampacity >= way.device.rating_a and ampacity >= row.device.rating_a / share, f"tap {way.tag}"
-    elif row.end.unit:
-        yield f"way {way.tag}", way.wires, way.device, air, 1
-        assert way.device is None or way.device.rating_a >= way.largest_a, f"way {way.tag} below the device behind it"
-        assert row.device is None or way.device is None or row.device.rating_a >= way.device.rating_a or row.feeder.existing_device_a
-        if row.end.bus_a is not None and row.feeder.bus_a is None:
-            assert row.end.bus_a >= row.device.rating_a, "bus below the feeder's device"
-    for panel in one.panels:
-        if panel.design.device_at_way:  # the way's device protects the panel feeder too
-            assert way.device is not None and way.device.rating_a == panel.design.panel_feeder_device.rating_a
-            assert not [need for need in panel.design.parts if need.role.startswith("panel feeder")]
-        yield f"panel feeder {panel.tag}", panel.design.panel_feeder_wires, panel.design.panel_feeder_device, air, 1
-    branch = one.design.branch
-    ahead = one.design.single_circuit.panel_feeder_device if one.design.single_circuit is not None else branch.device
-    yield f"branch of {one.bank.tank}/{one.label}", branch.wires, ahead, air, one.bank.circuits_in_raceway or 1
-
-
-SECONDARY = {"transformer-unknown", "secondary-length-unknown", "secondary-too-long", "secondary-small"}
-
-
-def secondaries(result: JobResult, project: ProjectResult) -> None:
-    """Between a transformer of the job and each feeder's device: 240.21(C)(1) by the primary device, (C)(2) to 3 m, (C)(6) to 7.5 m, or a
-    finding."""
-    for row in project.sources:
-        one, said = row.source, {finding.code for finding in row.findings}
-        if one.of_this_job != "yes" or said & SECONDARY:
-            continue
-        assert None not in (one.primary_v, one.primary_device_a, one.secondary_run_m), one.source
-        for fed in project.feeders:
-            if fed.feeder.feeder not in row.feeders or fed.wires is None or fed.device is None or not fed.banks:
-                continue
-            column = 60 if fed.device.rating_a <= 100 else 75
-            ampacity = int(RULES.ampacity(fed.wires.size, fed.wires.material, column).value) * fed.wires.sets
-            deltas = one.primary_winding == "delta" and row.supply.system in (System.DELTA, System.CORNER_GROUNDED_DELTA)
-            two_wires = row.supply.phases == 1 and row.supply.wires == 2
-            if (deltas or two_wires) and one.primary_device_a <= ampacity * one.volts_v / one.primary_v:
-                continue
-            assert one.secondary_run_m <= 7.5, one.source
-            seen_a = one.primary_v / one.volts_v * one.primary_device_a / (10 if one.secondary_run_m <= 3 else 3)
-            assert ampacity >= max(fed.device.rating_a, fed.required_a, seen_a), one.source
-
-
-def grounded_lines(row: FeederRow, way: Way, one: BankRow, said: set[str]) -> None:
-    """On a corner-grounded delta no fuse stands in the grounded line and every other line has one, on every level: by counts of poles."""
-    grounded = row.supply.grounded
-    if not grounded:
-        assert row.supply.system is not System.CORNER_GROUNDED_DELTA
-        return
-    for device, lines in ((row.device, 3), (way.device, 3)):
-        assert device is None or device.poles == (lines - 1 if device.kind == "fuse" else lines), row.feeder.feeder
-    for group, start in zip(groups(one.design), one.starts, strict=True):
-        names = ("ABCABC"[start : start + 3]) if row.supply.phases == 3 else "ABC"
-        terminal = f"L{names.index(grounded) + 1}"
-        terminals = {part for leg in group.legs for part in leg.split("-") if part[0] == "L"}
-        assert group.grounded == (terminal if terminal in terminals else "")
-        device = group.panel_feeder_device
-        assert device.poles == (len(terminals - {terminal}) if device.kind == "fuse" else len(terminals))
-        bought = {need.role: need.quantity for need in (*group.parts, *group.feed_parts) if need.role.endswith(" fuse")}
-        if group.block and group.branch.device.kind == "fuse":
-            lines = [part for leg in group.legs for part in leg.split("-") if part[0] == "L" and part != terminal]
-            assert bought["branch fuse"] == len(lines)
-        role = "panel feeder fuse" if group.block else "bank fuse"
-        assert device.kind != "fuse" or group.device_at_way or bought[role] == len(terminals - {terminal})
-    assert row.feeder.grounded_fused != "yes" or said & IN_THE_GROUND
 
 
 @pytest.mark.parametrize("name", SAMPLES)
@@ -174,40 +31,86 @@ def test_every_conductor_of_a_sample_is_protected(name: str) -> None:
     assert walk(batch.check(HERE / name)) > 0
 
 
+@pytest.mark.parametrize("code", CASES)
+def test_every_conductor_of_what_a_finding_speaks_of_is_protected(code: str) -> None:
+    """The jobs that provoke the findings of the supply side, each wanting in one way."""
+    made, _ = CASES[code][0]()
+    result = size_job(made)
+    walk(result)
+
+
 @st.composite
 def jobs(draw: st.DrawFn) -> JobResult:
-    """A source or none, one to three feeders of it, tanks with banks of every size."""
+    """A source or none, one to three feeders of it, tanks with banks of every size; fuses and breakers, generic and of a stock list."""
+    of = lambda *choices: draw(st.sampled_from(choices))  # noqa: E731
     sourced = draw(st.booleans())
-    system = draw(st.sampled_from(["wye grounded", "wye grounded", "delta", "corner-grounded delta"]))
-    line = draw(st.sampled_from(["A", "B", "C"])) if system == "corner-grounded delta" else None
-    kind = draw(st.sampled_from(["fuse", "fuse", "breaker"]))
+    system = of("wye grounded", "wye grounded", "delta", "corner-grounded delta")
+    line = of("A", "B", "C") if system == "corner-grounded delta" else None
     feeders, banks, tanks = [], [], []
     for at in range(draw(st.integers(1, 3))):
-        name = f"F-{at}"
-        more = {"run_m": draw(st.sampled_from([None, 10.0, 120.0])), "tap_m": draw(st.sampled_from([None, None, 2.5, 6.0]))}
+        name, one_phase = f"F-{at}", sourced and of(False, False, True)
+        more = {"run_m": of(None, 2.0, 10.0, 120.0), "tap_m": of(None, None, None, 2.5, 6.0, 12.0), "device_at": of(None, None, "end")}
         more |= {"system": None if sourced else system, "grounded_line": None if sourced else line, "wires": None}
+        more |= {"existing_device_a": of(None, None, 100.0, 400.0), "existing_poles": of(None, None, "2", "2, marked 1ø-3ø")}
+        more |= {"bus_a": of(None, None, 225.0), "unit_main_a": of(None, None, 150.0), "ambient_c": of(None, None, 50.0)}
+        more |= {"unit_apart": of(None, "yes"), "other_load_a": of(None, None, 30.0)}
+        if one_phase:
+            more |= {"phases": 1, "wires": 2, "existing_poles": None}
         feeders.append(hung(feeder=name, **more) if sourced else feeder(feeder=name, **more))
         for number in range(draw(st.integers(1, 4))):
             tag = f"T-{at}{number}"
-            phases = draw(st.sampled_from([1, 3]))
+            power_kw = of(2.0, 6.0, 9.0, 18.0, 36.0, 60.0)
             banks.append(bank(
-                tank=tag, feeder=name, phases=phases, connection=None, quantity=draw(st.integers(1, 14)),
-                power_kw=draw(st.sampled_from([2.0, 6.0, 9.0, 18.0, 36.0, 60.0])), panel_feeder_run_m=draw(st.sampled_from([None, 15.0])),
+                tank=tag, feeder=name, phases=1 if one_phase else of(1, 3), connection="parallel" if one_phase else None,
+                quantity=draw(st.integers(1, 14)), power_kw=power_kw, panel_feeder_run_m=of(None, 15.0),
+                circuits_per_heater=of(None, 2), fixed_rating_a=of(None, None, None, 20.0, 60.0),
             ))  # fmt: skip
-            tanks.append(tank(
-                tank=tag, distribution_run_m=draw(st.sampled_from([None, 20.0])), one_device=draw(st.sampled_from([None, "yes"])),
-            ))  # fmt: skip
-    made = job(banks, feeders, tanks, projects=settled(device_kind=kind))
-    unit = {"primary_v": 480.0, "kva": draw(st.sampled_from([75.0, 500.0])), "of_this_job": draw(st.sampled_from(["yes", None]))}
-    unit["primary_device_a"] = draw(st.sampled_from([None, 125.0, 700.0]))
-    unit["secondary_run_m"] = draw(st.sampled_from([None, 2.5, 6.0, 20.0]))
-    unit["primary_winding"] = draw(st.sampled_from([None, "delta", "wye"]))
+            tanks.append(tank(tank=tag, distribution_run_m=of(None, 20.0), one_device=of(None, "yes"), backup_contactor=of(None, "yes")))
+    how = settled(device_kind=of("fuse", "fuse", "breaker"), conductor=of(None, None, None, "aluminum"), distribution=of(None, "ours"))
+    made = job(banks, feeders, tanks, projects=how, stock=list(of((), (), STOCKED)))
+    unit = {"primary_v": 480.0, "kva": of(75.0, 500.0), "of_this_job": of("yes", None), "kind": of(None, None, "service")}
+    unit |= {"primary_device_a": of(None, 125.0, 700.0), "secondary_run_m": of(None, 2.5, 6.0, 20.0)}
+    unit |= {"primary_winding": of(None, "delta", "wye"), "secondary_wire": of(None, "3/0", "500", "no size"), "z_pct": of(None, 2.0, 5.0)}
+    unit |= {"secondary_sets": of(None, 2)}
     return size_job(replace(made, sources=(source(system=system, grounded_line=line, wires=None, **unit),)) if sourced else made)
 
 
+STOCKED = [
+    part(part="PDB-10", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=10.0),
+    part(part="PDB-14", kind="power distribution block", rating_a=250.0, volts_v=600.0, poles=3, sccr_ka=14.0),
+    part(part="B-20", kind="breaker", rating_a=20.0, volts_v=480.0, poles=2, sccr_ka=14.0),
+    part(part="C-90", kind="contactor", rating_a=90.0, volts_v=600.0, poles=3, sccr_ka=5.0),
+    part(part="FH-60", kind="fuse holder", rating_a=60.0, volts_v=600.0, poles=3, sccr_ka=100.0),
+]
+
+
 @given(jobs())
-@examples(max_examples=100, deadline=None)
+@examples(max_examples=200, deadline=None)
 def test_every_conductor_of_a_generated_job_is_protected(result: JobResult) -> None:
+    walk(result)
+
+
+@given(
+    st.floats(10.0, 900.0), st.lists(st.sampled_from([60.0, 100.0, 225.0, 400.0]), min_size=1, max_size=8),
+    st.sampled_from([30.0, 75.0, 300.0]),
+)  # fmt: skip
+@examples(max_examples=60, deadline=None)
+def test_every_transformer_of_a_generated_job_is_protected(primary_a: float, devices: list[float], kva: float) -> None:
+    banks = [bank(feeder=f"F-{at}", tank=f"T-{at}") for at in range(len(devices))]
+    feeders = [hung(feeder=f"F-{at}", existing_device_a=rating) for at, rating in enumerate(devices)]
+    unit = {"of_this_job": "yes", "primary_v": 480.0, "primary_device_a": primary_a, "kva": kva, "secondary_run_m": 2.5}
+    walk(size_job(replace(job(banks, feeders), sources=(source(**unit),))))
+
+
+@pytest.mark.parametrize("place", [None, "end"])
+@pytest.mark.parametrize("length_m", [2.5, 30.0])
+def test_of_a_center_tapped_unit_the_primary_protects_nothing(place: str | None, length_m: float) -> None:
+    """Three wires on one phase: 240.21(C)(1) is for two."""
+    unit = {"volts_v": 240.0, "phases": 1, "wires": 3, "system": "1-phase 3-wire", "kva": 50.0, "z_pct": 2.4, "primary_ka": None}
+    unit |= {"of_this_job": "yes", "primary_v": 480.0, "primary_device_a": 110.0, "secondary_run_m": length_m}
+    fed = hung(volts_v=240.0, phases=1, wires=3, system=None, device_at=place, run_m=length_m, existing_device_a=225.0)
+    result = size_job(replace(job(bank(volts_v=240.0, connection="parallel"), fed), sources=(source(**unit),)))
+    assert ("secondary-too-long" in {finding.code for finding in result.findings}) is (length_m > 7.5)
     walk(result)
 
 
@@ -276,13 +179,6 @@ def test_a_higher_fault_level_never_removes_a_finding(one: float, other: float) 
     assert said_of_faults(weak) <= said_of_faults(stiff)
 
 
-STOCKED = [
-    part(part="PDB-10", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=10.0),
-    part(part="PDB-14", kind="power distribution block", rating_a=250.0, volts_v=600.0, poles=3, sccr_ka=14.0),
-    part(part="B-20", kind="breaker", rating_a=20.0, volts_v=480.0, poles=2, sccr_ka=14.0),
-]
-
-
 @given(
     st.floats(1.0, 2000.0), st.floats(1.0, 2000.0), st.sampled_from([None, 8.0, 15.0]), st.sampled_from(["fuse", "breaker"]),
     st.sampled_from([(), STOCKED]), st.sampled_from([{}, {"unit_x_over_r": 5.0, "primary_x_over_r": 8.0}]),
@@ -304,11 +200,119 @@ def test_nor_does_a_higher_level_of_the_primary(
     assert said_of_faults(results[0]) <= said_of_faults(results[1])
 
 
-def test_the_walk_sees_a_conductor_that_nothing_protects() -> None:
-    """The walk itself: a feeder whose wires are made smaller than its device allows."""
-    result = size_job(job(bank(quantity=6)))
+# --- the walk itself: results with one thing changed by hand
+
+
+def one_source(kva: float = 150.0, **given: object) -> JobResult:
+    """Two tanks of panels and one of a single circuit behind a transformer of the job, clean: 64.952 A twice and 24.056 A."""
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    banks = [bank(**nine), bank(tank="T-2", **nine), bank(tank="T-3", quantity=1, power_kw=20.0, phases=3, connection=None)]
+    unit = {"kva": kva, "primary_v": 480.0, "primary_device_a": 225.0, "secondary_run_m": 2.5, "of_this_job": "yes"}
+    unit |= {"secondary_wire": "250"}
+    return size_job(replace(job(banks, hung(**given), projects=settled(distribution="ours")), sources=(source(**unit),)))
+
+
+def of_feeder(result: JobResult, change: Callable[[FeederRow], FeederRow]) -> JobResult:
     [project] = result.projects
-    [row] = project.feeders
-    thin = replace(row, wires=replace(row.wires, size="12"))
-    with pytest.raises(AssertionError, match="feeder of F-1"):
-        walk(replace(result, projects=(replace(project, feeders=(thin,)),)))
+    return replace(result, projects=(replace(project, feeders=tuple(change(row) for row in project.feeders)),))
+
+
+def of_way(result: JobResult, change: Callable[[Way], Way]) -> JobResult:
+    return of_feeder(result, lambda row: replace(row, end=replace(row.end, ways=(change(row.end.ways[0]), *row.end.ways[1:]))))
+
+
+def of_panel(result: JobResult, change: Callable[[PanelDesign], PanelDesign]) -> JobResult:
+    """Of the first bank's panel."""
+    [project] = result.projects
+    first = project.banks[0]
+    panel = replace(first.panels[0], design=change(first.panels[0].design))
+    return replace(result, projects=(replace(project, banks=(replace(first, panels=(panel,)), *project.banks[1:])),))
+
+
+def of_unit(result: JobResult, **cells: object) -> JobResult:
+    [project] = result.projects
+    [row] = project.sources
+    return replace(result, projects=(replace(project, sources=(replace(row, source=replace(row.source, **cells)),)),))
+
+
+def unsaid(result: JobResult, code: str) -> JobResult:
+    """The same where nobody says it."""
+    [project] = result.projects
+
+    def without(row):  # of sources, feeders, banks
+        found = replace(row, findings=tuple(finding for finding in row.findings if finding.code != code))
+        around = getattr(row, "around", None)
+        return found if around is None else replace(found, around=tuple(finding for finding in around if finding.code != code))
+
+    rows = {name: tuple(map(without, getattr(project, name))) for name in ("sources", "feeders", "banks")}
+    findings = tuple(finding for finding in result.findings if finding.code != code)
+    return replace(result, projects=(replace(project, **rows),), findings=findings)
+
+
+def thin(wires: Wires, size: str) -> Wires:
+    return replace(wires, size=size)
+
+
+SEEN: dict[str, tuple[Callable[[], JobResult], str]] = {
+    "wires of a feeder": (lambda: of_feeder(one_source(), lambda row: replace(row, wires=thin(row.wires, "1"))), "feeder of F-1"),
+    "wires of a way": (lambda: of_way(one_source(), lambda way: replace(way, wires=thin(way.wires, "6"))), "way F-1-W1 of F-1"),
+    "wires of a panel feeder": (
+        lambda: of_panel(one_source(), lambda one: replace(one, panel_feeder_wires=thin(one.panel_feeder_wires, "6"))),
+        "panel feeder T-1/1",
+    ),
+    "a way's device": (
+        lambda: of_way(one_source(), lambda way: replace(way, device=replace(way.device, rating_a=70.0))), "device of F-1-W1: 70.0 A",
+    ),
+    "a way's device below a panel feeder's": (
+        lambda: of_way(one_source(), lambda way: replace(way, required_a=1.0, device=replace(way.device, rating_a=80.0))),
+        "below the device behind it",
+    ),
+    "no wires": (lambda: of_way(one_source(), lambda way: replace(way, wires=None)), "has no device or wires"),
+    "a bus": (lambda: of_feeder(one_source(), lambda row: replace(row, end=replace(row.end, bus_a=100.0))), "bus of F-1: 100.0 A"),
+    "a contactor": (lambda: of_panel(one_source(), lambda one: replace(one, contactor_a=60.0)), "contactor of T-1/1: 60.0 A"),
+    "a block": (lambda: of_panel(one_source(), lambda one: replace(one, block_a=80.0)), "block of T-1/1: 80.0 A"),
+    "a secondary": (lambda: of_unit(one_source(), secondary_wire="1"), "secondary conductors too small"),
+    "a secondary's length": (lambda: of_unit(one_source(), secondary_run_m=9.0), "secondary conductors too long"),
+    "a primary device": (lambda: of_unit(one_source(), primary_device_a=500.0), "primary device"),
+    "a secondary device": (
+        lambda: of_feeder(of_unit(one_source(), kva=75.0), lambda row: replace(row, device=replace(row.device, rating_a=500.0))),
+        "secondary devices",
+    ),
+    "a tap": (lambda: of_way(one_source(tap_m=2.5), lambda way: replace(way, wires=thin(way.wires, "8"))), "tap F-1-W1"),
+    "a tap's length": (
+        lambda: of_feeder(one_source(tap_m=2.5), lambda row: replace(row, feeder=replace(row.feeder, tap_m=9.0))), "too long",
+    ),
+    "what is said of a tap": (lambda: unsaid(one_source(tap_m=9.0), "tap-too-long"), "too long"),
+    "what is said of a feeder without a device ahead": (lambda: unsaid(one_source(device_at="end"), "device-at-end"), "F-1"),
+    "a unit without its main": (
+        lambda: of_feeder(one_source(device_at="end"), lambda row: replace(row, end=replace(row.end, main_a=None))), "has no main",
+    ),
+    "its conductors": (
+        lambda: of_feeder(one_source(device_at="end", run_m=2.5), lambda row: replace(row, wires=thin(row.wires, "2/0"))),
+        "below their load",
+    ),
+    "what is said of unmarked parts": (
+        lambda: unsaid(one_source(kva=1000.0), "fault-over-default"), "contactor of T-1/1: 5.0 kA at 8.69 kA",
+    ),
+    "what is said of an unknown level": (
+        lambda: unsaid(size_job(job(bank(quantity=6), feeder(fault_ka=None))), "fault-unknown"), "no fault level",
+    ),
+    "what is said of a small main": (lambda: unsaid(one_source(bus_a=225.0, unit_main_a=100.0), "main-small"), "main of F-1"),
+    "two poles": (
+        lambda: of_feeder(one_source(), lambda row: replace(row, device=replace(row.device, poles=2, kind="breaker"))), "a line without",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", SEEN)
+def test_the_walk_sees(what: str) -> None:
+    """Each of these leaves a conductor without a device, or a part that is not rated, and nobody speaks of it."""
+    change, words = SEEN[what]
+    with pytest.raises(AssertionError, match=words):
+        walk(change())
+
+
+def test_what_they_are_changed_from_is_whole() -> None:
+    """Feeder, way, panel feeder and branch of two banks, and without a panel feeder of the third; a tap and a conductor without a device
+    ahead are no steps of their own."""
+    assert walk(one_source()) == 11 and walk(one_source(tap_m=2.5)) == 8 and walk(one_source(device_at="end", run_m=2.5)) == 8

@@ -68,7 +68,9 @@ def _used(side: Revision, project: str, key: str) -> str:
     found = next((one for one in side.result.projects if one.project.project == project), None)
     if found is None:
         return ""
-    return found.rule_set if key == "code_basis" else next(one.value for one in found.settings if one.name == SETTING_WORDS[key][0])
+    if key == "code_basis":
+        return found.rule_set
+    return next((one.value for one in found.settings if one.name == SETTING_WORDS[key][0]), "no use")
 
 
 def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Said]:

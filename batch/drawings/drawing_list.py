@@ -11,6 +11,8 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from batch.drawings.symbols import IEC
+from batch.rules import OURS, Wording
+from batch.schedules.designations import of_iec
 
 DOTS_PER_INCH = 200
 WIDTH = 850  # half a Letter page across, at 200 dots to the inch
@@ -69,6 +71,7 @@ class Plan:
     symbols: list[Symbol] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
     standard: str = IEC
+    wording: Wording = OURS
 
     def line(self, *points: Point, style: str = "wire") -> None:
         """A line through all the points, each level with or straight below the one before."""
@@ -83,6 +86,8 @@ class Plan:
         self.symbols.append(Symbol(kind, x, y, level, of))
 
     def say(self, x: int, y: int, text: str, size: int = BODY, anchor: str = "l", *, turned: bool = False, at: Point | None = None) -> None:
+        if text and self.wording:
+            text = of_iec(self.wording.of(text))
         if text:
             self.words.append(Words(x, y, text, size, anchor, turned, at))
 

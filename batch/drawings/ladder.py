@@ -43,12 +43,13 @@ from batch.drawings.ladder_rows import (
 from batch.drawings.ladder_words import draw_notes, line_words, settings_words, volts_words
 from batch.drawings.lettering import wrap
 from batch.drawings.symbols import shape
+from batch.rules import OURS, Wording
 
 
-def plans(alike: Alike, standard: str) -> tuple[Drawing, ...]:
+def plans(alike: Alike, standard: str, wording: Wording = OURS) -> tuple[Drawing, ...]:
     """The sheets of a ladder. Same ladder: the same lists."""
     sheets = list(paged(alike.first))
-    return tuple(_Sheet(alike, standard).drawn(rungs, at, len(sheets)) for at, rungs in enumerate(sheets))
+    return tuple(_Sheet(alike, standard, wording).drawn(rungs, at, len(sheets)) for at, rungs in enumerate(sheets))
 
 
 def alt_text(alike: Alike, sheet: int, of: int) -> str:
@@ -61,9 +62,9 @@ def alt_text(alike: Alike, sheet: int, of: int) -> str:
 class _Sheet:
     """One sheet on its way: `nodes` are where each wire was last met, `rails` those that several lines hang on."""
 
-    def __init__(self, alike: Alike, standard: str) -> None:
+    def __init__(self, alike: Alike, standard: str, wording: Wording) -> None:
         self.alike, self.control = alike, alike.first
-        self.plan = Plan(standard=standard)
+        self.plan = Plan(standard=standard, wording=wording)
         self.nodes: dict[str, tuple[int, int]] = {}
         self.top: int | None = None  # y where the rails begin
 

@@ -32,7 +32,7 @@ from batch.drawings.one_line_words import (
 )
 from batch.drawings.schematic import Picture
 from batch.drawings.symbols import shape
-from batch.results import Way
+from batch.results import Device, Way
 from batch.schedules.hanging import hangs_on
 from batch.schedules.row_words import BAND, HOLD, run_words, size_or_words
 
@@ -124,19 +124,27 @@ def _stages(fed: Fed) -> list[_Stage]:
     """What stands between the source and the feeder's end, from the top."""
     row, end = fed.row, fed.row.end
     stages = [_Stage(("transformer",) if has_unit(fed) else ("arrow",), tuple(source_words(fed)))]
-    if row.device is not None:
-        fused = row.device.kind == "fuse"
-        existing = row.feeder.existing_device_a is not None
-        used = "" if row.use_pct is None else f"; {row.use_pct:.1f} % used"
-        words = f"Feeder OCPD{' (existing)' if existing else ''}: {row.device.in_full}{used}"
-        stages.append(
-            _Stage(("disconnect", "fuse") if fused else ("breaker",), (words, f"{kiloamps(row.fault_ka)} available at the source"))
-        )
     drop = "" if row.drop_pct is None else f", drop {row.drop_pct:.2f} %"
-    stages.append(_Stage((), (f"Feeder conductors: {run_to(row.wires, row.feeder.run_m, fed.us)}{drop}",)))
+    ground = "bonding jumper" if row.feeder.device_at_end else "EGC"
+    conductors = _Stage((), (f"Feeder conductors: {run_to(row.wires, row.feeder.run_m, fed.us, ground)}{drop}",))
+    device = [] if row.device is None else [_device_stage(fed, row.device)]
+    stages += [conductors, *device] if row.feeder.device_at_end else [*device, conductors]
     if end is not None:
         stages.append(_Stage((), tuple(end_words(fed))))
     return stages
+
+
+def _device_stage(fed: Fed, device: Device) -> _Stage:
+    """The feeder's OCPD, with the fault current where it stands."""
+    row, used = fed.row, "" if fed.row.use_pct is None else f"; {fed.row.use_pct:.1f} % used"
+    existing = " (existing)" if row.feeder.device_there_a is not None else ""
+    where, at_end = "at the source", row.feeder.device_at_end
+    if at_end:
+        where = "at the feeder's end; no OCPD stands ahead on the secondary"
+    main = (" at its end", ", main device of the distribution unit")[bool(row.end and row.end.unit)] if at_end else ""
+    words = f"Feeder OCPD{main}{existing}: {device.in_full}{used}"
+    kinds = ("disconnect", "fuse") if device.kind == "fuse" else ("breaker",)
+    return _Stage(kinds, (words, f"{kiloamps(row.device_fault_ka)} available {where}"))
 
 
 def _stage_lines(stage: _Stage) -> list[str]:
@@ -163,7 +171,7 @@ def _head_height(fed: Fed) -> int:
 
 
 def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
-    plan, end = Plan(standard=fed.project.symbols), fed.row.end
+    plan, end = Plan(standard=fed.project.symbols, wording=fed.project.wording), fed.row.end
     y = MARGIN + TITLE
     sheet = f", sheet {at + 1} of {of}" if of > 1 else ""
     tag = _cut(fed.row.feeder.feeder, WIDE // 3)

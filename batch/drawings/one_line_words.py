@@ -8,10 +8,12 @@ from typing import NamedTuple
 from batch.control_results import ControlSupply
 from batch.drawings.drawing_list import MARGIN, NAME
 from batch.drawings.lettering import wrap
+from batch.records import PowerSource
 from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires
 from batch.schedules.hanging import banks_of_feeders, hangs_on
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import band_words, listed, run_words, single_tag, size_or_words, status_of, worst_of
+from batch.sizing.words import size_words
 from batch.units import FOOT
 
 WIDE = 1720  # a Letter page on its side, less margins and what programs measure differently
@@ -102,11 +104,11 @@ def length_words(metres: float | None, us: bool) -> str:
     return f"{metres / FOOT:.0f} ft" if us else f"{metres:g} m"
 
 
-def run_to(wires: Wires | None, metres: float | None, us: bool) -> str:
+def run_to(wires: Wires | None, metres: float | None, us: bool, ground: str = "EGC") -> str:
     """ "3 x 3 AWG, EGC 8 AWG, 15 m"."""
     if wires is None or not wires.required_size:
         return "no conductor serves: see Findings"
-    return f"{run_words(wires)}, EGC {size_or_words(wires.ground)}, {length_words(metres, us)}"
+    return f"{run_words(wires)}, {ground} {size_or_words(wires.ground)}, {length_words(metres, us)}"
 
 
 def system_words(fed: Fed) -> str:
@@ -143,6 +145,18 @@ def source_words(fed: Fed) -> Iterator[str]:
     given = f" ({source.fault_how})" if source.fault_how else ""
     fault = UNKNOWN if source.fault_ka is None else f"{source.fault_ka:.1f} kA, all lines together{given}"
     yield f"At its secondary: {fault}{pair}{also}"
+    if one.primary_device_a is not None or one.of_this_job == "yes":
+        device = "not given" if one.primary_device_a is None else f"{one.primary_device_a:g} A"
+        behind = "" if row.feeder.device_at_end else f"; secondary conductors to each OCPD: {_secondary(one, fed.us)}"
+        yield f"Primary OCPD: {device}{behind}"
+
+
+def _secondary(one: PowerSource, us: bool) -> str:
+    sets = f"{one.secondary_sets} x " if (one.secondary_sets or 1) > 1 else ""
+    given = one.secondary_wire or ""
+    plain = given.replace("/", "").isdigit()
+    size = f"{sets}{size_words(given) if plain else given}" if given else "of each feeder's size"
+    return f"{size}, {length_words(one.secondary_run_m, us)}"
 
 
 def end_words(fed: Fed) -> Iterator[str]:

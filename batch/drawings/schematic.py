@@ -18,6 +18,7 @@ from batch.drawings.raster import png
 from batch.drawings.symbols import IEC
 from batch.errors import SpecificationError
 from batch.results import PanelDesign, TypeRow
+from batch.rules import OURS, Wording
 
 
 class Picture(NamedTuple):
@@ -29,11 +30,11 @@ class Picture(NamedTuple):
     alt: str
 
 
-def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC) -> Drawing:
+def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS) -> Drawing:
     """The drawing list of a panel type, before it is turned into a picture. `us`: torques in lbf·in; `standard`: its set of symbols."""
     if panel.branches < panel.heaters:
         raise SpecificationError(f"{name}: a bank without a panel has no schematic; draw only the types of a project")
-    sheet = Plan(standard=standard)
+    sheet = Plan(standard=standard, wording=wording)
     columns = columns_of(panel)
     block = draw_feed(sheet, panel, name, columns)
     below = draw_branches(sheet, panel, columns, block)
@@ -41,18 +42,18 @@ def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC) -> Drawin
     return sheet.done(draw_notes(sheet, panel, us, below + 22))
 
 
-def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC) -> Picture:
+def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS) -> Picture:
     """The schematic of one panel type. Same design, name, units and symbols: the same bytes."""
-    drawing = plan(panel, name, us, standard)
+    drawing = plan(panel, name, us, standard, wording)
     return Picture(_made(drawing), drawing.width, drawing.height, alt_text(panel, name))
 
 
-def draw_all(types: Sequence[TypeRow], us: bool, standard: str = IEC) -> dict[str, Picture]:
+def draw_all(types: Sequence[TypeRow], us: bool, standard: str = IEC, wording: Wording = OURS) -> dict[str, Picture]:
     """The pictures of a project's panel types by type name, each drawn once."""
     pictures: dict[str, Picture] = {}
     for row in types:
         if row.type not in pictures:
-            pictures[row.type] = draw(row.design, row.type, us, standard)
+            pictures[row.type] = draw(row.design, row.type, us, standard, wording)
     return pictures
 
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from batch.errors import SpecificationError
 from batch.findings.controls import CONTROLS
 from batch.findings.electrical import ELECTRICAL
+from batch.findings.faults_to_earth import EARTHING
 from batch.findings.filling import FILLING
 from batch.findings.heat import HEAT
 from batch.findings.money import MONEY
@@ -28,7 +29,7 @@ def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
     return kinds
 
 
-CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, CONTROLS, HEAT, REVISING, FILLING, MONEY)
+CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, EARTHING, CONTROLS, HEAT, REVISING, FILLING, MONEY)
 
 
 def word(said: Remark) -> str:

@@ -25,7 +25,7 @@ CONTROLS: tuple[Kind, ...] = (
             "Raise the control volts (120 V), or split the tank's banks over two control panels.", harm=OVERLOAD),
     _unsafe("control-incomplete", "Control panel incomplete",
             "{tank}: {count} heater {rows} not sized: its contactors and limits are not in the control panel.", PRACTICE,
-            "Put the rows right and size again before the control panel is built.", harm=FIRE),
+            "Put the rows right and size again before the control panel is built.", harm=FIRE, holds_itself=True),
     _caution("box-not-fitting", "No box of the list takes it", "{what}: no box of the list takes it by a budget estimate: {why}.",
              "common practice, no source", "Lay it out on a drawing: a larger or free-standing box, another material, cooling, or the bank split over more panels."),
     _caution("box-material-corrodes", "Painted steel in a corrosive place",

@@ -13,8 +13,8 @@ def _refused(code: str, title: str, template: str, basis: str, advice: str, harm
     return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_SIZED, harm)
 
 
-def _unsafe(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
-    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm)
+def _unsafe(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, holds_itself: bool = False) -> Kind:
+    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm, holds_itself=holds_itself)
 
 
 def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, by_feeder: bool = False) -> Kind:
@@ -41,6 +41,7 @@ PROJECT_KINDS = (
              "{heating_load}, {branch_device}, {feeder_device}", "Leave the margin blank, or give one above the code's.", harm=OVERLOAD),
     _caution("setting-unreadable", "Setting not understood", "{setting}: {value} is not one that the rule set knows; {used} is used.",
              "{table_ampacity}, {terminal_temperature}", "Write a conductor size as 12, 1/0 or 250, a terminal rating as 60 or 75, and the largest conductor no smaller than the smallest."),
+    _note("setting-unused", "Setting without use", "{setting} {value}: {rule_set} has no use for it.", "the rule set's settings", "Leave the cell blank, or choose another code basis."),
     _note("values-from-memory", "Values from memory in use",
           "{count} values of {rule_set} that this project's sizing can draw on were entered from memory, not read from a page: {examples}.",
           "sources column of Code basis", "Check them against the adopted edition before the bid relies on them."),
@@ -197,7 +198,7 @@ PRICE_KINDS = (
 
 FEEDER_KINDS = (
     _unsafe("feeder-incomplete", "Feeder without all its banks", "{feeder}: without {missing}. Its currents, device and conductors are those of the other banks.",
-            "a load that is not known is in no total", "Put those rows right and size again; buy and build nothing of this feeder before.", harm=OVERLOAD),
+            "a load that is not known is in no total", "Put those rows right and size again; buy and build nothing of the feeder itself before: OCPD, wires, distribution unit. What hangs on it is whole, but the fault current there may rise.", harm=OVERLOAD, holds_itself=True),
     _caution("unbalance", "Unbalanced feeder", "{feeder}: lines of {lines}, {percent} off their mean.", "10 %: common practice, no source",
              "Leave Phase pair blank where it is filled, so that banks are assigned to balance, or use counts that divide by three."),
     _unsafe("existing-device-small", "Existing device too small", "{feeder}: the existing {given} device is below the {required} that its load needs.", "{feeder_device}",

@@ -41,6 +41,8 @@ KEPT = (
     _caution("kept-phases-cost", "Kept phases cost balance",
              "{feeder}: with the phases of {source} kept its fullest line carries {kept}; all banks assigned anew it would be {anew}.",
              "Size without --keep-from where nothing is built or drawn yet, or move a bank by its Phase pair."),
+    _note("kept-pair", "Feeder's pair kept", "{feeders}: kept on pairs of {source} as in {before}{how}.",
+          "Fill Phase pair on the Feeders sheet, or size without --keep-from, to change it."),
     _note("kept-split-not", "Panel split not kept", "The panels of {before} heaters that it had before are not kept: {why}.",
           "See the column Panel split; fix Branches per panel to change it."),
     _note("kept-types", "Panel types keep their names", "{count} panel types are built as in {source} and keep their names.",

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import re
-
 from batch.intake.grid import Grid
 from batch.intake.plan import ColumnPlan, ListPlan
+from batch.intake.prose import LEAST_LINES, POWERED
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat
 from batch.intake.tank_words import tank_named
 
-POWERED = re.compile(r"\d\s*k\s?W\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
-LEAST_LINES = 2  # that name a tank and a power, for a column of sentences to be a request: judgement, no source
 MOST_BESIDE = 0.2  # of the rows may hold more than the one cell
 
 

@@ -16,6 +16,7 @@ from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.intake.layout import parted, side_by_side
 from batch.intake.names import fold, keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
+from batch.intake.prose import prose_alone
 from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
@@ -29,7 +30,7 @@ from batch.sheets.received import READ_ME
 
 if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
-    from batch.intake.lists import Lists
+    from batch.intake.lists_read import Lists
     from batch.intake.mapped import Mapped
     from batch.intake.study import Studied
 
@@ -112,7 +113,7 @@ def assemble(
     projects = tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"]
     shown = tuple(_received(one) for one in received)
     lists_read: tuple[HowRead, ...] = ()
-    if lists is not None:
+    if lists is not None and lists.studied:
         from batch.intake.how_read import how_read
 
         lists_read = tuple(how_read(lists.studied))
@@ -135,9 +136,11 @@ def _lists(
                and grid.name not in recognised.repeated and squeezed(grid.name) != squeezed(READ_ME))]  # fmt: skip
     if not any(grid.filled for grid in strange):
         return None
+    heaters = {name: some for name, some in read_here.items() if any(table.sheet.id == "heaters" for table in some)}
+    if heaters and not by_map and (prose := prose_alone(strange)) is not None:
+        return prose
     from batch.intake.lists import read_lists  # with all that it takes to read a list, which a job in our own form has no need of
 
-    heaters = {name: some for name, some in read_here.items() if any(table.sheet.id == "heaters" for table in some)}
     tags = {name: {fold(row.values.get("tank", "")) for table in some for row in table.rows} for name, some in heaters.items()}
     held = f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else ""
     return read_lists(name, strange, held, tags, by_map, others)

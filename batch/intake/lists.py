@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid
@@ -13,8 +13,10 @@ from batch.intake.issues import Pair, older_than, pairs, tags_of
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
+from batch.intake.lists_read import Lists
 from batch.intake.map_text import as_received, map_text
 from batch.intake.plan import ListPlan
+from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat
 from batch.intake.table import (
@@ -22,14 +24,11 @@ from batch.intake.table import (
     BELOW_LAST,
     BESIDE,
     HEADING,
-    NOTE,
     OLDER,
     OTHER_LIST,
     TURNED_FATE,
     UNUSED,
     Table,
-    counted,
-    received_rows,
     rows_worded,
 )
 from batch.intake.turned import BLOCKS
@@ -43,23 +42,6 @@ MONEY = re.compile(r"[$€£]")
 HEADING_WORDS = 4  # a price is a heading or a title in so few words; a sentence that asks for one makes no price list: judgement, no source
 KILOWATTS = re.compile(r"\bk\s?w\b", re.IGNORECASE)
 LEAST_ROWS = 2  # rows with figures on a sheet that speaks of heaters: it may be a list (common practice, no source)
-
-
-@dataclass(slots=True)
-class Lists:
-    """What was read of some sheets, by the sheet's name."""
-
-    tables: dict[str, list[Table]] = field(default_factory=dict)
-    rest: dict[str, list[ReceivedTable]] = field(default_factory=dict)
-    findings: list[Finding] = field(default_factory=list)
-    map_text: str = ""
-    plans: dict[int, str] = field(default_factory=dict)  # by the table's identity: its plan for As received
-    studied: list[Studied] = field(default_factory=list)
-    others: str = "asked"  # what a sheet is of which a column map says nothing
-
-    @property
-    def any(self) -> bool:
-        return any(self.tables.values())
 
 
 def read_lists(
@@ -192,7 +174,7 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
         end = _order(later[0])[0] - 2 if later else len(grid.rows) - 1
         columns = _columns(grid, one, beside)
         if not one.plan.use:
-            rest.append(_received(grid, begin, end, columns, {line + 1: UNUSED for line in grid.lines}))
+            rest.append(received(grid, begin, end, columns, {line + 1: UNUSED for line in grid.lines}))
             begin = end + 1
             continue
         if beside:
@@ -218,7 +200,7 @@ def _turned(
         last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
         _cover(table, one.plan, 0, len(one.grid.rows) - 1, (0, last))
         _keep_plan(out, table, one, holds, olds)
-    rest.append(_received(grid, 0, len(grid.rows) - 1, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
+    rest.append(received(grid, 0, len(grid.rows) - 1, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
 
 
 def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str], olds: Mapping[int, str]) -> None:
@@ -268,18 +250,12 @@ def _other(out: Lists, rest: list[ReceivedTable], one: Studied, begin: int, end:
     }
     if one.heaters != "no":
         fates = {row: "asked: is it a list of heaters" if why == OTHER_LIST else why for row, why in fates.items()}
-    rest.append(_received(one.grid, begin, end, columns, fates))
-
-
-def _received(grid: Grid, begin: int, end: int, columns: tuple[int, int], fates: dict[int, str]) -> ReceivedTable:
-    rows = tuple(row for row in received_rows(grid, begin, *columns, fates, {}, NOTE) if row.row <= end + 1)
-    width = columns[1] - columns[0] + 1
-    return ReceivedTable(grid.name, "", 0, ("",) * width, ("",) * width, rows)
+    rest.append(received(one.grid, begin, end, columns, fates))
 
 
 def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
     """A sheet without a table that has headings: held where it speaks of heaters and has figures, else kept as received."""
-    why = "sheet not read"
+    why = NOT_READ
     if grid.filled:
         lines = [cells_of(grid.rows[line]) for line in grid.lines]
         texts = [flat(value) for cells in lines for _, value in cells if isinstance(value, str)]
@@ -295,8 +271,8 @@ def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
             out.findings.append(find(remark("list-not-read", sheet=grid.name, rows=rows, why=reason), sheet=grid.name))
             why = "asked: is it a list of heaters"
         else:
-            out.findings.append(find(remark("sheet-not-recognised", sheet=grid.name, rows=counted(grid.filled)), sheet=grid.name))
-    rest.append(_received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), {line + 1: why for line in grid.lines}))
+            out.findings.append(not_recognised(grid))
+    rest.append(as_it_came(grid, why))
 
 
 def _priced(text: str) -> bool:
@@ -330,4 +306,4 @@ def _ask(out: Lists, grid: Grid, reason: str) -> None:
     said = remark("list-not-read", sheet=grid.name, rows=rows_worded([line + 1 for line in grid.lines]), why=reason)
     out.findings.append(find(said, sheet=grid.name))
     why = {line + 1: "asked: is it a list of heaters" for line in grid.lines}
-    out.rest[grid.name] = [_received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), why)]
+    out.rest[grid.name] = [received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), why)]

@@ -7,13 +7,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
-from batch.intake.grid import Broken, Grid, worded
+from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import sense
 from batch.intake.list_words import FILLED_IN, Meaning, basis_of, meanings, words
+from batch.intake.prose import like_data
 from batch.units import spelled
 
 MOST_ROWS_OF_HEADINGS = 3
-LONGEST = 90  # characters of a heading
 COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
 LONGEST_UNIT = 20  # characters of a unit with a word beside it
 LEAST_SAME = 3  # headings that must be there again, for a table to go on below them
@@ -28,12 +28,6 @@ LOOKED_AT = 12  # rows below such headings
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
 OTHERS = 0.5  # the weight of any other column
-DATA = re.compile(r"\d")
-NO_DATA = re.compile(
-    r"\b(?:rev(?:ision)?|issue|index|group|gruppe|bank|set|groupe|grupo|gruppo|groep)\.?\s*\d{1,2}\b|(?<=[A-Za-z]{2})\s[1-4]\Z"
-    r"|\([^)]*\)|\[[^\]]*\]|\b[13]\s*-?\s*(?:ph|phase|ø)\b|@\s*\d+\s*(?:v|vac)\b|\*\d?|[¹²³]",
-    re.IGNORECASE,
-)
 UNITS_ALONE = frozenset(
     {"ea", "each", "pcs", "pcs.", "no", "no.", "nr", "nr.", "stk", "stk.", "qty", "#", "-", "–", "ph", "hp", "btu/h", "btuh", "gal", "l"}
     | {"ac", "vac", "1/3", "1 or 3", "1/3 ph", "text", "tag", "y/n", "kw ea", "kw each", "kw total", "gpm", "ø", "x", "°f", "°c"}
@@ -103,14 +97,6 @@ def cells_of(row: Sequence[object], first: int = 0, last: int | None = None) -> 
 
 def flat(value: object) -> str:
     return " ".join(worded(value).split())
-
-
-def like_data(value: object) -> bool:
-    """Would this cell be odd in a heading: a number, or words with figures that no heading has?"""
-    if not isinstance(value, str) or type(value) is Broken:
-        return True
-    text = NO_DATA.sub(" ", value)
-    return bool(DATA.search(text)) or len(value) > LONGEST
 
 
 def regions(grid: Grid) -> list[Region]:

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 
 from batch.intake.grid import Grid
 from batch.intake.list_words import meanings
-from batch.intake.survey import HeadingColumn, Region, cells_of, flat, like_data
+from batch.intake.prose import LEAST_OF_A_TANK, like_data
+from batch.intake.survey import HeadingColumn, Region, cells_of, flat
 from batch.ooxml.addresses import letters
 
 MOST_CELLS = 400_000  # of a sheet that is turned over to be looked at
 CORE = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "amps_a", "description"})
-LEAST_OF_A_TANK = 3  # labels of a block: the tank's tag, and two that matter
 MOST_BESIDE = 3  # cells beside a label of a block: value, unit and remark; more are values of other tanks: judgement, no source
 LEAST_LABELS = 3  # of ours in a column, for it to be one of labels
 TURNED, BLOCKS = "turned", "blocks"

@@ -13,7 +13,7 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     3  terminals             wires that meet on a terminal, wye points, temperature of terminals, torque
     4  overcurrent           125 % of a continuous load, standard ratings, what a device protects
     5  ampacity              conductors by terminal and by insulation, corrected and adjusted, in parallel
-    6  grounding             equipment grounding conductors
+    6  grounding             equipment grounding conductors, supply-side bonding jumpers
     7  raceway               fill and trade size
     8  neutral               neutral load, current-carrying conductors
     9  feeder_load           demand, transformer, ground-fault protection of feeders
@@ -35,9 +35,10 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     25 contactors            the lower of the continuous and the resistance-heating rating
     26 balance               which phase each bank starts on
     27 panel_split           how many heater panels, and how many heaters in each
-    28 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
-    29 tank_walls            what leaves through walls and bottom
-    30 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
+    28 earth_fault           the loop of an earth fault, its current, the time to disconnect, residual-current devices
+    29 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    30 tank_walls            what leaves through walls and bottom
+    31 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """

@@ -131,6 +131,39 @@ def equipment_ground(
     return wanted._replace(value=rules.sizes[min(rank, rules.rank(_at_least(together, rules)))])
 
 
+def supply_side_jumper(size: str, material: str, rules: RuleSet) -> Cited[str]:
+    """What bonds the box of a first device to its transformer, with secondary conductors that have no device ahead of them.
+
+    Equation
+        first row of the table with lines >= size; above the table 1/8 of the lines' circular mils. By the lines of one raceway
+
+    Parameters
+        size: size of the lines of one raceway [AWG or kcmil]
+        material: "copper" or "aluminum", of both [-]
+        rules: the rule set, table bonding_jumper, factor bonding_jumper_share [-]
+
+    Returns
+        size, in each raceway [AWG or kcmil]
+
+    Reference
+        NFPA 70-2023, 250.30(A)(2), 250.102(C), Table 250.102(C)(1) (from memory)
+
+    Example
+        The table prints 2 AWG copper with lines of 4/0 and 1/0 AWG with 500 kcmil; 1/8 of 1250 kcmil are 156.25 kcmil: 3/0 AWG.
+
+        >>> [supply_side_jumper(size, "copper", rules).value for size in ("2", "4/0", "500", "1250")]
+        ['8', '2', '1/0', '3/0']
+    """
+    if rules.conventions.ground_by == "size":
+        return size_by_lines(size, material, rules)
+    cmil = rules.area(size).value
+    for most, jumper in rules.bonding_jumpers(material):
+        if cmil <= most * (1 + CMIL_CLOSE):
+            return jumper
+    share = rules.factor("bonding_jumper_share")
+    return cite(_at_least(share.value * cmil, rules), share)
+
+
 def _rank(size: str, rules: RuleSet) -> int:
     """Rank of a grounding size; one that is no ampacity-table size (1200 kcmil) takes the next larger."""
     return rules.rank(size) if size in rules.sizes else rules.rank(_at_least(_cmil(size, rules), rules))

@@ -163,16 +163,17 @@ def pole_out_amps(line_a: float) -> float:
     return sqrt(3.0) / 2.0 * line_a
 
 
-def lead_resistance(ohm_per_km_75c: float, length_m: float, rules: RuleSet) -> Cited[float]:
-    """Resistance of one cold lead between a panel and a heater.
+def lead_resistance(size: str, material: str, length_m: float, rules: RuleSet) -> Cited[float] | None:
+    """Resistance of one cold conductor between a panel and a heater; None for a size that the table lacks.
 
     Equation
-        r_25 L = 0.838 r_75 L
+        r L, cold: r_25 = 0.838 r_75
 
     Parameters
-        ohm_per_km_75c: direct-current resistance of the conductor at 75 °C [ohm/km]
+        size: conductor size [-]
+        material: "copper" or "aluminum" [-]
         length_m: length [m]
-        rules: the rule set, factor r_25c_over_75c [-]
+        rules: the rule set, table conductor_properties, factor dc_cold [-]
 
     Returns
         resistance [ohm]
@@ -183,8 +184,40 @@ def lead_resistance(ohm_per_km_75c: float, length_m: float, rules: RuleSet) -> C
     Example
         Worked by hand: 8 AWG, 0.778 ohm/kft, 60 ft: 0.0391 ohm a lead, 0.0782 out and back.
 
-        >>> round(2 * lead_resistance(0.778 / 0.3048, 60 * 0.3048, rules).value, 4)
+        >>> round(2 * lead_resistance("8", "copper", 60 * 0.3048, rules).value, 4)
         0.0782
     """
-    cold = rules.factor("r_25c_over_75c")
-    return cite(ohm_per_km_75c * cold.value * length_m / 1000.0, cold, unit="ohm")
+    ohms, cold = rules.dc_resistance(size, material), rules.factor("dc_cold")
+    if ohms is None:
+        return None
+    return cite(ohms.value * cold.value * length_m / 1000.0, ohms, cold, unit="ohm")
+
+
+def bond_limit(grounding_ohm: float | None, rules: RuleSet) -> Cited[float]:
+    """What a meter may read at most from a heater's sheath, or the tank, to the ground bar.
+
+    Equation
+        r L + 0.1 ohm of the grounding conductor; 0.5 ohm where its length is not known
+
+    Parameters
+        grounding_ohm: resistance of the grounding conductor, None where it is not known [ohm]
+        rules: the rule set, factors bond_contacts_ohm, bond_unknown_ohm [-]
+
+    Returns
+        highest reading [ohm]
+
+    Reference
+        Common practice, no source
+
+    Example
+        Worked by hand: 10 AWG, 1.24 ohm/kft, 60 ft: 0.0623 and 0.1 ohm.
+
+        >>> round(bond_limit(lead_resistance("10", "copper", 60 * 0.3048, rules).value, rules).value, 3)
+        0.162
+        >>> bond_limit(None, rules).value
+        0.5
+    """
+    if grounding_ohm is None:
+        return rules.factor("bond_unknown_ohm")
+    contacts = rules.factor("bond_contacts_ohm")
+    return cite(grounding_ohm + contacts.value, contacts, unit="ohm")

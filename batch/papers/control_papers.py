@@ -9,7 +9,7 @@ from batch.drawings.ladder import alt_text, plans
 from batch.drawings.ladder_rows import Alike
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
-from batch.papers.paper_sets import LADDER, WIRING
+from batch.papers.paper_sets import LADDER, WIRING, paper_number
 from batch.schedules.row_words import band_words, size_or_words
 from batch.sizing.labels import natural
 
@@ -21,18 +21,28 @@ WIRES = (
 
 
 def ladder_papers(at: AtHand) -> Iterator[Paper]:
-    kinds: dict[str, list[TankControl]] = {}
-    for control in at.project.controls:
-        kinds.setdefault(control.kind, []).append(control)
-    for kind, alike in sorted(kinds.items(), key=lambda one: (one[1][0].hold is not None, natural(one[0]))):
+    for kind, alike in _kinds(at):
         drawn = Alike(alike[0], len(alike), len({_strips(one) for one in alike}) == 1)
-        drawings = plans(drawn, at.project.symbols)
+        drawings = plans(drawn, at.project.symbols, at.project.wording)
         yield at.paper(
             LADDER, "ladder", f"{kind}: control circuit",
             band=_band(alike), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
             figures=tuple(at.figures.add(one, alt_text(drawn, sheet, len(drawings))) for sheet, one in enumerate(drawings, start=1)),
             tables=(_panels(alike), _parts(alike), _contacts(alike[0])),
         )  # fmt: skip
+
+
+def _kinds(at: AtHand) -> list[tuple[str, list[TankControl]]]:
+    """Control panels by their ladder, those on hold last."""
+    kinds: dict[str, list[TankControl]] = {}
+    for control in at.project.controls:
+        kinds.setdefault(control.kind, []).append(control)
+    return sorted(kinds.items(), key=lambda one: (one[1][0].hold is not None, natural(one[0])))
+
+
+def ladder_numbers(at: AtHand) -> dict[str, str]:
+    """Drawing number of each kind of ladder."""
+    return {kind: paper_number(at.project.project.project, LADDER, number) for number, (kind, _) in enumerate(_kinds(at), start=1)}
 
 
 def control_wiring_papers(at: AtHand) -> Iterator[Paper]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import chain
 from typing import NamedTuple
@@ -11,6 +10,7 @@ from batch.papers.control_papers import control_wiring_papers, ladder_papers
 from batch.papers.job_at_hand import AtHand, Figures
 from batch.papers.label_papers import label_papers
 from batch.papers.material_papers import material_papers
+from batch.papers.nameplate_papers import control_label_papers, nameplate_papers
 from batch.papers.one_line_papers import one_line_papers
 from batch.papers.paper_data import SCHEMA, Paper, PaperGroup, PaperSet, ProjectWords
 from batch.papers.paper_sets import (
@@ -19,13 +19,16 @@ from batch.papers.paper_sets import (
     LABELS,
     LADDER,
     MATERIALS,
+    NAMEPLATES,
     ONE_LINE,
+    RECORDS,
     SCHEDULE,
     TRANSMITTAL,
     TYPE,
     WIRING,
     paper_number,
 )
+from batch.papers.record_papers import record_papers
 from batch.papers.schedule_papers import schedule_papers
 from batch.papers.transmittal_papers import transmittal_papers
 from batch.papers.type_papers import type_papers, wiring_papers
@@ -38,8 +41,10 @@ MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     TYPE: type_papers,
     LADDER: ladder_papers,
     WIRING: lambda at: chain(wiring_papers(at), control_wiring_papers(at)),
-    LABELS: label_papers,
+    LABELS: lambda at: chain(label_papers(at), control_label_papers(at)),
+    NAMEPLATES: nameplate_papers,
     MATERIALS: material_papers,
+    RECORDS: record_papers,
 }
 
 
@@ -50,25 +55,68 @@ class PapersGathered(NamedTuple):
     figures: Figures
 
 
-def gather_papers(result: JobResult, audience: str, us: bool, page: str, program: str) -> PapersGathered:
-    """The papers of a job for an audience, project by project; numbers do not hang on the audience."""
-    figures = Figures()
-    at = AtHand(result, us, figures)
-    papers: list[Paper] = []
-    for number in range(len(result.projects)):
-        at.turn_to(number)
-        papers += _of_project(at, AUDIENCES[audience])
+def gather_papers(
+    result: JobResult, audience: str, us: bool, page: str, program: str, *, earlier: JobResult | None = None
+) -> PapersGathered:  # fmt: skip
+    """The papers of a job for an audience, project by project; numbers do not hang on the audience. `earlier`: the revision that each paper
+    is compared with.
+    """
+    papers, figures = _gathered(result, audience, us)
+    if earlier is not None:
+        papers = _compared(papers, figures, result, *_gathered(earlier, audience, us), earlier)
     words = tuple(_words(project) for project in result.projects)
     groups = tuple(PaperGroup(number, name) for number, name in GROUPS.items())
     return PapersGathered(PaperSet(SCHEMA, result.job.name, program, audience, page, words, groups, tuple(papers)), figures)
 
 
+def _gathered(result: JobResult, audience: str, us: bool) -> tuple[list[Paper], Figures]:
+    figures = Figures()
+    at = AtHand(result, us, figures, audience)
+    papers: list[Paper] = []
+    for number in range(len(result.projects)):
+        at.turn_to(number)
+        papers += _of_project(at, AUDIENCES[audience])
+    return papers, figures
+
+
 def _of_project(at: AtHand, groups: Iterable[str]) -> Iterator[Paper]:
-    serials: Counter[str] = Counter()
+    """Papers of a project with their numbers: a serial that a paper brings stands, the others follow on the highest of these."""
     for group in groups:
-        for paper in MADE_BY[group](at) if group in MADE_BY else ():
-            serials[group] += 1
-            yield paper._replace(number=paper_number(at.project.project.project, group, serials[group]))
+        papers = list(MADE_BY[group](at)) if group in MADE_BY else []
+        serial = max((int(paper.number) for paper in papers if paper.number.isdigit()), default=0)
+        for paper in papers:
+            own = paper.number
+            if not own:
+                serial += 1
+            yield paper._replace(number=paper_number(at.project.project.project, group, own or serial))
+
+
+def _compared(
+    papers: list[Paper], figures: Figures, result: JobResult, before: list[Paper], drawn: Figures, earlier: JobResult
+) -> list[Paper]:  # fmt: skip
+    """The papers with what changed against the earlier ones of the same title; the index names those that are no more."""
+    was = {_which(paper, earlier): _content(paper, drawn) for paper in before}
+    now = {_which(paper, result) for paper in papers}
+    marked = []
+    for paper in papers:
+        old = was.get(_which(paper, result))
+        changed = "new" if old is None else "as before" if old == _content(paper, figures) else "changed"
+        if paper.kind == "index":
+            name = result.projects[paper.project].project.project
+            gone = [f"{one.number} {one.title}" for one in before if _which(one, earlier) not in now and _which(one, earlier)[0] == name]
+            paper = paper._replace(notes=(f"Withdrawn since the earlier revision: {', '.join(gone)}.",) if gone else ())
+        marked.append(paper._replace(changed=changed))
+    return marked
+
+
+def _which(paper: Paper, result: JobResult) -> tuple[str, str, str]:
+    return result.projects[paper.project].project.project, paper.group, paper.title
+
+
+def _content(paper: Paper, figures: Figures) -> tuple[object, ...]:
+    """All that stands on a paper, its drawings by what is drawn."""
+    drawings = {name: drawing for drawing, name in figures.files.items()}
+    return *paper._replace(project=0, changed="", figures=()), *(drawings[figure.file] for figure in paper.figures)
 
 
 def _words(project: ProjectResult) -> ProjectWords:

@@ -30,8 +30,8 @@ class Figures:
 class AtHand:
     """A project of a sized job with its rows, each sheet worked out once for all projects."""
 
-    def __init__(self, result: JobResult, us: bool, figures: Figures) -> None:
-        self.result, self.us, self.figures = result, us, figures
+    def __init__(self, result: JobResult, us: bool, figures: Figures, audience: str = "all") -> None:
+        self.result, self.us, self.figures, self.audience = result, us, figures, audience
         self._rows: dict[str, dict[str, list[dict]]] = {}
         self.project: ProjectResult = result.projects[0]
         self.number = 0
@@ -52,9 +52,11 @@ class AtHand:
         return {row[key]: row for row in self.rows(sheet)}
 
     def paper(self, group: str, kind: str, title: str, **more) -> Paper:
-        """A paper of the project, as yet without its number: on hold where a band says so, else for approval."""
+        """A paper of the project, its number as yet no more than the serial that it keeps, "" = the next one: on hold where a band says
+        so, else for approval."""
+        number = more.pop("number", "")
         status = more.pop("status", ON_HOLD if more.get("band") else FOR_APPROVAL)
-        return Paper(self.number, group, kind, "", title, status, **more)
+        return Paper(self.number, group, kind, number, title, status, **more)
 
 
 def counted(number: int, one: str, several: str = "") -> str:

@@ -100,7 +100,7 @@ class Paper(NamedTuple):
     project   which of `projects`, from 0
     group     "30"; `groups` names it
     kind      which template lays it out: "transmittal", "index", "drawing", "type", "ladder", "schedule", "wiring", "labels",
-              "materials"
+              "materials", "record"
     number    "PILOT-30-01"
     title     of the drawing
     status    "FOR APPROVAL", or the word of what is on hold

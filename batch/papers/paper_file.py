@@ -12,7 +12,9 @@ from batch.drawings.vector import svg
 from batch.errors import InputFileError, OutputFileError
 from batch.file_names import job_name
 from batch.papers.gathering import gather_papers
-from batch.papers.typesetting import typeset
+from batch.papers.paper_data import PaperFact, PaperSet, as_json
+from batch.papers.signs import lacking
+from batch.papers.typesetting import faces, typeset
 from batch.results import JobResult
 from batch.whole_file import Part, whole_file
 
@@ -28,28 +30,53 @@ class Printed(NamedTuple):
     part: Part
     papers: int
     sheets: int
+    lacks: str = ""  # what to say of signs that the type lacks
 
 
-def print_job(result: JobResult, path: Path, *, audience: str, us: bool, paper: str, program: str, templates: Path | None) -> Printed:
+def print_job(
+    result: JobResult, path: Path, *, audience: str, us: bool, paper: str, program: str, templates: Path | None,
+    earlier: JobResult | None = None,
+) -> Printed:  # fmt: skip
     """Prints a sized job's papers to `path`, whole or not at all.
 
     audience   one of AUDIENCES
     paper      "letter" or "a4"
     templates  a firm's own folder; None = ours alone
+    earlier    the revision that each paper is compared with, for the index; None = no such
     Raises InputFileError where there is nothing to print, TemplateError where a template is at fault, OutputFileError where the file
     cannot be written or holds another job's papers; whatever stood there is then untouched.
     """
     if not result.projects:
         raise InputFileError(f"{result.job.name}: no project of it could be sized, so there is nothing to print; `check` says why")
     _refuse_another_s(path, result.job.name)
-    papers, figures = gather_papers(result, audience, us, PAGE[paper], program)
-    body = typeset(papers, {name: svg(drawing) for drawing, name in figures.files.items()}, templates)
+    papers, figures = gather_papers(result, audience, us, PAGE[paper], program, earlier=earlier)
+    drawings = {name: svg(drawing) for drawing, name in figures.files.items()}
+    lacks = lacking((as_json(papers).decode(), *drawings.values()), faces(templates))
+    body = typeset(_told(papers, lacks), drawings, templates, lacks)
     with whole_file(path) as part:
         _refuse_another_s(part.wanted, result.job.name)
         part.why = part.why or _changed_since(part.wanted)
         part.path.write_bytes(body + _mark(body, result.job.name))
     pages = PAGES.search(body)
-    return Printed(part, len(papers.papers), int(pages[1]) if pages else 0)
+    return Printed(part, len(papers.papers), int(pages[1]) if pages else 0, _lacking_words(lacks))
+
+
+def _told(papers: PaperSet, lacks: frozenset[str]) -> PaperSet:
+    """The papers, the transmittals of which say what stands for signs that the type lacks."""
+    if not lacks:
+        return papers
+    fact = PaperFact("Signs", _lacking_words(lacks))
+    told = (paper._replace(facts=(*paper.facts, fact)) if paper.kind == "transmittal" else paper for paper in papers.papers)
+    return papers._replace(papers=tuple(told))
+
+
+def _lacking_words(lacks: frozenset[str]) -> str:
+    """ "" where the type has every sign."""
+    if not lacks:
+        return ""
+    first = f"U+{ord(min(lacks)):04X}"
+    what = f"{len(lacks)} signs of this job: their numbers stand" if len(lacks) > 1 else "a sign of this job: its number stands"
+    return f"the type lacks {what} in place, [{first}]; install the extra cjk, or put a font that has it beside your templates"
 
 
 def _mark(body: bytes, job: str) -> bytes:

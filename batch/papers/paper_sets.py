@@ -13,7 +13,7 @@ GROUPS: Mapping[str, str] = {
     TYPE: "Panel types",
     LADDER: "Control ladders",
     WIRING: "Wiring",
-    LABELS: "Panel labels",
+    LABELS: "Labels",
     NAMEPLATES: "Nameplates",
     MATERIALS: "Materials",
     RECORDS: "Test records",
@@ -27,8 +27,15 @@ AUDIENCES: Mapping[str, tuple[str, ...]] = {
     "inspector": (TRANSMITTAL, ONE_LINE, SCHEDULE, TYPE, LADDER, LABELS, NAMEPLATES),
     "customer": (TRANSMITTAL, ONE_LINE, SCHEDULE, TYPE, LADDER, RECORDS),
 }
+NO_MONEY = frozenset({"inspector", "customer"})  # who gets no finding about prices
 
 
-def paper_number(project: str, group: str, serial: int) -> str:
+def paper_number(project: str, group: str, serial: int | str) -> str:
     """ "PILOT-30-01": project, group, serial; without a project "30-01"."""
-    return "-".join((*filter(None, (project,)), group, f"{serial:02d}"))
+    return "-".join((*filter(None, (project,)), group, serial if isinstance(serial, str) else f"{serial:02d}"))
+
+
+def type_serial(type: str) -> str:
+    """ "07" of "Type 07", "H01" of "Hold 01": a type keeps its number from revision to revision, and so does its drawing."""
+    name, _, number = type.partition(" ")
+    return number if name == "Type" else f"{name[:1].upper()}{number}"

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from batch.findings import Effect, Severity
+from batch.findings import Effect, Harm, Severity
 from batch.papers.job_at_hand import AtHand, counted, some_held
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
-from batch.papers.paper_sets import TRANSMITTAL
+from batch.papers.paper_sets import NO_MONEY, TRANSMITTAL
 from batch.report.findings_groups import grouped
 from batch.schedules.finding_list import FINDINGS
 
 
 def transmittal_papers(at: AtHand) -> Iterator[Paper]:
-    rows = at.rows(FINDINGS)
+    rows = [row for row in at.rows(FINDINGS) if at.audience not in NO_MONEY or row["harm"] != Harm.MONEY.word]
     holds = [row for row in rows if row["severity"] == Severity.HOLD.word]
     panels = [panel for row in at.project.banks for panel in row.panels]
     held = sum(len(row.panels) for row in at.project.banks if row.hold is not None)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from batch.drawings.schematic import alt_text, plan
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
-from batch.papers.paper_sets import TYPE
+from batch.papers.paper_sets import TYPE, type_serial
 from batch.papers.paper_sets import WIRING as GROUP
 from batch.papers.shown import shown, table_of
 from batch.results import Needed
@@ -31,9 +31,9 @@ OFFSETS = {  # shares of the table of tags
 def type_papers(at: AtHand) -> Iterator[Paper]:
     rows, tags = at.by(PANELS, "panel"), grouped_by(at.rows(WIRING_TAGS), "wired_as")
     for kind in at.project.types:
-        drawing = plan(kind.design, kind.type, at.us, at.project.symbols)
+        drawing = plan(kind.design, kind.type, at.us, at.project.symbols, at.project.wording)
         yield at.paper(
-            TYPE, "type", f"{kind.type}: heater panel",
+            TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),
             figures=(at.figures.add(drawing, alt_text(kind.design, kind.type)),),
             tables=(_parts(kind.design.parts), _panels(at, tags[kind.type], rows)),
@@ -71,10 +71,11 @@ def _panel(at: AtHand, tag: Mapping, row: Mapping) -> tuple[str, ...]:
 def wiring_papers(at: AtHand) -> Iterator[Paper]:
     """A list for each type and each sort of single-circuit bank, with the panels that are wired so."""
     wires, tags = (grouped_by(at.rows(sheet), key) for sheet, key in ((WIRING, "type"), (WIRING_TAGS, "wired_as")))
+    types = {kind.type for kind in at.project.types}
     for wired_as, rows in wires.items():
         alike = tags[wired_as]
         yield at.paper(
-            GROUP, "wiring", f"{wired_as}: wiring",
+            GROUP, "wiring", f"{wired_as}: wiring", number=type_serial(wired_as) if wired_as in types else "",
             band=str(rows[0]["hold"] or ""), quantity=f"{len(alike):,}", tags=first_of(row["panel"] for row in alike),
             tables=(_wires(rows), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title="Wired so", wide=OFFSETS)),
             notes=("HTR+1 is heater k + 1 of its bank, HTR+2 heater k + 2: each panel's own k stands in the table.",)

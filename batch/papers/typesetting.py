@@ -15,6 +15,7 @@ from typing import Any
 
 from batch.errors import InputFileError, TemplateError
 from batch.papers.paper_data import PaperSet, as_json
+from batch.papers.signs import in_numbers, more_faces
 
 MAIN = "papers.typ"
 TEXTS = (".typ",)
@@ -57,8 +58,20 @@ def _listed(names: Mapping[str, bytes]) -> str:
     return ", ".join(names)
 
 
-def typeset(papers: PaperSet, drawings: Mapping[str, str], templates: Path | None = None) -> bytes:
-    """The PDF. `drawings` are SVG texts by the file that the data name them by; `templates` a firm's own folder.
+def faces(templates: Path | None) -> list[Path]:
+    """Files of all the type that there is: ours, that of packages with more signs, a firm's own."""
+    import font_source_sans_pro
+
+    ours = Path(font_source_sans_pro.__file__).parent / "files"
+    found = [*(ours / f"SourceSansPro-{face}.ttf" for face in FACES), *more_faces()]
+    if templates is not None and templates.is_dir():
+        found += sorted(path for path in templates.iterdir() if path.suffix.lower() in FONTS)
+    return found
+
+
+def typeset(papers: PaperSet, drawings: Mapping[str, str], templates: Path | None = None, lacks: frozenset[str] = frozenset()) -> bytes:
+    """The PDF. `drawings` are SVG texts by the file that the data name them by; `templates` a firm's own folder; `lacks` signs that no
+    face has.
 
     Raises:
         TemplateError: what is wrong in a template, with file and line.
@@ -68,11 +81,12 @@ def typeset(papers: PaperSet, drawings: Mapping[str, str], templates: Path | Non
 
     files = read_templates(templates)
     names = {name: str(templates / name) if templates is not None and (templates / name).exists() else f"our {name}" for name in files}
-    files |= {"data.json": as_json(papers)} | {name.lstrip("/"): text.encode() for name, text in drawings.items()}
-    with TemporaryDirectory() as folder:
-        _lay_out_faces(Path(folder))
-        searched = [folder, *([str(templates)] if templates is not None and any(templates.glob("*.[ot]tf")) else [])]
-        fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=searched)
+    files |= {"data.json": in_numbers(as_json(papers).decode(), lacks).encode()}
+    files |= {name.lstrip("/"): in_numbers(text, lacks).encode() for name, text in drawings.items()}
+    with TemporaryDirectory() as folder:  # faces alone: of several files of one face the typesetter would take whichever it meets first
+        for face in faces(templates):
+            shutil.copy(face, folder)
+        fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[folder])
         entry: Any = {"main": files.pop(MAIN)} | files  # files by name; the stubs know of one file only
         try:
             return typst.compile(entry, font_paths=fonts, ignore_system_fonts=True, format="pdf", pdf_tags=False)
@@ -82,15 +96,6 @@ def typeset(papers: PaperSet, drawings: Mapping[str, str], templates: Path | Non
             if type(fault).__name__ != "PanicException":
                 raise
             raise TemplateError(f"{templates or 'our templates'}: the typesetter gave up on these templates ({fault})") from fault
-
-
-def _lay_out_faces(folder: Path) -> None:
-    """The faces that are used, alone in a folder: of several files of one face the typesetter would take whichever it meets first."""
-    import font_source_sans_pro
-
-    source = Path(font_source_sans_pro.__file__).parent / "files"
-    for face in FACES:
-        shutil.copy(source / f"SourceSansPro-{face}.ttf", folder)
 
 
 def _fault_words(diagnostic: str, message: str, names: Mapping[str, str]) -> str:

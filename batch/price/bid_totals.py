@@ -9,7 +9,9 @@ from batch.money_results import Atom, Money
 
 
 class BidTotals(NamedTuple):
-    """Sums of what is priced. `cost`, `price`: None where a rate that they take is not given; `given`: every project has its Pricing."""
+    """Sums of what is priced. `cost`, `price`: None where a rate that they take is not given; `given`: every project has its Pricing;
+    `held`: banks, tanks and feeders that are on hold, with their part of the sums.
+    """
 
     currency: str
     material: float
@@ -21,6 +23,9 @@ class BidTotals(NamedTuple):
     open: int
     given: bool
     blanks: tuple[str, ...]
+    held: int
+    held_material: float
+    held_price: float | None
 
     @property
     def margin_pct(self) -> float | None:
@@ -37,6 +42,7 @@ def bid_totals(money: Money, projects: Collection[str]) -> BidTotals | None:
     currencies = {one.currency.strip().casefold() for one in rates}
     if not money.asked or not atoms or len(currencies) > 1:
         return None
+    held = [atom for atom in atoms if atom.held]
     return BidTotals(
         rates[0].currency.strip(),
         material=sum(atom.material for atom in atoms),
@@ -48,6 +54,9 @@ def bid_totals(money: Money, projects: Collection[str]) -> BidTotals | None:
         open=open_lines(atoms),
         given=all(one.given for one in rates),
         blanks=tuple(dict.fromkeys(name for one in rates for name in one.blanks)),
+        held=len(held),
+        held_material=sum(atom.material for atom in held),
+        held_price=_all([atom.cost.price for atom in held]),
     )
 
 

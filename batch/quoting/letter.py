@@ -31,7 +31,7 @@ FIRST_DAY = (1980, 1, 1, 0, 0, 0)
 LAYOUT = (  # of the template that the program brings: style and words of each paragraph
     ("Title", "{title}"), ("Normal", "{customer}"), ("Normal", "{date}"), ("Normal", "{project}"), ("Normal", "{sentence}"),
     ("Normal", "{note}"),
-    ("Heading 1", "Positions"), ("Normal", "{positions}"), ("Normal", "{total}"),
+    ("Heading 1", "Positions"), ("Normal", "{positions}"), ("Heading 3", "{total}"),
     ("Heading 1", "Included"), ("Normal", "{included}"), ("Heading 1", "Not included"), ("Normal", "{excluded}"),
     ("Heading 1", "Taken where your list says nothing"), ("Normal", "{assumptions}"),
     ("Heading 1", "Questions to you"), ("Normal", "{questions}"), ("Heading 1", "Conditions"), ("Normal", "Validity: {validity}"),
@@ -79,6 +79,8 @@ def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None)
             _table(made, paragraph, offer)
         elif alone and alone[1] in lists:
             _items(paragraph, lists[alone[1]])
+        elif alone and not words.get(alone[1], alone[1]):
+            paragraph._p.getparent().remove(paragraph._p)  # a note that there is not leaves no gap
         else:
             _fill(paragraph, words)
     _anonymous(made)
@@ -174,7 +176,7 @@ def _table(made: Document, paragraph: Paragraph, offer: CustomerOffer) -> None:
     unit = f" ({offer.currency})" if offer.currency else ""
     table = made.add_table(rows=1, cols=4)
     table.style = "Table Grid" if "Table Grid" in [style.name for style in made.styles] else table.style
-    widths = (Cm(3), Cm(7.9), Cm(2.2), Cm(3.6))
+    widths = (Cm(2.6), Cm(8.4), Cm(2.4), Cm(3.7))
     for cell, words in zip(table.rows[0].cells, ("Position", "What it is", "Quantity", f"Price{unit}"), strict=True):
         cell.text = ""
         cell.paragraphs[0].add_run(words).bold = True

@@ -21,7 +21,12 @@ from batch.results import JobResult, ProjectResult
 
 BLANK = "____"
 CENT = Decimal("0.01")
-TOLD = ("Ambient", "Conductor", "Insulation", "Raceway", "OCPD type", "Branch drop", "Total drop", "Control volts", "Box material")
+TOLD = {  # settings that a customer is told where the list says nothing of them, in a customer's words
+    "Ambient": "air around the wiring up to {}", "Conductor": "{} conductors", "Insulation": "insulation {}", "Raceway": "raceway {}",
+    "OCPD type": "circuits protected by {}s", "Branch drop": "voltage drop of {} at most from a panel to its heaters",
+    "Total drop": "of {} at most from the supply", "Heat margin": "heat compared with {} more than a tank needs",
+    "Control volts": "control circuits of {}", "Box location": "boxes for a {} place", "Box material": "boxes {}",
+}
 DEFERS = (
     "The code in force at the site, the authority having jurisdiction and the licensed engineer or electrician responsible decide; nothing "
     "in this document replaces them."
@@ -146,7 +151,7 @@ def _assumptions(one: ProjectResult) -> Iterator[str]:
     """Settings that the customer did not state and that what is offered rests on."""
     for setting in one.settings:
         if not setting.given and setting.name in TOLD:
-            yield f"{setting.name}: {setting.value}"
+            yield TOLD[setting.name].format(setting.value)
 
 
 def _excluded(item: str, by: str) -> str:

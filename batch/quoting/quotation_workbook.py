@@ -48,16 +48,19 @@ def _offer(book: Book, offer: CustomerOffer) -> None:
         if listed:
             page.section(heading)
             words = "; ".join(listed)
-            page.spread(TAG, f"{words[0].upper()}{words[1:]}.", "wrap")
+            page.spread(TAG, f"{words[0].upper()}{words[1:]}.")
             page.fit((words, sum(WIDTHS)))
             page.row += 1
     page.section("Conditions")
     for label, words in (("Validity", offer.validity), ("Delivery", offer.delivery), ("Terms", offer.terms), ("Warranty", offer.warranty),
                          ("Signature", offer.signature)):  # fmt: skip
-        page.entry(label, words, WORDS)
+        page.text(TAG, label, "label_wrap")
+        page.spread(WORDS, words)
+        page.fit((words, sum(WIDTHS[WORDS:])))
+        page.row += 1
     page.section("Cautions")
     for words in offer.cautions:
-        page.spread(TAG, words, "wrap")
+        page.spread(TAG, words)
         page.fit((words, sum(WIDTHS)))
         page.row += 1
     _on_paper(page, offer)

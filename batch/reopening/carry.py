@@ -19,7 +19,7 @@ from batch.reopening.carried_forward import carried_forward, with_carried_forwar
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
-from batch.sizing.previous_decisions import BankKey, PreviousBank, PreviousDecisions, bank_key
+from batch.sizing.previous_decisions import BankKey, FeederKey, PreviousBank, PreviousDecisions, PreviousFeeder, bank_key
 from batch.sizing.project import size_job
 
 # What the estimator fixes for a bank, and the findings that say that it cannot stand with the inputs as they now are.
@@ -214,11 +214,20 @@ def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> Pre
         )
     types: dict[str, Mapping[tuple, str]] = {}
     names: dict[str, frozenset[str]] = {}
+    hung: dict[FeederKey, PreviousFeeder] = {}
+    tanks = {left.first_two: right.first_two[1] for table in ("tanks", "heaters") for left, right in in_both(pairs, table)}
+    for one in old.result.projects:
+        for fed in one.feeders:
+            place = fold(fed.feeder.project), fold(fed.feeder.feeder)
+            now = projects.get(place[0], place[0]), fold(feeders.get(place, fed.feeder.feeder))
+            ways, last = (fed.end.ways, fed.end.last_way) if fed.end is not None else ((), 0)
+            by_tank = {tanks.get((place[0], fold(way.tank)), fold(way.tank)): way.number for way in ways}
+            hung[now] = PreviousFeeder(fed.source, fed.source_pair, by_tank, last)
     for one in old.result.projects:
         name = projects.get(fold(one.project.project), fold(one.project.project))
         types[name] = {type_key(kind.design, bool(kind.hold)): kind.type for kind in one.types}
         names[name] = frozenset(types[name].values())
-    return PreviousDecisions(old.job.name, labels, banks, types, {}, names, quiet)
+    return PreviousDecisions(old.job.name, labels, banks, types, {}, names, quiet, hung)
 
 
 def _refused(carried: Carried, result: JobResult) -> Iterator[tuple[Taken, str]]:

@@ -23,7 +23,8 @@ from batch.records import Job, Part
 from batch.reopening.carried_forward import carried_forward, emptied_value, with_carried_forward, worded
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.reopening.sized_with import SizedWith
-from batch.schedules import Row, rows, sized_rows
+from batch.schedules import Row, sized_rows
+from batch.schedules.country_words import as_written
 from batch.schedules.sized_data import feeder_key
 from batch.sizing.previous_decisions import BankKey, bank_key
 
@@ -71,7 +72,7 @@ class Editing:
     def _use(self, sized: Revision) -> None:
         self.sized = sized
         numbers = {(bank.origin.sheet, bank.origin.row): at for at, bank in enumerate(sized.job.banks)}
-        results = sized_rows(sized.result, "banks")
+        results = as_written(sized.result, "banks", sized_rows(sized.result, "banks"))
         self._known: dict[BankKey, tuple[int, Row]] = {}
         self._alike: dict[BankKey, list[Row]] = defaultdict(list)
         for address, (place, row) in sized.banks.items():
@@ -177,9 +178,14 @@ class Editing:
         both = typed if received in typed else f"{received}; {typed}"
         yield Edit("banks", number, "notes", both, self._finding(stored, "edit-taken", "notes", row["notes"], both))
 
+    def _written(self, id: str) -> list[Row]:
+        """Rows of a sheet as they were written, of what was sized."""
+        result = self.sized.result
+        return as_written(result, id, sized_rows(result, id))
+
     def _feeders(self) -> Iterator[Edit]:
         numbers = {(fold(one.project), fold(one.feeder)): at for at, one in enumerate(self.sized.job.feeders)}
-        results = {feeder_key(row["project"], row["feeder"]): row for row in sized_rows(self.sized.result, "feeder_totals")}
+        results = {feeder_key(row["project"], row["feeder"]): row for row in self._written("feeder_totals")}
         for stored in self.stored.rows.get("feeder_totals", ()):
             key = feeder_key(stored.text("project"), stored.text("feeder"))
             row = results.get(key)
@@ -207,7 +213,7 @@ class Editing:
         numbers = {fold(part.part): at for at, part in reversed(list(enumerate(stock)))}  # the first row; others are its price breaks
         rows_of = {name: [part for part in stock if fold(part.part) == name] for name in numbers}
         breaks = {name: some for name, some in rows_of.items() if len(some) > 1}
-        shown = {_line_of(row): row for row in [*rows(self.sized.result, "buy_list"), *rows(self.sized.result, "materials")]}
+        shown = {_line_of(row): row for row in [*self._written("buy_list"), *self._written("materials")]}
         typed: dict[tuple[str, str], list[tuple[StoredRow, str]]] = defaultdict(list)
         for stored in (*self.stored.rows.get("buy_list", ()), *self.stored.rows.get("materials", ())):
             part = fold(stored.text("part"))

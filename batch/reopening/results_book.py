@@ -16,6 +16,7 @@ from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import letters
 from batch.records import Job
 from batch.schedules import RESULTS
+from batch.schedules.country_words import as_spoken
 from batch.schedules.row_words import NOT_SIZED
 from batch.schedules.sized_data import DamagedData, OwnCells, SizedData, data_of, whole
 from batch.sheets import INPUTS, Column, Sheet
@@ -288,8 +289,8 @@ def _beside(grid: Grid, label: str) -> str:
 
 def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
     """Rows below the headings; the headings are known by our own words, of this version or a former one, in either system of units."""
-    copies = [copy_of(sheet[key]) for key in sheet.as_sized]
-    columns = (*sheet.columns, *copies)
+    spoken = as_spoken(sheet)
+    columns = [column for one in reversed(spoken) for column in (*one.columns, *(copy_of(one[key]) for key in one.as_sized))]
     former = (replace(column, heading=name) for column in columns for name in column.also)
     titles = {column.title(us): (column, us) for column in (*former, *columns) for us in (False, True)}
     head = -1
@@ -322,7 +323,8 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
 
 def _above(grid: Grid, sheet: Sheet, head: int, columns: Mapping[int, Column], own: Sequence[int]) -> Iterator[Stray]:
     """What stands above the headings and was not written there: title, help, totals and what the columns are."""
-    ours = {grid.name, sheet.help, f"{sheet.help} {SHADED}", OF_ROWS_SHOWN, OFF_PAPER, *ROLE_WORDS.values(), *CARRIED_WORDS.values()}
+    helped = {words for one in as_spoken(sheet) for words in (one.help, f"{one.help} {SHADED}")}
+    ours = {grid.name, *helped, OF_ROWS_SHOWN, OFF_PAPER, *ROLE_WORDS.values(), *CARRIED_WORDS.values()}
     for at in range(head):
         for index, value in enumerate(grid.rows[at]):
             text = worded(value).strip()

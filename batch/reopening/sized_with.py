@@ -95,7 +95,7 @@ def chosen_with(job: Job, data: SizedData) -> PreviousDecisions:
     banks = {key: bank.chosen for key, bank in data.banks.items()}
     names = {project: frozenset(found.values()) for project, found in data.tags.items()}
     listed = (Listed(key, bank.label, bank.figures) for key, bank in data.banks.items())
-    return PreviousDecisions(job.name, labels_again(job, listed), banks, {}, data.tags, names, quiet=True)
+    return PreviousDecisions(job.name, labels_again(job, listed), banks, {}, data.tags, names, quiet=True, feeders=data.hung)
 
 
 class Listed(NamedTuple):

@@ -24,6 +24,7 @@ from batch.reopening.results_book import AS_SIZED, StoredResults, StoredRow, Str
 from batch.reopening.sized_with import chosen_with
 from batch.results import JobResult
 from batch.schedules import Row, each_row, rows
+from batch.schedules.country_words import as_written
 from batch.schedules.row_words import NOT_SIZED, STATUSES
 from batch.schedules.sized_data import RECORDS as KINDS
 from batch.schedules.sized_data import SizedData
@@ -93,7 +94,8 @@ def typed_elsewhere(
         if id == "carried_forward":
             continue
         own = [row for row in listed if not _of_twin(id, twice, row.text)]
-        written = [row for row in rows(result, id) if row.get("status") != NOT_SIZED and not _of_twin(id, twice, row.get)]
+        shown = as_written(result, id, rows(result, id))
+        written = [row for row in shown if row.get("status") != NOT_SIZED and not _of_twin(id, twice, row.get)]
         found, added, missing = _differences(SHEETS[id], own, written, TAKEN.get(id, frozenset()))
         if not same_program and (found or added or missing):
             unsure.append(SHEETS[id].name)
@@ -115,7 +117,7 @@ def _unsized(stored: StoredResults, sized: JobResult) -> Iterator[Finding]:
     """What was typed into rows that are not sized: nothing of it is taken, since As received has those rows."""
     for id in ("banks", "feeder_totals"):
         sheet = SHEETS[id]
-        written = [row for row in each_row(sized, id) if row["status"] == NOT_SIZED]
+        written = [row for row in as_written(sized, id, each_row(sized, id)) if row["status"] == NOT_SIZED]
         listed = [row for row in stored.unsized if CONTINUED.sub("", row.sheet) == sheet.name]
         if len(written) == len(listed):  # else As received was edited, and has it right by now
             found, added, _ = _differences(sheet, listed, written, frozenset({"findings"}))

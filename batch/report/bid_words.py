@@ -15,6 +15,7 @@ from batch.schedules.hanging import makes_up, missing_words
 HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "price", "other cautions"
 CLASSES = (HELD, HURTS, PRICE, REST)
 WORST, FULLEST = 3, 3  # how many of each are named
+NO_PRICE = "no price"
 HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
 
 
@@ -35,8 +36,16 @@ def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] =
     what = f"{counted(tanks, 'tank')} with {counted(heaters, 'heater')}, {kw:,.6g} kW connected"
     where = f"in {counted(panels, 'heater panel')} on {counted(feeders, 'feeder')}"
     missing = [*(row for project in projects for row in project.not_sized), *beside]
-    not_in_it = f" Not in it: {missing_words(missing)}." if missing else ""
-    return f"{what}, {where}; {price_words(projects, money, missing)}.{not_in_it}"
+    price = price_words(projects, money, missing)
+    without = "; ".join(filter(None, (missing_words(missing), "" if price == NO_PRICE else _by_others(projects))))
+    return f"{what}, {where}; {price}.{f' Not in it: {without}.' if without else ''}"
+
+
+def _by_others(projects: Sequence[ProjectResult]) -> str:
+    """ "the distribution units of 2 feeders, by others"; "" where none is left to them."""
+    ends = [row.end for project in projects for row in project.feeders if row.end is not None]
+    units = sum(end.unit not in ("", "taps") and not end.ours for end in ends)
+    return f"the distribution unit{'s' if units > 1 else ''} of {counted(units, 'feeder')}, by others" if units else ""
 
 
 def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, missing: Sequence[NotSized] = ()) -> str:
@@ -44,7 +53,7 @@ def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, miss
     lines = [line for project in projects for line in project.materials]
     currencies = dict.fromkeys(project.project.currency or "" for project in projects if project.materials)
     if all(line.price is None for line in lines):
-        return "no price"
+        return NO_PRICE
     if len(currencies) > 1:
         return "prices in several currencies: see each Summary"
     without = sum(line.status == OPEN for line in lines)
@@ -76,6 +85,9 @@ def money_words(money: Money, names: Collection[str]) -> str:
     else:
         margin = f", margin {whole.margin_pct:.1f} % of it" if whole.margin_pct is not None else ""
         parts.append(f"price {least}{whole.price:,.2f} {whole.currency}".strip() + margin)
+    if whole.held:
+        price = "" if whole.held_price is None else f", price {whole.held_price:,.2f} {whole.currency}".rstrip()
+        parts.append(f"of it on hold: material {whole.held_material:,.0f}{price}")
     if whole.blanks:
         parts.append(f"not given on Pricing: {', '.join(whole.blanks)}")
     return "; ".join(parts)

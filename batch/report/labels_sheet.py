@@ -93,7 +93,7 @@ class _Labels:
             ("Short-circuit rating", row["sccr"]),
             ("Heaters", COVERED),
         ):
-            yield self._line(caption, words, self._caption, self._words, WORDS, ONE_LINE)
+            yield self._line(self._page.book.wording.of(caption), words, self._caption, self._words, WORDS, ONE_LINE)
         yield TextRow(3.0, (("", self._end),) * len(WIDTHS))
         yield TextRow(7.5)
 

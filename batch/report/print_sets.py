@@ -42,8 +42,8 @@ class PrintSet:
 
 
 ESTIMATOR = (
-    "read_first", "summary", "banks", "panels", "panel_types", "source_totals", "feeder_totals", "distribution", "heat", "materials",
-    "prices", "buy_list", "pricing_used", "carried_forward", "findings",
+    "read_first", "summary", "banks", "panels", "panel_types", "source_totals", "feeder_totals", "distribution", "earth_faults", "heat",
+    "materials", "prices", "buy_list", "pricing_used", "carried_forward", "findings",
 )  # fmt: skip
 UNCHOSEN = "default"  # what the command line asks for where nobody chose
 ON_SCREEN = PrintSet("", "every sheet in sight and on paper, outline groups folded")

@@ -19,6 +19,7 @@ from batch.report.summary import write_summary
 from batch.report.typed_in import offer
 from batch.results import JobResult, ProjectResult
 from batch.schedules import RESULTS, each_row
+from batch.schedules.country_words import in_words, rows_in_words, wording_of
 from batch.schedules.sized_data import OwnCells, data_text
 from batch.sheets import Sheet
 from batch.sheets.received import read_back
@@ -86,12 +87,14 @@ class _Writer:
     def __init__(self, book: Book, result: JobResult, rows: Rows, footer: Footer, us: bool, paper: PrintSet) -> None:
         self._paper = paper
         self._book, self._result, self._footer, self._us = book, result, footer, us
-        self._sheets: dict[str, Sheet] = {sheet.id: sheet for sheet in RESULTS}
+        self._wording = wording_of(result)
+        self._wordings = {one.project.project: one.wording for one in result.projects}
+        self._sheets: dict[str, Sheet] = {sheet.id: in_words(sheet, self._wording) for sheet in RESULTS}
         if len({project.project.currency for project in result.projects}) > 1:
             for id, keys in IN_ONE_CURRENCY.items():
                 for key in keys:
                     self._sheets[id] = _without_total(self._sheets[id], key)
-        self._rows_of = rows
+        self._asked_rows = rows
         self._rows: dict[str, list[dict]] = {}
         self._placed: dict[str, Placed] = {}
         self._contents: list[Contents] = []
@@ -101,8 +104,13 @@ class _Writer:
         self._ahead: dict[str, Planned] = {}
         self._kept = 0  # figures in columns of formulas
 
+    def _rows_of(self, result: JobResult, id: str) -> Iterable[dict]:
+        """Rows of a sheet, each in the words of its project."""
+        return rows_in_words(self._asked_rows(result, id), self._sheets[id], self._wordings)
+
     def all_sheets(self, stamp: str, program: str) -> None:
         book, result = self._book, self._result
+        book.wording = self._wording
         book.add_worksheet(book.tab_name(READ_FIRST))
         summaries = []
         for project in result.projects:

@@ -54,6 +54,7 @@ TYPE_TABLE = (  # heading, key on the Panel types sheet or of the type's design,
     ("Maximum line current (A)", "maximum_a", "amps", "calculation"),
     ("Panel feeder OCPD (A)", "panel_feeder_device_a", "rating", "result"),
     ("Connection", "connection", "prose", "text"),
+    ("Status", "status", "prose", "result"),
 )
 
 
@@ -221,7 +222,7 @@ def _with_design(row: Mapping, design: PanelDesign) -> dict:
 def _table(page: Page, columns: tuple, rows: Sequence[Mapping], live: Lookups, sheet: str, key: str) -> int:
     """A small table from rows of a schedule; figures are looked up there, so that they follow it. Returns its first data row."""
     for at, (heading, _, format, role) in enumerate(columns):
-        page.sheet.write_string(page.row, at, heading, page.styles.head(role, number=format not in ("text", "prose")))
+        page.sheet.write_string(page.row, at, page.book.wording.of(heading), page.styles.head(role, number=format not in ("text", "prose")))
     page.height(row_height(max(lines(column[0], width - INDENT, True) for column, width in zip(columns, WIDTHS, strict=False))) + 3)
     page.row += 1
     first = page.row
@@ -231,7 +232,7 @@ def _table(page: Page, columns: tuple, rows: Sequence[Mapping], live: Lookups, s
             if value is None or value == "":
                 page.sheet.write_blank(page.row, at, None, style)
             elif isinstance(value, str):
-                page.sheet.write_string(page.row, at, clean(value), style)
+                page.sheet.write_string(page.row, at, clean(page.book.wording.of(value)), style)
             elif formula := live.one(sheet, name, key, row[key], xl_rowcol_to_cell(page.row, 0, col_abs=True)):
                 page.sheet.write_formula(page.row, at, formula, style, value)
             else:

@@ -2,14 +2,18 @@
 
 from batch.rules.at_hand import DEFAULT_EDITION, available, firm_rules, load, load_folder, own_names
 from batch.rules.code_basis import CodeValue
+from batch.rules.country import OURS, Wording
 from batch.rules.devices import Contactor, DeviceClass
 from batch.rules.differences import Difference, differences
+from batch.rules.installations import BURIED, Installation
 from batch.rules.raceways import Raceway
 from batch.rules.ruleset import RuleSet
 from batch.rules.tables import AMPS_DIGITS, MEMORY, PRACTICE, QUOTED, READ, Cited, cite
 from batch.rules.torques import Torque
 
 __all__ = [
-    "AMPS_DIGITS", "DEFAULT_EDITION", "MEMORY", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue", "Contactor", "DeviceClass",
-    "Difference", "Raceway", "RuleSet", "Torque", "available", "cite", "differences", "firm_rules", "load", "load_folder", "own_names",
+    "AMPS_DIGITS", "BURIED", "DEFAULT_EDITION", "MEMORY", "OURS", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue", "Contactor",
+    "DeviceClass",
+    "Difference", "Installation", "Raceway", "RuleSet", "Torque", "Wording", "available", "cite", "differences", "firm_rules", "load",
+    "load_folder", "own_names",
 ]

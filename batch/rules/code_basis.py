@@ -54,6 +54,25 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
         "fuse_class_{class}", "Class {class} fuse, as chosen here", {"chosen_to_a": "A", "volts_v": "V", "interrupting_ka": "kA"},
     ),
     "breaker_frames": ("breaker_frame_{frame_a}", "Common breaker frame", {"frame_a": "A"}),
+    "ampacity_by_method": (
+        "iz_{method}_{column_c}_{loaded}_{size}", "Ampacity of {size}, method {method}, {column_c} °C, {loaded} loaded",
+        {"cu_a": "A", "al_a": "A"},
+    ),
+    "methods": ("method_{method}", "Installation method {method}", {"words": ""}),
+    "adjustment_layer": (
+        "layer_{methods}_{conductors_from}", "Grouping factor of a single layer, {methods}, from {conductors_from} circuits",
+        {"percent": "%"},
+    ),
+    "ambient_ground": (
+        "ground_ambient_{ambient_to_c}", "Factor for ground up to {ambient_to_c} °C", {"factor_70c": "", "factor_90c": ""},
+    ),
+    "disconnection": (
+        "disconnect_{earthing}_{u0_to_v}", "Disconnection time of final circuits, {earthing}, up to {u0_to_v} V to earth", {"final_s": "s"},
+    ),
+    "fuse_gates": ("gate_{rating_a}", "Fuse of {rating_a} A has opened at", {"trips_5s_a": "A", "trips_01s_a": "A"}),
+    "breaker_bands": (
+        "breaker_type_{type}", "Circuit-breaker of type {type} trips at once, multiple of its rating", {"lower": "", "upper": ""},
+    ),
     "control_coils": ("coil_{part}", "Coil or load of a control circuit: {part}", {"sealed_va": "VA", "inrush_va": "VA"}),
     "part_space": (
         "space_{part}_{up_to}", "Space of a part in a box: {part} {up_to} {up_to_unit}",
@@ -91,6 +110,8 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
 # role of a table -> where the strict side of its figures lies
 _STRICT = {
     "ampacity": "down", "ambient": "down", "adjustment": "down", "small_conductors": "down", "fill": "down", "ground": "up",
+    "bonding_jumper": "up",
+    "ampacity_by_method": "down", "ambient_ground": "down", "adjustment_layer": "down",
     "contactors": "down", "sccr": "down", "fuse_classes": "down", "impedance": "up",
 }  # fmt: skip
 
@@ -136,6 +157,10 @@ def _conductors(rules: RuleSet) -> Iterator[tuple]:
         for material, prefix in PREFIX.items():
             what = f"Grounding conductor up to a {row['device_a']} A device, {material}"
             yield _cell(row, f"ground_{material}_{row['device_a']}", what, f"{prefix}_size", "AWG or kcmil")
+    for row in rules.table("bonding_jumper") if rules.has("bonding_jumper") else ():
+        for material, prefix in PREFIX.items():
+            what = f"Supply-side bonding jumper with lines up to {row[f'{prefix}_lines_cmil']} circular mils, {material}"
+            yield _cell(row, f"bonding_jumper_{material}_{row[f'{prefix}_lines_cmil']}", what, f"{prefix}_size", "AWG or kcmil")
     for row in rules.table("protective") if rules.has("protective") else ():
         what = f"Protective conductor of lines of {row['size']}"
         yield _cell(row, f"protective_{row['size']}".replace(" ", "_"), what, "cu_size", "")

@@ -78,12 +78,15 @@ class ConductorRules(RuleData):
 
     @cached_property
     def _ambients(self) -> dict[float, tuple[tuple[float, Cited[float] | None], ...]]:
+        return self._ambients_of("ambient")
+
+    def _ambients_of(self, role: str) -> dict[float, tuple[tuple[float, Cited[float] | None], ...]]:
         bands: dict[float, tuple[tuple[float, Cited[float] | None], ...]] = {}
         for column_c in self.conventions.columns_c:
             column = f"factor_{column_c}c"
             bands[column_c] = tuple(
                 (row.figure("ambient_to_c"), None if (factor := row.number(column)) is None else row.cited(factor, column))
-                for row in self.table("ambient")
+                for row in self.table(role)
             )
         return bands
 
@@ -139,6 +142,18 @@ class ConductorRules(RuleData):
         return None
 
     @cached_property
+    def _jumpers(self) -> dict[str, tuple[tuple[float, Cited[str]], ...]]:
+        rows = self.table("bonding_jumper") if self.has("bonding_jumper") else ()
+        return {
+            material: tuple((row.figure(f"{prefix}_lines_cmil"), row.cited(row[f"{prefix}_size"], f"{prefix}_size")) for row in rows)
+            for material, prefix in PREFIX.items()
+        }
+
+    def bonding_jumpers(self, material: str) -> tuple[tuple[float, Cited[str]], ...]:
+        """Supply-side bonding jumpers, each with the circular mils of the lines up to which it serves; none without such a table."""
+        return self._jumpers.get(material, ())
+
+    @cached_property
     def _protective(self) -> dict[tuple[str, str], Cited[str]]:
         return {
             (row["size"], material): row.cited(row[f"{prefix}_size"], f"{prefix}_size")
@@ -174,6 +189,20 @@ class ConductorRules(RuleData):
                     if (ohms := row.number(column)) is not None:
                         found[row["size"], what, conduit] = row.cited(ohms * PER_KM[unit], column, "ohm/km")
         return found
+
+    @cached_property
+    def _dc_resistances(self) -> dict[tuple[str, str], Cited[float]]:
+        unit, found = self.conventions.length, {}
+        for row in self.table("conductor_properties"):
+            for material, prefix in PREFIX.items():
+                column = f"{prefix}_ohm_per_{unit}"
+                if row["build"] == "stranded" and (listed := row.number(column)) is not None:
+                    found[row["size"], material] = row.cited(listed * PER_KM[unit], column, "ohm/km")
+        return found
+
+    def dc_resistance(self, size: str, material: str) -> Cited[float] | None:
+        """Ohm per km of one stranded conductor to direct current, at the temperature of its table; None for a size that it lacks."""
+        return self._dc_resistances.get((size, material))
 
     def _conduit(self, raceway: str) -> str:
         return self.section("impedance_columns").get(raceway, "")

@@ -13,7 +13,7 @@ from batch.rules.tables import MEMORY, QUOTED, READ, ROWS, UNCHANGED, in_the_cod
 NAMED = ("factors", "lists", "defaults")  # sections whose entries carry a value; one that changes it says where the new one stands
 OWN = {"factors": ("value", "basis", "status"), "lists": ("value", "basis", "status"), "defaults": ("value", "why", "basis", "status")}
 PRACTICE_WORDS = "common practice, no source"
-WORDS = ("clauses", "devices", "impedance_columns")  # sections of plain words
+WORDS = ("clauses", "devices", "impedance_columns", "words")  # sections of plain words
 OF_THE_TABLES = ("conductors",)  # how the tables are laid out: theirs who brings the tables
 
 
@@ -77,7 +77,7 @@ def _judge(path: Path, section: str, name: str, entry: Any, base: dict[str, Any]
     where = f"{path}: [{section}] {name}" if section in (*WORDS, "tables", "ruleset") else f"{path}: [{section}.{name}]"
     if section in ("ruleset", *OF_THE_TABLES):
         return
-    if name not in base and section != "cautions":
+    if name not in base and section not in ("cautions", "words"):
         raise RuleSetError(f"{where}: the rule set that it extends has no {name}, so nothing asks for it; correct the name.")
     if section in WORDS and not isinstance(entry, str):
         raise RuleSetError(f"{where}: {entry!r} is no text; write it between quotation marks.")

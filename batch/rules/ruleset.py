@@ -11,7 +11,10 @@ from batch.errors import RuleSetError
 from batch.rules import code_basis
 from batch.rules.boxes import BoxRules
 from batch.rules.code_basis import CodeValue
+from batch.rules.country import Wording
 from batch.rules.devices import DeviceRules
+from batch.rules.earthing import EarthingRules
+from batch.rules.installations import InstallationRules
 from batch.rules.raceways import RacewayRules
 from batch.rules.tables import SHAPES, Cited
 from batch.rules.torques import TorqueRules
@@ -20,7 +23,7 @@ CONTENTS = "ruleset.toml"
 IDENTITY = ("key", "name", "title", "edition", "document", "region", "paper", "symbols")
 
 
-class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules):
+class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, InstallationRules):
     """A rule set. Every look-up gives `Cited`: the value, its place, and whether it is from memory."""
 
     def __init__(self, folder: Path, contents: dict[str, Any], base: RuleSet | None = None) -> None:
@@ -43,6 +46,10 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules):
         found = self.entry(self._defaults, "defaults", setting)
         return found._replace(value=None) if found.value == "" else found
 
+    def knows_setting(self, setting: str) -> bool:
+        """Whether its code has a use for a project setting that not every code has."""
+        return setting in self._defaults
+
     def clause(self, name: str) -> str:
         """Where a rule without a figure stands: clause("neutral") is "220.61"."""
         try:
@@ -54,6 +61,11 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules):
     def citations(self) -> dict[str, str]:
         """Clauses by their names, and tables by their roles: what bases of findings are filled from ({subdivision}, {table_ampacity})."""
         return {**self.section("clauses"), **{f"table_{role}": entry[1] for role, entry in self.section("tables").items()}}
+
+    @cached_property
+    def wording(self) -> Wording:
+        """The words of its country; ours where it has none."""
+        return Wording(self.contents.get("words", {}), self.region != "us")
 
     @cached_property
     def cautions(self) -> tuple[Cited[str], ...]:

@@ -111,6 +111,17 @@ SHAPES: dict[str, TableShape] = {
     "ampacity": TableShape(
         ("size", "size_unit", "cu_{c}c_a", "al_{c}c_a"), ("cu_{c}c_a", "al_{c}c_a"), ("cu_{c}c_a", "al_{c}c_a")
     ),
+    "ampacity_by_method": TableShape(
+        ("method", "column_c", "loaded", "size", "cu_a", "al_a"), ("column_c", "loaded", "cu_a", "al_a"), named_by=4
+    ),
+    "methods": TableShape(("method", "containment", "words")),
+    "ambient_ground": TableShape(
+        ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_to_c",)
+    ),
+    "adjustment_layer": TableShape(
+        ("methods", "conductors_from", "conductors_to", "percent"), ("conductors_from", "conductors_to", "percent"),
+        ("conductors_from",), "methods", named_by=2,
+    ),
     "ambient": TableShape(
         ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_to_c",)
     ),
@@ -119,6 +130,9 @@ SHAPES: dict[str, TableShape] = {
     ),
     "small_conductors": TableShape(("size", "material", "device_a"), ("device_a",), named_by=2),
     "protective": TableShape(("size", "cu_size", "al_size")),
+    "bonding_jumper": TableShape(
+        ("cu_lines_cmil", "cu_size", "al_lines_cmil", "al_size"), ("cu_lines_cmil", "al_lines_cmil"), ("cu_lines_cmil", "al_lines_cmil")
+    ),
     "ground": TableShape(("device_a", "cu_size", "al_size"), ("device_a",), ("device_a",)),
     "conductor_properties": TableShape(
         ("size", "build", "area_{a}", "cu_ohm_per_{u}", "al_ohm_per_{u}"), ("area_{a}", "cu_ohm_per_{u}", "al_ohm_per_{u}"),
@@ -159,6 +173,9 @@ SHAPES: dict[str, TableShape] = {
     "transformers": TableShape(("phases", "kva"), ("phases", "kva"), ("kva",), "phases", named_by=2),
     "systems": TableShape(("system", "line_line_v", "line_neutral_v"), ("line_line_v", "line_neutral_v")),
     "sccr": TableShape(("component", "part", "sccr_ka"), ("sccr_ka",), named_by=2),
+    "disconnection": TableShape(("earthing", "u0_to_v", "final_s"), ("u0_to_v", "final_s"), ("u0_to_v",), "earthing", named_by=2),
+    "fuse_gates": TableShape(*3 * (("rating_a", "trips_5s_a", "trips_01s_a"),)),
+    "breaker_bands": TableShape(("type", "lower", "upper"), ("lower", "upper"), ("lower", "upper")),
     "control_coils": TableShape(("part", "sealed_va", "inrush_va"), ("sealed_va", "inrush_va")),
     "part_space": TableShape(
         ("part", "up_to", "up_to_unit", "width_mm", "height_mm", "box_depth_mm", "watts", "width_is"),

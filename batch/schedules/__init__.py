@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 
 from batch.results import JobResult
 from batch.schedules.bank_schedule import BANKS
+from batch.schedules.box_list import BOXES
 from batch.schedules.build_list import BUILDS
 from batch.schedules.buy_list import BUY_LIST
 from batch.schedules.carried_forward_list import CARRIED_FORWARD
@@ -15,6 +16,7 @@ from batch.schedules.code_basis_list import CODE_BASIS
 from batch.schedules.control_circuit_list import CONTROL_CIRCUIT
 from batch.schedules.control_schedule import CONTROL
 from batch.schedules.distribution_schedule import DISTRIBUTION
+from batch.schedules.earth_fault_schedule import EARTH_FAULTS
 from batch.schedules.feeder_schedule import FEEDERS
 from batch.schedules.finding_list import FINDINGS
 from batch.schedules.heat_schedule import HEAT
@@ -35,8 +37,9 @@ from batch.schedules.wiring_tag_list import WIRING_TAGS
 __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
-    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES, PRICING_USED, BUY_LIST,
-    BUILDS, MATERIALS, RUNS, PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, EARTH_FAULTS, BOXES, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES,
+    PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS, PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS,
+    CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 

@@ -30,6 +30,7 @@ BUILDS = Schedule(
         its_bank("atom.bank"),
         ordinal("owner_no", "Owner", "no.", "share.owner", width=8, help="Its line on Prices."),
         text("build", "Build", 18, "share.build.name", role="result", help="Panel type, single circuit, or kind of control panel."),
+        text("hold", "On hold", 9, lambda at: "on hold" if at.atom.held else "", role="result", help="Not released for fabrication; its money is counted."),
         ordinal("build_no", "Bill", "no.", "share.build.number", width=8, help="By which Materials has its lines."),
         selected("count", "How many", "ea", "count", "share.times", total="sum", help="In this bank, or for this tank."),
         calculated("material_one", "Material of one", "currency", "money", "share.build.material",

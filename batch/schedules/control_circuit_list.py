@@ -10,8 +10,9 @@ from typing import NamedTuple
 from batch.control_results import Element, Rung, TankControl
 from batch.results import JobResult
 from batch.schedules.element_words import LIMITS, element_words
-from batch.schedules.row_words import listed
-from batch.schedules.schedule import Schedule, its_project, text
+from batch.schedules.hanging import control_status
+from batch.schedules.row_words import band_words, listed, worst_of
+from batch.schedules.schedule import Schedule, its_project, its_status, text
 
 
 class LadderLine(NamedTuple):
@@ -26,6 +27,8 @@ class LadderLine(NamedTuple):
     start: str
     end: str
     points: str
+    status: str  # the worst of the control panels with this ladder
+    hold: str  # on its first line why it is on hold, on the others that it is
 
 
 def _items(result: JobResult) -> Iterator[LadderLine]:
@@ -34,10 +37,12 @@ def _items(result: JobResult) -> Iterator[LadderLine]:
         for row in project.controls:
             kinds.setdefault(row.kind, []).append(row)
         for kind, rows in kinds.items():
-            tanks = [row.tank for row in rows]
+            tanks, status = [row.tank for row in rows], worst_of(control_status(project, row) for row in rows)
+            band = band_words(" ".join(dict.fromkeys(row.hold.message for row in rows if row.hold is not None)))
             for rung in rows[0].circuit.ladder:
                 for mark, what, start, end, points in elements_of(rung):
-                    yield LadderLine(project.project.project, kind, tanks, rung, mark, what, start, end, points)
+                    yield LadderLine(project.project.project, kind, tanks, rung, mark, what, start, end, points, status, band)
+                    band = band and "HOLD"
 
 
 def elements_of(rung: Rung) -> Iterator[tuple[str, str, str, str, str]]:
@@ -67,6 +72,7 @@ CONTROL_CIRCUIT = Schedule(
     columns=(
         its_project("project"),
         text("ladder", "Ladder", 16, "kind", role="result", help="Kind of control panel; see Control."),
+        its_status("status"),
         text("line", "Line", 6, lambda at: f"{at.rung.line}", help="Of the ladder; wires are numbered line x 10 + serial."),
         text("says", "What the line does", 30, "rung.says", help="In words."),
         text("mark", "Designation", 13, "mark", role="result", help="Of the part."),
@@ -76,5 +82,7 @@ CONTROL_CIRCUIT = Schedule(
         text("points", "Terminals", 26, "points", role="result", help="Where the two wires land; n heaters on a strip of limits."),
         text("tanks", "Control panels", 40, lambda at: listed([f"{tank}/HCP" for tank in at.tanks]) if at.rung.line == 101 else "",
              help="Those with this ladder, on its first line."),
+        text("hold", "On hold", 22, "hold",
+             role="result", help="Not released for fabrication, and why: in full at the ladder's first element."),
     ),
 )

@@ -8,7 +8,8 @@ from typing import NamedTuple
 from batch.control_results import TankControl
 from batch.results import JobResult, ProjectResult
 from batch.schedules.designations import disconnect
-from batch.schedules.row_words import band_words, basis_words, codes, listed, status_of
+from batch.schedules.hanging import control_status
+from batch.schedules.row_words import band_words, basis_words, codes, listed
 from batch.schedules.schedule import (
     Schedule,
     calculated,
@@ -35,10 +36,6 @@ def _items(result: JobResult) -> Iterator[PanelLine]:
     for project in result.projects:
         for row in project.controls:
             yield PanelLine(project, row)
-
-
-def _status(at: PanelLine) -> str:
-    return status_of(at.row.findings, () if at.row.hold is None else (at.row.hold,), at.project.said_once)
 
 
 def _supplies(at: PanelLine) -> str:
@@ -112,7 +109,7 @@ CONTROL = Schedule(
         its_project("project.project.project"),
         its_tank("row.tank"),
         text("panel", "Control panel", 16, "row.tag", role="result", help="Tag of its box."),
-        its_status(_status),
+        its_status(lambda at: control_status(at.project, at.row)),
         text("type", "Built as", 17, "row.type", role="result", help="Control panels built alike."),
         text("ladder", "Ladder", 14, "row.kind", role="result", help="Its ladder on Control circuit; equal but for numbers of heaters and sizes of parts."),
         text("banks", "Banks", 10, lambda at: listed(at.row.banks), help="Banks of the tank, in order."),

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import Device, FeederEnd, FeederRow, JobResult, ProjectResult, Way, Wires
-from batch.schedules.row_words import basis_words, has_b, listed, run_words, size_or_words, status_of
+from batch.schedules.hanging import Hanging, of_feeders, of_ways
+from batch.schedules.row_words import basis_words, has_b, listed, run_words, size_or_words
 from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_feeder, its_project, its_status, selected, text
 
 PLAIN = ("", "taps")  # ends without a unit
@@ -19,6 +20,7 @@ class EndLine(NamedTuple):
     feeder: FeederRow
     end: FeederEnd
     way: Way | None
+    hung: Hanging
 
     @property
     def device(self) -> Device | None:
@@ -31,12 +33,13 @@ class EndLine(NamedTuple):
 
 def _items(result: JobResult) -> Iterator[EndLine]:
     for project in result.projects:
+        of_feeder, of_way = of_feeders(project), of_ways(project)
         for row in project.feeders:
             if row.end is not None and row.end.ways:
-                yield EndLine(project, row, row.end, None)
+                yield EndLine(project, row, row.end, None, of_feeder[row.feeder.feeder])
                 if row.end.unit:
                     for way in row.end.ways:
-                        yield EndLine(project, row, row.end, way)
+                        yield EndLine(project, row, row.end, way, of_way(way))
 
 
 def _what(at: EndLine) -> str:
@@ -69,7 +72,9 @@ DISTRIBUTION = Schedule(
         its_project("project.project.project"),
         its_feeder("feeder.feeder.feeder"),
         text("way", "Way", 12, lambda at: at.way.tag if at.way else "", help="Tag of the way; blank on the row of the feeder's end itself."),
-        its_status(lambda at: status_of(at.feeder.findings)),
+        its_status("hung.status"),
+        text("open", "On hold, or not in it", 24, "hung.words",
+             role="result", help="How many of the banks behind it are on hold, and what is not sized and so not in it."),
         text("what", "What", 20, _what, role="result", help="Distribution unit, way, tap, or the control panel that the feeder ends in."),
         text("tank", "Tank", 18, _tanks, help="Tank, or tanks, whose control panel it feeds."),
         text("scope", "Supplied", 12, _by, help="Ours or by others; blank where there is no unit."),
@@ -92,6 +97,11 @@ DISTRIBUTION = Schedule(
         text("lugs", "Lugs", 20, lambda at: at.end.lugs if at.way is None else "", role="result", help="For the feeder's conductors."),
         text("spaces", "Spaces", 28, _spaces, role="result", help="Of the distribution unit, by frame and poles; no spares."),
         text("wire", "Wire", 22, lambda at: run_words(at.wires) if at.wires else "", role="result", help="Of the feeder, or of the way."),
+        text("tap_rule", "Tap rule", 14, lambda at: at.way.tap.rule if at.way and at.way.tap else "", help="Of a tap: the rule that its length goes by."),
+        calculated("tap_needs_a", "Tap needs", "A", "amps", lambda at: at.way.tap.needs_a if at.way and at.way.tap else None,
+                   help="Of a tap: the most of its load with the margin, the OCPD at its end and its share of the feeder's OCPD."),
+        calculated("tap_ampacity_a", "Tap ampacity", "A", "rating", lambda at: at.way.tap.ampacity_a if at.way and at.way.tap else None,
+                   help="Of a tap: the lower of terminal and adjusted ampacity, in whole amps, never rounded up."),
         text("ground", "EGC", 16, lambda at: size_or_words(at.wires.ground) if at.wires else "", role="result", help="Equipment grounding conductor of each set."),
         text("raceway", "Raceway", 16, lambda at: at.wires.raceway if at.wires else "", role="result", help="Trade size and kind of each set."),
         given("run_m", "Length", "m", "length", lambda at: at.way.run_m if at.way else at.feeder.feeder.run_m, us_unit="ft",

@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from batch.records import Feeder
 from batch.results import FeederRow, JobResult, NotSized, ProjectResult, Wires
-from batch.schedules.hanging import Hanging, banks_of_feeders, hangs_on
+from batch.schedules.hanging import Hanging, of_feeders
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
-from batch.schedules.row_words import NOT_SIZED, basis_words, codes, has_b, run_words, size_or_words, status_of, worst_of
+from batch.schedules.row_words import NOT_SIZED, basis_words, codes, has_b, run_words, size_or_words
 from batch.schedules.schedule import (
     Schedule,
     Unsized,
@@ -48,9 +48,9 @@ class Missing(NamedTuple):
 def _items(result: JobResult) -> Iterator[Line | Unsized]:
     """The feeders, then those that were not sized and that rows of the heater list name, project by project."""
     for project in result.projects:
-        known, banks = {row.feeder.feeder for row in project.feeders}, banks_of_feeders(project)
+        known, hung = {row.feeder.feeder for row in project.feeders}, of_feeders(project)
         for row in project.feeders:
-            yield Line(project, row, row.feeder, row.wires, hangs_on(project, row.feeder.feeder, banks.get(row.feeder.feeder, ())))
+            yield Line(project, row, row.feeder, row.wires, hung[row.feeder.feeder])
         yield from _not_sized([row for row in project.not_sized if row.feeder not in known])
     yield from _not_sized(result.not_sized)
 
@@ -69,7 +69,7 @@ FEEDERS = Schedule(
     columns=(
         its_project("project.project.project", unsized="project"),
         its_feeder("feeder.feeder", unsized="feeder"),
-        its_status(lambda at: worst_of((status_of(at.row.findings, (), at.project.said_once), at.hung.status)), unsized=lambda row: NOT_SIZED),
+        its_status("hung.status", unsized=lambda row: NOT_SIZED),
         *grouped("System",
             text("source", "Fed from source", 12, "row.source",
                  role="input", becomes="feeders.source", help="Source that it hangs on; blank: its own."),
@@ -107,6 +107,8 @@ FEEDERS = Schedule(
         *grouped("Overcurrent device",
             text("device", "OCPD type", 54, lambda at: at.row.device.words if at.row.device else "",
                  role="result", also=("Device kind",), help="Class or type, poles, volts and interrupting rating."),
+            text("device_at", "OCPD stands at", 11, lambda at: at.feeder.device_at or "",
+                 role="input", becomes="feeders.device_at", help="End: no OCPD is ahead of its conductors on the secondary."),
             given("existing_device_a", "Existing OCPD rating", "A", "rating", "feeder.existing_device_a",
                   also=("Existing device",), becomes="feeders.existing_device_a", help="As given."),
             calculated("use_pct", "OCPD used", "%", "percent_2", "row.use_pct",
@@ -122,7 +124,7 @@ FEEDERS = Schedule(
             text("neutral", "Neutral", 12, lambda at: size_or_words(at.wires.neutral) if at.wires else "",
                  role="result", help="Neutral of each set; blank where there is none."),
             text("ground", "EGC", 16, lambda at: size_or_words(at.wires.ground) if at.wires else "",
-                 role="result", also=("Ground",), help="Equipment grounding conductor of each set."),
+                 role="result", also=("Ground",), help="Equipment grounding conductor of each set; of conductors without an OCPD ahead the supply-side bonding jumper."),
             text("raceway", "Raceway", 16, lambda at: at.wires.raceway if at.wires else "",
                  role="result", help="Trade size and kind of each set."),
             text("governed_by", "Sizing basis", 28, lambda at: at.wires.governed_by if at.wires else "",

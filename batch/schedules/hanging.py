@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
+from batch.control_results import TankControl
 from batch.findings import Finding
-from batch.material_lines import BANK, FEEDER, Owner
-from batch.results import BankRow, NotSized, PanelRow, ProjectResult
+from batch.material_lines import BANK, FEEDER, TANK, Owner
+from batch.results import BankRow, NotSized, PanelRow, ProjectResult, Way
 from batch.schedules.row_words import HOLD, SIZED, band_words, single_tag, status_of, worst_of
-from batch.sizing.holds import feeder_holds
+from batch.sizing.holds import worst_hold
 from batch.sizing.not_sized import missing_words
 
 
@@ -60,18 +61,76 @@ def status_by_tag(project: ProjectResult) -> dict[str, str]:
     return found
 
 
+def control_status(project: ProjectResult, panel: TankControl) -> str:
+    """The status of a control panel: on hold where one of its banks is."""
+    return HOLD if panel.hold is not None else status_of(panel.findings, (), project.said_once)
+
+
 def held_owner(project: ProjectResult) -> Callable[[Owner], str]:
-    """Why what a bank or a feeder bears is on hold, in the words of the band; "" where it is not."""
+    """Why what a bank, a tank or a feeder bears is on hold, in the words of the band; "" where it is not."""
     banks = {(row.bank.tank, row.label): row.hold.message for row in project.banks if row.hold is not None}
-    holds = {row.feeder.feeder: feeder_holds(row.findings) for row in project.feeders}
-    feeders = {feeder: found[0].message for feeder, found in holds.items() if found}
+    feeders = {row.feeder.feeder: hold.message for row in project.feeders if (hold := worst_hold(row.findings)) is not None}
+
+    tanks = {control.tank: control.hold.message for control in project.controls if control.hold is not None}
 
     def words(owner: Owner) -> str:
         if owner.kind == BANK:
             return band_words(banks.get((owner.tank, owner.name), ""))
+        if owner.kind == TANK:
+            return band_words(tanks.get(owner.tank, ""))
         return band_words(feeders.get(owner.name, "")) if owner.kind == FEEDER else ""
 
     return words
+
+
+def of_feeders(project: ProjectResult) -> dict[str, Hanging]:
+    """Each feeder with its own status and what hangs on it."""
+    banks, found = banks_of_feeders(project), {}
+    for row in project.feeders:
+        name = row.feeder.feeder
+        hung = hangs_on(project, name, banks.get(name, ()))
+        found[name] = hung._replace(status=worst_of((status_of(row.findings, (), project.said_once), hung.status)))
+    return found
+
+
+def of_sources(project: ProjectResult) -> dict[str, Hanging]:
+    """Each source with its own status and what its feeders say, by their tags."""
+    feeders, found = of_feeders(project), {}
+    for row in project.sources:
+        on = {name: feeders[name] for name in row.feeders if name in feeders}
+        status = worst_of((status_of(row.findings, (), project.said_once), *(one.status for one in on.values())))
+        words = "; ".join(f"{name}: {one.words}" if row.named else one.words for name, one in on.items() if one.words)
+        found[row.source.source] = Hanging(status, "", words)
+    return found
+
+
+def of_ways(project: ProjectResult) -> Callable[[Way], Hanging]:
+    """What hangs on a way: its banks on its feeder, and the control panel itself."""
+    banks = {(row.feeder.feeder, row.bank.tank, row.label): row for row in project.banks}
+    held = {row.tank: row.hold.message for row in project.controls if row.hold is not None}
+
+    def hung(way: Way) -> Hanging:
+        on = [banks[key] for label in way.banks if (key := (way.feeder, way.tank, label)) in banks]
+        found = _hung(project, on, [])
+        if way.tank not in held:
+            return found
+        return found._replace(status=HOLD, words=found.words or f"its control panel on hold: {held[way.tank]}")
+
+    return hung
+
+
+def of_tanks(project: ProjectResult) -> dict[str, str]:
+    """The status of each tank, by its tag folded: the worst of its banks, its control panel and what is said of its heat; rows that are not
+    sized keep it on hold."""
+    found: dict[str, list[str]] = {}
+    for row in project.banks:
+        found.setdefault(row.bank.tank.casefold(), []).append(status_of(row.findings, row.around, project.said_once))
+    for tank in project.heat:
+        found.setdefault(tank.tag.casefold(), []).append(status_of(tank.findings, (), project.said_once))
+    kept = (*(lost.tank for lost in project.not_sized), *(panel.tank for panel in project.controls if panel.hold is not None))
+    for tag in kept:
+        found.setdefault(tag.casefold(), []).append(HOLD)
+    return {tag: worst_of(statuses) for tag, statuses in found.items()}
 
 
 def makes_up(project: ProjectResult) -> Hanging:

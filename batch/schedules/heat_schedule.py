@@ -8,8 +8,9 @@ from typing import NamedTuple
 
 from batch.heat_results import TankHeat
 from batch.results import JobResult, ProjectResult
+from batch.schedules.hanging import of_tanks
 from batch.schedules.row_words import basis_words, codes
-from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_findings, its_project, its_tank, selected, text
+from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_findings, its_project, its_status, its_tank, selected, text
 from batch.sizing.tank_heat import two_figures
 
 HOURS_A_DAY = "hours_a_day"
@@ -21,6 +22,7 @@ class Line(NamedTuple):
     project: ProjectResult
     row: TankHeat
     day: float | None
+    status: str
 
 
 def _items(result: JobResult) -> Iterator[Line]:
@@ -29,8 +31,9 @@ def _items(result: JobResult) -> Iterator[Line]:
         return
     day = next((float(value.value) for value in result.code_values if value.name == HOURS_A_DAY), None)
     for project in result.projects:
+        status = of_tanks(project)
         for row in project.heat:
-            yield Line(project, row, day)
+            yield Line(project, row, day, status[row.tag.casefold()])
 
 
 def _over_pct(at: Line) -> float | None:
@@ -76,6 +79,7 @@ HEAT = Schedule(
         its_tank("row.tag"),
         text("verdict", "Verdict", 15, "row.verdict",
              role="result", formula=VERDICT, help="enough: with the margin; marginal: without it; short; never gets there: loses more than it gets; not judged: too little is known."),
+        its_status("status"),
         text("why", "Governed by", 26, "row.why",
              help="Heat-up or holding, whichever needs more; or why it is not judged."),
         selected("need_kw", "Need", "kW", "two_figures", "row.need_kw",

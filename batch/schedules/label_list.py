@@ -78,12 +78,26 @@ def supply_words(at: Line) -> str:
     return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{grounded}"
 
 
-def sccr_words(panel: PanelDesign, fault_ka: float | None) -> str:
-    """Its short-circuit rating where every part is marked; else room for the builder's, and what is needed where the panel stands."""
+def sccr_words(panel: PanelDesign, fault_ka: float | None, unfinished: str = "") -> str:
+    """Its short-circuit rating where every part is marked; else room for the builder's, and what is needed where the panel stands.
+    `unfinished`: its feeder, where that is without some of its banks: with them it is larger, and so is the fault current.
+    """
     if panel.sccr_marked and panel.sccr_ka is not None:
         return f"{panel.sccr_ka:g} kA by marked parts; builder marks"
-    needed = "fault current not given" if fault_ka is None else f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed"
-    return f"SCCR ____ kA, builder to mark; {needed}"
+    return f"SCCR ____ kA, builder to mark; {needed_words(fault_ka, unfinished)}"
+
+
+def needed_words(fault_ka: float | None, unfinished: str = "") -> str:
+    """The rating that a box needs where it stands, rounded up."""
+    if fault_ka is None:
+        return "fault current not given"
+    more = f", perhaps more once feeder {unfinished} has all its banks" if unfinished else ""
+    return f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed{more}"
+
+
+def unfinished_feeder(row: BankRow) -> str:
+    """The feeder of a bank where others of its banks are not sized; "" where it has them all."""
+    return row.feeder.feeder if any(one.kind.holds_itself and not one.tank for one in row.around) else ""
 
 
 PANEL_LABELS = Schedule(
@@ -123,7 +137,7 @@ PANEL_LABELS = Schedule(
                  us_unit="lbf·in", help="Branch terminals, as the stock part is marked; blank: as marked on the part."),
         selected("panel_feeder_torque_nm", "Panel feeder torque", "N·m", "torque", "design.torque_nm",
                  us_unit="lbf·in", also=("Feed torque",), help="Terminals of the block, as the stock part is marked; blank: as marked on the part."),
-        text("sccr", "Short-circuit rating", 34, lambda at: sccr_words(at.design, at.panel.fault_ka),
+        text("sccr", "Short-circuit rating", 34, lambda at: sccr_words(at.design, at.panel.fault_ka, unfinished_feeder(at.row)),
              role="result", help="Of the panel where all its power parts are marked; else for its builder to mark."),
     ),
 )

@@ -76,6 +76,14 @@ class LiveSources:
         """In words, rows of the same tank that are not sized: they will be fed too, from where nobody knows yet."""
         return self._at(row).not_sized
 
+    def of_tank(self, tank: str) -> Sequence[Source]:
+        """Every disconnect of a tank."""
+        return self._tanks[tank.casefold()].sources
+
+    def not_sized_at(self, tank: str) -> Sequence[str]:
+        """As `not_sized`, of a tank."""
+        return self._tanks[tank.casefold()].not_sized
+
     def _at(self, row: BankRow) -> _AtTank:
         return self._tanks[row.bank.tank.casefold()]
 

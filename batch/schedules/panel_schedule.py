@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.findings import Finding
+from batch.method.distribution_unit import device_use_pct
 from batch.method.line_currents import unbalance_pct
 from batch.results import BankRow, JobResult, PanelDesign, PanelRow, ProjectResult, Wires
 from batch.schedules.hanging import short_of_fault
@@ -102,6 +103,8 @@ PANELS = Schedule(
         *grouped("Panel feeder",
             text("panel_feeder_device", "Panel feeder OCPD type", 54, lambda at: at.design.panel_feeder_device.words + (", in the distribution unit" if at.design.device_at_way else ""),
                  role="result", also=("Feed device kind",), help="Class or type, poles, volts and interrupting rating."),
+            calculated("use_pct", "Panel feeder OCPD used", "%", "percent_2", lambda at: device_use_pct(at.design.required_a, at.design.panel_feeder_device.rating_a),
+                       help="Load with the margin over the panel feeder's OCPD."),
             text("panel_feeder_wire", "Panel feeder conductors", 20, lambda at: run_words(at.feed),
                  role="result", also=("Feed wire",), help="Sets x lines of size."),
             text("panel_feeder_neutral", "Panel feeder neutral", 12, lambda at: size_or_words(at.feed.neutral),

@@ -19,9 +19,11 @@ BAND = "HOLD - NOT RELEASED FOR FABRICATION"
 
 def status_of(findings: Iterable[Finding], around: Iterable[Finding] = (), once: Container[str] = frozenset()) -> str:
     """A row's status in words, from the worst that was said of it and of what it hangs on (`around`); what is said `once` for the project
-    says nothing of the row.
+    says nothing of the row. A hold of what it hangs on alone asks for a look at the row.
     """
-    severities = (finding.severity for finding in (*findings, *around) if finding.code not in once)
+    own = [finding.severity for finding in findings if finding.code not in once]
+    hung = [Severity.CAUTION if finding.kind.holds_itself else finding.severity for finding in around if finding.code not in once]
+    severities = (*own, *hung)
     return {Severity.HOLD: HOLD, Severity.CAUTION: REVIEW}.get(min(severities, default=Severity.NOTE), SIZED)
 
 

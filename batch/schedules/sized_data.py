@@ -21,7 +21,7 @@ from batch.results import JobResult
 from batch.schedules import RESULTS, Row
 from batch.schedules.row_words import NOT_SIZED
 from batch.sheets import INPUTS
-from batch.sizing.previous_decisions import BankKey, PreviousBank, bank_key
+from batch.sizing.previous_decisions import BankKey, FeederKey, PreviousBank, PreviousFeeder, bank_key, feeder_key
 
 FORMAT = 2  # of the text; a reader that knows only lower ones says so
 FORMER = (1,)  # that are read too; 1 has one start a bank, from which its panels go on in rotation
@@ -41,7 +41,6 @@ INPUT_SHEETS = {sheet.id: sheet for sheet in INPUTS}
 BLANK = frozenset({None, ""})
 
 Cell = str | int | float | bool | None
-FeederKey = tuple[str, str]  # project, tag, folded
 
 
 class DamagedData(ValueError):
@@ -70,6 +69,7 @@ class SizedData:
     tags     project, folded -> panel tag -> name of its type
     tabs     every sheet of the workbook as it was written; () = not known
     received sheet as received -> what its own columns say
+    hung     of each feeder its pair of its source, and the numbers of its ways
     """
 
     inputs: Mapping[str, tuple[Mapping[str, Cell], ...]]
@@ -79,6 +79,7 @@ class SizedData:
     tags: Mapping[str, Mapping[str, str]]
     tabs: tuple[str, ...] = ()
     received: Mapping[str, OwnCells] = field(default_factory=dict)
+    hung: Mapping[FeederKey, PreviousFeeder] = field(default_factory=dict)
 
 
 class OwnCells(NamedTuple):
@@ -87,10 +88,6 @@ class OwnCells(NamedTuple):
     first: int
     last: int
     said: frozenset[tuple[str, str]]
-
-
-def feeder_key(project: object, feeder: object) -> FeederKey:
-    return str(project or "").strip().casefold(), str(feeder or "").strip().casefold()
 
 
 def data_text(
@@ -117,6 +114,10 @@ def data_text(
         "bank figures": {"columns": FIGURES["banks"], "rows": list(alike)},
         "feeders": [[row["project"], row["feeder"], [row[key] for key in FIGURES["feeder_totals"]]] for row in feeders],
         "feeder figures": FIGURES["feeder_totals"],
+        "hung": [
+            [row.feeder.project, row.feeder.feeder, row.source, row.source_pair, [[way.tank, way.number] for way in end.ways], end.last_way]
+            for project in result.projects for row in project.feeders if (end := row.end) is not None
+        ],
         "sheets": list(tabs),
         "received": [[tab, own.first, own.last, sorted(own.said)] for tab, own in (received or {}).items()],
         "types": [[project.project.project, kind.type, list(kind.tags)] for project in result.projects for kind in project.types],
@@ -196,7 +197,15 @@ def _parsed(data) -> SizedData:
         tags,
         tuple(map(_text, data.get("sheets", ()))),
         {_text(tab): _own_cells(first, last, said) for tab, first, last, said in data.get("received", ())},
+        {
+            feeder_key(_text(project), _text(feeder)): PreviousFeeder(_text(source), _text(pair), _numbers(ways), _among(last, LIST))
+            for project, feeder, source, pair, ways, last in data.get("hung", ())
+        },
     )
+
+
+def _numbers(ways) -> dict[str, int]:
+    return {_text(tank).strip().casefold(): _among(number, LIST) for tank, number in ways}
 
 
 def _own_cells(first, last, said) -> OwnCells:

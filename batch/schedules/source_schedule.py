@@ -6,19 +6,22 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.results import JobResult, ProjectResult, SourceRow
-from batch.schedules.row_words import basis_words, codes, has_b, listed, status_of
+from batch.schedules.hanging import Hanging, of_sources
+from batch.schedules.row_words import basis_words, codes, has_b, listed
 from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_findings, its_project, its_status, selected, text
 
 
 class SourceLine(NamedTuple):
     project: ProjectResult
     row: SourceRow
+    hung: Hanging
 
 
 def _items(result: JobResult) -> Iterator[SourceLine]:
     for project in result.projects:
+        hung = of_sources(project)
         for row in project.sources:
-            yield SourceLine(project, row)
+            yield SourceLine(project, row, hung[row.source.source])
 
 
 SOURCES = Schedule(
@@ -27,7 +30,7 @@ SOURCES = Schedule(
     columns=(
         its_project("project.project.project"),
         text("source", "Source", 12, "row.source.source", help="Tag; of a feeder that names no source, the feeder's own."),
-        its_status(lambda at: status_of(at.row.findings)),
+        its_status("hung.status"),
         text("kind", "Kind", 12, lambda at: (at.row.source.kind or "transformer") if at.row.named else "the feeder's own",
              role="input", help="Transformer or service; or known by its feeder's row alone."),
         text("feeders", "Feeders", 24, lambda at: listed(at.row.feeders), help="Feeders that hang on it."),
@@ -47,9 +50,22 @@ SOURCES = Schedule(
         text("fault_basis", "Basis of it", 14, lambda at: at.row.source.fault_basis or "", role="input", help="Utility letter, study, or none."),
         calculated("calculated_ka", "Fault current calculated", "kA", "kiloamps", "row.calculated_ka",
                    help="Of rating and impedance at the low end of its tolerance, with the primary where its fault level is given."),
+        calculated("marked_ka", "Fault current as marked", "kA", "kiloamps", "row.marked_ka",
+                   help="The same with the whole of the marked impedance; one given below 99 % of it is questioned."),
         selected("fault_ka", "Fault current used", "kA", "kiloamps", "row.fault_ka", help="All lines together, at its secondary; blank where not known."),
         text("fault_how", "Given or calculated", 14, "row.fault_how", help="Which of the two is used."),
-        its_findings(lambda at: codes(at.row.findings)),
+        given("primary_device_a", "Primary OCPD", "A", "rating", "row.source.primary_device_a", help="As given."),
+        calculated("primary_alone_a", "Largest primary OCPD alone", "A", "amps", lambda at: at.row.protection and at.row.protection.alone_a,
+                   help="Of a transformer of this job: up to it the primary OCPD protects the unit without one on the secondary."),
+        calculated("primary_both_a", "Largest with secondary OCPDs", "A", "amps", lambda at: at.row.protection and at.row.protection.both_a,
+                   help="Largest primary OCPD where the secondary ones are within the next figure."),
+        calculated("secondary_most_a", "Largest secondary OCPDs together", "A", "rating", lambda at: at.row.protection and at.row.protection.secondary_most_a,
+                   help="Sum of the feeders' OCPDs up to which they protect the secondary."),
+        calculated("secondary_a", "Secondary OCPDs together", "A", "rating", lambda at: at.row.protection and at.row.protection.secondary_a,
+                   help="Sum of the feeders' OCPDs."),
+        its_findings(lambda at: codes(at.row.findings, (), at.project.said_once)),
+        text("open", "On hold, or not in it", 30, "hung.words",
+             role="result", help="Of its feeders: how many banks are on hold, and what is not sized and so not in it."),
         its_basis(lambda at: basis_words(at.row.basis)),
     ),
 )

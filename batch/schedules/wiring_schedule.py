@@ -7,8 +7,9 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from batch.results import JobResult
-from batch.schedules.row_words import band_words
-from batch.schedules.schedule import Schedule, its_project, ordinal, text
+from batch.schedules.hanging import status_by_tag
+from batch.schedules.row_words import band_words, worst_of
+from batch.schedules.schedule import Schedule, its_project, its_status, ordinal, text
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
 from batch.schedules.wiring_tag_list import Tagged, tagged
 from batch.sizing.labels import natural
@@ -22,11 +23,13 @@ class Line(NamedTuple):
     number: int
     join: Join
     hold: str  # of its list's first conductor the whole band, of the others that there is one
+    status: str  # the worst of what is wired so
 
 
 def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         alike: dict[str, list[Tagged]] = {}
+        status = status_by_tag(project)
         for one in tagged(project):
             alike.setdefault(one.wired_as, []).append(one)
         types = {kind.type: kind for kind in project.types}
@@ -34,8 +37,9 @@ def _items(result: JobResult) -> Iterator[Line]:
             first, kind = alike[wired_as][0], types.get(wired_as)
             joins = panel_wiring(kind.design) if kind is not None else direct_wiring(first.design)
             hold = band_words(first.hold if kind is None else kind.hold)
+            worst = worst_of(status[one.tag] for one in alike[wired_as])
             for number, join in enumerate(joins, start=1):
-                yield Line(first.project, wired_as, number, join, hold if number == 1 else hold and "HOLD")
+                yield Line(first.project, wired_as, number, join, hold if number == 1 else hold and "HOLD", worst)
 
 
 WIRING = Schedule(
@@ -46,6 +50,7 @@ WIRING = Schedule(
         replace(its_project("project"), width=10),
         text("type", "Wired as", 19, "wired_as",
              role="result", also=("Type",), help="Panel type: its panels are wired alike. Or the first of single-circuit banks that are alike."),
+        its_status("status"),
         ordinal("no", "No.", "", "number",
                 width=5, help="Order of wiring in the panel."),
         text("start", "From", 22, "join.start",

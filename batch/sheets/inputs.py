@@ -10,12 +10,14 @@ from batch.sheets.every_sheet import NOTES, PAIRS, PROJECT
 from batch.sheets.every_sheet import yes_no as _yes_no
 from batch.sheets.money_inputs import MONEY_SHEETS
 from batch.sheets.stock_list import STOCK
-from batch.sheets.supply_sheets import FEEDERS, SOURCES
+from batch.sheets.supply_sheets import FEEDERS, METHOD_HEADINGS, METHODS, SOURCES
 
 CONDUCTORS = {"copper": ("cu", "copper conductors"), "aluminum": ("al", "aluminium", "alum")}
 INSULATIONS = {
     "THWN-2": ("thwn2", "thhn/thwn-2", "thwn-2/thhn", "thhn thwn-2"),
     "XHHW-2": ("xhhw2", "xhhw"),
+    "PVC": ("pvc 70", "70 c pvc", "pvc/pvc"),
+    "XLPE": ("epr", "xlpe/epr", "90 c xlpe", "xlpe 90"),
 }
 RACEWAYS = {
     "PVC-80": ("pvc 80", "rigid pvc schedule 80", "pvc schedule 80", "schedule 80 pvc", "sch 80 pvc", "pvc"),
@@ -101,9 +103,9 @@ PROJECTS = Sheet(
                 also=("margin", "current margin", "continuous-load factor", "safety margin", "current safety margin")),
         _number("ambient_c", "Ambient", "°C", "°F", format="temperature", default="40 °C (104 °F)", low=-40, high=85, width=10,
                 help="Air around the wires at the tanks.", also=("ambient temperature", "ambient temp")),
-        Column("terminal_c", "Terminal rating", "°C", kind="integer", format="temperature", low=60, high=75, width=10,
-               default="60 up to 100 A, 75 above",
-               help="75 only where both ends of every circuit are marked 75 °C; otherwise leave blank.",
+        Column("terminal_c", "Terminal rating", "°C", kind="integer", format="temperature", low=60, high=90, width=10,
+               default="60 up to 100 A, 75 above; IEC 70",
+               help="75 (IEC: 90) only where both ends of every circuit are marked for it; otherwise leave blank.",
                also=("terminal temperature", "terminal temp", "termination rating", "termination temperature")),
         Column("conductor", "Conductor", kind="choice", choices=CONDUCTORS, default="copper", width=12,
                help="Conductor material.", also=("conductor material", "wire material")),
@@ -119,6 +121,14 @@ PROJECTS = Sheet(
                 help="1, 3 and 6 A fuses are used only where this allows them.", also=("smallest device", "smallest branch device", "minimum device")),
         Column("device_kind", "OCPD type", kind="choice", choices=DEVICES, default="fuse", width=12,
                help="What protects branches, panel feeders and feeders.", also=("device kind", "overcurrent device", "overcurrent protective device", "protection", "device")),
+        Column("breaker_type", "Breaker type", kind="choice", choices={"B": ("type b", "curve b"), "C": ("type c", "curve c"), "D": ("type d", "curve d")}, default="C under IEC", width=9,
+               help="IEC 60898-1: B, C or D, by the current at which a circuit-breaker trips at once.", also=("breaker curve", "trip curve", "tripping characteristic", "mcb type", "mcb curve")),
+        Column("installation", "Installation method", kind="choice", choices=METHODS, default="B1 under IEC", width=10,
+               help="IEC 60364: reference method of the runs. A1, A2, B1, B2 conduit or trunking, C on a wall, E, F in free air or on tray.", also=METHOD_HEADINGS),
+        Column("grouping", "Grouping", kind="choice", choices={"bunched": ("enclosed", "touching in bunch"), "single layer": ("layer", "one layer")}, default="bunched under IEC", width=10,
+               help="IEC 60364: how circuits that share a way lie; single layer is for methods C, E and F.", also=("cable grouping", "arrangement of cables")),
+        _number("rcd_ma", "Residual-current device", "mA", format="rating", above=0, high=3000, width=10,
+                help="IEC 60364: rated residual current of one in each panel feeder, 30 or 300 for instance. Blank: none.", also=("rcd", "rccb", "residual current", "residual current device")),
         Column("branches_per_panel", "Branches per panel at most", kind="integer", format="count", low=1, high=42, default="8", width=12,
                help="Most branch circuits in one heater panel.", also=("branches per panel", "max branches", "maximum branches per panel")),
         Column("wires_per_terminal", "Wires per contactor terminal", kind="integer", format="count", low=1, high=4, default="2", width=12,
@@ -273,6 +283,8 @@ HEATERS = Sheet(
                 also=("temperature actuated cycling",)),
         Column("device_kind", "OCPD type", kind="choice", choices=DEVICES, default="the project's", width=10,
                help="Fuse or breaker for this bank.", also=("device", "overcurrent device", "protection")),
+        _number("rcd_ma", "Residual-current device", "mA", format="rating", above=0, high=3000, default="the project's", width=10,
+                help="IEC 60364: rated residual current of one in the panel feeder of this bank.", also=("rcd", "rccb", "residual current", "residual current device")),
         Column("temperature_contact", "Temperature contact", width=11, default="one of its own",
                help="Contact of the temperature control that switches the bank; banks that name the same one run together.",
                also=("thermostat contact", "controller contact")),

@@ -41,6 +41,8 @@ STOCK = Sheet(
         Column("largest_wire", "Largest wire", "AWG or kcmil", width=10, help="Largest wire its terminals take.", also=("max wire", "wire max")),
         Column("terminals_for", "Terminals for", kind="choice", choices={"copper": ("cu", "copper only", "cu only"), "copper and aluminum": ("cu-al", "al-cu", "cu/al", "al/cu", "aluminum", "aluminium")}, width=10,
                help="Metal of the wires that its terminals take. Blank: not known.", also=("terminal marking", "conductor material")),
+        Column("pole_mark", "Two poles marked", kind="choice", choices={"1ø-3ø": ("1o-3o", "1ph-3ph", "1-3", "yes")}, width=9,
+               help="Of a 2-pole breaker: marked for three phases of a corner-grounded delta. Blank: not marked.", also=("1ø-3ø", "marked 1ø-3ø")),
         _number("torque_nm", "Torque", "N·m", "lbf·in", format="torque", above=0, high=200, width=9, help="Tightening torque of its terminals.",
                 also=("tightening torque",)),
         _number("coil_sealed_va", "Coil sealed", "VA", format="number", low=0, high=5000, width=9, help="Of a contactor's or relay's coil, pulled in.",

@@ -17,6 +17,28 @@ SYSTEMS = {
     "1-phase 3-wire": ("1 phase 3 wire", "single phase 3 wire", "split phase", "edison", "1ph 3w"),
 }
 
+METHODS = {
+    "A1": ("method a1",), "A2": ("method a2",), "B1": ("method b1", "b"), "B2": ("method b2",), "C": ("method c", "clipped direct"),
+    "E": ("method e",), "F": ("method f",),
+}  # fmt: skip
+BURIED_METHODS = {"D1": ("method d1", "d", "duct in ground"), "D2": ("method d2", "direct in ground")}
+METHOD_HEADINGS = ("installation", "method of installation", "reference method", "cable installation")
+
+EARTHINGS = {
+    "TN-S": ("tns", "tn", "tn s"),
+    "TN-C-S": ("tncs", "tn c s", "pme"),
+    "TN-C": ("tnc", "tn c"),
+    "TT": (),
+    "IT": ("isolated neutral", "isolated", "impedance earthed"),
+}
+EARTHING = (
+    Column("earthing", "Earthing", kind="choice", choices=EARTHINGS, width=9, default="TN-S, of a delta IT",
+           help="IEC 60364: TN-S, TN-C-S, TN-C, TT or IT. Decides how an earth fault is disconnected.", also=("earthing system", "earthing arrangement", "type of earthing")),
+    _number("electrode_ohm", "Earth electrode", "ohm", format="number", above=0, high=10000, width=9,
+            help="TT and IT: resistance of the installation's earth electrode with its conductor. Blank: not known, asked.",
+            also=("electrode resistance", "earth electrode resistance", "ra", "earth resistance")),
+)
+
 SOURCES = Sheet(
     "sources", "Sources", "source",
     "The transformers and services that the feeders hang on. Without this sheet each feeder is its own source.",
@@ -39,6 +61,7 @@ SOURCES = Sheet(
                help="How the secondary is grounded; its feeders take it.", also=("grounding", "system type")),
         Column("grounded_line", "Grounded line", kind="choice", choices={"A": ("phase a", "l1"), "B": ("phase b", "l2"), "C": ("phase c", "l3")}, width=9,
                default="B of a corner-grounded delta", help="Of a corner-grounded delta: the line that is grounded and carries no fuse.", also=("grounded phase",)),
+        *EARTHING,
         _number("primary_v", "Primary volts", "V", format="volts", above=0, high=50000, width=10, help="Line to line, ahead of the transformer.",
                 also=("primary voltage", "hv")),
         _number("primary_ka", "Primary fault current", "kA", format="kiloamps", above=0, high=300, width=11, no_limit="unlimited",
@@ -58,6 +81,10 @@ SOURCES = Sheet(
                help="Of a 3-phase unit: delta or wye. Blank: unknown.", also=("primary connection",)),
         _number("secondary_run_m", "Secondary length", "m", "ft", format="length", low=0, high=1000, width=10,
                 help="One way, from the transformer to the first device.", also=("secondary conductors", "secondary run")),
+        Column("secondary_wire", "Secondary wire", "AWG or kcmil", width=10, default="the feeder's own size",
+               help="Size of the conductors from the transformer to each feeder's OCPD.", also=("secondary conductor", "secondary conductor size")),
+        Column("secondary_sets", "Secondary sets", kind="integer", format="count", low=1, high=12, width=10, default="1, of a size given",
+               help="Parallel sets of them.", also=("sets of secondary conductors",)),
         _yes_no("of_this_job", "Of this job", default="no", help="The transformer is supplied with this job, so that its protection is judged.",
                 also=("ours", "in scope")),
         NOTES,
@@ -83,15 +110,23 @@ FEEDERS = Sheet(
                help="How the source is grounded; decides poles and slash-rated breakers.", also=("grounding", "system type")),
         Column("grounded_line", "Grounded line", kind="choice", choices={"A": ("phase a", "l1"), "B": ("phase b", "l2"), "C": ("phase c", "l3")}, width=9,
                default="B of a corner-grounded delta", help="Of a corner-grounded delta: the line that is grounded and carries no fuse.", also=("grounded phase",)),
+        *EARTHING,
         _yes_no("grounded_fused", "Fuse in the grounded line", default="no", help="A fuse that stands in the grounded line of a corner-grounded delta, as found on site: judged.",
                 also=("grounded line fused",)),
         Column("source", "Fed from source", width=11, help="Source of the Sources sheet; blank: the feeder is its own source.",
                also=("from source", "source tag", "source id", "fed from transformer")),
         Column("phase_pair", "Phase pair", kind="choice", choices=PAIRS, width=9, default="chosen over the source",
                help="Pair or leg of a 3-phase source that a 1-phase feeder is on.", also=("phase pairs", "phasing", "leg", "phase leg")),
+        Column("device_at", "OCPD stands at", kind="choice", width=11, default="source",
+               choices={"source": ("its source", "start", "supply end"), "end": ("its end", "feeder's end", "distribution unit", "far end")},
+               help="End of its conductors at which its OCPD stands. End: none is ahead of them on the secondary, and the distribution unit has it as its main device.",
+               also=("device stands at", "place of ocpd")),
         _number("existing_device_a", "Existing OCPD rating", "A", format="rating", above=0, high=6000, width=12,
                 help="Overcurrent device already there: judged against the load, and conductors are sized for it.",
                 also=("existing device", "existing device rating", "existing ocpd", "existing breaker", "existing fuse", "main breaker")),
+        Column("existing_poles", "Existing breaker poles", kind="choice", width=12, default="a pole a line",
+               choices={"3": ("3-pole", "three", "3p"), "2": ("2-pole", "two", "2p"), "2, marked 1ø-3ø": ("2 marked", "2-pole marked 1ø-3ø", "2 marked 1o-3o", "2-pole, marked")},
+               help="Of a breaker that is there already on a 3-phase feeder, and whether one of two poles is marked for three phases.", also=("poles of existing breaker",)),
         _number("other_load_a", "Other load", "A", format="amps", low=0, high=6000, width=10,
                 help="Greatest line current of what else hangs on this feeder; added in full to every line.",
                 also=("other loads", "other amps", "existing load")),
@@ -103,6 +138,8 @@ FEEDERS = Sheet(
                 help="Available fault current where the feeder starts.", also=("fault current", "short circuit current", "isc", "aic")),
         _number("run_m", "Length", "m", "ft", format="length", low=0, high=5000, width=10,
                 help="One way, from the source to the first contactor.", also=("feeder length", "run", "length of run")),
+        Column("installation", "Installation method", kind="choice", choices=METHODS | BURIED_METHODS, width=10, default="the project's",
+               help="IEC 60364: reference method of the feeder, A1 to F; D1, D2 in the ground, where Ambient is the ground's, blank 20 °C.", also=METHOD_HEADINGS),
         _number("tap_m", "Tap length", "m", "ft", format="length", above=0, high=100, width=9,
                 help="Where its panels are tapped from it instead of a distribution unit: length of each tap. Blank: no taps.", also=("taps", "length of taps")),
         _number("bus_a", "Distribution bus", "A", format="rating", above=0, high=6000, width=10,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 
-from batch.material_lines import BANK, TANK, Owner
+from batch.material_lines import BANK, FEEDER, TANK, Owner
 from batch.price.job_costs import Owned
 from batch.results import ProjectResult
+from batch.sizing.holds import worst_hold
 from batch.sizing.materials import control_builds, single_circuits
 
 
@@ -27,5 +28,6 @@ def owned_of(project: ProjectResult) -> Owned:
     banks = tuple((Owner(BANK, row.bank.tank, row.label), row.feeder.feeder) for row in project.banks)
     held = {Owner(BANK, row.bank.tank, row.label) for row in project.banks if row.hold is not None}
     held |= {Owner(TANK, control.tank) for control in project.controls if control.hold is not None}
+    held |= {Owner(FEEDER, "", row.feeder.feeder) for row in project.feeders if worst_hold(row.findings) is not None}
     feeders = tuple(row.feeder.feeder for row in project.feeders)
     return Owned(record.project, record.currency, record.date, project.materials, banks, builds, feeders, frozenset(held))

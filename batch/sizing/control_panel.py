@@ -4,22 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import lru_cache
 from typing import NamedTuple
 
 from batch.box_results import Enclosure
 from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSettings, ControlSupply, TankControl
 from batch.findings import Remarks
-from batch.method.contactors import smallest_contactor
 from batch.method.line_currents import Lines
 from batch.records import Project, Settings, Supply, Tank
 from batch.results import BankRow, FeederRow, NotSized, PanelDesign, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.box_parts import control_box_parts, enclosure_part
+from batch.sizing.control_coils import back_up_coil, coil_of
 from batch.sizing.control_contacts import Switching, share_contacts
 from batch.sizing.control_judgement import judge_control
 from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
-from batch.sizing.control_load import coil_load, contactor_coil, control_power, other_load
+from batch.sizing.control_load import coil_load, control_power, other_load
 from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
 from batch.sizing.control_settings import box_place, control_settings, say_control_defaults
 from batch.sizing.control_supplies import build_supplies
@@ -27,7 +26,7 @@ from batch.sizing.control_wires import control_wires, strip_terminals
 from batch.sizing.enclosures import OnPlate, control_box
 from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks
-from batch.sizing.placing import lines_of_terminals
+from batch.sizing.placing import lines_of_terminals, terminals_of
 from batch.sizing.power_circuit import FeederRun, behind_disconnect, power_elements, power_wires
 from batch.sizing.stock import Stock
 from batch.sizing.words import amps, size_words
@@ -143,8 +142,8 @@ class ControlWork:
             settings, self.settings, marks=marks, rules=rules, stock=self.stock, said=said,
         )  # fmt: skip
         feeds = _feeds(fed, settings, marks)
-        coils = [_coil(feed, one, self.stock, rules) for feed, one in zip(feeds, fed, strict=True)]
-        back_up = [_back_up(supply, self.stock, rules) for supply in supplies if supply.backup]
+        coils = [coil_of(feed, one.design, self.stock, rules) for feed, one in zip(feeds, fed, strict=True)]
+        back_up = [back_up_coil(supply, self.stock, rules) for supply in supplies if supply.backup]
         relay = Coil(marks.of("relay"), "relay", *coil_load("relay", rules))
         groups = list(_groups(shape.contacts, feeds, coils))
         switching = share_contacts(groups, back_up, relay, settings.control_v, marks=marks, rules=rules)
@@ -242,7 +241,8 @@ def _shape_of_feed(one: HungFeed, inside: bool) -> tuple[object, ...]:
     design, wires = one.design, one.design.panel_feeder_wires
     return (
         one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device,
-        design.device_at_way, design.contactor_a, design.feed_parts, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
+        design.device_at_way, design.contactor_a, design.feed_parts, tuple(terminals_of(design)),
+        wires.size, wires.sets, bool(wires.neutral),
         design.lines, (design.legs, design.branch.device, design.branch.design_a, design.branch.holder, design.block_a) if inside else None,
     )  # fmt: skip
 
@@ -262,7 +262,7 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
         else:
             device = marks.of("panel feeder fuse" if fuse else "panel feeder breaker", at)
         relay = marks.of("ground-fault relay", at) if settings.ground_fault_trip_ma else ""
-        on = tuple(lines_of_terminals(terminal, one.start, one.of) for terminal in _terminals(one.design))
+        on = tuple(lines_of_terminals(terminal, one.start, one.of) for terminal in terminals_of(one.design))
         neutral = bool(one.design.panel_feeder_wires.neutral)
         found.append(
             ControlFeed(
@@ -271,45 +271,6 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
             )
         )
     return tuple(found)
-
-
-def _terminals(design: PanelDesign) -> list[str]:
-    return sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
-
-
-def _coil(feed: ControlFeed, one: HungFeed, stock: Stock, rules: RuleSet) -> Coil:
-    """The coil of a panel's contactor: as its stock part states, else by the least NEMA size that carries the contactor's own rating; of
-    unknown volt-amperes above the table."""
-    part = next((need.part for need in one.design.feed_parts if need.role == "contactor"), "")
-    stated = _stated(feed.contactor, part, feed.bank, stock)
-    if stated is not None:
-        return stated._replace(panel=feed.tag)
-    size = _size(one.design.contactor_a, len(_terminals(one.design)), rules)
-    coil = contactor_coil(feed.contactor, size, feed.bank, rules) if size else None
-    return (coil or Coil(feed.contactor, f"contactor {size}".strip(), 0.0, 0.0, bank=feed.bank))._replace(panel=feed.tag)
-
-
-def _stated(mark: str, part: str, bank: str, stock: Stock) -> Coil | None:
-    """The coil as the stock part of a contactor states it."""
-    found = stock.named(part)
-    if found is None or found.coil_sealed_va is None or found.coil_inrush_va is None:
-        return None
-    return Coil(mark, f"contactor {part}", found.coil_sealed_va, found.coil_inrush_va, bank=bank, known="stated in the stock list")
-
-
-def _back_up(supply: ControlSupply, stock: Stock, rules: RuleSet) -> Coil:
-    stated = _stated(supply.backup, supply.backup_part, "", stock)
-    if stated is not None:
-        return stated._replace(supply=supply.number)
-    size = _size(supply.backup_a, supply.lines, rules)
-    coil = contactor_coil(supply.backup, size, "", rules) if size else None
-    return (coil or Coil(supply.backup, f"contactor {size}".strip(), 0.0, 0.0))._replace(supply=supply.number)
-
-
-@lru_cache(maxsize=256)
-def _size(rating_a: float, poles: int, rules: RuleSet) -> str:
-    found = smallest_contactor(rating_a, 3 if poles == 3 else 1, rules) if rating_a else None
-    return found.value.name if found is not None else ""
 
 
 def _groups(contacts: Sequence[tuple[str, str]], feeds: Sequence[ControlFeed], coils: Sequence[Coil]) -> Iterator[Group]:
@@ -370,7 +331,7 @@ def _run(one: HungFeed) -> FeederRun:
     size = size if wires.sets == 1 else f"{wires.sets} x {size}"
     if one.single:
         return FeederRun(size, "field", ())
-    return FeederRun(size, one.tag, tuple(f"PDB1:{terminal}" for terminal in _terminals(one.design)))
+    return FeederRun(size, one.tag, tuple(f"PDB1:{terminal}" for terminal in terminals_of(one.design)))
 
 
 def _incoming(row: FeederRow, way: Way | None) -> str:

@@ -7,9 +7,10 @@ from typing import Any
 
 from batch.control_results import ControlSettings
 from batch.findings import Remarks
-from batch.records import Bank, BoxPlace, Project, Tank
+from batch.records import Bank, Project, Tank
 from batch.results import Setting
 from batch.rules import RuleSet
+from batch.used_settings import BoxPlace
 
 CONTROL_WORDS = {
     "control_v": ("Control volts", "V"),

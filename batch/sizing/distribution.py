@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
+from operator import itemgetter
 
 from batch.findings import Remarks
 from batch.method.distribution_unit import bus_rating, device_use_pct, way_frame
@@ -18,6 +19,7 @@ from batch.sizing.labels import natural
 from batch.sizing.panel import drop_along
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.placing import bank_loads, groups
+from batch.sizing.previous_decisions import PreviousFeeder
 from batch.sizing.protection import Circuit, describe_device
 from batch.sizing.runs import Run, Wired, choose_wires
 from batch.sizing.words import amps, size_words
@@ -26,23 +28,37 @@ OURS = "ours"
 
 
 def size_ways(
-    feeder: Feeder, supply: Supply, on: Sequence[DesignedBank], settings: Settings, *, rules: RuleSet, said: Remarks
+    feeder: Feeder, supply: Supply, on: Sequence[DesignedBank], settings: Settings, *, before: PreviousFeeder, rules: RuleSet, said: Remarks
 ) -> tuple[Way, ...]:
-    """One way for each tank on the feeder, by tag. Of a feeder with one tank it stands for the control panel that the feeder ends in."""
+    """One way for each tank on the feeder, by number: as it was before, new ones numbered on. Of a feeder with one tank it stands for the
+    control panel that the feeder ends in."""
     tanks: dict[str, list[DesignedBank]] = {}
     for one in sorted(on, key=lambda one: one.key):
         tanks.setdefault(one.bank.tank, []).append(one)
-    several = len(tanks) > 1
+    several, last = len(tanks) > 1, max(before.last_way, *before.ways.values(), 0)
+    numbers = {}
+    for tank in sorted(tanks, key=natural):
+        kept = before.ways.get(tank.strip().casefold())
+        last = last if kept else last + 1
+        numbers[tank] = kept or last
     return tuple(
-        _way(f"{feeder.feeder}-W{number}", feeder, supply, tanks[tank], settings, several=several, rules=rules, said=said)
-        for number, tank in enumerate(sorted(tanks, key=natural), start=1)
+        _way(number, feeder, supply, tanks[tank], settings, several=several, rules=rules, said=said)
+        for tank, number in sorted(numbers.items(), key=itemgetter(1))
     )
 
 
 def _way(
-    tag: str, feeder: Feeder, supply: Supply, banks: list[DesignedBank], settings: Settings, *, several: bool, rules: RuleSet, said: Remarks
+    number: int,
+    feeder: Feeder,
+    supply: Supply,
+    banks: list[DesignedBank],
+    settings: Settings,
+    *,
+    several: bool,
+    rules: RuleSet,
+    said: Remarks,
 ) -> Way:
-    loads, running = Loads(), Loads()
+    loads, running, tag = Loads(), Loads(), f"{feeder.feeder}-W{number}"
     for one in banks:
         own, own_running = bank_loads(one.design, supply, one.starts)
         loads, running = loads.plus(own), running.plus(own_running)
@@ -101,21 +117,26 @@ def _way(
             "phasor sum of the control panel", rules.clause("feeder_conductors"), *(device.basis if device else ()),
             *(wired.wires.basis if wired.wires else ()),
         ),
+        number=number,
     )  # fmt: skip
 
 
-def build_end(row: FeederRow, ways: tuple[Way, ...], distribution: str | None, *, rules: RuleSet, said: Remarks) -> FeederEnd:
+def build_end(
+    row: FeederRow, ways: tuple[Way, ...], distribution: str | None, *, before: PreviousFeeder, rules: RuleSet, said: Remarks
+) -> FeederEnd:
     """What stands at a feeder's end, of a row that has its device, wires and fault current.
 
     Main lugs: its feeder's OCPD stands ahead of it on the secondary, so that its bus is protected. A main only where one is given, or
     where the unit stands in another building.
     """
-    feeder, device = row.feeder, row.device
+    feeder, device, last = row.feeder, row.device, max(before.last_way, *(way.number for way in ways), 0)
     if len(ways) < 2 or device is None:
-        return FeederEnd("", False, None, None, "", row.fault_end_ka, ways)
+        return FeederEnd("", False, None, None, "", row.fault_end_ka, ways, last)
     if feeder.tap_m is not None:
-        return FeederEnd("taps", distribution == OURS, None, None, "", row.fault_end_ka, ways)
+        return FeederEnd("taps", distribution == OURS, None, None, "", row.fault_end_ka, ways, last)
     name, main = feeder.feeder, feeder.unit_main_a
+    if feeder.device_at_end:
+        main = device.rating_a  # the main is the feeder's own device
     bus = bus_rating(device.rating_a, rules)
     bus_a = bus.value if bus else None
     if feeder.bus_a is not None:
@@ -127,7 +148,7 @@ def build_end(row: FeederRow, ways: tuple[Way, ...], distribution: str | None, *
     elif bus is None:
         table = "the list of buses"
         said.add("beyond-table", "feeder", what=f"Bus of the distribution unit of feeder {name}", value=amps(device.rating_a), table=table)
-    if main is not None and round(main, 6) < round(row.required_a, 6):
+    if main is not None and not feeder.device_at_end and round(main, 6) < round(row.required_a, 6):
         percent = device_use_pct(row.required_a, main)
         said.add("main-small", "unit_main_a", feeder=name, main=amps(main), required=amps(row.required_a), percent=f"{percent:.2f} %")
     if main is None and feeder.unit_apart == "yes":
@@ -145,4 +166,4 @@ def build_end(row: FeederRow, ways: tuple[Way, ...], distribution: str | None, *
     made = "switchboard" if (bus_a or device.rating_a) > largest_panelboard else "panelboard"
     words = f"{'fused' if device.kind == 'fuse' else 'circuit-breaker'} {made}"
     lugs = "" if row.wires is None else f"{row.wires.sets} x {size_words(row.wires.size)} a line"
-    return FeederEnd(words, distribution == OURS, bus_a, main, lugs, row.fault_end_ka, ways)
+    return FeederEnd(words, distribution == OURS, bus_a, main, lugs, row.fault_end_ka, ways, last)

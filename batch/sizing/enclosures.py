@@ -14,13 +14,13 @@ from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.method.enclosure_heat import cooling_area, part_loss, temperature_rise
 from batch.method.enclosure_space import entry_height, height_of_rows, plate_side, rows_on_plate
 from batch.method.line_currents import Lines
-from batch.records import BoxPlace
 from batch.results import Device, PanelDesign
 from batch.rules import Cited, RuleSet
 from batch.rules.boxes import BoxSize, PartSpace
 from batch.sizing.control_load import coil_load
 from batch.sizing.stock import Stock
 from batch.sizing.words import amps
+from batch.used_settings import BoxPlace
 
 WALLS = {"non-metallic": "plastic", "stainless": "stainless", "steel": "steel"}
 BUDGET = "box and heat: rows and sums, a budget estimate"
@@ -165,7 +165,7 @@ def _control_parts(
         primary = sum(element.kind == "fuse" for element in row.circuit.ladder[0].elements)
         yield _plain("control fuse in holder", row.primary_fuse_a or 0.0, primary, rules, f"primary fuse holder, {primary}-pole")
     yield _plain("control fuse in holder", row.secondary_fuse_a or 0.0, 1, rules, "control fuse holder, 1-pole")
-    yield _plain("control relay", 0.0, 1, rules, "relay", 1 + _relays(row))
+    yield _plain("control relay", 0.0, 1, rules, "relay", number=1 + _relays(row))
     strips: dict[str, int] = {}
     for terminal in row.circuit.terminals:
         if terminal.box == "HCP":
@@ -191,7 +191,7 @@ def _space(part: str, rating: float, rules: RuleSet, words: str) -> Cited[PartSp
     return found
 
 
-def _plain(part: str, rating: float, poles: int, rules: RuleSet, words: str, number: int = 1) -> BoxPart:
+def _plain(part: str, rating: float, poles: int, rules: RuleSet, words: str, *, number: int = 1) -> BoxPart:
     """A part whose heat, if it has any, goes by no current."""
     space = _space(part, rating, rules, words)
     each = poles if space.value.a_pole else 1

@@ -20,7 +20,8 @@ def fate_of(row: BankRow, once: Container[str]) -> str:
     """The fate of a sized bank's row; findings said once for the project do not count."""
     if row.hold is not None:
         return FATES[Severity.HOLD]
-    return FATES[min((finding.severity for finding in (*row.findings, *row.around) if finding.code not in once), default=None)]
+    worst = min((finding.severity for finding in (*row.findings, *row.around) if finding.code not in once), default=None)
+    return FATES[Severity.CAUTION if worst is Severity.HOLD else worst]  # a hold of what it hangs on alone asks for a look
 
 
 def rows_beside(job: Job) -> Iterator[tuple[str, int]]:

@@ -14,7 +14,7 @@ from batch.method.neutral import current_carrying, neutral_load
 from batch.method.overcurrent import AMPS_DIGITS, minimum_feeder_rating, standard_rating
 from batch.records import Feeder, Settings, Supply
 from batch.results import BankDesign, Device, FeederRow
-from batch.rules import RuleSet
+from batch.rules import BURIED, RuleSet
 from batch.sizing.grounded_line import fuses_of, ungrounded_lines, with_white
 from batch.sizing.panel import drop_along
 from batch.sizing.protection import Circuit, describe_device
@@ -130,7 +130,7 @@ def size_feeder(
 
 def use_of_device(feeder: Feeder, device: Device, required_a: float, said: Remarks, rules: RuleSet) -> float:
     """Share of its device that a feeder's load asks for, of an existing one its own."""
-    rating_a = device.rating_a if feeder.existing_device_a is None else feeder.existing_device_a
+    rating_a = device.rating_a if feeder.device_there_a is None else feeder.device_there_a
     used_pct = device_use_pct(required_a, rating_a)
     words = {"feeder": feeder.feeder, "percent": f"{used_pct:.2f} %", "device": amps(rating_a)}
     if used_pct > 100.0 + PERCENT_CLOSE:
@@ -191,10 +191,10 @@ def _device(
         return None
     rating_a = found.value
     raised = standard_rating(max(required_a, largest_a), kind, settings.smallest_device_a, rules)
-    if raised is not None and raised.value > rating_a and feeder.existing_device_a is None:
+    if raised is not None and raised.value > rating_a and feeder.device_there_a is None:
         said.add("feeder-device-raised", "feeder", feeder=name, load=amps(rating_a), device=amps(raised.value))
         rating_a = raised.value
-    existing_a = feeder.existing_device_a
+    existing_a = feeder.device_there_a
     if existing_a is not None:
         if round(existing_a, AMPS_DIGITS) < round(required_a, AMPS_DIGITS):
             said.add("existing-device-small", "existing_device_a", feeder=name, given=amps(existing_a), required=amps(required_a))
@@ -209,8 +209,31 @@ def _device(
             said.add("corner-grounded", "system", feeder=name, line=supply.grounded)
         if feeder.grounded_fused == "yes":
             said.add("fuse-in-grounded-line", "grounded_fused", feeder=name, line=supply.grounded)
-    device = describe_device(rating_a, Circuit(kind, supply.system.lines, supply), rules, said, supply.has_neutral)
+    poles = _poles_there(feeder, supply, kind, said)
+    device = describe_device(rating_a, Circuit(kind, poles, supply), rules, said, supply.has_neutral)
     return fuses_of(device, {ungrounded_lines(supply)})
+
+
+def _poles_there(feeder: Feeder, supply: Supply, kind: str, said: Remarks) -> int:
+    """Poles of a feeder's device: a pole a line, but of a breaker that is there already as it is given."""
+    lines, given, name = supply.system.lines, feeder.existing_poles, feeder.feeder
+    if given is None:
+        return lines
+    why = (
+        "no rating of the breaker is given" if feeder.device_there_a is None
+        else "its device is a fuse" if kind == "fuse"
+        else "it is 1-phase" if supply.phases == 1 else ""
+    )  # fmt: skip
+    if why:
+        said.add("existing-poles-unused", "existing_poles", feeder=name, why=why)
+        return lines
+    if not given.startswith("2"):
+        return lines
+    if not supply.grounded:
+        said.add("line-without-device", "existing_poles", feeder=name)
+    elif given == "2":
+        said.add("two-pole-breaker", "existing_poles", feeder=name)
+    return 2
 
 
 def _drop_left(banks: Sequence[Hung], settings: Settings, way_pct: float) -> float:
@@ -235,8 +258,17 @@ def _run(
         lines=lines,
         neutral=neutral,
         current_carrying=current_carrying(lines, neutral, supply.phases, rules).value,
-        ambient_c=settings.ambient_c if feeder.ambient_c is None else feeder.ambient_c,
+        ambient_c=_around(feeder, settings, rules),
+        installation=feeder.installation or "",
     )
+
+
+def _around(feeder: Feeder, settings: Settings, rules: RuleSet) -> float:
+    """Temperature around a feeder: its own, else the project's air, or the ground's where it is buried."""
+    if feeder.ambient_c is not None:
+        return feeder.ambient_c
+    buried = rules.tells_methods and feeder.installation in BURIED
+    return rules.default("ground_c").value if buried else settings.ambient_c
 
 
 def _drop_behind(design: BankDesign) -> float:

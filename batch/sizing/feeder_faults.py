@@ -71,7 +71,7 @@ def judge_faults(
         held, volts_v = None, row.supply.volts_v
         if one_device.kind == "fuse" and wires is not None:
             held = choose_holder(one_device, wires, level_ka, volts_v, stock=stock, rules=rules)
-        elif (listed := choose_device(one_device, level_ka, volts_v, stock=stock, rules=rules)) is not None:
+        elif (listed := choose_device(one_device, level_ka, row.supply, stock=stock, rules=rules)) is not None:
             one_device = replace(one_device, part=listed.part, interrupting_ka=listed.sccr_ka)
         for words_of, rating_ka, marked in withstands(one_device, "disconnect" if one_device.kind == "fuse" else "breaker", rules, held):
             if rating_ka is None or level_ka <= rating_ka:
@@ -84,8 +84,16 @@ def judge_faults(
     if unmarked:
         parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
         said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
-    if device is not None and device.kind == "breaker" and row.fault_ka > (device.interrupting_ka or 0.0):
-        said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{row.fault_ka:.1f} kA")
+    there_ka = row.device_fault_ka
+    if device is not None and device.kind == "breaker" and there_ka is not None and there_ka > _interrupts(device, row, stock, rules):
+        said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{there_ka:.1f} kA")
+
+
+def _interrupts(device: Device, row: FeederRow, stock: Stock, rules: RuleSet) -> float:
+    """What a feeder's breaker is known to interrupt, kA: the stock part that is bought for it, else nothing."""
+    there = row.feeder.device_there_a is not None
+    listed = None if there else choose_device(device, row.device_fault_ka, row.supply, stock=stock, rules=rules)
+    return (listed.sccr_ka if listed is not None else device.interrupting_ka) or 0.0
 
 
 def _ahead(row: FeederRow) -> Iterator[tuple[str, Device, Wires | None, float]]:
@@ -93,8 +101,8 @@ def _ahead(row: FeederRow) -> Iterator[tuple[str, Device, Wires | None, float]]:
     devices of the ways of a unit of ours. What is said of a feeder's breaker is a finding of its own; a unit by others is asked for
     its rating.
     """
-    if row.device is not None and row.device.kind == "fuse" and row.fault_ka is not None:
-        yield "its source", row.device, row.wires, row.fault_ka
+    if row.device is not None and row.device.kind == "fuse" and row.device_fault_ka is not None:
+        yield "its end" if row.feeder.device_at_end else "its source", row.device, row.wires, row.device_fault_ka
     if row.end is not None and row.end.ours and row.end.fault_ka is not None:
         for way in row.end.ways:
             if way.device is not None:

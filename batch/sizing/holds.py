@@ -9,7 +9,6 @@ from batch.control_results import TankControl
 from batch.findings import Finding, Severity
 from batch.heat_results import TankHeat
 from batch.results import BankRow, FeederRow
-from batch.sizing.control_judgement import INCOMPLETE as CONTROL_INCOMPLETE
 from batch.sizing.placing import type_key
 from batch.sizing.previous_decisions import TypeKey
 
@@ -28,12 +27,12 @@ def with_holds(
 ) -> list[BankRow]:
     """The banks with the holds of their feeders, tanks and control panels, and the cautions of their feeders that can hurt somebody: what
     a feeder or its source is found to have touches every bank on it. What a feeder or a control panel lacks holds that alone: each heater
-    panel on it is whole.
+    panel on it is whole, but is to be looked at, since a larger feeder brings more fault current.
     """
-    of_feeder = {row.feeder.feeder: (*feeder_holds(row.findings), *_cautions(row.findings)) for row in feeders}
-    of_tank: dict[str, tuple[Finding, ...]] = {row.tag.casefold(): feeder_holds(row.findings) for row in heat}
+    of_feeder = {row.feeder.feeder: (*_holds(row.findings), *_cautions(row.findings)) for row in feeders}
+    of_tank: dict[str, tuple[Finding, ...]] = {row.tag.casefold(): _holds(row.findings) for row in heat}
     for row in controls:
-        of_tank[row.tank.casefold()] = (*of_tank.get(row.tank.casefold(), ()), *feeder_holds(row.findings))
+        of_tank[row.tank.casefold()] = (*of_tank.get(row.tank.casefold(), ()), *_holds(row.findings))
     return [
         replace(row, around=(*of_feeder.get(row.feeder.feeder, ()), *of_tank.get(row.bank.tank.casefold(), ()))) for row in rows
     ]
@@ -47,15 +46,18 @@ def with_control_holds(controls: Iterable[TankControl], rows: Iterable[BankRow])
             of_tank.setdefault(row.bank.tank.casefold(), []).append(row.hold)
     found = []
     for control in controls:
-        own = [one for one in control.findings if one.severity is Severity.HOLD]
-        holds = own + of_tank.get(control.tank.casefold(), [])
+        holds = list(_holds(control.findings)) + of_tank.get(control.tank.casefold(), [])
         found.append(replace(control, hold=min(holds, key=lambda one: one.kind.harm, default=None)))
     return tuple(found)
 
 
-def feeder_holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Holds of a feeder or a tank that hold what hangs on it."""
-    return tuple(one for one in findings if one.severity is Severity.HOLD and one.code not in (INCOMPLETE, CONTROL_INCOMPLETE))
+def worst_hold(findings: Iterable[Finding]) -> Finding | None:
+    """What keeps what says it from being released: of several the hold that can do most harm."""
+    return min(_holds(findings), key=lambda one: one.kind.harm, default=None)
+
+
+def _holds(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    return tuple(one for one in findings if one.severity is Severity.HOLD)
 
 
 def _cautions(findings: Iterable[Finding]) -> tuple[Finding, ...]:

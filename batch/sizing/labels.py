@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from batch.findings import Remarks
 from batch.records import Bank
@@ -12,6 +13,7 @@ from batch.records import Bank
 Address = tuple[str, int]  # sheet, row
 
 
+@lru_cache(maxsize=1 << 14)
 def natural(text: str) -> tuple[tuple[int, int, str], ...]:
     """Sort key in which T-9 comes before T-10."""
     return tuple((0, int(part), "") if part.isdigit() else (1, 0, part.casefold()) for part in re.split(r"(\d+)", text) if part)

@@ -12,7 +12,7 @@ from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, OTHER, PR
 from batch.money_records import Allowance, OtherCost, Pricing
 from batch.price.stock_prices import IN_THE_FIELD, sold_by
 from batch.records import Job, Part
-from batch.results import BankRow, FeederRow, Material, Needed, TypeRow
+from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
 from batch.sizing.allowances import allowance_lines, counted_by_shop, usual_spares
 from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
@@ -171,15 +171,17 @@ def _feeder_devices(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
     """The device of a feeder and what holds it; an existing device is not bought again."""
     stock, rules = take_off.stock, take_off.rules
     count: dict[Needed, float] = defaultdict(float)
-    if row.device is not None and row.feeder.existing_device_a is None:
+    by_others = row.feeder.device_at_end and row.end is not None and bool(row.end.unit) and not row.end.ours  # with its unit
+    if row.device is not None and row.feeder.device_there_a is None and not by_others:
         device, fused, volts_v = row.device, row.device.kind == "fuse", row.supply.volts_v
         one = f"{device.rating_a:g} A {device.each}" if fused else device.in_full
-        part = choose_device(device, row.fault_ka, volts_v, stock=stock, rules=rules)
+        part = choose_device(device, row.device_fault_ka, row.supply, stock=stock, rules=rules)
+        one = one if fused else _poles_of(one, device, part)
         count[Needed(f"feeder {device.kind}", part.part if part else "", one, 0)] += device.poles if fused else 1
         if fused:
             holder = None
             if row.wires is not None:
-                holder = choose_holder(device, row.wires, row.fault_ka, volts_v, stock=stock, rules=rules)
+                holder = choose_holder(device, row.wires, row.device_fault_ka, volts_v, stock=stock, rules=rules)
             words = f"{device.poles}-pole, for {one}"
             count[Needed("feeder fused switch or holder", holder.part if holder else "", words, 0)] += 1
     return count
@@ -206,7 +208,7 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
     for way in end.ways:
         if way.device is None:
             continue
-        part = choose_device(way.device, end.fault_ka, row.supply.volts_v, stock=stock, rules=rules)
+        part = choose_device(way.device, end.fault_ka, row.supply, stock=stock, rules=rules)
         name = part.part if part else ""
         if way.device.kind == "fuse":
             one = f"{way.device.rating_a:g} A {way.device.each}"
@@ -217,8 +219,14 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
             words = f"{way.device.poles}-pole, {way.frame_a or 0:g} A frame"
             count[Needed("way fusible switch", holder.part if holder else "", words, 0)] += 1
         else:
-            count[Needed("way breaker", name, way.device.in_full, 0)] += 1
+            count[Needed("way breaker", name, _poles_of(way.device.in_full, way.device, part), 0)] += 1
     return count
+
+
+def _poles_of(words: str, device: Device, part: Part | None) -> str:
+    """A breaker in words, of two poles where the stock part is one that is marked for three phases."""
+    fewer = part is not None and part.poles is not None and part.poles < device.poles
+    return words.replace(f"{device.poles}-pole", f"{part.poles}-pole, marked {part.pole_mark}") if part is not None and fewer else words
 
 
 def _other(cost: OtherCost) -> Iterator[Material]:

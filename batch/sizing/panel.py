@@ -220,13 +220,26 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
         volts_v=supply.volts_v,
         system=supply.system,
         parts=(string,) if terminals and not design.box.inside else (),
-        feed_parts=(Needed("contactor", ahead.contactor.name, ahead.contactor.words, 1),),
+        feed_parts=(
+            Needed("contactor", ahead.contactor.name, ahead.contactor.words, 1),
+            *residual_parts(design, ahead.device, neutral=lines.n > 0),
+        ),
+        residual_ma=design.rcd_ma,
         basis=(ahead.contactor.basis,),
         switch_ka=switch.sccr_ka,
         switch_part=switch.part,
         switch_from_stock=switch.from_stock,
         contactor_takes=ahead.contactor.part.wires_per_terminal if ahead.contactor.part is not None else None,
     )
+
+
+def residual_parts(design: Design, device: Device, *, neutral: bool) -> tuple[Needed, ...]:
+    """The residual-current device of a panel feeder, where one is asked for; it opens the neutral too."""
+    if design.rcd_ma is None:
+        return ()
+    poles = device.poles + neutral
+    words = f"residual-current device, {poles}-pole, {device.rating_a:g} A, {design.rcd_ma:g} mA, {design.supply.volts_v:g} V"
+    return (Needed("residual-current device", "", words, 1),)
 
 
 def fullest_pole(legs: tuple[str, ...]) -> int:

@@ -18,6 +18,13 @@ BankKey = tuple[str, str, str]  # project, tank, label, folded
 TypeKey = tuple[object, ...]  # what makes two panels alike to build (batch.sizing.placing.type_key)
 
 
+FeederKey = tuple[str, str]  # project, tag, folded
+
+
+def feeder_key(project: object, feeder: object) -> FeederKey:
+    return str(project or "").strip().casefold(), str(feeder or "").strip().casefold()
+
+
 def bank_key(project: str, tank: str, label: str) -> BankKey:
     return project.casefold().strip(), tank.casefold().strip(), label.casefold().strip()
 
@@ -34,6 +41,20 @@ class PreviousBank:
 
 
 @dataclass(frozen=True, slots=True)
+class PreviousFeeder:
+    """What was chosen for one feeder: the source and the pair or leg of it that a 1-phase one is on, "" = none; the numbers of its ways
+    by tank, folded, and the highest that was ever given."""
+
+    source: str = ""
+    pair: str = ""
+    ways: Mapping[str, int] = field(default_factory=dict)
+    last_way: int = 0
+
+
+NEW_FEEDER = PreviousFeeder()
+
+
+@dataclass(frozen=True, slots=True)
 class PreviousDecisions:
     """Decisions of an earlier revision, by key.
 
@@ -43,6 +64,7 @@ class PreviousDecisions:
     tags    project, folded -> panel tag -> name of its type, where the types are known by name only
     names   project, folded -> every name of a type ever used: none is used again for another
     quiet   what is kept was decided in this very workbook, so nothing is said of it
+    feeders of each its pair of its source, and the numbers of its ways
     """
 
     source: str = ""
@@ -52,6 +74,10 @@ class PreviousDecisions:
     tags: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     names: Mapping[str, frozenset[str]] = field(default_factory=dict)
     quiet: bool = False
+    feeders: Mapping[FeederKey, PreviousFeeder] = field(default_factory=dict)
+
+    def feeder(self, project: str, feeder: str) -> PreviousFeeder:
+        return self.feeders.get(feeder_key(project, feeder), NEW_FEEDER)
 
     def bank(self, project: str, tank: str, label: str) -> PreviousBank | None:
         return self.banks.get(bank_key(project, tank, label))

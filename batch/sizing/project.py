@@ -21,6 +21,7 @@ from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
 from batch.sizing.control_panel import ControlWork, with_kinds
 from batch.sizing.control_settings import box_places
+from batch.sizing.earth_faults import residual_device
 from batch.sizing.fates import READ, fate_of, no_edition, rows_beside
 from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
@@ -28,8 +29,9 @@ from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices, take_off_of
 from batch.sizing.money_judgement import say_money
+from batch.sizing.named_by_people import named_by_people
 from batch.sizing.not_sized import of_bank, of_unread
-from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
+from batch.sizing.phasing import Balanced, DesignedBank, by_feeder, settle_starts
 from batch.sizing.placing import panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_row
@@ -145,6 +147,8 @@ class _ProjectSizer:
         self.assumed = False  # the feeders
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
         self.known: dict[str, KnownSource] = {}  # what each feeder hangs on
+        self.said_of_sources: dict[str, list[Finding]] = {}  # before anything hangs on them
+        self.wording = rules.wording.keeping(named_by_people(job, project, banks)) if rules.wording else rules.wording
         self.tanks = {tank.tank.casefold(): tank for tank in job.tanks if tank.project == project.project}
 
     def run(self, tell: Callable[[int], None]) -> ProjectResult:
@@ -158,7 +162,7 @@ class _ProjectSizer:
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
         sized = self._designs(labelled, settings, feeders, supplies, tell)
         self._refuse([one for one in labelled if id(one) not in sized], feeders)
-        on = _by_feeder(sized)
+        on = by_feeder(sized)
         balanced = self._starts(on, feeders, supplies)
         feeder_rows = tuple(
             self._feeder(feeder, supplies[feeder.feeder], on.get(id(feeder), []), balanced.get(feeder.feeder, UNLOADED), settings)
@@ -183,7 +187,7 @@ class _ProjectSizer:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
-            source_rows, rules.symbols, controls,
+            source_rows, rules.symbols, self.wording, controls,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
@@ -243,16 +247,17 @@ class _ProjectSizer:
                 yield known_source(source, self.rules, said)
             except CannotSize as fault:
                 said = Remarks((fault.said,))
-            self._say_all(said, source)
+            self.said_of_sources[source.source] = self._say_all(said, source)
 
     def _sources(
         self, rows: tuple[FeederRow, ...], settings: Settings
     ) -> tuple[tuple[SourceRow, ...], tuple[FeederRow, ...]]:
         """What hangs on each source, and the feeders with their pair and their source's use."""
         found, fed = [], {row.feeder.feeder: row for row in rows}
-        for one in use_sources(self.known, rows, settings, self.rules):
+        for one in use_sources(self.known, rows, self.previous, settings, self.rules):
             source = one.known.source
-            said = tuple(self._say_all(one.said, source, feeder="" if one.known.named else source.source))
+            before = self.said_of_sources.get(source.source, []) if one.known.named else []
+            said = (*before, *self._say_all(one.said, source, feeder="" if one.known.named else source.source))
             shared = tuple(finding for finding in said if not one.known.named or finding.severity is not Severity.NOTE)
             fed |= {row.feeder.feeder: replace(row, findings=(*row.findings, *shared)) for row in one.feeders}
             if one.known.named or source.kva is not None or source.fault_ka is not None:
@@ -287,7 +292,9 @@ class _ProjectSizer:
                 was = self.previous.bank(bank.project, bank.tank, one.label)
                 split = was.split if was is not None else ()
                 box = boxes[bank.tank.casefold()]
-                design = design_of(design_asked(bank, supply, settings, fault_ka, split=split, box=box, rules=self.rules))
+                residual_ma = residual_device(bank, self.project, self.rules, said)
+                asked = design_asked(bank, supply, settings, fault_ka, split=split, box=box, rules=self.rules, residual_ma=residual_ma)
+                design = design_of(asked)
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
@@ -350,7 +357,8 @@ class _ProjectSizer:
         hung = OnFeeder(on, balanced, missing, tuple(self.said_of_feeders.get(name, ())))
         stock, scope = Stock(self.job.stock, settings.conductor), self.project.distribution
         row = whole_feeder(
-            feeder, supply, hung, self.known[name], settings, distribution=scope, stock=stock, rules=self.rules, said=said
+            feeder, supply, hung, self.known[name], settings, distribution=scope,
+            before=self.previous.feeder(feeder.project, name), stock=stock, rules=self.rules, said=said,
         )
         found = self._say_all(said, feeder, feeder=name)
         found += [finding for finding in self.of_feeders.get(name, ()) if finding not in found]
@@ -380,15 +388,8 @@ class _ProjectSizer:
             cell=origin.cell(said.about),
             seen="" if seen is None else f"{seen:g}" if isinstance(seen, float) else str(seen),
         )
+        finding = replace(finding, message=self.wording.of(finding.message)) if self.wording else finding
         self.findings.append(finding)
         if feeder and not tank:
             self.of_feeders.setdefault(feeder, []).append(finding)
         return finding
-
-
-def _by_feeder(sized: Mapping[int, DesignedBank]) -> dict[int, list[DesignedBank]]:
-    """The banks that hang on each feeder, by the feeder's identity, in sheet order."""
-    found: dict[int, list[DesignedBank]] = {}
-    for one in sized.values():
-        found.setdefault(id(one.feeder), []).append(one)
-    return found

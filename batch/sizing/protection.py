@@ -137,7 +137,9 @@ def _judge_breaker(poles: int, supply: Supply, to_neutral: bool, rules: RuleSet,
     volts, most_v = f"{supply.volts_v:g} V", rules.factor("breaker_volts_v").value
     if supply.volts_v > most_v:
         said.add("device-volts", "device_kind", device="molded-case breaker", rated=f"{most_v:g} V", volts=volts)
-    if supply.phases == 3 and not supply.solidly_grounded_wye:
+    if not rules.slash_ratings:
+        pass  # every breaker has one voltage
+    elif supply.phases == 3 and not supply.solidly_grounded_wye:
         said.add("slash-rated", "device_kind", system=f"a {supply.system} system", volts=volts)
     elif _one_pole_of_a_wye(poles, supply, to_neutral):
         said.add("slash-rated", "device_kind", system="one pole of a wye without a neutral", volts=volts)
@@ -161,4 +163,6 @@ def _breaker_volts(poles: int, supply: Supply, to_neutral: bool, rules: RuleSet)
     if supply.system is System.THREE_WIRE:
         leg = supply.volts_v / 2
         return f"{leg:g} V" if one_leg else f"{volts} or {leg:g}/{volts}"
+    if not rules.slash_ratings:
+        return f"{volts}, for IT systems" if supply.system is System.DELTA else volts
     return f"{volts} straight-rated"

@@ -15,11 +15,12 @@ from batch.method.terminals import temperature_column
 from batch.method.voltage_drop import run_resistance
 from batch.records import Settings
 from batch.results import Wires
-from batch.rules import RuleSet
+from batch.rules import Installation, RuleSet
 from batch.sizing.words import air, amps, sentence, size_words
 
 MOST_SETS = 12
 CLOSE = 1e-9
+TWO_LOADED = 2  # tables of ampacity are for two or for three loaded conductors
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,7 @@ class Run:
     length_m: float | None = None
     drop: Callable[[float, float], float] | None = None
     drop_limit_pct: float | None = None
+    installation: str = ""  # how it is laid; "" = as the project says
 
     def along(self, length_m: float, drop: Callable[[float, float], float], limit_pct: float) -> Run:
         """The same run with a length, what is lost along it, and the limit for that."""
@@ -60,7 +62,7 @@ class Wired(NamedTuple):
     drop_pct: float | None
 
 
-class _Candidate(NamedTuple):
+class WireChoice(NamedTuple):
     sets: int
     size: str
 
@@ -70,6 +72,7 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet, said: Remarks) ->
 
     Over the drop limit they are upsized where the project says so; the ground goes up in proportion.
     """
+    rules = laid(rules, settings, run.current_carrying, run.installation)
     needed = _first(run, settings, rules, smallest=rules.sizes[0])
     bounded = needed  # which is single and no smaller than the project's smallest: the first that passes from there on, too
     if needed is None or needed.sets > 1 or rules.rank(needed.size) < rules.rank(settings.smallest_conductor):
@@ -91,20 +94,26 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet, said: Remarks) ->
     return Wired(_wires(run, chosen, needed, governed, settings, rules=rules, said=said), drop_pct)
 
 
-def _candidates(smallest: str, settings: Settings, rules: RuleSet) -> Iterator[_Candidate]:
+def laid(rules: RuleSet, settings: Settings, current_carrying: int, installation: str = "") -> RuleSet:
+    """The rule set as it holds for a run: by insulation, installation method, grouping and loaded conductors, where the code tells them."""
+    method = installation or settings.installation
+    return rules.installed(Installation(settings.insulation, method, settings.grouping, 2 if current_carrying <= TWO_LOADED else 3))
+
+
+def candidates(smallest: str, settings: Settings, rules: RuleSet) -> Iterator[WireChoice]:
     """Single conductors up to the project's largest, then parallel sets, two sets first."""
     least, most = rules.rank(smallest), rules.rank(settings.largest_conductor)
     parallel = max(least, rules.rank(parallel_from(rules).value))
     for size in rules.sizes[least : most + 1]:
-        yield _Candidate(1, size)
+        yield WireChoice(1, size)
     for sets in range(2, MOST_SETS + 1):
         for size in rules.sizes[parallel : most + 1]:
-            yield _Candidate(sets, size)
+            yield WireChoice(sets, size)
 
 
-def _first(run: Run, settings: Settings, rules: RuleSet, smallest: str, limit_pct: float | None = None) -> _Candidate | None:
+def _first(run: Run, settings: Settings, rules: RuleSet, smallest: str, limit_pct: float | None = None) -> WireChoice | None:
     """The first candidate that passes, within the drop limit where one is given."""
-    for candidate in _candidates(smallest, settings, rules):
+    for candidate in candidates(smallest, settings, rules):
         if _failed_test(run, candidate, settings, rules):
             continue
         drop_pct = None if limit_pct is None else _drop_pct(run, candidate, settings, rules)
@@ -113,7 +122,7 @@ def _first(run: Run, settings: Settings, rules: RuleSet, smallest: str, limit_pc
     return None
 
 
-def _failed_test(run: Run, candidate: _Candidate, settings: Settings, rules: RuleSet) -> str:
+def _failed_test(run: Run, candidate: WireChoice, settings: Settings, rules: RuleSet) -> str:
     """Name of the first test that a candidate fails; "" where it passes all three: the load with its margin at the terminals, the load
     at the corrected ampacity, and the device ahead."""
     sets, size = candidate
@@ -132,18 +141,18 @@ def _failed_test(run: Run, candidate: _Candidate, settings: Settings, rules: Rul
     return "" if protects(run.device_a, run.device_kind, min(terminal.value, corrected.value), sets, rules).value else "overcurrent device"
 
 
-def _governing(run: Run, settings: Settings, rules: RuleSet, needed: _Candidate, bounded: _Candidate) -> str:
+def _governing(run: Run, settings: Settings, rules: RuleSet, needed: WireChoice, bounded: WireChoice) -> str:
     if needed != bounded:
         return "smallest conductor of the project"
     before = None
-    for candidate in _candidates(rules.sizes[0], settings, rules):
+    for candidate in candidates(rules.sizes[0], settings, rules):
         if candidate == needed:
             break
         before = candidate
     return "smallest conductor of the table" if before is None else _failed_test(run, before, settings, rules)
 
 
-def _drop_pct(run: Run, candidate: _Candidate, settings: Settings, rules: RuleSet) -> float | None:
+def _drop_pct(run: Run, candidate: WireChoice, settings: Settings, rules: RuleSet) -> float | None:
     """Per cent lost, the neutral of the lines' size; None where no length is known."""
     if run.drop is None or run.length_m is None:
         return None
@@ -152,7 +161,7 @@ def _drop_pct(run: Run, candidate: _Candidate, settings: Settings, rules: RuleSe
 
 
 def _wires(
-    run: Run, chosen: _Candidate, needed: _Candidate, governed: str, settings: Settings, *, rules: RuleSet, said: Remarks
+    run: Run, chosen: WireChoice, needed: WireChoice, governed: str, settings: Settings, *, rules: RuleSet, said: Remarks
 ) -> Wires:
     """The wires as chosen, with their ground and raceway, and every clause that had a say."""
     ground = equipment_ground(
@@ -175,6 +184,8 @@ def _wires(
         basis.append(rules.clause("parallel"))
     if run.drop is not None:
         basis.append(rules.citations["table_impedance"])
+    if method := rules.methods.get(run.installation or settings.installation):
+        basis.append(f"method {run.installation or settings.installation}, {method.citation}")
     if raceway:
         basis.append(rules.clause("raceway_size"))
     return Wires(
@@ -211,7 +222,8 @@ def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSe
     if kind.startswith("PVC") and run.ambient_c > hottest:
         said.add("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, us), ambient=air(run.ambient_c, us))
     if not rules.has("raceways"):
-        return "", None
+        method = rules.methods.get(run.installation or settings.installation)
+        return (method.value.containment if method is not None else ""), None
     conductors = run.lines + run.neutral
     raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares)
     if not raceway:
@@ -220,7 +232,7 @@ def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSe
     return raceway, fill_pct
 
 
-def _words(candidate: _Candidate) -> str:
+def _words(candidate: WireChoice) -> str:
     return size_words(candidate.size) if candidate.sets == 1 else f"{candidate.sets} sets of {size_words(candidate.size)}"
 
 

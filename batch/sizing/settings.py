@@ -29,7 +29,11 @@ WORDS = {
     "total_drop_pct": ("Total drop", "%"),
     "on_drop": ("On drop", ""),
     "heat_margin_pct": ("Heat margin", "%"),
+    "breaker_type": ("Breaker type", ""),
+    "installation": ("Installation method", ""),
+    "grouping": ("Grouping", ""),
 }
+NOT_EVERY_CODES = ("breaker_type", "installation", "grouping")  # settings that a rule set may have no use for
 SETTING_WORDS = {**WORDS, **CONTROL_WORDS}  # all of a project
 SIZES = ("largest_conductor", "smallest_conductor")
 
@@ -46,13 +50,18 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
     """Settings of a project under a rule set; what is unreadable or below the code's floor is replaced, and said."""
     values: Values = {}
     blank = {} if project.code_basis is not None else {"code_basis": f"Code basis {rules.name} (the newest at hand)"}
-    for name in WORDS:
+    used = [name for name in WORDS if name not in NOT_EVERY_CODES or rules.knows_setting(name)]
+    for name in used:
         given = getattr(project, name)
         values[name] = _default(name, rules) if given is None else given
         if given is None:
             blank[name] = f"{WORDS[name][0]} {_shown(name, values[name], rules)}"
+    for name in WORDS:
+        if name not in used and (given := getattr(project, name)) is not None:
+            said.add("setting-unused", name, setting=WORDS[name][0], value=str(given), rule_set=rules.name)
     if blank:
         said.add("default-used", next(iter(blank)), count=len(blank), settings="; ".join(blank.values()))
+    _judge_way(project, values, rules, said)
     _judge_margin(values, rules, said)
     _judge_terminal(values, rules, said)
     for name in SIZES:
@@ -61,6 +70,7 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
     listing = tuple(
         Setting(words, _shown(name, values[name], rules), getattr(project, name) is not None, _why(project, name, rules))
         for name, (words, _) in WORDS.items()
+        if name in used
     )
     return Resolved(Settings(**values), (*listing, *control_listing(project, rules)))
 
@@ -73,6 +83,17 @@ def _default(name: str, rules: RuleSet) -> Any:
 
 def _margin_floor(rules: RuleSet) -> float:
     return 100.0 * (continuous_factor(0.0, rules).value - 1.0)
+
+
+def _judge_way(project: Project, values: Values, rules: RuleSet, said: Remarks) -> None:
+    """An insulation and a raceway that the rule set has tables of; of a code without tables of raceways, none is chosen."""
+    known = rules.insulations
+    if known and values["insulation"] not in known:
+        _replace("insulation", values, rules.default("insulation").value, rules, said)
+    usual = rules.default("raceway").value
+    if not rules.has("raceways") and values["raceway"] != usual:
+        said.add("setting-unused", "raceway", setting=WORDS["raceway"][0], value=str(project.raceway), rule_set=rules.name)
+        values["raceway"] = usual
 
 
 def _judge_margin(values: Values, rules: RuleSet, said: Remarks) -> None:

@@ -17,7 +17,9 @@ from batch.rules import RuleSet
 from batch.sizing.job_transformer import judge_transformer
 from batch.sizing.labels import natural
 from batch.sizing.placing import STARTS
+from batch.sizing.previous_decisions import COSTS, PreviousDecisions
 from batch.sizing.sources import KnownSource
+from batch.sizing.words import amps
 from batch.systems import System
 
 PAIRS, LEGS = ("A-B", "B-C", "C-A"), ("A-N", "B-N", "C-N")
@@ -41,10 +43,12 @@ class Used(NamedTuple):
     pairs: dict[str, str]
 
 
-def use_source(known: KnownSource, feeders: Sequence[FeederDemand], rules: RuleSet, said: Remarks) -> Used:
+def use_source(
+    known: KnownSource, feeders: Sequence[FeederDemand], previous: PreviousDecisions, rules: RuleSet, said: Remarks
+) -> Used:
     """Line currents of all a source's feeders, and how much of it they use."""
     system = known.supply.system
-    pairs = _pairs(known, feeders, said)
+    pairs = _pairs(known, feeders, previous, said)
     total, other_a = Loads(), [0.0, 0.0, 0.0]
     for one in feeders:
         pair = pairs.get(one.feeder.feeder)
@@ -71,12 +75,13 @@ def use_source(known: KnownSource, feeders: Sequence[FeederDemand], rules: RuleS
     return Used(_judged(row, max(other_a), rules, said), pairs)
 
 
-def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], said: Remarks) -> dict[str, str]:
-    """Of each 1-phase feeder on a 3-phase source its pair or leg: given, or chosen so that the fullest line carries least; of a
-    corner-grounded source the pair without the grounded line."""
+def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], previous: PreviousDecisions, said: Remarks) -> dict[str, str]:
+    """Of each 1-phase feeder on a 3-phase source its pair or leg: given, as it was before, or chosen so that the fullest line carries
+    least; of a corner-grounded source the pair without the grounded line."""
     if known.supply.phases != 3:
         return {}
     items, chosen = [], []
+    kept: dict[str, str] = {}
     free = next((pair for pair in PAIRS if known.supply.grounded not in pair), None) if known.supply.grounded else None
     for one in feeders:
         fixed: int | None = 0
@@ -86,7 +91,10 @@ def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], said: Remarks) -
             if given is not None and fixed is None:
                 why = f"the feeder is {one.supply.system}"
                 said.add("feeder-pair-ignored", "phase_pair", feeder=one.feeder.feeder, pair=given, why=why)
-            if fixed is None:
+            if fixed is None and free is None and (was := _as_before(one.feeder, known, previous)) in names:
+                kept[one.feeder.feeder] = was
+                fixed = names.index(was)
+            elif fixed is None:
                 chosen.append(one.feeder.feeder)
                 fixed = None if free is None else PAIRS.index(free)
             elif free is not None and one.fused and given != free:
@@ -100,7 +108,40 @@ def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], said: Remarks) -
             found[one.feeder.feeder] = (LEGS if one.supply.system is System.LINE_TO_NEUTRAL else PAIRS)[start]
     for name in chosen:
         said.add("feeder-pair-chosen", "source", source=known.source.source, feeder=name, pair=found[name])
+    if kept:
+        _say_kept(kept, items, starts, [one.feeder.feeder for one in feeders], known, previous=previous, said=said)
     return found
+
+
+def _as_before(feeder: Feeder, known: KnownSource, previous: PreviousDecisions) -> str:
+    """The pair that a feeder had on this source, "" = none."""
+    was = previous.feeder(feeder.project, feeder.feeder)
+    return was.pair if was.source.strip().casefold() == known.source.source.strip().casefold() else ""
+
+
+def _say_kept(
+    kept: Mapping[str, str], items: Sequence[Placeable], starts: Sequence[int], names: Sequence[str], known: KnownSource, *,
+    previous: PreviousDecisions, said: Remarks,
+) -> None:  # fmt: skip
+    """Feeders that stay on their pairs, and where that costs balance, how much."""
+    if previous.quiet:
+        for name, pair in kept.items():
+            said.add("feeder-pair-chosen", "source", source=known.source.source, feeder=name, pair=pair)
+        return
+    system = known.supply.system
+    freed = [item._replace(fixed=None) if name in kept else item for name, item in zip(names, items, strict=True)]
+    now, anew = (
+        line_currents(_total(some, on, system), system).maximum for some, on in ((items, starts), (freed, choose_starts(freed, system)))
+    )
+    how = "" if now <= anew * COSTS else f"; chosen anew, its fullest line would carry {amps(anew)} and not {amps(now)}"
+    said.add("kept-pair", "source", source=known.source.source, feeders=", ".join(kept), before=previous.source, how=how)
+
+
+def _total(items: Sequence[Placeable], starts: Sequence[int], system: System) -> Loads:
+    total = Loads()
+    for item, start in zip(items, starts, strict=True):
+        total = total.plus(rotated(item.loads, start, system))
+    return total
 
 
 def _lines_of(pair: str | None, supply: Supply) -> tuple[int, ...]:
@@ -141,7 +182,9 @@ class Sourced(NamedTuple):
     said: Remarks
 
 
-def use_sources(known: Mapping[str, KnownSource], rows: Sequence[FeederRow], settings: Settings, rules: RuleSet) -> Iterator[Sourced]:
+def use_sources(
+    known: Mapping[str, KnownSource], rows: Sequence[FeederRow], previous: PreviousDecisions, settings: Settings, rules: RuleSet
+) -> Iterator[Sourced]:
     """Every source, those with rows of their own first; `known` is what each feeder hangs on, by its tag."""
     hung: dict[int, list[FeederRow]] = {}
     for row in rows:
@@ -155,10 +198,10 @@ def use_sources(known: Mapping[str, KnownSource], rows: Sequence[FeederRow], set
             )
             for row in own
         ]  # fmt: skip
-        used = use_source(one, demands, rules, said)
-        judge_transformer(one, own, settings, rules, said)
+        used = use_source(one, demands, previous, rules, said)
+        protection = judge_transformer(one, own, settings, rules, said)
         name = one.source.source if one.named else ""
         fed = tuple(
             replace(row, source=name, source_pair=used.pairs.get(row.feeder.feeder, ""), source_used_pct=used.row.used_pct) for row in own
         )
-        yield Sourced(one, used.row, fed, said)
+        yield Sourced(one, replace(used.row, protection=protection), fed, said)

@@ -58,7 +58,10 @@ def own_source(feeder: Feeder, supply: Supply, rules: RuleSet, said: Remarks) ->
         feeder.project, feeder.feeder, None, feeder.source_kva, feeder.source_z_pct, supply.volts_v, supply.phases,
         supply.wires, supply.system.value, fault_ka=feeder.fault_ka, origin=feeder.origin,
     )  # fmt: skip
-    return KnownSource(source, supply, False, _fault(source, supply, rules, said))
+    fault = _fault(source, supply, rules, said)
+    if fault is not None and fault.how == "calculated":
+        said.add("primary-unlimited", "source_kva", source=f"{feeder.feeder}, its own source")
+    return KnownSource(source, supply, False, fault)
 
 
 def known_source(source: PowerSource, rules: RuleSet, said: Remarks) -> KnownSource:

@@ -25,6 +25,7 @@ class Need(NamedTuple):
     fault_ka: float | None = None
     most_a: float | None = None  # a device may not be larger
     said: str = ""  # its wires in words, where they differ in and out
+    grounded: bool = False  # three lines of which one is grounded: a breaker of two poles serves where it is so marked
 
     def words(self) -> str:
         rating = amps(self.rating_a) + (f" to {amps(self.most_a)}" if self.most_a is not None else "")
@@ -97,16 +98,19 @@ def serves(part: Part, need: Need, rules: RuleSet) -> bool:
         return False
     if round(part.rating_a, 6) < round(need.rating_a, 6) or part.volts_v < need.volts_v:
         return False
-    if need.kind != "fuse" and part.poles is not None and part.poles != need.poles and not _spare_poles(part, need):
+    if need.kind != "fuse" and part.poles is not None and part.poles != need.poles and not _other_poles(part, need):
         return False
     if part.wires_per_terminal is not None and part.wires_per_terminal < need.wires:
         return False
     return not need.wire or takes_wire(part, need.wire, rules)
 
 
-def _spare_poles(part: Part, need: Need) -> bool:
-    """A contactor, block, disconnect or holder may have a pole to spare; a breaker's poles open together and must match."""
-    return need.kind != "breaker" and part.poles is not None and part.poles >= need.poles
+def _other_poles(part: Part, need: Need) -> bool:
+    """A contactor, block, disconnect or holder may have a pole to spare; a breaker's poles open together and must match, but two that are
+    marked for three phases serve where one of three lines is grounded."""
+    if need.kind == "breaker":
+        return need.grounded and need.poles == 3 and part.poles == 2 and part.pole_mark is not None
+    return part.poles is not None and part.poles >= need.poles
 
 
 def takes_wire(part: Part, size: str, rules: RuleSet) -> bool:

@@ -12,7 +12,7 @@ from batch.results import FeederRow
 from batch.rules import RuleSet
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.placing import groups
-from batch.sizing.words import amps, size_words, volts
+from batch.sizing.words import amps, metres, size_words, volts
 from batch.systems import System
 
 MOST_NAMED = 12
@@ -27,7 +27,7 @@ def judge_supply(row: FeederRow, on: Sequence[DesignedBank], rules: RuleSet, sai
     if needs_ground_fault_protection(supply.system, supply.volts_v, device.rating_a, rules).value:
         system = "what may be a solidly grounded wye" if unknown else "a solidly grounded wye"
         said.add("ground-fault-protection", "feeder", feeder=name, device=amps(device.rating_a), system=system, volts=volts(supply.volts_v))
-    if supply.system.may_be_ungrounded:
+    if supply.system.may_be_ungrounded and not rules.works_earth_faults:  # where faults are worked, their findings say it
         said.add("ground-detectors", "system", feeder=name, system="may be an ungrounded system" if unknown else "is a delta")
     if needs_arc_energy_reduction(device.rating_a, rules).value:
         what = "fuses" if device.kind == "fuse" else "breaker"
@@ -40,8 +40,8 @@ def judge_supply(row: FeederRow, on: Sequence[DesignedBank], rules: RuleSet, sai
         if one.design.circuits_per_heater > 1 and one.design.panels:
             length_m = one.bank.panel_feeder_run_m
             if length_m is None or length_m > most_m:
-                where = "at an unknown length" if length_m is None else f"{length_m:g} m"
-                one.said.add("disconnect-sight", "panel_feeder_run_m", where=where, most=f"{most_m:g} m")
+                where = "at an unknown length" if length_m is None else metres(length_m)
+                one.said.add("disconnect-sight", "panel_feeder_run_m", where=where, most=metres(most_m))
 
 
 def judge_project(on: Sequence[DesignedBank], settings: Settings, rules: RuleSet, said: Remarks) -> None:

@@ -120,9 +120,10 @@ def choose_board(end: FeederEnd, supply: Supply, stock: Stock) -> str:
     return min(fits, key=lambda part: (part.branches_at_most or 0, part.rating_a or 0.0, part.part)).part if fits else ""
 
 
-def choose_device(device: Device, fault_ka: float | None, volts_v: float, *, stock: Stock, rules: RuleSet) -> Part | None:
+def choose_device(device: Device, fault_ka: float | None, supply: Supply, *, stock: Stock, rules: RuleSet) -> Part | None:
     """The stock part of just this rating; none that is marked below the fault current, or not marked."""
-    need = Need(device.kind, device.rating_a, device.poles, volts_v, fault_ka=fault_ka, most_a=device.rating_a)
+    grounded = bool(supply.grounded) and device.kind == "breaker"
+    need = Need(device.kind, device.rating_a, device.poles, supply.volts_v, fault_ka=fault_ka, most_a=device.rating_a, grounded=grounded)
     part = stock.choose(need, rules)
     return part if part is not None and _withstands(part, fault_ka) and not stock.wrong_metal(part) else None
 

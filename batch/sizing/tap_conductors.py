@@ -16,8 +16,9 @@ from batch.method.voltage_drop import run_resistance
 from batch.records import Settings
 from batch.results import FeederRow, Way, Wires
 from batch.rules import RuleSet
-from batch.sizing.runs import raceway_of
-from batch.sizing.words import amps, size_words
+from batch.sizing.runs import laid, raceway_of
+from batch.sizing.words import amps, metres, size_words
+from batch.supply_results import TapSizing
 
 
 def unrounded_ampacity(
@@ -25,8 +26,9 @@ def unrounded_ampacity(
 ) -> int | None:
     """Ampacity of one conductor in whole amps: the lower of its terminals' column and of what it carries where it runs."""
     column_c = temperature_column(device_a, settings.terminal_c, rules).value
-    terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
     carrying = current_carrying(lines, neutral, phases, rules).value
+    rules = laid(rules, settings, carrying)
+    terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
     corrected = corrected_ampacity(size, settings.conductor, ambient_c=ambient_c, current_carrying=carrying, circuits=1, rules=rules)
     return None if terminal is None or corrected is None else tap_ampacity(terminal.value, corrected.value)
 
@@ -46,6 +48,7 @@ def _tap(row: FeederRow, way: Way, length_m: float, settings: Settings, *, rules
     rule = tap_rule(length_m, rules)
     needs = tap_needs(way.required_a, device.rating_a, feeder_device.rating_a, rule.value.share if rule else 1.0)
     lines, neutral, phases = way.wires.lines, bool(way.wires.neutral), row.supply.phases
+    found: int | None = None
     for size in rules.sizes[rules.rank(settings.smallest_conductor) :]:
         ampacity = unrounded_ampacity(
             size, device.rating_a, lines, neutral, settings, phases=phases, ambient_c=settings.ambient_c, rules=rules
@@ -54,28 +57,27 @@ def _tap(row: FeederRow, way: Way, length_m: float, settings: Settings, *, rules
             continue
         protected = protects(feeder_device.rating_a, feeder_device.kind, float(ampacity), 1, rules).value
         if protected if rule is None else ampacity >= needs:
+            found = ampacity
             break
     else:
         said.add("tap-no-wire", "tap_m", tap=way.tag, needs=amps(needs))
         return replace(way, wires=None, run_m=length_m)
     if rule is None:
-        words = {"tap": way.tag, "length": f"{length_m:g} m", "wire": size_words(size), "device": amps(feeder_device.rating_a)}
+        words = {"tap": way.tag, "length": metres(length_m), "wire": size_words(size), "device": amps(feeder_device.rating_a)}
         said.add("tap-too-long", "tap_m", **words)
-    wires = _tap_wires(row, way.wires, size, settings, rules=rules, said=said, governed="tap rule")
-    return replace(way, run_m=length_m, wires=wires, drop_pct=_drop(way, wires, length_m, settings, rules))
+    wires = _tap_wires(row, way.wires, size, settings, rules=rules, rule=rule.citation if rule else rules.clause("taps"))
+    drop_pct = None if way.drop_pct is None else drop_with(way.drop_pct, way.wires, wires, settings, rules)
+    sized = TapSizing(rule.citation if rule else "", found or 0, needs if rule else feeder_device.rating_a)
+    return replace(way, run_m=length_m, wires=wires, drop_pct=drop_pct, tap=sized)
 
 
-def _drop(way: Way, wires: Wires, length_m: float, settings: Settings, rules: RuleSet) -> float | None:
-    """Drop along the tap: that of the way's own conductors, by the resistance of the tap's."""
-    if way.drop_pct is None or way.wires is None:
-        return None
-    before, after = (
-        run_resistance(one.size, length_m, settings.conductor, settings.raceway, rules).value / one.sets for one in (way.wires, wires)
-    )
-    return way.drop_pct * after / before
+def drop_with(drop_pct: float, before: Wires, after: Wires, settings: Settings, rules: RuleSet) -> float:
+    """Drop along other conductors of the same length, by their resistance."""
+    ohms = [run_resistance(one.size, 1.0, settings.conductor, settings.raceway, rules).value / one.sets for one in (before, after)]
+    return drop_pct * ohms[1] / ohms[0]
 
 
-def _tap_wires(row: FeederRow, plain: Wires, size: str, settings: Settings, *, rules: RuleSet, said: Remarks, governed: str) -> Wires:
+def _tap_wires(row: FeederRow, plain: Wires, size: str, settings: Settings, *, rules: RuleSet, rule: str) -> Wires:
     """The tap's wires in their own raceway; its ground by the feeder's device, no larger than the tap."""
     ground = equipment_ground(
         device_a=row.device.rating_a if row.device else 0.0,
@@ -89,8 +91,8 @@ def _tap_wires(row: FeederRow, plain: Wires, size: str, settings: Settings, *, r
     )
     raceway, fill_pct = raceway_of(plain.lines + bool(plain.neutral), size, ground.value, settings, rules)
     neutral = size if plain.neutral else ""
-    basis = (rules.clause("taps"), rules.clause("tap_ground"), rules.clause("ampacity"))
+    basis = (rule, rules.clause("tap_ground"), rules.clause("ampacity"))
     return replace(
-        plain, size=size, sets=1, neutral=neutral, ground=ground.value, governed_by=governed, required_size=size_words(size),
+        plain, size=size, sets=1, neutral=neutral, ground=ground.value, governed_by="tap rule", required_size=size_words(size),
         raceway=raceway, fill_pct=fill_pct, basis=basis,
     )  # fmt: skip

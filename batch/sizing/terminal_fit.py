@@ -79,7 +79,7 @@ def judge_feeder_terminals(row: FeederRow, settings: Settings, rules: RuleSet, s
 
 
 def _of_feeder(row: FeederRow) -> Iterable[tuple[str, Device, Wires]]:
-    if row.device is not None and row.wires is not None and row.feeder.existing_device_a is None:
+    if row.device is not None and row.wires is not None and row.feeder.device_there_a is None:
         yield "feeder", row.device, row.wires
     for way in row.end.ways if row.end is not None else ():
         if way.device is not None and way.wires is not None:

@@ -58,10 +58,9 @@ def name_types(panels: Iterable[TaggedPanel], previous: PreviousDecisions, proje
             last[lead] += 1
             names[key] = f"{lead}{last[lead]:02d}"
     types = [TypeRow(names[key], first[key].design, tuple(tags[key]), " ".join(holds[key])) for key in tags]
-    if before:
-        types.sort(key=lambda row: natural(row.type))
-        if not previous.quiet:
-            _say_names(stay, sorted(before - stay, key=natural), previous.source, said)
+    types.sort(key=lambda row: (row.type.startswith(HOLD_LEAD), natural(row.type)))  # so that sizing again keeps the order of their lines
+    if before and not previous.quiet:
+        _say_names(stay, sorted(before - stay, key=natural), previous.source, said)
     return NamedTypes(names, tuple(types))
 
 

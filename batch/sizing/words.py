@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from batch.units import FOOT
+
 
 def amps(value: float) -> str:
     """ "12.5 A": to what a reader can use."""
@@ -45,6 +47,11 @@ def celsius(value: float) -> str:
 def litres(value: float) -> str:
     """ "1,703 L (450 gal)"."""
     return f"{value:,.0f} L ({value / 3.785411784:,.0f} gal)"
+
+
+def metres(value: float) -> str:
+    """ "9.14 m (30 ft)"."""
+    return f"{round(value, 2):g} m ({round(value / FOOT, 1):g} ft)"
 
 
 def millimetres(value: float) -> str:

@@ -9,9 +9,11 @@ import time
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
 from dataclasses import asdict, dataclass
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process
 from pathlib import Path
+from threading import Thread
 from typing import Any
 
 import batch
@@ -21,8 +23,7 @@ from batch.report.bid_words import price_words
 from batch.sheets.portfolio import PORTFOLIO
 from batch.whole_file import whole_file
 
-REMEMBERED = ".heaterbatch-bids.json"  # in the folder of results: what is done, so that a run that was stopped goes on
-SELDOM_S = 2.0  # between two writings of that file: what is lost by a sudden end
+REMEMBERED = ".heaterbatch-bids.jsonl"  # in the folder of results: what is done, so that a run that was stopped goes on
 STATES = {SIZED: "sized", LOOK: "sized, review", NOT_ALL_SIZED: "some rows not sized", FILE_FAULT: "failed"}
 
 
@@ -102,7 +103,7 @@ def usual_workers() -> int:
 def _over_processes(bids: Sequence[Bid], options: Mapping[str, Any], firm: Path | None, workers: int) -> Iterator[BidDone]:
     """A process that dies (out of memory, killed) takes others' work with it: those bids are begun anew, one process each."""
     lost = []
-    pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"))
+    pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=_end_with_parent)
     try:
         running: dict[Future[BidDone], Bid] = {pool.submit(_size, bid, options, firm): bid for bid in bids}
         for future in as_completed(running):
@@ -113,11 +114,23 @@ def _over_processes(bids: Sequence[Bid], options: Mapping[str, Any], firm: Path 
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
     for bid in lost:
-        with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as alone:
+        with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_end_with_parent) as alone:
             try:
                 yield alone.submit(_size, bid, options, firm).result()
             except BrokenProcessPool:
                 yield BidDone(bid.name, FILE_FAULT, 0.0, fault="the process that sized it died (out of memory, or stopped from outside)")
+
+
+def _end_with_parent() -> None:
+    """Ends this process when the one that began it is gone, killed perhaps: it would wait for work for ever."""
+    parent = parent_process()
+
+    def wait() -> None:
+        if parent is not None:
+            parent.join()
+            os._exit(FILE_FAULT)
+
+    Thread(target=wait, daemon=True).start()
 
 
 def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None) -> BidDone:
@@ -143,19 +156,31 @@ def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None) -> BidDone:
 
 
 class _Memory:
-    """What is done, by the bytes of the job, of its results and by the options: a file in the folder of results."""
+    """What is done, by the bytes of the job, of its results and by the options: a file in the folder of results.
+
+    Its first line says how; every further line tells of one bid, and the last line of a bid holds. A line is written the moment that its
+    bid is done, so that a run that is killed loses none; half a line, which a kill or a full disk may leave, is no line.
+    """
 
     def __init__(self, folder: Path, options: Mapping[str, Any]) -> None:
         self._path = folder / REMEMBERED
         self._how = f"{batch.PROGRAM} {sorted((key, str(value)) for key, value in options.items())}"
-        self._done: dict[str, dict[str, Any]] = {}
-        self._written = time.monotonic()
+        self._done: dict[str, dict[str, Any]] = dict(self._stored())
+        self._open = False
+
+    def _stored(self) -> Iterator[tuple[str, dict[str, Any]]]:
+        """What an earlier run of the same options noted, in order; nothing where the file is none, or not ours to understand."""
         try:
-            stored = json.loads(self._path.read_text(encoding="utf-8"))
-            if isinstance(stored, dict) and stored.get("how") == self._how and isinstance(stored.get("done"), dict):
-                self._done = stored["done"]
+            how, *lines = self._path.read_text(encoding="utf-8", errors="replace").split("\n")
+            if json.loads(how) != {"how": self._how}:
+                return
         except (OSError, ValueError):
-            pass  # none, or not ours to understand: everything is sized
+            return
+        for line in lines:
+            with suppress(ValueError):
+                told = json.loads(line)
+                if isinstance(told, dict) and isinstance(told.get("bid"), str):
+                    yield told["bid"], told
 
     def of(self, bid: Bid) -> BidDone | None:
         """What an earlier run made of a bid; None where it did not, or where job or results are no longer the same bytes."""
@@ -170,22 +195,29 @@ class _Memory:
             return None
 
     def keep(self, bid: Bid, outcome: BidDone) -> None:
-        """Remembers what was sized; what failed is tried again next time."""
-        if outcome.code == FILE_FAULT:
-            self._done.pop(bid.name, None)
-        else:
+        """Remembers what was sized, at once and on the disk; what failed is tried again next time."""
+        told: dict[str, Any] = {"bid": bid.name}
+        if outcome.code != FILE_FAULT:
             try:
-                self._done[bid.name] = {"job": _mark(bid.job), "written": _mark(Path(outcome.results)), "outcome": asdict(outcome)}
+                told |= {"job": _mark(bid.job), "written": _mark(Path(outcome.results)), "outcome": asdict(outcome)}
             except OSError:
                 return
-        if time.monotonic() - self._written > SELDOM_S:
-            self.write()
+        self._done[bid.name] = told
+        if self._open:
+            with suppress(OSError):  # what cannot be noted is sized again, no more
+                with self._path.open("a", encoding="utf-8") as file:
+                    file.write("\n" + json.dumps(told))  # the line break first: it ends half a line of before
+                    file.flush()
+                    os.fsync(file.fileno())
+                return
+        self.write()
 
     def write(self) -> None:
-        """Puts what is remembered on the disk."""
-        self._written = time.monotonic()
+        """Puts what is remembered on the disk anew, a line a bid."""
+        lines = [{"how": self._how}, *(told for told in self._done.values() if "outcome" in told)]
         with whole_file(self._path) as part:
-            part.path.write_text(json.dumps({"how": self._how, "done": self._done}), encoding="utf-8")
+            part.path.write_text("\n".join(map(json.dumps, lines)), encoding="utf-8")
+        self._open = True
 
 
 def _firm_mark(firm: Path | None) -> str:

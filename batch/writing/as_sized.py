@@ -23,10 +23,10 @@ def extended(sheet: Sheet) -> Sheet:
     """The sheet as it is written; itself where it names no column that it was sized with."""
     if not sheet.as_sized:
         return sheet
-    columns = []
+    columns, keys = [], {column.key for column in sheet.columns}
     for column in sheet.columns:
         columns.append(column)
-        if column.key in ("status", "verdict"):
+        if column.key == ("verdict" if "verdict" in keys else "status"):
             columns.append(_word())
     differ = "+".join(f"([{key}]<>[{COPY}{key}])" for key in sheet.as_sized)
     columns.append(
@@ -76,9 +76,12 @@ def count_edited(placed: Iterable[Placed]) -> str:
     return "+".join(f'COUNTIF({one.range(WORD)},"{EDITED}")' for one in placed if WORD in one.columns)
 
 
-def remember(sheet: Sheet, rows: Iterable[dict]) -> None:
-    """Fills the added columns of rows that were just sized."""
+def unedited(rows: Iterable[dict]) -> None:
+    """Fills the added columns of rows that were just sized, copies apart: those show what their columns do, see `shown_key`."""
     for row in rows:
         row[WORD], row[FLAG] = "", 0
-        for key in sheet.as_sized:
-            row[COPY + key] = row[key]
+
+
+def shown_key(sheet: Sheet, key: str) -> str:
+    """The key of a row's value that a column of an extended sheet shows: of a copy, that of the column it copies."""
+    return key.removeprefix(COPY) if key.removeprefix(COPY) in sheet.as_sized else key

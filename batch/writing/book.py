@@ -13,6 +13,7 @@ from xlsxwriter.exceptions import XlsxWriterException
 
 from batch.errors import OutputFileError
 from batch.file_names import job_name
+from batch.rules import OURS, Wording
 from batch.whole_file import Part, whole_file
 from batch.writing.earlier_file import MADE, TITLE, core_property, saved_since
 from batch.writing.fast_sheet import ScheduleSheet
@@ -28,6 +29,7 @@ class Book(Workbook):
     """A stock workbook whose sheets take prepared rows, in our font, with its styles at hand."""
 
     worksheet_class = ScheduleSheet
+    wording: Wording
     part: Part  # where it is written, and where it lands
 
     def __init__(self, path: Path, title: str) -> None:
@@ -38,6 +40,7 @@ class Book(Workbook):
         self.styles = Styles(self)
         self._path = path
         self._tabs: set[str] = set()
+        self.wording = OURS  # of what its pages say
 
     def _get_packager(self) -> PathPackager:
         """The stock writer's own hook: ours packs to the path, quicker; the stock package that goes to nowhere stays empty."""

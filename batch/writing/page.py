@@ -99,7 +99,7 @@ class Page:
             self.height(row_height(count))
 
     def text(self, column: int, words: str, style: str | Props = "plain", row: int | None = None) -> None:
-        self.sheet.write_string(self.row if row is None else row, column, clean(words), self.style(style))
+        self.sheet.write_string(self.row if row is None else row, column, clean(self.book.wording.of(words)), self.style(style))
 
     def spread(self, column: int, words: str, style: str | Props = "plain", last: int | None = None) -> None:
         """Words over several columns: one line runs on by itself; more lines are joined cells, since text wraps only inside one."""

@@ -10,7 +10,7 @@ from xlsxwriter.utility import xl_col_to_name
 from batch.errors import SpecificationError
 from batch.sheets import Column, Sheet
 from batch.sheets.received import OF_ROWS_SHOWN, ROLE_WORDS, SHADED
-from batch.writing.as_sized import FLAG, extended, folded, remember, shown
+from batch.writing.as_sized import FLAG, WORD, extended, folded, shown, shown_key, unedited
 from batch.writing.book import Book
 from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells, Stored
 from batch.writing.formulas import SUBTOTAL, far_columns, needed, own_keys, pieces
@@ -63,7 +63,8 @@ class ScheduleWriter:
         live = {key: formula for key, formula in live.items() if far_columns(formula) <= far.keys()}
         self._far = {key: own_keys(formula) for key, formula in live.items() if far_columns(formula)}
         self._stands = 0  # figures in columns of formulas, of rows that lack what the formula takes
-        self._keeper = Keeper({key: formula for key, formula in live.items() if key not in self._far}, names)
+        # whether a row differs from its own copies need not be worked out: they are written from the same values
+        self._keeper = Keeper({key: formula for key, formula in live.items() if key not in self._far and key not in (FLAG, WORD)}, names)
         formulas = {  # a copy and its column are shown in one unit, so whether they differ may be asked in any
             key: pieces(formula, sheet, names.keys(), us and key != FLAG, far) for key, formula in live.items()
         }
@@ -96,7 +97,7 @@ class ScheduleWriter:
         chunk = [first, *islice(source, min(CHUNK, room) - 1)]
         while chunk:
             if self._sheet is not self._declared:
-                remember(self._declared, chunk)
+                unedited(chunk)
             totals.add(chunk)
             self._keeper.mark(chunk)
             self._rest(chunk)
@@ -206,7 +207,8 @@ class ScheduleWriter:
         if self._on_one_line(at):  # a little smaller where the widest column is too narrow
             look, wrap = styles.one_line(column.role, _cell_format(column), typed), False
         room, bold = width - INDENT if wrap else 0.0, column.role == "result"
-        return Cells(column.key, look, formulas.get(column.key, ()), converter(column, self._us), wrap=room, bold=bold)
+        at_key, formula = shown_key(self._sheet, column.key), formulas.get(column.key, ())
+        return Cells(at_key, look, formula, converter(column, self._us), wrap=room, bold=bold)
 
 
 class _Totals:

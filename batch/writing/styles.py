@@ -35,6 +35,7 @@ FORMATS: dict[str, str] = {
     "kiloamps": "0.0##",
     "length": "#,##0.0",
     "factor": "0.00",
+    "ohms": "0.0000",
     "thickness": "0.0##",
     "volume": "#,##0",
     "hours": "0.0#",

@@ -114,13 +114,24 @@ TANK_STORIES: dict[tuple[str, int], dict[str, object]] = {
     ("PH3", 9): {"length_m": None, "width_m": None, "notes": "Round tank, size to follow."},
 }
 SHARED = ("DY3-F1", "DY3-F2", "PL1-F1")  # a 1-phase feeder among them
+TO_208 = {
+    "kva": 225, "z_pct": 4, "volts_v": 208, "phases": 3, "wires": 4, "system": "wye grounded", "primary_v": 480, "primary_ka": 35,
+    "primary_device_a": 350, "of_this_job": "yes",
+}  # fmt: skip
 SOURCES = [{
     "project": "HALL-2", "source": "TX-240", "kva": 500, "z_pct": 4.5, "volts_v": 240, "phases": 3, "wires": 3, "system": "delta",
     "primary_v": 12470, "primary_mva": 250, "notes": "One unit for the dye line and the first passivation line.",
+}, {
+    "project": "HALL-3", "source": "TX-208A", **TO_208, "secondary_run_m": 8, "secondary_wire": "350",
+    "notes": "New unit of this job for the first washer; each feeder has its OCPD beside it.",
+}, {
+    "project": "HALL-3", "source": "TX-208B", **TO_208, "notes": "New unit of this job for the second passivation line.",
 }]  # fmt: skip
+ON_208 = {"PW1-F1": "TX-208A", "PW1-F2": "TX-208A", "PS2-F1": "TX-208B"}
 FEEDER_STORIES: dict[tuple[str, int], dict[str, object]] = {
     ("PH3", 1): {"other_load_a": 40, "notes": "Hoists and pumps hang on the same supply."},
     ("AN3", 1): {"demand_factor": 0.8, "notes": "Heat-up sequencer keeps one tank in five off."},
+    ("PS2", 1): {"device_at": "end", "run_m": 20, "notes": "No room for an OCPD at the transformer: the main of the panelboard."},
     ("EN2", 1): {"fault_ka": None, "notes": "Utility has not answered on fault current."},
 }
 TWO_BANKS = {("EN1", 4), ("EN1", 5), ("EN2", 4), ("AN1", 8), ("BO1", 3)}  # a bank to heat up and a bank to hold
@@ -138,6 +149,8 @@ def tables() -> dict[str, list[dict[str, object]]]:
     for row in feeders:
         if row["feeder"] in SHARED:
             row |= {"source": "TX-240", "source_kva": None, "source_z_pct": None}
+        if row["feeder"] in ON_208:
+            row |= {"source": ON_208[row["feeder"]], "source_kva": None, "source_z_pct": None}
     return {"projects": projects, "sources": SOURCES, "feeders": feeders, "tanks": tanks, "heaters": heaters}
 
 

@@ -16,7 +16,7 @@ PTFE = "PTFE-covered"
 
 ALONE = "T-106"  # has a single heater; several behind one OCPD, or behind several sets of fuses with one disconnect, would be a caution
 
-# tank, bath, feeder, heaters, kW each, volts, phases, ft from panel, ft from contactor
+# tank, bath, feeder, heaters, kW each, volts, phases, ft from panel, ft from contactor; ft from the board come by the tank's place
 TANKS = (
     ("T-101", Bath("soak clean", "alkaline soak cleaner", 5, 2.5, 3, 150), "F-1", 3, 6, 480, 1, 20, 15),
     ("T-102", Bath("electroclean", "alkaline soak cleaner", 5, 2.5, 3, 150), "F-1", 6, 3, 480, 1, 20, 15),
@@ -34,7 +34,12 @@ def tables() -> dict[str, list[dict[str, object]]]:
         "project": PROJECT, "title": "Pilot plating line (invented)", "customer": "Nowhere Falls Plating Works (invented)",
         "site": "Nowhere Falls (invented)", "revision": "A", "prepared_by": "sample", "code_basis": "NEC 2023",
         "date": "2025-03-03", "currency": "USD", "wires_per_terminal": 1,
-        "backup_contactor": "yes",
+        "backup_contactor": "yes", "distribution": "ours",
+        "validity": "60 days from the date above", "delivery": "10 to 12 weeks from a released order, at the site, unloading by you",
+        "terms": "30 % with the order, 60 % on delivery, 10 % after testing on site; all net 30 days",
+        "warranty": "12 months from delivery, on material and workmanship; not on sheaths attacked by the bath",
+        "signature": "________________________, for the Nowhere Falls Panel Shop (invented)",
+        "note_to_customer": "Thank you for your list. Please look at what we took where it says nothing, before you order.",
     }]
     feeders = [
         {"project": PROJECT, "feeder": "F-1", "volts_v": 480, "phases": 3, "wires": 3, "system": "wye grounded",
@@ -43,14 +48,15 @@ def tables() -> dict[str, list[dict[str, object]]]:
          "source_kva": 37.5, "source_z_pct": 4, "run_m": 50},
     ]
     tanks, heaters = [], []
-    for tag, bath, feeder, count, kw, volts, phases, branch_ft, feed_ft in TANKS:
+    for at, (tag, bath, feeder, count, kw, volts, phases, branch_ft, feed_ft) in enumerate(TANKS):
+        distribution_ft = 30 + 10 * (at % 6)
         tanks.append({
             "project": PROJECT, "tank": tag, "duty": bath.duty, "liquid": bath.liquid, "length_m": bath.length, "width_m": bath.width,
             "depth_m": bath.depth, "volume_l": bath.gallons, "tank_material": bath.tank_material, "wall_mm": 0.5,
             "operating_c": bath.temperature,
             "start_c": 60, "room_c": 70, "room_rh_pct": 50, "heatup_h": bath.hours, "cover": bath.cover, "air_speed_m_s": bath.air,
             "work_load_kg_h": 300, "work_material": "steel", "makeup_l_h": 5, "makeup_c": 60, "air_agitation": bath.agitation,
-            "level_cutoff": "yes",
+            "level_cutoff": "yes", "distribution_run_m": distribution_ft,
         })
         heaters.append({
             "project": PROJECT, "tank": tag, "feeder": feeder, "quantity": count, "power_kw": kw, "volts_v": volts, "phases": phases,

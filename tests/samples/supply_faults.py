@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-PROJECT, ALUMINUM = "FX-SUPPLY", "FX-ALUM"
+PROJECT, ALUMINUM, BREAKERS = "FX-SUPPLY", "FX-ALUM", "FX-POLES"
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
 TANKS = {"Q-004": {"one_device": "yes", "notes": "one-device-not"}}  # the tank of S-1P, in which that feeder ends
@@ -18,9 +18,12 @@ SOURCES: tuple[tuple[str, str, dict[str, object]], ...] = (
     ("TX-J1", "transformer-unknown, secondary-length-unknown", {"of_this_job": "yes"}),
     ("TX-J2", "transformer-primary, secondary-too-long",
      {"of_this_job": "yes", "kva": 75, "volts_v": 208, "primary_v": 480, "primary_device_a": 250, "secondary_run_m": 30}),
-    ("TX-J3", "transformer-secondary, secondary-small",
+    ("TX-J3", "transformer-secondary, secondary-small, secondary-wire-taken",
      {"of_this_job": "yes", "kva": 75, "volts_v": 208, "primary_v": 480, "primary_device_a": 200, "secondary_run_m": 8}),
     ("TX-MANY", "transformer-secondary-many", {"of_this_job": "yes", "kva": 75, "volts_v": 208, "primary_v": 480, "primary_device_a": 200}),
+    ("TX-J5", "secondary-wire-unknown",
+     {"of_this_job": "yes", "primary_v": 480, "primary_device_a": 30, "secondary_run_m": 8, "secondary_wire": "as drawn"}),
+    ("TX-SERVICE", "", {"kind": "service"}),
     ("TX-CORNER", "grounded-pair", {"system": "corner-grounded delta", "grounded_line": "B"}),
     ("TX-2", "source-repeated", {}),
     ("TX-2", "", {}),
@@ -59,6 +62,11 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], tuple[Bank, ...]], ...] = (
     ("Y-LINE", "grounded-line-assumed", {"system": "corner-grounded delta"}, (PLAIN,)),
     ("Y-FUSE", "fuse-in-grounded-line", {"system": "corner-grounded delta", "grounded_line": "B", "grounded_fused": "yes"}, (PLAIN,)),
     ("Y-PAIR", "", {**ONE_PHASE, "source": "TX-CORNER", "phase_pair": "A-B"}, (PLAIN,)),
+    ("S-J5", "", {"source": "TX-J5", "fault_ka": None}, (PLAIN,)),
+    ("S-END", "device-at-end, secondary-not-judged", {"source": "TX-A", "fault_ka": None, "device_at": "end"}, TWO),
+    ("S-SERV", "service-conductors", {"source": "TX-SERVICE", "fault_ka": None, "device_at": "end"}, (PLAIN,)),
+    ("D-ENDTAP", "tap-of-secondary", {"device_at": "end", "tap_m": 8}, TWO),
+    ("Y-NOPOLES", "existing-poles-unused", {"existing_poles": "3"}, (PLAIN,)),
     ("Y-FAR", "terminal-range", {}, ((6, 6, 1, {"heater_run_m": 2000}),)),
     ("Y-LONG", "feeder-terminal-range", {"run_m": 4000}, (PLAIN,)),
     ("D-APART", "main-apart", {"unit_apart": "yes"}, TWO),
@@ -69,12 +77,21 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], tuple[Bank, ...]], ...] = (
 )  # fmt: skip
 
 
+# of a project with breakers: tag, findings, cells of the feeder, each with one plain bank
+TWO_POLES = {"existing_device_a": 100, "existing_poles": "2"}
+ON_BREAKERS: tuple[tuple[str, str, dict[str, object]], ...] = (
+    ("B-CORNER", "two-pole-breaker", {**TWO_POLES, "system": "corner-grounded delta", "grounded_line": "B"}),
+    ("B-WYE", "line-without-device", TWO_POLES),
+)
+
+
 def projects() -> list[dict[str, object]]:
     return [
         {
             "project": PROJECT, "title": "Findings of the supply side (invented)", "code_basis": "NEC 2023",
             "notes": "fuse-disconnect, two-wires",
         },
+        {"project": BREAKERS, "device_kind": "breaker"},
         {"project": ALUMINUM, "conductor": "aluminum", "notes": "aluminum-terminals, aluminum-corrosion, aluminum-small"},
     ]
 
@@ -87,6 +104,7 @@ def sources() -> list[dict[str, object]]:
 def feeders() -> list[dict[str, object]]:
     usual = {"project": PROJECT, "volts_v": 480, "phases": 3, "wires": 3, "system": "wye grounded", "fault_ka": 4, "run_m": 50}
     rows: list[dict[str, object]] = [{**usual, "feeder": tag, **cells, "notes": said} for tag, said, cells, _ in FEEDERS]
+    rows += [{**usual, "project": BREAKERS, "feeder": tag, **cells, "notes": said} for tag, said, cells in ON_BREAKERS]
     return [*rows, {**usual, "project": ALUMINUM, "feeder": "A-1"}]
 
 
@@ -97,5 +115,7 @@ def heaters() -> list[dict[str, object]]:
             tank = {"project": PROJECT, "tank": f"Q-{len(rows) + 1:03d}", "feeder": feeder}
             volts = cells.get("volts_v", 480)
             rows.append({**tank, "quantity": quantity, "power_kw": kw, "volts_v": volts, "phases": phases, **SAFE, **more})
+    plain = {"quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1, **SAFE}
+    rows += [{"project": BREAKERS, "tank": f"B-{at:03d}", "feeder": tag, **plain} for at, (tag, _, _) in enumerate(ON_BREAKERS, 1)]
     alone = {"project": ALUMINUM, "tank": "A-001", "feeder": "A-1", "quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1}
     return [*rows, {**alone, **SAFE}]

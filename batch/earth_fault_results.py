@@ -1,0 +1,37 @@
+"""What sizing returns of the earth faults of a feeder's circuits. Canonical units: A, V, ohm, s, m, mA."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class EarthFault:
+    """Whether a circuit disconnects an earth fault at its end in time. What is not known is None; a loop without lengths or source is
+    the part that is known.
+    """
+
+    circuit: str  # "feeder", "way", "panel feeder", "branch", "single circuit"
+    tag: str
+    tank: str
+    bank: str
+    earthing: str  # "TN-S", "TT", …
+    u0_v: float
+    rating_a: float  # of its device
+    kind: str  # "fuse", "breaker"
+    type: str  # of a circuit-breaker: "C"
+    within_s: float | None
+    needs_a: float | None  # current at which its device is sure to open in that time
+    most_ohm: float | None  # loop at which that current flows
+    loop_ohm: float
+    fault_a: float | None
+    run_m: float | None
+    longest_m: float | None  # run at which the loop is as large as it may be, its conductors as they are
+    residual_ma: float | None
+    how: str  # by what it disconnects, or why not: see `batch.sizing.earth_faults`
+    basis: tuple[str, ...] = ()
+
+    @property
+    def device(self) -> str:
+        """ "32 A fuse", "C 32 A breaker"."""
+        return f"{self.type} {self.rating_a:g} A {self.kind}".strip()

@@ -1,0 +1,289 @@
+"""Earth faults: the loop that one goes through, the current it draws, and whether the device ahead opens in time."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from batch.rules import Cited, RuleSet, cite
+
+FINAL_CLOSE = 1e-6  # amps by which a device may exceed the largest final circuit before it counts
+ROOT3 = sqrt(3.0)
+
+
+def loop_of_run(*, size: str, ground: str, sets: int, length_m: float, material: str, raceway: str, rules: RuleSet) -> Cited[complex]:
+    """What one run adds to the loop of an earth fault: its line out and its protective conductor back, warm.
+
+    Equation
+        Z = (R_line + R_pe + j 2 X) L / sets
+
+    Parameters
+        size: line conductor, of each set [-]
+        ground: protective conductor, of each set [-]
+        sets: parallel sets [-]
+        length_m: length of the run [m]
+        material: "copper" or "aluminum" [-]
+        raceway: kind of raceway [-]
+        rules: the rule set, table impedance [-]
+
+    Returns
+        impedance [ohm]
+
+    Reference
+        IEC 60364-4-41, 411.4.4; IEC 60364-5-52, Annex G: 22.5 mohm mm2/m and 0.08 mohm/m
+
+    Example
+        Worked by hand: 6 mm2 out and back, 30 m: 2 x 22.5 x 30 / 6 = 225 mohm, and 2 x 0.08 x 30 = 4.8 mohm.
+
+        >>> given = dict(sets=1, length_m=30, material="copper", raceway="conduit", rules=iec)
+        >>> ohms = loop_of_run(size="6 mm²", ground="6 mm²", **given).value
+        >>> round(ohms.real, 4), round(ohms.imag, 4)
+        (0.225, 0.0048)
+    """
+    out, back = (rules.ac_resistance(one, material, raceway) for one in (size, ground))
+    across = rules.ac_reactance(size, raceway)
+    if out is None or back is None or across is None:
+        return cite(0j, rules.citations["table_impedance"], unit="ohm")
+    ohm = complex(out.value + back.value, 2.0 * across.value) * length_m / 1000.0 / sets
+    return cite(ohm, out, back, unit="ohm")
+
+
+def source_in_loop(unit: complex, primary: complex, rules: RuleSet) -> Cited[complex]:
+    """What a transformer and its primary add to that loop, at the high end of the transformer's tolerance.
+
+    Equation
+        Z = (1.1 / 0.9) Z_T + 2 Z_p / 3, of Z_T at its low end; no zero sequence from the primary of a delta-star unit
+
+    Parameters
+        unit: impedance of the transformer as used for the greatest fault [ohm]
+        primary: that of its primary [ohm]
+        rules: the rule set, factors z_tolerance, z_tolerance_high [-]
+
+    Returns
+        impedance; a magnitude where those were [ohm]
+
+    Reference
+        IEC 60076-1: tolerance of 10 %; symmetrical components (from memory)
+
+    Example
+        Worked by hand: 630 kVA, 4 %, 400 V has 10.16 mohm as marked, 11.17 mohm at 110 %.
+
+        >>> round(abs(source_in_loop(0.9 * 0.04 * 400**2 / 630e3, 0j, iec).value), 5)
+        0.01117
+    """
+    low, high = rules.factor("z_tolerance"), rules.factor("z_tolerance_high")
+    return cite(unit * high.value / low.value + 2.0 * primary / 3.0, high, unit="ohm")
+
+
+def loop_impedance(source: complex, runs: complex, angle_known: bool) -> float:
+    """Greatest magnitude of source and runs together.
+
+    Equation
+        |Z_s + Z_r| where the source's angle is known, else |Z_s| + |Z_r|
+
+    Parameters
+        source: impedance of the source, a magnitude where its angle is not known [ohm]
+        runs: impedance of the runs [ohm]
+        angle_known: whether the source's angle is known [-]
+
+    Returns
+        impedance [ohm]
+
+    Reference
+        Sum of complex impedances; the safe side for the least fault
+
+    Example
+        >>> round(loop_impedance(0.01117, 0.225 + 0.0048j, False), 5)
+        0.23622
+    """
+    return abs(source + runs) if angle_known else abs(source) + abs(runs)
+
+
+def driving_volts(earthing: str, u0_v: float, neutral: bool, rules: RuleSet) -> Cited[float]:
+    """Volts that drive an earth fault round its loop; in an IT system the second fault, of another line in another circuit.
+
+    Equation
+        c U_0; IT: c sqrt(3) U_0 / 2, with a neutral c U_0 / 2
+
+    Parameters
+        earthing: "TN", "TT" or "IT" [-]
+        u0_v: volts from line to earth, of an IT system to its neutral point [V]
+        neutral: whether the neutral goes along [-]
+        rules: the rule set, factor earth_fault_voltage [-]
+
+    Returns
+        volts [V]
+
+    Reference
+        IEC 60364-4-41, 411.4.4, 411.6.4: Z_s <= U_0 / I_a; IT: U / (2 I_a), U_0 / (2 I_a); c of IEC 60909-0
+
+    Example
+        >>> [round(driving_volts(kind, 230, False, iec).value, 1) for kind in ("TN", "IT")]
+        [218.5, 189.2]
+    """
+    share = rules.factor("earth_fault_voltage")
+    halves = (0.5 if neutral else ROOT3 / 2.0) if earthing == "IT" else 1.0
+    return cite(share.value * u0_v * halves, share, unit="V")
+
+
+def disconnection_time(earthing: str, u0_v: float, device_a: float, final: bool, rules: RuleSet) -> Cited[float] | None:
+    """Time in which a circuit is to disconnect an earth fault.
+
+    Equation
+        final circuits up to 32 A: cell of the table; others 5 s, in a TT system 1 s; IT: as TN
+
+    Parameters
+        earthing: "TN", "TT" or "IT" [-]
+        u0_v: volts from line to earth [V]
+        device_a: rating of its device [A]
+        final: whether it ends at the heater [-]
+        rules: the rule set, table disconnection, factors final_circuit_a, disconnect_distribution_tn_s, disconnect_distribution_tt_s [-]
+
+    Returns
+        time [s]; None above the table
+
+    Reference
+        IEC 60364-4-41, 411.3.2.2 to 411.3.2.4, Table 41.1
+
+    Example
+        The table has 0.4 s at 230 V, TN, and 0.2 s, TT.
+
+        >>> [disconnection_time(kind, 230, 32, True, iec).value for kind in ("TN", "TT", "IT")]
+        [0.4, 0.2, 0.4]
+        >>> [disconnection_time(kind, 230, 63, True, iec).value for kind in ("TN", "TT")]
+        [5, 1]
+    """
+    row = "TT" if earthing == "TT" else "TN"
+    most = rules.factor("final_circuit_a")
+    if final and device_a <= most.value + FINAL_CLOSE:
+        return rules.disconnection(row, u0_v)
+    return rules.factor("disconnect_distribution_tt_s" if row == "TT" else "disconnect_distribution_tn_s")
+
+
+def operating_current(kind: str, rating_a: float, type: str, within_s: float, rules: RuleSet) -> Cited[float] | None:
+    """Current at which a device is sure to open within a time.
+
+    Equation
+        fuse: its gate at 5 s, for less that at 0.1 s; circuit-breaker up to 125 A: upper end of its type's band x In; above 12 In
+
+    Parameters
+        kind: "fuse" or "breaker" [-]
+        rating_a: rating [A]
+        type: type of a circuit-breaker [-]
+        within_s: the time [s]
+        rules: the rule set, tables fuse_gates, breaker_bands, factors breaker_bands_to_a, breaker_release_multiple [-]
+
+    Returns
+        current [A]; None where the rule set has none
+
+    Reference
+        IEC 60269-1, gates of gG; IEC 60898-1: B 5, C 10, D 20 times In
+
+    Example
+        >>> operating_current("fuse", 63, "", 5, iec).value, operating_current("fuse", 32, "", 0.4, iec).value
+        (320.0, 350.0)
+        >>> [operating_current("breaker", 32, type, 0.4, iec).value for type in "BCD"]
+        [160.0, 320.0, 640.0]
+    """
+    if kind == "fuse":
+        return rules.fuse_opens_at(rating_a, within_s)
+    small = rating_a <= rules.factor("breaker_bands_to_a").value
+    multiple = rules.breaker_trips_at(type) if small else rules.factor("breaker_release_multiple")
+    return None if multiple is None else cite(multiple.value * rating_a, multiple, unit="A")
+
+
+def residual_current(trip_ma: float, rules: RuleSet) -> Cited[float]:
+    """Current at which a residual-current device opens at once.
+
+    Equation
+        I = 5 I_dn
+
+    Parameters
+        trip_ma: rated residual current [mA]
+        rules: the rule set, factor residual_multiple [-]
+
+    Returns
+        current [A]
+
+    Reference
+        IEC 61008-1: 0.04 s at 5 I_dn
+
+    Example
+        >>> residual_current(300, iec).value
+        1.5
+    """
+    multiple = rules.factor("residual_multiple")
+    return cite(multiple.value * trip_ma / 1000.0, multiple, unit="A")
+
+
+def largest_electrode(trip_ma: float, rules: RuleSet) -> Cited[float]:
+    """Greatest resistance of the earth electrode and its protective conductor in a TT system.
+
+    Equation
+        R_A <= 50 V / I_dn
+
+    Parameters
+        trip_ma: rated residual current [mA]
+        rules: the rule set, factor touch_voltage_v [-]
+
+    Returns
+        resistance [ohm]
+
+    Reference
+        IEC 60364-4-41, 411.5.3
+
+    Example
+        >>> [round(largest_electrode(trip, iec).value, 1) for trip in (30, 300)]
+        [1666.7, 166.7]
+    """
+    touch = rules.factor("touch_voltage_v")
+    return cite(touch.value / (trip_ma / 1000.0), touch, unit="ohm")
+
+
+def planned_leakage(kw: float, rules: RuleSet) -> Cited[float]:
+    """Leakage to expect of warm, dry heaters, for planning.
+
+    Equation
+        I = 0.75 mA/kW P
+
+    Parameters
+        kw: rated power behind one residual-current device [kW]
+        rules: the rule set, factor leakage_ma_kw [-]
+
+    Returns
+        leakage [mA]
+
+    Reference
+        IEC 60335-1, 13.2, as a guide
+
+    Example
+        12 kW behind 30 mA, 120 kW behind 300 mA fill 0.3 of it.
+
+        >>> [planned_leakage(kw, iec).value for kw in (12, 120)]
+        [9.0, 90.0]
+    """
+    each = rules.factor("leakage_ma_kw")
+    return cite(each.value * kw, each, unit="mA")
+
+
+def leakage_allowed(trip_ma: float, rules: RuleSet) -> Cited[float]:
+    """Standing leakage that a residual-current device bears without opening for nothing.
+
+    Equation
+        I <= 0.3 I_dn
+
+    Parameters
+        trip_ma: rated residual current [mA]
+        rules: the rule set, factor leakage_share [-]
+
+    Returns
+        leakage [mA]
+
+    Reference
+        IEC 60364-5-53, 531.3.2
+
+    Example
+        >>> [leakage_allowed(trip, iec).value for trip in (30, 300)]
+        [9.0, 90.0]
+    """
+    share = rules.factor("leakage_share")
+    return cite(share.value * trip_ma, share, unit="mA")

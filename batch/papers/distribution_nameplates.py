@@ -1,0 +1,48 @@
+"""Nameplates of distribution units of ours, each with the directory of its ways."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from batch.papers.job_at_hand import AtHand, counted
+from batch.papers.paper_data import Label, PaperFact
+from batch.papers.shown import figure
+from batch.results import FeederEnd, FeederRow, Way
+from batch.schedules.label_list import needed_words
+from batch.schedules.row_words import HOLD, status_of
+
+OPEN = "____"
+
+
+def unit_plates(at: AtHand) -> Iterator[Label]:
+    """One for each unit of ours that may be built: none for a unit that is there already, or that a finding of its feeder holds."""
+    for row in at.project.feeders:
+        end = row.end
+        if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
+            continue
+        if status_of(row.findings, (), at.project.said_once) != HOLD:
+            yield _plate(row, end)
+
+
+def _plate(row: FeederRow, end: FeederEnd) -> Label:
+    supply, device = row.supply, row.device
+    ahead = "by its main device, none stands ahead on the secondary" if row.feeder.device_at_end else "at its source"
+    source = row.source or "its own source"
+    lugs = f", lugs {end.lugs}" if end.lugs else ""
+    facts = (
+        PaperFact("Maker", f"{OPEN}{OPEN}{OPEN}   Serial no. {OPEN}{OPEN}"),
+        PaperFact("Supply", f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}"),
+        PaperFact("Fed from", f"feeder {row.feeder.feeder} of {source}; protected by {device.in_full} {ahead}" if device else ""),
+        PaperFact("Bus", ("to be chosen" if end.bus_a is None else f"{end.bus_a:g} A") + lugs),
+        PaperFact("Main", "main lugs" if end.main_a is None else f"{end.main_a:g} A"),
+        PaperFact("Full load", f"{figure(row.lines.maximum, 'amps')} A, {row.connected_kw:,.6g} kW"),
+        PaperFact("Short-circuit rating", f"{OPEN} kA, builder to mark; {needed_words(end.fault_ka)}"),
+        PaperFact("Directory", "; ".join(_way(way) for way in end.ways)),
+    )
+    kind = f"{end.unit}, {counted(len(end.ways), 'way')}"
+    return Label(f"{row.feeder.feeder}/DIST", kind, "", "", tuple(one for one in facts if one.words))
+
+
+def _way(way: Way) -> str:
+    rating = f"{way.device.rating_a:g} A" if way.device is not None else OPEN
+    return f"{way.tag} {rating}: control panel of {way.tank}"

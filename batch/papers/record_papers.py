@@ -1,0 +1,262 @@
+"""Group 90: a test record for each heater panel and single-circuit bank that may be built: what to read, and room for what was read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from math import inf
+from typing import NamedTuple
+
+from batch.control_results import ControlFeed, Element, TankControl
+from batch.papers.job_at_hand import AtHand
+from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
+from batch.papers.paper_sets import RECORDS
+from batch.papers.shown import shown
+from batch.results import BankRow, PanelDesign, PanelRow
+from batch.rules import RuleSet, load
+from batch.schedules.label_list import PANEL_LABELS
+from batch.schedules.row_words import AS_MARKED, single_tag
+from batch.sizing.marks import TankMarks
+from batch.sizing.placing import groups, lines_of_terminals
+from batch.sizing.readings import Opened, PanelReadings, Reading, panel_readings
+
+US_SYMBOLS = "IEEE 315"
+OPEN, ROOM = "open", ""
+BLANK = "____"
+
+
+class _At(NamedTuple):
+    """A panel, or a single-circuit bank, with what its record is made from. `first` is the number of its first heater in the bank."""
+
+    tag: str
+    row: BankRow
+    design: PanelDesign
+    panel: PanelRow | None
+    first: int
+    start: int
+    feed: ControlFeed
+    control: TankControl
+    readings: PanelReadings
+    marks: TankMarks
+
+
+def record_papers(at: AtHand) -> Iterator[Paper]:
+    rules = load(at.project.rule_set)
+    marks = TankMarks("us" if at.project.symbols == US_SYMBOLS else "iec")
+    controls = {control.tank.casefold(): control for control in at.project.controls}
+    known: dict[object, PanelReadings] = {}  # panels alike read alike
+    for row in at.project.banks:
+        if row.hold is not None:
+            continue
+        control = controls[row.bank.tank.casefold()]
+        feeds = [feed for feed in control.feeds if feed.bank == row.label]
+        for number, (design, feed, start) in enumerate(zip(groups(row.design), feeds, row.starts, strict=False)):
+            panel = row.panels[number] if row.panels else None
+            same = (id(design), row.supply, row.bank.power_kw, row.bank.volts_v, row.bank.phases, row.design.run_m)
+            if same not in known:
+                known[same] = panel_readings(
+                    design, row.bank, row.supply, rules, circuits=row.design.circuits_per_heater, run_m=row.design.run_m
+                )  # fmt: skip
+            tag, first = (panel.tag, panel.first_heater) if panel is not None else (single_tag(row), 1)
+            one = _At(tag, row, design, panel, first, start, feed, control, known[same], marks)
+            yield _record(at, one, rules)
+
+
+def _record(at: AtHand, one: _At, rules: RuleSet) -> Paper:
+    tables = (
+        _heaters(one, rules), _joined(one), _energized(one), *_opened(one), _lifted(one), _torques(at, one)
+    )  # fmt: skip
+    return at.paper(
+        RECORDS, "record", f"{one.tag}: test record",
+        quantity="1", tags=one.tag, tables=tables, facts=tuple(_facts(at, one)), notes=tuple(_notes(one, rules)),
+    )  # fmt: skip
+
+
+def _facts(at: AtHand, one: _At) -> Iterator[PaperFact]:
+    on = lines_of_terminals("L1-L2-L3", one.start, one.row.supply).split("-")
+    lines = {f"L{number}": line for number, line in enumerate(on, start=1)}
+    used = [name for name in ("L1", "L2", "L3") if any(name in reading.at for reading in one.readings.all_on)]
+    kind = f"{one.panel.type}; " if one.panel is not None else ""
+    what = f"{kind}{one.design.connection}, {one.design.connected_kw:g} kW"
+    supply = f"{one.row.supply.volts_v:g} V, {one.row.supply.system}, feeder {one.row.feeder.feeder}"
+    yield PaperFact("Panel" if one.panel is not None else "Bank", f"{what}; {supply}")
+    yield PaperFact("Phases as scheduled", ", ".join(f"{name} on {lines[name]}" for name in used) + "; rotation need not be tested")
+    yield PaperFact("Fed by", f"{one.feed.contactor} in {one.control.tag}, disconnect {one.control.supplies[one.feed.supply - 1].mark}")
+
+
+def _number(value: float, digits: int = 4) -> str:
+    """ "25.60", "480.0": four figures, and no more than three behind the point."""
+    if value == inf:
+        return OPEN
+    whole = len(f"{value:.0f}") if value >= 1 else 1
+    return f"{value:,.{min(3, max(0, digits - whole))}f}"
+
+
+def _amps(value: float) -> str:
+    return f"{value:,.2f}"
+
+
+def _head(words: str, unit: str = "", share: float = 1.0, align: str = "right") -> ColumnHead:
+    return ColumnHead(words, unit, align, share)
+
+
+def _words(heading: str, share: float = 1.0) -> ColumnHead:
+    return ColumnHead(heading, "", "left", share)
+
+
+def _heaters(one: _At, rules: RuleSet) -> PaperTable:
+    """Each circuit of each heater, dead and locked out, with its limit."""
+    found, bank = one.readings, one.row.bank
+    circuits = one.row.design.circuits_per_heater
+    low, nominal, high = (value + (found.leads_ohm or 0.0) for value in found.heater)
+    cold, hot = (rules.factor(f"insulation_{when}_mohm").value for when in ("cold", "hot"))
+    volts = rules.factor("insulation_test_v").value
+    headings = (
+        _words("Heater", 1.1), _words("OCPD", 0.9), _head("Low", "ohm", 0.8), _head("Nominal", "ohm", 0.8),
+        _head("High", "ohm", 0.8), _head("Read", "ohm", 1.1, "left"),
+        _head("Insulation, cold", f"{volts:g} V DC, at least {cold:g} Mohm", 1.7, "left"),
+        _head("Insulation, hot", f"at least {hot:g} Mohm", 1.4, "left"),
+        _head("Sheath to ground bar", f"at most {_number(found.bond_ohm)} ohm", 1.6, "left"),
+        _words("Limit", 0.9), _words("at", 1.4), _words("Limit lifted: all contactors open, stay open", 2.2),
+    )  # fmt: skip
+    limits = _limits(one)
+    rows = []
+    for number in range(len(one.design.legs)):
+        heater, circuit = number // (circuits if one.panel is not None else 1), number % circuits
+        name = one.marks.of("heater", one.first + heater) + (f" circuit {circuit + 1}" if circuits > 1 and one.panel is not None else "")
+        device = one.marks.of(f"branch {one.design.branch.device.kind}", number + 1) if one.panel is not None else one.feed.device
+        limit = limits[heater] if heater < len(limits) and (circuit == 0 or one.panel is None) else None
+        rows.append((
+            name, device, _number(low), _number(nominal), _number(high), ROOM, ROOM, ROOM, ROOM,
+            *((limit.mark, _strip(limit), ROOM) if limit is not None else ("", "none" if not limits else "", "")),
+        ))  # fmt: skip
+    title = f"1  Each heater {'line to line' if bank.phases == 3 else 'lead to lead'}: dead, locked out, OCPDs open"
+    leads = (
+        f"At the panel, two leads of {_number(found.leads_ohm)} ohm together counted" if found.leads_ohm is not None
+        else "At the heater's leads: the length of its wires is not known; at the panel add both leads"
+    )  # fmt: skip
+    return table(f"{title} (limits are lifted later, with step 5)", headings, rows, note=f"{leads}.")
+
+
+def _limits(one: _At) -> list[Element]:
+    elements = one.control.circuit.elements
+    return [
+        each for each in elements
+        if each.kind == "limit" and each.bank == one.row.label and each.box == one.feed.strip_box
+        and each.points[0].partition(":")[0] == one.feed.strip
+    ]  # fmt: skip
+
+
+def _strip(element: Element) -> str:
+    """ "TB3:2 and :3"."""
+    return f"{element.points[0]} and :{element.points[1].partition(':')[2]}"
+
+
+def _readings(title: str, what: str, unit: str, listed: Sequence[Reading], words: Callable[[float], str], *, note: str = "") -> PaperTable:
+    headings = (
+        _words(what), _head("Low", unit), _head("Nominal", unit), _head("High", unit), _head("Read", unit, 1.5, "left")
+    )  # fmt: skip
+    return table(title, headings, ((one.at, *(words(value) for value in one.band), ROOM) for one in listed), note=note)
+
+
+def _joined(one: _At) -> PaperTable:
+    where = "the block" if one.panel is not None else f"{one.feed.contactor}, load side"
+    note = "Between lines by the neutral bar." if any("-N" in reading.at for reading in one.readings.joined) else ""
+    return _readings(f"2  Dead, all OCPDs closed: at {where}, feeder wires off", "Between", "ohm", one.readings.joined, _number, note=note)
+
+
+def _energized(one: _At) -> PaperTable:
+    found, volts = one.readings, one.readings.volts_v
+    each = [Reading(f"each heater{f', {reading.at}' if reading.at else ''}", reading.band) for reading in found.each]
+    places = ", ".join(f"{pair} {BLANK} V" for pair in found.volts_at)
+    note = f"Volts read: {places}. Multiply all amps by volts read / {volts:g}; the drop along the wires is not counted."
+    between = " between lines" if one.row.supply.system.lines > 1 else ""
+    return _readings(f"3  Covered by liquid, all on, at {volts:g} V{between}", "Line", "A", (*found.all_on, *each), _amps, note=note)
+
+
+def _opened(one: _At) -> Iterator[PaperTable]:
+    """What is read with one branch out, nominal: for who finds such a reading."""
+    found = one.readings
+    if not found.opened:
+        return
+    ohms, amps = found.opened[0].ohms, found.opened[0].amps
+    headings = (
+        _head("Out", share=3.2, align="left"), *(_head(each.at, "ohm", 0.9) for each in ohms), *(_head(each.at, "A", 0.9) for each in amps)
+    )  # fmt: skip
+    rows = tuple(
+        (
+            _out_words(one, each),
+            *(_number(reading.band.nominal) for reading in each.ohms),
+            *(_amps(reading.band.nominal) for reading in each.amps),
+        )
+        for each in found.opened
+    )
+    yield table("4  What is read when something is open (nominal; nothing to fill in)", headings, rows)
+
+
+def _out_words(one: _At, each: Opened) -> str:
+    if each.what == "line":
+        return f"line {each.on}: fuse or contactor pole"
+    if each.what == "pole":
+        return f"one pole of any one heater, on {each.on}"
+    if each.what == "heater" and not each.on:
+        return "any one heater, all its poles"
+    kind = one.design.branch.device.kind
+    if each.what == "heater":
+        return f"one heater on {each.on}"
+    devices = [one.marks.of(f"branch {kind}", number) for number in each.branches]
+    return f"{' or '.join(devices) if len(devices) < 4 else f'{devices[0]}, {devices[1]} … {devices[-1]}'} ({each.on})"
+
+
+def _lifted(one: _At) -> PaperTable:
+    """Beside the limits, which stand with their heaters: what else must drop every contactor of the tank."""
+    circuit, reset = one.control.circuit, one.control.settings.reset
+    contactors = ", ".join(dict.fromkeys(each.mark for each in circuit.power if each.kind == "contactor pole"))
+    until = "stay open until RESET" if reset == "panel" else "pull in again by themselves: reset is at the limit"
+    headings = (
+        _words("Opened", 2.2), _words("at", 2.2), _words(f"{contactors} open, {until}", 3.2)
+    )  # fmt: skip
+    rows = [
+        (each.kind if each.mark == each.kind else f"{each.mark}, {each.kind}", f"{each.box} {_strip(each)}", ROOM)
+        for each in circuit.elements if each.kind in ("level cutoff", "interlock", "ground-fault contact")
+    ]  # fmt: skip
+    fuses = [each.mark for each in circuit.elements if each.kind == "fuse"]
+    rows.append(("control power off, on again", f"{fuses[-1]} drawn" if fuses else "the control supply", ROOM))
+    if reset == "panel":
+        rows.append(("closed again, RESET not pressed", "nothing pulls in", ROOM))
+    return table("5  Safety string and limits: each opened in turn, control power on, branch OCPDs open", headings, rows)
+
+
+def _torques(at: AtHand, one: _At) -> PaperTable:
+    headings = (
+        _words("Terminals", 2.2), _words("Marked", 1.6), _words("Tool", 1.3), _words("Initials"),
+    )  # fmt: skip
+    branch = _torque(at, "torque_nm", one.design.branch.torque_nm)
+    if one.panel is None:
+        rows = [(f"{one.feed.contactor} and {one.feed.device or 'its OCPD'}", branch)]
+    else:
+        rows = [("block, line side", _torque(at, "panel_feeder_torque_nm", one.design.torque_nm)), ("block, load side", AS_MARKED),
+                ("branch OCPDs", branch)]  # fmt: skip
+    rows += [("ground bar", AS_MARKED), ("heater terminals", AS_MARKED)]
+    if one.design.limit_terminals:
+        rows.append((f"{one.feed.strip} of the limits", AS_MARKED))
+    return table("6  Torque", headings, ((what, marked, ROOM, ROOM) for what, marked in rows))
+
+
+def _torque(at: AtHand, key: str, value: float | None) -> str:
+    if value is None:
+        return AS_MARKED
+    column = PANEL_LABELS[key]
+    return f"{shown(column, value, at.us)} {column.shown_unit(at.us)}"
+
+
+def _notes(one: _At, rules: RuleSet) -> Iterator[str]:
+    cold = 100 * (1 - rules.factor("heater_cold").value)
+    over, under = (100 * abs(rules.factor(f"power_{which}").value - 1) for which in ("over", "under"))
+    yield (
+        f"Low and high: a heater's power may stray +{over:.0f}/-{under:.0f} %. Nickel-chromium reads up to {cold:.0f} % lower cold: that "
+        "little under the low limit, look; further, it fails."
+    )
+    hot = rules.factor("insulation_hot_mohm").value
+    yield f"Insulation under {hot:g} Mohm: dry the heater, do not energize it."
+    if not one.readings.bond_known:
+        yield "Length of the grounding conductor not known: the limit to the ground bar is a usual figure."

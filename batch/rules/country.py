@@ -1,0 +1,62 @@
+"""The words of a code's country: what the program says, said as its trade says it. Data of the rule set; ours where it has none."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+
+ALONE = "="
+LATEST = 50_000  # texts remembered before starting afresh
+_OTHER_UNITS = re.compile(r" \(-?[\d.,]+ (?:°F|gal|in|ft|W/in²|lbf·in)\)")  # what stands in brackets beside a metric figure
+
+
+class Wording:
+    """Our words -> a code's. A word counts whole, in any case; a capital that opens the phrase stays one. Said twice is said once.
+
+    words   phrases of ours, lower case but for abbreviations, with theirs; one after "=" is replaced where it stands alone
+    metric  figures in other units, in brackets beside metric ones, are left out
+    """
+
+    def __init__(self, words: Mapping[str, str], metric: bool) -> None:
+        self._words = dict(words)
+        self._theirs = {ours.casefold(): theirs for ours, theirs in words.items()}
+        longest_first = sorted((ours for ours in words if not ours.startswith(ALONE)), key=len, reverse=True)
+        found = "|".join(re.escape(ours) for ours in longest_first)
+        self._ours = re.compile(rf"(?<![\w-])(?:{found})(?![\w-])", re.IGNORECASE) if words else None
+        self._metric = metric
+        self._known: dict[str, str] = {}
+
+    def __bool__(self) -> bool:
+        return self._ours is not None
+
+    def keeping(self, texts: Iterable[str | None]) -> Wording:
+        """The same, with these texts left as they are wherever they stand: names that hold one of our words."""
+        names = {text: text for text in texts if text and self.of(text) != text}
+        return Wording({**self._words, **names}, self._metric) if names and self else self
+
+    def of(self, text: str) -> str:
+        """A text in these words."""
+        if self._ours is None or not text:
+            return text
+        if (said := self._known.get(text)) is None:
+            if len(self._known) >= LATEST:
+                self._known.clear()
+            said = self._known[text] = self._said(text)
+        return said
+
+    def _said(self, text: str) -> str:
+        if self._metric:
+            text = _OTHER_UNITS.sub("", text)
+        alone = self._theirs.get(ALONE + text.casefold())
+        return text if self._ours is None else alone or self._ours.sub(self._word, text)
+
+    def _word(self, found: re.Match[str]) -> str:
+        ours, theirs = found[0], self._theirs[found[0].casefold()]
+        if ours.casefold() == theirs.casefold():
+            return ours
+        opens = not found.string[: found.start()].rstrip() or found.string[: found.start()].rstrip().endswith((".", ":", ";"))
+        capital = opens if ours[:2].isupper() else ours[:1].isupper()
+        return theirs[:1].upper() + theirs[1:] if capital else theirs
+
+
+OURS = Wording({}, False)

@@ -1,0 +1,88 @@
+"""Schedules and their rows in the words of the code's country: headings, help, and what the program itself says in a cell.
+
+What a person named or typed (tags, notes, givens) stays as it is. Headings are those of one country only where every project of the
+workbook is; rows are each of their project's.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any
+
+from batch.results import JobResult
+from batch.rules import OURS, Wording, available, load
+from batch.schedules import BY_ID
+from batch.schedules.designations import of_iec
+from batch.sheets import Column, Sheet
+
+NAMED = frozenset({  # columns of what people named; of givens only these words are the program's: system, connection
+    "project", "tank", "bank", "feeder", "panel", "tag", "source", "notes", "part", "parts", "tags", "sheet", "cell", "seen", "value",
+    "findings", "code", "status", "severity", "harm", "effect", "where", "received",
+    "title", "file", "column", "text", "marking", "banks", "feeders", "unit",
+})  # fmt: skip
+CHOSEN = frozenset({"system", "connection"})
+_QUOTED = re.compile(r'"[^"]*"')
+Row = dict[str, Any]
+
+
+def wording_of(result: JobResult) -> Wording:
+    """The words of a whole workbook: those that all its projects share, else ours."""
+    found = [one.wording for one in result.projects]
+    return found[0] if found and all(found) else OURS
+
+
+def in_words(sheet: Sheet, wording: Wording) -> Sheet:
+    """A sheet with its headings, help and formulas' texts in these words; what it was called before is among its other names."""
+    if not wording:
+        return sheet
+    return replace(sheet, help=wording.of(sheet.help), columns=tuple(_column(column, wording) for column in sheet.columns))
+
+
+def as_spoken(sheet: Sheet) -> tuple[Sheet, ...]:
+    """A sheet as it may stand in a workbook: in our words, and in those of every rule set at hand that has its own."""
+    return _as_spoken(sheet.id, available()) if sheet.id in BY_ID else (sheet,)
+
+
+@lru_cache(maxsize=64)
+def _as_spoken(id: str, names: tuple[str, ...]) -> tuple[Sheet, ...]:
+    sheet = BY_ID[id]
+    return (sheet, *(in_words(sheet, wording) for name in names if (wording := load(name).wording)))
+
+
+def _column(column: Column, wording: Wording) -> Column:
+    heading = wording.of(column.heading)
+    also = column.also if heading == column.heading else (*column.also, column.heading)
+    formula = _QUOTED.sub(lambda text: wording.of(text[0]), column.formula)
+    return replace(column, heading=heading, help=wording.of(column.help), unit=wording.of(column.unit), formula=formula, also=also)
+
+
+def rows_in_words(rows: Iterable[Row], sheet: Sheet, wordings: Mapping[str, Wording]) -> Iterator[Row]:
+    """The rows, each in the words of its project; `wordings` by project."""
+    if not any(wordings.values()):
+        yield from rows
+        return
+    keys = _spoken(sheet)
+    marks: Callable[[str], str] = of_iec if sheet.id != "findings" else str
+    for row in rows:
+        wording = wordings.get(row.get("project") or "", OURS)
+        if wording:
+            for key in keys:
+                if isinstance(text := row.get(key), str):
+                    row[key] = marks(wording.of(text))
+        yield row
+
+
+def as_written(result: JobResult, id: str, rows: Iterable[Row]) -> list[Row]:
+    """Rows of a sheet as a results workbook has them."""
+    return list(rows_in_words(rows, BY_ID[id], {one.project.project: one.wording for one in result.projects}))
+
+
+def _spoken(sheet: Sheet) -> tuple[str, ...]:
+    """Columns in which the program itself speaks."""
+    return tuple(
+        column.key for column in sheet.columns
+        if column.kind == "text" and column.key not in NAMED and (column.role != "input" or column.key in CHOSEN)
+    )  # fmt: skip

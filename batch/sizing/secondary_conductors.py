@@ -1,0 +1,166 @@
+"""Conductors between a transformer and the first device on its secondary: what protects them there. Judged; sized where they are a
+feeder whose device stands at its end."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import NamedTuple
+
+from batch.findings import Remarks
+from batch.method.grounding import supply_side_jumper
+from batch.method.taps import secondary_needs, tap_rule
+from batch.records import Settings
+from batch.results import FeederRow
+from batch.rules import RuleSet
+from batch.sizing.runs import candidates, raceway_of
+from batch.sizing.sources import KnownSource
+from batch.sizing.tap_conductors import drop_with, unrounded_ampacity
+from batch.sizing.words import amps, metres, size_words
+from batch.systems import System
+
+CLOSE = 1e-6
+LESS = 1 - 1e-9  # of metal: no less than the drop asks for
+
+
+class Secondary(NamedTuple):
+    """The conductors to one feeder's device."""
+
+    size: str
+    sets: int
+    length_m: float | None
+
+
+def primary_protects(known: KnownSource) -> bool:
+    """Whether the primary device may protect the secondary conductors: of one phase in two wires, or delta to delta in three."""
+    source, supply = known.source, known.supply
+    if supply.phases == 1:
+        return supply.wires == 2
+    return source.primary_winding == "delta" and supply.system in (System.DELTA, System.CORNER_GROUNDED_DELTA)
+
+
+def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, rules: RuleSet, said: Remarks) -> FeederRow:
+    """A feeder whose device stands at its end, with conductors that the device there and the primary one ask for, never rounded up, and
+    a supply-side bonding jumper with them. Any other as it is."""
+    wires, device, name = row.wires, row.device, row.feeder.feeder
+    if not row.feeder.device_at_end or wires is None or device is None or not wires.required_size:
+        return row
+    said.add("device-at-end", "device_at", feeder=name, device=amps(device.rating_a))
+    if row.feeder.tap_m is not None:
+        said.add("tap-of-secondary", "tap_m", feeder=name)
+    needs = _needs(known, row, _length(known, row), rules)
+    least = rules.area(wires.size).value * wires.sets * LESS if wires.governed_by == "voltage drop" else 0.0
+    size, sets = wires.size, wires.sets
+    for one in candidates(settings.smallest_conductor, settings, rules):
+        ampacity = _ampacity(row, Secondary(one.size, one.sets, None), settings, rules)
+        carried = ampacity is not None and ampacity + CLOSE >= row.required_a
+        enough = ampacity is not None and carried and (ampacity + CLOSE >= needs or _by_primary(known, ampacity))
+        if enough and rules.area(one.size).value * one.sets >= least:
+            size, sets = one.size, one.sets
+            break  # where none is enough, the judgement says so
+    same = (size, sets) == (wires.size, wires.sets)
+    jumper = supply_side_jumper(size, settings.conductor, rules)
+    raceway, fill_pct = raceway_of(wires.lines + bool(wires.neutral), size, jumper.value, settings, rules)
+    basis = (*wires.basis, rules.clause("secondary_conductors"), jumper.citation)
+    made = replace(
+        wires,
+        size=size,
+        sets=sets,
+        neutral=size if wires.neutral else "",
+        ground=jumper.value,
+        raceway=raceway,
+        fill_pct=fill_pct,
+        basis=basis,
+        governed_by=wires.governed_by if same else "secondary conductors",
+        required_size=wires.required_size if same else f"{sets} x {size_words(size)}" if sets > 1 else size_words(size),
+    )
+    if row.feeder.run_m is None or row.drop_pct is None:
+        return replace(row, wires=made)
+    return replace(row, wires=made, drop_pct=drop_with(row.drop_pct, wires, made, settings, rules))
+
+
+def judge_at_end(row: FeederRow, known: KnownSource, settings: Settings, *, rules: RuleSet, said: Remarks) -> None:
+    """The conductors of a feeder whose device stands at its end."""
+    if not row.feeder.device_at_end or row.wires is None or row.device is None:
+        return
+    source, name = known.source, row.feeder.feeder
+    if source.kind == "service":
+        said.add("service-conductors", "device_at", feeder=name, source=source.source)
+        return
+    length_m = _length(known, row)
+    unknown = [
+        words
+        for words, value in (("primary volts", source.primary_v), ("primary OCPD", source.primary_device_a), ("its length", length_m))
+        if value is None
+    ]
+    if unknown:
+        said.add("secondary-not-judged", "device_at", feeder=name, what=", ".join(unknown))
+        return
+    _judge(known, row, Secondary(row.wires.size, row.wires.sets, length_m), settings, about="device_at", rules=rules, said=said)
+
+
+def judge_from_unit(row: FeederRow, known: KnownSource, settings: Settings, *, rules: RuleSet, said: Remarks) -> None:
+    """The conductors from a transformer of the job to a feeder's device at its start: of the size given, else of the feeder's own."""
+    source, wires = known.source, row.wires
+    if wires is None or row.device is None:
+        return
+    size, sets = wires.size, wires.sets
+    if source.secondary_wire is not None:
+        named = rules.size_named(source.secondary_wire)
+        if named is None:
+            said.add("secondary-wire-unknown", "secondary_wire", source=source.source, value=source.secondary_wire)
+        else:
+            size, sets = named, source.secondary_sets or 1
+    if source.secondary_run_m is None or source.primary_v is None or source.primary_device_a is None:
+        return
+    _judge(known, row, Secondary(size, sets, source.secondary_run_m), settings, about="secondary_run_m", rules=rules, said=said)
+
+
+def _judge(
+    known: KnownSource, row: FeederRow, one: Secondary, settings: Settings, *, about: str, rules: RuleSet, said: Remarks
+) -> None:
+    ampacity = _ampacity(row, one, settings, rules)
+    if ampacity is None or _by_primary(known, ampacity):
+        return
+    source, feeder, length_m = known.source.source, row.feeder.feeder, one.length_m or 0.0
+    if tap_rule(length_m, rules) is None:
+        said.add("secondary-too-long", about, source=source, feeder=feeder, length=metres(length_m))
+        return
+    needs = _needs(known, row, length_m, rules)
+    if ampacity + CLOSE < needs:
+        words = {"wire": f"{one.sets} x {size_words(one.size)}" if one.sets > 1 else size_words(one.size), "ampacity": amps(ampacity)}
+        said.add("secondary-small", about, source=source, feeder=feeder, needs=amps(needs), **words)
+
+
+def _length(known: KnownSource, row: FeederRow) -> float | None:
+    return known.source.secondary_run_m if row.feeder.run_m is None else row.feeder.run_m
+
+
+def _ampacity(row: FeederRow, one: Secondary, settings: Settings, rules: RuleSet) -> int | None:
+    """Of all sets together, never rounded up."""
+    if row.device is None or row.wires is None:
+        return None
+    each = unrounded_ampacity(
+        one.size, row.device.rating_a, row.wires.lines, bool(row.wires.neutral), settings, phases=row.supply.phases,
+        ambient_c=settings.ambient_c if row.feeder.ambient_c is None else row.feeder.ambient_c, rules=rules,
+    )  # fmt: skip
+    return None if each is None else each * one.sets
+
+
+def _by_primary(known: KnownSource, ampacity: float) -> bool:
+    """Whether the primary device protects conductors of that ampacity through the unit."""
+    source = known.source
+    if source.primary_device_a is None or source.primary_v is None or not primary_protects(known):
+        return False
+    return source.primary_device_a <= ampacity * source.volts_v / source.primary_v + CLOSE
+
+
+def _needs(known: KnownSource, row: FeederRow, length_m: float | None, rules: RuleSet) -> float:
+    """Least ampacity: of the load and the device at their end, and by the primary device where that and the length are known."""
+    source, device_a = known.source, row.device.rating_a if row.device else 0.0
+    rule = None if length_m is None else tap_rule(length_m, rules)
+    if rule is None or source.primary_v is None or source.primary_device_a is None:
+        return max(device_a, row.required_a)
+    return secondary_needs(
+        required_a=row.required_a, end_device_a=device_a, primary_device_a=source.primary_device_a, primary_v=source.primary_v,
+        secondary_v=source.volts_v, share=rule.value.share,
+    )  # fmt: skip

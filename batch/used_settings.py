@@ -1,0 +1,42 @@
+"""The settings of a project as used by its sizing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+
+class BoxPlace(NamedTuple):
+    """What the box of a heater panel must stand and is made of; `inside`: it has none of its own, the panel stands in the control panel."""
+
+    location: str = "corrosive"
+    material: str = "non-metallic"
+    inside: bool = False
+
+
+USUAL_BOX = BoxPlace()
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The settings of a project as used: what was given, and the rule set's default where nothing was."""
+
+    margin_pct: float
+    ambient_c: float
+    terminal_c: int | None
+    conductor: str
+    insulation: str
+    raceway: str
+    largest_conductor: str
+    smallest_conductor: str
+    smallest_device_a: float
+    device_kind: str
+    branches_per_panel: int
+    wires_per_terminal: int
+    branch_drop_pct: float
+    total_drop_pct: float
+    on_drop: str
+    heat_margin_pct: float
+    breaker_type: str = ""  # "" = the rule set tells none apart
+    installation: str = ""  # method by which runs are laid; "" likewise
+    grouping: str = ""  # "bunched" or "single layer"

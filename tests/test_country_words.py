@@ -1,0 +1,145 @@
+"""The words of a code's country: what the program says of an IEC job, what people named in it, and the way back of its results."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+import openpyxl
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import batch
+from batch import report
+from batch.drawings import schematic
+from batch.findings import CATALOGUE
+from batch.results import JobResult
+from batch.rules import Wording, load
+from batch.schedules import RESULTS
+from batch.schedules.country_words import in_words
+from batch.schedules.designations import of_iec
+from batch.sizing.project import size_job
+from tests.job_builder import bank, feeder, job, project, tank
+from tests.samples import book, plant_iec, small
+
+IEC = load("IEC 60364").wording
+OF_ANOTHER_COUNTRY = re.compile(
+    r"\b(OCPDs?|EGC|SCCR|wyes?|grounded|grounding|ungrounded|aluminum|gray|raceways?|panelboard|slash-rated|straight-rated|AWG|kcmil|ampacity"
+    r"|molded-case|HTR\+?\d|DISC\d|FU\d|CB\d|TB3)\b|°F|\bgal\b"
+)
+
+
+def iec_job(**named: str):
+    return job(
+        bank(volts_v=400.0, phases=1, connection=None, quantity=9, heater_run_m=10.0, panel_feeder_run_m=10.0, **named),
+        feeder(volts_v=400.0, run_m=20.0), [tank()], project(code_basis="IEC 60364", customer="Gray & Ground Plating (invented)"),
+    )  # fmt: skip
+
+
+@cache
+def result() -> JobResult:
+    return size_job(iec_job(notes="keep the wye as it is"))
+
+
+def texts(path: Path) -> list[tuple[str, str]]:
+    opened = openpyxl.load_workbook(path, read_only=True)
+    return [
+        (sheet.title, value) for sheet in opened.worksheets if not sheet.title.startswith(("As received", "Sized data", "Code basis"))
+        for row in sheet.iter_rows(values_only=True) for value in row if isinstance(value, str) and not value.startswith("=")
+    ]  # fmt: skip
+
+
+def test_a_workbook_of_iec_jobs_speaks_iec(tmp_path: Path) -> None:
+    report.write(result(), tmp_path / "iec.xlsx", paper="a4")
+    codes = set(CATALOGUE)
+    found = [
+        (sheet, text) for sheet, text in texts(tmp_path / "iec.xlsx")
+        if OF_ANOTHER_COUNTRY.search(text) and not set(re.split(r"[,: ]+", text)) & codes and text != "keep the wye as it is"
+    ]  # fmt: skip
+    assert not found[:5]
+    said = {text for _, text in texts(tmp_path / "iec.xlsx")}
+    assert "keep the wye as it is" in said and any("Gray & Ground Plating (invented)" in text for text in said)
+    assert any(text.startswith("Branch protective device") for text in said) and "PE" in said
+
+
+def test_a_drawing_of_an_iec_job_speaks_iec() -> None:
+    one = result().projects[0]
+    drawing = schematic.plan(one.types[0].design, one.types[0].type, False, one.symbols, one.wording)
+    words = " ".join(said.text for said in drawing.words)
+    assert not OF_ANOTHER_COUNTRY.search(words) and "-E+1" in words and "PE " in words and drawing.standard == "IEC 60617"
+
+
+def test_the_other_code_keeps_its_words(tmp_path: Path) -> None:
+    report.write(size_job(job(bank(), feeder(), [tank()], project())), tmp_path / "nec.xlsx")
+    said = {text for _, text in texts(tmp_path / "nec.xlsx")}
+    assert any("OCPD" in text for text in said) and "EGC" in said
+
+
+def test_projects_of_two_countries_speak_each_its_own(tmp_path: Path) -> None:
+    """Rows are in the words of their project; headings, which both share, in the program's own."""
+    made = job(
+        [bank(project="A", connection="wye", volts_v=277.0), bank(project="B", connection="wye", volts_v=230.0)],
+        [feeder(project="A", wires=4), feeder(project="B", volts_v=400.0, wires=4)],
+        projects=[project(project="A"), project(project="B", code_basis="IEC 60364")],
+    )
+    report.write(size_job(made), tmp_path / "both.xlsx")
+    banks = openpyxl.load_workbook(tmp_path / "both.xlsx")["Banks"]
+    heads = {str(cell.value): cell.column for row in banks.iter_rows(max_row=8) for cell in row if cell.value}
+    assert "Branch OCPD (A)" in heads
+    shown = {banks.cell(row, heads["Project"]).value: str(banks.cell(row, heads["Connection"]).value) for row in range(5, 9)}
+    assert shown["A"].startswith("wye") and shown["B"].startswith("star")
+
+
+def test_results_in_other_words_are_read_again_without_an_edit(tmp_path: Path) -> None:
+    """What the program wrote is no edit; what a person types is, under the heading that it stands under there."""
+    source, edited = tmp_path / "sized.xlsx", tmp_path / "edited.xlsx"
+    book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, plant_iec.in_iec_country(small.tables()), us=False)
+    batch.size(tmp_path / "job.xlsx", source)
+    assert not [one for one in batch.check(source).findings if one.code.startswith("edit")]
+    results = openpyxl.load_workbook(source)
+    sheet, heading = results["Banks"], "Branch protective device (A)"
+    head, at = next((cell.row, cell.column) for row in sheet.iter_rows(max_row=8) for cell in row if cell.value == heading)
+    sheet.cell(head + 1, at).value = 63
+    results.save(edited)
+    again = batch.check(edited)
+    assert "edit-taken" in {one.code for one in again.findings} and again.projects[0].banks[0].bank.fixed_rating_a == 63
+
+
+@given(st.sampled_from([text for kind in CATALOGUE.values() for text in (kind.title, kind.advice, kind.template)]))
+def test_what_is_said_twice_is_said_once(text: str) -> None:
+    assert IEC.of(IEC.of(text)) == IEC.of(text)
+
+
+def test_headings_stay_apart_and_lead_back() -> None:
+    for sheet in RESULTS:
+        spoken = in_words(sheet, IEC)
+        assert [column.key for column in spoken.columns] == [column.key for column in sheet.columns]
+        for ours, theirs in zip(sheet.columns, spoken.columns, strict=True):
+            assert ours.heading == theirs.heading or ours.heading in theirs.also
+
+
+@pytest.mark.parametrize(
+    ("ours", "theirs"),
+    [("OCPD used", "Protective device used"), ("Panel feeder OCPD (A)", "Panel feeder protective device (A)"),
+     ("wye to neutral", "star to neutral"), ("Aluminum: terminals", "Aluminium: terminals"), 
+     ("90.6 °C (195 °F)", "90.6 °C"), ("background", "background"),
+     ("ground-detectors", "ground-detectors"), ("duct in the ground", "duct in the ground"), ("Disconnect", "Switch-disconnector"),
+     ("whether each circuit disconnects", "whether each circuit disconnects")],
+)  # fmt: skip
+def test_words(ours: str, theirs: str) -> None:
+    assert IEC.of(ours) == theirs
+
+
+def test_names_are_kept() -> None:
+    kept = IEC.keeping(["Gray Street", None, "T-1"])
+    assert kept.of("Gray Street: a gray wire") == "Gray Street: a grey wire" and IEC.keeping(["T-1"]) is IEC
+    assert not Wording({}, False) and Wording({}, False).of("wye (195 °F)") == "wye (195 °F)"
+
+
+def test_class_letters() -> None:
+    """IEC 81346-2: F protects, E heats, Q switches, X connects; numbered as in the control circuit."""
+    assert [of_iec(one) for one in ("FU3A line side", "CB12", "HTR+2.1", "HTR1 to HTR6", "T-1/DISC2", "TB3:4", "WP2", "AFU3", "CBX")] == [
+        "-F103A line side", "-F112", "-E+2.1", "-E1 to -E6", "T-1/-Q2", "-X3:4", "-X10", "AFU3", "CBX",
+    ]  # fmt: skip

@@ -1,0 +1,214 @@
+"""Earth faults under IEC 60364: loops, currents and times worked by hand, earthing systems, residual-current devices and leakage.
+
+No page of the standard was opened: times of Table 41.1 and the gates of fuses are from memory, bands of circuit-breakers read on one page.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from batch.method.earth_fault import disconnection_time, operating_current
+from batch.results import FeederRow, ProjectResult
+from batch.rules import load
+from batch.schedules import rows
+from batch.sizing.project import size_job
+from tests.job_builder import bank, feeder, job, project
+
+IEC = load("IEC 60364")
+
+
+def sized(settings: dict | None = None, supply: dict | None = None, **of_bank: object) -> ProjectResult:
+    usual = {"volts_v": 400.0, "system": "wye grounded", "earthing": "TN-S", "run_m": 20.0, "source_kva": 630.0, "source_z_pct": 4.0}
+    usual |= {"fault_ka": None}
+    heaters = {"quantity": 3, "power_kw": 9.0, "volts_v": 400.0, "phases": 3, "connection": None}
+    heaters |= {"heater_run_m": 15.0, "panel_feeder_run_m": 10.0}
+    one = project(code_basis="IEC 60364", **(settings or {}))
+    return size_job(job(bank(**heaters | of_bank), feeder(**usual | (supply or {})), projects=one)).projects[0]
+
+
+def circuit(result: ProjectResult, kind: str):
+    row: FeederRow = result.feeders[0]
+    return next(one for one in row.earth_faults if one.circuit == kind)
+
+
+def said(result: ProjectResult) -> set[str]:
+    return {one.code for row in (*result.feeders, *result.banks) for one in row.findings}
+
+
+# Times and currents
+
+
+@pytest.mark.parametrize(
+    ("earthing", "u0", "device", "final", "time"),
+    [("TN", 230, 16, True, 0.4), ("TN", 400 / math.sqrt(3), 32, True, 0.4), ("TN", 690 / math.sqrt(3), 16, True, 0.2),
+     ("TT", 230, 16, True, 0.2), ("TN", 120, 16, True, 0.8), ("TN", 230, 40, True, 5),
+     ("TT", 230, 40, True, 1), ("TN", 230, 16, False, 5), ("IT", 230, 16, True, 0.4)],
+)  # fmt: skip
+def test_disconnection_times(earthing, u0, device, final, time):
+    """Table 41.1 and 411.3.2.2 to 411.3.2.4, typed again from memory; 400 V between lines count as 230 V to earth."""
+    assert disconnection_time(earthing, u0, device, final, IEC).value == time
+
+
+def test_operating_currents():
+    """gG gates of IEC 60269-1, typed again from memory; B 5, C 10, D 20 times In, the upper ends read on one page (IEC 60898-1)."""
+    slow = [operating_current("fuse", rating, "", 5, IEC).value for rating in (16, 32, 63, 100, 250, 630)]
+    assert slow == [65, 150, 320, 580, 1650, 5100]
+    assert [operating_current("fuse", rating, "", 0.4, IEC).value for rating in (16, 25, 32)] == [150, 260, 350]
+    assert [operating_current("breaker", 20, type, 0.4, IEC).value for type in "BCD"] == [100, 200, 400]
+    assert operating_current("breaker", 250, "", 5, IEC).value == 3000  # 10 In as set, 20 % over
+    assert operating_current("fuse", 30, "", 5, IEC).value == 150  # of the next rating that the table has
+    assert operating_current("fuse", 16, "", 0.04, IEC) is None and operating_current("fuse", 2000, "", 5, IEC) is None
+
+
+def test_gates_rise_with_rating_and_fall_with_time():
+    rows_of = list(IEC.table("fuse_gates"))
+    for row in rows_of:
+        assert row.figure("trips_01s_a") > row.figure("trips_5s_a") > 1.6 * row.figure("rating_a")  # above the conventional fusing current
+
+
+# A loop by hand
+
+
+def test_a_loop_worked_by_hand():
+    """630 kVA, 4 %, 400 V: 1.1 x 10.159 = 11.175 mohm. Feeder of 60 A: 3 x 9 kW, 38.97 A, with the margin 48.7 A: 50 A fuse."""
+    result = sized()
+    feed, panel, branch = (circuit(result, kind) for kind in ("feeder", "panel feeder", "branch"))
+    source = 1.1 * 0.04 * 400**2 / 630e3
+    wires = result.feeders[0].wires
+
+    def run(wires, metres):
+        line, earth = (22.5 / float(size.split()[0]) for size in (wires.size, wires.ground))
+        return complex(line + earth, 2 * 0.08) * metres / 1000
+
+    design = result.banks[0].design
+    loop = run(wires, 20)
+    assert feed.loop_ohm == pytest.approx(source + abs(loop), rel=1e-9)
+    assert feed.fault_a == pytest.approx(0.95 * 400 / math.sqrt(3) / feed.loop_ohm, rel=1e-9)
+    loop += run(design.panels[0].panel_feeder_wires, 10)
+    assert panel.loop_ohm == pytest.approx(source + abs(loop), rel=1e-9)
+    loop += run(design.branch.wires, 15)
+    assert branch.loop_ohm == pytest.approx(source + abs(loop), rel=1e-9)
+    assert {one.how for one in (feed, panel, branch)} == {"its device"} and branch.within_s == 0.4
+    assert branch.needs_a == 200 and branch.most_ohm == pytest.approx(0.95 * 400 / math.sqrt(3) / 200)  # 9 kW, 16.2 A: 20 A
+
+
+def test_the_longest_run_is_where_the_loop_is_full():
+    branch = circuit(sized(), "branch")
+    again = circuit(sized(settings={"on_drop": "caution"}, heater_run_m=branch.longest_m * 0.999), "branch")
+    beyond = circuit(sized(settings={"on_drop": "caution"}, heater_run_m=branch.longest_m * 1.05), "branch")
+    assert again.how == "its device" and beyond.how != "its device"
+
+
+@given(
+    st.floats(1, 200), st.floats(1, 300), st.sampled_from(["fuse", "breaker"]), st.sampled_from("BCD"),
+    st.sampled_from(["TN-S", "TN-C-S", "IT"]),
+)  # fmt: skip
+def test_what_is_said_to_disconnect_does(feeder_m, heater_m, kind, type, earthing):
+    """By its device: the current at the end is never below the one at which the device is sure to open."""
+    settings = {"device_kind": kind, "breaker_type": type, "on_drop": "caution"}
+    result = sized(settings, {"run_m": feeder_m, "earthing": earthing}, heater_run_m=heater_m)
+    for one in result.feeders[0].earth_faults:
+        assert one.how in ("its device", "too slow", "by the fuse's own curve")
+        assert (one.how == "its device") == (one.fault_a >= one.needs_a * (1 - 1e-9))
+        if one.how == "by the fuse's own curve":
+            assert one.kind == "fuse" and one.within_s < 5
+
+
+def test_a_more_sensitive_breaker_trips_where_another_does_not():
+    """20 A: B asks 100 A, D 400 A. 60 m of 6 mm2 out and back are 2 x 22.5 x 60 / 6 = 450 mohm, of which 400 A leave 549 for the whole."""
+    far = {"on_drop": "caution", "device_kind": "breaker"}
+    near = circuit(sized(far | {"breaker_type": "B"}, heater_run_m=60.0), "branch")
+    worse = sized(far | {"breaker_type": "D"}, heater_run_m=60.0)
+    slow = circuit(worse, "branch")
+    assert near.how == "its device" and slow.how == "too slow" and "earth-fault-slow" in said(worse)
+    assert slow.needs_a == 4 * near.needs_a
+    guarded = circuit(sized(far | {"breaker_type": "D", "rcd_ma": 300.0}, heater_run_m=60.0), "branch")
+    assert guarded.how == "its residual-current device"
+
+
+# What is not known
+
+
+def test_nothing_is_claimed_without_lengths_or_source():
+    assert circuit(sized(heater_run_m=None), "branch").how == "no length"
+    blind = sized(supply={"source_kva": None, "source_z_pct": None})
+    assert circuit(blind, "branch").how == "source not known" and circuit(blind, "branch").fault_a is None
+    assert "earth-fault-source" in said(blind) and "earth-fault-length" in said(sized(heater_run_m=None))
+
+
+def test_a_loop_that_is_too_long_already_is_said_whatever_the_rest():
+    """10 km of any branch is too long without a word of the source."""
+    blind = sized({"on_drop": "caution", "device_kind": "breaker"}, {"source_kva": None, "source_z_pct": None}, heater_run_m=1000.0)
+    assert circuit(blind, "branch").how == "too slow"
+
+
+# Earthing systems
+
+
+def test_blank_earthing_is_assumed_and_said():
+    result = sized(supply={"earthing": None})
+    assert circuit(result, "branch").earthing == "TN-S" and "earthing-assumed" in said(result)
+    delta = sized(supply={"earthing": None, "system": "delta"})
+    assert circuit(delta, "branch").earthing == "IT" and "insulation-monitor" in said(delta)
+
+
+def test_tt_asks_for_a_residual_current_device():
+    bare = sized(supply={"earthing": "TT", "electrode_ohm": 20.0})
+    assert circuit(bare, "branch").how == "residual-current device needed"
+    assert {"residual-device-missing", "residual-device-origin"} <= said(bare)
+    guarded = sized({"rcd_ma": 300.0}, {"earthing": "TT", "electrode_ohm": 20.0})
+    branch = circuit(guarded, "branch")
+    assert branch.how == "its residual-current device" and branch.fault_a == pytest.approx(0.95 * 231 / 20, rel=0.05)
+    assert "residual-device-missing" not in said(guarded)
+    high = sized({"rcd_ma": 300.0}, {"earthing": "TT", "electrode_ohm": 200.0})
+    assert "electrode-high" in said(high)  # 50 V / 0.3 A = 166.7 ohm
+
+
+def test_it_takes_the_second_fault():
+    """Without a neutral sqrt(3) U0 / 2 drive it: 0.866 of a TN fault along the same way."""
+    one, other = (circuit(sized(supply={"earthing": kind}), "branch") for kind in ("TN-S", "IT"))
+    assert other.fault_a / one.fault_a == pytest.approx(math.sqrt(3) / 2, rel=1e-6)
+
+
+def test_tn_c_is_parted():
+    assert "pen-small" in said(sized(supply={"earthing": "TN-C"}))
+
+
+# Residual-current devices
+
+
+@pytest.mark.parametrize(("trip", "kw", "leaks"), [(30, 4, False), (30, 6, True), (300, 30, False), (300, 60, True)])
+def test_leakage_behind_a_residual_current_device(trip, kw, leaks):
+    """0.75 mA/kW against 0.3 of it: 12 kW behind 30 mA, 120 kW behind 300 mA are the most (worked by hand)."""
+    result = sized(power_kw=float(kw), settings={"rcd_ma": float(trip)})
+    assert ("residual-leakage" in said(result)) is (leaks and 0.75 * kw * 3 > 0.3 * trip)
+
+
+def test_a_residual_current_device_is_bought_and_shown():
+    result = sized({"rcd_ma": 300.0})
+    words = [line.words for line in result.materials]
+    assert any(one.startswith("residual-current device, 3-pole, ") and "300 mA" in one for one in words)
+
+
+def test_a_bank_has_its_own():
+    assert circuit(sized({"rcd_ma": 300.0}, rcd_ma=30.0), "branch").residual_ma == 30
+
+
+def test_the_sheet_has_a_row_for_every_circuit():
+    made = job(
+        bank(volts_v=400.0, phases=3, connection=None, heater_run_m=10.0, panel_feeder_run_m=10.0), feeder(volts_v=400.0, run_m=10.0),
+        projects=project(code_basis="IEC 60364"),
+    )  # fmt: skip
+    found = rows(size_job(made), "earth_faults")
+    assert found[0]["circuit"] == "feeder" and {"panel feeder", "branch"} <= {row["circuit"] for row in found}
+    assert all(row["basis"] and row["how"] for row in found)
+
+
+def test_the_other_code_sets_no_times():
+    assert not load("NEC 2023").works_earth_faults
+    result = size_job(job(bank(), feeder(earthing="TT"))).projects[0]
+    assert not result.feeders[0].earth_faults and "setting-unused" in said(result)
