@@ -236,7 +236,7 @@ def compare(
     from batch.comparing.history import compare_all
     from batch.errors import OutputFileError
     from batch.reopening.reopen import open_revision
-    from batch.report.changes import write_comparison
+    from batch.report.changes_workbook import write_comparison
 
     files = [Path(file) for file in (old, new, *later)]
     target = comparison_path(files[0], files[-1]) if target is None else Path(target)

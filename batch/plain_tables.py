@@ -13,7 +13,7 @@ from batch.results import JobResult
 from batch.schedules import RESULTS, Schedule, each_row
 from batch.sheets import Column
 from batch.units import convert
-from batch.whole_file import Part, whole_file
+from batch.whole_file import FileInTheMaking, whole_file
 
 FORMULA = re.compile(r"[=@\t\r]|[-+](?![\d.,\s]*$)")
 
@@ -46,7 +46,7 @@ def _inert(cell: object) -> object:
 
 
 def _json(result: JobResult, workbook: Path, us: bool) -> Path:
-    part: Part
+    part: FileInTheMaking
     with whole_file(workbook.with_suffix(".json")) as part, part.path.open("w", encoding="utf-8") as file:
         file.write("{")
         for at, sheet in enumerate(RESULTS):

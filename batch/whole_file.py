@@ -35,7 +35,7 @@ ADVICE = {
 
 
 @dataclass(slots=True)
-class Part:
+class FileInTheMaking:
     """A file in the making.
 
     path     where its bytes go while it is not whole
@@ -51,7 +51,7 @@ class Part:
 
 
 @contextmanager
-def whole_file(path: Path) -> Iterator[Part]:
+def whole_file(path: Path) -> Iterator[FileInTheMaking]:
     """A new, empty file beside `path` for the caller to fill, close and check by name; on leaving it takes its place.
 
     Where a file of that name is open elsewhere or may not be written over, the new one takes another name beside it, and
@@ -80,14 +80,14 @@ def _refusal(path: Path, fault: BaseException) -> OutputFileError:
     return OutputFileError(f"{path}: cannot be written ({reason}); nothing was changed: {advice}")
 
 
-def _begin(path: Path) -> Part:
+def _begin(path: Path) -> FileInTheMaking:
     """Looks at the place and makes the unfinished file in it."""
     try:
         wanted = Path(os.path.realpath(path))
         held = _held(wanted)
         if held is not None and not stat.S_ISREG(held.st_mode):
             raise OutputFileError(f"{path}: this is a folder or a device, not a file that can be replaced: name another file")
-        return Part(_free_name(wanted), wanted, path, _not_replaceable(wanted, held))
+        return FileInTheMaking(_free_name(wanted), wanted, path, _not_replaceable(wanted, held))
     except (OSError, ValueError) as fault:  # ValueError: a name that no disk can carry
         raise _refusal(path, fault) from fault
 
@@ -137,7 +137,7 @@ def _settle(part: Path) -> None:
         os.fsync(handle.fileno())
 
 
-def _land(part: Part) -> None:
+def _land(part: FileInTheMaking) -> None:
     """Gives the file its name, in one step; another one where a file of that name must be left alone."""
     if not part.why:
         with suppress(OSError):  # who may read and write the old file may read and write the new one
@@ -154,7 +154,7 @@ def _land(part: Part) -> None:
         _settle_folder(part.wanted.parent)
 
 
-def _other_name(part: Part) -> Path:
+def _other_name(part: FileInTheMaking) -> Path:
     """Puts the file under the first free name "NAME (2)", "NAME (3)" …, never over another file."""
     for number in range(2, LAST_NUMBER + 1):
         other = part.wanted.with_name(f"{part.wanted.stem} ({number}){part.wanted.suffix}")

@@ -19,7 +19,7 @@ from batch.errors import CannotFill, JobError
 from batch.filling.answers import row_words
 from batch.filling.beside import area
 from batch.filling.edit import filled_in
-from batch.filling.pieces import Live, cell
+from batch.filling.pieces import Formula, cell
 from batch.findings import find, remark
 from batch.ooxml.addresses import letters
 from batch.ooxml.repack import repacked
@@ -83,7 +83,7 @@ def sheets(draw) -> tuple[bytes, set[int]]:
     return xml.encode("utf-8"), set(numbers)
 
 
-lives = st.builds(Live, st.just('"a"&A1'), st.text(max_size=5))
+lives = st.builds(Formula, st.just('"a"&A1'), st.text(max_size=5))
 values = st.one_of(st.integers(-5, 5), st.floats(-1e6, 1e6), st.just(None), st.text(max_size=20), lives)
 
 
@@ -219,7 +219,7 @@ def test_a_strict_workbook_stays_strict(tmp_path: Path) -> None:
         ("é 漢", '<c r="A1" t="inlineStr"><is><t xml:space="preserve">&#233; &#28450;</t></is></c>'),
         ("_x0041_", '<c r="A1" t="inlineStr"><is><t xml:space="preserve">_x005F_x0041_</t></is></c>'),
         ("\x01\ud800", '<c r="A1" t="inlineStr"><is><t xml:space="preserve">&#65533;&#65533;</t></is></c>'),
-        (Live('IF(A1<2,"x","y")', "x"), '<c r="A1" t="str"><f>IF(A1&lt;2,&quot;x&quot;,&quot;y&quot;)</f><v>x</v></c>'),
+        (Formula('IF(A1<2,"x","y")', "x"), '<c r="A1" t="str"><f>IF(A1&lt;2,&quot;x&quot;,&quot;y&quot;)</f><v>x</v></c>'),
         (None, '<c r="A1"/>'),
     ],
 )

@@ -10,7 +10,7 @@ import pytest
 
 import batch
 from batch.control_results import Element, TankControl
-from batch.drawings.drawing_list import Drawing, Line
+from batch.drawings.drawing_list import Drawing, Segment
 from batch.drawings.ladder import name_of, plans
 from batch.drawings.ladder_rows import Alike
 from batch.drawings.symbols import IEC, US, shape
@@ -50,7 +50,7 @@ class Nets:
         self.up[self.of(one)] = self.of(other)
 
 
-def on(point: Point, line: Line) -> bool:
+def on(point: Point, line: Segment) -> bool:
     (x, y), (x1, x2), (y1, y2) = point, sorted((line.x1, line.x2)), sorted((line.y1, line.y2))
     return x1 <= x <= x2 and y1 <= y <= y2
 

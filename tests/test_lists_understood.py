@@ -491,10 +491,16 @@ ABOUT_ELSE = ("Rectifier by others", "Ancien serpentin vapeur supprimé", "Stoom
 
 @pytest.mark.parametrize("remark", [*ABOUT_ELSE, "pompa poza zakresem"])
 def test_a_word_about_something_else_takes_no_row_with_figures_out(tmp_path: Path, remark: str) -> None:
+    """The remark names what it is about, which is not the heaters: they are read. One that names nothing takes its row out."""
     deleted = ["T-3", 2, 6, 480, 3, "DELETED per Rev C"]
     job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark], deleted)
+    assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3), ("T-2", 2, 9.0, 480.0, 3)]
+
+
+@pytest.mark.parametrize("remark", ["Unit by others", "Heizer bauseits, Pumpe neu", "future with new tank"])
+def test_a_word_about_the_heaters_or_about_all_never_leaves_the_row_read(tmp_path: Path, remark: str) -> None:
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark])
     assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3)]
-    assert [finding.cell for finding in job.findings if finding.code == "row-in-doubt"] == ["F3"]
 
 
 def test_a_machine_in_a_list_of_heaters_is_asked_about(tmp_path: Path) -> None:
@@ -513,3 +519,125 @@ def test_amps_of_the_other_meaning_are_asked_about(tmp_path: Path) -> None:
 def test_a_figure_under_no_heading_beside_a_power_is_asked_about(tmp_path: Path) -> None:
     job = listed(tmp_path, ["Tank", "Qty", "kW each", None, "Volts", "Ph"], ["T-1", 3, 6, None, 480, 3], ["T-2", 2, 9, 12, 480, 3])
     assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3)]
+
+
+# What lists written blind taught: each a row that was sized without a word
+
+
+def test_a_number_of_two_is_asked_about(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["All are 480V 3 ph"], ["Stage", "Process", "What we need", "Sheath", "Tank gal"],
+                 ["Stg 1", "Clean", "(4) 12 kW", "316 SS", 1500], ["Stg 2", "Rinse", "none", None, 900],
+                 ["Stg 3", "Seal", "1 or 2 x 6 kW, pls advise", "316 SS", 900], ["Stg 4", "Etch", "(2) 9 kW", "316 SS", 900])  # fmt: skip
+    assert heaters(job) == [("Stg 1", 4, 12, 480, 3), ("Stg 4", 2, 9, 480, 3)]
+
+
+def test_a_description_with_another_power_than_its_row_is_asked_about(tmp_path: Path) -> None:
+    head = ["Item", "Descr", "Tank", "Qty", "UOM", "Watt", "Volt", "Phs"]
+    rows = [[at, f"HTR IMM {kw}KW 480V 3PH", f"TK{at}", 2, "EA", 1000 * kw, 480, 3] for at, kw in enumerate((9, 6, 12, 9), 1)]
+    job = listed(tmp_path, head, *rows, [5, "HTR IMM 6KW 480V 3PH", "TK5", 2, "EA", 9000, 480, 3])
+    assert [one[0] for one in heaters(job)] == ["TK1", "TK2", "TK3", "TK4"] and "row-disagrees" in codes(job)
+
+
+def test_power_of_each_bath_is_shared_by_its_heaters(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["Bad-Nr.", "Leistung je Bad [W]", "Heizer je Bad [Stk.]", "U [V]", "Phasen"],
+                 ["201", 18000, 3, 400, 3], ["205", 30000, 4, 400, 3])  # fmt: skip
+    assert heaters(job) == [("201", 3, 6, 400, 3), ("205", 4, 7.5, 400, 3)]
+
+
+def test_another_unit_under_a_heading_in_kilowatts_is_asked_about(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["Tank", "No. of heaters", "kW of each heater", "Volts", "Phase"], ["B-1", 3, 12, 480, 3],
+                 ["B-2", 2, "20,500 BTU/h", 480, 3])  # fmt: skip
+    assert heaters(job) == [("B-1", 3, 12, 480, 3)] and "unit-foreign" in codes(job)
+
+
+def test_a_total_of_several_tanks_that_others_reckon_otherwise_is_asked_about(tmp_path: Path) -> None:
+    """T-1 to T-4: 4 times 2 times 6 kW are 48 kW. T-9 and T-10 of 3 times 9 kW would be 54, not 27."""
+    head = ["Tank", "Qty per tank", "kW each", "Total kW"]
+    job = listed(tmp_path, ["480 V, 3 phase"], head, ["T-1 to T-4", 2, 6, 48], ["T-6", 3, 4.5, 13.5],
+                 ["T-7/T-8", 2, 9, 36], ["T-9 and T-10", 3, 9, 27])  # fmt: skip
+    assert [one[0] for one in heaters(job)] == ["T-1", "T-2", "T-3", "T-4", "T-6", "T-7", "T-8"] and "row-disagrees" in codes(job)
+
+
+def test_halves_of_a_panel_schedule_are_no_two_issues_of_a_list(tmp_path: Path) -> None:
+    head = ["CKT", "DESCRIPTION", "KW", "BKR", "BKR", "KW", "DESCRIPTION", "CKT"]
+    first = ["1,3,5", "TK-1 HTR 1", 12, "20/3P", "20/3P", 12, "TK-1 HTR 2", "2,4,6"]
+    job = listed(tmp_path, ["PANEL HP-3 480Y/277 V 3 PH 4 W"], head, first,
+                 ["7,9,11", "TK-3 HTR 1", 9, "15/3P", "15/3P", 9, "TK-3 HTR 2", "8,10,12"])  # fmt: skip
+    assert "issue-question" not in codes(job)
+    told = {(row.row, bool(row.refused)) for table in job.received for row in table.rows if row.row in (3, 4)}
+    assert heaters(job) or told == {(3, True), (4, True)}
+
+
+def test_a_matrix_that_also_has_totals_is_a_matrix(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Immersion heaters, 600 V, 3 ph"], ["Tank", "Process", "Qty of heaters rated", None, None, "Total qty", "Total kW"],
+        [None, None, "3 kW", "6 kW", "9 kW"], ["T-1", "Soak", None, None, 4, 4, 36], ["T-3", "Clean", None, 2, 2, 4, 30],
+        ["T-5", "Zinc", 3, None, None, 3, 9], ["Total", None, 3, 2, 6, 11, 75],
+    )  # fmt: skip
+    assert heaters(job) == [("T-1", 4, 9, 600, 3), ("T-3", 2, 6, 600, 3), ("T-3", 2, 9, 600, 3), ("T-5", 3, 3, 600, 3)]
+
+
+def test_a_register_of_one_heater_a_line_whatever_its_numbers_are_called(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["HEATER REGISTER - ONE LINE PER HEATER"], ["Asset no.", "Tank", "kW", "Volts", "Phase", "Megohms"],
+        *[[f"EH-{1000 + at}", f"P-{at // 2}", 9, 600, 3, 100 + at] for at in range(2, 8)],
+    )  # fmt: skip
+    assert len(heaters(job)) == 6 and all(one[1:] == (1, 9, 600, 3) for one in heaters(job))
+
+
+def test_a_total_that_names_what_it_leaves_out_is_a_witness(tmp_path: Path) -> None:
+    """4 x 12 + 3 x 9 + 2 x 6 = 87 kW, without T-4; as powers of tanks they would be 27."""
+    rows = [["T-1", 4, 12, 480, 3], ["T-2", 3, 9, 480, 3], ["T-3", 2, 6, 480, 3], ["T-4", 6, 12, 480, 3]]
+    job = listed(tmp_path, ["Tank", "Qty", "kW", "Volts", "Ph"], *rows, ["Total (not incl. T-4)", None, 87])
+    assert [(one[0], one[2]) for one in heaters(job)] == [("T-1", 12), ("T-2", 9), ("T-3", 6), ("T-4", 12)]
+
+
+def test_headings_that_look_like_units_stand_above_the_units(tmp_path: Path) -> None:
+    """QTY, KW, VOLTS and PH under one merged heading are headings: the row of units stands below. 12,000 / (480 x 1.732) = 14.4 A."""
+    made = book({"Sheet1": [
+        ["MARK", "TANK", None, "HEATER DATA", None, None, None, None], [None, "NO.", "SERVICE", "QTY", "KW", "VOLTS", "PH", "FLA EA"],
+        [None, None, None, "EA", "KW", "V", "-", "A"], ["IH-1", "TK-1", "CLEAN", 4, 12, 480, 3, 14.4],
+        ["IH-2", "TK-3", "ETCH", 3, 9, 480, 3, 10.8],
+        ["IH-3", "TK-6", "SEAL", 3, 12, 480, 3, 14.4]]}, merged={"Sheet1": ["A1:A3", "B1:C1", "D1:H1"]})  # fmt: skip
+    job = read_bytes(tmp_path, made)
+    assert heaters(job) == [("TK-1", 4, 12, 480, 3), ("TK-3", 3, 9, 480, 3), ("TK-6", 3, 12, 480, 3)]
+
+
+def test_numbers_under_no_are_numbers_of_heaters_where_was_and_now_repeat_them(tmp_path: Path) -> None:
+    rows = [
+        ["Blank under NOW = unchanged. All heaters 415 V, 3 phase"],
+        ["Tank", "WAS (issue A)", None, None, "NOW (issue B)", None, None, "Action"],
+        [None, "No.", "kW each", "V/ph", "No.", "kW each", "V/ph"], ["PT-1", 3, 6, "415/3", 3, 9, "415/3", "uprated"],
+        ["PT-2", 2, 6, "415/3", None, None, None, "no change"], ["PT-4", 2, 9, "415/3", 3, 9, "415/3", "one added"],
+        ["PT-6", 1, 3, "240/1", 1, 3, "240/1", "re-issued as was"], ["PT-9", None, None, None, 2, 12, "415/3", "new tank"],
+    ]
+    job = read_bytes(tmp_path, book({"Sheet1": rows}, merged={"Sheet1": ["B2:D2", "E2:G2"]}))
+    first = [("PT-1", 3, 9, 415, 3), ("PT-2", 2, 6, 415, 3), ("PT-4", 3, 9, 415, 3)]
+    assert heaters(job) == [*first, ("PT-6", 1, 3, 240, 1), ("PT-9", 2, 12, 415, 3)]
+
+
+def test_types_that_add_up_by_chance_are_types_and_a_blank_number_is_none(tmp_path: Path) -> None:
+    """H3 is 9 kW, as H1 and H2 together; T-4 names a type, and its number is blank."""
+    types = [["Type", "kW", "Volts", "Phase", "Sheath"], ["H1", 3, 480, 3, "PTFE"], ["H2", 6, 480, 3, "PTFE"], ["H3", 9, 480, 3, "316 SS"]]
+    tanks = [["Tank", "Operation", "Htr type", "Htrs", "Remarks"], ["T-1", "Clean", "H3", 4], ["T-2", "Pickle", "H2", 3],
+             ["T-4", "Oil", "H1"]]  # fmt: skip
+    job = listed(tmp_path, *tanks, name="Tank list", **{"Heater types": types})
+    assert heaters(job) == [("T-1", 4, 9, 480, 3), ("T-2", 3, 6, 480, 3)]
+
+
+def test_a_pump_schedule_below_the_heaters_is_no_issue_of_their_list(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["IMMERSION HEATER SCHEDULE"], ["MARK", "TANK", "QTY (EACH TANK)", "KW EA", "V", "PH"], ["EH-1", "T-1", 3, 12, 480, 3],
+        ["EH-2", "T-2", 2, 9, 480, 3], ["NOTES:"], ["1. CAPACITY BY HEATER MANUFACTURER."], [None], ["PUMP SCHEDULE"],
+        ["MARK", "TANK", "QTY", "HP", "V", "PH"], ["P-1", "T-1", 1, 3, 480, 3], ["P-2", "T-2", 1, 3, 480, 3],
+    )  # fmt: skip
+    assert heaters(job) == [("T-1", 3, 12, 480, 3), ("T-2", 2, 9, 480, 3)] and "issue-question" not in codes(job)
+
+
+def test_heating_power_of_the_tank_is_not_that_of_each_heater(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Cuba", "N.º de calentadores", "Potencia de cada calentador (kW)", "Tensión", "N.º de fases",
+                   "Potencia de calefacción de la cuba (kW)"],
+        ["C-1", 4, 4.5, 400, 3, 18], ["C-2", 3, 4.5, 400, 3, 13.5], ["C-4", 2, 3, 400, 3, 6],
+    )  # fmt: skip
+    assert heaters(job) == [("C-1", 4, 4.5, 400, 3), ("C-2", 3, 4.5, 400, 3), ("C-4", 2, 3, 400, 3)]

@@ -16,6 +16,7 @@ import pytest
 
 import batch
 from batch.cli import app as cli
+from batch.drawings.single_circuit_drawing import single_plan
 from batch.errors import InputFileError, OutputFileError, SpecificationError, TemplateError
 from batch.findings import Harm
 from batch.papers import AUDIENCES, paper_data, print_job, signs
@@ -27,6 +28,7 @@ from batch.papers.typesetting import our_templates
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.row_words import BAND, single_tag
+from batch.schedules.wiring_list import direct_wiring
 from tests.job_builder import bank, feeder, size
 from tests.job_builder import project as made_project
 
@@ -136,6 +138,47 @@ def test_wiring_of_a_type_counts_heaters_from_the_panel_s_first(small: JobResult
     assert {int(number) for number in re.findall(r"HTR\+(\d+)\.", wiring)} == {1, 2, 3}
     assert f"{tag} 6 HTR7 to HTR9" in wiring
     assert re.search(r"CB1 HTR7, CB2 HTR8, CB3 HTR9", small_read.group("60"))
+
+
+@pytest.fixture(scope="module")
+def iec() -> JobResult:
+    """Two tanks of metric heaters on 400 V with a neutral, one of them on one circuit."""
+    on = feeder(volts_v=400.0, wires=4, fault_ka=10.0)
+    banks = [bank(tank="B-1", quantity=5, power_kw=3.0, volts_v=400.0), bank(tank="B-2", quantity=1, power_kw=9.0, volts_v=400.0, phases=3)]
+    return size([replace(one, connection=None) for one in banks], on, projects=made_project(code_basis="IEC 60364"))
+
+
+def test_papers_of_an_iec_job_have_its_letters_words_and_symbols(iec: JobResult, tmp_path: Path) -> None:
+    """Class letters of IEC 81346-2 on drawing, wiring, label, nameplate and record alike; no American letter and no American word."""
+    print_job(iec, tmp_path / "iec.pdf", audience="all", us=False, paper="a4", program="", templates=None)
+    found = read(tmp_path / "iec.pdf")
+    for group in ("30", "50", "60", "70", "90"):
+        text = found.group(group)
+        assert text and not re.findall(r"\b(?:FU|CB|HTR|OTL|DISC|CON|TB|PFU|EGC)\d?\b|ground bar", text), group
+    papers = gather_papers(iec, "all", False, "a4", "").papers.papers
+    assert "IEC 60617" in found.group("30") and "-E+1" in found.group("30") and "PE bar" in found.group("30")
+    assert "-F101A load side" in found.group("50") and "-F+201:1" in found.group("50") and "green-yellow" in found.group("50")
+    assert re.search(r"-F101 -E1, -F102 -E2", found.group("60")) and "B-1/-Q1" in found.group("60")
+    record = next(paper for paper in papers if paper.title == "B-1/1-P1: test record")
+    assert record.tables[0].rows[0][:2] == ("-E1", "-F101") and record.tables[0].rows[0][-3:-1] == ("-F201", "-X3:2 and :3")
+    assert "3/N/PE, 400/231 V, 50 Hz" in found.group("70")
+
+
+def test_every_wire_of_a_single_circuit_bank_ends_at_two_drawn_terminals(small: JobResult) -> None:
+    """Of those on its drawing; what lands on the limit strip and at the limits stands on the ladder."""
+    [row] = [row for row in small.projects[0].banks if row.design.single_circuit is not None]
+    design = row.design.single_circuit
+    drawing = single_plan(design, "T-106/1 single circuit", small.projects[0].symbols)
+    names = {symbol.of for symbol in drawing.symbols} | {words.text for words in drawing.words}
+    count = 0
+    for join in direct_wiring(design):
+        if "TB3" in join.start + join.end:
+            continue
+        for end in (join.start, join.end):
+            plain = re.sub(r" (load side|and terminal box)$", "", end)
+            assert plain in names or plain.replace("contactor ", "") in names, end
+        count += 1
+    assert count == 7
 
 
 def test_what_is_on_hold_is_banded_everywhere_and_has_no_label(held: JobResult, held_read: Read) -> None:

@@ -132,7 +132,7 @@ def test_findings_lead_to_their_rows_and_back(book):
         assert row[go_to].hyperlink.location == f"'{name}'!A{number}"
         if name == "Banks":
             assert banks[f"B{number}"].value == row[tank].value
-            back = banks.cell(int(number), [cell.value for cell in banks[HEADING]].index("Findings") + 1)
+            back = banks.cell(int(number), [cell.value for cell in banks[HEADING]].index("Look up") + 1)
             if back.value:
                 target = back.hyperlink.location.split("!A")[1]
                 assert findings.cell(int(target), tank + 1).value == row[tank].value
@@ -321,7 +321,7 @@ def test_given_worked_out_and_to_build_look_different_and_say_so(book):
     spec = SCHEDULES["Banks"]
     looks = {}
     for column, head, cell in zip(spec.columns, banks[HEADING], banks[DATA], strict=True):
-        if column.key != "findings":
+        if column.key != "look_up":
             looks.setdefault(column.role, set()).add((head.fill.fgColor.rgb, head.font.color.rgb, cell.font.color.rgb, bool(cell.font.b)))
     assert {len(look) for look in looks.values()} == {1}
     assert len(set.union(*looks.values())) == 4

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -16,7 +17,7 @@ from batch.report.labels_sheet import COVERED, NAME, WARNING
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.country_words import as_written
-from batch.schedules.designations import branch_device
+from batch.schedules.designations import marks_of
 from batch.sizing.holds import INCOMPLETE
 from batch.sizing.labels import natural
 from batch.sizing.project import size_job
@@ -57,8 +58,9 @@ def expected_sources(result: JobResult) -> dict[tuple[str, str], tuple[str, set[
         for row in sorted(project.banks, key=lambda row: natural(row.label)):
             here = tanks.setdefault(row.bank.tank.casefold(), [])
             here += [row.feeder.feeder] if row.feeder.feeder not in here else []
+        disc = "DISC" if project.symbols == "IEEE 315" else "-Q"
         for row in project.banks:
-            tags = {name: f"{row.bank.tank}/DISC{number}" for number, name in enumerate(tanks[row.bank.tank.casefold()], start=1)}
+            tags = {name: f"{row.bank.tank}/{disc}{number}" for number, name in enumerate(tanks[row.bank.tank.casefold()], start=1)}
             for panel in row.panels:
                 others = {tag for name, tag in tags.items() if name != row.feeder.feeder}
                 found[project.project.project, panel.tag] = tags[row.feeder.feeder], others
@@ -75,7 +77,7 @@ def check_sources(result: JobResult) -> int:
         said = set(row["others"].split(", ")) if row["others"] else set()
         assert {tag.casefold() for tag in said} == {tag.casefold() for tag in others}
         assert all(f"{tag} (in " in row["warning"] for tag in said)
-        assert row["warning"].count("/DISC") == len(said) + 1  # and its own, to be opened
+        assert len(re.findall(r"/(?:DISC|-Q)\d", row["warning"])) == len(said) + 1  # and its own, to be opened
         assert ("Also live" in row["warning"]) >= bool(said)
         assert ("no load switches: open the disconnect first" in row["warning"]) == ("fuse" in row["replace"])
         several += bool(said)
@@ -142,18 +144,21 @@ def test_a_row_of_the_tank_that_is_not_sized_is_a_source_too() -> None:
 def test_the_directory_counts_heaters_through_the_bank(name: str) -> None:
     result = sized(name).result
     panels = {
-        (project.project.project, panel.tag): (row, panel) for project in result.projects for row in project.banks for panel in row.panels
+        (project.project.project, panel.tag): (row, panel, marks_of(project))
+        for project in result.projects
+        for row in project.banks
+        for panel in row.panels
     }
     for label in rows(result, "panel_labels"):
-        row, panel = panels[label["project"], label["panel"]]
+        row, panel, marks = panels[label["project"], label["panel"]]
         words = label["directory"].split(", ")
         each, kind = row.design.circuits_per_heater, panel.design.branch.device.kind
         assert len(words) == panel.design.branches
-        assert words[0].startswith(f"{branch_device(kind, 1)} HTR{panel.first_heater}")
+        assert words[0].startswith(f"{marks.device(kind, 1)} {marks.heater(panel.first_heater)}")
         last = panel.first_heater + panel.design.heaters - 1
-        assert words[-1] == f"{branch_device(kind, panel.design.branches)} HTR{last}" + (f" circuit {each}" if each > 1 else "")
+        assert words[-1] == f"{marks.device(kind, panel.design.branches)} {marks.heater(last)}" + (f" circuit {each}" if each > 1 else "")
         circuits = [line for line in _circuits(result) if (line["project"], line["panel"]) == (label["project"], label["panel"])]
-        assert [f"HTR{line['heater']}" for line in circuits] == [one.split()[1] for one in words]
+        assert [marks.heater(int(line["heater"])) for line in circuits] == [one.split()[1] for one in words]
 
 
 def _circuits(result: JobResult) -> list[dict]:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from batch.comparing.causes import with_causes
 from batch.comparing.changeset import Change, Comparison
 from batch.comparing.compare import compare_revisions
-from batch.comparing.inputs import same
+from batch.comparing.input_changes import same
 from batch.comparing.outcomes import twins_of
 from batch.comparing.revision import Revision
 from batch.comparing.sentences import sentences

@@ -8,10 +8,10 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from batch.comparing.changeset import Comparison, Default, Names
+from batch.comparing.changeset import ChangeNames, Comparison, Default
 from batch.comparing.compare import compare_revisions
 from batch.comparing.history import compare_all
-from batch.comparing.lines import SHEETS, Line
+from batch.comparing.lines import SHEETS, Entry
 from batch.comparing.revision import Revision
 from batch.records import Job
 from tests.revision_jobs import jobs, revision
@@ -19,7 +19,7 @@ from tests.revision_jobs import jobs, revision
 quick = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 
 
-def content(line: Line) -> tuple:
+def content(line: Entry) -> tuple:
     return line.table, line.key, tuple(sorted((key, repr(value)) for key, value in line.content.items()))
 
 
@@ -152,4 +152,4 @@ def test_each_changed_row_is_counted_once_as_changed(one: Job, other: Job) -> No
     assert fates["changed"] == len({change.pair for change in compared.of("basis", "input")})
     for change in compared.changes:
         assert change.before != change.after
-        assert isinstance(change.names, Names)
+        assert isinstance(change.names, ChangeNames)

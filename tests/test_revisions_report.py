@@ -17,9 +17,9 @@ from batch.comparing.history import History, compare_all
 from batch.comparing.totals import HEADINGS
 from batch.comparing.trials import in_unit
 from batch.errors import OutputFileError
-from batch.report.changes import write_comparison
 from batch.report.changes_page import BEHIND
 from batch.report.changes_rows import compared_rows, feeder_rows, finding_rows, heading_rows, material_rows, type_rows
+from batch.report.changes_workbook import write_comparison
 from batch.sheets.changes import CHANGES, COMPARED, FEEDERS, FINDINGS, MATERIALS, ROWS, TYPES
 from batch.sheets.changes import HEADINGS as HEADED
 from batch.writing.styles import BAND_WORDS

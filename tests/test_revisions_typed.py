@@ -41,7 +41,8 @@ def edits(side: Revision) -> list[Finding]:
 def in_every_row(name: str, offset: int, emptied: bool) -> dict[str, dict[str, object]]:
     """One cell in each row of data of each sheet that takes typing, further right from row to row: over all offsets every cell is met.
 
-    A number is typed over by another, words by words, a blank by words; `emptied`: what holds something is cleared instead.
+    A number is typed over by one that stands nowhere else, words by words, a blank by words; `emptied`: what holds something is cleared
+    instead.
     """
     book, found = opened(name), {}
     for sheet in SHEETS:
@@ -53,7 +54,8 @@ def in_every_row(name: str, offset: int, emptied: bool) -> dict[str, dict[str, o
             cell = f"{get_column_letter(at + 1)}{row}"
             held = opened_values(name)[sheet.name][cell].value
             if cell in WRITTEN[name, sheet.name] and not (emptied and held in (None, "")):
-                found.setdefault(sheet.name, {})[cell] = None if emptied else 987.25 if isinstance(held, (int, float)) else "typed here"
+                other = 900 + row + at / 128 if isinstance(held, (int, float)) else "typed here"
+                found.setdefault(sheet.name, {})[cell] = None if emptied else other
     return found
 
 

@@ -312,3 +312,40 @@ def test_the_drawing_of_a_hold_stands_below_its_band() -> None:
             elif cell.hyperlink is not None and name.startswith("Type "):
                 assert not str(sheet.cell(cell.row - 1, cell.column).value or "").startswith("HOLD")
     assert seen >= len(types) > 2
+
+
+def test_a_note_that_many_rows_carry_is_one_line_with_every_tag() -> None:
+    """Three banks in delta of two sizes on F-1 and one of 3-phase heaters on F-2: four say how they were connected, two the same words."""
+    banks = [bank(tank=f"T-{n}", connection=None, quantity=3 if n < 3 else 6, feeder="F-1") for n in (1, 2, 3)]
+    banks.append(bank(tank="T-4", connection=None, phases=3, feeder="F-2"))
+    listed = rows(size(banks, [feeder(), feeder(feeder="F-2")]), "findings")
+    [row] = [one for one in listed if one["code"] == "connection-chosen"]
+    assert (row["count"], row["feeder"], row["tank"]) == (4, "", "")
+    assert row["message"] == (
+        "Connection chosen. T-1/1, T-2/1: Connection left blank: delta, 3 heaters near the line-to-line 480 V. "
+        "T-3/1: Connection left blank: delta, 6 heaters near the line-to-line 480 V. "
+        "T-4/1: Connection left blank: parallel, 3-phase heaters on a 3-phase feeder."
+    )
+    [row] = [one for one in listed if one["code"] == "way-length-unknown"]  # of one feeder alone: its own words
+    assert row["message"].startswith("F-1: of 3 of its ways no length is given. No voltage drop")
+
+
+def test_what_all_say_alike_stands_once() -> None:
+    banks = [bank(tank=f"T-{n}", feeder="F-1" if n < 4 else "F-2") for n in range(1, 6)]
+    listed = rows(size(banks, [feeder(), feeder(feeder="F-2")]), "findings")
+    [row] = [one for one in listed if one["code"] == "way-length-unknown"]
+    assert row["message"] == (
+        "Lengths of ways unknown. F-1: of 3 of its ways no length is given. F-2: of 2 of its ways no length is given. "
+        "No voltage drop, no wire and raceway by length, and the fault current counts in full behind them."
+    )
+    assert (row["count"], row["feeder"]) == (2, "")
+
+
+def test_a_line_of_notes_fits_its_page_and_loses_no_tag() -> None:
+    """200 tanks: several lines, each at most about twenty lines tall, every tag in one of them."""
+    banks = [bank(tank=f"TANK-{n:04d}", connection=None) for n in range(200)]
+    lines = [one for one in rows(size(banks), "findings") if one["code"] == "connection-chosen"]
+    assert len(lines) > 1 and max(len(one["message"]) for one in lines) <= 900
+    assert sum(one["count"] for one in lines) == 200
+    said = " ".join(one["message"] for one in lines)
+    assert all(said.count(f"TANK-{n:04d}/1") == 1 for n in range(200))

@@ -28,7 +28,7 @@ from batch.findings import Remarks
 from batch.records import Design, Part, Project, Supply
 from batch.results import PanelDesign, TypeRow
 from batch.rules import load
-from batch.schedules.designations import branch_device
+from batch.schedules.designations import US_SYMBOLS, PanelMarks
 from batch.schedules.wiring_list import Join, panel_wiring
 from batch.sizing.design import size_design
 from batch.sizing.grounded_line import with_grounded_line
@@ -146,12 +146,13 @@ def trace(drawing: Drawing) -> dict[str, object]:
         elif symbol.level and reach and symbol.kind not in ("element", "element 3~"):
             [name] = [words.text for words in drawing.words if words.at == (x - reach, y)]  # as printed beside it
             assert name == symbol.of
-            ends = ("line side", "load side") if name[:2] in ("FU", "CB") else ("one side", "other side")
-            named |= {f"{name} {ends[0]}": (x - reach, y), f"{name} {ends[1]}": (x + reach, y)}
+            ends = (" line side", " load side") if re.match(r"FU|CB|-F1\d\d[A-C]", name) else (":1", ":2")
+            named |= {f"{name}{ends[0]}": (x - reach, y), f"{name}{ends[1]}": (x + reach, y)}
             poles.add(name)
     for words in drawing.words:
         if words.at is not None and words.text not in poles:
-            name = f"TB3{words.text}" if words.text[0] == ":" else words.text
+            strip = PanelMarks(drawing.standard).limit_strip
+            name = f"{strip}{words.text}" if words.text[0] == ":" else words.text
             assert name not in named, f"{name} stands twice"
             named[name] = words.at
     return {name: nets.of(point) for name, point in named.items()}
@@ -159,12 +160,11 @@ def trace(drawing: Drawing) -> dict[str, object]:
 
 def spoken(end: str) -> str:
     """A name of the wiring list as it stands in the picture."""
-    end = re.sub(r"^(contactor|block|wye point) ", "", end).replace(" and terminal box", "")
-    return re.sub(r"^(HTR\+\d+)(?: limit)?, ", r"\1 ", end)
+    return re.sub(r"^(contactor|block|wye point) ", "", end).replace(" and terminal box", "")
 
 
-def wired(panel: PanelDesign) -> Iterator[tuple[str, str]]:
-    joins: Iterator[Join] = panel_wiring(panel)
+def wired(panel: PanelDesign, symbols: str = US_SYMBOLS) -> Iterator[tuple[str, str]]:
+    joins: Iterator[Join] = panel_wiring(panel, PanelMarks(symbols))
     for join in joins:
         yield spoken(join.start), spoken(join.end)
 
@@ -179,31 +179,33 @@ def groups(net_of: dict[str, object]) -> set[frozenset[str]]:
 @pytest.mark.parametrize("name", [name for name, panel in INVENTED.items() if panel.branches <= DRAWN])
 def test_drawn_as_wired(name: str) -> None:
     """The picture joins exactly what the wiring list joins, under the same names: no more, no less, none missing."""
-    panel, nets = INVENTED[name], Nets()
-    for start, end in wired(panel):
-        nets.join(start, end)
-    listed = {name: nets.of(name) for name in list(nets.up)}
-    assert groups(trace(schematic.plan(panel, "Type 01", True))) == groups(listed)
+    panel = INVENTED[name]
+    for symbols in (US_SYMBOLS, "IEC 60617"):
+        nets = Nets()
+        for start, end in wired(panel, symbols):
+            nets.join(start, end)
+        listed = {name: nets.of(name) for name in list(nets.up)}
+        assert groups(trace(schematic.plan(panel, "Type 01", True, symbols))) == groups(listed), symbols
 
 
 @pytest.mark.parametrize("name", [name for name, panel in INVENTED.items() if panel.branches > DRAWN])
 def test_drawn_as_wired_as_far_as_drawn(name: str) -> None:
     """Of more branches than are drawn, those drawn are joined as wired, and the others are said by number."""
     panel, nets = INVENTED[name], Nets()
-    drawing = schematic.plan(panel, "Type 01", True)
+    drawing = schematic.plan(panel, "Type 01", True, US_SYMBOLS)
     net_of = trace(drawing)
     for start, end in wired(panel):
         nets.join(start, end)
     listed = {name: nets.of(name) for name in list(nets.up)}
     assert set(net_of) < set(listed)
-    loop = {name for name in net_of if name[:3] == "TB3" or "side" in name}
+    loop = {name for name in net_of if name[:3] in ("TB3", "OTL")}
     drawn = {name: net for name, net in listed.items() if name in net_of and name not in loop}
     assert groups({name: net for name, net in net_of.items() if name not in loop}) == groups(drawn)
     text = " ".join(words.text for words in drawing.words)
     count = shown_branches(panel)
     assert f"{count + 1} to {panel.branches} alike" in text or f"Branch {panel.branches} alike" in text
     assert f"{panel.branches} in all" in text
-    last = branch_device(panel.branch.device.kind, panel.branches)
+    last = PanelMarks().device(panel.branch.device.kind, panel.branches)
     assert f"TB3:{panel.limit_terminals}" in net_of and last in text and f"HTR+{panel.heaters}" in text
 
 
@@ -213,12 +215,13 @@ def test_every_sample_type_is_drawn_as_wired(every_type: dict[str, PanelDesign])
             nets = Nets()
             for start, end in wired(panel):
                 nets.join(start, end)
-            assert groups(trace(schematic.plan(panel, "Type 01", True))) == groups({name: nets.of(name) for name in list(nets.up)}), what
+            listed = {name: nets.of(name) for name in list(nets.up)}
+            assert groups(trace(schematic.plan(panel, "Type 01", True, US_SYMBOLS))) == groups(listed), what
 
 
 def test_tracing_sees_a_lost_junction() -> None:
     """The comparison above can fail: one junction less, and the picture no longer agrees."""
-    drawing = schematic.plan(INVENTED["delta"], "Type 01", True)
+    drawing = schematic.plan(INVENTED["delta"], "Type 01", True, US_SYMBOLS)
     whole = groups(trace(drawing))
     lost = next(symbol for symbol in drawing.symbols if symbol.kind == "junction" and symbol.of == "L2")
     assert groups(trace(drawing._replace(symbols=tuple(symbol for symbol in drawing.symbols if symbol != lost)))) != whole
@@ -229,7 +232,7 @@ def test_tracing_sees_a_lost_junction() -> None:
 
 def test_counts_equal_the_data(every_type: dict[str, PanelDesign]) -> None:
     for what, panel in every_type.items():
-        drawing = schematic.plan(panel, "Type 01", True)
+        drawing = schematic.plan(panel, "Type 01", True, US_SYMBOLS)
         shown, each = shown_branches(panel), panel.branches // panel.heaters
         kinds = [symbol.kind for symbol in drawing.symbols]
         devices = {symbol.of for symbol in drawing.symbols if symbol.of[:2] in ("FU", "CB")}
@@ -255,7 +258,7 @@ def test_counts_equal_the_data(every_type: dict[str, PanelDesign]) -> None:
 
 def test_ratings_and_wires_are_in_words(every_type: dict[str, PanelDesign]) -> None:
     for what, panel in every_type.items():
-        drawing = schematic.plan(panel, "Type 07", True)
+        drawing = schematic.plan(panel, "Type 07", True, US_SYMBOLS)
         text = " ".join(words.text for words in drawing.words)
         branch, feed = panel.branch.device, panel.panel_feeder_device
         assert text.count(f"{branch.rating_a:g} A") >= shown_branches(panel), what
@@ -263,14 +266,14 @@ def test_ratings_and_wires_are_in_words(every_type: dict[str, PanelDesign]) -> N
             assert plain(part) in plain(text), (what, part)
         for wires in (panel.panel_feeder_wires, panel.branch.wires):
             assert (wires.size in text and f"EGC {wires.ground}" in text) if wires.required_size else "none serves" in text, what
-        assert f"{panel.connected_kw / panel.heaters:.4g} kW" in text and "IEC 60617" in text and text.startswith("Type 07"), what
+        assert f"{panel.connected_kw / panel.heaters:.4g} kW" in text and US_SYMBOLS in text and text.startswith("Type 07"), what
 
 
 def test_no_wire_and_no_part_are_said() -> None:
     panel = INVENTED["delta"]
     wires = replace(panel.panel_feeder_wires, size="none serves", ground="none serves", required_size="")
     panel = replace(panel, panel_feeder_wires=wires, contactor="", branch=replace(panel.branch, wires=replace(wires, lines=2)))
-    text = " ".join(words.text for words in schematic.plan(panel, "Type 01", True).words)
+    text = " ".join(words.text for words in schematic.plan(panel, "Type 01", True, US_SYMBOLS).words)
     assert "Contactor: none serves: see Findings" in text and "Panel feeder conductors: none serves: see Findings" in text
 
 
@@ -285,11 +288,12 @@ def test_torques_in_the_units_asked_for() -> None:
 def test_nothing_is_printed_as_a_rating_that_no_part_states() -> None:
     """Short-circuit rating and torque are those of marked parts; else there is room for the builder's."""
     bare = replace(INVENTED["delta"], torque_nm=None, sccr_ka=10.0, sccr_marked=False)
-    text = " ".join(words.text for words in schematic.plan(bare, "Type 01", True).words)
+    text = " ".join(words.text for words in schematic.plan(bare, "Type 01", True, US_SYMBOLS).words)
     assert "SCCR ____ kA, builder to mark" in text and "10 kA" not in text.replace("200 kA", "")
     assert "panel feeder on the block as marked ____" in text
     marked = replace(bare, sccr_marked=True)
-    assert "Short-circuit rating 10 kA by marked parts" in " ".join(words.text for words in schematic.plan(marked, "Type 01", True).words)
+    drawing = schematic.plan(marked, "Type 01", True, US_SYMBOLS)
+    assert "Short-circuit rating 10 kA by marked parts" in " ".join(words.text for words in drawing.words)
 
 
 # --- readable on paper ------------------------------------------------------------------------------------------------------------
@@ -305,9 +309,13 @@ def box(words: Words) -> tuple[int, int, int, int]:
     return words.x - back, words.y - high, words.x - back + long, words.y
 
 
-def test_nothing_overlaps_and_nothing_is_cut_off(every_type: dict[str, PanelDesign]) -> None:
+@pytest.mark.parametrize("code", ["NEC 2023", "IEC 60364"])
+def test_nothing_overlaps_and_nothing_is_cut_off(every_type: dict[str, PanelDesign], code: str) -> None:
+    """In the words and symbols of either code."""
+    rules = load(code)
+    symbols = rules.symbols
     for what, panel in every_type.items():
-        drawing = schematic.plan(panel, "Type 120", True)
+        drawing = schematic.plan(panel, "Type 120", True, symbols, rules.wording)
         boxes = [(words, box(words)) for words in drawing.words]
         for words, (left, top, right, bottom) in boxes:
             assert left >= MARGIN - 2 and right <= WIDTH - 6 and top >= 0 and bottom <= drawing.height - 6, (what, words)
@@ -324,14 +332,14 @@ def test_nothing_overlaps_and_nothing_is_cut_off(every_type: dict[str, PanelDesi
 def test_size_on_paper(every_type: dict[str, PanelDesign]) -> None:
     """Half a Letter page across (ANSI/ASME Y14.1, size A: 8.5 x 11 in), and never taller than the page less its margins."""
     for what, panel in every_type.items():
-        drawing = schematic.plan(panel, "Type 01", True)
+        drawing = schematic.plan(panel, "Type 01", True, US_SYMBOLS)
         assert drawing.width / DOTS_PER_INCH <= 8.5 / 2 and drawing.height / DOTS_PER_INCH <= 11 - 1, (what, drawing.height)
 
 
 def test_long_part_names_are_wrapped_not_cut() -> None:
     name = "CONTACTOR-OF-THE-INVENTED-STOCK-LIST-WITH-A-NAME-THAT-IS-LONGER-THAN-ONE-LINE-TAKES"
     panel = replace(INVENTED["delta"], contactor=f"{name} {name} {name} {name} {name}, 60 A, 3-pole")
-    drawing = schematic.plan(panel, "Type 01", True)
+    drawing = schematic.plan(panel, "Type 01", True, US_SYMBOLS)
     text = "".join(words.text for words in drawing.words)
     assert text.count(name) == 5
     assert all(box(words)[2] <= WIDTH - 6 for words in drawing.words)
@@ -341,10 +349,10 @@ def test_signs_that_the_type_lacks() -> None:
     """Accents are dropped, what is left is a question mark, and the picture says so."""
     stock = Stock([Part("SCHÜTZ-Ω90", "contactor", rating_a=90.0, poles=3, volts_v=600.0, wires_per_terminal=2)])
     panel = sized(6, 6.0, 480.0, 1, WYE_3, stock)
-    drawing = schematic.plan(panel, "Type 01", True)
+    drawing = schematic.plan(panel, "Type 01", True, US_SYMBOLS)
     assert "SCHÜTZ" in panel.contactor and any("stand as plain letters or ?" in words.text for words in drawing.words)
     assert plain("SCHÜTZ-Ω90\n") == "SCHUTZ-Ω90\n".replace("Ω", "?").replace("\n", "?")
-    assert schematic.draw(panel, "Type 01", True).png
+    assert schematic.draw(panel, "Type 01", True, US_SYMBOLS).png
 
 
 def test_wrapping_keeps_every_sign_and_the_unit_with_its_number() -> None:
@@ -375,7 +383,7 @@ def chunks(png: bytes) -> dict[bytes, bytes]:
 
 def test_png() -> None:
     """Sizes as said, 200 dots to the inch, and nothing else in it: no clock, no program, no words."""
-    picture = schematic.draw(INVENTED["delta"], "Type 01", True)
+    picture = schematic.draw(INVENTED["delta"], "Type 01", True, US_SYMBOLS)
     parts = chunks(picture.png)
     across, down, bits, colour = struct.unpack(">IIBB", parts[b"IHDR"][:10])
     assert (across, down, bits, colour) == (picture.width_px, picture.height_px, 2, 3)
@@ -390,10 +398,10 @@ def test_ink_is_where_the_list_says() -> None:
     from PIL import Image
 
     panel = INVENTED["wye to neutral"]
-    drawing = schematic.plan(panel, "Type 01", True)
+    drawing = schematic.plan(panel, "Type 01", True, US_SYMBOLS)
     from io import BytesIO
 
-    page = Image.open(BytesIO(schematic.draw(panel, "Type 01", True).png)).convert("L")
+    page = Image.open(BytesIO(schematic.draw(panel, "Type 01", True, US_SYMBOLS).png)).convert("L")
     assert page.size == (drawing.width, drawing.height)
     hidden = {(symbol.x, symbol.y) for symbol in drawing.symbols if symbol.kind == "terminal"}
     for line in drawing.lines:
@@ -429,7 +437,7 @@ def test_same_bytes_each_time_and_in_a_new_process() -> None:
 
 def test_every_type_of_the_samples_draws(every_type: dict[str, PanelDesign]) -> None:
     for what, panel in every_type.items():
-        picture = schematic.draw(panel, "Type 01", True)
+        picture = schematic.draw(panel, "Type 01", True, US_SYMBOLS)
         assert chunks(picture.png) and picture.width_px == WIDTH, what
 
 

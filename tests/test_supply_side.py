@@ -149,7 +149,7 @@ of_feeder(
 of_feeder(
     "way-length-unknown",
     "feeder",
-    "F-1: of 2 of its ways no length is given: no voltage drop, no wire and raceway by length, and the fault current counts in full "
+    "F-1: of 2 of its ways no length is given. No voltage drop, no wire and raceway by length, and the fault current counts in full "
     "behind them.",
     TWO_TANKS,
 )

@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
@@ -16,7 +17,11 @@ import pytest
 
 import batch
 from batch.cli.app import main
+from batch.intake.job import read
+from batch.records import Part
+from batch.sizing import kept_projects
 from batch.sizing.bank_as_asked import designs_by
+from batch.sizing.project import size_job
 from batch.watch import saved_workbooks
 from batch.watch.saved_workbooks import SavedWorkbooks, wait_until_saved
 from tests.make_samples import HERE
@@ -232,14 +237,43 @@ def test_what_is_kept_between_two_saves_changes_no_byte(tmp_path, monkeypatch):
 
     job = tmp_path / "job.xlsx"
     monkeypatch.setattr(raster, "_kept", None)
+    monkeypatch.setattr(kept_projects, "_kept", None)
     book, _, _ = book_of(tmp_path)
     for revision in (REVISIONS[0], REVISIONS[1], REVISIONS[0]):
         shutil.copy(revision, job)
         book.saved(job)
     assert raster._kept
+    assert kept_projects._kept
     monkeypatch.setattr(raster, "_kept", None)
+    monkeypatch.setattr(kept_projects, "_kept", None)
     designs_by.cache_clear()
     batch.size(job, tmp_path / "alone.xlsx", stamp="")
     one, other = (zipfile.ZipFile(tmp_path / name) for name in ("job sized.xlsx", "alone.xlsx"))
     assert one.namelist() == other.namelist()
     assert all(one.read(name) == other.read(name) for name in one.namelist())
+
+
+def test_a_project_that_did_not_change_is_not_sized_again(monkeypatch):
+    """One changed row of one of three projects: the other two come as they were, and all is as a run by itself has it."""
+    job = read(HERE / "whole-plant.xlsx")
+    [first, *_] = {bank.project: at for at, bank in reversed(list(enumerate(job.banks)))}.values()
+    more = replace(job.banks[first], power_kw=job.banks[first].power_kw + 1.0)
+    tank = replace(job.tanks[0], heatup_h=(job.tanks[0].heatup_h or 4.0) * 2)
+    part = Part(origin=job.banks[0].origin, part="X-1", kind="heater")
+    changes = {
+        "bank": (replace(job, banks=(*job.banks[:first], more, *job.banks[first + 1 :])), 2),
+        "tank": (replace(job, tanks=(tank, *job.tanks[1:])), 2),
+        "stock": (replace(job, stock=(*job.stock, part)), 0),
+    }
+    monkeypatch.setattr(kept_projects, "_kept", None)
+    kept_projects.keep_projects()
+    before = size_job(job)
+    kept = dict(kept_projects._kept)
+    for why, (changed, same) in changes.items():
+        monkeypatch.setattr(kept_projects, "_kept", None)
+        alone = size_job(changed)
+        monkeypatch.setattr(kept_projects, "_kept", dict(kept))
+        again = size_job(changed)
+        assert again == alone, why
+        found = sum(one.feeders is other.feeders for one, other in zip(before.projects, again.projects, strict=True))
+        assert found == same, why

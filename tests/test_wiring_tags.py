@@ -12,15 +12,15 @@ from batch.sizing.project import size_job
 from tests.revision_jobs import bank, job
 from tests.sample_results import LOOKED_AT, sized
 
-LEAD = re.compile(r"(?:FU|CB)(\d+)[A-C] load side")
+LEAD = re.compile(r"(?:FU|CB|-F1)(\d+)[A-C] load side")  # -F101 is branch 1
 
 
 def fed(result: JobResult) -> dict[tuple[str, str], dict[int, set[int]]]:
     """By project and panel: the heaters, numbered through the bank, that each branch device feeds, as the list and the tags say."""
     lists: dict[tuple[str, str], list[tuple[int, int]]] = {}
     for row in rows(result, "wiring"):
-        if device := LEAD.fullmatch(str(row["start"])):
-            position = re.fullmatch(r"HTR\+(\d+)\.\d+", str(row["end"]))
+        if "single circuit" not in str(row["type"]) and (device := LEAD.fullmatch(str(row["start"]))):
+            position = re.fullmatch(r"(?:HTR|-E)\+(\d+)\.\d+", str(row["end"]))
             lists.setdefault((str(row["project"]), str(row["type"])), []).append((int(device[1]), int(position[1])))
     found: dict[tuple[str, str], dict[int, set[int]]] = {}
     for tag in rows(result, "wiring_tags"):
@@ -42,7 +42,8 @@ def test_each_device_feeds_the_heater_that_circuits_and_label_say(name: str) -> 
             by_circuits.setdefault(key, {}).setdefault(int(str(row["branch"])), set()).add(int(str(row["heater"])))
     assert by_list and by_list == by_circuits
     for row in rows(result, "panel_labels"):
-        said = {int(re.findall(r"\d+", one)[0]): {int(re.findall(r"\d+", one)[1])} for one in str(row["directory"]).split(", ")}
+        pairs = (re.findall(r"\d+", one) for one in str(row["directory"]).split(", "))
+        said = {int(device) % 100: {int(heater)} for device, heater, *_ in pairs}
         assert said == by_list[str(row["project"]), str(row["panel"])]
 
 

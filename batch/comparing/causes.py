@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from batch.comparing.changeset import Cause, Change, Comparison, Twin
-from batch.comparing.inputs import same
+from batch.comparing.input_changes import same
 from batch.comparing.lines import Address, fold
 from batch.comparing.pairing import in_both
 from batch.comparing.revision import Revision

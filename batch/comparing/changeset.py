@@ -21,7 +21,7 @@ SORTS: dict[str, str] = {
 }
 
 
-class Names(NamedTuple):
+class ChangeNames(NamedTuple):
     """Whose change it is."""
 
     project: str = ""
@@ -48,7 +48,7 @@ class Change(NamedTuple):
 
     sort: Sort
     table: str  # id of the input or result sheet
-    names: Names
+    names: ChangeNames
     column: Column
     before: object  # None = blank
     after: object
@@ -82,7 +82,7 @@ class Twin(NamedTuple):
     """A row of a result sheet in both revisions, by column key; None = not there. `pair` as in `Change`."""
 
     table: str
-    names: Names
+    names: ChangeNames
     before: Mapping[str, object] | None
     after: Mapping[str, object] | None
     pair: int = -1
@@ -159,7 +159,7 @@ class Said(NamedTuple):
 
     severity: str
     code: str
-    names: Names
+    names: ChangeNames
     message: str
     advice: str
     before: int

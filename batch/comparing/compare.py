@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from batch.comparing.changeset import BeforeAfter, Change, Comparison, Default, Names, Said, Twin, amount
-from batch.comparing.inputs import basis_changes, column_changes, input_changes
+from batch.comparing.changeset import BeforeAfter, Change, ChangeNames, Comparison, Default, Said, Twin, amount
+from batch.comparing.input_changes import basis_changes, column_changes, input_changes
 from batch.comparing.lines import SHEETS, fold, rows_with_data
 from batch.comparing.offers import offers_of
 from batch.comparing.outcomes import result_changes, twins_of
@@ -80,14 +80,14 @@ def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[S
         if pair.left is not None and pair.right is not None and pair.left.table == "heaters":
             renamed[pair.left.key[:2], fold(pair.left.label)] = pair.right
     sides = [Counter[tuple](), Counter[tuple]()]
-    first: dict[tuple, tuple[Finding, Names]] = {}
+    first: dict[tuple, tuple[Finding, ChangeNames]] = {}
     for at, side in enumerate((old, new)):
         for finding in side.result.findings:
-            names = Names(finding.project, finding.tank, finding.bank, finding.feeder)
+            names = ChangeNames(finding.project, finding.tank, finding.bank, finding.feeder)
             if at == 0 and (line := renamed.get(((fold(names.project), fold(names.tank)), fold(names.bank)))):
                 names = names._replace(project=line.names[0], tank=line.names[1], bank=line.label)
             if finding.severity is Severity.NOTE:
-                names = Names(names.project)
+                names = ChangeNames(names.project)
             key = finding.severity, finding.code, tuple(map(fold, names))
             sides[at][key] += 1
             first[key] = finding, names

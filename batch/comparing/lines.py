@@ -47,7 +47,7 @@ def with_values(record: Record, values: Mapping[str, object]) -> Record:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Entry:
     """One row of a revision.
 
     key      folded tags: ("p-1", "t-101", "up"); "" = left blank
@@ -90,7 +90,7 @@ class Extra(NamedTuple):
     rows: Mapping[Address, Mapping[str, object]]
 
 
-def lines_of(job: Job, labels: Mapping[Address, str] | None = None) -> dict[str, list[Line]]:
+def lines_of(job: Job, labels: Mapping[Address, str] | None = None) -> dict[str, list[Entry]]:
     """Every row of the job that held data, by table; rows of one table in sheet order, rows that could not be read among them.
 
     labels  of banks left blank, where something decided them before; else they are numbered
@@ -99,7 +99,7 @@ def lines_of(job: Job, labels: Mapping[Address, str] | None = None) -> dict[str,
     return {table: _lines(job, table, extras, labels or {}) for table in SHEETS}
 
 
-def _lines(job: Job, table: str, extras: Extra, labels: Mapping[Address, str]) -> list[Line]:
+def _lines(job: Job, table: str, extras: Extra, labels: Mapping[Address, str]) -> list[Entry]:
     sheet = SHEETS[table]
     numbered = _labels(job) | dict(labels) if table == "heaters" else {}
     found = []
@@ -108,12 +108,12 @@ def _lines(job: Job, table: str, extras: Extra, labels: Mapping[Address, str]) -
         values = {column.key: value for column in sheet.columns if (value := getattr(record, column.key)) not in (None, "")}
         values |= extras.rows.get(where, {})
         names = tuple(_text(values.get(name)) for name in sheet.key)
-        found.append(Line(table, tuple(map(fold, names)), names, values, numbered.get(where, ""), *where, number=number))
+        found.append(Entry(table, tuple(map(fold, names)), names, values, numbered.get(where, ""), *where, number=number))
     found += _refused(job, sheet, extras)
     return sorted(found, key=lambda line: line.row)
 
 
-def _refused(job: Job, sheet: Sheet, extras: Extra) -> Iterator[Line]:
+def _refused(job: Job, sheet: Sheet, extras: Extra) -> Iterator[Entry]:
     only = job.projects[0].project if len(job.projects) == 1 else ""
     for table in job.received:
         if table.kind != sheet.id:
@@ -128,7 +128,7 @@ def _refused(job: Job, sheet: Sheet, extras: Extra) -> Iterator[Line]:
                 values["project"] = only
             names = tuple(_text(values.get(name)) for name in sheet.key)
             values |= extras.rows.get((row.sheet, row.row), {})
-            yield Line(sheet.id, tuple(map(fold, names)), names, values, "", row.sheet, row.row, row.refused)
+            yield Entry(sheet.id, tuple(map(fold, names)), names, values, "", row.sheet, row.row, row.refused)
 
 
 def _labels(job: Job) -> dict[Address, str]:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from batch.comparing.lines import Line, fold
+from batch.comparing.lines import Entry, fold
 from batch.comparing.pairing import Pair, in_both
 from batch.sizing.labels import natural
 
@@ -27,8 +27,8 @@ class Offer(NamedTuple):
     what: str  # a key of WORDS
     old: str
     new: str
-    left: tuple[Line, ...]
-    right: tuple[Line, ...]
+    left: tuple[Entry, ...]
+    right: tuple[Entry, ...]
 
     @property
     def words(self) -> str:
@@ -61,10 +61,10 @@ def offers_of(pairs: Sequence[Pair]) -> tuple[Offer, ...]:
 
 
 def _unique(
-    left: Iterable[Line], right: Iterable[Line], sign: Callable[[Line], Hashable | None]
-) -> Iterator[tuple[Line, Line]]:
+    left: Iterable[Entry], right: Iterable[Entry], sign: Callable[[Entry], Hashable | None]
+) -> Iterator[tuple[Entry, Entry]]:
     """Rows that have the same sign, which no other row of either side has."""
-    by_sign: dict[Hashable, tuple[list[Line], list[Line]]] = defaultdict(lambda: ([], []))
+    by_sign: dict[Hashable, tuple[list[Entry], list[Entry]]] = defaultdict(lambda: ([], []))
     for side, lines in enumerate((left, right)):
         for line in lines:
             if (mark := sign(line)) is not None:
@@ -74,13 +74,13 @@ def _unique(
             yield lefts[0], rights[0]
 
 
-def _content(line: Line, without: Iterable[str] = ()) -> Hashable | None:
+def _content(line: Entry, without: Iterable[str] = ()) -> Hashable | None:
     """All but the key, as something to look up by; None where the row says nothing, or could not be read."""
     content = {name: value for name, value in line.content.items() if name not in without}
     return None if line.refused or not content else tuple(sorted((name, repr(value)) for name, value in content.items()))
 
 
-def _projects(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
+def _projects(gone: list[Entry], new: list[Entry], several: bool) -> list[Offer]:
     """The one project that went and the one that came, where at least half of their tanks have the same tags."""
     lefts, rights = ([line for line in side if line.table == "projects"] for side in (gone, new))
     if len(lefts) != 1 or len(rights) != 1:
@@ -95,7 +95,7 @@ def _projects(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
     return [Offer("project", old.names[0], now.names[0], tuple(ours), tuple(theirs))]
 
 
-def _tanks(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
+def _tanks(gone: list[Entry], new: list[Entry], several: bool) -> list[Offer]:
     """Tanks of which every row went or came: their own rows and their banks agree as a whole."""
     sides = [_whole_tanks(side) for side in (gone, new)]
     signs: dict[Hashable, tuple[list, list]] = defaultdict(lambda: ([], []))
@@ -112,41 +112,41 @@ def _tanks(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
     return sorted(found, key=lambda offer: natural(offer.old))
 
 
-def _whole_tanks(lines: list[Line]) -> dict[tuple[str, str], list[Line]]:
-    tanks: dict[tuple[str, str], list[Line]] = defaultdict(list)
+def _whole_tanks(lines: list[Entry]) -> dict[tuple[str, str], list[Entry]]:
+    tanks: dict[tuple[str, str], list[Entry]] = defaultdict(list)
     for line in lines:
         if line.table in ("tanks", "heaters"):
             tanks[line.first_two].append(line)
     return tanks
 
 
-def _tag(line: Line, several: bool) -> str:
+def _tag(line: Entry, several: bool) -> str:
     return f"{line.names[0]}/{line.names[1]}" if several else line.names[1]
 
 
-def _feeders(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
+def _feeders(gone: list[Entry], new: list[Entry], several: bool) -> list[Offer]:
     lefts, rights = ([line for line in side if line.table == "feeders"] for side in (gone, new))
     found = _unique(lefts, rights, lambda line: (line.key[0], mark) if (mark := _content(line)) else None)
     return [Offer("feeder", _tag(old, several), _tag(now, several), (old,), (now,)) for old, now in found]
 
 
-def _parts(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
+def _parts(gone: list[Entry], new: list[Entry], several: bool) -> list[Offer]:
     lefts, rights = ([line for line in side if line.table == "stock"] for side in (gone, new))
     return [Offer("part", old.names[0], now.names[0], (old,), (now,)) for old, now in _unique(lefts, rights, _content)]
 
 
-def _bank_name(line: Line, several: bool) -> str:
+def _bank_name(line: Entry, several: bool) -> str:
     return f"{_tag(line, several)}/{line.label or line.names[2] or '?'}"
 
 
-def _banks(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
+def _banks(gone: list[Entry], new: list[Entry], several: bool) -> list[Offer]:
     """The same heaters in the same tank under another label."""
     lefts, rights = ([line for line in side if line.table == "heaters"] for side in (gone, new))
     found = _unique(lefts, rights, lambda line: (line.key[:2], mark) if (mark := _content(line)) else None)
     return [Offer("bank", _bank_name(old, several), _bank_name(now, several), (old,), (now,)) for old, now in found]
 
 
-def _moved(gone: list[Line], new: list[Line], several: bool) -> list[Offer]:
+def _moved(gone: list[Entry], new: list[Entry], several: bool) -> list[Offer]:
     """The same heaters in another tank of the project; feeder and lengths may go with the tank, so they are not looked at."""
     lefts, rights = ([line for line in side if line.table == "heaters"] for side in (gone, new))
     placed = ("feeder", "heater_run_m", "panel_feeder_run_m", "notes")

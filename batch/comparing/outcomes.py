@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
-from batch.comparing.changeset import Change, Names, Sort, Twin
-from batch.comparing.inputs import names_of, same
+from batch.comparing.changeset import Change, ChangeNames, Sort, Twin
+from batch.comparing.input_changes import names_of, same
 from batch.comparing.lines import fold
 from batch.comparing.pairing import Pair, in_both
 from batch.comparing.revision import Revision
-from batch.schedules import RESULTS, Row, rows, sized_rows
+from batch.schedules import RESULTS, Row
 from batch.sheets import Column, Sheet
 
 SHEETS: dict[str, Sheet] = {sheet.id: sheet for sheet in RESULTS}
@@ -25,8 +25,7 @@ def compared(table: str) -> tuple[Column, ...]:
 
 def twins_of(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Twin]:
     """Rows of Banks, Panels and Feeders, each with its own of the other revision."""
-    banks = [sized_rows(side.result, "banks") for side in (old, new)]
-    panels = [_panels(side) for side in (old, new)]
+    banks, panels = (old.bank_rows, new.bank_rows), (old.panel_rows, new.panel_rows)
     for at, pair in enumerate(pairs):
         if pair.either.table != "heaters":
             continue
@@ -37,15 +36,9 @@ def twins_of(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Tw
         sides = [table[place[0]] if place else [] for table, place in zip(panels, found, strict=True)]
         for was, now in zip_longest(*sides):
             row = now or was or {}
-            names = Names(*(str(row[key] or "") for key in ("project", "tank", "bank", "feeder", "panel")))
+            names = ChangeNames(*(str(row[key] or "") for key in ("project", "tank", "bank", "feeder", "panel")))
             yield Twin("panels", names, was, now, at)
     yield from _feeders(old, new, pairs)
-
-
-def _panels(side: Revision) -> list[list[Row]]:
-    """Rows of Panels by the place of their bank."""
-    flat = iter(rows(side.result, "panels"))
-    return [[next(flat) for _ in bank.panels] for project in side.result.projects for bank in project.banks]
 
 
 def _feeders(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Twin]:
@@ -53,18 +46,18 @@ def _feeders(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Tw
     places = {line.key: at for at, pair in enumerate(pairs) if pair.either.table == "feeders" for line in pair if line is not None}
     projects = {left.key[0]: right.key[0] for left, right in in_both(pairs, "projects")}
     before = {}
-    for row in sized_rows(old.result, "feeder_totals"):
+    for row in old.feeder_rows:
         key = fold(row["project"]), fold(row["feeder"])
         before[known.get(key, (projects.get(key[0], key[0]), key[1]))] = row
-    for row in sized_rows(new.result, "feeder_totals"):
+    for row in new.feeder_rows:
         key = fold(row["project"]), fold(row["feeder"])
         yield Twin("feeder_totals", _feeder_names(row), before.pop(key, None), row, places.get(key, -1))
     for row in before.values():
         yield Twin("feeder_totals", _feeder_names(row), row, None, places.get((fold(row["project"]), fold(row["feeder"])), -1))
 
 
-def _feeder_names(row: Row) -> Names:
-    return Names(str(row["project"] or ""), feeder=str(row["feeder"]))
+def _feeder_names(row: Row) -> ChangeNames:
+    return ChangeNames(str(row["project"] or ""), feeder=str(row["feeder"]))
 
 
 def result_changes(twins: Sequence[Twin]) -> Iterator[Change]:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from batch.comparing.lines import SHEETS, Address, Key, Line, fold
+from batch.comparing.lines import SHEETS, Address, Entry, Key, fold
 from batch.errors import JobError
 from batch.sizing.labels import natural
 
@@ -16,11 +16,11 @@ MOST_LOOKS = 250_000  # of pairs looked at within rows of one key; beyond it, ro
 class Pair(NamedTuple):
     """A row of the old revision and the same row of the new one; None = not there."""
 
-    left: Line | None
-    right: Line | None
+    left: Entry | None
+    right: Entry | None
 
     @property
-    def either(self) -> Line:
+    def either(self) -> Entry:
         one = self.right or self.left
         if one is None:
             raise ValueError("a pair of nothing")
@@ -30,7 +30,7 @@ class Pair(NamedTuple):
         return Pair(self.right, self.left)
 
 
-def in_both(pairs: Iterable[Pair], *tables: str) -> Iterator[tuple[Line, Line]]:
+def in_both(pairs: Iterable[Pair], *tables: str) -> Iterator[tuple[Entry, Entry]]:
     """Rows that stand in both revisions, as they were and as they are; of some tables only where those are named."""
     for left, right in pairs:
         if left is not None and right is not None and (not tables or right.table in tables):
@@ -48,7 +48,7 @@ class Renamed(NamedTuple):
     now: Address | None = None  # and in the new one
 
 
-def pair_all(left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]], renamed: Iterable[Renamed] = ()) -> list[Pair]:
+def pair_all(left: Mapping[str, Sequence[Entry]], right: Mapping[str, Sequence[Entry]], renamed: Iterable[Renamed] = ()) -> list[Pair]:
     """Pairs of all tables, table by table, in natural order of their tags."""
     same = [*renamed, *_nameless(left, right)]
     banks, rest = _confirmed_banks(left["heaters"], right["heaters"], same)
@@ -61,8 +61,8 @@ def pair_all(left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Li
 
 
 def _confirmed_banks(
-    left: Sequence[Line], right: Sequence[Line], renamed: Iterable[Renamed]
-) -> tuple[list[Pair], tuple[Sequence[Line], Sequence[Line]]]:
+    left: Sequence[Entry], right: Sequence[Entry], renamed: Iterable[Renamed]
+) -> tuple[list[Pair], tuple[Sequence[Entry], Sequence[Entry]]]:
     """Banks that were said to be one under two names, and the rows that are left."""
     wanted = {one.address: one.now for one in renamed if one.part == "bank"}
     if not wanted:
@@ -73,7 +73,7 @@ def _confirmed_banks(
     return pairs, ([line for line in left if id(line) not in used], [line for line in right if id(line) not in used])
 
 
-def _nameless(left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
+def _nameless(left: Mapping[str, Sequence[Entry]], right: Mapping[str, Sequence[Entry]]) -> list[Renamed]:
     """One project on each side, and one of the two has no name: they are the same."""
     one, other = ({line.key[0] for line in side["projects"]} for side in (left, right))
     if len(one) == len(other) == 1 and one != other and "" in one | other:
@@ -81,19 +81,19 @@ def _nameless(left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[L
     return []
 
 
-def pair_lines(left: Sequence[Line], right: Sequence[Line], renamed: Sequence[Renamed] = ()) -> list[Pair]:
+def pair_lines(left: Sequence[Entry], right: Sequence[Entry], renamed: Sequence[Renamed] = ()) -> list[Pair]:
     """Rows of one table, paired by key as written, blank labels among themselves by what stands in the rows, then by label.
 
     Rows of one key pair first where all their cells agree, then where most agree; what is left over is added or removed.
     """
     pairs: list[Pair] = []
-    groups: dict[Key, tuple[list[Line], list[Line]]] = defaultdict(lambda: ([], []))
+    groups: dict[Key, tuple[list[Entry], list[Entry]]] = defaultdict(lambda: ([], []))
     for line in left:
         groups[_translated(line, renamed)][0].append(line)
     for line in right:
         groups[line.key][1].append(line)
-    gone: list[Line] = []
-    new: list[Line] = []
+    gone: list[Entry] = []
+    new: list[Entry] = []
     for lefts, rights in groups.values():
         matched, lefts, rights = _match(lefts, rights)
         pairs += matched
@@ -105,7 +105,7 @@ def pair_lines(left: Sequence[Line], right: Sequence[Line], renamed: Sequence[Re
     return sorted(pairs, key=_order)
 
 
-def _translated(line: Line, renamed: Sequence[Renamed]) -> Key:
+def _translated(line: Entry, renamed: Sequence[Renamed]) -> Key:
     """The key that a row of the old revision has in the new one, as far as renames were confirmed."""
     key = list(line.key)
     parts = SHEETS[line.table].key
@@ -116,7 +116,7 @@ def _translated(line: Line, renamed: Sequence[Renamed]) -> Key:
     return tuple(key)
 
 
-def _match(lefts: list[Line], rights: list[Line]) -> tuple[list[Pair], list[Line], list[Line]]:
+def _match(lefts: list[Entry], rights: list[Entry]) -> tuple[list[Pair], list[Entry], list[Entry]]:
     """Rows of one key: one to one as they are, else the equal ones first, then the nearest."""
     if len(lefts) <= 1 and len(rights) <= 1:
         return ([Pair(lefts[0], rights[0])], [], []) if lefts and rights else ([], lefts, rights)
@@ -142,8 +142,8 @@ def _match(lefts: list[Line], rights: list[Line]) -> tuple[list[Pair], list[Line
     )
 
 
-def _equal(lefts: list[Line], rights: list[Line]) -> tuple[list[Pair], list[Line], list[Line]]:
-    waiting: dict[Hashable, list[Line]] = defaultdict(list)
+def _equal(lefts: list[Entry], rights: list[Entry]) -> tuple[list[Pair], list[Entry], list[Entry]]:
+    waiting: dict[Hashable, list[Entry]] = defaultdict(list)
     for line in rights:
         waiting[_print(line)].append(line)
     for lines in waiting.values():
@@ -159,20 +159,20 @@ def _equal(lefts: list[Line], rights: list[Line]) -> tuple[list[Pair], list[Line
     return pairs, over, [line for line in rights if id(line) not in used]
 
 
-def _print(line: Line) -> Hashable:
+def _print(line: Entry) -> Hashable:
     return line.refused, tuple(sorted((name, repr(value)) for name, value in line.content.items()))
 
 
-def _agreement(one: Line, other: Line) -> int:
+def _agreement(one: Entry, other: Entry) -> int:
     """Cells that agree, less cells that do not."""
     mine, theirs = one.content, other.content
     keys = mine.keys() | theirs.keys()
     return sum(1 if mine.get(key) == theirs.get(key) else -1 for key in keys)
 
 
-def _by_label(gone: list[Line], new: list[Line], renamed: Sequence[Renamed]) -> tuple[list[Pair], list[Line], list[Line]]:
+def _by_label(gone: list[Entry], new: list[Entry], renamed: Sequence[Renamed]) -> tuple[list[Pair], list[Entry], list[Entry]]:
     """A bank left blank and numbered 1 in one revision, and given as 1 in the other, is one bank."""
-    waiting: dict[Key, list[Line]] = defaultdict(list)
+    waiting: dict[Key, list[Entry]] = defaultdict(list)
     for line in new:
         if line.label:
             waiting[(*line.key[:2], fold(line.label))].append(line)
@@ -197,7 +197,7 @@ AS_WRITTEN = (
 PARTS = (("projects", "project"), ("tanks", "tank"), ("heaters", "tank"), ("feeders", "feeder"), ("stock", "part"))
 
 
-def confirmed(words: Iterable[str], left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
+def confirmed(words: Iterable[str], left: Mapping[str, Sequence[Entry]], right: Mapping[str, Sequence[Entry]]) -> list[Renamed]:
     """Renames in the words "T-5=T-5A" or "P-1/T-5=P-1/T-5A": of a tank, a feeder, a project or a part, whichever has that name; of a bank
     "T-5/1=T-5/A".
 
@@ -217,7 +217,7 @@ def confirmed(words: Iterable[str], left: Mapping[str, Sequence[Line]], right: M
     return found
 
 
-def fitting(said: str, left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]) -> list[Renamed]:
+def fitting(said: str, left: Mapping[str, Sequence[Entry]], right: Mapping[str, Sequence[Entry]]) -> list[Renamed]:
     """What a confirmed rename means between these two revisions; nothing where either name does not stand there.
 
     Raises:
@@ -230,20 +230,20 @@ def fitting(said: str, left: Mapping[str, Sequence[Line]], right: Mapping[str, S
     return list(dict.fromkeys((*found, *_renamed_bank(old, new, left["heaters"], right["heaters"]))))
 
 
-def _renamed_bank(old: str, new: str, left: Sequence[Line], right: Sequence[Line]) -> Iterator[Renamed]:
+def _renamed_bank(old: str, new: str, left: Sequence[Entry], right: Sequence[Entry]) -> Iterator[Renamed]:
     """A bank of one tank by tank and label, or project, tank and label, where that says which row is meant on either side."""
     before, after = ([line for line in side if fold(name) in _bank_names(line)] for side, name in ((left, old), (right, new)))
     if len(before) == len(after) == 1 and before[0].first_two == after[0].first_two:
         yield Renamed("bank", before[0].key[0], fold(old), fold(new), before[0].address, after[0].address)
 
 
-def _bank_names(line: Line) -> tuple[str, str]:
+def _bank_names(line: Entry) -> tuple[str, str]:
     tank = f"{line.names[1]}/{line.label or line.names[2]}"
     return fold(tank), fold(f"{line.names[0]}/{tank}")
 
 
 def _renamed(
-    table: str, part: str, old: str, new: str, left: Mapping[str, Sequence[Line]], right: Mapping[str, Sequence[Line]]
+    table: str, part: str, old: str, new: str, left: Mapping[str, Sequence[Entry]], right: Mapping[str, Sequence[Entry]]
 ) -> Renamed | None:
     at = SHEETS[table].key.index(part)
     before = {(line.key[0] if at else "", line.key[at]) for line in left[table]}

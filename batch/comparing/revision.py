@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from batch.comparing.changeset import Side
-from batch.comparing.lines import Address, Line, lines_of
+from batch.comparing.lines import Address, Entry, lines_of
 from batch.records import Job
 from batch.results import BankRow, JobResult
+from batch.schedules import Row, rows, sized_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 
 
@@ -29,14 +30,29 @@ class Revision:
     previous: PreviousDecisions = NOTHING
 
     @cached_property
-    def lines(self) -> dict[str, list[Line]]:
+    def lines(self) -> dict[str, list[Entry]]:
         return lines_of(self.job, self.labels)
 
     @cached_property
     def banks(self) -> dict[Address, tuple[int, BankRow]]:
         """Every sized bank by the address of its row, with its place among the rows of the Banks sheet."""
-        rows = [row for project in self.result.projects for row in project.banks]
-        return {(row.bank.origin.sheet, row.bank.origin.row): (at, row) for at, row in enumerate(rows)}
+        sized = [row for project in self.result.projects for row in project.banks]
+        return {(row.bank.origin.sheet, row.bank.origin.row): (at, row) for at, row in enumerate(sized)}
+
+    @cached_property
+    def bank_rows(self) -> list[Row]:
+        """Rows of the Banks sheet, of what could be sized; asked for of each revision, perhaps against several others."""
+        return sized_rows(self.result, "banks")
+
+    @cached_property
+    def feeder_rows(self) -> list[Row]:
+        return sized_rows(self.result, "feeder_totals")
+
+    @cached_property
+    def panel_rows(self) -> list[list[Row]]:
+        """Rows of the Panels sheet by the place of their bank."""
+        flat = iter(rows(self.result, "panels"))
+        return [[next(flat) for _ in bank.panels] for project in self.result.projects for bank in project.banks]
 
     @property
     def side(self) -> Side:

@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from batch.comparing.changeset import BeforeAfter, Comparison, Names, Twin, is_number
-from batch.comparing.inputs import PROGRAM
+from batch.comparing.changeset import BeforeAfter, ChangeNames, Comparison, Twin, is_number
+from batch.comparing.input_changes import PROGRAM
 from batch.comparing.lines import SHEETS
 from batch.comparing.trials import in_unit, shown
 
@@ -200,7 +200,7 @@ def _feeders(compared: Comparison, whole) -> Iterator[str]:
     if moved(maximum):
         sides = [twin.before for twin in twins if twin.before], [twin.after for twin in twins if twin.after]
         fullest = [max(rows, key=_greatest) if rows else None for rows in sides]
-        tags = [Names(str(row["project"] or ""), feeder=str(row["feeder"])) if row else None for row in fullest]
+        tags = [ChangeNames(str(row["project"] or ""), feeder=str(row["feeder"])) if row else None for row in fullest]
         names = [f" on {tag.words(compared.several)}" if tag else "" for tag in tags]
         first = f"{number(maximum.before, maximum)} A{names[0] if names[0] != names[1] else ''}"
         yield f"The maximum feeder current goes from {first} to {number(maximum.after, maximum)} A{names[1]}."

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from batch.comparing.changeset import Change, Comparison, Default, is_number
-from batch.comparing.inputs import READ, SETTINGS
-from batch.comparing.lines import RECORDS, RIDES, Line, fold, with_values
+from batch.comparing.input_changes import READ, SETTINGS
+from batch.comparing.lines import RECORDS, RIDES, Entry, fold, with_values
 from batch.comparing.pairing import Pair, in_both
 from batch.comparing.revision import Revision
 from batch.records import Job
@@ -141,7 +141,7 @@ def _as_new(record):
 
 
 def _cell_trials(
-    was: Line, now: Line, changes: Sequence[Change], new: Revision, feeders: _Feeders, us: bool, several: bool
+    was: Entry, now: Entry, changes: Sequence[Change], new: Revision, feeders: _Feeders, us: bool, several: bool
 ) -> Iterator[Trial]:
     record = RECORDS[was.table]
     after = getattr(new.job, record)[now.number]

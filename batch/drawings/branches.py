@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from batch.drawings.drawing_list import BODY, HEAD, MARGIN, NAME, WIDTH, Plan
-from batch.drawings.lettering import wrap
 from batch.drawings.panel_feeder import BESIDE, EDGE, LEADING, Columns, wires_in_words
 from batch.drawings.symbols import POLE_PITCH, shape
 from batch.results import PanelDesign, Wires
-from batch.schedules.designations import branch_device, branch_pole, heater_of_type
+from batch.schedules.designations import PanelMarks
 from batch.schedules.row_words import size_or_words
 
 DRAWN, OF_MORE = 8, 6  # so many branches are drawn one by one; of more, six, and the others are said to be alike, with their count
@@ -58,9 +57,9 @@ def _words_of_block(plan: Plan, panel: PanelDesign, top: int) -> int:
     device = panel.branch.device
     for words in (
         f"Heater panel, power distribution block: {panel.block or 'none serves: see Findings'}",
-        f"Each branch: {device.in_full}; {wires_in_words(panel.branch.wires)}",
+        f"Each branch: {device.in_full}; {wires_in_words(panel.branch.wires, plan.standard)}",
     ):
-        for line in wrap(words, BODY, WIDTH - MARGIN - 6 - BESIDE):
+        for line in plan.wrapped(words, BODY, WIDTH - MARGIN - 6 - BESIDE):
             plan.say(BESIDE, y, line, BODY)
             y += LEADING
         y += 4
@@ -71,20 +70,21 @@ def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: li
     """One branch, its first conductor at y; returns y of its ground. `taps` gathers where the bars are tapped."""
     device, wires, each = panel.branch.device, panel.branch.wires, panel.branches // panel.heaters
     number, heater, circuit = at + 1, at // each + 1, at % each
+    marks = PanelMarks(plan.standard)
     reach, end = shape(device.kind).reach, CASE[0] - shape("terminal").reach
     switched = []
     alone = device.kind == "fuse" or device.poles < 2  # no pole of it opens together with another
     for pole, part in enumerate(parts, start=1):
-        level, lead = y + (pole - 1) * POLE_PITCH, f"{heater_of_type(heater)}.{circuit * len(parts) + pole}"
+        level, lead = y + (pole - 1) * POLE_PITCH, f"{marks.heater_of_type(heater)}.{circuit * len(parts) + pole}"
         bar = columns.lines[part] if part[0] == "L" else columns.returns
         taps.setdefault(part, []).append(level)
         plan.symbol("junction", bar, level, of=part)
         if part[0] == "L" and not (part == panel.grounded and alone):
             switched.append(level)
             plan.line((bar, level), (DEVICE - reach, level))
-            plan.symbol(device.kind, DEVICE, level, level=True, of=branch_pole(device.kind, number, pole))
+            plan.symbol(device.kind, DEVICE, level, level=True, of=marks.pole(device.kind, number, pole))
             plan.line((DEVICE + reach, level), (end, level))
-            plan.say(DEVICE - reach - 8, level - 6, branch_pole(device.kind, number, pole), NAME, "r", at=(DEVICE - reach, level))
+            plan.say(DEVICE - reach - 8, level - 6, marks.pole(device.kind, number, pole), NAME, "r", at=(DEVICE - reach, level))
         else:
             plan.line((bar, level), (end, level))
         plan.symbol("terminal", CASE[0], level, of=lead)
@@ -96,13 +96,13 @@ def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: li
     plan.say(DEVICE + reach + 8, y - 6, f"{device.rating_a:g} A", HEAD)
     if device.kind != "fuse" and len(switched) > 1:
         plan.line((DEVICE, switched[0] - 6), (DEVICE, switched[-1] - 6), style="link")
-    _element(plan, len(parts), y, f"{heater_of_type(heater)}.{circuit + 1}")
+    _element(plan, len(parts), y, f"{marks.heater_of_type(heater)}.{circuit + 1}")
     ground = y + (len(parts) - 1) * POLE_PITCH + TO_GROUND
     taps.setdefault("ground", []).append(ground)
     plan.symbol("junction", columns.ground, ground, of="ground")
     plan.line((columns.ground, ground), (CASE[0], ground))
-    plan.symbol("junction", CASE[0], ground, of=f"{heater_of_type(heater)} sheath")
-    plan.say(WIRE, ground - 6, f"EGC {_conductors(wires, wires.ground, 1)}", NAME)
+    plan.symbol("junction", CASE[0], ground, of=f"{marks.heater_of_type(heater)} sheath")
+    plan.say(WIRE, ground - 6, f"{marks.ground} {_conductors(wires, wires.ground, 1)}", NAME)
     return ground
 
 
@@ -131,7 +131,7 @@ def _element(plan: Plan, conductors: int, y: int, of: str) -> None:
 def _heater(plan: Plan, panel: PanelDesign, number: int, first: int, ground: int) -> None:
     """A heater's outline from its first conductor to its last ground, with its name and power."""
     plan.box(CASE[0], first - 15, CASE[1], ground + 7, "case")
-    plan.say(LABEL, first + 4, heater_of_type(number), HEAD)
+    plan.say(LABEL, first + 4, PanelMarks(plan.standard).heater_of_type(number), HEAD)
     plan.say(LABEL, first + 4 + LEADING, f"{panel.connected_kw / panel.heaters:.4g} kW", NAME)
     if panel.legs[0].count("-") == 2:
         plan.say(LABEL, first + 4 + 2 * LEADING, "3-phase", NAME)
@@ -142,16 +142,17 @@ def _alike(plan: Plan, panel: PanelDesign, columns: Columns, shown: int, y: int)
     each, left = panel.branches // panel.heaters, panel.legs[shown:]
     turns = list(dict.fromkeys(left))
     on = ", ".join(turns) if len(turns) <= 6 else f"{turns[0]} to {turns[-1]}"
-    heater = (heater_of_type(shown // each + 1), heater_of_type(panel.heaters))
+    marks = PanelMarks(plan.standard)
+    heater = (marks.heater_of_type(shown // each + 1), marks.heater_of_type(panel.heaters))
     kind = panel.branch.device.kind
-    first, final = branch_device(kind, shown + 1), branch_device(kind, panel.branches)
+    first, final = marks.device(kind, shown + 1), marks.device(kind, panel.branches)
     words = (
         f"{_branches(shown + 1, panel.branches)} alike, not drawn: {first if first == final else f'{first} to {final}'} "
         f"to {heater[0] if heater[0] == heater[1] else ' to '.join(heater)}, "
         f"on {on}{' in turn' if len(turns) > 1 else ''}; {panel.branches} in all."
     )
     top = y + TO_NEXT
-    lines = list(wrap(words, BODY, WIDTH - MARGIN - WIRE))
+    lines = list(plan.wrapped(words, BODY, WIDTH - MARGIN - WIRE))
     for at, line in enumerate(lines):
         plan.say(WIRE, top + 12 + at * LEADING, line, BODY)
     bottom = top + max(len(lines) * LEADING, 60)
@@ -177,5 +178,6 @@ def _bars(plan: Plan, columns: Columns, top: int, last: int, taps: dict[str, lis
             plan.line((columns.returns, min(levels)), (columns.returns, max(levels)), style="bar")
             plan.say(columns.returns, min(levels) - 8, name, NAME, "m", at=(columns.returns, min(levels)))
     plan.line((columns.ground, top), (columns.ground, last + 8), style="bar")
-    plan.symbol("earth", columns.ground, last + 8, of="ground bar")
-    plan.say(columns.ground + 22, last + 26, "ground bar", NAME, at=(columns.ground, top))
+    bar = PanelMarks(plan.standard).ground_bar
+    plan.symbol("earth", columns.ground, last + 8, of=bar)
+    plan.say(columns.ground + 22, last + 26, bar, NAME, at=(columns.ground, top))

@@ -6,10 +6,12 @@ junction stands; lines that only cross do not join.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import NamedTuple
 
+from batch.drawings.lettering import wrap
 from batch.drawings.symbols import IEC
 from batch.rules import OURS, Wording
 from batch.schedules.designations import of_iec
@@ -22,7 +24,7 @@ NAME, BODY, HEAD, TITLE = 19, 20, 22, 27  # heights of type in pixels: 6.8, 7.2,
 Point = tuple[int, int]
 
 
-class Line(NamedTuple):
+class Segment(NamedTuple):
     """Level or upright. style: "wire", "bar" (of a block or bus), "link" (mechanical), "case" (of a heater), "edge" (the panel's)."""
 
     x1: int
@@ -57,7 +59,7 @@ class Words(NamedTuple):
 class Drawing(NamedTuple):
     width: int
     height: int
-    lines: tuple[Line, ...]
+    lines: tuple[Segment, ...]
     symbols: tuple[Symbol, ...]
     words: tuple[Words, ...]
     standard: str = IEC  # set of its symbols
@@ -67,7 +69,7 @@ class Drawing(NamedTuple):
 class Plan:
     """A drawing being laid out, from the top down."""
 
-    lines: list[Line] = field(default_factory=list)
+    lines: list[Segment] = field(default_factory=list)
     symbols: list[Symbol] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
     standard: str = IEC
@@ -77,7 +79,7 @@ class Plan:
         """A line through all the points, each level with or straight below the one before."""
         for (x1, y1), (x2, y2) in pairwise(points):
             if (x1, y1) != (x2, y2):
-                self.lines.append(Line(x1, y1, x2, y2, style))
+                self.lines.append(Segment(x1, y1, x2, y2, style))
 
     def box(self, left: int, top: int, right: int, bottom: int, style: str) -> None:
         self.line((left, top), (right, top), (right, bottom), (left, bottom), (left, top), style=style)
@@ -90,6 +92,10 @@ class Plan:
             text = of_iec(self.wording.of(text))
         if text:
             self.words.append(Words(x, y, text, size, anchor, turned, at))
+
+    def wrapped(self, text: str, size: int, room: int) -> Iterator[str]:
+        """Lines of at most `room` pixels, measured in the words that they will stand in."""
+        return wrap(of_iec(self.wording.of(text)) if self.wording else text, size, room)
 
     def done(self, height: int, width: int = WIDTH) -> Drawing:
         return Drawing(width, height, tuple(self.lines), tuple(self.symbols), tuple(self.words), self.standard)

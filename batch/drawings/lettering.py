@@ -49,10 +49,24 @@ def advance(sign: str, size: int) -> int:
     return ceil(font(size).getlength(sign))
 
 
+class _Advances(dict[str, int]):
+    """`advance` of every sign of one size, each asked for once."""
+
+    def __init__(self, size: int) -> None:
+        self._size = size
+
+    def __missing__(self, sign: str) -> int:
+        found = self[sign] = advance(sign, self._size)
+        return found
+
+
+_advances = lru_cache(maxsize=16)(_Advances)
+
+
 @lru_cache(maxsize=4096)
 def width(text: str, size: int) -> int:
     """Pixels that a text takes across: the sum of its signs, since each is measured and drawn once and used again."""
-    return sum(advance(sign, size) for sign in plain(text))
+    return sum(map(_advances(size).__getitem__, plain(text)))
 
 
 def wrap(text: str, size: int, room: int) -> Iterator[str]:

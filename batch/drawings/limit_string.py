@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from batch.drawings.branches import shown_branches
 from batch.drawings.drawing_list import BODY, MARGIN, NAME, WIDTH, Plan
-from batch.drawings.lettering import lacks, width, wrap
+from batch.drawings.lettering import lacks, width
 from batch.drawings.symbols import shape
 from batch.results import PanelDesign
-from batch.schedules.designations import heater_of_type
+from batch.schedules.designations import PanelMarks
 from batch.schedules.row_words import AS_MARKED
 from batch.units import convert
 
@@ -20,19 +20,21 @@ STARTS, ENDS = 116, WIDTH - 160  # first terminal of a row, and the last place f
 ENDED = "string out"
 
 
-def switches_of(panel: PanelDesign) -> list[str]:
+def switches_of(panel: PanelDesign, standard: str) -> list[str]:
     """The normally closed contacts of the string in order: a limit per heater; none where the heaters have no limits."""
-    return [heater_of_type(number) for number in range(1, panel.heaters + 1)] if panel.limit_terminals else []
+    marks = PanelMarks(standard)
+    return [marks.limit_of_type(number) for number in range(1, panel.heaters + 1)] if panel.limit_terminals else []
 
 
 def draw_loop(plan: Plan, panel: PanelDesign, y: int) -> int:
     """Heading, terminals, limits; returns the y below."""
-    switches = switches_of(panel)
+    switches = switches_of(panel, plan.standard)
     ends = 2 * len(switches) + 2
-    heading = f"Limit string: normally closed contacts in series; terminals :1 to :{ends} of strip TB3 in the panel."
+    strip = PanelMarks(plan.standard).limit_strip
+    heading = f"Limit string: normally closed contacts in series; terminals :1 to :{ends} of strip {strip} in the panel."
     if not switches:
         heading = "No limit string: these heaters have no over-temperature limits."
-    for line in wrap(heading, BODY, WIDTH - 2 * MARGIN):
+    for line in plan.wrapped(heading, BODY, WIDTH - 2 * MARGIN):
         plan.say(MARGIN, y, line, BODY)
         y += LOOP_LEADING
     if not switches:
@@ -70,7 +72,7 @@ def _chain(plan: Plan, switches: Sequence[str], most: int, y: int) -> int:
 
 
 def _terminal(plan: Plan, x: int, y: int, number: int) -> None:
-    plan.symbol("terminal", x, y, of=f"TB3:{number}")
+    plan.symbol("terminal", x, y, of=f"{PanelMarks(plan.standard).limit_strip}:{number}")
     plan.say(x, y - 12, f":{number}", NAME, "m", at=(x, y))
 
 
@@ -98,7 +100,8 @@ def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int
     """A dashed stretch for limits that are not drawn, from one terminal to the last of them."""
     reach, last = shape("terminal").reach, terminal + 2 * len(skipped)
     _terminal(plan, x, y, terminal + 1)
-    words = f"+{skipped[0] + 1} to +{skipped[-1] + 1} alike" if len(skipped) > 1 else f"{heater_of_type(skipped[0] + 1)} alike"
+    first, final = (PanelMarks(plan.standard).limit_of_type(number + 1) for number in (skipped[0], skipped[-1]))
+    words = f"{first} to {final} alike" if len(skipped) > 1 else f"{first} alike"
     long = max(width(words, NAME) + 60, SWITCH)
     if x + long > ENDS:
         long = SWITCH
@@ -111,7 +114,7 @@ def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int
 def draw_notes(plan: Plan, panel: PanelDesign, us: bool, y: int) -> int:
     """What a reader must know; returns the height of the picture."""
     for note in notes_of(panel, us, plan.standard, any(lacks(words.text) for words in plan.words)):
-        for line in wrap(note, NAME, WIDTH - 2 * MARGIN):
+        for line in plan.wrapped(note, NAME, WIDTH - 2 * MARGIN):
             plan.say(MARGIN, y, line, NAME)
             y += NOTE_LEADING
     return y - NOTE_LEADING + MARGIN
@@ -124,7 +127,8 @@ def notes_of(panel: PanelDesign, us: bool, standard: str, odd_signs: bool = Fals
     feed, branch = _torque(panel.torque_nm, us), _torque(panel.branch.torque_nm, us)
     notes.append(f"Torque: panel feeder on the block {feed}, branches {branch}.")
     notes.append(f"{_sccr(panel)}.")
-    notes.append(f"Symbols: {standard}. +k: see Wiring tags; HTR+1 is heater k + 1 of its bank.")
+    first = PanelMarks(standard).heater_of_type(1)
+    notes.append(f"Symbols: {standard}. +k: see Wiring tags; {first} is heater k + 1 of its bank.")
     notes.append("A tank may have several live sources: disconnect and prove dead before work.")
     if odd_signs:
         notes.append("Signs that the picture's type lacks stand as plain letters or ?: the configuration in words has them.")

@@ -31,8 +31,9 @@ from batch.drawings.one_line_words import (
     system_words,
 )
 from batch.drawings.schematic import Picture
-from batch.drawings.symbols import shape
+from batch.drawings.symbols import US, shape
 from batch.results import Device, Way
+from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import hangs_on
 from batch.schedules.row_words import BAND, HOLD, run_words, size_or_words
 
@@ -125,7 +126,7 @@ def _stages(fed: Fed) -> list[_Stage]:
     row, end = fed.row, fed.row.end
     stages = [_Stage(("transformer",) if has_unit(fed) else ("arrow",), tuple(source_words(fed)))]
     drop = "" if row.drop_pct is None else f", drop {row.drop_pct:.2f} %"
-    ground = "bonding jumper" if row.feeder.device_at_end else "EGC"
+    ground = "bonding jumper" if row.feeder.device_at_end else PanelMarks(fed.project.symbols).ground
     conductors = _Stage((), (f"Feeder conductors: {run_to(row.wires, row.feeder.run_m, fed.us, ground)}{drop}",))
     device = [] if row.device is None else [_device_stage(fed, row.device)]
     stages += [conductors, *device] if row.feeder.device_at_end else [*device, conductors]
@@ -307,7 +308,8 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
         plan.say(left, y - 10, "no conductor serves", NAME)
         return
     plan.say(left, y - 10, _cut(run_words(way.wires), room), NAME)
-    low = _below(plan, left, y + 26, f"EGC {size_or_words(way.wires.ground)}, {length_words(way.run_m, fed.us)}", room, 2)
+    ground = f"{PanelMarks(plan.standard).ground} {size_or_words(way.wires.ground)}"
+    low = _below(plan, left, y + 26, f"{ground}, {length_words(way.run_m, fed.us)}", room, 2)
     if way.drop_pct is not None:
         _below(plan, left, low, f"drop {way.drop_pct:.2f} %", room, 1)
 
@@ -317,7 +319,7 @@ def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
     supply, reach = fed.supplies.get(way.tank.casefold()), shape("disconnect").reach
     plan.symbol("disconnect", PANEL_SWITCH, y, level=True, of=f"{way.tank}/HCP")
     plan.line((PANEL_SWITCH + reach, y), (PANEL_BAR, y))
-    tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or "DISC"
+    tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or PanelMarks(plan.standard).disconnect("", 1).removeprefix("/")
     _middle(plan, PANEL_SWITCH, y - 24, tag)
     if supply is not None:
         _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A" + (", fusible" if supply.fusible else ""))
@@ -325,7 +327,7 @@ def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
 
 def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> int:
     """Words below a line, of at most so many lines; what is cut ends in dots. Returns the y of the next line."""
-    lines = list(wrap(words, NAME, room))
+    lines = list(plan.wrapped(words, NAME, room))
     if len(lines) > most:
         lines = [*lines[: most - 1], _cut(" ".join(lines[most - 1 :]), room)]
     for number, line in enumerate(lines):
@@ -339,7 +341,7 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     device = design.panel_feeder_device
     for kind, middle, above, below in (
         ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A"),
-        ("contactor", STEPS[1], "CON", f"{design.contactor_a:.4g} A"),
+        ("contactor", STEPS[1], "CON" if plan.standard == US else "-Q", f"{design.contactor_a:.4g} A"),
     ):
         if not kind:  # in the distribution unit
             _middle(plan, middle, y - 24, "at its way")
@@ -384,7 +386,7 @@ def _legend(plan: Plan, y: int) -> int:
     notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
     notes += " Signs that the type lacks stand as ?." if odd else ""
     y += 14
-    for line in wrap(notes, NAME, WIDE - 2 * MARGIN):
+    for line in plan.wrapped(notes, NAME, WIDE - 2 * MARGIN):
         y += LEADING
         plan.say(MARGIN, y, line, NAME)
     return y + MARGIN

@@ -10,6 +10,7 @@ from batch.drawings.drawing_list import MARGIN, NAME
 from batch.drawings.lettering import wrap
 from batch.records import PowerSource
 from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires
+from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import banks_of_feeders, hangs_on
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import band_words, listed, run_words, single_tag, size_or_words, status_of, worst_of
@@ -76,12 +77,12 @@ def _loads(fed: Fed, one: BankRow, way: Way) -> Iterator[Load]:
         design, device = panel.design, panel.design.branch.device
         branches = f"{design.branches} x {device.rating_a:g} A {device.kind}"
         power = f"{_heaters(design.heaters)}, {design.connected_kw:.4g} kW, {panel.lines.maximum:.1f} A; {branches}"
-        run = run_to(design.panel_feeder_wires, one.bank.panel_feeder_run_m, fed.us)
+        run = run_to(design.panel_feeder_wires, one.bank.panel_feeder_run_m, fed.us, PanelMarks(fed.project.symbols).ground)
         yield _load(design, panel.tag, (f"{panel.tag}, {panel.type}", power, f"{run}; {kiloamps(panel.fault_ka)}"), hold)
     single = one.design.single_circuit
     if single is not None:
         power = f"{_heaters(single.heaters)}, {single.connected_kw:.4g} kW, {one.design.line_a:.1f} A"
-        run = run_to(one.design.branch.wires, one.design.run_m, fed.us)
+        run = run_to(one.design.branch.wires, one.design.run_m, fed.us, PanelMarks(fed.project.symbols).ground)
         yield _load(single, single_tag(one), (single_tag(one), power, f"to each heater {run}; {kiloamps(way.fault_ka)} ahead"), hold)
 
 

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import BODY, HEAD, MARGIN, NAME, TITLE, WIDTH, Plan
-from batch.drawings.lettering import wrap
 from batch.drawings.symbols import shape
 from batch.results import PanelDesign, Wires
+from batch.schedules.designations import PanelMarks
 from batch.schedules.row_words import run_words, size_or_words
 
 FIRST, PITCH = 54, 36  # the upright conductors: x of the first, and from one to the next
@@ -45,11 +45,11 @@ def columns_of(panel: PanelDesign) -> Columns:
     return Columns(lines, beyond if returns else None, beyond + PITCH * returns)
 
 
-def wires_in_words(wires: Wires) -> str:
+def wires_in_words(wires: Wires, standard: str) -> str:
     """ "3 x 8 AWG copper THWN-2, EGC 10 AWG"; the core's own words where no wire serves."""
     if not wires.required_size:
         return f"{wires.size}: see Findings"
-    return f"{run_words(wires)} {wires.material} {wires.insulation}, EGC {size_or_words(wires.ground)}"
+    return f"{run_words(wires)} {wires.material} {wires.insulation}, {PanelMarks(standard).ground} {size_or_words(wires.ground)}"
 
 
 def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> int:
@@ -67,7 +67,7 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     y = _stage(plan, columns, y, "contactor", f"Contactor: {_or_missing(panel.contactor)}")
     for number, x in enumerate(columns.lines.values(), start=1):
         plan.say(x + 6, y, f"T{number}", NAME, at=(x, y))
-    y = _stage(plan, columns, y, "", f"Panel feeder conductors: {wires_in_words(panel.panel_feeder_wires)}")
+    y = _stage(plan, columns, y, "", f"Panel feeder conductors: {wires_in_words(panel.panel_feeder_wires, plan.standard)}")
     down = y + 36
     for pole, x in columns.lines.items():
         plan.line((x, y), (x, down - shape("terminal").reach))
@@ -77,14 +77,14 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
         plan.line((columns.returns, top), (columns.returns, down))
         plan.say(columns.returns + 20, top + 170, "supply neutral", NAME, turned=True, at=(columns.returns, top))
     plan.line((columns.ground, top), (columns.ground, down))
-    plan.say(columns.ground + 20, top + 170, "supply EGC", NAME, turned=True, at=(columns.ground, top))
+    plan.say(columns.ground + 20, top + 170, f"supply {PanelMarks(plan.standard).ground}", NAME, turned=True, at=(columns.ground, top))
     return down
 
 
 def _title(plan: Plan, panel: PanelDesign, name: str) -> int:
     heaters = f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}"
     y = MARGIN + TITLE
-    for line in wrap(f"{name}: {heaters}, {panel.connection}", TITLE, WIDTH - 2 * MARGIN):
+    for line in plan.wrapped(f"{name}: {heaters}, {panel.connection}", TITLE, WIDTH - 2 * MARGIN):
         plan.say(MARGIN, y, line, TITLE)
         y += TITLE + 6
     each = panel.branches // panel.heaters
@@ -99,7 +99,7 @@ def _or_missing(words: str) -> str:
 
 def _stage(plan: Plan, columns: Columns, y: int, kind: str, words: str, grounded: str = "") -> int:
     """One apparatus across all the lines, a grounded one without a fuse, its words beside it; returns where the next begins."""
-    lines = list(wrap(words, BODY, WIDTH - MARGIN - BESIDE))
+    lines = list(plan.wrapped(words, BODY, WIDTH - MARGIN - BESIDE))
     high = max(STAGE if kind else WORD_STAGE, len(lines) * LEADING + 8)
     middle = y + high // 2
     for name, x in columns.lines.items():

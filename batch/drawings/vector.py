@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from xml.sax.saxutils import escape, quoteattr
 
-from batch.drawings.drawing_list import Drawing, Line, Symbol
+from batch.drawings.drawing_list import Drawing, Segment, Symbol
 from batch.drawings.raster import DASHES, THICK
 from batch.drawings.symbols import UPRIGHT, Stroke, shape, turned
 
@@ -42,7 +42,7 @@ def _printable(text: str) -> str:
     return "".join(sign if sign.isprintable() else " " for sign in text)
 
 
-def _lines(style: str, lines: Iterable[Line]) -> str:
+def _lines(style: str, lines: Iterable[Segment]) -> str:
     dashes = f' stroke-dasharray="{" ".join(map(str, DASHES[style]))}"' if style in DASHES else ""
     path = " ".join(f"M{line.x1} {line.y1}L{line.x2} {line.y2}" for line in lines)
     return f'<path d="{path}" stroke-width="{THICK[style]}" stroke-linecap="{"butt" if dashes else "square"}"{dashes}/>'

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from html import unescape
 from typing import NamedTuple
 
-from batch.filling.looks import Styles, styles_of
+from batch.filling.looks import StyleNumbers, styles_of
 from batch.filling.may_fill import open_package
 from batch.ooxml.guard import Package
 from batch.ooxml.package import SheetPart, of_type, related, sheet_parts
@@ -23,7 +23,7 @@ class Around(NamedTuple):
 
     package: Package
     sheets: Mapping[str, SheetPart]
-    styles: Styles
+    styles: StyleNumbers
     texts: str
     formulas: tuple[Formula, ...]
     printed: frozenset[str]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from batch.filling.pieces import Live, quoted
+from batch.filling.pieces import Formula, quoted
 from batch.ooxml.addresses import letters
 from batch.ooxml.sheet_xml import CellSeen, whole
 from batch.sheets.received import EDIT_WORDS
@@ -18,7 +18,9 @@ LONGEST_FORMULA = 8000  # common programs take 8,192 characters
 UNWATCHED = frozenset({"notes"})  # columns that nothing is sized with
 
 
-def live_status(status: str, row: int, columns: Iterable[int], cells: Mapping[int, CellSeen], text_of: Callable[[int], str]) -> Live | str:
+def live_status(
+    status: str, row: int, columns: Iterable[int], cells: Mapping[int, CellSeen], text_of: Callable[[int], str]
+) -> Formula | str:
     """The status as a formula that compares the cells it rests on with what stood in them; as it is where none can be compared.
 
     columns  that the row was read from, from 0
@@ -29,7 +31,7 @@ def live_status(status: str, row: int, columns: Iterable[int], cells: Mapping[in
     watched |= {column + 1 for column in watched if _is_unit(cells.get(column + 1), text_of)}  # 6 | kW
     tests = [test for column in sorted(watched) if (test := _test(f"{letters(column)}{row}", cells.get(column), text_of))]
     formula = f"IFERROR(IF(AND({','.join(tests)}),{quoted(status)},{quoted(EDIT_WORDS)}),{quoted(EDIT_WORDS)})"
-    return Live(formula, status) if tests and len(formula) <= LONGEST_FORMULA else status
+    return Formula(formula, status) if tests and len(formula) <= LONGEST_FORMULA else status
 
 
 def _is_unit(cell: CellSeen | None, text_of: Callable[[int], str]) -> bool:

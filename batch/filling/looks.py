@@ -12,14 +12,14 @@ GENERAL = 0  # number format that shows a number as it is: ECMA-376 Part 1, 18.8
 PLAIN = "0"  # the workbook's own default
 
 
-class Styles(NamedTuple):
+class StyleNumbers(NamedTuple):
     """Style numbers, as cells name them: `plain` show a number as it is, `wrapped` break their text into lines."""
 
     plain: frozenset[str]
     wrapped: frozenset[str]
 
 
-def styles_of(part: bytes) -> Styles:
+def styles_of(part: bytes) -> StyleNumbers:
     """The styles of a workbook, from its styles part; of an empty one, the default only.
 
     Raises:
@@ -36,10 +36,10 @@ def styles_of(part: bytes) -> Styles:
                 plain.discard(PLAIN)
         elif tag.name == "alignment" and tag.path[-2:] == ("cellXfs", "xf") and tag.attributes.get("wrapText") in ("1", "true"):
             wrapped.add(str(number))
-    return Styles(frozenset(plain), frozenset(wrapped))
+    return StyleNumbers(frozenset(plain), frozenset(wrapped))
 
 
-def model_column(looks: Counter[tuple[int, str]], columns: Container[int], styles: Styles) -> int:
+def model_column(looks: Counter[tuple[int, str]], columns: Container[int], styles: StyleNumbers) -> int:
     """The column of the list whose cells the results are to look like, row for row; -1 = none suits.
 
     looks   how many cells that hold something have which (column, style)

@@ -10,14 +10,14 @@ ESCAPED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")  # "_x0041_" means "A" in a cell:
 NO_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 
 
-class Live(NamedTuple):
+class Formula(NamedTuple):
     """A formula and the text that is stored for it."""
 
     formula: str
     text: str
 
 
-Value = str | int | float | Live | None  # None: a cell with its looks only
+Value = str | int | float | Formula | None  # None: a cell with its looks only
 
 
 def words(text: str) -> str:
@@ -34,7 +34,7 @@ def cell(prefix: str, address: str, style: str, value: Value) -> bytes:
     look = f' s="{style}"' if style != "0" else ""
     if value is None:
         return f'<{p}c r="{address}"{look}/>'.encode("ascii")
-    if isinstance(value, Live):
+    if isinstance(value, Formula):
         inside = f"<{p}f>{words(value.formula)}</{p}f><{p}v>{words(value.text)}</{p}v>"
         return f'<{p}c r="{address}"{look} t="str">{inside}</{p}c>'.encode("ascii")
     if isinstance(value, str):

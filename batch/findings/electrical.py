@@ -21,8 +21,8 @@ def _caution(code: str, title: str, template: str, basis: str, advice: str, harm
     return Kind(code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder)
 
 
-def _note(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
-    return Kind(code, NOTE, title, template, basis, advice, harm=harm)
+def _note(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, by_project: bool = False) -> Kind:
+    return Kind(code, NOTE, title, template, basis, advice, harm=harm, by_project=by_project)
 
 
 PROJECT_KINDS = (
@@ -87,16 +87,16 @@ HEATER_KINDS = (
           "{quantity} heaters in wye on 3 wires, as fixed: legs of {legs}; maximum leg volts {volts}, {percent} of the rating.",
           "phasor sum of the three legs", "Prefer a multiple of three."),
     _note("connection-chosen", "Connection chosen", "Connection left blank: {connection}, {why}.", "matching of heater and feeder volts; " + PRACTICE,
-          "Write the connection if the heaters are to be connected otherwise."),
+          "Write the connection if the heaters are to be connected otherwise.", by_project=True),
     _note("connection-inside", "Connection read as the heater's inside",
           "Connection {connection} is given for 3-phase heaters: read as how each is connected inside; the heaters stand in parallel.", PRACTICE,
           "Leave Connection blank for 3-phase heaters."),
     _note("open-delta", "Open delta", "Delta is given for {quantity} heater(s): an open delta, whose lines carry unequal currents.", "phasor sum of the pairs",
           "Use three, or leave Connection blank."),
     _note("delta-uneven", "Delta not a multiple of three", "{quantity} heaters in delta is not a multiple of three: the lines carry unequal currents.",
-          "phasor sum of the pairs", "Prefer a multiple of three; the feeder's currents are counted as they are."),
+          "phasor sum of the pairs", "Prefer a multiple of three; the feeder's currents are counted as they are.", by_project=True),
     _note("wye-uneven", "Wye not a multiple of three", "{quantity} heaters to neutral is not a multiple of three: the neutral carries the difference.",
-          "phasor sum of the legs", "Prefer a multiple of three; the neutral is full size."),
+          "phasor sum of the legs", "Prefer a multiple of three; the neutral is full size.", by_project=True),
     _note("volts-near", "Volts a little off", "{applied} on heaters rated {rated}: {percent}, so {power} of the rated power.",
           "power of a fixed resistance goes with the square of the volts", "Count on the delivered kW, not the rated."),
     _caution("volts-low", "Volts low", "{applied} on heaters rated {rated}: {percent}; only {power} of the rated power heats the bath.",
@@ -155,7 +155,7 @@ PROTECTION_KINDS = (
              "Use a three-pole breaker for each wye, or fuses behind a disconnect that opens all lines.", harm=SHOCK),
     _caution("single-circuit-large", "Several heaters behind one large device", "{quantity} heaters stand behind one {device} device; one of them alone takes {alone}.",
              "{heating_load}, {subdivision}; maker's largest device", "Check that the heaters' leads and makers allow a device of that size, or use a panel.", harm=OVERLOAD, by_feeder=True),
-    _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} wires on a contactor terminal and {amps} on the fullest line.", "{terminals}, {subdivision}",
+    _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} on a contactor terminal and {amps} on the fullest line.", "{terminals}, {subdivision}",
           "See the column Basis of panel."),
 )
 
@@ -210,7 +210,7 @@ FEEDER_KINDS = (
     _caution("demand-factor", "Demand factor below one", "{feeder}: a demand factor of {factor} is used{how}.", "{demand}",
              "Only where the controls keep the loads from running together, by the responsible engineer.", harm=OVERLOAD),
     _note("fault-unknown", "Fault current unknown", "{feeder}: neither fault current nor transformer kVA and %Z are given: short-circuit ratings are not judged.", "{fault_rating}",
-          "Fill Available fault current, or Source kVA and Source %Z.", harm=FIRE),
+          "Fill Available fault current, or Source kVA and Source %Z.", harm=FIRE, by_project=True),
     _unsafe("fault-over-rating", "Fault current above a stock part's rating", "{feeder}: {fault} is available at {place}; {part} is rated {rating}.", "{fault_rating}, {panel_marking}",
             "Choose a part with a higher short-circuit rating, or limit the fault current.", harm=FIRE),
     _caution("fault-over-default", "Fault current above the default rating", "{feeder}: up to {fault} is available at its contactors and panels; parts without a marking count as less: {parts}.",
@@ -219,7 +219,7 @@ FEEDER_KINDS = (
     _caution("ground-fault-protection", "Ground-fault protection needed", "{feeder}: a device of {device} on {system} of {volts} needs ground-fault protection of equipment.",
              "{ground_fault_protection}", "Provide it at the device, or show that it stands ahead of the feeder at the same volts, or that the exception for a process that must not stop applies.", harm=FIRE),
     _note("feeder-length-unknown", "Feeder length unknown", "{feeder}: no length is given: no feeder drop, and the fault current counts in full at its panels.", "a length is not guessed",
-          "Fill Length on the Feeders sheet."),
+          "Fill Length on the Feeders sheet.", by_project=True),
 )
 
 ELECTRICAL: tuple[Kind, ...] = PROJECT_KINDS + SUPPLY_KINDS + HEATER_KINDS + PROTECTION_KINDS + PANEL_KINDS + PRICE_KINDS + FEEDER_KINDS

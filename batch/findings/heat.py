@@ -14,8 +14,8 @@ def _caution(code: str, title: str, template: str, basis: str, advice: str, harm
     return Kind(code, CAUTION, title, template, basis, advice, harm=harm)
 
 
-def _note(code: str, title: str, template: str, basis: str, advice: str) -> Kind:
-    return Kind(code, NOTE, title, template, basis, advice)
+def _note(code: str, title: str, template: str, basis: str, advice: str, *, by_project: bool = False) -> Kind:
+    return Kind(code, NOTE, title, template, basis, advice, by_project=by_project)
 
 
 HEAT: tuple[Kind, ...] = (
@@ -27,7 +27,7 @@ HEAT: tuple[Kind, ...] = (
     _caution("heat-marginal", "Heat without margin", "{installed} is installed; the tank needs {need} for {governs}, between {low} and {high}: enough, but not by the margin of {margin}.", BALANCE,
              "Install more heat, or say a smaller Heat margin where the tank has been measured."),
     _note("heat-not-judged", "Heat not judged", "Not known for the heat check of this tank: {cells}.", "a tank is not guessed",
-          "Ask the customer, and fill the cells on the Tanks sheet."),
+          "Ask the customer, and fill the cells on the Tanks sheet.", by_project=True),
     _note("heat-no-tank", "No tank data", "{count} tanks with heaters have no row on the Tanks sheet: whether their heat is enough is not judged.", "a tank is not guessed",
           "Ask the customer for their sizes, temperatures and heat-up times."),
     _note("heat-bank-refused", "Heat not judged for want of a bank", "A bank of this tank is not sized, so its installed heat is not known.", BALANCE, "Put that bank right."),
@@ -51,12 +51,12 @@ HEAT: tuple[Kind, ...] = (
     _note("heat-beyond-tests", "Hotter than the laws were tested", "{operating} is above {tested}, where the evaporation laws were last tested: the need is less certain than its band says.",
           "HVAC&R Research 8 (2002) 125, abstract", "Compare with a tank that runs."),
     _note("heat-generous", "Far more heat than needed", "{installed} is installed; the tank needs {need}, less than a third of it.", PRACTICE,
-          "Check the power, its unit, and the tank's sizes."),
+          "Check the power, its unit, and the tank's sizes.", by_project=True),
     _caution("watt-density", "Watt density high", "The sheaths work at {density}; {liquid} takes {low} to {high}.", "table of liquids, from memory",
              "Ask the heater's maker for the liquid, or use more or longer heaters: a sheath that is too hot scales, cokes or fails.", harm=FIRE),
     _note("watt-density-upper", "Watt density in its upper range", "The sheaths work at {density}; {liquid} takes {low} to {high}.", "table of liquids, from memory",
-          "Good where the bath is stirred and clean; else use a lower one."),
-    _note("watt-density-unknown", "Watt density not judged", "Heated length or diameter is not given: the watt density is not judged.", "a sheath is not guessed", "Ask the heater's maker, and fill both."),
+          "Good where the bath is stirred and clean; else use a lower one.", by_project=True),
+    _note("watt-density-unknown", "Watt density not judged", "Heated length or diameter is not given: the watt density is not judged.", "a sheath is not guessed", "Ask the heater's maker, and fill both.", by_project=True),
     _note("tubes-assumed", "Heated tubes assumed", "Heated tubes was left blank: {count} a heater, each of the heated length.", PRACTICE, "Fill Heated tubes: the watt density goes with it."),
     _caution("heater-longer-than-tank", "Heater longer than the tank", "A heated length of {length} is more than any side of the tank, {longest}.", "the tank's own sizes",
              "Correct one of them; where the length is that of several tubes or passes, fill Heated tubes and give the length of one."),

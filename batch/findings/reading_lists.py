@@ -61,6 +61,12 @@ LISTS: tuple[Kind, ...] = (
         "Ask, write that line into the map that is written beside the results, and size by the map.",
     ),
     hold(
+        "row-passed-over",
+        "Row outside the lists that speaks of heaters",
+        'Sheet {sheet}, {rows}: "{value}" sounds like heaters, and no list that was read holds it. Not sized.',
+        "Give it a table of its own in the map that is written beside the results, or write others = \"no lists\" there if it is none.",
+    ),
+    hold(
         "row-hidden",
         "Hidden row",
         'Row {row} is hidden in the workbook and not sized. The line of the map that answers, under [table.rows]: {line} = "keep" or {line} = "leave out".',

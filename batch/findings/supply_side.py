@@ -10,10 +10,11 @@ PRACTICE = "common practice, no source"
 
 
 def _kind(
-    severity: Severity, code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, refused: bool = False
-) -> Kind:
+    severity: Severity, code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, refused: bool = False,
+    by_project: bool = False,
+) -> Kind:  # fmt: skip
     effect = Effect.NONE if severity is not HOLD else Effect.NOT_SIZED if refused else Effect.NOT_RELEASED
-    return Kind(code, severity, title, template, basis, advice, effect, harm)
+    return Kind(code, severity, title, template, basis, advice, effect, harm, by_project=by_project)
 
 
 SUPPLY_SIDE: tuple[Kind, ...] = (
@@ -44,7 +45,7 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "coordination of devices: " + PRACTICE, "Nothing, if that is what is meant."),
     _kind(CAUTION, "existing-below-largest", "Existing device below what it feeds", "{feeder}: the existing {given} device is smaller than the largest device that it feeds, {largest}.",
           "coordination of devices: " + PRACTICE, "Expect it to open first; change it, or split the load.", OVERLOAD),
-    _kind(NOTE, "device-nearly-full", "OCPD nearly full", "{feeder}: its load with the margin takes {percent} of its {device} OCPD.", "95 %: " + PRACTICE, "Check what is to come."),
+    _kind(NOTE, "device-nearly-full", "OCPD nearly full", "{feeder}: its load with the margin takes {percent} of its {device} OCPD.", "95 %: " + PRACTICE, "Check what is to come.", by_project=True),
     _kind(CAUTION, "device-overused", "OCPD over its load", "{feeder}: its load with the margin takes {percent} of its {device} OCPD.", "{feeder_device}", "Take load away, or change the device and its conductors.", OVERLOAD),
     _kind(HOLD, "bus-small", "Bus below its device", "{feeder}: the distribution unit has a bus of {bus} with {how}, behind {device}.", "{panelboard}",
           "Use a unit with a larger bus, or with a main device of no more than its bus.", OVERLOAD),
@@ -54,10 +55,10 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "Leave One OCPD for way and panel feeder blank, or make the two equal."),
     _kind(NOTE, "main-apart", "Main device in another building", "{feeder}: its distribution unit stands in another building, and so has a main device of {main}.", "{building_disconnect}",
           "See that it is rated as service or building disconnect where the code asks for it."),
-    _kind(NOTE, "way-length-unknown", "Lengths of ways unknown", "{feeder}: of {count} of its ways no length is given: no voltage drop, no wire and raceway by length, and the fault current counts in full behind them.",
-          "a length is not guessed", "Fill Distribution-to-control-panel length on the Tanks sheet."),
+    _kind(NOTE, "way-length-unknown", "Lengths of ways unknown", "{feeder}: of {count} of its ways no length is given. No voltage drop, no wire and raceway by length, and the fault current counts in full behind them.",
+          "a length is not guessed", "Fill Distribution-to-control-panel length on the Tanks sheet.", by_project=True),
     _kind(NOTE, "distribution-by-others", "Distribution unit by others", "{feeder}: {ways} ways are sized for a distribution unit by others. Question: who supplies it?", "scope of supply",
-          "Set Distribution on the Projects sheet to ours if it is in the scope."),
+          "Set Distribution on the Projects sheet to ours if it is in the scope.", by_project=True),
     _kind(HOLD, "tap-too-long", "Too long for a tap", "{tap}: {length} is longer than a tap may be; only a conductor that the {device} feeder OCPD itself protects serves, {wire}.", "{taps}",
           "Use a distribution unit, or run that conductor.", OVERLOAD),
     _kind(HOLD, "tap-no-wire", "No conductor for the tap", "{tap}: no conductor of the table has the {needs} that the rule of its length asks for.", "{taps}", "Use a distribution unit.", OVERLOAD),

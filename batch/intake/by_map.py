@@ -11,7 +11,7 @@ from batch.intake.grid import Grid
 from batch.intake.list_columns import LIST
 from batch.intake.list_words import UNIT_NAMES
 from batch.intake.mapped import MapMatcher, grid_of, heading_row
-from batch.intake.plan import Also, ColumnPlan, ListPlan, Part, Question
+from batch.intake.plan import Also, ColumnPart, ColumnPlan, ListPlan, Question
 from batch.intake.study import Studied, finish, says_heaters
 from batch.intake.survey import HeadingColumn, Region, columns_below
 from batch.intake.table_map import ASKED, BLOCKS, TURNED, AlsoMap, MapError, MappedColumn, TableMap, flat
@@ -35,10 +35,20 @@ def studied_by(column_map: ColumnMap, grids: Sequence[Grid], name: str) -> list[
     for table in tables:
         if table.kind.id == "heaters":
             beside = [other for other in tables if other is not table and other.turned == TURNED and other.sheet == table.sheet]
-            one = _studied(_ended(table, tables), grid_of(table, grids, name), bool(beside))
+            grid = grid_of(table, grids, name)
+            one = _studied(_ended(table, tables), grid, bool(beside), _rows_of_others(table, tables, grid))
             one.table_map = table
             found.append(one)
     return found
+
+
+def _rows_of_others(table: TableMap, tables: Sequence[TableMap], grid: Grid) -> frozenset[int]:
+    """The rows, from 0, that plain tables of the map have on the sheet of a table of blocks."""
+    found: set[int] = set()
+    for other in tables if table.turned == BLOCKS else ():
+        if other.sheet.strip().casefold() == table.sheet.strip().casefold() and not other.turned and other.heading_rows:
+            found.update(range(other.heading_rows[0] - 1, other.last_row or len(grid.rows)))
+    return frozenset(found)
 
 
 def _headed(table: TableMap, tables: Sequence[TableMap], grids: Sequence[Grid], name: str) -> TableMap:
@@ -80,11 +90,11 @@ def _share(one: TableMap, other: TableMap) -> bool:
     return one.first <= ends[1] and other.first <= ends[0]
 
 
-def _studied(table: TableMap, grid: Grid, beside: bool) -> Studied:
+def _studied(table: TableMap, grid: Grid, beside: bool, others: frozenset[int]) -> Studied:
     if not table.use:
         return _unused(table, grid)
     if table.turned == BLOCKS:
-        return _blocks(table, grid)
+        return _blocks(table, grid, others)
     over = grid
     if table.turned == TURNED:
         over = turned_over(grid) or grid
@@ -182,9 +192,9 @@ def _unused(table: TableMap, grid: Grid) -> Studied:
     return Studied(grid, None, plan, [], Verdict(), "no", "the column map says not to use it", sheet=grid.name)
 
 
-def _blocks(table: TableMap, grid: Grid) -> Studied:
+def _blocks(table: TableMap, grid: Grid, others: frozenset[int]) -> Studied:
     at = table.heading_rows[0] - 1
-    one = next((one for one in blocks(grid, at)), None)
+    one = next((one for one in blocks(grid, at, others)), None)
     if one is None:
         raise MapError(f"{table.place}: column {letters(at)} holds no blocks of labels that begin with the tank's: correct blocks")
     labels = {flat(column.text).casefold(): column.index for column in one.region.columns}
@@ -197,7 +207,7 @@ def _blocks(table: TableMap, grid: Grid) -> Studied:
     region = one.region
     plan = _plan(table, columns, (), region.first, region.last, region.start + 1, region.end + 1)
     done = _done(table, grid, region.grid, plan, region)
-    done.places = one.places
+    done.places, done.of_blocks = one.places, one.lines
     return done
 
 
@@ -239,7 +249,7 @@ def _columns(table: TableMap, grid: Grid, known: Sequence[MappedColumn] = ()) ->
         unit = _unit(column.unit) or next((one.unit for one in head.meanings() if one.key == column.key), "") or _any_unit(head, column.key)
         unit_at = _place(table, column, column.unit_in, places, texts, number + rows, grid) if column.unit_in is not None else -1
         several = tuple(
-            Part(at, _unit(part.unit) or (unit if at == index else _any_unit(_head_of(heads, at), column.key)))
+            ColumnPart(at, _unit(part.unit) or (unit if at == index else _any_unit(_head_of(heads, at), column.key)))
             for at, part in zip(parts, column.parts, strict=False)
         )
         found[column.key] = ColumnPlan(

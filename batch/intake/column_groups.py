@@ -15,8 +15,8 @@ from batch.intake.assignment import assign
 from batch.intake.cell_profiles import Profile
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
-from batch.intake.list_words import current_word, old_word
-from batch.intake.plan import FIRST, Also, ColumnPlan, Part
+from batch.intake.list_words import counts_pieces, current_word, old_word
+from batch.intake.plan import FIRST, Also, ColumnPart, ColumnPlan
 from batch.intake.survey import HeadingColumn
 from batch.intake.wording import words
 
@@ -51,6 +51,8 @@ def groups_of(columns: Sequence[HeadingColumn]) -> Groups | None:
     for column in columns:
         text = column.lone or column.text
         key = next((one.key for one in _alone(column).meanings() if one.score >= LEAST_NAME and one.key in CORE), "")
+        if not key and counts_pieces(text):  # "No." over numbers of heaters, under what was and under what is now
+            key = "quantity"
         if text:
             places.setdefault((ORDINAL.sub("", text).casefold(), key), []).append(column)
     again = {at: some for at, some in places.items() if len(some) > 1}
@@ -146,7 +148,7 @@ def with_former(columns: dict[str, ColumnPlan], groups: Groups) -> frozenset[int
     for key, column in list(columns.items()):
         other = texts.get(current.get(column.index, "\0"))
         if other is not None:
-            parts = (Part(column.index, column.unit), Part(other, column.unit))
+            parts = (ColumnPart(column.index, column.unit), ColumnPart(other, column.unit))
             columns[key] = ColumnPlan(
                 key, column.index, column.heading, column.unit, column.sure, f"{column.why}, and where it says no change the former one",
                 parts=parts, how=FIRST,

@@ -39,6 +39,11 @@ _GROUPS = re.compile(
     r"\s+(?:of|à|zu|je|de|di|van|po)\s",
     re.IGNORECASE,
 )
+_EITHER = re.compile(  # "1 or 2 x 6 kW"; the Dutch "of" only before a sign of times: "4 of 6 kW" is a count
+    r"(?<![\w.,/])(?:\d{1,2}|one|two|three|four)\s+(?:(?:or|oder|ou|o|lub)\s+(?:\d{1,2}(?![\d.,])|two|three|four|five)|of\s+\d{1,2}\s*[x×*@])"
+    r"(?!\w|\s*(?:k\s?W|W|V|A|kV)\b)",
+    re.IGNORECASE,
+)
 _ORDINAL = frozenset(  # a figure behind one of these is a name, not a count
     {"no", "nr", "number", "item", "line", "tank", "bath", "station", "heater", "unit", "bank", "rev", "note"}
     | {"cuve", "becken", "vasca", "wanna", "bad", "cuba", "tanque"}
@@ -150,6 +155,9 @@ class _Reading:
         quantity = self._one("quantity", counts)
         if groups := _GROUPS.search(self.text):
             self.doubts.append(("quantity", f'"{groups[0].strip()}": whether the count is of one or of all is not said'))
+            quantity = None
+        if either := _EITHER.search(self.text):
+            self.doubts.append(("quantity", f'"{either[0].strip()}": which of the two is not said'))
             quantity = None
         each, total, said, total_of = self._sort(powers, quantity)
         kind, word = self._kind()

@@ -51,9 +51,9 @@ class Sense(NamedTuple):
     why: str = ""
 
 
-@lru_cache(maxsize=1)
-def _stems() -> dict[str, tuple[frozenset[str], tuple[str, ...], tuple[str, ...]]]:
-    file = resources.files("batch.intake") / "languages" / "stems.toml"
+@lru_cache(maxsize=2)
+def _stems(name: str = "stems.toml") -> dict[str, tuple[frozenset[str], tuple[str, ...], tuple[str, ...]]]:
+    file = resources.files("batch.intake") / "languages" / name
     found = {}
     for name, some in tomllib.loads(file.read_text(encoding="utf-8")).items():
         whole = frozenset(one[1:] for one in some if one.startswith("="))
@@ -74,6 +74,16 @@ def concepts_of(word: str, cut: bool = False) -> frozenset[str]:
     if not found and cut and len(word) >= SHORTEST_CUT:
         found = {name for name, (_, begins, within) in _stems().items() if any(one.startswith(word) for one in (*begins, *within))}
     return frozenset(found)
+
+
+@lru_cache(maxsize=8192)
+def subjects_of(word: str) -> frozenset[str]:
+    """What one folded word of a remark is about: "beside" what stands beside the heaters, "whole" the row or all of it."""
+    return frozenset(
+        name
+        for name, (whole, begins, within) in _stems("subjects.toml").items()
+        if word in whole or word.startswith(begins) or any(one in word for one in within)
+    )
 
 
 @lru_cache(maxsize=8192)
@@ -113,6 +123,15 @@ def of_heaters_alone(text: str) -> bool:
     return bool(found) and found <= {"heater", "element"}
 
 
+def heaters_in_a_tank(text: str) -> bool:
+    """ "Htrs in bath", "Heizer im Bad": heaters, then a tank, and nothing of number, power or supply. Its cells may be counts."""
+    places: dict[str, int] = {}
+    for at, word in enumerate(words(text)):
+        for name in concepts_of(word) & WEIGHTY:
+            places.setdefault("heater" if name == "element" else name, at)
+    return places.keys() == {"heater", "tank"} and places["heater"] < places["tank"]
+
+
 def says_rating(text: str) -> bool:
     """Does a heading speak of a rating or a size, which one heater has and a tank has not?"""
     return any("rating" in concepts_of(word) for word in words(text))
@@ -122,6 +141,9 @@ def said_of_a_part(text: str) -> bool:
     """ "Qty / machine": a count of each of something."""
     parts = words(text)
     return any("number" in concepts_of(word) for word in parts) and bool(STROKE.search(text) or PER.search(text))
+
+
+HEATING = ("heating", "calefac", "chauffage", "heizung", "riscaldamento", "verwarming", "ogrzewani", "aquecimento", "heiz")
 
 
 class _Sense:
@@ -194,15 +216,24 @@ class _Sense:
         return min(self.has["number"]) > last >= 0
 
     def _basis(self) -> str:
-        if self.per("heater") or self.any("each") or (self.per("element") and not self.any("heater")):
+        of_tank = {at - 1 for at in self.has.get("tank", ()) if not STROKE.search(self.text)}  # "Leistung je Bad": of each bath
+        of_heater = self.per("heater") and not self._of_tank()
+        if of_heater or set(self.has.get("each", ())) - of_tank or (self.per("element") and not self.any("heater")):
             return EACH
         if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|pc|pce|u|ud|unit)\b\.?", self.text, re.IGNORECASE):
             return EACH
         if self.per("number") and not self.any("count"):
             return EACH
-        if self.any("tank") and (self.per("tank") or not self.any("heater")):
+        if self.any("tank") and (self.per("tank") or not self.any("heater") or self._of_tank()):
             return TANK
         return ROW if self.any("total") else ""
+
+    def _of_tank(self) -> bool:
+        """ "Potencia de calefacción de la cuba": no heater but heating, and a word for "of" before the tank, with or without an article."""
+        heating = [at for at in self.has.get("heater", ()) if self.parts[at].startswith(HEATING)]
+        before = set(self.has.get("of", ()))
+        tanks = self.has.get("tank", ())
+        return len(heating) == len(self.has.get("heater", ())) and any(at - 1 in before or at - 2 in before for at in tanks)
 
     def _power(self, heater: bool) -> Sense | None:
         unit = "kW" if self.kw else "W" if self.w else ""
@@ -224,7 +255,7 @@ class _Sense:
         tank = self.any("tank")
         if self.any("spare") and not self.any("buy"):
             return Sense("", FAIR, why="a count of others than those to be bought")
-        per_tank = tank and self.per("tank")
+        per_tank = tank and (self.per("tank") or any(at - 1 in self.has.get("each", ()) for at in self.has["tank"]))
         if heater or per_tank:
             return Sense("quantity", SURE, "", TANK if per_tank else "")
         if tank:

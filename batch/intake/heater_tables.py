@@ -32,6 +32,12 @@ def taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, s
                 line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
 
 
+def _of_others(around: Sequence[tuple[int, int, str]], top: int) -> bool:
+    """Does the title right above a table name other equipment alone: "PUMP SCHEDULE", below notes about heaters?"""
+    titles = [text for row, _, text in around if row == max((row for row, _, _ in around if row < top), default=-1)]
+    return any(other_equipment(text) for text in titles) and not any(heater_word(text) for text in titles)
+
+
 def lists_heaters(
     grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None
 ) -> tuple[str, str]:
@@ -61,7 +67,7 @@ def lists_heaters(
         foreign
         and len(foreign) == len([line for line in data if line.value("power_kw") or line.value("total_kw")])
         and not spoken
-        and not any(heater_word(text) for text in (*headings, *near))
+        and (not any(heater_word(text) for text in (*headings, *near)) or _of_others(around, top))
     ):
         first = next(foreign[0].facts[key] for key in ("power_kw", "total_kw") if key in foreign[0].facts)
         return "no", f"its power is in {first.foreign}, and nothing in it says heater"

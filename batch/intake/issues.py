@@ -20,7 +20,7 @@ CURRENT = re.compile(r"\b(?:current|latest|final|supersedes|for construction|as 
 DATE = re.compile(r"\b(20\d\d)[-./](\d{1,2})[-./](\d{1,2})\b|\b(\d{1,2})[-./](\d{1,2})[-./](20\d\d)\b")
 
 
-class Pair(NamedTuple):
+class IssuePair(NamedTuple):
     """Two issues: which is older (None = not said), why, and a tag that both list."""
 
     one: Studied
@@ -38,16 +38,35 @@ def tags_of(one: Studied) -> set[str]:
     }
 
 
-def pairs(tables: Sequence[Studied]) -> list[Pair]:
+def pairs(tables: Sequence[Studied]) -> list[IssuePair]:
     """Every two tables that list the same tanks."""
-    found: list[Pair] = []
+    found: list[IssuePair] = []
     tags = [tags_of(one) for one in tables]
     for at, one in enumerate(tables):
         for to in range(at + 1, len(tables)):
             common = tags[at] & tags[to]
-            if len(common) >= max(1, LEAST_COMMON * min(len(tags[at]), len(tags[to]))) and common:
+            many = len(common) >= max(1, LEAST_COMMON * min(len(tags[at]), len(tags[to])))
+            if many and common and not _halves(one, tables[to], common):
                 older, why = _older(one, tables[to])
-                found.append(Pair(one, tables[to], older, why, min(common)))
+                found.append(IssuePair(one, tables[to], older, why, min(common)))
+    return found
+
+
+def _halves(one: Studied, other: Studied, common: Set[str]) -> bool:
+    """Are two tables beside each other on one sheet halves of one list: each says of every tank that both have something else?"""
+    if one.grid.name != other.grid.name or (one.plan.first <= other.plan.last and other.plan.first <= one.plan.last):
+        return False
+    this, that = _descriptions(one), _descriptions(other)
+    return all(this.get(tag) and that.get(tag) and not this[tag] & that[tag] for tag in common)
+
+
+def _descriptions(one: Studied) -> dict[str, set[str]]:
+    """What the descriptions of a table say, by tank."""
+    found: dict[str, set[str]] = {}
+    for line in one.heater_lines():
+        tag, said = line.facts.get("tank"), line.value("description")
+        if tag is not None and tag.value is not None and said is not None:
+            found.setdefault(worded(tag.value).casefold().strip(), set()).add(worded(said).casefold().strip())
     return found
 
 

@@ -41,20 +41,20 @@ class Line:
         return figure(self.value(key))
 
 
-class Supply(NamedTuple):
+class StatedSupply(NamedTuple):
     volts: float | None
     phases: int | None
 
 
 @lru_cache(maxsize=16384)
-def supply_in(text: str) -> Supply | None:
+def supply_in(text: str) -> StatedSupply | None:
     """Volts and phases that a sentence names; None where it names neither, or is in doubt."""
     said = supply_in_text(text)
     if said is None or not said.sure or (said.volts is None and said.phases not in (1, 3)) or said.current == "DC":
         return None
     if said.volts_to_neutral is not None and said.phases != 3:
         return None
-    return Supply(said.volts, said.phases if said.phases in (1, 3) else None)
+    return StatedSupply(said.volts, said.phases if said.phases in (1, 3) else None)
 
 
 _CLAUSES = re.compile(r"(?<=\D)[.;]\s+|\s[–—-]\s|\n")
@@ -62,9 +62,9 @@ _PARTS = re.compile(r",\s+|\s(?:and|und|et|y|e|en|i|with|mit)\s")
 
 
 @lru_cache(maxsize=4096)
-def supplies_in(text: str) -> tuple[Supply, ...]:
+def supplies_in(text: str) -> tuple[StatedSupply, ...]:
     """Every supply that a sentence names, each in a clause of its own: of three phases 400 V, of one 230 V."""
-    found: list[Supply] = []
+    found: list[StatedSupply] = []
     for clause in _CLAUSES.split(text):
         whole = supply_in(clause)
         if whole is not None:

@@ -176,7 +176,7 @@ def power_of(
     if power is None or used is None:
         return
     if used.foreign:
-        if not _surely_heater(work, line):
+        if not _surely_heater(work, line) or _in_kilowatts(work):
             reasons.append("Power: in a unit that heaters are rarely given in")
             work.say(remark("unit-foreign", "power_kw", row=number, unit=used.foreign), used.index, number, used.seen, **who)
             return
@@ -211,6 +211,15 @@ def _beyond(work: Settling, power: float) -> bool:
 
 def _divided(total: float, count: int) -> float:
     return float(f"{total / count:.12g}")
+
+
+OF_WATTS = re.compile(r"(?<!\w)(?:k\s?W|W|kilowatts?|watts?)(?!\w)", re.IGNORECASE)
+
+
+def _in_kilowatts(work: Settling) -> bool:
+    """Does the heading of the powers say kW or W, so that a figure in another unit is not what it asks for?"""
+    column = work.one.plan.columns.get("power_kw")
+    return column is not None and OF_WATTS.search(column.heading) is not None
 
 
 def _surely_heater(work: Settling, line: Line) -> bool:

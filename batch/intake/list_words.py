@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from batch.intake.heading_sense import of_heaters_alone, said_of_a_part, sense
+from batch.intake.heading_sense import heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.sheets import FILLED
@@ -20,9 +20,12 @@ ROLES = {
 }  # fmt: skip
 FILLED_IN = tuple(column.title() for column in FILLED.columns)
 SHARED = frozenset({"project", "tank", "notes"})  # columns that the sheets have in common
-SERVED = re.compile(r"\b(?:serv(?:es|ed|ing)|located in|in tank|for tank|tank served)\b", re.IGNORECASE)
+SERVED = re.compile(
+    r"\b(?:serv(?:es|ed|ing)|located in|in tank|for tank|tank served|(?:feeds?|fed|heats) (?:tank|bath|vessel))\b", re.IGNORECASE
+)
 CORE = frozenset({"tank", "quantity", "tanks", "power_kw", "total_kw", "volts_v", "phases", "amps_a"})
 PERHAPS = 0.75  # of a meaning that the cells must bear out
+IN_A_TANK = 0.05  # how much more "heaters in tank" says than "heaters": judgement, no source
 LESS, NONE_OF_OURS = 0.7, 0.4  # what is left of another meaning, where the words together say otherwise: judgement, no source
 OWN_TAG = re.compile(r"\b(?:mark|tag|equip\w*|item|unit|asset)\b", re.IGNORECASE)
 
@@ -81,6 +84,10 @@ def _by_sense(text: str, best: dict[str, Meaning]) -> None:
             said_of_a_part(text) and best.get("quantity", NOTHING).score < PERHAPS
         ):
             best["quantity"] = Meaning("quantity", PERHAPS)
+        elif heaters_in_a_tank(text) and best.get("quantity", NOTHING).score < PERHAPS:
+            best["quantity"] = Meaning("quantity", PERHAPS + IN_A_TANK, "", TANK)
+            if "tank" in best:
+                best["tank"] = best["tank"]._replace(score=round(LESS * best["tank"].score, 3))
         return
     for key, one in list(best.items()):
         if (key in CORE or key == "description") and key != said.key:
@@ -124,6 +131,12 @@ def total_word(text: str) -> bool:
 def hits(name: str, text: str) -> tuple[Hit, ...]:
     """The words of one list in a text."""
     return words()[name].find(text)
+
+
+@lru_cache(maxsize=4096)
+def counts_pieces(text: str) -> bool:
+    """Is a text no more than a word for pieces: "No.", "Stk."?"""
+    return bool(words()["pieces"].whole(text.strip()))
 
 
 def _first(name: str, text: str) -> str:

@@ -9,12 +9,13 @@ from dataclasses import replace
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid
 from batch.intake.heater_types import types_of, with_types
-from batch.intake.issues import Pair, older_than, pairs, tags_of
+from batch.intake.issues import IssuePair, older_than, pairs, tags_of
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
 from batch.intake.lists_read import Lists
 from batch.intake.map_text import as_received, map_text
+from batch.intake.outside import ask_outside
 from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
 from batch.intake.study import Studied, study
@@ -79,6 +80,11 @@ def read_lists(
     olds, holds = _sorted_out(out, lists, held, known)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
+    if out.others != NO_LISTS:
+        for grid, some in by_grid:
+            live = [one for one in some if id(one) not in olds]
+            if live and not any(id(one) in holds for one in live):
+                out.findings += ask_outside(grid, live, out.tables[grid.name], out.rest[grid.name])
     if (not held or by_map) and out.others != NO_LISTS and any(one.heaters == "yes" for one in out.studied):
         _left_beside(out, [grid for grid, some in by_grid if not some])
     if not held and not any(one.heaters == "yes" for one in out.studied):
@@ -152,9 +158,11 @@ def _not_read(one: Studied, why: str) -> Finding:
     return find(said, sheet=one.grid.name)
 
 
-def _ask_issue(out: Lists, pair: Pair) -> None:
-    said = remark("issue-question", first=pair.one.grid.name, sheet=pair.other.grid.name, example=pair.example)
-    out.findings += [find(said, sheet=one.grid.name) for one in (pair.one, pair.other)]
+def _ask_issue(out: Lists, pair: IssuePair) -> None:
+    beside = pair.one.grid.name == pair.other.grid.name and pair.one.plan.heading_rows == pair.other.plan.heading_rows
+    first, sheet = (f"{one.grid.name}, columns {_letters(one)}" if beside else one.grid.name for one in (pair.one, pair.other))
+    said = remark("issue-question", first=first, sheet=sheet, example=pair.example)
+    out.findings += [find(said, sheet=one) for one in (first, sheet)]
 
 
 def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], holds: dict[int, str]) -> None:
@@ -167,17 +175,49 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
     if any(one.plan.turned for one in some):
         _turned(out, some, tables, olds, holds, grid, rest)
         return
+    strips = _strips(some)
+    bounds = [0, *(min(one.plan.first for one in strip) for strip in strips[1:]), grid.width]
+    for strip, low, high in zip(strips, bounds, bounds[1:], strict=False):
+        _stacked(out, grid, strip, olds, holds, (low, high - 1) if len(strips) > 1 else None)
+
+
+def _strips(some: Sequence[Studied]) -> list[list[Studied]]:
+    """The tables of each part of the sheet, where tables beside each other begin in different rows; else all of them together."""
+    strips: list[list[Studied]] = []
+    for one in sorted(some, key=lambda one: one.plan.first):
+        if strips and one.plan.first <= max(other.plan.last for other in strips[-1]):
+            strips[-1].append(one)
+        else:
+            strips.append([one])
+    apart = any(
+        one.plan.heading_rows != other.plan.heading_rows and _order(one)[0] <= other.plan.last_row and _order(other)[0] <= one.plan.last_row
+        for at, strip in enumerate(strips)
+        for one in strip
+        for after in strips[at + 1 :]
+        for other in after
+        if one.plan.use and other.plan.use
+    )
+    return [sorted(strip, key=_order) for strip in strips] if apart else [list(some)]
+
+
+def _stacked(
+    out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], holds: dict[int, str], strip: tuple[int, int] | None
+) -> None:
+    """Tables below each other, and those that begin in the same row beside each other."""
+    rest = out.rest[grid.name]
     begin = 0
     for number, one in enumerate(some):
         beside = [other for other in some if other is not one and other.plan.heading_rows == one.plan.heading_rows]
         later = [other for other in some[number + 1 :] if other.plan.heading_rows != one.plan.heading_rows]
         end = _order(later[0])[0] - 2 if later else len(grid.rows) - 1
         columns = _columns(grid, one, beside)
+        if strip is not None:
+            columns = max(columns[0], strip[0]), min(columns[1], strip[1])
         if not one.plan.use:
             rest.append(received(grid, begin, end, columns, {line + 1: UNUSED for line in grid.lines}))
             begin = end + 1
             continue
-        if beside:
+        if beside or strip is not None:
             one.grid = replace(grid, name=f"{grid.name}, columns {_letters(one)}", rows=one.grid.rows)
         if one.heaters == "yes":
             table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
@@ -194,13 +234,28 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
 def _turned(
     out: Lists, some: list[Studied], tables: list[Table], olds: dict[int, str], holds: dict[int, str], grid: Grid, rest: list[ReceivedTable]
 ) -> None:
-    """Turned lists and blocks: As received shows them as rows, and the sheet as it stands beside them."""
+    """Turned lists and blocks: As received shows them as rows, and the sheet as it stands beside them; plain tables as they stand."""
+    plain: set[int] = set()
     for one in some:
         table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
-        last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
-        _cover(table, one.plan, 0, len(one.grid.rows) - 1, (0, last))
+        if one.plan.turned:
+            last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
+            _cover(table, one.plan, 0, len(one.grid.rows) - 1, (0, last))
+        else:
+            begin, end = _order(one)[0] - 1, max([one.plan.first_row - 1, *(line.index for line in one.lines)])
+            _cover(table, one.plan, begin, end, (0, grid.width - 1))
+            plain.update(range(begin, end + 1))
         _keep_plan(out, table, one, holds, olds)
-    rest.append(received(grid, 0, len(grid.rows) - 1, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
+    for begin, end in _runs([line for line in range(len(grid.rows)) if line not in plain]):
+        rest.append(received(grid, begin, end, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
+
+
+def _runs(lines: Sequence[int]) -> list[tuple[int, int]]:
+    """First and last of each run of lines."""
+    found: list[tuple[int, int]] = []
+    for line in lines:
+        found = [*found[:-1], (found[-1][0], line)] if found and line == found[-1][1] + 1 else [*found, (line, line)]
+    return found
 
 
 def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str], olds: Mapping[int, str]) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 
-class Part(NamedTuple):
+class ColumnPart(NamedTuple):
     """One of several columns that one of ours is made of."""
 
     at: int
@@ -28,13 +28,13 @@ class ColumnPlan:
     sure: str = "certain"
     why: str = ""
     unit_at: int = -1  # column that holds the unit of each row
-    parts: tuple[Part, ...] = ()  # where one of ours is made of several of theirs; `index` is then that of the first
+    parts: tuple[ColumnPart, ...] = ()  # where one of ours is made of several of theirs; `index` is then that of the first
     how: str = ""  # "first": the first that is filled, "join": texts put together, "sum": figures added up
     between: str = ""  # what stands between texts that are put together
 
     def indexes(self) -> tuple[int, ...]:
         """Every column of theirs that it takes."""
-        return (*(part.at for part in self.parts or (Part(self.index),)), *((self.unit_at,) if self.unit_at >= 0 else ()))
+        return (*(part.at for part in self.parts or (ColumnPart(self.index),)), *((self.unit_at,) if self.unit_at >= 0 else ()))
 
 
 class Question(NamedTuple):

@@ -11,13 +11,27 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from batch.intake.heading_sense import concepts_of
+from batch.intake.heading_sense import concepts_of, subjects_of
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import composed, tokens, words
 
 OUT, DOUBT = "out", "doubt"
 LONGEST = 400
 SUBJECTLESS = frozenset({"beside_removal", "heater", "element", "tank", "removal"})
+ABOUT = "it is about"  # how such a reason begins
+BEHIND = 2  # words between "existing" and what it is about: judgement, no source
+LEADING = frozenset(  # before a noun that says where, why or by what, and so not what was removed
+    {"per", "see", "on", "in", "to", "for", "at", "from", "if", "with"}
+    | {"by", "until", "due", "because", "after", "before", "without", "when", "under"}
+    | {"laut", "gemass", "siehe", "auf", "im", "zu", "fur", "mit", "bei", "bis"}
+    | {"wegen", "nach", "vor", "ohne", "von", "durch", "am", "an", "wenn"}
+    | {"selon", "voir", "sur", "dans", "pour", "avec", "par", "jusqu", "apres", "avant", "sans", "si", "au", "aux", "cause"}
+    | {"segun", "ver", "en", "para", "con", "por", "hasta", "despues", "antes"}
+    | {"sin", "conforme", "em", "com", "ate", "depois", "sem", "no", "na"}
+    | {"secondo", "vedi", "su", "per", "fino", "dopo", "prima", "senza", "nel", "nella", "sul", "sulla", "da", "dal", "dalla"}
+    | {"volgens", "zie", "op", "voor", "met", "tot", "na", "zonder", "bij", "door", "wg", "wedlug"}
+    | {"patrz", "dla", "do", "po", "przed", "bez", "przez", "w", "z", "nad", "pod"}
+)
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
 _CLAUSES = re.compile(r"[;,()\[\]\n]|\.\s|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas)\b", re.IGNORECASE)
 _IF = re.compile(
@@ -57,10 +71,28 @@ def read_row_words(text: str) -> RowWords:
         clause = text[start:end].strip(" \t\n;,()[].:/|–—-")
         found += _of_clause(clause, known, aside)
         start = end
+    if found and known["kept"].find(text):
+        found = _kept(text, found, known, aside)
     fates = {fate for fate, _ in found}
     fate = DOUBT if DOUBT in fates else OUT if fates else ""
     word = next((word for one, word in found if one == fate), "")
     return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
+
+
+def about_what_stands_beside(text: str) -> bool:
+    """Does a remark say that what stands beside the heaters is there, is not bought or is by others, and nothing of the row?"""
+    said = read_row_words(text)
+    return not said.fate and any(reason.startswith(ABOUT) for _, reason in said.aside)
+
+
+def _kept(text: str, found: list[tuple[str, str]], known: Vocabulary, aside: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """ "Was future, now released", "tank deleted, this is the new one": what stands last counts; before it, nothing is sure."""
+    last = known["kept"].find(text)[-1]
+    behind = text[last.end :]
+    if all(text.rfind(word) < last.start for _, word in found) and not known["out"].find(behind) and not known["doubt"].find(behind):
+        aside += [(word, f'"{text[last.start : last.end]}" says the contrary') for _, word in found]
+        return []
+    return [(DOUBT, word) for _, word in found]
 
 
 def _says_little_else(text: str, known: Vocabulary) -> bool:
@@ -100,9 +132,12 @@ def _is_the_point(clause: str, hit: Hit) -> bool:
 def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str, bool]:
     """"wiring by others", "existing tank", "spare fuse": what it is about, in words ("" = the heater), and whether that is sure."""
     heaters = known["heaters"].find(clause)
+    if not heaters and (subject := _subject(clause, hit)):
+        return f'{ABOUT} "{subject}"', True
     parts = [one for one in known["other_parts"].find(clause) if not _covered(one, heaters) and not _covered(one, (hit,))]
-    before = [one for one in parts if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2]
-    after = [one for one in parts if one.start >= hit.end and len(tokens(clause[hit.end : one.start])) <= 1]
+    ended = [one for one in parts if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2]
+    before = [one for one in ended if not _led(clause, one.start)]
+    after = [one for one in parts if one.start >= hit.end and len(tokens(clause[hit.end : one.start])) <= 1 and not _led(clause, one.start)]
     near = after[0] if after else before[-1] if before else None
     if near is None or (_said(near, clause, "tank") and _said(hit, clause, "removal")):  # with its tank the heaters go too
         return "", True
@@ -111,7 +146,29 @@ def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str
         if nearer or _AND.fullmatch(clause[min(one.end, near.end) : max(one.start, near.start)]):
             return "", True
     between_them = clause[near.end : hit.start] if near.end <= hit.start else clause[hit.end : near.start]
-    return f'it is about "{clause[near.start : near.end]}"', not heaters or not tokens(between_them)
+    return f'{ABOUT} "{clause[near.start : near.end]}"', not heaters or not tokens(between_them)
+
+
+def _subject(clause: str, hit: Hit) -> str:
+    """What stands beside the heaters and is what a clause without a heater says: "old duct removed by others", "existing pit liner"."""
+    seen = tokens(clause)
+    if any("whole" in subjects_of(one.word) or concepts_of(one.word) & {"heater", "element"} for one in seen):
+        return ""
+    places = [at for at, one in enumerate(seen) if "beside" in subjects_of(one.word) and not (hit.start <= one.start < hit.end)]
+    for at in places:
+        one = seen[at]
+        if one.end <= hit.start and not _led(clause, one.start):
+            return clause[one.start : one.end]
+        between = [other.word for other in seen if hit.end <= other.start < one.start]
+        if one.start >= hit.end and len(between) <= BEHIND and not set(between) & LEADING:
+            return clause[one.start : one.end]
+    return ""
+
+
+def _led(clause: str, start: int) -> bool:
+    """Does a word such as "with" or "for" lead to what stands there, so that it is not what the clause is about?"""
+    before = tokens(clause[:start])
+    return bool({one.word for one in before[-2:]} & LEADING)
 
 
 def _said(hit: Hit, clause: str, concept: str) -> bool:

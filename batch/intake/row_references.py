@@ -8,7 +8,7 @@ from abc import abstractmethod
 from batch.intake.described import described
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
-from batch.intake.line_kinds import DATA, DOUBT, Line, Supply, supply_in
+from batch.intake.line_kinds import DATA, DOUBT, Line, StatedSupply, supply_in
 from batch.intake.list_columns import NEEDED
 from batch.intake.list_words import EACH, ditto, other_equipment
 from batch.intake.remark_words import read_row_words
@@ -128,12 +128,12 @@ class RowReferences(RowCells):
             line.doubt = line.doubt or named.doubt
 
 
-def _supply_alone(clause: str) -> Supply | None:
+def _supply_alone(clause: str) -> StatedSupply | None:
     """The supply that a clause of a banner is: "3x400V" between dashes, where in a sentence it could be three of 400 V."""
     said = supply_in(clause)
     if said is None and (alone := read_supply(clause.strip())) is not None and alone.sure and alone.current != "DC":
         return (
-            Supply(alone.volts, alone.phases)
+            StatedSupply(alone.volts, alone.phases)
             if alone.volts is not None and alone.phases in (1, 3) and alone.volts_to_neutral is None
             else None
         )

@@ -25,10 +25,11 @@ def by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> N
     of_one, of_all = bool(hits("per_heater", heading)), bool(hits("total", heading) or hits("per_tank", heading))
     if not of_one and not of_all:
         of_one, of_all = _amps_of(several)
+    units = _columns_of_pieces(several)
     for line in several:
         q, p = count_of(line) or 1.0, power_of(line) or 0.0
-        for _, value in line.cells:
-            text = flat(value) if isinstance(value, str) else ""
+        for at, value in line.cells:
+            text = flat(value) if isinstance(value, str) and at not in units else ""
             if text and not POWER_SAID.search(text) and len(text) <= LONGEST_REMARK and _says_each(text):
                 verdict.of_rows[line.index] = (EACH, f'"{text[:60]}"')
             found = POWER_SAID.findall(text)
@@ -44,6 +45,20 @@ def by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> N
             verdict.of_rows[line.index] = (basis, f"the {amps:g} A of the row")
         elif not close_amps(amps, each):
             verdict.odd_rows[line.index] = f"its {amps:g} A fit neither {p:g} kW of each heater nor {p:g} kW of all"
+
+
+def _columns_of_pieces(several: Sequence[Line]) -> set[int]:
+    """Columns of a unit that things are counted in: "EA" in every row says nothing of the power."""
+    texts: dict[int, set[str]] = {}
+    for line in several:
+        for at, value in line.cells:
+            if isinstance(value, str):
+                texts.setdefault(at, set()).add(flat(value).strip(" .").casefold())
+    return {at for at, found in texts.items() if len(found) == 1 and _of_pieces(next(iter(found)))} if len(several) > 1 else set()
+
+
+def _of_pieces(text: str) -> bool:
+    return any(hit.word.strip(" .").casefold() == text for hit in hits("pieces", text))
 
 
 def _amps_of(several: Sequence[Line]) -> tuple[bool, bool]:

@@ -13,7 +13,7 @@ from batch.intake.list_columns import NEEDED
 from batch.intake.list_words import about_the_row, hits, is_heater, nothing_word, other_equipment
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import read_row_words
+from batch.intake.remark_words import about_what_stands_beside, read_row_words
 from batch.intake.row_references import RowReferences
 from batch.intake.survey import flat
 from batch.ooxml.addresses import letters
@@ -141,7 +141,8 @@ class SaidOfRow(RowReferences):
                 elif word and at not in remarks:
                     line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
                     return
-                elif word:  # a remark may be about what stands beside the heaters
+                elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
+                    # a remark that only names equipment may say what the row is
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
 
     def _beside(self, line: Line) -> None:
@@ -153,10 +154,13 @@ class SaidOfRow(RowReferences):
     def _may_heat(self, line: Line, at: int, text: str) -> bool:
         """A row with all that a heater has, of a list of heaters, whose process or bath is called "light etch" or "anode wash"."""
         named = {column.index for key, column in self.plan.columns.items() if key in ("description", "tank", "bank")}
-        whole = all(line.value(key) is not None for key in ("tank", "quantity")) and any(
-            line.value(key) is not None for key in ("power_kw", "total_kw")
-        )
-        return self.plan.of_heaters and whole and at not in named and not machine_in(text)
+        return self.plan.of_heaters and self._whole(line) and at not in named and not machine_in(text)
+
+    @staticmethod
+    def _whole(line: Line) -> bool:
+        """Has a row a tank, a number and a power?"""
+        powered = any(line.value(key) is not None for key in ("power_kw", "total_kw"))
+        return powered and all(line.value(key) is not None for key in ("tank", "quantity"))
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -18,13 +18,15 @@ from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import lists_heaters, taken_out_by_notes
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, Line, supply_in
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line, supply_in
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
 from batch.intake.list_words import is_heater, meanings
 from batch.intake.one_a_line import one_a_line, volts_said_twice
+from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
+from batch.intake.plan_questions import ask_of_plan
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
@@ -41,6 +43,8 @@ if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
 LONGEST_TITLE = 90
+LEAST_OF_A_STRIP = 3  # columns of a table beside another
+NOWHERE: Set[int] = frozenset()
 NEAR_TITLE = 6  # rows above the headings in which a title stands
 OF_AN_ISSUE = re.compile(
     r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
@@ -65,6 +69,7 @@ class Studied:
     sheet: str = ""  # the tab's own name
     table_map: TableMap | None = None  # the table of a person's map that it was read by
     places: dict[int, dict[int, str]] = field(default_factory=dict)  # of blocks: the address of each value
+    of_blocks: frozenset[int] = frozenset()  # the rows of the sheet, from 0, that the blocks take
 
     def heater_lines(self) -> list[Line]:
         return [line for line in self.lines if line.kind in (DATA, DOUBT, HIDDEN)]
@@ -74,7 +79,8 @@ def study(grid: Grid) -> list[Studied]:
     """Every table of a sheet with headings, in order; a turned list or blocks of labels where they tell more than rows do."""
     some = regions(grid)
     plain = [study_region(region, _around(region, some)) for region in some]
-    if not any(one.heaters == "yes" and "quantity" in one.plan.columns for one in plain) and (matrix := matrix_of(grid)) is not None:
+    settled = any(one.heaters == "yes" and {"quantity", "power_kw"} <= one.plan.columns.keys() for one in plain)
+    if not settled and (matrix := matrix_of(grid)) is not None:
         return [_matrix(grid, matrix)]
     if not plain and (request := free_text(grid)) is not None:
         region, plan = request
@@ -82,11 +88,51 @@ def study(grid: Grid) -> list[Studied]:
         fix_supply(plan, region, around)
         one = finish(grid, plan, around, [], region)
         return [one] if one.heaters == "yes" else []
-    best = _told(plain)
-    for other in (_blocks(grid), _turned(grid)):
-        if _told(other) > max(best, 0) and any(one.heaters == "yes" for one in other):
-            return other
-    return plain
+    best, found = _told(plain), plain
+    for other in (_in_strips(grid, plain), _blocks(grid), _blocks_and_tables(grid, plain), _turned(grid)):
+        if (told := _told(other)) > max(best, 0) and any(one.heaters == "yes" for one in other):
+            best, found = told, other
+    return found
+
+
+def _in_strips(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
+    """Tables beside each other whose headings stand in different rows: the columns between blank ones, each by itself."""
+    if not any(one.heaters == "yes" for one in plain):
+        return []
+    strips = _strips(grid)
+    found: list[Studied] = []
+    told: set[tuple[int, int]] = set()
+    for low, high in strips if len(strips) > 1 else ():
+        rows = [[value if low <= at <= high else "" for at, value in enumerate(row)] for row in grid.rows]
+        part = replace(grid, rows=rows)
+        some = regions(part)
+        for region in some:
+            region.grid = grid
+            one = study_region(region, _around(region, [other for other in some if other is not region]))
+            found.append(one)
+            told.update({(low, high)} if one.heaters == "yes" else ())
+    return found if len(told) > 1 else []
+
+
+def _strips(grid: Grid) -> list[tuple[int, int]]:
+    """Runs of columns that hold rows of a table, parted by columns in which nothing stands."""
+    filled = sorted({at for line in grid.lines for at, _ in cells_of(grid.rows[line])})
+    runs: list[tuple[int, int]] = []
+    for at in filled:
+        runs = [*runs[:-1], (runs[-1][0], at)] if runs and at == runs[-1][1] + 1 else [*runs, (at, at)]
+    return [run for run in runs if run[1] - run[0] + 1 >= LEAST_OF_A_STRIP]
+
+
+def _blocks_and_tables(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
+    """Blocks of labels above or below plain tables of the same sheet."""
+    tables = [one for one in plain if one.heaters == "yes" and one.region is not None]
+    taken: set[int] = set()
+    for one in tables:
+        if one.region is not None:
+            last = max([one.region.row, *(each.index for each in one.lines if each.kind != NOTE)])
+            taken.update(range(one.region.top, last + 1))
+    some = _blocks(grid, taken) if tables else []
+    return sorted([*some, *tables], key=lambda one: one.plan.first_row) if any(one.heaters == "yes" for one in some) else []
 
 
 def _around(region: Region, others: Sequence[Region]) -> list[tuple[int, int, str]]:
@@ -167,15 +213,15 @@ def _matrix(grid: Grid, matrix: Matrix) -> Studied:
     return one
 
 
-def _blocks(grid: Grid) -> list[Studied]:
+def _blocks(grid: Grid, skip: Set[int] = NOWHERE) -> list[Studied]:
     found = []
-    around = texts_around(grid, len(grid.rows), 0, 0)
-    some = blocks(grid)
+    around = [one for one in texts_around(grid, len(grid.rows), 0, 0) if one[0] not in skip]
+    some = blocks(grid, skip=skip)
     labels = {column.text.casefold() for one in some for column in one.region.columns}
     around = [one for one in around if one[2].partition(":")[0].strip().casefold() not in labels]
     for one in some:
         studied = study_region(one.region, around)
-        studied.sheet, studied.places = grid.name, one.places
+        studied.sheet, studied.places, studied.of_blocks = grid.name, one.places, one.lines
         found.append(studied)
     return found
 
@@ -249,7 +295,8 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     heaters, why = lists_heaters(grid, plan, lines, around, region)
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
     if heaters == "yes":
-        _questions(one)
+        ask_passed_over(lines, plan.keep_rows, plan.leave_rows)
+        ask_of_plan(one)
     return one
 
 
@@ -327,57 +374,6 @@ def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
         if region.top - 3 <= row < region.top and len(text) <= LONGEST_TITLE and read_row_words(text).fate == OUT_BY_WORDS:
             return text
     return ""
-
-
-def _questions(one: Studied) -> None:
-    """What must be answered before the table is sized."""
-    plan, verdict = one.plan, one.verdict
-    for taken in one.taken:
-        twice = taken.key == "description" and taken.rival == taken.text  # descriptions of two lists side by side, perhaps
-        if taken.sure == OPEN and (taken.key in NEEDED or twice):
-            ours = LIST[taken.key].heading
-            this, that = f'"{taken.text}" (column {letters(taken.index)})', f'"{taken.rival}"'
-            cell = f"{letters(taken.index)}{plan.heading_row}"
-            plan.questions.append(
-                Question(
-                    f"Which column is {ours}", this, that, f'{_key(ours)} = {{ column = "{letters(taken.index)}" }}', cell, (), taken.key
-                )
-            )
-    if plan.power or "power_kw" not in plan.columns:
-        if plan.power == EACH and (verdict.totals_differ or any("total" in said for said in verdict.against)) and verdict.sure != "certain":
-            _ask_power(one)
-        return
-    _ask_power(one)
-
-
-def _ask_power(one: Studied) -> None:
-    plan = one.plan
-    column = plan.columns.get("power_kw") or plan.columns.get("total_kw")
-    if column is None:
-        return
-    for example in one.lines:
-        q, p = example.figure("quantity"), example.figure("power_kw")
-        if example.kind == DATA and q is not None and q > 1 and p is not None:
-            break
-    else:
-        return
-    where = f"{letters(column.index)}{example.index + 1}"
-    said = "; ".join(one.verdict.against)
-    plan.questions.append(
-        Question(
-            f'Is the power under "{column.heading}" that of each heater or of all heaters of the tank' + (f" ({said})" if said else ""),
-            f"{q:g} heaters of {p:g} kW each ({where})",
-            f"{q:g} heaters of {p / q:.4g} kW, together {p:g} kW",
-            'power = "each"   # or "per tank"',
-            where,
-            (),
-            "power_kw",
-        )
-    )
-
-
-def _key(heading: str) -> str:
-    return heading if heading.isalpha() and heading.isascii() else f'"{heading}"'
 
 
 __all__ = ["BANNER", "Studied", "finish", "replace", "study", "study_region"]

@@ -168,13 +168,20 @@ def _anchors(grid: Grid) -> list[tuple[int, int, int]]:
             at += 1
             continue
         unit_row = row + 1 if row + 1 in wordy and is_unit_row(grid.rows[row + 1]) else -1
-        if row > top and is_unit_row(grid.rows[row]):
+        if unit_row < 0 and row > top and is_unit_row(grid.rows[row]) and _headed(grid, top, row):
             unit_row, row = row, row - 1
         found.append((top, row, unit_row))
         last = max(row, unit_row)
         while at < len(lines) and lines[at] <= last:
             at += 1
     return found
+
+
+def _headed(grid: Grid, top: int, row: int) -> bool:
+    """Do most cells of a row that looks like units stand below a heading of their own, and not side by side under a common one?"""
+    below = [at for at, _ in cells_of(grid.rows[row])]
+    own = {at for line in range(top, row) for at, value in cells_of(grid.rows[line]) if isinstance(value, str)}
+    return 2 * sum(at in own for at in below) >= len(below)
 
 
 def _wordy(row: Sequence[object]) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field
 
 from batch.intake.grid import Grid
@@ -16,6 +16,7 @@ CORE = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "amps
 MOST_BESIDE = 3  # cells beside a label of a block: value, unit and remark; more are values of other tanks: judgement, no source
 LEAST_LABELS = 3  # of ours in a column, for it to be one of labels
 TURNED, BLOCKS = "turned", "blocks"
+NONE: Set[int] = frozenset()
 
 
 @dataclass(slots=True)
@@ -24,6 +25,7 @@ class Blocks:
 
     region: Region
     places: dict[int, dict[int, str]] = field(default_factory=dict)
+    lines: frozenset[int] = frozenset()  # rows of the sheet that the blocks take, from 0
 
 
 def turned_over(grid: Grid) -> Grid | None:
@@ -46,11 +48,11 @@ def turned_over(grid: Grid) -> Grid | None:
     )
 
 
-def label_columns(grid: Grid) -> list[int]:
-    """Columns of labels that begin again and again with the tank's: one block a tank."""
+def label_columns(grid: Grid, skip: Set[int] = NONE) -> list[int]:
+    """Columns of labels that begin again and again with the tank's: one block a tank. `skip`: rows that are other tables."""
     found = []
     for index in range(grid.width):
-        values = (grid.rows[line][index] for line in grid.lines)
+        values = (grid.rows[line][index] for line in grid.lines if line not in skip)
         labels = [value for value in values if isinstance(value, str) and value.strip() and not like_data(value.split(":")[0])]
         if len(labels) < 2 * LEAST_OF_A_TANK:  # no two blocks: what the labels mean need not be asked
             continue
@@ -70,42 +72,43 @@ def _key(text: str) -> str:
     return some[0].key if some else ""
 
 
-def blocks(grid: Grid, only: int = -1) -> list[Blocks]:
-    """Every column of blocks on the sheet, or that in column `only`."""
-    columns = label_columns(grid)
+def blocks(grid: Grid, only: int = -1, skip: Set[int] = NONE) -> list[Blocks]:
+    """Every column of blocks on the sheet, or that in column `only`; `skip`: rows that are other tables."""
+    columns = label_columns(grid, skip)
     found = []
     for number, index in enumerate(columns):
         until = columns[number + 1] - 1 if number + 1 < len(columns) else grid.width - 1
-        if only in (-1, index) and (one := _blocks(grid, index, until, len(columns) > 1)):
+        if only in (-1, index) and (one := _blocks(grid, index, until, skip)):
             found.append(one)
     return found
 
 
-def _blocks(grid: Grid, index: int, until: int, several: bool) -> Blocks | None:
-    starts = [line for line in grid.lines if isinstance(label := grid.rows[line][index], str) and _key(label) == "tank"]
+def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None:
+    lines = [line for line in grid.lines if line not in skip]
+    starts = [line for line in lines if isinstance(label := grid.rows[line][index], str) and _key(label) == "tank"]
     labels: dict[str, int] = {}
     texts: list[str] = []
     values: dict[int, dict[int, object]] = {}
     places: dict[int, dict[int, str]] = {}
+    used: set[int] = set()
     beyond = alone = 0
     for number, start in enumerate(starts):
         end = starts[number + 1] if number + 1 < len(starts) else start + (starts[-1] - starts[-2] if len(starts) > 1 else len(grid.rows))
         values[start], places[start] = {}, {}
-        for line in range(start, min(end, len(grid.rows))):
-            cell = grid.rows[line][index]
-            if not isinstance(cell, str) or not cell.strip():
-                continue
-            label, colon, rest = cell.partition(":")
-            key = flat(label).casefold()
-            if key not in labels:
-                labels[key] = len(labels)
-                texts.append(flat(label))
-            column = labels[key]
-            beside = list(cells_beside(grid, line, index, until))
-            at, value = beside[0] if beside else (index, rest.strip() if colon else "")
-            more = len(beside) > MOST_BESIDE or any(isinstance(other, float) for _, other in beside[1:])
-            beyond, alone = beyond + more, alone + (bool(beside) and not more)
-            values[start][column], places[start][column] = value, f"{letters(at)}{line + 1}"
+        for chunk in _chunks([line for line in lines if start <= line < end]):
+            pairs = [(line, *pair) for line in chunk for pair in _pairs(grid, line, index, until)]
+            if chunk[0] != start and any(labels.get(flat(label).casefold()) in values[start] for _, label, *_ in pairs):
+                continue  # what comes behind a blank row and says the same again is of something else
+            used.update(chunk)
+            for line, label, at, value, more in pairs:
+                key = flat(label).casefold()
+                if key not in labels:
+                    labels[key] = len(labels)
+                    texts.append(flat(label))
+                column = labels[key]
+                beyond, alone = beyond + more, alone + (value != "" and not more)
+                values[start].setdefault(column, value)
+                places[start].setdefault(column, f"{letters(at)}{line + 1}")
     if len(texts) < LEAST_LABELS or beyond > alone:  # figures beyond the values: a tank a column, of which a block would lose all but one
         return None
     width = len(texts)
@@ -124,12 +127,42 @@ def _blocks(grid: Grid, index: int, until: int, several: bool) -> Blocks | None:
         [HeadingColumn(at, text, text) for at, text in enumerate(texts)],
         turned=BLOCKS,
     )
-    return Blocks(region, {start + 1: some for start, some in places.items()})
+    return Blocks(region, {start + 1: some for start, some in places.items()}, frozenset(used))
 
 
-def cells_beside(grid: Grid, line: int, index: int, until: int):
-    """The filled cells to the right of a label."""
-    return iter([(at, value) for at, value in cells_of(grid.rows[line], index + 1, until)])
+def _chunks(lines: Sequence[int]) -> list[list[int]]:
+    """Lines parted where a blank one stands between them."""
+    found: list[list[int]] = []
+    for line in lines:
+        if found and line == found[-1][-1] + 1:
+            found[-1].append(line)
+        else:
+            found.append([line])
+    return found
+
+
+def _pairs(grid: Grid, line: int, index: int, until: int) -> list[tuple[str, int, object, bool]]:
+    """Labels of one line with the column and the value of each, and whether figures stand beyond the value."""
+    cell = grid.rows[line][index]
+    if not isinstance(cell, str) or not cell.strip():
+        return []
+    label, colon, rest = cell.partition(":")
+    beside = cells_of(grid.rows[line], index + 1, until)
+    further = next((at for at in range(1, len(beside) - 1) if _is_label(beside[at][1])), len(beside))
+    own = beside[:further]
+    if own and colon and not rest.strip() and _is_label(own[0][1]) and str(own[0][1]).rstrip().endswith(":"):
+        own = []  # a label without a value
+    at, value = own[0] if own else (index, rest.strip() if colon else "")
+    more = len(own) > MOST_BESIDE or any(isinstance(other, float) for _, other in own[1:])
+    found: list[tuple[str, int, object, bool]] = [(label, at, value, more)]
+    if further < len(beside):
+        found += _pairs(grid, line, beside[further][0], until)
+    return found
+
+
+def _is_label(cell: object) -> bool:
+    """May a cell be a label that we know: words without figures?"""
+    return isinstance(cell, str) and not like_data(cell.split(":")[0]) and bool(_key(cell))
 
 
 def address_of(index: int, number: int) -> str:

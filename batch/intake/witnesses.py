@@ -11,9 +11,10 @@ from batch.intake.grid import Grid
 from batch.intake.heading_sense import says_rating
 from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.list_columns import CATALOGUE_KW
-from batch.intake.list_words import hits
+from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
 from batch.intake.rows_themselves import by_own_words
+from batch.intake.survey import flat
 from batch.intake.verdict import EACH, ROW, TANK, Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
 from batch.ooxml.addresses import letters
 
@@ -23,6 +24,7 @@ OF_POWER = re.compile(
     r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE
 )
 LONGEST_SENTENCE = 200
+DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
 
@@ -48,6 +50,7 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     if several:
         _by_totals(votes, verdict, plan, lines)
         _by_amps(votes, plan, several)
+        _by_descriptions(votes, verdict, plan, data)
         _by_words(votes, around)
         _by_stated(votes, data, around)
     _by_heading(verdict, votes, heading)
@@ -133,6 +136,8 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
     odd: list[Line] = []
     banks: dict[int, list[Line]] = {}
     sums: dict[int, float] = {}
+    of_all: list[Line] = []  # rows of several tanks whose total is that of all of them
+    of_one: list[Line] = []  # and those whose total is that of one tank's heaters
     for line in data:
         banks.setdefault(line.index, []).append(line)
     for some in banks.values():
@@ -147,11 +152,18 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
             continue
         if close(q * p, t) or close(n * q * p, t):
             each.append(line)
+            if n > 1:
+                (of_one if close(q * p, t) else of_all).append(line)
         elif close(p, t) and q > 1:
             same.append(line)
         else:
             odd.append(line)
     heading = plan.columns["total_kw"].heading
+    if of_all and of_one:  # the fewer are in doubt; where they are as many, all
+        few, many = sorted((of_all, of_one), key=len)
+        for line in [*few, *(many if len(few) == len(many) else ())]:
+            times = f"{tanks_named(line):g} tanks of {count_of(line) or 0.0:g} times {power_of(line) or 0.0:g} kW"
+            verdict.odd_rows[line.index] = f'{times} under "{heading}" is {total_of(line) or 0.0:g} kW, which other rows reckon otherwise'
     if each and len(each) >= 2 * len(odd) and not same:
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append(f'number times power is "{heading}" in {len(each)} rows')
@@ -185,14 +197,23 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
             stated = _numbers_of(line)
             place = plan.columns[key].index if key in plan.columns else plan.first
             stated.sort(key=lambda pair: abs(pair[0] - place))
+            left = [[one for one in group if not _named_in(one, line)] for group in (since, every)]
             for at, number in stated:
                 found = {basis for group in (since, every) for basis in _which(group, number)}
+                found = found or {basis for group in left for basis in _which(group, number)}
                 if len(found) == 1:
                     basis = found.pop()
                     sum_words = "number times power" if basis == EACH else "the powers as they stand"
                     votes[basis].append(f"the total {number:g} kW in {letters(at)}{line.index + 1} is the sum of {sum_words}")
                     break
             since = []
+
+
+def _named_in(line: Line, total: Line) -> bool:
+    """Does a total name a row, which it leaves out: "total new connected (not incl. IH-7)"?"""
+    tags = {str(line.value(key)).strip() for key in ("tank", "bank") if line.value(key) is not None}
+    texts = [flat(value) for _, value in total.cells if isinstance(value, str)]
+    return any(re.search(rf"(?<![\w-]){re.escape(tag)}(?![\w-])", text) for tag in tags if len(tag) > 1 for text in texts)
 
 
 def _numbers_of(line: Line) -> list[tuple[int, float]]:
@@ -257,6 +278,42 @@ def _by_amps(votes: dict[str, list[str]], plan: ListPlan, several: Sequence[Line
             votes[EACH].append(f'the amps under "{heading}" are those of the power as it stands')
         elif re.search(r"\b(total|tank|line|feeder|circuit|connected)\b", low):
             votes[TANK].append(f'the amps under "{heading}" are those of the power as it stands')
+
+
+def _by_descriptions(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
+    """ "Immersion heater 9 kW" beside a power of 9: the item described is one heater. A row whose two powers differ is in doubt."""
+    if "power_kw" not in plan.columns:
+        return
+    tally = {EACH: 0, TANK: 0}
+    odd: dict[int, str] = {}
+    for line in data:
+        q, p, said = count_of(line) or 1.0, power_of(line), _described_kw(line, plan)
+        if p is None or said is None:
+            continue
+        kw, text = said
+        if close(kw, p):
+            tally[EACH] += q > 1
+        elif close(q * kw, p):
+            tally[TANK] += 1
+        else:
+            odd[line.index] = f'"{text[:60]}" and the {p:g} kW of the row differ'
+    if max(tally.values()) >= LEAST_FITTING * max(1, len(odd), min(tally.values())):
+        basis = EACH if tally[EACH] > tally[TANK] else TANK
+        of = "as it stands" if basis == EACH else "divided by the number"
+        votes[basis].append(f"the kW of the descriptions are those of the power {of} in {tally[basis]} rows")
+        for index, why in odd.items():
+            verdict.odd_rows.setdefault(index, why)
+
+
+def _described_kw(line: Line, plan: ListPlan) -> tuple[float, str] | None:
+    """The one power that a text about a heater gives, apart from the columns of powers."""
+    taken = {plan.columns[key].index for key in ("power_kw", "total_kw") if key in plan.columns}
+    for at, value in line.cells:
+        text = flat(value) if isinstance(value, str) and at not in taken else ""
+        found = DESCRIBED.findall(text) if text and heater_word(text) and not hits("total", text) and not hits("per_tank", text) else []
+        if len(found) == 1 and (kw := plain(found[0])) is not None:
+            return kw, text
+    return None
 
 
 def _by_words(votes: dict[str, list[str]], around: Sequence[tuple[int, int, str]]) -> None:

@@ -166,6 +166,8 @@ def parallel_from(rules: RuleSet) -> Cited[str]:
         NFPA 70-2023, 310.10(G)
 
     Example
+        The clause prints 1/0 AWG.
+
         >>> parallel_from(rules).value
         '1/0'
     """

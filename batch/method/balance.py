@@ -88,6 +88,8 @@ def is_lopsided(loads: Loads, system: System) -> bool:
         Symmetry of a balanced system
 
     Example
+        Worked by hand: three pairs of 10 A look the same from every line, two pairs do not.
+
         >>> is_lopsided(Loads(10, 10, 10), System.DELTA), is_lopsided(Loads(10, 10), System.DELTA)
         (False, True)
     """

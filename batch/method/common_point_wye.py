@@ -102,6 +102,8 @@ def two_in_series(volts_ll: float) -> float:
         Kirchhoff's voltage law
 
     Example
+        Worked by hand: half of the line-to-line volts on a heater for V / sqrt(3) of them: sqrt(3) / 2, 86.6 %.
+
         >>> round(100 * two_in_series(480) / (480 / ROOT3), 1)
         86.6
     """

@@ -51,8 +51,10 @@ def size_by_lines(size: str, material: str, rules: RuleSet) -> Cited[str]:
         IEC 60364-5-54, Table 54.2
 
     Example
-        >>> rules.conventions.ground_by
-        'device'
+        The table prints 10 mm2 with lines of 10, 16 with lines of 25 and 35; with 95 half of it, 47.5, the next size is 50.
+
+        >>> [size_by_lines(f"{size} mm²", "copper", iec).value for size in (10, 25, 35, 95)]
+        ['10 mm²', '16 mm²', '16 mm²', '50 mm²']
     """
     found = rules.protective(size, material)
     return cite(size, rules.clause("grounding")) if found is None else found

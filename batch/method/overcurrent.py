@@ -244,8 +244,12 @@ def overload_share(device_a: float, kind: str, rules: RuleSet) -> Cited[float]:
         IEC 60364-4-43, 433.1: I2 <= 1.45 Iz; NFPA 70-2023, 240.4 compares the ratings as they are
 
     Example
+        A code that compares ratings as they are has 1. Worked by hand for a gG fuse from 16 A: 1.6 / 1.45 = 1.103.
+
         >>> overload_share(20, "fuse", rules).value, overload_share(20, "breaker", rules).value
         (1, 1.0)
+        >>> overload_share(20, "fuse", iec).value
+        1.103
     """
     if kind != "fuse":
         return cite(1.0, rules.clause("overcurrent_protection"))

@@ -22,6 +22,8 @@ def fill_limit(conductors: int, rules: RuleSet) -> Cited[float]:
         NFPA 70-2023, Chapter 9, Table 1
 
     Example
+        The table prints 53, 31 and 40 %.
+
         >>> [fill_limit(count, rules).value for count in (1, 2, 3)]
         [53.0, 31.0, 40.0]
     """
@@ -80,6 +82,8 @@ def pvc_limit(rules: RuleSet) -> Cited[float]:
         NFPA 70-2023, 352.12(D)
 
     Example
+        The clause has 50 degrees C (from memory).
+
         >>> pvc_limit(rules).value
         50
     """

@@ -52,6 +52,8 @@ def largest_device(rules: RuleSet) -> Cited[float]:
         NFPA 70-2023, 425.22(B)
 
     Example
+        The clause prints 60 A.
+
         >>> largest_device(rules).value
         60
     """
@@ -134,6 +136,8 @@ def exceeds_bank_load(amps: float, heaters: int, margin_pct: float, rules: RuleS
         NFPA 70-2023, 425.22(B), 210.18
 
     Example
+        Worked by hand: 60 A / 1.25 = 48 A.
+
         >>> [exceeds_bank_load(amps, 3, 25, rules).value for amps in (47.9, 48.0000001, 48.1)]
         [False, False, True]
     """

@@ -88,6 +88,8 @@ def temperature_column(device_a: float, marked_c: int | None, rules: RuleSet) ->
         NFPA 70-2023, 110.14(C)(1)(a), (b)
 
     Example
+        The clause prints 60 degrees C to 100 A and 75 above.
+
         >>> [temperature_column(device, None, rules).value for device in (100, 110)]
         [60, 75]
         >>> temperature_column(60, 75, rules).value

@@ -29,16 +29,17 @@ from batch.papers.paper_sets import (
     paper_number,
 )
 from batch.papers.record_papers import record_papers
+from batch.papers.region_words import in_region_words
 from batch.papers.schedule_papers import schedule_papers
 from batch.papers.transmittal_papers import transmittal_papers
-from batch.papers.type_papers import type_papers, wiring_papers
+from batch.papers.type_papers import single_circuit_papers, type_papers, wiring_papers
 from batch.results import JobResult, ProjectResult
 
 MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     TRANSMITTAL: transmittal_papers,
     ONE_LINE: one_line_papers,
     SCHEDULE: schedule_papers,
-    TYPE: type_papers,
+    TYPE: lambda at: chain(type_papers(at), single_circuit_papers(at)),
     LADDER: ladder_papers,
     WIRING: lambda at: chain(wiring_papers(at), control_wiring_papers(at)),
     LABELS: lambda at: chain(label_papers(at), control_label_papers(at)),
@@ -88,7 +89,7 @@ def _of_project(at: AtHand, groups: Iterable[str]) -> Iterator[Paper]:
             own = paper.number
             if not own:
                 serial += 1
-            yield paper._replace(number=paper_number(at.project.project.project, group, own or serial))
+            yield in_region_words(paper, at.project.wording)._replace(number=paper_number(at.project.project.project, group, own or serial))
 
 
 def _compared(

@@ -15,6 +15,7 @@ from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
 from batch.papers.shown import figure
 from batch.results import BankRow, PanelDesign, PanelRow, Wires
+from batch.schedules.designations import US_SYMBOLS, PanelMarks, marks_of
 from batch.schedules.label_list import needed_words, sccr_words, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import single_tag
@@ -23,7 +24,6 @@ from batch.systems import SYSTEMS, System
 
 OPEN = "____"
 SIGNAL = "WARNING"
-US_SYMBOLS = "IEEE 315"
 
 
 def nameplate_papers(at: AtHand) -> Iterator[Paper]:
@@ -195,7 +195,7 @@ def _label(at: AtHand, control: TankControl, sources: LiveSources) -> Label:
         PaperFact(supply.mark, f"{supply.disconnect}; feeder {supply.feeder}, device ahead {_ahead(supply)}") for supply in control.supplies
     ]
     designs = _designs(control, rows)
-    facts += [PaperFact("Directory", "; ".join(_feed(feed, row) for feed, row, _ in designs))]
+    facts += [PaperFact("Directory", "; ".join(_feed(feed, row, marks_of(at.project)) for feed, row, _ in designs))]
     facts += [PaperFact("Replace OCPDs by", "; ".join(_replace(feed, design) for feed, _, design in designs))]
     facts += [
         PaperFact("Control fuses", _control_fuses(control)),
@@ -215,13 +215,13 @@ def _designs(control: TankControl, rows: Sequence[BankRow]) -> list[tuple[Contro
     return sorted(found, key=lambda one: one[0].number)
 
 
-def _feed(feed: ControlFeed, row: BankRow) -> str:
+def _feed(feed: ControlFeed, row: BankRow, marks: PanelMarks) -> str:
     """ "PCB1, CON1: 1-P1"; of a single-circuit bank "FU1, CON1: T-106/1 single circuit, HTR1 to HTR3"."""
-    marks = ", ".join(mark for mark in (feed.device, feed.contactor) if mark)
+    own = ", ".join(mark for mark in (feed.device, feed.contactor) if mark)
     if not feed.single:
-        return f"{marks}: {feed.tag}"
-    heaters = "HTR1" if row.bank.quantity == 1 else f"HTR1 to HTR{row.bank.quantity}"
-    return f"{marks}: {single_tag(row)}, {heaters}"
+        return f"{own}: {feed.tag}"
+    heaters = " to ".join(dict.fromkeys(marks.heater(number) for number in (1, row.bank.quantity)))
+    return f"{own}: {single_tag(row)}, {heaters}"
 
 
 def _replace(feed: ControlFeed, design: PanelDesign) -> str:

@@ -16,7 +16,7 @@ from batch.papers.paper_data import PaperFact, PaperSet, as_json
 from batch.papers.signs import lacking
 from batch.papers.typesetting import faces, typeset
 from batch.results import JobResult
-from batch.whole_file import Part, whole_file
+from batch.whole_file import FileInTheMaking, whole_file
 
 MARK = b"\n%papers of a sized job: "  # begins the last line of what this program prints; a comment to a reader of PDF
 LONGEST_MARK = 4096
@@ -27,7 +27,7 @@ PAGE = {"letter": "us-letter", "a4": "a4"}
 class Printed(NamedTuple):
     """Where the papers landed, and how many there are."""
 
-    part: Part
+    part: FileInTheMaking
     papers: int
     sheets: int
     lacks: str = ""  # what to say of signs that the type lacks

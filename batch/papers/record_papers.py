@@ -13,13 +13,12 @@ from batch.papers.paper_sets import RECORDS
 from batch.papers.shown import shown
 from batch.results import BankRow, PanelDesign, PanelRow
 from batch.rules import RuleSet, load
+from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.row_words import AS_MARKED, single_tag
-from batch.sizing.marks import TankMarks
 from batch.sizing.placing import groups, lines_of_terminals
 from batch.sizing.readings import Opened, PanelReadings, Reading, panel_readings
 
-US_SYMBOLS = "IEEE 315"
 OPEN, ROOM = "open", ""
 BLANK = "____"
 
@@ -36,12 +35,12 @@ class _At(NamedTuple):
     feed: ControlFeed
     control: TankControl
     readings: PanelReadings
-    marks: TankMarks
+    marks: PanelMarks
 
 
 def record_papers(at: AtHand) -> Iterator[Paper]:
     rules = load(at.project.rule_set)
-    marks = TankMarks("us" if at.project.symbols == US_SYMBOLS else "iec")
+    marks = marks_of(at.project)
     controls = {control.tank.casefold(): control for control in at.project.controls}
     known: dict[object, PanelReadings] = {}  # panels alike read alike
     for row in at.project.banks:
@@ -122,8 +121,8 @@ def _heaters(one: _At, rules: RuleSet) -> PaperTable:
     rows = []
     for number in range(len(one.design.legs)):
         heater, circuit = number // (circuits if one.panel is not None else 1), number % circuits
-        name = one.marks.of("heater", one.first + heater) + (f" circuit {circuit + 1}" if circuits > 1 and one.panel is not None else "")
-        device = one.marks.of(f"branch {one.design.branch.device.kind}", number + 1) if one.panel is not None else one.feed.device
+        name = one.marks.heater(one.first + heater) + (f" circuit {circuit + 1}" if circuits > 1 and one.panel is not None else "")
+        device = one.marks.device(one.design.branch.device.kind, number + 1) if one.panel is not None else one.feed.device
         limit = limits[heater] if heater < len(limits) and (circuit == 0 or one.panel is None) else None
         rows.append((
             name, device, _number(low), _number(nominal), _number(high), ROOM, ROOM, ROOM, ROOM,
@@ -203,7 +202,7 @@ def _out_words(one: _At, each: Opened) -> str:
     kind = one.design.branch.device.kind
     if each.what == "heater":
         return f"one heater on {each.on}"
-    devices = [one.marks.of(f"branch {kind}", number) for number in each.branches]
+    devices = [one.marks.device(kind, number) for number in each.branches]
     return f"{' or '.join(devices) if len(devices) < 4 else f'{devices[0]}, {devices[1]} … {devices[-1]}'} ({each.on})"
 
 

@@ -5,26 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from batch.drawings.schematic import alt_text, plan
+from batch.drawings.single_circuit_drawing import single_alt_text, single_plan
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE, type_serial
 from batch.papers.paper_sets import WIRING as GROUP
 from batch.papers.shown import shown, table_of
 from batch.results import Needed
+from batch.schedules.designations import marks_of
 from batch.schedules.panel_schedule import PANELS
-from batch.schedules.row_words import band_words
-from batch.schedules.wiring_schedule import WIRING
-from batch.schedules.wiring_tag_list import WIRING_TAGS
+from batch.schedules.row_words import band_words, single_tag
+from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
+from batch.schedules.wiring_tag_list import WIRING_TAGS, Tagged, tagged
+from batch.sizing.labels import natural
 
 WIRES = (
     ColumnHead("No.", "", "right", 0.5),
+    ColumnHead("Wire", share=0.7),
     ColumnHead("From", share=2.2),
     ColumnHead("To", share=2.6),
     ColumnHead("Conductor", share=3.0),
 )
 
 OFFSETS = {  # shares of the table of tags
-    "panel": 19.0, "k": 5.0, "heaters": 15.0, "contactor": 10.0, "strip": 7.0, "string_in": 19.0, "string_out": 19.0,
+    "panel": 19.0, "k": 5.0, "heaters": 15.0, "feed": 8.0, "contactor": 10.0, "strip": 7.0, "string_in": 19.0, "string_out": 19.0,
 }  # fmt: skip
 
 
@@ -40,10 +44,36 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
         )  # fmt: skip
 
 
-def _parts(needs: Sequence[Needed]) -> PaperTable:
+def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
+    """A drawing of each sort of single-circuit bank, with what stands for it in the control panel and the banks built so."""
+    alike: dict[str, list[Tagged]] = {}
+    for one in tagged(at.project):
+        if one.wired_as.endswith("single circuit"):
+            alike.setdefault(one.wired_as, []).append(one)
+    feeders = {single_tag(row): row for row in at.project.banks}
+    for wired_as, ones in sorted(alike.items(), key=lambda one: natural(one[0])):
+        first = ones[0]
+        drawing = single_plan(first.design, wired_as, at.project.symbols, at.project.wording)
+        rows = tuple(
+            (one.tag, feeders[one.tag].feeder.feeder, one.contactor, f"{feeders[one.tag].bank.tank}/HCP", one.string_in, one.string_out)
+            for one in ones
+        )  # fmt: skip
+        headings = (
+            ColumnHead("Bank", share=2.6), ColumnHead("Feeder", share=1.2), ColumnHead("Contactor", share=1.2),
+            ColumnHead("In control panel", share=1.8), ColumnHead("String in from", share=2.0), ColumnHead("String out to", share=2.0),
+        )  # fmt: skip
+        yield at.paper(
+            TYPE, "type", f"{wired_as}: drawing",
+            band=band_words(first.hold), quantity=f"{len(ones):,}", tags=first_of(one.tag for one in ones),
+            figures=(at.figures.add(drawing, single_alt_text(first.design, wired_as)),),
+            tables=(_parts(first.design.feed_parts, "Parts in the control panel"), table("Banks built so", headings, rows)),
+        )  # fmt: skip
+
+
+def _parts(needs: Sequence[Needed], title: str = "Parts of one panel") -> PaperTable:
     headings = (ColumnHead("Part", share=2.0), ColumnHead("Description", share=4.2), ColumnHead("Quantity", "", "right", 1.0))
     rows = tuple((need.role, _described(need), f"{need.quantity or 1:g}{'' if need.unit == 'ea' else f' {need.unit}'}") for need in needs)
-    return table("Parts of one panel", headings, rows)
+    return table(title, headings, rows)
 
 
 def _described(need: Needed) -> str:
@@ -70,27 +100,33 @@ def _panel(at: AtHand, tag: Mapping, row: Mapping) -> tuple[str, ...]:
 
 def wiring_papers(at: AtHand) -> Iterator[Paper]:
     """A list for each type and each sort of single-circuit bank, with the panels that are wired so."""
-    wires, tags = (grouped_by(at.rows(sheet), key) for sheet, key in ((WIRING, "type"), (WIRING_TAGS, "wired_as")))
-    types = {kind.type for kind in at.project.types}
-    for wired_as, rows in wires.items():
-        alike = tags[wired_as]
+    tags = grouped_by(at.rows(WIRING_TAGS), "wired_as")
+    types, marks = {kind.type: kind for kind in at.project.types}, marks_of(at.project)
+    firsts: dict[str, Tagged] = {}
+    for one in tagged(at.project):
+        firsts.setdefault(one.wired_as, one)
+    for wired_as in (*types, *sorted(firsts.keys() - types.keys(), key=natural)):
+        alike, kind = tags[wired_as], types.get(wired_as)
+        joins = tuple(panel_wiring(kind.design, marks) if kind is not None else direct_wiring(firsts[wired_as].design, marks))
         yield at.paper(
-            GROUP, "wiring", f"{wired_as}: wiring", number=type_serial(wired_as) if wired_as in types else "",
-            band=str(rows[0]["hold"] or ""), quantity=f"{len(alike):,}", tags=first_of(row["panel"] for row in alike),
-            tables=(_wires(rows), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title="Wired so", wide=OFFSETS)),
-            notes=("HTR+1 is heater k + 1 of its bank, HTR+2 heater k + 2: each panel's own k stands in the table.",)
-            if any("HTR+" in row["end"] for row in rows) else (),
+            GROUP, "wiring", f"{wired_as}: wiring", number=type_serial(wired_as) if kind is not None else "",
+            band=band_words(kind.hold if kind is not None else firsts[wired_as].hold),
+            quantity=f"{len(alike):,}", tags=first_of(row["panel"] for row in alike),
+            tables=(_wires(joins), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title="Wired so", wide=OFFSETS)),
+            notes=tuple(_notes(at, kind is not None)),
         )  # fmt: skip
 
 
-def _wires(rows: Sequence[Mapping]) -> PaperTable:
-    return table("", WIRES, tuple((f"{row['no']}", row["start"], row["end"], _conductor(row)) for row in rows))
+def _notes(at: AtHand, of_type: bool) -> Iterator[str]:
+    marks = marks_of(at.project)
+    if of_type:
+        heater, limit = marks.heater_of_type(1), marks.limit_of_type(1)
+        yield f"{heater} is heater k + 1 of its bank, with its limit {limit}: each panel's own k stands in the table."
+    yield "n in a wire's number is the panel feeder's, in the table; the limit string is numbered on the list of the control panel."
 
 
-def _conductor(row: Mapping) -> str:
-    """The conductor, and of one that not every panel of the type has, which have it."""
-    _, only, which = row["purpose"].partition(", in a panel ")
-    return f"{row['conductor']}; in a panel {which.partition(':')[0]}" if only else row["conductor"]
+def _wires(joins: Sequence[Join]) -> PaperTable:
+    return table("", WIRES, tuple((f"{no}", one.wire, one.start, one.end, one.conductor) for no, one in enumerate(joins, start=1)))
 
 
 def grouped_by(rows: Iterable[Mapping], key: str) -> dict[str, list[Mapping]]:

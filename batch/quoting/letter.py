@@ -23,7 +23,7 @@ from docx.text.paragraph import Paragraph
 
 from batch.errors import InputFileError, OutputFileError
 from batch.quoting.offer import BLANK, CustomerOffer, follows
-from batch.whole_file import Part, whole_file
+from batch.whole_file import FileInTheMaking, whole_file
 from batch.writing.earlier_file import MADE, saved_since
 
 FIELD = re.compile(r"\{(\w+)\}")
@@ -56,14 +56,14 @@ def plain_template() -> Document:
     return made
 
 
-def write_template(path: Path) -> Part:
+def write_template(path: Path) -> FileInTheMaking:
     """Saves that template, to be edited."""
     with whole_file(path) as part:
         _save(plain_template(), part.path)
     return part
 
 
-def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None) -> Part:
+def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None) -> FileInTheMaking:
     """Writes the letter to `path`, whole or not at all.
 
     Raises:

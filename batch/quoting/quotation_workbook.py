@@ -8,7 +8,7 @@ from pathlib import Path
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.quoting.offer import CustomerOffer, follows, parts_of
-from batch.whole_file import Part
+from batch.whole_file import FileInTheMaking
 from batch.writing.book import Book, whole_book
 from batch.writing.page import Page
 from batch.writing.paper import Footer
@@ -21,7 +21,7 @@ TAKEN = "Taken where your list says nothing"
 RIGHT = {"align": "right"}
 
 
-def write_workbook(offer: CustomerOffer, path: Path) -> Part:
+def write_workbook(offer: CustomerOffer, path: Path) -> FileInTheMaking:
     """Writes it to `path`, whole or not at all. OutputFileError where that fails."""
     with whole_book(path, f"{offer.title} {offer.project}".strip()) as book:
         _offer(book, offer)

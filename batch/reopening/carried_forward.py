@@ -7,21 +7,26 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from batch.comparing.inputs import same
-from batch.comparing.lines import RECORDS, SHEETS, Address, Key, Line, fold, lines_of, with_values
+from batch.comparing.input_changes import same
+from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, Key, fold, lines_of, with_values
 from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
+from batch.money_records import TypedPrice
 from batch.records import CarriedForward, Job, Part
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.sheets import Column
 from batch.sheets.received import EMPTIED, STORED
 
 NAMES = ("project", "tank", "bank", "feeder", "part")
+OWN = ("typed_prices",)  # sheets whose rows are known by none of these: their keys stand under part, one after the other
+APART = " | "
 
 
-def carried_forward(line: Line, key: str, value: object, instead_of: object, source: str) -> CarriedForward:
+def carried_forward(line: Entry, key: str, value: object, instead_of: object, source: str) -> CarriedForward:
     """A value for one row, with the row's tags."""
     names = dict(zip(SHEETS[line.table].key, line.names, strict=True))
+    if line.table in OWN:
+        names = {"part": APART.join(line.names)}
     names["bank"] = line.label or names.get("bank", "")
     project, tank, bank, feeder, part = (names.get(name, "") for name in NAMES)
     return CarriedForward(line.table, project, tank, bank, feeder, part, key, value, instead_of, source)
@@ -47,10 +52,14 @@ def put_back(job: Job, stored: StoredResults, labels: Mapping[Address, str]) -> 
     if not standing and not said:
         return job
     lines = {_key(line): line for table in lines_of(job, labels).values() for line in table if line.number >= 0}
+    lines |= {_of_own(line): line for line in list(lines.values()) if line.table in OWN}
     records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
     taken: list[CarriedForward] = []
     for one, row in standing:
-        line = lines.get((one.table, *(fold(getattr(one, name)) for name in SHEETS[one.table].key)))
+        if one.table in OWN:
+            line = lines.get((one.table, _folded(one.part))) or _new_own(one, records[one.table], lines)
+        else:
+            line = lines.get((one.table, *(fold(getattr(one, name, "")) for name in SHEETS[one.table].key)))
         if line is None and one.table == "stock":
             line = _new_part(records["stock"], lines, one.part)
         if line is None:
@@ -139,19 +148,44 @@ def reader_value(column: Column, value: object) -> object:
     return read.value if isinstance(read, Outcome) else read
 
 
-def _key(line: Line) -> tuple[str, ...]:
+def _key(line: Entry) -> tuple[str, ...]:
     tags: Key = (*line.key[:2], fold(line.label)) if line.table == "heaters" else line.key
     return (line.table, *tags)
 
 
-def _new_part(stock: list[Part], lines: dict, name: str) -> Line | None:
+def _new_part(stock: list[Part], lines: dict, name: str) -> Entry | None:
     """A part of a stock list that was kept as a whole: it has no row as received."""
     if not name:
         return None
     stock.append(Part(name))
-    line = Line("stock", (fold(name),), (name,), {}, number=len(stock) - 1)
+    line = Entry("stock", (fold(name),), (name,), {}, number=len(stock) - 1)
     lines[_key(line)] = line
     return line
+
+
+def line_of_own(table: str, names: Sequence[str]) -> Entry:
+    """A row of a sheet of OWN that has no row as received."""
+    return Entry(table, tuple(map(_folded, names)), tuple(names), {})
+
+
+def _of_own(line: Entry) -> tuple[str, ...]:
+    return line.table, _folded(APART.join(line.names))
+
+
+def _new_own(one: CarriedForward, records: list, lines: dict) -> Entry | None:
+    """A record that was made of what was typed on results: it has no row as received."""
+    names = one.part.split(APART)
+    if len(names) < len(SHEETS[one.table].key):
+        return None
+    names = [names[0], APART.join(names[1:-1]), names[-1]]
+    records.append(TypedPrice(role=names[0], words=names[1], unit=names[2]))
+    line = replace(line_of_own(one.table, names), number=len(records) - 1)
+    lines[_of_own(line)] = line
+    return line
+
+
+def _folded(words: str) -> str:
+    return " ".join(words.split()).casefold()
 
 
 def _unknown(row: StoredRow) -> Finding:

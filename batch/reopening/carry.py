@@ -6,16 +6,17 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from batch.comparing.inputs import SETTINGS, same
-from batch.comparing.lines import RECORDS, SHEETS, Address, Line, fold, lines_of, with_values
+from batch.comparing.input_changes import SETTINGS, same
+from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, fold, lines_of, with_values
 from batch.comparing.offers import Offer, offers_of
 from batch.comparing.pairing import Pair, confirmed, in_both, pair_all
 from batch.comparing.revision import Revision
 from batch.findings import Finding, find, remark
+from batch.money_records import TypedPrice
 from batch.origin import NOWHERE, Origin
 from batch.price.stock_prices import price_list
 from batch.records import Bank, CarriedForward, Job, Part
-from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
+from batch.reopening.carried_forward import carried_forward, line_of_own, with_carried_forward, worded
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
@@ -37,7 +38,7 @@ LISTED = 6  # names written out in one finding
 Progress = Callable[[str, int, int], None]
 
 
-class Taken(NamedTuple):
+class CarriedValue(NamedTuple):
     """One value that was carried: of which bank of the new job, in which field, what."""
 
     number: int
@@ -49,7 +50,7 @@ class Carried(NamedTuple):
     """The new job with what was carried into it, the values carried into its banks, and the tool's own choices."""
 
     job: Job
-    taken: tuple[Taken, ...]
+    taken: tuple[CarriedValue, ...]
     previous: PreviousDecisions
 
 
@@ -76,7 +77,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
     pairs = pair_all(old.lines, lines, confirmed(renamed, old.lines, lines))
     source, offers = old.job.name, offers_of(pairs)
     said: list[Finding] = []
-    taken: list[Taken] = []
+    taken: list[CarriedValue] = []
     more: list[CarriedForward] = []
     records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
     for pair in pairs:
@@ -94,13 +95,17 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
                 line = pair.right if pair.right.key[-1] else replace(pair.right, label=pair.left.label)
                 more.append(carried_forward(line, column.key, value, None, source))
                 if pair.right.table == "heaters" and column.key in FIXED:
-                    taken.append(Taken(pair.right.number, column.key, value))
+                    taken.append(CarriedValue(pair.right.number, column.key, value))
         records[pair.right.table][pair.right.number] = record
     stock, about_stock = _stock(old.job.stock, records["stock"], source)
     said += about_stock
     more += _stock_carried_forward(stock, job.stock, source)
+    typed, about_typed, of_typed = _typed_prices(old.job.typed_prices, job.typed_prices, source)
+    said += about_typed
+    more += of_typed
     new = replace(
         job,
+        typed_prices=typed,
         projects=tuple(records["projects"]),
         feeders=tuple(records["feeders"]),
         tanks=tuple(records["tanks"]),
@@ -111,7 +116,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
     return Carried(with_carried_forward(new, more), tuple(taken), choices_of(old, pairs))
 
 
-def _blanks(line: Line, before, record, source: str) -> Iterator[tuple[Column, object, Finding]]:
+def _blanks(line: Entry, before, record, source: str) -> Iterator[tuple[Column, object, Finding]]:
     """Columns of one row that keep a value (or None: what is given here stands), each with its finding."""
     sheet = SHEETS[line.table]
     for key in CARRIED.get(line.table, ()):
@@ -129,7 +134,7 @@ def _blanks(line: Line, before, record, source: str) -> Iterator[tuple[Column, o
         yield column, was, _find(remark(code, key, **fields), line, record.origin)
 
 
-def _find(said, line: Line, origin: Origin) -> Finding:
+def _find(said, line: Entry, origin: Origin) -> Finding:
     names = dict(zip(SHEETS[line.table].key, line.names, strict=True))
     who = {name: names[name] for name in ("project", "tank", "feeder") if names.get(name)}
     if line.label:
@@ -137,7 +142,7 @@ def _find(said, line: Line, origin: Origin) -> Finding:
     return find(said, **who, sheet=origin.sheet, cell=origin.cell(said.about) if said.about else "")
 
 
-def _gone(line: Line, unread: bool, before, source: str, offers: Sequence[Offer]) -> Iterator[Finding]:
+def _gone(line: Entry, unread: bool, before, source: str, offers: Sequence[Offer]) -> Iterator[Finding]:
     """A bank with decisions that has no row in the new revision, or one that cannot be read."""
     if line.table != "heaters":
         return
@@ -179,11 +184,32 @@ def _stock(before: Sequence[Part], now: list[Part], source: str) -> tuple[list[P
     return found, said
 
 
+def _typed_prices(
+    before: Sequence[TypedPrice], now: Sequence[TypedPrice], source: str
+) -> tuple[tuple[TypedPrice, ...], list[Finding], list[CarriedForward]]:
+    """Prices of lines that no part is, kept where these very words have none here."""
+    sheet = SHEETS["typed_prices"]
+
+    def key(one: TypedPrice) -> tuple[str, ...]:
+        return line_of_own(sheet.id, [getattr(one, name) for name in sheet.key]).key
+
+    known = {key(one) for one in now}
+    kept = [replace(one, origin=NOWHERE) for one in before if key(one) not in known]
+    more = [
+        carried_forward(line_of_own(sheet.id, [getattr(one, name) for name in sheet.key]), column.key, value, None, source)
+        for one in kept for column in sheet.columns
+        if column.key not in sheet.key and (value := getattr(one, column.key)) not in (None, "")
+    ]  # fmt: skip
+    names = _listed([f"{one.role}, {one.words}" for one in kept])
+    said = [find(remark("price-typed-kept", "", count=len(kept), source=source, lines=names))] if kept else []
+    return (*now, *kept), said, more
+
+
 def _stock_carried_forward(now: Sequence[Part], received: Sequence[Part], source: str) -> Iterator[CarriedForward]:
     """What was carried into the stock list: prices, or every cell of a list that is not here."""
     before = {(fold(part.part), part.from_quantity or 0.0): part for part in received}
     for part in now:
-        line = Line("stock", (fold(part.part),), (part.part,), {})
+        line = Entry("stock", (fold(part.part),), (part.part,), {})
         own = before.get((fold(part.part), part.from_quantity or 0.0))
         for column in SHEETS["stock"].columns:
             value = getattr(part, column.key)
@@ -230,7 +256,7 @@ def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> Pre
     return PreviousDecisions(old.job.name, labels, banks, types, {}, names, quiet, hung)
 
 
-def _refused(carried: Carried, result: JobResult) -> Iterator[tuple[Taken, str]]:
+def _refused(carried: Carried, result: JobResult) -> Iterator[tuple[CarriedValue, str]]:
     """Carried values that a finding of sizing speaks against, with what it says."""
     said: dict[tuple[str, str], dict[str, str]] = {}
     for finding in result.findings:
@@ -244,14 +270,14 @@ def _refused(carried: Carried, result: JobResult) -> Iterator[tuple[Taken, str]]
             yield taken, reason
 
 
-def names_of_bank(carried: Carried, taken: Taken) -> tuple[str, str, str]:
+def names_of_bank(carried: Carried, taken: CarriedValue) -> tuple[str, str, str]:
     """Project, tank and label of the bank that got a value."""
     bank = carried.job.banks[taken.number]
     found = next(line for line in lines_of(carried.job, carried.previous.labels)["heaters"] if line.number == taken.number)
     return bank.project, bank.tank, found.label
 
 
-def _without(carried: Carried, refused: Sequence[tuple[Taken, str]], source: str) -> Carried:
+def _without(carried: Carried, refused: Sequence[tuple[CarriedValue, str]], source: str) -> Carried:
     """Those values taken out again; each finding that said "kept" now says "not kept" and why."""
     banks: list[Bank] = list(carried.job.banks)
     findings = list(carried.job.findings)

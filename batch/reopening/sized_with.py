@@ -6,8 +6,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
-from batch.comparing.inputs import same
-from batch.comparing.lines import SHEETS, Address, Line, fold, lines_of
+from batch.comparing.input_changes import same
+from batch.comparing.lines import SHEETS, Address, Entry, fold, lines_of
 from batch.comparing.outcomes import SHEETS as RESULT_SHEETS
 from batch.records import Job
 from batch.reopening.results_book import StoredRow
@@ -46,8 +46,8 @@ class SizedWith(Protocol):
     def noted(self, bank: BankKey, notes: str) -> bool:
         """Whether a bank of its tank had these notes when the workbook was written, so that a row without them was emptied."""
 
-    def price(self, part: str, field: str, value: object, now: object) -> Changed:
-        """A price or hours on Materials; `part`: folded, `now`: what the stock list as received says."""
+    def price(self, table: str, key: tuple[str, ...], field: str, value: object, now: object) -> Changed:
+        """A price or hours on Buy list or Materials. `key`: of the row of Stock or of Typed prices, folded; `now`: as received."""
 
 
 class WithData:
@@ -55,7 +55,12 @@ class WithData:
 
     def __init__(self, data: SizedData) -> None:
         self._data = data
-        self._stock = {fold(row.get("part")): row for row in data.inputs.get("stock", ())}
+        self._priced: dict[tuple[str, tuple[str, ...]], Mapping[str, Cell]] = {}
+        for row in reversed(data.inputs.get("stock", ())):  # the first row of a part; others are its price breaks
+            self._priced["stock", (fold(row.get("part")),)] = row
+        words = SHEETS["typed_prices"].key
+        for row in data.inputs.get("typed_prices", ()):
+            self._priced["typed_prices", tuple(" ".join(str(row.get(key) or "").split()).casefold() for key in words)] = row
         heaters = data.inputs.get("heaters", ())
         self._notes = {(fold(row.get("project")), fold(row.get("tank")), str(row.get("notes") or "").strip()) for row in heaters}
 
@@ -82,8 +87,10 @@ class WithData:
     def noted(self, bank: BankKey, notes: str) -> bool:
         return (*bank[:2], notes) in self._notes
 
-    def price(self, part: str, field: str, value: object, now: object) -> Changed:
-        return _changed(SHEETS["stock"][field], self._stock.get(part, {}).get(field), value, now)
+    def price(self, table: str, key: tuple[str, ...], field: str, value: object, now: object) -> Changed:
+        was, column = self._priced.get((table, key), {}).get(field), SHEETS[table][field]
+        was = float(column.default) if was is None and field == "per_quantity" else was
+        return _changed(column, was, value, now)
 
 
 def _changed(column: Column, was: object, shown: object, now: object) -> Changed:
@@ -111,7 +118,7 @@ def labels_again(job: Job, listed: Iterable[Listed]) -> dict[Address, str]:
     rows: dict[tuple[str, str], list[Listed]] = defaultdict(list)
     for row in listed:
         rows[row.key[:2]].append(row)
-    blank: dict[tuple[str, str], list[Line]] = defaultdict(list)
+    blank: dict[tuple[str, str], list[Entry]] = defaultdict(list)
     given: dict[tuple[str, str], set[str]] = defaultdict(set)
     for line in lines_of(job)["heaters"]:
         if line.number >= 0 and not line.key[2]:
@@ -127,7 +134,7 @@ def labels_again(job: Job, listed: Iterable[Listed]) -> dict[Address, str]:
     return labels
 
 
-def _by_content(lines: Sequence[Line], rows: Sequence[Listed]) -> Mapping[Address, str]:
+def _by_content(lines: Sequence[Entry], rows: Sequence[Listed]) -> Mapping[Address, str]:
     left = list(rows)
     found = {}
     for line in lines:

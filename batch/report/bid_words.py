@@ -112,6 +112,7 @@ def class_of(row: Mapping) -> str:
 
 def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], own: str | None = None) -> list[Worst]:
     """The three worst things, one a class; within a class the one that most kW hang on. `own`: of one project alone."""
+    projects = tuple(projects)
     weigh = _Weights(projects)
     best: dict[str, tuple[float, int]] = {}
     for at, row in enumerate(listed):
@@ -126,7 +127,8 @@ def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], o
         row = listed[at]
         who = ", ".join(filter(None, (row["tank"] and f"tank {row['tank']}", row["feeder"] and f"feeder {row['feeder']}")))
         said = row["message"].startswith(tuple(f"{tag}: " for tag in (row["tank"], row["feeder"]) if tag))  # the words name it already
-        found.append(Worst(kind, f"{who}: {row['message']}" if who and not said else row["message"], at))
+        words = f"{who}: {row['message']}" if who and not said else row["message"]
+        found.append(Worst(kind, f"{row['project']}, {words}" if own is None and len(projects) > 1 and row["project"] else words, at))
     return found
 
 
@@ -205,8 +207,9 @@ def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
 
 def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
     """The feeders that are nearest to full: "F-1: 92 % of its 400 A OCPD, 78 % of its 300 kVA source"."""
-    filled = []
+    filled, projects = [], tuple(projects)
     for project in projects:
+        of = f"{project.project.project}, " if len(projects) > 1 else ""
         for row in project.feeders:
             parts = []
             if row.device is not None and row.banks:
@@ -217,7 +220,7 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
                 words = ", ".join(f"{percent:.0f} % of {what}" for percent, what in parts)
                 lost = [one for one in project.not_sized if one.feeder == row.feeder.feeder]
                 more = f"; without {missing_words(lost)}" if lost else ""
-                filled.append((max(percent for percent, _ in parts), f"{row.feeder.feeder}: {words}{more}"))
+                filled.append((max(percent for percent, _ in parts), f"{of}{row.feeder.feeder}: {words}{more}"))
     return [words for _, words in sorted(filled, key=lambda one: -one[0])[:FULLEST]]
 
 

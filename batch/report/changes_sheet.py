@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from batch.comparing.changeset import SORTS, Change, is_number
-from batch.comparing.inputs import PROGRAM
+from batch.comparing.input_changes import PROGRAM
 from batch.comparing.lines import SHEETS as INPUTS
 from batch.comparing.outcomes import SHEETS as RESULTS
 from batch.comparing.trials import in_unit, shown

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from batch.sheets.portfolio import PORTFOLIO
-from batch.whole_file import Part
+from batch.whole_file import FileInTheMaking
 from batch.writing.book import whole_book
 from batch.writing.paper import Footer
 from batch.writing.sheet_writer import ScheduleWriter
 
 
-def write_portfolio(lines: Iterable[Mapping[str, object]], path: Path) -> Part:
+def write_portfolio(lines: Iterable[Mapping[str, object]], path: Path) -> FileInTheMaking:
     """Writes the portfolio to `path`, whole or not at all; `lines` by the keys of PORTFOLIO.
 
     Raises:

@@ -14,7 +14,7 @@ from batch.report.findings_sheet import link_findings, point
 from batch.report.print_sets import PrintSet, first_pages, leave_out, set_named, summary_pages
 from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
-from batch.report.received import write_received
+from batch.report.received_sheets import write_received
 from batch.report.summary import write_summary
 from batch.report.typed_in import offer
 from batch.results import JobResult, ProjectResult
@@ -23,7 +23,7 @@ from batch.schedules.country_words import in_words, rows_in_words, wording_of
 from batch.schedules.sized_data import OwnCells, data_text
 from batch.sheets import Sheet
 from batch.sheets.received import read_back
-from batch.whole_file import Part
+from batch.whole_file import FileInTheMaking
 from batch.writing.as_sized import count_edited
 from batch.writing.book import OF_RESULTS, Book, whole_book
 from batch.writing.fast_sheet import LAST_ROW, Live
@@ -57,7 +57,7 @@ def write(
     paper: str = "letter",
     rows: Rows = each_row,
     print_set: str = "",
-) -> Part:
+) -> FileInTheMaking:
     """Writes the whole results workbook to `path`, whole or not at all; returns where it landed.
 
     stamp     the labelled run stamp, the only thing in the file that may differ between equal runs; "" = none

@@ -51,11 +51,14 @@ def cite(value: T, *sources: Cited | str, unit: str = "") -> Cited[T]:
     """`value` as it follows from these sources: look-ups, or clauses by their words. It is known no better than the worst of them."""
     citation, known = "", READ
     for source in sources:
-        place = source if isinstance(source, str) else source.citation
+        if isinstance(source, Cited):
+            _, place, how, _ = source
+            if how != known and KNOWN.index(how) > KNOWN.index(known):
+                known = how
+        else:
+            place = source
         if place != citation:
             citation = f"{citation}; {place}" if citation else place
-        if not isinstance(source, str) and source.known != known and KNOWN.index(source.known) > KNOWN.index(known):
-            known = source.known
     return Cited(value, citation, known, unit)
 
 

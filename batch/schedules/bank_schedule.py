@@ -25,11 +25,12 @@ from batch.schedules.schedule import (
     its_tank,
     selected,
     text,
+    with_look_up,
 )
 from batch.sizing.placing import groups, lines_of_terminals
 
 
-class Line(NamedTuple):
+class BankLine(NamedTuple):
     """A bank; `single` where it is a single circuit."""
 
     project: ProjectResult
@@ -41,13 +42,13 @@ class Line(NamedTuple):
     source: Source
 
 
-def _items(result: JobResult) -> Iterator[Line | Unsized]:
+def _items(result: JobResult) -> Iterator[BankLine | Unsized]:
     """The banks that were sized, then those that were not; project by project, and last those of no project that could be sized."""
     for project in result.projects:
         sources = LiveSources(result, project)
         for row in project.banks:
             design = row.design
-            yield Line(project, row, row.bank, design, design.branch, design.single_circuit, sources.of(row))
+            yield BankLine(project, row, row.bank, design, design.branch, design.single_circuit, sources.of(row))
         yield from map(Unsized, project.not_sized)
     yield from map(Unsized, result.not_sized)
 
@@ -168,7 +169,7 @@ BANKS = Schedule(
         ),
         selected("panels", "Heater panels", "ea", "count", lambda at: len(at.design.panels),
                  total="sum", also=("Branch panels",), help="Heater panels; 0 where the bank is a single circuit."),
-        its_findings(lambda at: codes(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: codes(row.findings)),
+        *with_look_up(its_findings(lambda at: codes(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: codes(row.findings))),
         calculated("not_sized_kw", "Not sized", "kW", "kw", lambda at: None,
                    unsized="connected_kw", total="sum", help="Heaters times rated power of a row that is not sized, where both could be read."),
         text("as_read", "Why not sized, and what was read", 44, lambda at: "",

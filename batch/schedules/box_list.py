@@ -9,7 +9,7 @@ from batch.box_results import Enclosure
 from batch.control_results import ControlSupply, TankControl
 from batch.findings import Finding
 from batch.results import BankRow, JobResult, Needed, PanelDesign, PanelRow, ProjectResult
-from batch.schedules.designations import disconnect
+from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import short_of_fault
 from batch.schedules.label_list import needed_words, unfinished_feeder
 from batch.schedules.row_words import band_words, basis_words, codes, listed, status_of
@@ -78,7 +78,7 @@ def _items(result: JobResult) -> Iterator[BoxLine]:
 
 def _control_panel(project: ProjectResult, control: TankControl, banks: tuple[BankRow, ...]) -> BoxLine:
     kind = "control and heater panel" if control.settings.boxes == "one" else "control panel"
-    own = tuple(_of_supply(control, supply) for supply in control.supplies)
+    own = tuple(_of_supply(control, supply, marks_of(project)) for supply in control.supplies)
     kw = sum(row.design.connected_kw for row in banks)
     return BoxLine(
         project, control, control.tag, kind, control.type, banks, own, control.enclosure, (*control.parts, *control.feed_parts), kw,
@@ -90,17 +90,18 @@ def _heater_panel(project: ProjectResult, control: TankControl, row: BankRow, pa
     design = panel.design
     supply = next(one for one in control.supplies if one.feeder == row.feeder.feeder)
     volts, phases = _system(supply.volts_v, design, row)
-    fed = FedBy(disconnect(control.tank, supply.number), control.tag, volts, phases, supply.frequency_hz, panel.lines.maximum)
+    opened_by = marks_of(project).disconnect(control.tank, supply.number)
+    fed = FedBy(opened_by, control.tag, volts, phases, supply.frequency_hz, panel.lines.maximum)
     return BoxLine(
         project, control, panel.tag, "heater panel", panel.type, (row,), (fed,), design.enclosure, design.parts, design.connected_kw,
         panel.fault_ka, design.sccr_ka, design.sccr_marked, row.hold, said,
     )  # fmt: skip
 
 
-def _of_supply(control: TankControl, one: ControlSupply) -> FedBy:
+def _of_supply(control: TankControl, one: ControlSupply, marks: PanelMarks) -> FedBy:
     phases = 3 if one.lines == 3 else 1
     volts = f"{one.volts_v:g} V, {one.system}{', with neutral' if one.neutral else ''}"
-    return FedBy(disconnect(control.tank, one.number), f"feeder {one.feeder}", volts, phases, one.frequency_hz, one.line_a)
+    return FedBy(marks.disconnect(control.tank, one.number), f"feeder {one.feeder}", volts, phases, one.frequency_hz, one.line_a)
 
 
 def _system(volts_v: float, design: PanelDesign, row: BankRow) -> tuple[str, int]:

@@ -10,15 +10,15 @@ from batch.results import JobResult
 from batch.schedules.schedule import Schedule, calculated, its_bank, its_project, its_tank, ordinal, selected, text
 
 
-class Line(NamedTuple):
+class BuildLine(NamedTuple):
     share: Share
     atom: Atom
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[BuildLine]:
     if result.money.asked:
         for share in result.money.shares:
-            yield Line(share, result.money.atoms[share.owner - 1])
+            yield BuildLine(share, result.money.atoms[share.owner - 1])
 
 
 BUILDS = Schedule(

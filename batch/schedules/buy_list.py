@@ -13,14 +13,14 @@ from batch.schedules.run_schedule import run_lines
 from batch.schedules.schedule import Schedule, calculated, given, its_project, ordinal, selected, text
 
 
-class Line(NamedTuple):
+class BoughtPart(NamedTuple):
     """A part; `held`: how much of it is for what is not released for fabrication."""
 
     one: BuyLine
     held: float | None
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[BoughtPart]:
     if not result.money.asked:
         return
     held: dict[int, float] = defaultdict(float)
@@ -29,7 +29,7 @@ def _items(result: JobResult) -> Iterator[Line]:
         if hold:
             held[line.item] += line.amount or 0.0
     for one in result.money.buy:
-        yield Line(one, held.get(one.number) or None)
+        yield BoughtPart(one, held.get(one.number) or None)
 
 
 BUY_LIST = Schedule(
@@ -55,15 +55,15 @@ BUY_LIST = Schedule(
         calculated("surplus", "Left over", "of unit", "length", "one.surplus",
                    formula='IF([order]="","",[order]-[used])', help="What is bought and not used: in no price, but through Other costs."),
         given("unit_price", "Unit price", "per unit", "money", "one.unit_price",
-              becomes="stock.unit_price", help="For Per of the unit, in its currency. Typed here, every line and total follows; sized again, it is the part's price on the Stock sheet."),
-        given("per", "Per", "of unit", "number", "one.per", width=6, help="What the price is for."),
-        text("currency", "Currency", 9, "one.currency", role="input", help="Of the price; blank: the project's."),
+              becomes="stock.unit_price", help="For Per of the unit, in its currency. Typed here, every line and total follows; sized again, it is the part's price on the Stock sheet, or of what no part is, on Typed prices."),
+        given("per", "Per", "of unit", "number", "one.per", width=6, becomes="stock.per_quantity", help="What the price is for."),
+        text("currency", "Currency", 9, "one.currency", role="input", becomes="stock.currency", help="Of the price; blank: the project's."),
         calculated("amount", "Amount", "its currency", "money", lambda at: None if at.one.unit_price is None or at.one.supplied else at.one.used * at.one.unit_price / at.one.per,
                    total="sum", formula='IF(([unit_price]="")+([supplied]<>"")>0,"",[used]*[unit_price]/[per])', help="What is used, at this price."),
         calculated("left_amount", "Left over, worth", "its currency", "money",
                    lambda at: None if at.one.unit_price is None or at.one.surplus is None or at.one.supplied else at.one.surplus * at.one.unit_price / at.one.per,
                    total="sum", formula='IF(([unit_price]="")+([surplus]="")+([supplied]<>"")>0,"",[surplus]*[unit_price]/[per])', help="Not in the price of the bid."),
-        text("price_date", "Price date", 12, "one.price_date", role="input", help="When the price was given."),
+        text("price_date", "Price date", 12, "one.price_date", role="input", becomes="stock.price_date", help="When the price was given."),
         calculated("age", "Age", "days", "count", "one.age_days", help="At the date of the bid, not of today."),
         calculated("lines", "Lines", "ea", "count", "one.lines", formula="COUNTIFS(<materials.item>,[number])+COUNTIFS(<runs.item>,[number])",
                    total="sum", help="Lines of Materials and Runs that need it."),

@@ -12,7 +12,7 @@ from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import EMPTIED
 
 
-class Line(NamedTuple):
+class CarriedForwardLine(NamedTuple):
     """A value, with the input column that it belongs to."""
 
     one: CarriedForward
@@ -20,13 +20,13 @@ class Line(NamedTuple):
     column: Column
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[CarriedForwardLine]:
     sheets = {sheet.id: sheet for sheet in INPUTS}
     for one in result.job.carried_forward:
-        yield Line(one, sheets[one.table], sheets[one.table][one.key])
+        yield CarriedForwardLine(one, sheets[one.table], sheets[one.table][one.key])
 
 
-def _value(at: Line) -> object:
+def _value(at: CarriedForwardLine) -> object:
     """The value; a word where the cell was emptied, or gives way to another one of its row."""
     return EMPTIED if at.one.value is None or (at.column.instead and at.one.value == 0) else at.one.value
 

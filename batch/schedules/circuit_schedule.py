@@ -28,7 +28,7 @@ from batch.sizing.placing import groups, lines_of_terminals
 BRANCH = attrgetter("branch")
 
 
-class Line(NamedTuple):
+class CircuitLine(NamedTuple):
     """A branch circuit of a panel, by its `number` from 0; or the one circuit of a single-circuit bank, which has no panel."""
 
     project: ProjectResult
@@ -41,27 +41,27 @@ class Line(NamedTuple):
     feeder_drop_pct: float | None
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[CircuitLine]:
     for project in result.projects:
         drops = {row.feeder.feeder: row.drop_pct for row in project.feeders}
         for row in project.banks:
             branch, single, drop_pct = row.design.branch, row.design.single_circuit, drops.get(row.feeder.feeder)
             if single is not None:
-                yield Line(project, row, branch, single.panel_feeder_device, None, single, 0, drop_pct)
+                yield CircuitLine(project, row, branch, single.panel_feeder_device, None, single, 0, drop_pct)
             for panel in row.panels:
                 for number in range(panel.design.branches):
                     device = branch_device(panel.design, panel.design.legs[number])
-                    yield Line(project, row, branch, device, panel, None, number, drop_pct)
+                    yield CircuitLine(project, row, branch, device, panel, None, number, drop_pct)
 
 
-def _heaters(at: Line) -> str:
+def _heaters(at: CircuitLine) -> str:
     """ "3", of a single-circuit bank "1 to 4"."""
     if at.panel is not None:
         return str(at.panel.first_heater + at.number // at.row.design.circuits_per_heater)
     return "1" if at.row.bank.quantity == 1 else f"1 to {at.row.bank.quantity}"
 
 
-def _phases(at: Line) -> str:
+def _phases(at: CircuitLine) -> str:
     """Supply lines: "A-B", of a single-circuit bank each pair or leg once."""
     supply = at.row.supply
     if at.panel is not None:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.control_results import TankControl
 from batch.results import JobResult, ProjectResult
-from batch.schedules.designations import disconnect
+from batch.schedules.designations import marks_of
 from batch.schedules.hanging import control_status
 from batch.schedules.row_words import band_words, basis_words, codes, listed
 from batch.schedules.schedule import (
@@ -44,7 +44,7 @@ def _supplies(at: PanelLine) -> str:
 
 
 def _disconnects(at: PanelLine) -> str:
-    return "; ".join(f"{disconnect(at.row.tank, one.number)} {one.disconnect}" for one in at.row.supplies)
+    return "; ".join(f"{marks_of(at.project).disconnect(at.row.tank, one.number)} {one.disconnect}" for one in at.row.supplies)
 
 
 def _feeds(at: PanelLine) -> str:
@@ -123,7 +123,7 @@ CONTROL = Schedule(
                  role="result", help="Where a supply has several panel feeders."),
             text("backup", "Back-up contactors", 24, lambda at: "; ".join(f"{one.backup}: {one.backup_words}" for one in at.row.supplies if one.backup),
                  role="result", help="Ahead of all others, dropped by the latch."),
-            calculated("fault_ka", "Fault current", "kA", "kiloamps", "row.fault_ka", help="At the control panel, the greatest of its supplies."),
+            calculated("fault_ka", "Fault current", "kA", "kiloamps", "row.fault_ka", help="At the control panel, the maximum of its supplies."),
             selected("sccr_ka", "SCCR", "kA", "kiloamps", lambda at: at.row.sccr_ka if at.row.sccr_marked else None,
                      help="Where every power part is marked; else for its builder to mark."),
         ),

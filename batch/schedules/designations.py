@@ -1,35 +1,77 @@
-"""Reference designations of a tank's apparatus, the same on every list, label and drawing.
+"""Reference designations of what stands in a heater panel, the same on every list, label and drawing: class letters as `sizing.marks` has
+them, of IEEE 315 on NEC jobs and of IEC 81346-2 on IEC jobs.
 
-Class letters of IEEE 315 (from memory): DISC disconnect, FU fuse, CB circuit breaker, HTR heater; poles are A, B, C. Disconnects are
-numbered through the tank by its supplies, branch devices through their panel, heaters through their bank.
+Disconnects are numbered through the tank by its supplies, branch devices through their panel, heaters and limits through their bank; poles
+are A, B, C. A type's heaters and limits count from the panel's own k: "HTR+2".
 """
 
 from __future__ import annotations
 
 import re
 
-POLES = "ABC"
+from batch.results import ProjectResult
+from batch.sizing.marks import POLES, TankMarks
+
 _LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
+US_SYMBOLS = "IEEE 315"  # set of graphical symbols that goes with the American class letters
 
 
-def disconnect(tank: str, number: int) -> str:
-    """ "T-105/DISC2": its tank's tag goes first, since a plant has many of each number."""
-    return f"{tank}/DISC{number}"
+class PanelMarks:
+    """Designations by the set of graphical symbols of a project."""
+
+    def __init__(self, symbols: str = US_SYMBOLS) -> None:
+        self.us = symbols == US_SYMBOLS
+        self._of = TankMarks("us" if self.us else "iec").of
+
+    def device(self, kind: str, number: int) -> str:
+        """ "FU3", of breakers "CB3"; "-F103"."""
+        return self._of("branch fuse" if kind == "fuse" else "branch breaker", number)
+
+    def pole(self, kind: str, number: int, pole: int) -> str:
+        """ "FU3A" for pole 1 of branch 3; "-F103A"."""
+        return self.device(kind, number) + POLES[pole - 1]
+
+    def heater(self, number: int) -> str:
+        """ "HTR7"; "-E7"."""
+        return self._of("heater", number)
+
+    def limit(self, number: int) -> str:
+        """ "OTL7"; "-F207"."""
+        return self._of("limit", number)
+
+    def heater_of_type(self, number: int) -> str:
+        """ "HTR+2", "-E+2": heater k + 2 of its bank, where k is the panel's own, since panels of a type stand anywhere in their banks."""
+        return f"{'HTR' if self.us else '-E'}+{number}"
+
+    def limit_of_type(self, number: int) -> str:
+        """ "OTL+2"; "-F+202"."""
+        return f"OTL+{number}" if self.us else self.limit(number).replace("-F", "-F+")
+
+    @property
+    def limit_strip(self) -> str:
+        """ "TB3"; "-X3"."""
+        return self._of("limit terminals", 1)
+
+    def disconnect(self, tank: str, number: int) -> str:
+        """ "T-105/DISC2", "T-105/-Q2": its tank's tag goes first, since a plant has many of each number."""
+        return f"{tank}/{self._of('disconnect', number)}"
+
+    @property
+    def ground_bar(self) -> str:
+        return "ground bar" if self.us else "PE bar"
+
+    @property
+    def ground(self) -> str:
+        """What a grounding conductor is called: "EGC", "PE"."""
+        return "EGC" if self.us else "PE"
+
+    @property
+    def ground_colour(self) -> str:
+        return "green" if self.us else "green-yellow"
 
 
-def heater_of_type(number: int) -> str:
-    """ "HTR+2": heater k + 2 of its bank, where k is the panel's own, since panels of a type stand anywhere in their banks."""
-    return f"HTR+{number}"
-
-
-def branch_device(kind: str, number: int) -> str:
-    """ "FU3", of breakers "CB3"."""
-    return f"{'FU' if kind == 'fuse' else 'CB'}{number}"
-
-
-def branch_pole(kind: str, number: int, pole: int) -> str:
-    """ "FU3A" for pole 1 of branch 3."""
-    return branch_device(kind, number) + POLES[pole - 1]
+def marks_of(project: ProjectResult) -> PanelMarks:
+    return PanelMarks(project.symbols)
 
 
 def of_iec(text: str) -> str:

@@ -23,11 +23,12 @@ from batch.schedules.schedule import (
     its_status,
     selected,
     text,
+    with_look_up,
 )
 from batch.sizing.not_sized import missing_words
 
 
-class Line(NamedTuple):
+class FeederLine(NamedTuple):
     """A feeder; `wires` are None where no conductor serves; `hung` is what hangs on it."""
 
     project: ProjectResult
@@ -45,12 +46,12 @@ class Missing(NamedTuple):
     words: str
 
 
-def _items(result: JobResult) -> Iterator[Line | Unsized]:
+def _items(result: JobResult) -> Iterator[FeederLine | Unsized]:
     """The feeders, then those that were not sized and that rows of the heater list name, project by project."""
     for project in result.projects:
         known, hung = {row.feeder.feeder for row in project.feeders}, of_feeders(project)
         for row in project.feeders:
-            yield Line(project, row, row.feeder, row.wires, hung[row.feeder.feeder])
+            yield FeederLine(project, row, row.feeder, row.wires, hung[row.feeder.feeder])
         yield from _not_sized([row for row in project.not_sized if row.feeder not in known])
     yield from _not_sized(result.not_sized)
 
@@ -148,7 +149,7 @@ FEEDERS = Schedule(
         ),
         given("source_kva", "Source", "kVA", "kva", "feeder.source_kva",
               becomes="feeders.source_kva", help="As given."),
-        its_findings(lambda at: codes(at.row.findings, (), at.project.said_once)),
+        *with_look_up(its_findings(lambda at: codes(at.row.findings, (), at.project.said_once))),
         text("open", "On hold, or not in it", 40, "hung.words", unsized="words",
              role="result", help="How much of what hangs on it is on hold, and what is missing from its figures because it is not sized."),
         *grouped("Line currents",

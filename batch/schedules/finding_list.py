@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
@@ -11,8 +12,11 @@ from batch.results import JobResult, ProjectResult
 from batch.schedules.row_words import listed
 from batch.schedules.schedule import Schedule, its_bank, its_feeder, its_project, its_tank, ordinal, text
 
+LONGEST = 800  # characters of a line that holds several notes: about twenty lines of its cell
+SENTENCE = re.compile(r"(?<=[.?]) (?=[A-Z])")
 
-class Line(NamedTuple):
+
+class FindingLine(NamedTuple):
     """One finding, notes of a project that read `alike`, or a caution that is said once for the project or once a feeder."""
 
     number: int
@@ -23,9 +27,9 @@ class Line(NamedTuple):
     message: str
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[FindingLine]:
     """Worst first, by severity and then by harm; within these what is said of one feeder stands together, else in reading order. Notes of
-    a project that read alike are one row with a count; so is a caution that nearly all its feeders or banks carry, or many banks of a feeder.
+    a project that read alike, or are of a kind that many rows carry, are one row with a count; so is a caution that nearly all its feeders or banks carry, or many banks of a feeder.
     """
     projects = {project.project.project: project for project in result.projects}
     lines: dict[tuple, list[Finding]] = {}
@@ -33,7 +37,9 @@ def _items(result: JobResult) -> Iterator[Line]:
     for at, finding in enumerate(result.findings):
         places.setdefault((finding.project, finding.feeder), at)
         alike: tuple = (at,)
-        if finding.severity is Severity.NOTE:
+        if finding.kind.by_project:
+            alike = finding.project, finding.code
+        elif finding.severity is Severity.NOTE:
             alike = finding.project, finding.code, finding.message
         elif finding.project in projects and finding.code in projects[finding.project].said_once:
             alike = finding.project, finding.code
@@ -45,13 +51,16 @@ def _items(result: JobResult) -> Iterator[Line]:
         first = group[0]
         return first.severity, first.kind.harm, places[first.project, first.feeder]
 
-    for at, group in enumerate(sorted(lines.values(), key=order), start=1):
+    listed_groups = (part for group in sorted(lines.values(), key=order) for part in (_parts(group) if group[0].kind.by_project else [group]))
+    for at, group in enumerate(listed_groups, start=1):
         first = group[0]
         message = first.message
         if first.severity is Severity.CAUTION and len(group) > 1:
             once = first.code in projects[first.project].said_once
             message = once_words(projects[first.project], group) if once else feeder_words(group)
-        yield Line(at, first, first.kind, group, len(group) == 1, message)
+        elif first.kind.by_project and len(group) > 1:
+            message = project_words(group)
+        yield FindingLine(at, first, first.kind, group, len(group) == 1, message)
 
 
 def once_words(project: ProjectResult, group: Sequence[Finding]) -> str:
@@ -73,6 +82,47 @@ def feeder_words(group: Sequence[Finding]) -> str:
     first = group[0]
     names = listed([f"{one.tank}/{one.bank}" for one in group])
     return f"{first.kind.title}: {len(group):,} banks of {first.feeder}, {names}. The first: {first.message}"
+
+
+def _parts(group: Sequence[Finding]) -> Iterator[list[Finding]]:
+    """Notes of a kind, those that say the same together, in lines that fit a page."""
+    alike: dict[str, list[Finding]] = {}
+    for one in group:
+        alike.setdefault(_own_words(one), []).append(one)
+    part: list[Finding] = []
+    room, last = LONGEST, ""
+    for words, ones in alike.items():
+        for one in ones:
+            need = len(_tag(one)) + 2 + (len(words) if words != last else 0)
+            if part and need > room:
+                yield part
+                part, room, need = [], LONGEST, len(_tag(one)) + 2 + len(words)
+            part.append(one)
+            room, last = room - need, words
+    yield part
+
+
+def _own_words(one: Finding) -> str:
+    return one.message.removeprefix(f"{one.feeder}: ")
+
+
+def _tag(one: Finding) -> str:
+    return (f"{one.tank}/{one.bank}" if one.bank else one.tank) or one.feeder
+
+
+def project_words(group: Sequence[Finding]) -> str:
+    """ "Far more heat than needed: T-103: 18 kW is installed; … T-107: 9 kW …". Those that say the same stand together, and a sentence that
+    all of them say stands once, at the end; the tags are all there.
+    """
+    first = group[0]
+    said: dict[tuple[str, ...], list[str]] = {}
+    for one in group:
+        said.setdefault(tuple(SENTENCE.split(_own_words(one))), []).append(_tag(one))
+    if len(said) == 1:
+        return f"{', '.join(dict.fromkeys(next(iter(said.values()))))}: {' '.join(next(iter(said)))}"
+    shared = [words for words in next(iter(said)) if all(words in sentences for sentences in said)]
+    own = [(", ".join(dict.fromkeys(tags)), [words for words in sentences if words not in shared]) for sentences, tags in said.items()]
+    return " ".join([f"{first.kind.title}.", *(f"{tags}: {' '.join(sentences)}" for tags, sentences in own), *shared])
 
 
 FINDINGS = Schedule(

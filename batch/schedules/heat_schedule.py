@@ -10,13 +10,25 @@ from batch.heat_results import TankHeat
 from batch.results import JobResult, ProjectResult
 from batch.schedules.hanging import of_tanks
 from batch.schedules.row_words import basis_words, codes
-from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_findings, its_project, its_status, its_tank, selected, text
+from batch.schedules.schedule import (
+    Schedule,
+    calculated,
+    given,
+    its_basis,
+    its_findings,
+    its_project,
+    its_status,
+    its_tank,
+    selected,
+    text,
+    with_look_up,
+)
 from batch.sizing.tank_heat import two_figures
 
 HOURS_A_DAY = "hours_a_day"
 
 
-class Line(NamedTuple):
+class HeatLine(NamedTuple):
     """A tank; `day` are the hours of one."""
 
     project: ProjectResult
@@ -25,7 +37,7 @@ class Line(NamedTuple):
     status: str
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[HeatLine]:
     """Every tank with heaters, judged or not; none where no tank of the job is judged."""
     if not any(row.judged for project in result.projects for row in project.heat):
         return
@@ -33,22 +45,22 @@ def _items(result: JobResult) -> Iterator[Line]:
     for project in result.projects:
         status = of_tanks(project)
         for row in project.heat:
-            yield Line(project, row, day, status[row.tag.casefold()])
+            yield HeatLine(project, row, day, status[row.tag.casefold()])
 
 
-def _over_pct(at: Line) -> float | None:
+def _over_pct(at: HeatLine) -> float | None:
     return round(100.0 * at.row.installed_kw / at.row.need_kw, 6) if at.row.need_kw else None
 
 
-def _up_kwh(at: Line) -> float | None:
+def _up_kwh(at: HeatLine) -> float | None:
     return None if at.row.hours is None or not at.row.judged else two_figures(at.row.installed_kw * at.row.hours)
 
 
-def _day_kwh(at: Line) -> float | None:
+def _day_kwh(at: HeatLine) -> float | None:
     return None if at.row.hold_kw is None or at.day is None else two_figures(at.row.hold_kw * at.day)
 
 
-def _cost(at: Line, kwh: float | None) -> float | None:
+def _cost(at: HeatLine, kwh: float | None) -> float | None:
     price = at.project.project.energy_price
     return None if price is None or kwh is None else kwh * price
 
@@ -152,7 +164,7 @@ HEAT = Schedule(
                    us_unit="W/in²", help="Lower end of what the liquid is heated with. From memory."),
         calculated("density_high_w_cm2", "Watt density, most", "W/cm²", "watt_density", "row.density_high_w_cm2",
                    us_unit="W/in²", help="Upper end. From memory."),
-        replace(its_findings(lambda at: codes(at.row.findings)), help="Codes of the cautions of this tank; see Findings."),
+        *with_look_up(replace(its_findings(lambda at: codes(at.row.findings)), help="Codes of the cautions of this tank; see Findings.")),
         text("assumed", "Assumed", 40, "row.assumed",
              help="What was taken for blank cells of Tanks."),
         its_basis(lambda at: basis_words(at.row.basis)),

@@ -7,14 +7,14 @@ from math import ceil
 from typing import NamedTuple
 
 from batch.results import BankRow, BranchDesign, JobResult, PanelDesign, PanelRow, ProjectResult
-from batch.schedules.designations import branch_device
+from batch.schedules.designations import marks_of
 from batch.schedules.hanging import status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_words import run_words, size_or_words, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 
 
-class Line(NamedTuple):
+class LabelLine(NamedTuple):
     """A panel; `source` is the disconnect that kills its power, `string` the one that kills the limit string in it (None: from elsewhere, or
     none), `others` the other disconnects of its tank, `foreign` whether control power comes from elsewhere, `not_sized` what else will be
     live there.
@@ -33,20 +33,20 @@ class Line(NamedTuple):
     status: str
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[LabelLine]:
     for project in result.projects:
         sources = LiveSources(result, project)
         status = status_by_tag(project)
         for row in project.banks:
             for panel in row.panels:
                 if row.hold is None:
-                    yield Line(
+                    yield LabelLine(
                         project, row, panel, panel.design, panel.design.branch, sources.of(row), sources.string_of(row), sources.others(row),
                         sources.foreign(row), sources.not_sized(row), status[panel.tag],
                     )  # fmt: skip
 
 
-def warning_words(at: Line) -> str:
+def warning_words(at: LabelLine) -> str:
     """The warning: every other source of the tank by tag and place, left out where there is none; and that a fuse holder is no load switch."""
     inside = [source for source in at.others if source is at.string]
     live = [f"in this box (limit string) and at this tank from {source.words}" for source in inside]
@@ -62,17 +62,17 @@ def warning_words(at: Line) -> str:
     return f"Electric shock, burns. {also}; test first.{holders}"
 
 
-def directory_words(at: Line) -> str:
+def directory_words(at: LabelLine) -> str:
     """Which device feeds which heater of the bank: "FU1 HTR9, FU2 HTR10"; with several element circuits "FU1 HTR9 circuit 1"."""
-    each, kind = at.row.design.circuits_per_heater, at.branch.device.kind
+    each, kind, marks = at.row.design.circuits_per_heater, at.branch.device.kind, marks_of(at.project)
     words = []
     for number in range(at.design.branches):
         circuit = f" circuit {number % each + 1}" if each > 1 else ""
-        words.append(f"{branch_device(kind, number + 1)} HTR{at.panel.first_heater + number // each}{circuit}")
+        words.append(f"{marks.device(kind, number + 1)} {marks.heater(at.panel.first_heater + number // each)}{circuit}")
     return ", ".join(words)
 
 
-def supply_words(at: Line) -> str:
+def supply_words(at: LabelLine) -> str:
     """ "480 V, 3 lines, corner-grounded delta; L2 is grounded: no fuse in it"."""
     grounded = f"; {at.design.grounded} is grounded: no fuse in it" if at.design.grounded else ""
     return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{grounded}"
@@ -129,9 +129,9 @@ PANEL_LABELS = Schedule(
         text("replace", "Replace branch OCPDs by", 40, lambda at: f"{at.branch.device.in_full}: same type and rating only",
              role="result", also=("Replace branch devices by",), help="Same type and rating only."),
         text("feed", "Panel feeder", 40, lambda at: f"{at.design.panel_feeder_device.in_full}{' in the distribution unit' if at.design.device_at_way else ''}; {run_words(at.design.panel_feeder_wires)}, "
-             f"EGC {size_or_words(at.design.panel_feeder_wires.ground)}",
+             f"{marks_of(at.project).ground} {size_or_words(at.design.panel_feeder_wires.ground)}",
              role="result", also=("Feed",), help="Panel feeder OCPD and wires."),
-        text("branch_wire", "Branch wires", 24, lambda at: f"{wire_words(at.branch.wires)}, EGC {size_or_words(at.branch.wires.ground)}",
+        text("branch_wire", "Branch wires", 24, lambda at: f"{wire_words(at.branch.wires)}, {marks_of(at.project).ground} {size_or_words(at.branch.wires.ground)}",
              role="result", help="Size, material and insulation."),
         selected("torque_nm", "Branch torque", "N·m", "torque", "branch.torque_nm",
                  us_unit="lbf·in", help="Branch terminals, as the stock part is marked; blank: as marked on the part."),

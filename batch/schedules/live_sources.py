@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from batch.control_results import TankControl
 from batch.results import BankRow, JobResult, ProjectResult
-from batch.schedules.designations import disconnect
+from batch.schedules.designations import marks_of
 from batch.schedules.row_words import single_tag
 
 
@@ -41,9 +41,10 @@ class LiveSources:
 
     def __init__(self, result: JobResult, project: ProjectResult) -> None:
         self._tanks: dict[str, _AtTank] = {}
+        marks = marks_of(project)
         for control in project.controls:
             sources = [
-                Source(disconnect(control.tank, one.number), control.tag, one.feeder, one.disconnect_a, one.disconnect)
+                Source(marks.disconnect(control.tank, one.number), control.tag, one.feeder, one.disconnect_a, one.disconnect)
                 for one in control.supplies
             ]
             self._tanks[control.tank.casefold()] = _AtTank(control, sources)

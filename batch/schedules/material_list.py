@@ -13,7 +13,7 @@ from batch.schedules.schedule import Schedule, calculated, given, grouped, its_p
 from batch.sizing.materials import single_circuits
 
 
-class Line(NamedTuple):
+class MaterialLine(NamedTuple):
     """A line. `hold`: the band, where it is for what is not released for fabrication; `owner`, `build`: numbers on Prices and Builds;
     `asked`: the job says something of money.
     """
@@ -26,7 +26,7 @@ class Line(NamedTuple):
     asked: bool
 
 
-def material_lines(result: JobResult) -> Iterator[Line]:
+def material_lines(result: JobResult) -> Iterator[MaterialLine]:
     builds = {(build.project, build.name): build.number for build in result.money.builds}
     for project in result.projects:
         name = project.project.project
@@ -38,7 +38,7 @@ def material_lines(result: JobResult) -> Iterator[Line]:
             if line.stretch is None:
                 build = builds.get((name, line.used_for)) if line.owner.kind == "build" else None
                 owner = result.money.owners.get((name, *line.owner))
-                yield Line(project, line, holds.get(line.used_for, "") or of_owner(line.owner), owner, build, result.money.asked)
+                yield MaterialLine(project, line, holds.get(line.used_for, "") or of_owner(line.owner), owner, build, result.money.asked)
 
 
 def _of_control_panels(project: ProjectResult) -> dict[str, str]:

@@ -27,11 +27,12 @@ from batch.schedules.schedule import (
     its_tank,
     selected,
     text,
+    with_look_up,
 )
 from batch.sizing.placing import lines_of_terminals
 
 
-class Line(NamedTuple):
+class HeaterPanelLine(NamedTuple):
     """A panel of a bank; `feed` are the conductors of its panel feeder, `said` what was said of its bank and of itself."""
 
     project: ProjectResult
@@ -43,7 +44,7 @@ class Line(NamedTuple):
     said: Sequence[Finding]
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[HeaterPanelLine]:
     for project in result.projects:
         on = {row.feeder.feeder: row.findings for row in project.feeders}
         sources = LiveSources(result, project)
@@ -51,7 +52,7 @@ def _items(result: JobResult) -> Iterator[Line]:
             of_feeder = on.get(row.feeder.feeder, ())
             for panel in row.panels:
                 said = (*row.findings, *short_of_fault(panel, of_feeder))
-                yield Line(project, sources.of(row), row, panel, panel.design, panel.design.panel_feeder_wires, said)
+                yield HeaterPanelLine(project, sources.of(row), row, panel, panel.design, panel.design.panel_feeder_wires, said)
 
 
 def _terminals(design: PanelDesign) -> str:
@@ -142,7 +143,7 @@ PANELS = Schedule(
         ),
         text("disconnect_tag", "Disconnect tag", 14, "source.tag",
              role="result", help="In the tank's control panel, one for each supply; the other disconnects of the tank leave it live."),
-        its_findings(lambda at: codes(at.said, at.row.around, at.project.said_once)),
+        *with_look_up(its_findings(lambda at: codes(at.said, at.row.around, at.project.said_once))),
         *grouped("Currents",
             calculated("i_a", "I A", "A", "amps", "panel.lines.a",
                        help="Design current in line A."),

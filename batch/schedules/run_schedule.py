@@ -12,7 +12,7 @@ from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 
 
-class Line(NamedTuple):
+class RunLine(NamedTuple):
     project: ProjectResult
     line: Material
     owner: int | None
@@ -20,13 +20,13 @@ class Line(NamedTuple):
     hold: str
 
 
-def run_lines(result: JobResult) -> Iterator[Line]:
+def run_lines(result: JobResult) -> Iterator[RunLine]:
     for project in result.projects:
         of_owner = held_owner(project)
         for line in project.materials:
             if line.stretch is not None:
                 owner = result.money.owners.get((project.project.project, *line.owner))
-                yield Line(project, line, owner, result.money.asked, of_owner(line.owner))
+                yield RunLine(project, line, owner, result.money.asked, of_owner(line.owner))
 
 
 def _in_unit(line: Material, length_m: float | None) -> float | None:

@@ -11,18 +11,18 @@ from batch.schedules.row_words import band_words, listed, run_words, size_or_wor
 from batch.schedules.schedule import Schedule, calculated, its_project, its_status, selected, text
 
 
-class Line(NamedTuple):
+class TypeLine(NamedTuple):
     project: ProjectResult
     kind: TypeRow
     panel: PanelDesign
     status: str  # the worst of its panels'
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[TypeLine]:
     for project in result.projects:
         status = status_by_tag(project)
         for kind in project.types:
-            yield Line(project, kind, kind.design, worst_of(status[tag] for tag in kind.tags))
+            yield TypeLine(project, kind, kind.design, worst_of(status[tag] for tag in kind.tags))
 
 
 def _configuration(panel: PanelDesign) -> str:

@@ -1,7 +1,7 @@
 """Terminal to terminal: what an electrician connects in a heater panel of a type, or at a single-circuit bank.
 
-Names: L1, L2, L3, N are the panel's block; FU3A is pole 1 of the device of branch 3; HTR+4.2 lead 2 of heater k + 4 of the bank, where k
-is each panel's own; WP1 the first wye point; TB3:1, TB3:2 … the terminals of the limit string. Common practice, no source: the shop's own
+Names: L1, L2, L3, N are the panel's block; FU3A is pole 1 of the device of branch 3; HTR+4.2 lead 2 of heater k + 4 of the bank, OTL+4 its
+limit, where k is each panel's own (`designations`: -F103A, -E+4 on IEC jobs); WP1 the first wye point; TB3:1, TB3:2 … the terminals of the limit string. Common practice, no source: the shop's own
 drawings go before these names.
 """
 
@@ -11,87 +11,107 @@ from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from batch.results import PanelDesign, Wires
-from batch.schedules.designations import branch_pole, heater_of_type
+from batch.schedules.designations import PanelMarks
 from batch.schedules.row_words import size_or_words, wire_words
+from batch.sizing.marks import POLES
 from batch.sizing.words import size_words
 
+NEC_MARKS = PanelMarks()
 WHITE, GROUNDED = "white or gray", "grounded line, no fuse"
 CONTROL_WIRE = "control wire, as the control circuit asks"
 
 
 class Join(NamedTuple):
-    """One conductor of a panel: from, to, which conductor, and what it is for."""
+    """One conductor of a panel: from, to, which conductor, what it is for, and the number on it: "nT1" that of panel feeder n, "3.A" of
+    branch 3, "" = a ground, or of the limit string, whose numbers are the tank's.
+    """
 
     start: str
     end: str
     conductor: str
     purpose: str
+    wire: str = ""
 
 
-def panel_wiring(design: PanelDesign) -> Iterator[Join]:
+def panel_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS) -> Iterator[Join]:
     """Every conductor of a panel of a type in the order it is wired: panel feeder, branches, grounds, limit string."""
-    yield from _feed(design)
-    yield from _branches(design)
-    yield from limit_string([heater_of_type(number) for number in range(1, design.heaters + 1)] if design.limit_terminals else ())
+    yield from _feed(design, marks)
+    yield from _branches(design, marks)
+    limits = [marks.limit_of_type(number) for number in range(1, design.heaters + 1)] if design.limit_terminals else ()
+    yield from limit_string(limits, marks.limit_strip)
 
 
-def _feed(design: PanelDesign) -> Iterator[Join]:
+def _feed(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
     wires = design.panel_feeder_wires
     poles = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
     for number, pole in enumerate(poles, start=1):
         if pole == design.grounded:
-            yield Join(f"contactor T{number}", f"block {pole}", f"{wire_words(wires)}, {WHITE}", f"panel feeder: {GROUNDED}")
+            yield Join(
+                f"contactor T{number}", f"block {pole}", f"{wire_words(wires)}, {WHITE}", f"panel feeder: {GROUNDED}", f"nT{number}"
+            )  # fmt: skip
         else:
-            yield Join(f"contactor T{number}", f"block {pole}", wire_words(wires), "panel feeder")
+            yield Join(f"contactor T{number}", f"block {pole}", wire_words(wires), "panel feeder", f"nT{number}")
     if wires.neutral:
-        yield Join("supply neutral", "neutral bar N", wire_words(wires), "panel feeder neutral: no fuse, no contactor pole")
-    yield Join("supply EGC", "ground bar", _ground_words(wires), "grounding")
+        yield Join("supply neutral", "neutral bar N", wire_words(wires), "panel feeder neutral: no fuse, no contactor pole", "nN")
+    yield Join(f"supply {marks.ground}", marks.ground_bar, _ground_words(wires, marks), "grounding")
 
 
-def _branches(design: PanelDesign) -> Iterator[Join]:
+def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
     size, wires = design.jumper, design.branch.wires
     jumper = f"jumper {size_words(size)}" if size else "bar rated for the panel feeder OCPD"
     branch_wire, each = wire_words(wires), design.branches // design.heaters
+    poles = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
     for number, legs in enumerate(design.legs, start=1):
-        heater = heater_of_type((number - 1) // each + 1)
+        heater = marks.heater_of_type((number - 1) // each + 1)
         circuit = (number - 1) % each
         parts = legs.split("-")
         opens_alone = design.branch.device.kind == "fuse" or len(parts) == 1 + (parts[-1][0] != "L")
         for at, part in enumerate(parts, start=1):
-            lead = f"{heater}.{circuit * len(parts) + at}"
+            lead, wire = f"{heater}.{circuit * len(parts) + at}", f"{number}.{POLES[at - 1]}"
             if part == design.grounded and opens_alone:
-                yield Join(f"block {part}", lead, f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}")
+                yield Join(f"block {part}", lead, f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}", wire)
             elif part[0] == "L":
-                pole = branch_pole(design.branch.device.kind, number, at)
-                yield Join(f"block {part}", f"{pole} line side", jumper, "branch")
-                yield Join(f"{pole} load side", lead, branch_wire, "branch")
+                pole = marks.pole(design.branch.device.kind, number, at)
+                yield Join(f"block {part}", f"{pole} line side", jumper, "branch", f"nT{poles.index(part) + 1}")
+                yield Join(f"{pole} load side", lead, branch_wire, "branch", wire)
             elif part == "N":
-                yield Join("neutral bar N", lead, branch_wire, "branch neutral: no fuse")
+                yield Join("neutral bar N", lead, branch_wire, "branch neutral: no fuse", wire)
             else:
-                yield Join(f"wye point {part}", lead, branch_wire, "wye point: three heaters and no more")
-        yield Join("ground bar", f"{heater} sheath and terminal box", _ground_words(wires), "grounding")
+                yield Join(f"wye point {part}", lead, branch_wire, "wye point: three heaters and no more", wire)
+        yield Join(marks.ground_bar, f"{heater} sheath and terminal box", _ground_words(wires, marks), "grounding")
 
 
-def _ground_words(wires: Wires) -> str:
-    return f"{size_or_words(wires.ground)} {wires.material}, green"
+def _ground_words(wires: Wires, marks: PanelMarks) -> str:
+    return f"{size_or_words(wires.ground)} {wires.material}, {marks.ground_colour}"
 
 
-def direct_wiring(design: PanelDesign) -> Iterator[Join]:
-    """A bank without a panel: every heater on the contactor's terminals, its ground, and the limit string. Its heaters are HTR1, HTR2 …"""
+def direct_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS) -> Iterator[Join]:
+    """A bank without a panel: from its device to its contactor, every heater on the contactor's terminals, its ground, and the limit string.
+    Its heaters are HTR1, HTR2 …
+    """
     branch_wire = wire_words(design.branch.wires)
+    lines = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
+    if not design.device_at_way:
+        kind = design.panel_feeder_device.kind
+        for at, part in enumerate(lines, start=1):
+            if not (part == design.grounded and kind == "fuse"):
+                ahead = f"{marks.pole(kind, 1, at)} load side"
+                yield Join(ahead, f"contactor L{part[1]}", wire_words(design.panel_feeder_wires), "from the bank's own OCPD", f"nF{at}")
     for heater, legs in enumerate(design.legs, start=1):
+        name = marks.heater(heater)
         for at, part in enumerate(legs.split("-"), start=1):
             if part == design.grounded:
-                yield Join(f"contactor T{part[1]}", f"HTR{heater}.{at}", f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}")
+                yield Join(f"contactor T{part[1]}", f"{name}.{at}", f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}", f"nT{part[1]}")
             elif part[0] == "L":
-                yield Join(f"contactor T{part[1]}", f"HTR{heater}.{at}", branch_wire, "branch")
+                yield Join(f"contactor T{part[1]}", f"{name}.{at}", branch_wire, "branch", f"nT{part[1]}")
             else:
-                yield Join("neutral bar N", f"HTR{heater}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole")
-        yield Join("ground bar", f"HTR{heater} sheath and terminal box", _ground_words(design.branch.wires), "grounding")
-    yield from limit_string([f"HTR{heater}" for heater in range(1, design.heaters + 1)] if design.limit_terminals else ())
+                yield Join("neutral bar N", f"{name}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole", "nN")
+        yield Join(marks.ground_bar, f"{name} sheath and terminal box", _ground_words(design.branch.wires, marks), "grounding")
+    limits = [marks.limit(heater) for heater in range(1, design.heaters + 1)] if design.limit_terminals else ()
+    yield from limit_string(limits, marks.limit_strip)
 
 
-def limit_string(heaters: Collection[str]) -> Iterator[Join]:
+def limit_string(limits: Collection[str], strip: str) -> Iterator[Join]:
     """The over-temperature limits in series, normally closed; each field wire has a terminal of its own.
 
     TB3:1 is the string in, the last terminal the string out: the string of a tank runs through all its panels in order, from the control
@@ -99,14 +119,14 @@ def limit_string(heaters: Collection[str]) -> Iterator[Join]:
     control panel alone.
     """
     purpose = "limit string"
-    if not heaters:
+    if not limits:
         return
-    yield Join("string in", "TB3:1", CONTROL_WIRE, f"{purpose}: see Wiring tags")
+    yield Join("string in", f"{strip}:1", CONTROL_WIRE, f"{purpose}: see Wiring tags")
     last = 1
-    for heater in heaters:
-        yield Join(f"TB3:{last}", f"TB3:{last + 1}", "jumper", purpose)
-        yield Join(f"TB3:{last + 1}", f"{heater} limit, one side", CONTROL_WIRE, purpose)
-        yield Join(f"{heater} limit, other side", f"TB3:{last + 2}", CONTROL_WIRE, purpose)
+    for limit in limits:
+        yield Join(f"{strip}:{last}", f"{strip}:{last + 1}", "jumper", purpose)
+        yield Join(f"{strip}:{last + 1}", f"{limit}:1", CONTROL_WIRE, purpose)
+        yield Join(f"{limit}:2", f"{strip}:{last + 2}", CONTROL_WIRE, purpose)
         last += 2
-    yield Join(f"TB3:{last}", f"TB3:{last + 1}", "jumper", purpose)
-    yield Join(f"TB3:{last + 1}", "string out", CONTROL_WIRE, f"{purpose}: see Wiring tags")
+    yield Join(f"{strip}:{last}", f"{strip}:{last + 1}", "jumper", purpose)
+    yield Join(f"{strip}:{last + 1}", "string out", CONTROL_WIRE, f"{purpose}: see Wiring tags")

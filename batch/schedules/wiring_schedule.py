@@ -15,7 +15,7 @@ from batch.schedules.wiring_tag_list import Tagged, tagged
 from batch.sizing.labels import natural
 
 
-class Line(NamedTuple):
+class WiringLine(NamedTuple):
     """A conductor of a panel type, or of single-circuit banks that are alike, which go by the first of them."""
 
     project: str
@@ -26,7 +26,7 @@ class Line(NamedTuple):
     status: str  # the worst of what is wired so
 
 
-def _items(result: JobResult) -> Iterator[Line]:
+def _items(result: JobResult) -> Iterator[WiringLine]:
     for project in result.projects:
         alike: dict[str, list[Tagged]] = {}
         status = status_by_tag(project)
@@ -35,11 +35,11 @@ def _items(result: JobResult) -> Iterator[Line]:
         types = {kind.type: kind for kind in project.types}
         for wired_as in (*types, *sorted(alike.keys() - types.keys(), key=natural)):
             first, kind = alike[wired_as][0], types.get(wired_as)
-            joins = panel_wiring(kind.design) if kind is not None else direct_wiring(first.design)
+            joins = panel_wiring(kind.design, first.marks) if kind is not None else direct_wiring(first.design, first.marks)
             hold = band_words(first.hold if kind is None else kind.hold)
             worst = worst_of(status[one.tag] for one in alike[wired_as])
             for number, join in enumerate(joins, start=1):
-                yield Line(first.project, wired_as, number, join, hold if number == 1 else hold and "HOLD", worst)
+                yield WiringLine(first.project, wired_as, number, join, hold if number == 1 else hold and "HOLD", worst)
 
 
 WIRING = Schedule(

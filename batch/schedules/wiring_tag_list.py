@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from batch.control_results import ControlFeed, TankControl
 from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
+from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.schedule import Schedule, its_project, its_status, ordinal, text
@@ -29,6 +30,7 @@ class Tagged(NamedTuple):
     string_in: str
     string_out: str
     hold: str
+    marks: PanelMarks
     status: str = ""  # on the sheet, where what hangs on what is known
 
 
@@ -42,7 +44,7 @@ class _Here(NamedTuple):
 
 def tagged(project: ProjectResult) -> Iterator[Tagged]:
     """Every panel and single-circuit bank of a project, in the order of its banks."""
-    name, here = project.project.project, _fed(project.controls)
+    name, here, marks = project.project.project, _fed(project.controls), marks_of(project)
     singles = [row for row in project.banks if row.design.single_circuit is not None]
     alike: dict[tuple[object, ...], str] = {}
     for row in sorted(singles, key=lambda row: natural(single_tag(row))):
@@ -50,14 +52,14 @@ def tagged(project: ProjectResult) -> Iterator[Tagged]:
     for row in project.banks:
         own = here[row.bank.tank.casefold(), row.label]
         if (single := row.design.single_circuit) is not None:
-            yield _tagged(name, single_tag(row), alike[_build(row)], single, 0, at=own[0], hold=_hold(row))
+            yield _tagged(name, single_tag(row), alike[_build(row)], single, 0, at=own[0], hold=_hold(row), marks=marks)
         for panel, at in zip(row.panels, own, strict=False):
-            yield _tagged(name, panel.tag, panel.type, panel.design, panel.first_heater - 1, at=at, hold=_hold(row))
+            yield _tagged(name, panel.tag, panel.type, panel.design, panel.first_heater - 1, at=at, hold=_hold(row), marks=marks)
 
 
-def _tagged(project: str, tag: str, wired_as: str, design: PanelDesign, before: int, *, at: _Here, hold: str) -> Tagged:
+def _tagged(project: str, tag: str, wired_as: str, design: PanelDesign, before: int, *, at: _Here, hold: str, marks: PanelMarks) -> Tagged:
     feed = at.feed
-    return Tagged(project, tag, wired_as, design, before, feed.number, feed.contactor, feed.strip, at.string_in, at.string_out, hold)
+    return Tagged(project, tag, wired_as, design, before, feed.number, feed.contactor, feed.strip, at.string_in, at.string_out, hold, marks)
 
 
 def _fed(controls: Sequence[TankControl]) -> Mapping[tuple[str, str], list[_Here]]:
@@ -99,8 +101,8 @@ def _items(result: JobResult) -> Iterator[Tagged]:
 
 
 def _heaters(at: Tagged) -> str:
-    first, last = at.before + 1, at.before + at.design.heaters
-    return f"HTR{first}" if first == last else f"HTR{first} to HTR{last}"
+    first, last = (at.marks.heater(number) for number in (at.before + 1, at.before + at.design.heaters))
+    return first if first == last else f"{first} to {last}"
 
 
 WIRING_TAGS = Schedule(

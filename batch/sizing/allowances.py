@@ -76,7 +76,8 @@ class CountedByShop(NamedTuple):
 
 def counted_by_shop(allowances: Iterable[Allowance], stock: Stock) -> CountedByShop:
     """A rule for each tank or project speaks of control panels, any other of heater panels; its own words and its part's tell of what."""
-    panels, controls = set(), set()
+    panels: set[str] = set()
+    controls: set[str] = set()
     for rule in allowances:
         part = stock.named(rule.part or "")
         words = f"{rule.allowance} {'' if part is None else f'{part.kind} {part.description or str()}'}".casefold()

@@ -42,7 +42,8 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
         yield Needed("wye point terminal", stock.plain("power terminal"), words, sum(points.values()))
     jumpers = design.branches * poles if design.block_a else 0
     if jumpers and design.jumper:
-        yield Needed("block jumper", stock.plain("block jumper", size=_size(design.jumper)), f"{_size(design.jumper)}, block to branch OCPD, cut to fit", jumpers)
+        size = _size(design.jumper)
+        yield Needed("block jumper", stock.plain("block jumper", size=size), f"{size}, block to branch OCPD, cut to fit", jumpers)
     elif jumpers:
         yield Needed("block jumper", "", "bar rated for the panel feeder OCPD, block to branch OCPDs", design.panel_feeder_wires.lines)
     if inside:

@@ -50,7 +50,10 @@ def _judge_power(row: TankControl, switching: Switching, rules: RuleSet, said: R
     settings, sealed_a, what = row.settings, row.sealed_va / row.settings.control_v, ""
     unknown = [coil for coil in row.coils if not coil.known]
     if unknown:
-        words = ", ".join(f"{coil.mark} ({coil.what})" for coil in unknown)
+        alike: dict[str, list[str]] = {}
+        for coil in unknown:
+            alike.setdefault(coil.what, []).append(coil.mark)
+        words = ", ".join(f"{marks[0]}{f' to {marks[-1]}' if len(marks) > 1 else ''} ({what})" for what, marks in alike.items())
         said.add("control-coil-unknown", "control_v", tank=row.tank, coils=words)
     elif switching.beyond:
         what = f"{', '.join(switching.beyond)}: no contact of the latch makes or breaks it"

@@ -26,9 +26,10 @@ from batch.sizing.fates import READ, fate_of, no_edition, rows_beside
 from batch.sizing.grounded_line import with_grounded_line
 from batch.sizing.heat_check import check_heat
 from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_types
+from batch.sizing.kept_projects import run_or_recall
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices, take_off_of
-from batch.sizing.money_judgement import say_money
+from batch.sizing.money_judgement import say_money, unused_typed_prices
 from batch.sizing.named_by_people import named_by_people
 from batch.sizing.not_sized import of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, by_feeder, settle_starts
@@ -90,7 +91,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
             fates.update(((bank.origin.sheet, bank.origin.row), "not sized") for bank in banks)
         else:
             worker = _ProjectSizer(job, project, banks, rules, previous, said_of_rows=said_of_rows, fates=fates, unread=own)
-            projects.append(worker.run(partial(_ahead, tell, done, of)))
+            projects.append(run_or_recall(worker, partial(_ahead, tell, done, of)))
             sizers.append(worker)
             heard.append(worker.findings)
             rule_sets[name] = rules
@@ -100,7 +101,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     not_sized += (row for row in unread if row.project not in counted)
     lines, money = cost_job(job, [owned_of(one) for one in projects])
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
-    findings = [finding for some in heard for finding in some]
+    findings = [finding for some in (*heard, unused_typed_prices(job, lines)) for finding in some]
     for place in rows_beside(job):
         fates.setdefault(place, READ)
     return JobResult(
@@ -346,8 +347,7 @@ class _ProjectSizer:
         """Panel types, in the order of the panels' tags."""
         in_order = sorted(rows, key=lambda row: (natural(row.bank.tank), natural(row.label)))
         tagged = [TaggedPanel(panel.tag, panel.design, hold_words(row)) for row in in_order for panel in row.panels]
-        said = Remarks()
-        types = name_types(tagged, self.previous, self.project.project, said)
+        types = name_types(tagged, self.previous, self.project.project, said := Remarks())
         self._say_all(said, self.project)
         return types
 

@@ -55,7 +55,8 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
     ahead = choose_ahead(bank, device, line_a, rules, said, on_contactor=(branch.wires.size, wires_on))
     plain = control_of(bank, design.quantity, branch, ahead, wires or no_wires(design, ungrounded), rules=rules)
     most_a = largest_bank_load(design.quantity, settings.margin_pct, rules).value
-    said.add("single-circuit-allowed", "quantity", wires=settings.wires_per_terminal, amps=amps(most_a))
+    most = settings.wires_per_terminal
+    said.add("single-circuit-allowed", "quantity", wires=f"{most} wire{'' if most == 1 else 's'}", amps=amps(most_a))
     holder = holder_ahead(bank, device, plain.panel_feeder_wires, rules, said)
     inside = (*device_parts("bank", device, 1, holder), *plain.feed_parts)  # in the control panel, where its limits land too
     return branch, replace(plain, panel_feeder_holder=holder, parts=(), feed_parts=inside)

@@ -19,6 +19,7 @@ from batch.comparing.sentences import counted, sentences
 from batch.drawings.raster import keep_pictures
 from batch.errors import JobError
 from batch.results import JobResult
+from batch.sizing.kept_projects import keep_projects
 from batch.writing.earlier_file import free_place
 
 PACKED = (".xlsx", ".xlsm", ".xlsb", ".ods")  # packages, whose end says that they are whole
@@ -40,6 +41,7 @@ class SavedWorkbooks:
         say      takes a line about a job that was sized; fault, about one that was not
         """
         keep_pictures()
+        keep_projects()
         self._place, self._options, self._say, self._fault = place, options, say, fault
         self._looked: dict[Path, tuple[int, int]] = {}  # size and time when last looked into
         self._marks: dict[Path, str] = {}  # bytes last sized

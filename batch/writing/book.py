@@ -14,7 +14,7 @@ from xlsxwriter.exceptions import XlsxWriterException
 from batch.errors import OutputFileError
 from batch.file_names import job_name
 from batch.rules import OURS, Wording
-from batch.whole_file import Part, whole_file
+from batch.whole_file import FileInTheMaking, whole_file
 from batch.writing.earlier_file import MADE, TITLE, core_property, saved_since
 from batch.writing.fast_sheet import ScheduleSheet
 from batch.writing.parts import PathPackager
@@ -30,7 +30,7 @@ class Book(Workbook):
 
     worksheet_class = ScheduleSheet
     wording: Wording
-    part: Part  # where it is written, and where it lands
+    part: FileInTheMaking  # where it is written, and where it lands
 
     def __init__(self, path: Path, title: str) -> None:
         options = {"in_memory": True, "default_format_properties": {"font_name": FONT, "font_size": SIZE}}

@@ -74,6 +74,8 @@ class TextRow(NamedTuple):
 
 def clean(text: str) -> str:
     """Text as a cell can hold it: lone surrogates (not text in any encoding) become the replacement character, over-long text is cut."""
+    if text.isascii() and len(text) <= LONGEST:
+        return text
     if len(text) > LONGEST // 2:
         text = text.encode("utf-16-le", "surrogatepass")[: 2 * LONGEST].decode("utf-16-le", "ignore")
     try:
@@ -163,10 +165,17 @@ class _Column:
 
     def pieces(self, values: list) -> list[str]:
         """The piece of every value: from the style to the start of the next cell."""
-        kinds = set(map(type, values)) - {type(None)}
-        if len(kinds) == 1 and (kind := kinds.pop()) in (str, int, float):
+        kinds = set(map(type, values))
+        if len(own := kinds - {type(None)}) == 1 and (kind := next(iter(own))) in (str, int, float):
             return self._same_kind(values, self._of_kind(kind), kind)
-        return [self._piece(value) for value in values]
+        known = {kind: self._of_kind(kind) for kind in kinds}
+        return [known[value.__class__].get(value) or self._piece(value, known[value.__class__]) for value in self._counted(values)]
+
+    def _counted(self, values: list) -> list:
+        """The values, the texts among them that stand in the table of all texts counted as uses of it."""
+        shown = StoredText if self._formula else str
+        self._strings.count += sum(isinstance(value, shown) and value != "" for value in values)
+        return values
 
     def _of_kind(self, kind: type) -> dict[object, str]:
         """What is remembered of values of one kind; apart, since 1, 1.0 and True are equal and written differently."""
@@ -184,13 +193,11 @@ class _Column:
                 known[value] = self._word(value)
         return list(map(known.__getitem__, values))
 
-    def _piece(self, value: object) -> str:
+    def _piece(self, value: object, known: dict[object, str]) -> str:
+        """The piece of a value met for the first time, remembered."""
         if isinstance(value, Live):  # not remembered: the next one of that value may have another formula
             return f"{self._style}><f>{escape(value.formula)}</f><v>{self._shown(value)}</v></c>{self._after}"
-        known = self._of_kind(value.__class__)
-        if isinstance(value, str) and value and (not self._formula or isinstance(value, StoredText)):
-            self._strings.count += 1
-        return known.get(value) or known.setdefault(value, self._word(value))
+        return known.setdefault(value, self._word(value))
 
     def _word_text(self, value: str) -> str:
         if not value:
@@ -259,8 +266,10 @@ class ScheduleSheet(Worksheet):
         self._prepared_span = 0
 
     def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
-        """The stock method looks for thirty newer functions in every formula, one after the other; no formula that has none needs that."""
-        if expand_future_functions or self.use_future_functions or _NEWER.search(formula):
+        """The stock method looks for thirty newer functions in every formula, or for all of a hundred, one after the other; no formula that
+        has none needs that, and least of all a mere text, as most conditional formats have it.
+        """
+        if "(" in formula and (expand_future_functions or self.use_future_functions or _NEWER.search(formula)):
             return super()._prepare_formula(formula, expand_future_functions)
         return formula.removeprefix("{").removeprefix("=").removesuffix("}")
 
@@ -286,6 +295,7 @@ class ScheduleSheet(Worksheet):
         spool, row, source = self._spooled(), first_row, iter(rows)
         names = [xl_col_to_name(at) for at in range(columns)]
         index_of, usual = self.str_table._get_shared_string_index, row_height(1)
+        styles: dict[Format, str] = {}
         while chunk := list(islice(source, min(CHUNK, LAST_ROW - row))):
             out = []
             for number, (points, cells) in enumerate(chunk, row + 1):
@@ -293,7 +303,8 @@ class ScheduleSheet(Worksheet):
                 out.append(f'<row r="{number}" spans="1:{columns}"{height}{">" if cells else "/>"}')
                 for name, (text, look) in zip(names, cells, strict=False):
                     shown = f' t="s"><v>{index_of(clean(text))}</v></c>' if text else "/>"
-                    out.append(f'<c r="{name}{number}" s="{look._get_xf_index()}"{shown}')
+                    style = styles.get(look) or styles.setdefault(look, look._get_xf_index())
+                    out.append(f'<c r="{name}{number}" s="{style}"{shown}')
                 out.append("</row>" if cells else "")
             spool.write("".join(out).encode("ascii"))
             row += len(chunk)

@@ -81,7 +81,7 @@ def worked_out(formula: str, names: Mapping[str, float | tuple[float, ...]]) -> 
     parts = []
     for found in TOKEN.finditer(formula):
         if key := found["key"]:
-            parts.append(f"cell(row[{key!r}])")
+            parts.append(f"(empty if (held := row[{key!r}]) is None or held == '' else held)")
         elif name := found["name"]:
             if name not in names:
                 raise SpecificationError(f"a formula names {name}, which is not on Code basis")
@@ -97,12 +97,8 @@ def worked_out(formula: str, names: Mapping[str, float | tuple[float, ...]]) -> 
             parts.append(f"text({found[0]!r}[1:-1])")
         else:
             parts.append(_OPERATORS.get(found[0], found[0]))
-    scope = {**_FUNCTIONS, "cell": _cell, "iferror": _iferror, "text": _Text, "__builtins__": {}}
+    scope = {**_FUNCTIONS, "empty": _EMPTY, "iferror": _iferror, "text": _Text, "__builtins__": {}}
     return eval(compile(f"lambda row: {''.join(parts)}", "<column formula>", "eval"), scope)  # our own specification, judged above
-
-
-def _cell(value: object) -> object:
-    return _EMPTY if value is None or value == "" else value
 
 
 def _iferror(first: Callable[[], object], otherwise: object = 0.0) -> object:

@@ -15,9 +15,18 @@ _BOLD = {
     584: "+<=>^~×µ", 611: "?FLTZbdghnopqu", 667: "EPSVXY", 722: "&ABCDHKNRU", 778: "GOQw", 833: "M", 889: "%m", 944: "W", 975: "@",
     1000: "…",
 }  # fmt: skip
-_WIDTHS = [{mark: width for width, marks in table.items() for mark in marks} for table in (_REGULAR, _BOLD)]
 WIDEST_MARK = 1015  # of all of these, and of what is none of these
 _OTHER_NARROW, _OTHER_WIDE, _WIDE_FROM = 667, 1000, "\u2e80"  # other marks, and full-width writing from where it begins
+
+
+class _Widths(dict[str, int]):
+    """Widths by mark, of those too that the tables lack."""
+
+    def __missing__(self, mark: str) -> int:
+        return _OTHER_WIDE if mark >= _WIDE_FROM else _OTHER_NARROW
+
+
+_WIDTHS = [_Widths({mark: width for width, marks in table.items() for mark in marks}) for table in (_REGULAR, _BOLD)]
 DIGIT_PX = 7  # pixels of one digit of the default font, which column widths count in
 EM_PX = 12  # pixels of the type size: 9 points at 96 dots an inch
 SPARE = 0.94  # programs measure a little differently: words that took 0.96 of a column were seen to wrap
@@ -30,8 +39,7 @@ TALLEST_PT = 408.75  # ECMA-376 part 1, 18.3.1.73: row heights, as common progra
 @lru_cache(maxsize=20_000)
 def length(text: str, bold: bool = False) -> int:
     """Width of a text in thousandths of the type size. Remembered: lists are made of few words."""
-    known = _WIDTHS[bold].get
-    return sum(known(mark) or (_OTHER_WIDE if mark >= _WIDE_FROM else _OTHER_NARROW) for mark in text)
+    return sum(map(_WIDTHS[bold].__getitem__, text))
 
 
 @lru_cache(maxsize=20_000)

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import inf
 
-from batch.comparing.changeset import Change, ColumnChange, Names, Sort, is_number
-from batch.comparing.lines import RIDES, SHEETS, Line, fold, rides_along, rows_with_data
+from batch.comparing.changeset import Change, ChangeNames, ColumnChange, Sort, is_number
+from batch.comparing.lines import RIDES, SHEETS, Entry, fold, rides_along, rows_with_data
 from batch.comparing.pairing import Pair
 from batch.comparing.revision import Revision
 from batch.received_rows import ReceivedTable
@@ -65,10 +65,10 @@ def _as_said(column: Column, value: object) -> object:
     return None if column.instead and value == 0 else value
 
 
-def names_of(line: Line) -> Names:
+def names_of(line: Entry) -> ChangeNames:
     """Tags of an input row, as written."""
     names = dict(zip(SHEETS[line.table].key, line.names, strict=True))
-    return Names(
+    return ChangeNames(
         names.get("project", ""),
         names.get("tank", ""),
         line.label or names.get("bank", ""),
@@ -80,7 +80,7 @@ def names_of(line: Line) -> Names:
 def basis_changes(old: Revision, new: Revision, pairs: Sequence[Pair], changes: Sequence[Change]) -> Iterator[Change]:
     """Program, code and settings as used, where what was given does not say it already."""
     if old.program and new.program and old.program != new.program:
-        yield Change("basis", "projects", Names(), PROGRAM, old.program, new.program)
+        yield Change("basis", "projects", ChangeNames(), PROGRAM, old.program, new.program)
     sized = [{project.project.project: project for project in side.result.projects} for side in (old, new)]
     said = {(change.pair, change.column.key) for change in changes if change.sort == "basis"}
     for at, pair in enumerate(pairs):
@@ -89,7 +89,7 @@ def basis_changes(old: Revision, new: Revision, pairs: Sequence[Pair], changes: 
         before, after = sized[0].get(pair.left.names[0]), sized[1].get(pair.right.names[0])
         if before is None or after is None:
             continue
-        names = Names(pair.right.names[0])
+        names = ChangeNames(pair.right.names[0])
         if before.rule_set != after.rule_set and (at, "code_basis") not in said:
             yield Change("basis", "projects", names, CODE, before.rule_set, after.rule_set, at)
         keys = {words: key for key, (words, _) in SETTING_WORDS.items()}

@@ -18,7 +18,7 @@ from batch.schedules import CHECKS
 from batch.sheets import Sheet
 from batch.sheets.changes import FEEDERS, FINDINGS, HEADINGS, MATERIALS, ROWS, TYPES
 from batch.sheets.received import WHAT_CHANGED
-from batch.whole_file import Part
+from batch.whole_file import FileInTheMaking
 from batch.writing.book import Book, whole_book
 from batch.writing.paper import Footer
 from batch.writing.placed import Placed
@@ -30,7 +30,7 @@ CHECKED = "The comparison checked against itself: a difference shows FAIL here a
 
 def write_comparison(
     history: History, path: Path, *, stamp: str = "", program: str = "", us: bool = False, paper: str = "letter"
-) -> Part:
+) -> FileInTheMaking:
     """Writes the comparison to `path`, whole or not at all; returns where it landed.
 
     OutputFileError where the file cannot be written; whatever stood there is then untouched.

@@ -1,0 +1,73 @@
+"""Rows that no reading took for heaters and that speak of them all the same: by a number and a power, or labels with figures.."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from itertools import pairwise
+
+from batch.intake.grid import Broken
+from batch.intake.heading_sense import machine_in
+from batch.intake.line_kinds import AGAIN, BANNER, DOUBT, NOTE, SPARE, UNHEATED, Line, supply_in
+from batch.intake.list_columns import CATALOGUE_KW, USUAL_VOLTS
+from batch.intake.list_words import hits, is_heater, meanings, nothing_word, other_equipment, total_word
+from batch.intake.survey import flat, like_data
+from batch.intake.tank_words import tank_named
+
+POWER = re.compile(r"(?<![\d.,])\d[\d.,]*\s*(?:k\s?W\b|kilowatts?\b)|(?<![\d.,])\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
+COUNT = re.compile(
+    r"\(\d{1,2}\)|\b\d{1,2}\s*[x×*]\s*\d|\d\s*k\s?W\s*[x×*]\s*\d|\b\d{1,2}\s*(?:ea|each|pcs?|off|nos?|st(?:k|ck|ück|uks?)?|szt|uds?|pz|un|htrs?|heaters?"
+    r"|thermoplongeurs?|resist\w+|r[ée]sist\w+|heiz\w+|grza\w+|verwarm\w+|calentador\w*|aquecedor\w*)\b",
+    re.IGNORECASE,
+)
+MOST_OF_A_ROW = 24  # heaters of one row, for a figure to look like their number: common practice, no source
+LABEL_NAME = 0.75  # of a label that means a number or a power: judgement, no source
+LONGEST_LABEL = 40
+
+
+def ask_passed_over(lines: Sequence[Line], keep: Sequence[int], leave: Sequence[int]) -> None:
+    """Rows of a list of heaters that were taken for notes, banners, spare rows: in doubt, where they speak of heaters."""
+    for line in lines:
+        if line.kind in (NOTE, BANNER, AGAIN, SPARE, UNHEATED) and line.index + 1 not in (*keep, *leave) and (said := speaks(line.cells)):
+            line.kind, line.why = DOUBT, f'"{said[:60]}", which no column of the list holds,'
+
+
+def speaks(cells: Sequence[tuple[int, object]]) -> str:
+    """What in a row sounds like heaters that somebody wants; "" where nothing does."""
+    texts = [flat(value) for _, value in cells if isinstance(value, str) and type(value) is not Broken]
+    figures = [float(value) for _, value in cells if isinstance(value, (int, float)) and not isinstance(value, bool) and value > 0]
+    heated = next((text for text in texts if is_heater(text)), "")
+    if any(total_word(text) for text in texts) or (not heated and any(other_equipment(text) or machine_in(text) for text in texts)):
+        return ""
+    for text in texts:
+        if POWER.search(text) and not hits("total", text) and not hits("totals", text):
+            counted = COUNT.search(text) is not None or (len(texts) > 1 and (figures or any(COUNT.search(other) for other in texts)))
+            if counted or tank_named(text).by_word or (len(cells) > 1 and (heated or any(supply_in(other) for other in texts))):
+                return text
+    if heated and len(figures) >= 2:
+        return heated
+    if texts and _sized(figures, texts):
+        return next((text for text in texts if not nothing_word(text)), texts[0])
+    return ""
+
+
+def _sized(figures: Sequence[float], texts: Sequence[str]) -> bool:
+    """Are a number of heaters, a usual rating and volts among the figures of a row that has words too?"""
+    volts = any(figure in USUAL_VOLTS for figure in figures) or any(supply_in(text) is not None for text in texts)
+    rest = [figure for figure in figures if figure not in USUAL_VOLTS]
+    counts = [at for at, figure in enumerate(rest) if figure == int(figure) and figure <= MOST_OF_A_ROW]
+    return volts and any(power in CATALOGUE_KW and any(at != other for other in counts) for at, power in enumerate(rest))
+
+
+def labelled(cells: Sequence[tuple[int, object]]) -> list[tuple[str, str]]:
+    """ "KW PER HEATER | 9": labels that mean a number or a power of heaters, each right before its figure: column of ours and label."""
+    found = []
+    for (_, label), (_, value) in pairwise(cells):
+        if not isinstance(label, str) or not isinstance(value, (int, float)) or value <= 0:
+            continue
+        if like_data(label) or len(label) > LONGEST_LABEL:
+            continue
+        best = next(iter(meanings(label.rstrip(": "))), None)
+        if best is not None and best.key in ("quantity", "power_kw", "total_kw") and best.score >= LABEL_NAME:
+            found.append(("quantity" if best.key == "quantity" else "power_kw", flat(label)))
+    return found
