@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import datetime
 
-from tests.samples import earth_faults, heat_faults, money_faults, supply_faults
+from tests.samples import heat_faults, money_faults, supply_faults
 from tests.samples.book import Extra, Formula
 
 TITLE = "One row for every finding"
@@ -29,12 +29,12 @@ SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m
 def tables() -> dict[str, list[dict[str, object]]]:
     listed = [*electrical(), *other_projects(), *reading()]
     return {
-        "projects": [*projects(), *supply_faults.projects(), *earth_faults.projects(), *money_faults.projects()],
+        "projects": [*projects(), *supply_faults.projects(), *money_faults.projects()],
         "sources": supply_faults.sources(),
-        "feeders": [*feeders(), *heat_faults.feeders(), *supply_faults.feeders(), *earth_faults.feeders(), *money_faults.feeders()],
-        "tanks": [*tanks([*listed, *supply_faults.heaters(), *earth_faults.heaters(), *money_faults.heaters()]), *heat_faults.tanks()],
+        "feeders": [*feeders(), *heat_faults.feeders(), *supply_faults.feeders(), *money_faults.feeders()],
+        "tanks": [*tanks([*listed, *supply_faults.heaters(), *money_faults.heaters()]), *heat_faults.tanks()],
         "heaters": [
-            *listed, *heat_faults.heaters(), *supply_faults.heaters(), *earth_faults.heaters(), *money_faults.heaters(),
+            *listed, *heat_faults.heaters(), *supply_faults.heaters(), *money_faults.heaters(),
         ],
         **money_faults.money(),
     }
@@ -49,6 +49,7 @@ def projects() -> list[dict[str, object]]:
          "notes": "margin-below-code, setting-unreadable, branches-unusual"},
         {"project": "FX-HOT", "ambient_c": 140, "notes": "pvc-too-hot"},
         {"project": "FX-WIRE", "largest_conductor": "8", "smallest_conductor": "12", "notes": "wire-beyond-table"},
+        {"project": "FX-UNUSED", "breaker_type": "B", "notes": "setting-unused"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
         {"project": "FX-OLD", "code_basis": "NEC 2014", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed"},
