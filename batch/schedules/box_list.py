@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from batch.box_results import Enclosure
@@ -130,9 +131,14 @@ def _metals(at: BoxLine) -> str:
 
 
 def _bill(at: BoxLine) -> str:
+    return _counted(at.parts)
+
+
+@lru_cache(maxsize=512)
+def _counted(parts: tuple[Needed, ...]) -> str:
     """ "1 disconnect, 3 panel feeder fuse, ...": by what the parts do."""
     count: dict[str, float] = {}
-    for need in at.parts:
+    for need in parts:
         unit = "" if need.unit == "ea" else f" {need.unit}"
         role = f"{unit} {need.role}".strip()
         count[role] = count.get(role, 0) + need.quantity

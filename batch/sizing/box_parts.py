@@ -17,8 +17,10 @@ from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_enclosure
 from batch.sizing.words import size_words
 
+CONSUMABLES = ("wire marker", "end stop", "mounting rail", "wire duct")  # of all boxes of a project together: goods that a shop has on hand
 PIECE_M = 1.0  # rail and duct are bought in such lengths
 HALF = 2  # pieces are counted by the half
+OPENINGS, MARKERS, WIRE_M = 6, 10, 5  # in such steps: boxes that differ by a wire are built of the same
 BOND = 1  # of a box and its door, on the ground bar
 MARKED_BY_SHOP = {  # role -> kind of a stock part, or words of a rule of the shop, that counts it already
     "ground bar": "ground bar", "neutral bar": "neutral bar", "nameplate": "nameplate", "panel label": "label",
@@ -31,7 +33,7 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
     branch, poles = design.branch, design.branch.device.poles
     wires = design.branches * poles + sum(leg.endswith("N") or "-WP" in leg for leg in design.legs)  # ends of branch conductors
     if design.panel_feeder_wires.neutral:
-        openings = design.branches + 1
+        openings = _up(design.branches + 1, OPENINGS)
         yield Needed("neutral bar", _bar("neutral bar", openings, stock), f"at least {openings} openings, insulated", 1)
     points: dict[str, int] = {}
     for leg in design.legs:
@@ -51,7 +53,7 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
     strings = design.limit_terminals
     if strings:
         yield Needed("terminal jumper", stock.plain("terminal jumper"), "between neighbouring terminals", strings // 2)
-    openings = design.branches + 1 + BOND
+    openings = _up(design.branches + 1 + BOND, OPENINGS)
     yield Needed("ground bar", _bar("ground bar", openings, stock), f"at least {openings} openings", 1)
     yield Needed("panel label", "", "warning, directory, fuses: see Label list", 1)
     marked = 2 * jumpers + wires + strings + design.panel_feeder_wires.lines
@@ -60,9 +62,9 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
 
 def control_box_parts(row: TankControl, extra_ground: int, rules: RuleSet, stock: Stock) -> Iterator[Needed]:
     """Of a control panel. `extra_ground`: grounding conductors of heaters on its bar, of single-circuit banks and panels within."""
-    openings = len(row.supplies) + len(row.feeds) + extra_ground + 1 + BOND  # of the transformer's secondary one
+    openings = _up(len(row.supplies) + len(row.feeds) + extra_ground + 1 + BOND, OPENINGS)  # of the transformer's secondary one
     yield Needed("ground bar", _bar("ground bar", openings, stock), f"at least {openings} openings", 1)
-    neutrals = sum(feed.neutral for feed in row.feeds) + sum(supply.neutral for supply in row.supplies)
+    neutrals = _up(sum(feed.neutral for feed in row.feeds) + sum(supply.neutral for supply in row.supplies), OPENINGS)
     if any(supply.neutral for supply in row.supplies):
         yield Needed("neutral bar", _bar("neutral bar", neutrals, stock), f"at least {neutrals} openings, insulated", 1)
     own = [wire for wire in row.circuit.wires if wire.start_box == "HCP" or wire.end_box == "HCP"]
@@ -74,14 +76,14 @@ def control_box_parts(row: TankControl, extra_ground: int, rules: RuleSet, stock
         length_m = len(within) * rules.factor("control_wire_slack").value * (high + wide) / 2 / 1000.0
         part = next((one.part for one in stock.of("control wire") if rules.size_named(one.size) == row.wire), "")
         words = f"{_size(row.wire)}, in the box, by its wires and the size of its plate"
-        yield Needed("control wire", part, words, ceil(length_m), "m")
+        yield Needed("control wire", part, words, _up(ceil(length_m), WIRE_M), "m")
     strips = len({one.strip for one in row.circuit.terminals if one.box == "HCP"})
     yield from _of_the_plate(enclosure, ends, strips, rules, stock)
 
 
 def _of_the_plate(box: Enclosure | None, marked: int, strips: int, rules: RuleSet, stock: Stock) -> Iterator[Needed]:
     """Markers of so many wire ends, and what the rows of the plate take."""
-    yield Needed("wire marker", stock.plain("wire marker"), "on every end of a wire", marked)
+    yield Needed("wire marker", stock.plain("wire marker"), "on every end of a wire", _up(marked, MARKERS))
     if strips:
         yield Needed("end stop", stock.plain("end stop"), "both ends of each strip of terminals", 2 * strips)
     if box is not None and box.size:
@@ -95,6 +97,10 @@ def _of_the_plate(box: Enclosure | None, marked: int, strips: int, rules: RuleSe
 
 def _pieces(length_m: float) -> float:
     return ceil(round(HALF * length_m / PIECE_M, 6)) / HALF
+
+
+def _up(count: int, step: int) -> int:
+    return ceil(count / step) * step
 
 
 def _bar(kind: str, openings: int, stock: Stock) -> str:

@@ -75,38 +75,58 @@ def fit(
     depth_mm = max((part.depth_mm for part in parts), default=0.0)
     kind = f"{rules.box_type(place.location)}, {place.material}"
     last = Enclosure(kind, "", beyond or "no box is listed", 0, loss_w, 0.0, ambient_c, (0.0, 0.0), tuple(parts), (BUDGET,))
-    for cited in () if beyond else rules.box_sizes:
-        size = cited.value
-        plate = plate_side(size.height_mm, rules).value, plate_side(size.width_mm, rules).value
-        rise_k = temperature_rise(loss_w, _area(size), wall, rules).value
+    if beyond:
+        return last
+    frames = _frames(rules, wall)
+    for frame in frames:
+        rise_k, plate = loss_w / frame.watts_a_kelvin, frame.plate_mm
+        too_warm = ambient_c + rise_k > most_c + WIDE
+        if (too_warm or depth_mm > frame.size.depth_mm + WIDE) and frame is not frames[-1]:
+            continue  # the rows are only laid where it may serve, or to say why the largest does not
         last = last._replace(rise_k=rise_k, air_c=ambient_c + rise_k, plate_mm=plate)
+        words = frame.size.words
         on = rows_on_plate(widths, plate[1], rules)
         if on is None:
-            last = last._replace(why=f"{size.words}: a part is too wide for its plate")
+            last = last._replace(why=f"{words}: a part is too wide for its plate")
             continue
         needed_mm = height_of_rows(tuple(_tallest(heights, on.value)), entry_mm, rules).value
         why = ""
         if needed_mm > plate[0] + WIDE:
-            why = f"{size.words}: its rows are {needed_mm:.0f} mm high, the plate {plate[0]:.0f} mm"
-        elif depth_mm > size.depth_mm + WIDE:
-            why = f"{size.words}: a part asks for {depth_mm:.0f} mm of depth"
-        elif ambient_c + rise_k > most_c + WIDE:
-            why = f"{size.words}: {loss_w:.0f} W warm it to {ambient_c + rise_k:.1f} °C, above {most_c:g} °C"
+            why = f"{words}: its rows are {needed_mm:.0f} mm high, the plate {plate[0]:.0f} mm"
+        elif depth_mm > frame.size.depth_mm + WIDE:
+            why = f"{words}: a part asks for {depth_mm:.0f} mm of depth"
+        elif too_warm:
+            why = f"{words}: {loss_w:.0f} W warm it to {ambient_c + rise_k:.1f} °C, above {most_c:g} °C"
         last = last._replace(rows=len(on.value), why=why)
         if not why:
-            return last._replace(size=size.words)
+            return last._replace(size=words)
     return last
+
+
+class Frame(NamedTuple):
+    """A box of the list with its plate (height, width) and the watts that warm it by a kelvin."""
+
+    size: BoxSize
+    plate_mm: tuple[float, float]
+    watts_a_kelvin: float
+
+
+@lru_cache(maxsize=64)
+def _frames(rules: RuleSet, wall: str) -> tuple[Frame, ...]:
+    """Every box of the list, the smallest first."""
+    found = []
+    for cited in rules.box_sizes:
+        size = cited.value
+        plate = plate_side(size.height_mm, rules).value, plate_side(size.width_mm, rules).value
+        area_m2 = cooling_area(size.height_mm / 1000.0, size.width_mm / 1000.0, size.depth_mm / 1000.0)
+        found.append(Frame(size, plate, 1.0 / temperature_rise(1.0, area_m2, wall, rules).value))
+    return tuple(found)
 
 
 def _tallest(heights: Sequence[float], rows: Iterable[int]) -> Iterator[float]:
     each = iter(heights)
     for count in rows:
         yield max(islice(each, count))
-
-
-@lru_cache(maxsize=4096)
-def _area(size: BoxSize) -> float:
-    return cooling_area(size.height_mm / 1000.0, size.width_mm / 1000.0, size.depth_mm / 1000.0)
 
 
 def _listed(parts: Iterable[BoxPart]) -> tuple[tuple[BoxPart, ...], str]:
@@ -184,8 +204,13 @@ def _of(lines: Lines, count: int) -> list[float]:
     return [lines.a, lines.b, lines.c][:count]
 
 
+@lru_cache(maxsize=2048)
+def _listed_space(part: str, rating: float, rules: RuleSet) -> Cited[PartSpace] | None:
+    return rules.part_space(part, rating)
+
+
 def _space(part: str, rating: float, rules: RuleSet, words: str) -> Cited[PartSpace]:
-    found = rules.part_space(part, rating)
+    found = _listed_space(part, rating, rules)
     if found is None:
         raise Beyond(f"the space of a {words} is not in the table")
     return found
