@@ -23,7 +23,7 @@ HALF = 2  # pieces are counted by the half
 OPENINGS, MARKERS, WIRE_M = 6, 10, 5  # in such steps: boxes that differ by a wire are built of the same
 BOND = 1  # of a box and its door, on the ground bar
 MARKED_BY_SHOP = {  # role -> kind of a stock part, or words of a rule of the shop, that counts it already
-    "ground bar": "ground bar", "neutral bar": "neutral bar", "nameplate": "nameplate", "panel label": "label",
+    "ground bar": "ground bar", "neutral bar": "neutral bar", "nameplate": "nameplate",
     "control wire": "control wire", "wire marker": "marker", "end stop": "end stop", "mounting rail": "rail", "wire duct": "duct",
 }  # fmt: skip
 
@@ -40,7 +40,7 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
         if "-WP" in leg:
             points[leg.rpartition("-")[2]] = points.get(leg.rpartition("-")[2], 0) + 1
     if points:
-        words = f"of wye points, for {_size(branch.wires.size)}, those of a point joined"
+        words = f"for {_size(branch.wires.size)}, those of a point joined"
         yield Needed("wye point terminal", stock.plain("power terminal"), words, sum(points.values()))
     jumpers = design.branches * poles if design.block_a else 0
     if jumpers and design.jumper:
@@ -55,7 +55,6 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
         yield Needed("terminal jumper", stock.plain("terminal jumper"), "between neighbouring terminals", strings // 2)
     openings = _up(design.branches + 1 + BOND, OPENINGS)
     yield Needed("ground bar", _bar("ground bar", openings, stock), f"at least {openings} openings", 1)
-    yield Needed("panel label", "", "warning, directory, fuses: see Label list", 1)
     marked = 2 * jumpers + wires + strings + design.panel_feeder_wires.lines
     yield from _of_the_plate(design.enclosure, marked, (1 if strings else 0) + len(points), rules, stock)
 
@@ -75,7 +74,7 @@ def control_box_parts(row: TankControl, extra_ground: int, rules: RuleSet, stock
         high, wide = enclosure.plate_mm if enclosure.size else _largest(rules)
         length_m = len(within) * rules.factor("control_wire_slack").value * (high + wide) / 2 / 1000.0
         part = next((one.part for one in stock.of("control wire") if rules.size_named(one.size) == row.wire), "")
-        words = f"{_size(row.wire)}, in the box, by its wires and the size of its plate"
+        words = f"{_size(row.wire)}, in the box, estimated"
         yield Needed("control wire", part, words, _up(ceil(length_m), WIRE_M), "m")
     strips = len({one.strip for one in row.circuit.terminals if one.box == "HCP"})
     yield from _of_the_plate(enclosure, ends, strips, rules, stock)
@@ -91,8 +90,8 @@ def _of_the_plate(box: Enclosure | None, marked: int, strips: int, rules: RuleSe
         rail_m, duct_m = box.rows * wide / 1000.0, ((box.rows + 1) * wide + 2 * high) / 1000.0
         yield Needed("mounting rail", stock.plain("mounting rail"), "35 mm, lengths of 1 m", _pieces(rail_m))
         yield Needed("wire duct", stock.plain("wire duct"), "with cover, lengths of 1 m", _pieces(duct_m))
-    listed = (one.part for one in stock.of("label") if "nameplate" in f"{one.part} {one.description or ''}".casefold())
-    yield Needed("nameplate", next(listed, ""), "engraved: see Boxes", 1)
+    listed = sorted(stock.of("label"), key=lambda one: "nameplate" not in f"{one.part} {one.description or ''}".casefold())
+    yield Needed("nameplate", listed[0].part if listed else "", "engraved: see Boxes", 1)
 
 
 def _pieces(length_m: float) -> float:
@@ -120,7 +119,7 @@ def _size(size: str) -> str:
 
 def enclosure_part(box: Enclosure, stock: Stock, branches: int = 0, device_a: float = 0.0) -> Needed:
     """The box itself: a stock enclosure that states just this size; of a heater panel (`branches`) else by branches and amps."""
-    size = f"{box.size}, estimated" if box.size else "size to be found: none of the list serves"
+    size = f"about {box.size}" if box.size else "size to be found: none of the list serves"
     part = stock.plain("enclosure", size=box.size) if box.size else ""
     if branches and not part:
         part = choose_enclosure(branches, device_a, stock)
