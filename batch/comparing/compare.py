@@ -75,20 +75,17 @@ def _used(side: Revision, project: str, key: str) -> str:
 
 def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Said]:
     """Holds and cautions row by row, notes by kind and project; what both revisions say alike is left out."""
-    renamed = {}
-    for pair in pairs:
-        if pair.left is not None and pair.right is not None and pair.left.table == "heaters":
-            renamed[pair.left.key[:2], fold(pair.left.label)] = pair.right
+    banks = _banks_by_name(pairs)
     sides = [Counter[tuple](), Counter[tuple]()]
     first: dict[tuple, tuple[Finding, ChangeNames]] = {}
     for at, side in enumerate((old, new)):
         for finding in side.result.findings:
-            names = ChangeNames(finding.project, finding.tank, finding.bank, finding.feeder)
-            if at == 0 and (line := renamed.get(((fold(names.project), fold(names.tank)), fold(names.bank)))):
-                names = names._replace(project=line.names[0], tank=line.names[1], bank=line.label)
+            names, pair = ChangeNames(finding.project, finding.tank, finding.bank, finding.feeder), ""
+            if (line := banks[at].get(tuple(map(fold, names[:3])))) is not None:  # one bank, whatever it is called and hangs on by now
+                pair, names = line[0], line[1]
             if finding.severity is Severity.NOTE:
-                names = ChangeNames(names.project)
-            key = finding.severity, finding.code, tuple(map(fold, names))
+                names, pair = ChangeNames(names.project), ""
+            key = finding.severity, finding.code, (*map(fold, names), pair)
             sides[at][key] += 1
             first[key] = finding, names
     for key in sorted(first):
@@ -96,6 +93,20 @@ def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[S
         if before != after:
             finding, names = first[key]
             yield Said(key[0].word, key[1], names, finding.message, finding.kind.advice, before, after)
+
+
+def _banks_by_name(pairs: Sequence[Pair]) -> tuple[dict[tuple[str, ...], tuple[str, ChangeNames]], ...]:
+    """Of each side the banks of both revisions by their names there: which pair it is, and what it is called last. A name twice is none."""
+    both = [(at, pair.left, pair.right) for at, pair in enumerate(pairs) if pair.left is not None and pair.right is not None]
+    lines = [(at, sides) for at, *sides in both if sides[0].table == "heaters"]
+    named = [[(*side.key[:2], fold(side.label)) for side in sides] for _, sides in lines]
+    times = [Counter(names[at] for names in named) for at in (0, 1)]
+    found: tuple[dict, dict] = {}, {}
+    for (at, (_, right)), names in zip(lines, named, strict=True):
+        if times[0][names[0]] == times[1][names[1]] == 1:
+            called = f"{at}", ChangeNames(right.names[0], right.names[1], right.label)
+            found[0][names[0]] = found[1][names[1]] = called
+    return found
 
 
 def _checked(compared: Comparison, old: Revision, new: Revision) -> Comparison:

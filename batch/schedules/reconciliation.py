@@ -10,6 +10,7 @@ from batch.method.line_currents import Loads, line_currents, rotated
 from batch.results import Check, JobResult, ProjectResult
 from batch.schedules import Row, each_row
 from batch.schedules.money_checks import money_checks
+from batch.sizing.heat_check import counted_kw
 from batch.sizing.placing import groups
 
 CLOSE = 1e-6
@@ -113,9 +114,9 @@ def _totals(name: str, project: ProjectResult, shown: _Shown) -> Iterator[Check]
     yield Check(name, "kW of banks = kW of feeders", kilowatts, sum(row.connected_kw for row in project.feeders), tolerance)
     yield Check(name, "Panels of banks = panels of types", shown.panels, sum(len(kind.tags) for kind in project.types), 0.0)
     if project.heat:
-        delivered = sum(row.design.delivered_kw for row in project.banks)
+        counted = sum(map(counted_kw, project.banks))
         installed = sum(row.installed_kw for row in project.heat)
-        yield Check(name, "kW delivered of banks = kW installed of tanks", delivered, installed, CLOSE * max(1.0, delivered))
+        yield Check(name, "kW of banks that count as heat = kW installed of tanks", counted, installed, CLOSE * max(1.0, counted))
         tanks = {row.bank.tank.casefold() for row in project.banks}
         yield Check(name, "Tanks of banks = tanks judged or not for heat", len(tanks), sum(row.banks > 0 for row in project.heat), 0.0)
     yield Check(name, "Branches of panels = circuits on panels", shown.branches, shown.on_panels, 0.0)
