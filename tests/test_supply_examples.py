@@ -667,7 +667,8 @@ def corner(given: dict | None = None, **how: object) -> ProjectResult:
 
 
 def fuses(found: ProjectResult) -> dict[str, float]:
-    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith(("way", "control", "spare"))}
+    ours = [row for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith(("way", "control", "spare"))]
+    return {row.role: row.quantity for row in ours}
 
 
 def test_no_fuse_stands_in_the_grounded_line() -> None:
