@@ -667,8 +667,8 @@ def corner(given: dict | None = None, **how: object) -> ProjectResult:
 
 
 def fuses(found: ProjectResult) -> dict[str, float]:
-    ours = [row for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith(("way", "control", "spare"))]
-    return {row.role: row.quantity for row in ours}
+    others = ("way", "control", "spare")
+    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith(others)}
 
 
 def test_no_fuse_stands_in_the_grounded_line() -> None:

@@ -196,7 +196,7 @@ def _basis(evaporates: bool, draught: bool, agitated: bool) -> tuple[str, ...]:
 
 
 def _counts_kw(row: BankRow) -> float:
-    """Kilowatts that a bank is good for. Where it must not be built so, at most their rating: volts too high give more."""
+    """Kilowatts that a bank is good for. Where it must not be built so, at most its heaters' rating: volts too high give more."""
     design = row.design
     return design.delivered_kw if row.hold is None else min(design.delivered_kw, design.connected_kw)
 
