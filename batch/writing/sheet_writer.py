@@ -106,7 +106,8 @@ class ScheduleWriter:
             if column.kind not in TEXT or column.key not in rows[0] or self._on_one_line(at):
                 continue
             bold = column.role == "result"
-            said = sorted((row[column.key] or "" for row in rows), key=lambda words: length(words, bold))
+            said = sorted((words for row in rows if isinstance(words := row[column.key] or "", str)), key=lambda words: length(words, bold))
+            said = said or [""]
             if not column.becomes and not column.formula:  # what is typed or follows an edit may be longer than what stands there
                 self._widths[at] = fitted_width(min(column.width, digits(length(said[-1], bold))), self._titles[at])
             if lines(said[-1], self._widths[at] - INDENT, bold) > 1:
@@ -143,8 +144,8 @@ class ScheduleWriter:
             width += 1.0
         return width
 
-    def _lines(self, at: int, words: str | None) -> int:
-        return lines(words or "", self._widths[at] - INDENT, self._sheet.columns[at].role == "result")
+    def _lines(self, at: int, words: object) -> int:
+        return lines(words if isinstance(words, str) else "", self._widths[at] - INDENT, self._sheet.columns[at].role == "result")
 
     def _pages(self, cuts: Sequence[tuple[int, int]], tall: float) -> int:
         """Pages that rows so tall print on in these strips: narrower ones are larger, and take fewer rows to the page."""
