@@ -87,6 +87,12 @@ of_tank("control-restarts", "limit_reset",
         limit_reset="at the limit")
 of_tank("control-no-backup", "backup_contactor",
         "T-1 is of PP, and one contactor that welds while running leaves its heaters on: no limit drops them then.", tank_material="PP")
+of_tank("box-material-corrodes", "box_material",
+        "T-1/HCP: a box of painted steel is asked for in a corrosive place: Type 4X is not had in it.", box_material="steel")
+# 48 x 12 kW in delta: 692.8 A, 866 A with 25 %, so a disconnect of 1200 A, whose space is not in the table
+of_tank("box-not-fitting", "boxes",
+        "The control panel: no box of the list takes it by a budget estimate: the space of a disconnect, 1200 A is not in the table.",
+        [{"quantity": 48, "power_kw": 12.0}])
 of_tank("control-primary-high", "control_transformer",
         "T-1: its control transformer would hang on 690 V; the transformers and fuses here end at 600 V.",
         [{"volts_v": 690.0, "phases": 3, "connection": None}], {"volts_v": 690.0})

@@ -58,6 +58,7 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "supply-from-words": [["All heaters 480 V, 3 phase"], HEAD[:3], ONE[:3]],
     "list-question": [["Tank", "Qty", "kW", "Volts", "Ph"], ["T-1", 2, 9, 480, 3]],
     "list-not-read": [["our heaters"], ["?", 1, 2, 3], ["?", 3, 4, 5]],
+    "remarks-not-understood": [[*HEAD, "Remarks"], [*ONE, "line 2 only"], ["T-2", 3, 9, 480, 3, "ok"]],
     "list-other": [["Pump", "Qty", "HP", "Volts", "Ph"], ["P-1 pump", 1, 5, 480, 3], ["P-2 pump", 2, 3, 480, 3]],
     "list-read": [HEAD, ONE],
     "row-taken-out": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "DELETED"]],

@@ -656,3 +656,49 @@ def test_watts_far_from_the_others_are_read_by_their_mark_and_asked_about(tmp_pa
     rows = [["TQ-1", 3, "6.000", 380, 3], ["TQ-2", 2, "9.000", 380, 3], ["TQ-4", 4, "4.500", 380, 3], ["TQ-11", 3, "750.000", 380, 3]]
     job = listed(tmp_path, ["Tanque", "Qtd.", "Potência unit. (W)", "Tensão", "Fases"], *rows)
     assert heaters(job) == [("TQ-1", 3, 6, 380, 3), ("TQ-2", 2, 9, 380, 3), ("TQ-4", 4, 4.5, 380, 3)]
+
+
+POSTPONED = (
+    "postponed to 2027", "duplicate of T-1", "if budget allows", "wird auf 2027 verschoben", "doublon", "aplazado", "duplicato di T-1",
+    "uitgesteld", "duplikat", "adiado para 2027",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("remark", POSTPONED)
+def test_what_is_put_off_said_twice_or_conditional_is_asked_about(tmp_path: Path, remark: str) -> None:
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark])
+    assert [one[0] for one in heaters(job)] == ["T-1"] and "row-in-doubt" in codes(job)
+
+
+def test_a_word_that_is_for_in_one_language_and_steam_in_another_is_no_subject(tmp_path: Path) -> None:
+    job = listed(tmp_path, [*HEAD, "Notas"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, "suprimido para 2027"])
+    assert [one[0] for one in heaters(job)] == ["T-1"] and "row-taken-out" in codes(job)
+
+
+def test_remarks_that_no_rule_understands_are_said_once_with_their_rows(tmp_path: Path) -> None:
+    remarks = ("line 2 only", "new", "316 SS", "ditto T-9", "line 2 only", None, "OK")
+    rows = [[f"T-{at}", 2, 6, 480, 3, said] for at, said in enumerate(remarks, 1)]
+    job = listed(tmp_path, [*HEAD, "Remarks"], *rows)
+    [said] = [finding.message for finding in job.findings if finding.code == "remarks-not-understood"]
+    assert len(job.banks) == 7 and said.endswith('"line 2 only" (rows 2 and 6); "ditto T-9" (row 5).')
+
+
+NOT_FOR_US = (
+    "not installed", "out of service", "gas heated instead", "nicht in Betrieb", "Gasbeheizt", "hors d'usage", "ne pas installer",
+    "no instalar", "fuera de uso", "por cliente", "fuori uso", "niet in gebruik", "nieczynne", "fora de uso",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("remark", NOT_FOR_US)
+def test_what_is_not_there_or_heated_otherwise_is_asked_about(tmp_path: Path, remark: str) -> None:
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark])
+    assert [one[0] for one in heaters(job)] == ["T-1"]
+
+
+@pytest.mark.parametrize("figure", [1.7976931348623155e308, -1e308, "1e999"])
+@pytest.mark.parametrize("at", range(5))
+def test_a_figure_beyond_all_reason_ends_in_no_traceback(tmp_path: Path, figure: object, at: int) -> None:
+    row: list[object] = ["T-1", 3, 6, 480, 3]
+    row[at] = figure
+    job = listed(tmp_path, HEAD, row, ["T-2", 3, 6, 480, 3], [None, None, None, figure, "0"], ["note", figure, figure])
+    assert all(one.tank != "T-1" for one in job.banks) or at == 0

@@ -52,10 +52,17 @@ def draw_notes(plan: Plan, alike: Alike, y: int, last: bool) -> int:
     if last:
         if not alike.same_limits:
             notes.append("n: limits on a strip, see the table; between two of them a wire bears the line's number, a stroke and a serial.")
+        several = len(alike.first.supplies) > 1
         notes.append(
-            "An open limit, a low level, an open interlock, a broken wire, a blown fuse or a lost supply drops every contactor of the "
+            "An open limit, a low level, an open interlock, a broken wire, a blown fuse or a lost "
+            f"{'first supply, from which the control power comes,' if several else 'supply'} drops every contactor of the "
             f"tank, which {_until(alike)}. Not covered: wires shorted to each other, and a contactor that welds while it runs."
         )
+        if several:
+            notes.append(
+                "No relay watches the other supplies: while one is lost its contactors stay in, and its heaters come back by themselves "
+                "with it. Open and lock every disconnect before work."
+            )
     for note in notes:
         for line in plan.wrapped(note, NAME, WIDE - 2 * MARGIN):
             plan.say(MARGIN, y, line, NAME)

@@ -30,7 +30,7 @@ from batch.intake.plan_questions import ask_of_plan
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
-from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions
+from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import tank_named
 from batch.intake.texts_beside import texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
@@ -120,10 +120,7 @@ def _in_strips(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
 def _strips(grid: Grid) -> list[tuple[int, int]]:
     """Runs of columns that hold rows of a table, parted by columns in which nothing stands."""
     filled = sorted({at for line in grid.lines for at, _ in cells_of(grid.rows[line])})
-    runs: list[tuple[int, int]] = []
-    for at in filled:
-        runs = [*runs[:-1], (runs[-1][0], at)] if runs and at == runs[-1][1] + 1 else [*runs, (at, at)]
-    return [run for run in runs if run[1] - run[0] + 1 >= LEAST_OF_A_STRIP]
+    return [(run[0], run[-1]) for run in runs(filled) if len(run) >= LEAST_OF_A_STRIP]
 
 
 def _blocks_and_tables(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:

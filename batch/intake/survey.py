@@ -85,6 +85,17 @@ class Region:
         return [line for line in self.grid.lines_from(self.start) if line <= self.end and line not in self.again]
 
 
+def runs(numbers: Iterable[int]) -> list[list[int]]:
+    """Rising numbers of rows or columns, parted where one is missing between them."""
+    found: list[list[int]] = []
+    for number in numbers:
+        if found and number == found[-1][-1] + 1:
+            found[-1].append(number)
+        else:
+            found.append([number])
+    return found
+
+
 def cells_of(row: Sequence[object], first: int = 0, last: int | None = None) -> list[tuple[int, object]]:
     """The cells of a row that hold something, with their columns."""
     stop = len(row) if last is None else last + 1

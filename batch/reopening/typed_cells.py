@@ -59,9 +59,9 @@ NUMBERED = frozenset({"prices", "builds", "buy_list", "materials", "runs"})  # a
 OURS = {  # how our own sentences are known that are worded anew from each workbook
     "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
 }  # fmt: skip
-MOST = 200  # cells of one sheet that are named one by one
+MOST = 300  # cells of one sheet that are named one by one
 LISTED = 12  # addresses in one finding
-LOOKS = 40_000  # pairs of rows that are held against each other
+LOOKS = 90_000  # pairs of rows that are held against each other
 
 
 class Typed(NamedTuple):

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 
 from batch.results import JobResult
 from batch.schedules.bank_schedule import BANKS
+from batch.schedules.box_list import BOXES
 from batch.schedules.build_list import BUILDS
 from batch.schedules.buy_list import BUY_LIST
 from batch.schedules.carried_forward_list import CARRIED_FORWARD
@@ -37,7 +38,7 @@ from batch.schedules.wiring_tag_list import WIRING_TAGS
 __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
-    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, EARTH_FAULTS, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES,
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, EARTH_FAULTS, BOXES, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES,
     PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS, PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, QUESTIONS, FINDINGS, HOW_READ,
     CODE_BASIS, CHECKS,
 )  # fmt: skip

@@ -20,6 +20,7 @@ CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
     "E-AUTO": {"limit_reset": "at the limit", "notes": "control-restarts"},
     "E-PP": {"tank_material": "polypropylene", "notes": "control-no-backup"},
     "E-CPT": {"control_transformer": "others", "notes": "control-by-others"},
+    "E-BOX": {"box_location": "corrosive", "box_material": "steel", "notes": "box-material-corrodes"},
 }
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
@@ -148,7 +149,7 @@ def electrical() -> list[dict[str, object]]:
     h("fixed-rating-large", "F480", 6, 6, 480, 1, fixed_rating_a=40)
     h("fixed-rating-odd", "F480", 6, 6, 480, 1, fixed_rating_a=22)
     h("rating-fixed", "F480", 6, 6, 480, 1, fixed_rating_a=20)
-    h("beyond-table, control-coil-unknown", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
+    h("beyond-table, control-coil-unknown, box-not-fitting", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
     h("device-volts, control-primary-high", "F1000", 3, 10, 1000, 3)
     h("single-circuit-large", "F480", 2, 18, 480, 3)
     h("single-circuit-rating-odd", "F480", 2, 8, 480, 3, fixed_rating_a=25)
