@@ -211,10 +211,14 @@ def _wires(
 
 
 def raceway_of(
-    conductors: int, size: str, ground: str, settings: Settings, rules: RuleSet, *, circuits: int = 1
+    conductors: int, size: str, ground: str, settings: Settings, rules: RuleSet, *, circuits: int = 1, installation: str = ""
 ) -> tuple[str, float | None]:
-    """Trade size and kind in words ("3/4 PVC-80", "" where none serves) for so many conductors of each circuit, and how full it is, %."""
+    """Trade size and kind in words ("3/4 PVC-80", "" where none serves) for so many conductors of each circuit, and how full it is, %;
+    what an installation method runs in where the code tabulates no sizes."""
     kind = settings.raceway
+    if not rules.has("raceways"):
+        method = rules.methods.get(_method(installation, settings))
+        return (method.value.containment if method is not None else ""), None
     found = trade_size(
         kind=kind, size=size, conductors=conductors, ground=ground, circuits=circuits, insulation=settings.insulation, rules=rules
     )
@@ -227,12 +231,9 @@ def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSe
     hottest = pvc_limit(rules).value
     if kind.startswith("PVC") and run.ambient_c > hottest:
         said.add("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, us), ambient=air(run.ambient_c, us))
-    if not rules.has("raceways"):
-        method = rules.methods.get(_method(run.installation, settings))
-        return (method.value.containment if method is not None else ""), None
     conductors = run.lines + run.neutral
-    raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares)
-    if not raceway:
+    raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares, installation=run.installation)
+    if not raceway and rules.has("raceways"):
         count = (conductors + 1) * run.shares
         said.add("raceway-beyond-table", run.about, what=sentence(run.what), raceway=kind, count=count, size=size_words(size))
     return raceway, fill_pct

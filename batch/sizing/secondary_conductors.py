@@ -12,9 +12,10 @@ from batch.method.taps import secondary_needs, tap_rule
 from batch.records import Settings
 from batch.results import FeederRow
 from batch.rules import RuleSet
+from batch.sizing.feeder import around_feeder
 from batch.sizing.runs import candidates, raceway_of
 from batch.sizing.sources import KnownSource
-from batch.sizing.tap_conductors import drop_with, unrounded_ampacity
+from batch.sizing.tap_conductors import asked_by, drop_with, unrounded_ampacity
 from batch.sizing.words import amps, metres, size_words
 from batch.systems import System
 
@@ -61,7 +62,8 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
             break  # where none is enough, the judgement says so
     same = (size, sets) == (wires.size, wires.sets)
     jumper = supply_side_jumper(size, settings.conductor, rules)
-    raceway, fill_pct = raceway_of(wires.lines + bool(wires.neutral), size, jumper.value, settings, rules)
+    laid_in = row.feeder.installation or ""
+    raceway, fill_pct = raceway_of(wires.lines + bool(wires.neutral), size, jumper.value, settings, rules, installation=laid_in)
     basis = (*wires.basis, rules.clause("secondary_conductors"), jumper.citation)
     made = replace(
         wires,
@@ -143,7 +145,7 @@ def _ampacity(row: FeederRow, one: Secondary, settings: Settings, rules: RuleSet
         return None
     each = unrounded_ampacity(
         one.size, row.device.rating_a, row.wires.lines, bool(row.wires.neutral), settings, phases=row.supply.phases,
-        ambient_c=settings.ambient_c if row.feeder.ambient_c is None else row.feeder.ambient_c, rules=rules,
+        ambient_c=around_feeder(row.feeder, settings, rules), installation=row.feeder.installation or "", rules=rules,
     )  # fmt: skip
     return None if each is None else each * one.sets
 
@@ -158,7 +160,7 @@ def _by_primary(known: KnownSource, ampacity: float) -> bool:
 
 def _needs(known: KnownSource, row: FeederRow, length_m: float | None, rules: RuleSet) -> float:
     """Least ampacity: of the load and the device at their end, and by the primary device where that and the length are known."""
-    source, device_a = known.source, row.device.rating_a if row.device else 0.0
+    source, device_a = known.source, asked_by(row.device, rules) if row.device else 0.0
     rule = None if length_m is None else tap_rule(length_m, rules)
     if rule is None or source.primary_v is None or source.primary_device_a is None:
         return max(device_a, row.required_a)
