@@ -194,7 +194,7 @@ def steps(
     end = row.end
     assert end is not None
     if row.feeder.device_at_end:
-        assert "device-at-end" in said or row.device is None or row.wires is None, row.feeder.feeder
+        assert said & {"device-at-end", "service-conductors"} or row.device is None or row.wires is None, row.feeder.feeder
     else:
         yield Step("feeder", row.wires, row.device, feeder_air)
     if end.unit == "taps":
@@ -272,6 +272,9 @@ def secondaries(project: ProjectResult, row: SourceRow, settings: dict[str, str]
         said = {finding.code for finding in (*row.findings, *fed.findings)}
         if fed.feeder.device_at_end:
             length_m, wires = one.secondary_run_m if fed.feeder.run_m is None else fed.feeder.run_m, fed.wires
+            if "service-conductors" in said:  # 230.42, 230.90(A): the load with its margin, and the device, rounded up at most once
+                assert one.kind == "service"
+                assert metric or protected(wires, fed.device, around(fed, metric, ambient_c), 1, False), f"{one.source}: service conductors"
             if said & AT_END:
                 continue
         else:

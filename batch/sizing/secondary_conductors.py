@@ -20,6 +20,7 @@ from batch.sizing.words import amps, metres, size_words
 from batch.systems import System
 
 CLOSE = 1e-6
+SERVICE = "service"  # kind of a source
 LESS = 1 - 1e-9  # of metal: no less than the drop asks for
 
 
@@ -45,7 +46,8 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
     wires, device, name = row.wires, row.device, row.feeder.feeder
     if not row.feeder.device_at_end or device is None:
         return row
-    said.add("device-at-end", "device_at", feeder=name, device=amps(device.rating_a))
+    if known.source.kind != SERVICE:  # of service conductors `judge_at_end` speaks
+        said.add("device-at-end", "device_at", feeder=name, device=amps(device.rating_a))
     if row.feeder.tap_m is not None:
         said.add("tap-of-secondary", "tap_m", feeder=name)
     if wires is None or not wires.required_size:
@@ -75,7 +77,7 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
         fill_pct=fill_pct,
         basis=basis,
         governed_by=wires.governed_by if same else "secondary conductors",
-        required_size=wires.required_size if same else f"{sets} x {size_words(size)}" if sets > 1 else size_words(size),
+        required_size=wires.required_size if same else _words(Secondary(size, sets, None)),
     )
     if row.feeder.run_m is None or row.drop_pct is None:
         return replace(row, wires=made)
@@ -87,8 +89,8 @@ def judge_at_end(row: FeederRow, known: KnownSource, settings: Settings, *, rule
     if not row.feeder.device_at_end or row.wires is None or row.device is None:
         return
     source, name = known.source, row.feeder.feeder
-    if source.kind == "service":
-        said.add("service-conductors", "device_at", feeder=name, source=source.source)
+    if source.kind == SERVICE:
+        _judge_service(row, source.source, settings, rules=rules, said=said)
         return
     length_m = _length(known, row)
     unknown = [
@@ -131,8 +133,25 @@ def _judge(
         return
     needs = _needs(known, row, length_m, rules)
     if ampacity + CLOSE < needs:
-        words = {"wire": f"{one.sets} x {size_words(one.size)}" if one.sets > 1 else size_words(one.size), "ampacity": amps(ampacity)}
+        words = {"wire": _words(one), "ampacity": amps(ampacity)}
         said.add("secondary-small", about, source=source, feeder=feeder, needs=amps(needs), **words)
+
+
+def _judge_service(row: FeederRow, source: str, settings: Settings, *, rules: RuleSet, said: Remarks) -> None:
+    """Service conductors: by the load with its margin and the device at their end. Where no size carries that device as it is, the
+    conductors by the next standard rating below it stay, as the code lets them."""
+    wires, device = row.wires, row.device
+    if wires is None or device is None:
+        return
+    one = Secondary(wires.size, wires.sets, None)
+    ampacity, needs = _ampacity(row, one, settings, rules) or 0, max(asked_by(device, rules), row.required_a)
+    rounded = "" if ampacity + CLOSE >= needs else ", of which they fall short within the step to the next standard rating"
+    words = {"wire": _words(one), "ampacity": amps(ampacity), "needs": amps(needs), "device": amps(device.rating_a), "rounded": rounded}
+    said.add("service-conductors", "device_at", feeder=row.feeder.feeder, source=source, **words)
+
+
+def _words(one: Secondary) -> str:
+    return f"{one.sets} x {size_words(one.size)}" if one.sets > 1 else size_words(one.size)
 
 
 def _length(known: KnownSource, row: FeederRow) -> float | None:
