@@ -287,7 +287,7 @@ def test_every_paper_of_a_hold_carries_the_band() -> None:
     }  # fmt: skip
     assert all(bool(row["hold"]) == (not str(row["panel"]).startswith("T-3")) for row in rows(result, "wiring_tags"))
     for row in rows(result, "materials"):
-        held_bank = row["tank"] in ("T-1", "T-2") and bool(row["bank"]) or row["feeder"] == "F-1"  # which is sized for all three
+        held_bank = (row["tank"] in ("T-1", "T-2") and bool(row["bank"])) or row["feeder"] == "F-1"  # which is sized for all three
         held_build = row["used_for"] in ("Hold 01", "single circuit 1", "Hold control panel 01", "Hold control panel 02")
         assert bool(row["hold"]) == (held_build or held_bank), row
     for row in rows(result, "runs"):
