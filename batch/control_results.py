@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from batch.box_results import Enclosure
 from batch.findings import Finding
 from batch.material_lines import Needed
 
@@ -228,11 +229,12 @@ class TankControl:
     secondary_fuse_a: float | None
     wire: str  # size of the control wires, "" = none of the table serves
     circuit: ControlCircuit
-    parts: tuple[Needed, ...]  # its own
+    parts: tuple[Needed, ...]  # its own, its box among them
     feed_parts: tuple[Needed, ...]  # devices and contactors of its panel feeders and single-circuit banks, which stand in it too
     sccr_ka: float | None = None
     sccr_part: str = ""
     sccr_marked: bool = False
+    enclosure: Enclosure | None = None
     basis: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     hold: Finding | None = None

@@ -13,7 +13,7 @@ from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedP
 from batch.origin import NOWHERE, Origin
 from batch.received_rows import Accounted, HowRead, ReceivedTable, StatedTotal
 from batch.systems import System
-from batch.used_settings import Settings
+from batch.used_settings import USUAL_BOX, BoxPlace, Settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -377,3 +377,4 @@ class Design:
     hundred_pct: bool = False  # its conductors may go by 100 %: power, marked size and cycling are all as the clause asks
     rcd_ma: float | None = None  # of the residual-current device in its panel feeder
     previous_split: tuple[int, ...] = ()  # heaters of each panel in an earlier revision, to be kept where they can be
+    box: BoxPlace = USUAL_BOX

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from batch.box_results import Enclosure
 from batch.control_results import TankControl
 from batch.earth_fault_results import EarthFault
 from batch.findings import Finding, Remark, Severity
@@ -121,6 +122,7 @@ class PanelDesign:
     grounded: str = ""  # terminal of a corner-grounded delta's grounded line, without a device of its own: "L2"
     panel_feeder_holder: Part | None = None  # of its fuses, from stock
     device_at_way: bool = False  # its panel feeder's device is that of its way, in the distribution unit
+    enclosure: Enclosure | None = None  # None: a single-circuit bank, or a panel that stands in the control panel's box
     residual_ma: float | None = None  # of the residual-current device in its panel feeder
     contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 

@@ -3,6 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
+
+
+class BoxPlace(NamedTuple):
+    """What the box of a heater panel must stand and is made of; `inside`: it has none of its own, the panel stands in the control panel."""
+
+    location: str = "corrosive"
+    material: str = "non-metallic"
+    inside: bool = False
+
+
+USUAL_BOX = BoxPlace()
 
 
 @dataclass(frozen=True, slots=True)

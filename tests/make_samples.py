@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 import batch
-from tests.samples import book, broken, customer, faults, own_list, plant, plant_iec, revisions, small
+from tests.samples import book, broken, customer, earth_faults, faults, own_list, plant, plant_iec, revisions, small
 
 HERE = Path(__file__).resolve().parent.parent / "sample_jobs"
 
@@ -14,11 +14,12 @@ HERE = Path(__file__).resolve().parent.parent / "sample_jobs"
 def make(folder: Path) -> list[Path]:
     """Writes every sample into `folder`; returns the files."""
     folder.mkdir(parents=True, exist_ok=True)
-    files = [folder / f"{name}.xlsx" for name in ("small-clean", "whole-plant", "every-finding", "whole-plant-iec")]
+    files = [folder / f"{name}.xlsx" for name in ("small-clean", "whole-plant", "every-finding", "whole-plant-iec", "every-earth-fault")]
     book.write(files[0], small.TITLE, small.STORY, small.tables())
     book.write(files[1], plant.TITLE, plant.STORY, plant.tables())
     book.write(files[2], faults.TITLE, faults.STORY, faults.tables(), headings=faults.HEADINGS, extras=faults.EXTRAS)
     book.write(files[3], plant_iec.TITLE, plant_iec.STORY, plant_iec.tables(), us=False)
+    book.write(files[4], earth_faults.TITLE, earth_faults.STORY, earth_faults.tables())
     (folder / "revisions").mkdir(exist_ok=True)
     for name, story in revisions.STORIES.items():
         files.append(folder / "revisions" / f"line-4-rev-{name}.xlsx")

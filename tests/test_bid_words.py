@@ -105,3 +105,15 @@ def test_nothing_open_where_all_is_settled() -> None:
     result = checked(str((HERE / "small-clean.xlsx").relative_to(HERE)))
     priced = replace(result.projects[0], materials=())
     assert what_is_open([priced], (), rows(result, "findings")) == []
+
+
+def test_of_several_projects_the_one_that_is_meant_is_named() -> None:
+    """F-1 of each: the page of the whole bid says whose it is, a project's own page need not."""
+    both = [project(project="P-1"), project(project="P-2")]
+    banks = [bank(), bank(project="P-2", over_temperature_limit="no")]
+    result = size(banks, [feeder(), feeder(project="P-2", existing_device_a=100.0)], projects=both)
+    listed = rows(result, "findings")
+    assert all(one.words.startswith("P-2, ") for one in worst_things(listed, result.projects))
+    assert not any(one.words.startswith("P-2, ") for one in worst_things(listed, result.projects[1:], "P-2"))
+    assert fullest_feeders(result.projects) == ["P-1, F-1: 90 % of its 30 A OCPD", "P-2, F-1: 27 % of its 100 A OCPD"]
+    assert fullest_feeders(result.projects[:1]) == ["F-1: 90 % of its 30 A OCPD"]

@@ -15,11 +15,13 @@ import batch
 from batch import report
 from batch.drawings import schematic
 from batch.findings import CATALOGUE
+from batch.papers.gathering import gather_papers
+from batch.papers.paper_data import Paper
 from batch.results import JobResult
 from batch.rules import Wording, load
 from batch.schedules import RESULTS
 from batch.schedules.country_words import in_words
-from batch.schedules.designations import of_iec
+from batch.schedules.designations import lettered, of_iec
 from batch.sizing.project import size_job
 from tests.job_builder import bank, feeder, job, project, tank
 from tests.samples import book, plant_iec, small
@@ -134,7 +136,7 @@ def test_words(ours: str, theirs: str) -> None:
 
 def test_names_are_kept() -> None:
     kept = IEC.keeping(["Gray Street", None, "T-1"])
-    assert kept.of("Gray Street: a gray wire") == "Gray Street: a grey wire" and IEC.keeping(["T-1"]) is IEC
+    assert kept.of("Gray Street: a gray wire") == "Gray Street: a grey wire" and not IEC.keeping([None]).kept
     assert not Wording({}, False) and Wording({}, False).of("wye (195 °F)") == "wye (195 °F)"
 
 
@@ -143,3 +145,23 @@ def test_class_letters() -> None:
     assert [of_iec(one) for one in ("FU3A line side", "CB12", "HTR+2.1", "HTR1 to HTR6", "T-1/DISC2", "TB3:4", "WP2", "AFU3", "CBX")] == [
         "-F103A line side", "-F112", "-E+2.1", "-E1 to -E6", "T-1/-Q2", "-X3:4", "-X10", "AFU3", "CBX",
     ]  # fmt: skip
+
+
+def test_papers_of_an_iec_job_speak_iec() -> None:
+    gathered = gather_papers(result(), "all", False, "a4", "program")
+    said = [text for paper in gathered.papers.papers for text in read_on(paper)]
+    found = [text for text in said if OF_ANOTHER_COUNTRY.search(text) and text != "keep the wye as it is"]
+    assert not found[:5] and any("-E+1" in text for text in said) and any("green-yellow" in text for text in said)
+
+
+def read_on(paper: Paper) -> list[str]:
+    facts = [text for one in paper.facts for text in one]
+    cells = [text for one in paper.tables for row in one.rows for text in row]
+    tables = [text for one in paper.tables for text in (one.title, one.note, *(head.words for head in one.headings))]
+    labels = [text for one in paper.labels for text in (one.title, one.warning, *(t for fact in one.facts for t in fact))]
+    return [paper.title, paper.band, *facts, *cells, *tables, *labels, *paper.notes]
+
+
+def test_letters_that_people_used_are_left_alone() -> None:
+    """A tank called CB1 stays CB1, and so does every designation beside it."""
+    assert lettered("CB2 of tank CB1", IEC.keeping(["CB1"])) == "CB2 of tank CB1" and lettered("CB2", IEC) == "-F102"

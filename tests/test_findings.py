@@ -87,12 +87,18 @@ of_tank("control-restarts", "limit_reset",
         limit_reset="at the limit")
 of_tank("control-no-backup", "backup_contactor",
         "T-1 is of PP, and one contactor that welds while running leaves its heaters on: no limit drops them then.", tank_material="PP")
+of_tank("box-material-corrodes", "box_material",
+        "T-1/HCP: a box of painted steel is asked for in a corrosive place: Type 4X is not had in it.", box_material="steel")
+# 48 x 12 kW in delta: 692.8 A, 866 A with 25 %, so a disconnect of 1200 A, whose space is not in the table
+of_tank("box-not-fitting", "boxes",
+        "The control panel: no box of the list takes it by a budget estimate: the space of a disconnect, 1200 A is not in the table.",
+        [{"quantity": 48, "power_kw": 12.0}])
 of_tank("control-primary-high", "control_transformer",
         "T-1: its control transformer would hang on 690 V; the transformers and fuses here end at 600 V.",
         [{"volts_v": 690.0, "phases": 3, "connection": None}], {"volts_v": 690.0})
 # 12 x 60 kW in two circuits each, 3-phase at 480 V: 72.17 A each, eight branches a panel: 4 x 72.17 = 288.7 A, above the 262.69 A of size 5
 of_tank("control-coil-unknown", "control_v",
-        "T-1: what the coils of CON1 (contactor size 6), CON2 (contactor size 6), CON3 (contactor size 6) take is not known, so its control power is not sized.",
+        "T-1: what the coils of CON1 to CON3 (contactor size 6) take is not known, so its control power is not sized.",
         [{"quantity": 12, "power_kw": 60.0, "phases": 3, "connection": None, "circuits_per_heater": 2}])
 # size 4 for each of 72 contactors: 85 VA sealed each, 6,120 VA and the rest: above 3,000 VA
 of_tank("control-beyond", "control_v", "~VA sealed: no control transformer of the list.",

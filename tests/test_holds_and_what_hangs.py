@@ -13,12 +13,12 @@ from batch.results import JobResult
 from batch.schedules import RESULTS, rows
 from tests.job_builder import bank, feeder, size
 from tests.samples import book, small
-from tests.test_rows_not_sized import made, of_sheets
+from tests.test_rows_not_sized import of_sheets
 
 HELD = "HOLD (not released for fabrication)"
 LARGE = {"quantity": 8, "phases": 3, "connection": None}
 NO_STATUS = {  # sheets whose rows are no part of the design, or check parts that stand on another sheet
-    "pricing_used", "carried_forward", "findings", "how_read", "checks", "earth_faults",
+    "pricing_used", "carried_forward", "findings", "how_read", "checks", "earth_faults", "questions",
 }  # fmt: skip
 
 
@@ -114,8 +114,16 @@ def test_heat_says_that_a_tank_is_on_hold() -> None:
 
 
 def test_a_tank_with_a_bank_that_is_not_sized_is_on_hold_on_heat() -> None:
-    result, _ = made([(1, "F-1", 3, 2, "")])
-    assert all(row["status"] != HELD for row in rows(result, "heat"))
+    """T-1 has a second bank whose power nobody can read; T-2 beside it is whole."""
+    cells = ["Tank", "Liquid", "Length (m)", "Width (m)", "Liquid depth (m)", "Operating temperature (°C)", "Start temperature (°C)"]
+    sheets = {
+        "Feeders": [["Feeder", "Volts", "Phases", "Wires"], ["F-1", 480, 3, 3]],
+        "Tanks": [cells, ["T-1", "water", 1, 1, 1, 50, 10], ["T-2", "water", 1, 1, 1, 50, 10]],
+        "Heaters": [["Tank", "Bank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"], ["T-1", "A", "F-1", 3, 6, 480, 3],
+                    ["T-1", "B", "F-1", 3, "TBD", 480, 3], ["T-2", "A", "F-1", 3, 6, 480, 3]],
+    }  # fmt: skip
+    status = {row["tank"]: row["status"] for row in rows(of_sheets(sheets), "heat")}
+    assert status["T-1"] == HELD != status["T-2"]
 
 
 @pytest.fixture(scope="module")
@@ -141,7 +149,7 @@ def test_the_money_of_what_is_on_hold_stands_apart(one_held: JobResult) -> None:
     material = sum(atom.builds + atom.parts for atom in own)
     words = money_words(one_held.money, {"PILOT"})
     assert f"of it on hold: material {material:,.0f}, price {whole.held_price:,.2f} USD" in words
-    assert ", 1 bank on hold. Not in it: " in bid_sentence(one_held.projects, (), one_held.money)
+    assert ", 1 bank on hold. On hold: 18 of 132 kW. Not in it: " in bid_sentence(one_held.projects, (), one_held.money)
 
 
 def test_the_money_of_a_feeder_without_all_its_banks_is_on_hold(tmp_path: Path) -> None:

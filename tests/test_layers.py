@@ -21,6 +21,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"records"}),
     frozenset({"rules"}),
     frozenset({"method"}),
+    frozenset({"box_results"}),
     frozenset({"control_results", "earth_fault_results", "heat_results", "material_lines", "money_results", "results", "supply_results"}),
     frozenset({"price"}),
     frozenset({"sizing"}),

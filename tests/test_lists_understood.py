@@ -566,3 +566,139 @@ def test_halves_of_a_panel_schedule_are_no_two_issues_of_a_list(tmp_path: Path) 
     assert "issue-question" not in codes(job)
     told = {(row.row, bool(row.refused)) for table in job.received for row in table.rows if row.row in (3, 4)}
     assert heaters(job) or told == {(3, True), (4, True)}
+
+
+def test_a_matrix_that_also_has_totals_is_a_matrix(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Immersion heaters, 600 V, 3 ph"], ["Tank", "Process", "Qty of heaters rated", None, None, "Total qty", "Total kW"],
+        [None, None, "3 kW", "6 kW", "9 kW"], ["T-1", "Soak", None, None, 4, 4, 36], ["T-3", "Clean", None, 2, 2, 4, 30],
+        ["T-5", "Zinc", 3, None, None, 3, 9], ["Total", None, 3, 2, 6, 11, 75],
+    )  # fmt: skip
+    assert heaters(job) == [("T-1", 4, 9, 600, 3), ("T-3", 2, 6, 600, 3), ("T-3", 2, 9, 600, 3), ("T-5", 3, 3, 600, 3)]
+
+
+def test_a_register_of_one_heater_a_line_whatever_its_numbers_are_called(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["HEATER REGISTER - ONE LINE PER HEATER"], ["Asset no.", "Tank", "kW", "Volts", "Phase", "Megohms"],
+        *[[f"EH-{1000 + at}", f"P-{at // 2}", 9, 600, 3, 100 + at] for at in range(2, 8)],
+    )  # fmt: skip
+    assert len(heaters(job)) == 6 and all(one[1:] == (1, 9, 600, 3) for one in heaters(job))
+
+
+def test_a_total_that_names_what_it_leaves_out_is_a_witness(tmp_path: Path) -> None:
+    """4 x 12 + 3 x 9 + 2 x 6 = 87 kW, without T-4; as powers of tanks they would be 27."""
+    rows = [["T-1", 4, 12, 480, 3], ["T-2", 3, 9, 480, 3], ["T-3", 2, 6, 480, 3], ["T-4", 6, 12, 480, 3]]
+    job = listed(tmp_path, ["Tank", "Qty", "kW", "Volts", "Ph"], *rows, ["Total (not incl. T-4)", None, 87])
+    assert [(one[0], one[2]) for one in heaters(job)] == [("T-1", 12), ("T-2", 9), ("T-3", 6), ("T-4", 12)]
+
+
+def test_headings_that_look_like_units_stand_above_the_units(tmp_path: Path) -> None:
+    """QTY, KW, VOLTS and PH under one merged heading are headings: the row of units stands below. 12,000 / (480 x 1.732) = 14.4 A."""
+    made = book({"Sheet1": [
+        ["MARK", "TANK", None, "HEATER DATA", None, None, None, None], [None, "NO.", "SERVICE", "QTY", "KW", "VOLTS", "PH", "FLA EA"],
+        [None, None, None, "EA", "KW", "V", "-", "A"], ["IH-1", "TK-1", "CLEAN", 4, 12, 480, 3, 14.4],
+        ["IH-2", "TK-3", "ETCH", 3, 9, 480, 3, 10.8],
+        ["IH-3", "TK-6", "SEAL", 3, 12, 480, 3, 14.4]]}, merged={"Sheet1": ["A1:A3", "B1:C1", "D1:H1"]})  # fmt: skip
+    job = read_bytes(tmp_path, made)
+    assert heaters(job) == [("TK-1", 4, 12, 480, 3), ("TK-3", 3, 9, 480, 3), ("TK-6", 3, 12, 480, 3)]
+
+
+def test_numbers_under_no_are_numbers_of_heaters_where_was_and_now_repeat_them(tmp_path: Path) -> None:
+    rows = [
+        ["Blank under NOW = unchanged. All heaters 415 V, 3 phase"],
+        ["Tank", "WAS (issue A)", None, None, "NOW (issue B)", None, None, "Action"],
+        [None, "No.", "kW each", "V/ph", "No.", "kW each", "V/ph"], ["PT-1", 3, 6, "415/3", 3, 9, "415/3", "uprated"],
+        ["PT-2", 2, 6, "415/3", None, None, None, "no change"], ["PT-4", 2, 9, "415/3", 3, 9, "415/3", "one added"],
+        ["PT-6", 1, 3, "240/1", 1, 3, "240/1", "re-issued as was"], ["PT-9", None, None, None, 2, 12, "415/3", "new tank"],
+    ]
+    job = read_bytes(tmp_path, book({"Sheet1": rows}, merged={"Sheet1": ["B2:D2", "E2:G2"]}))
+    first = [("PT-1", 3, 9, 415, 3), ("PT-2", 2, 6, 415, 3), ("PT-4", 3, 9, 415, 3)]
+    assert heaters(job) == [*first, ("PT-6", 1, 3, 240, 1), ("PT-9", 2, 12, 415, 3)]
+
+
+def test_types_that_add_up_by_chance_are_types_and_a_blank_number_is_none(tmp_path: Path) -> None:
+    """H3 is 9 kW, as H1 and H2 together; T-4 names a type, and its number is blank."""
+    types = [["Type", "kW", "Volts", "Phase", "Sheath"], ["H1", 3, 480, 3, "PTFE"], ["H2", 6, 480, 3, "PTFE"], ["H3", 9, 480, 3, "316 SS"]]
+    tanks = [["Tank", "Operation", "Htr type", "Htrs", "Remarks"], ["T-1", "Clean", "H3", 4], ["T-2", "Pickle", "H2", 3],
+             ["T-4", "Oil", "H1"]]  # fmt: skip
+    job = listed(tmp_path, *tanks, name="Tank list", **{"Heater types": types})
+    assert heaters(job) == [("T-1", 4, 9, 480, 3), ("T-2", 3, 6, 480, 3)]
+
+
+def test_a_pump_schedule_below_the_heaters_is_no_issue_of_their_list(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["IMMERSION HEATER SCHEDULE"], ["MARK", "TANK", "QTY (EACH TANK)", "KW EA", "V", "PH"], ["EH-1", "T-1", 3, 12, 480, 3],
+        ["EH-2", "T-2", 2, 9, 480, 3], ["NOTES:"], ["1. CAPACITY BY HEATER MANUFACTURER."], [None], ["PUMP SCHEDULE"],
+        ["MARK", "TANK", "QTY", "HP", "V", "PH"], ["P-1", "T-1", 1, 3, 480, 3], ["P-2", "T-2", 1, 3, 480, 3],
+    )  # fmt: skip
+    assert heaters(job) == [("T-1", 3, 12, 480, 3), ("T-2", 2, 9, 480, 3)] and "issue-question" not in codes(job)
+
+
+def test_heating_power_of_the_tank_is_not_that_of_each_heater(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Cuba", "N.º de calentadores", "Potencia de cada calentador (kW)", "Tensión", "N.º de fases",
+                   "Potencia de calefacción de la cuba (kW)"],
+        ["C-1", 4, 4.5, 400, 3, 18], ["C-2", 3, 4.5, 400, 3, 13.5], ["C-4", 2, 3, 400, 3, 6],
+    )  # fmt: skip
+    assert heaters(job) == [("C-1", 4, 4.5, 400, 3), ("C-2", 3, 4.5, 400, 3), ("C-4", 2, 3, 400, 3)]
+
+
+def test_a_column_of_yes_and_no_that_a_sentence_names_decides(tmp_path: Path) -> None:
+    job = listed(
+        tmp_path, ["Please quote only the rows with \"yes\" under Replace"], ["Tank", "Qty", "kW each", "Volts", "Ph", "Replace"],
+        ["T-1", 3, 6, 400, 3, "yes"], ["T-5", 4, 9, 400, 3, "no"], ["T-6", 2, 9, 400, 3, "yes"],
+    )  # fmt: skip
+    assert [one[0] for one in heaters(job)] == ["T-1", "T-6"] and "row-in-doubt" in codes(job)
+
+
+def test_watts_far_from_the_others_are_read_by_their_mark_and_asked_about(tmp_path: Path) -> None:
+    """6.000 and 9.000 W are 6 and 9 kW, so 750.000 W is 750 kW and not 0.75."""
+    rows = [["TQ-1", 3, "6.000", 380, 3], ["TQ-2", 2, "9.000", 380, 3], ["TQ-4", 4, "4.500", 380, 3], ["TQ-11", 3, "750.000", 380, 3]]
+    job = listed(tmp_path, ["Tanque", "Qtd.", "Potência unit. (W)", "Tensão", "Fases"], *rows)
+    assert heaters(job) == [("TQ-1", 3, 6, 380, 3), ("TQ-2", 2, 9, 380, 3), ("TQ-4", 4, 4.5, 380, 3)]
+
+
+POSTPONED = (
+    "postponed to 2027", "duplicate of T-1", "if budget allows", "wird auf 2027 verschoben", "doublon", "aplazado", "duplicato di T-1",
+    "uitgesteld", "duplikat", "adiado para 2027",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("remark", POSTPONED)
+def test_what_is_put_off_said_twice_or_conditional_is_asked_about(tmp_path: Path, remark: str) -> None:
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark])
+    assert [one[0] for one in heaters(job)] == ["T-1"] and "row-in-doubt" in codes(job)
+
+
+def test_a_word_that_is_for_in_one_language_and_steam_in_another_is_no_subject(tmp_path: Path) -> None:
+    job = listed(tmp_path, [*HEAD, "Notas"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, "suprimido para 2027"])
+    assert [one[0] for one in heaters(job)] == ["T-1"] and "row-taken-out" in codes(job)
+
+
+def test_remarks_that_no_rule_understands_are_said_once_with_their_rows(tmp_path: Path) -> None:
+    remarks = ("line 2 only", "new", "316 SS", "ditto T-9", "line 2 only", None, "OK")
+    rows = [[f"T-{at}", 2, 6, 480, 3, said] for at, said in enumerate(remarks, 1)]
+    job = listed(tmp_path, [*HEAD, "Remarks"], *rows)
+    [said] = [finding.message for finding in job.findings if finding.code == "remarks-not-understood"]
+    assert len(job.banks) == 7 and said.endswith('"line 2 only" (rows 2 and 6); "ditto T-9" (row 5).')
+
+
+NOT_FOR_US = (
+    "not installed", "out of service", "gas heated instead", "nicht in Betrieb", "Gasbeheizt", "hors d'usage", "ne pas installer",
+    "no instalar", "fuera de uso", "por cliente", "fuori uso", "niet in gebruik", "nieczynne", "fora de uso",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("remark", NOT_FOR_US)
+def test_what_is_not_there_or_heated_otherwise_is_asked_about(tmp_path: Path, remark: str) -> None:
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark])
+    assert [one[0] for one in heaters(job)] == ["T-1"]
+
+
+@pytest.mark.parametrize("figure", [1.7976931348623155e308, -1e308, "1e999"])
+@pytest.mark.parametrize("at", range(5))
+def test_a_figure_beyond_all_reason_ends_in_no_traceback(tmp_path: Path, figure: object, at: int) -> None:
+    row: list[object] = ["T-1", 3, 6, 480, 3]
+    row[at] = figure
+    job = listed(tmp_path, HEAD, row, ["T-2", 3, 6, 480, 3], [None, None, None, figure, "0"], ["note", figure, figure])
+    assert all(one.tank != "T-1" for one in job.banks) or at == 0

@@ -238,6 +238,35 @@ def test_the_command_says_where_they_are_and_what_is_missing(tmp_path: Path, cap
     assert main(["quote", str(SMALL), "-o", str(tmp_path / "q.pdf")]) == 2
 
 
+# --- prices typed beside lines
+
+
+def test_a_price_typed_beside_a_line_without_a_part_comes_back_and_outlives_the_next_run(tmp_path: Path) -> None:
+    """The selectors of the small sample, off the stock list: 31.50 each, typed on Buy list; the heater of T-106 from 742.00 to 750.00."""
+
+    def without(tables: Tables) -> None:
+        tables["stock"] = [row for row in tables["stock"] if row["part"] != "SEL-2"]
+
+    first = batch.size(job(tmp_path, without))
+    opened = openpyxl.load_workbook(first.written)
+    sheet = opened["Buy list"]
+    head = {cell.value: cell.column for cell in next(row for row in sheet.iter_rows() if any(cell.value == "Stock part" for cell in row))}
+    for row in sheet.iter_rows():
+        if row[head["Kind"] - 1].value == "selector":
+            row[head["Unit price (per unit)"] - 1].value, row[head["Price date"] - 1].value = 31.5, "2025-02-10"
+        if row[head["Stock part"] - 1].value == "HTR-106":
+            row[head["Unit price (per unit)"] - 1].value = 750
+    opened.save(tmp_path / "typed.xlsx")
+    for source, target in (("typed.xlsx", "again.xlsx"), ("again.xlsx", "third.xlsx")):
+        made = batch.size(tmp_path / source, tmp_path / target)
+        [one] = made.job.typed_prices
+        assert (one.role, one.unit_price, one.price_date) == ("selector", 31.5, "2025-02-10")
+        lines = made.projects[0].materials
+        assert {line.unit_price for line in lines if line.role == "selector"} == {31.5}
+        assert {line.unit_price for line in lines if line.part == "HTR-106"} == {750.0}
+        assert not [finding for finding in made.findings if finding.code == "edit-not-taken"]
+
+
 # --- questions
 
 

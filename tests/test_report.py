@@ -77,7 +77,7 @@ def test_sheets_stand_in_reading_order_and_what_is_left_out_is_said(book, result
 
 
 def test_every_value_of_every_schedule_is_there(path, result):
-    """Against the schedules themselves; lengths and torques are in US units here."""
+    """Against the schedules themselves; lengths, torques and temperatures are in US units here."""
     values = openpyxl.load_workbook(path, data_only=True)
     factor = {"m": 1 / 0.3048, "N·m": 1 / 0.1129848290276167}  # NIST SP 811, 2008 edition, appendix B.8: ft, lbf·in
     for sheet, spec in schedule_sheets(values):
@@ -98,7 +98,10 @@ def test_every_value_of_every_schedule_is_there(path, result):
                 elif value is None:
                     assert said.value is None
                 else:
-                    assert said.value == pytest.approx(value * (factor[column.unit] if column.us_unit else 1), rel=1e-12, abs=1e-12)
+                    if column.us_unit and column.unit == "°C":
+                        assert said.value == pytest.approx(1.8 * value + 32, abs=1e-9)  # temperatures are rounded as they are turned
+                    else:
+                        assert said.value == pytest.approx(value * (factor[column.unit] if column.us_unit else 1), rel=1e-12, abs=1e-12)
 
 
 def test_every_row_received_is_there_word_for_word_with_its_fate(book, result):
@@ -132,7 +135,7 @@ def test_findings_lead_to_their_rows_and_back(book):
         assert row[go_to].hyperlink.location == f"'{name}'!A{number}"
         if name == "Banks":
             assert banks[f"B{number}"].value == row[tank].value
-            back = banks.cell(int(number), [cell.value for cell in banks[HEADING]].index("Findings") + 1)
+            back = banks.cell(int(number), [cell.value for cell in banks[HEADING]].index("Look up") + 1)
             if back.value:
                 target = back.hyperlink.location.split("!A")[1]
                 assert findings.cell(int(target), tank + 1).value == row[tank].value
@@ -321,7 +324,7 @@ def test_given_worked_out_and_to_build_look_different_and_say_so(book):
     spec = SCHEDULES["Banks"]
     looks = {}
     for column, head, cell in zip(spec.columns, banks[HEADING], banks[DATA], strict=True):
-        if column.key != "findings":
+        if column.key != "look_up":
             looks.setdefault(column.role, set()).add((head.fill.fgColor.rgb, head.font.color.rgb, cell.font.color.rgb, bool(cell.font.b)))
     assert {len(look) for look in looks.values()} == {1}
     assert len(set.union(*looks.values())) == 4

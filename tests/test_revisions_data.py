@@ -215,7 +215,7 @@ def _put(cells: dict[str, object]) -> Callable[[Path, Path], Path]:
     return lambda book, target: typed(book, target, {DATA: cells})
 
 
-EMPTY: dict[str, object] = dict.fromkeys(("A2", "A3", "A4"))  # all that its data take
+EMPTY: dict[str, object] = dict.fromkeys(("A2", "A3", "A4", "A5"))  # all that its data take
 
 
 def _forged(text: str) -> Callable[[Path, Path], Path]:

@@ -13,6 +13,7 @@ from batch.findings import CATALOGUE, Finding, Remarks, Severity
 from batch.findings.revising import KEPT
 from batch.intake import read
 from batch.method.panel_split import split_heaters
+from batch.money_records import TypedPrice
 from batch.origin import Origin
 from batch.records import Job, PowerSource
 from batch.reopening.carry import size_keeping
@@ -203,6 +204,19 @@ def test_prices_and_the_whole_stock_list() -> None:
 
 
 # --- choices of the tool
+
+
+def test_prices_of_what_no_part_is_go_by_their_words() -> None:
+    """Kept for the line of just these words; one that is priced here already stands; one whose line is gone is said."""
+    typed = tuple(TypedPrice("heater", f"{kw} kW, 480 V, 1-phase", "ea", float(kw)) for kw in (6, 7))
+    heaters = [bank("T-1", "A")]
+    old = revision(replace(job(heaters=heaters), typed_prices=typed))
+    here = (TypedPrice("heater", "6 KW,  480 V, 1-phase", "ea", 99.0),)
+    new = keep(old, replace(job(heaters=heaters), typed_prices=here))
+    assert [(one.words, one.unit_price) for one in new.job.typed_prices] == [("6 KW,  480 V, 1-phase", 99.0), ("7 kW, 480 V, 1-phase", 7.0)]
+    assert said(new, "price-typed-kept")[0].message.endswith("for the line of its words: heater, 7 kW, 480 V, 1-phase.")
+    assert said(new, "price-typed-unused")[0].message.startswith("1 typed prices belong to no line of this job")
+    assert [one.part for one in new.job.carried_forward if one.key == "unit_price"] == ["heater | 7 kW, 480 V, 1-phase | ea"]
 
 
 def test_numbers_of_banks_without_labels_stay() -> None:

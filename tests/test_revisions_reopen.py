@@ -269,7 +269,9 @@ def test_feeder_figures_and_prices_typed_in(tmp_path: Path) -> None:
     [f1] = [one for one in side.job.feeders if one.feeder == "F-1"]
     assert (f1.other_load_a, f1.source_kva) == (30.0, 500.0)
     assert [part.unit_price for part in side.job.stock if part.part == "TB-1 (invented)"] == [1.5]
-    assert {finding.cell for finding in said(side, "edit-not-taken")} == {nameless.cell("unit_price")}
+    [one] = side.job.typed_prices  # of what no part is, by its words
+    assert (one.role, one.words, one.unit_price) == (nameless.text("role"), nameless.text("words"), 9.0)
+    assert not said(side, "edit-not-taken")
 
 
 def test_edits_and_kept_values_outlive_the_next_run_and_the_one_after(small: Path, tmp_path: Path) -> None:

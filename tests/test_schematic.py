@@ -309,9 +309,13 @@ def box(words: Words) -> tuple[int, int, int, int]:
     return words.x - back, words.y - high, words.x - back + long, words.y
 
 
-def test_nothing_overlaps_and_nothing_is_cut_off(every_type: dict[str, PanelDesign]) -> None:
+@pytest.mark.parametrize("code", ["NEC 2023", "IEC 60364"])
+def test_nothing_overlaps_and_nothing_is_cut_off(every_type: dict[str, PanelDesign], code: str) -> None:
+    """In the words and symbols of either code."""
+    rules = load(code)
+    symbols = rules.symbols
     for what, panel in every_type.items():
-        drawing = schematic.plan(panel, "Type 120", True)
+        drawing = schematic.plan(panel, "Type 120", True, symbols, rules.wording)
         boxes = [(words, box(words)) for words in drawing.words]
         for words, (left, top, right, bottom) in boxes:
             assert left >= MARGIN - 2 and right <= WIDTH - 6 and top >= 0 and bottom <= drawing.height - 6, (what, words)

@@ -416,14 +416,14 @@ def _out_of_sight() -> tuple[Job, Record]:
 
 
 def _two_wires() -> tuple[Job, Record]:
-    one = project()
-    return job([bank(), bank(tank="T-2"), bank(tank="T-3", quantity=1, connection="parallel")], projects=one), one
+    one = bank()
+    return job([one, bank(tank="T-3", quantity=1, connection="parallel")]), one
 
 
 CASES["two-wires"] = (
     _two_wires,
-    "wires_per_terminal",
-    "2 banks put more than one wire on a terminal of a contactor that nobody has marked for it: T-1/1, T-2/1.",
+    "",
+    "More than one wire is on a terminal of its contactor, and nobody has marked the contactor for it.",
 )
 CASES["fuse-disconnect"] = (
     _fused_panels,

@@ -181,18 +181,18 @@ def test_a_higher_fault_level_never_removes_a_finding(one: float, other: float) 
 
 @given(
     st.floats(1.0, 2000.0), st.floats(1.0, 2000.0), st.sampled_from([None, 8.0, 15.0]), st.sampled_from(["fuse", "breaker"]),
-    st.sampled_from([(), STOCKED]), st.sampled_from([{}, {"unit_x_over_r": 5.0, "primary_x_over_r": 8.0}]),
+    st.sampled_from([(), STOCKED]), st.sampled_from([{}, {"unit_x_over_r": 5.0, "primary_x_over_r": 8.0}]), st.sampled_from([None, "end"]),
 )  # fmt: skip
 @examples(max_examples=30, deadline=None)
 def test_nor_does_a_higher_level_of_the_primary(
-    one: float, other: float, given_ka: float | None, kind: str, stock: list, ratios: dict
+    one: float, other: float, given_ka: float | None, kind: str, stock: list, ratios: dict, place: str | None
 ) -> None:
     """MVA ahead of a 500 kVA unit, with its angles known and not, a given fault current or none, generic parts or stock ones."""
     low, high = sorted((one, other))
     banks = [bank(quantity=6), bank(tank="T-2")]
     results = [
         size_job(replace(
-            job(banks, hung(run_m=5.0), projects=settled(device_kind=kind, distribution="ours"), stock=list(stock)),
+            job(banks, hung(run_m=5.0, device_at=place), projects=settled(device_kind=kind, distribution="ours"), stock=list(stock)),
             sources=(source(primary_ka=None, primary_mva=level, fault_ka=given_ka, **ratios),),
         ))
         for level in (low, high)

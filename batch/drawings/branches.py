@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from batch.drawings.drawing_list import BODY, HEAD, MARGIN, NAME, WIDTH, Plan
-from batch.drawings.lettering import wrap
 from batch.drawings.panel_feeder import BESIDE, EDGE, LEADING, Columns, wires_in_words
 from batch.drawings.symbols import POLE_PITCH, shape
 from batch.results import PanelDesign, Wires
@@ -60,7 +59,7 @@ def _words_of_block(plan: Plan, panel: PanelDesign, top: int) -> int:
         f"Heater panel, power distribution block: {panel.block or 'none serves: see Findings'}",
         f"Each branch: {device.in_full}; {wires_in_words(panel.branch.wires, plan.standard)}",
     ):
-        for line in wrap(words, BODY, WIDTH - MARGIN - 6 - BESIDE):
+        for line in plan.wrapped(words, BODY, WIDTH - MARGIN - 6 - BESIDE):
             plan.say(BESIDE, y, line, BODY)
             y += LEADING
         y += 4
@@ -153,7 +152,7 @@ def _alike(plan: Plan, panel: PanelDesign, columns: Columns, shown: int, y: int)
         f"on {on}{' in turn' if len(turns) > 1 else ''}; {panel.branches} in all."
     )
     top = y + TO_NEXT
-    lines = list(wrap(words, BODY, WIDTH - MARGIN - WIRE))
+    lines = list(plan.wrapped(words, BODY, WIDTH - MARGIN - WIRE))
     for at, line in enumerate(lines):
         plan.say(WIRE, top + 12 + at * LEADING, line, BODY)
     bottom = top + max(len(lines) * LEADING, 60)

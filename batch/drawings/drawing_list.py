@@ -6,13 +6,15 @@ junction stands; lines that only cross do not join.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import NamedTuple
 
+from batch.drawings.lettering import wrap
 from batch.drawings.symbols import IEC
 from batch.rules import OURS, Wording
-from batch.schedules.designations import of_iec
+from batch.schedules.designations import lettered
 
 DOTS_PER_INCH = 200
 WIDTH = 850  # half a Letter page across, at 200 dots to the inch
@@ -87,9 +89,13 @@ class Plan:
 
     def say(self, x: int, y: int, text: str, size: int = BODY, anchor: str = "l", *, turned: bool = False, at: Point | None = None) -> None:
         if text and self.wording:
-            text = of_iec(self.wording.of(text))
+            text = lettered(self.wording.of(text), self.wording)
         if text:
             self.words.append(Words(x, y, text, size, anchor, turned, at))
+
+    def wrapped(self, text: str, size: int, room: int) -> Iterator[str]:
+        """Lines of at most `room` pixels, measured in the words that they will stand in."""
+        return wrap(lettered(self.wording.of(text), self.wording), size, room)
 
     def done(self, height: int, width: int = WIDTH) -> Drawing:
         return Drawing(width, height, tuple(self.lines), tuple(self.symbols), tuple(self.words), self.standard)

@@ -41,7 +41,6 @@ from batch.drawings.ladder_rows import (
     width_of,
 )  # fmt: skip
 from batch.drawings.ladder_words import draw_notes, line_words, settings_words, volts_words
-from batch.drawings.lettering import wrap
 from batch.drawings.symbols import shape
 from batch.rules import OURS, Wording
 
@@ -74,7 +73,7 @@ class _Sheet:
         where = f", sheet {at + 1} of {of}" if of > 1 else ""
         more = f" and {self.alike.number - 1} alike" if self.alike.number > 1 else ""
         plan.say(MARGIN, y, f"{control.kind}: control circuit of {control.tag}{more}{where}", TITLE)
-        for line in wrap(settings_words(control), NAME, WIDE - 2 * MARGIN):
+        for line in self.plan.wrapped(settings_words(control), NAME, WIDE - 2 * MARGIN):
             y += 24
             plan.say(MARGIN, y, line, NAME)
         y += 64
@@ -100,7 +99,7 @@ class _Sheet:
     def _rung(self, rung: Rung, y: int) -> None:
         plan = self.plan
         plan.say(NUMBER, y + 7, f"{rung.line}", HEAD, "m")
-        for at, line in enumerate(wrap(line_words(rung, self.control), NAME, WIDE - MARGIN - SAYS)):
+        for at, line in enumerate(self.plan.wrapped(line_words(rung, self.control), NAME, WIDE - MARGIN - SAYS)):
             plan.say(SAYS, y + 6 + at * 21, line, NAME)
         kinds = {element.kind for element in rung.elements}
         if "primary" in kinds:

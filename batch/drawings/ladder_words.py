@@ -5,7 +5,6 @@ from __future__ import annotations
 from batch.control_results import Rung, TankControl
 from batch.drawings.drawing_list import MARGIN, NAME, Plan
 from batch.drawings.ladder_rows import LEADING, WIDE, Alike
-from batch.drawings.lettering import wrap
 from batch.schedules.row_words import size_or_words
 
 
@@ -38,6 +37,12 @@ def settings_words(control: TankControl) -> str:
     )
 
 
+def _until(alike: Alike) -> str:
+    if alike.first.settings.reset == "at the limit":
+        return "pull in again by themselves once it is closed: reset is at the limit"
+    return "stay out until reset by hand"
+
+
 def draw_notes(plan: Plan, alike: Alike, y: int, last: bool) -> int:
     notes = [
         f"Symbols: {plan.standard}. Drawn without power, nothing pressed, tank full and cool, limits closed. NC: a contact that opens. A "
@@ -47,12 +52,19 @@ def draw_notes(plan: Plan, alike: Alike, y: int, last: bool) -> int:
     if last:
         if not alike.same_limits:
             notes.append("n: limits on a strip, see the table; between two of them a wire bears the line's number, a stroke and a serial.")
+        several = len(alike.first.supplies) > 1
         notes.append(
-            "An open limit, a low level, an open interlock, a broken wire, a blown fuse or a lost supply drops every contactor of the "
-            "tank, which stay out until reset by hand. Not covered: wires shorted to each other, and a contactor that welds while it runs."
+            "An open limit, a low level, an open interlock, a broken wire, a blown fuse or a lost "
+            f"{'first supply, from which the control power comes,' if several else 'supply'} drops every contactor of the "
+            f"tank, which {_until(alike)}. Not covered: wires shorted to each other, and a contactor that welds while it runs."
         )
+        if several:
+            notes.append(
+                "No relay watches the other supplies: while one is lost its contactors stay in, and its heaters come back by themselves "
+                "with it. Open and lock every disconnect before work."
+            )
     for note in notes:
-        for line in wrap(note, NAME, WIDE - 2 * MARGIN):
+        for line in plan.wrapped(note, NAME, WIDE - 2 * MARGIN):
             plan.say(MARGIN, y, line, NAME)
             y += LEADING
     return y + MARGIN - LEADING + 8

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from batch.drawings.branches import shown_branches
 from batch.drawings.drawing_list import BODY, MARGIN, NAME, WIDTH, Plan
-from batch.drawings.lettering import lacks, width, wrap
+from batch.drawings.lettering import lacks, width
 from batch.drawings.symbols import shape
 from batch.results import PanelDesign
 from batch.schedules.designations import PanelMarks
@@ -34,7 +34,7 @@ def draw_loop(plan: Plan, panel: PanelDesign, y: int) -> int:
     heading = f"Limit string: normally closed contacts in series; terminals :1 to :{ends} of strip {strip} in the panel."
     if not switches:
         heading = "No limit string: these heaters have no over-temperature limits."
-    for line in wrap(heading, BODY, WIDTH - 2 * MARGIN):
+    for line in plan.wrapped(heading, BODY, WIDTH - 2 * MARGIN):
         plan.say(MARGIN, y, line, BODY)
         y += LOOP_LEADING
     if not switches:
@@ -114,7 +114,7 @@ def _gap(plan: Plan, x: int, y: int, terminal: int, skipped: range) -> tuple[int
 def draw_notes(plan: Plan, panel: PanelDesign, us: bool, y: int) -> int:
     """What a reader must know; returns the height of the picture."""
     for note in notes_of(panel, us, plan.standard, any(lacks(words.text) for words in plan.words)):
-        for line in wrap(note, NAME, WIDTH - 2 * MARGIN):
+        for line in plan.wrapped(note, NAME, WIDTH - 2 * MARGIN):
             plan.say(MARGIN, y, line, NAME)
             y += NOTE_LEADING
     return y - NOTE_LEADING + MARGIN

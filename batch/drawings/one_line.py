@@ -327,7 +327,7 @@ def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
 
 def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> int:
     """Words below a line, of at most so many lines; what is cut ends in dots. Returns the y of the next line."""
-    lines = list(wrap(words, NAME, room))
+    lines = list(plan.wrapped(words, NAME, room))
     if len(lines) > most:
         lines = [*lines[: most - 1], _cut(" ".join(lines[most - 1 :]), room)]
     for number, line in enumerate(lines):
@@ -386,7 +386,7 @@ def _legend(plan: Plan, y: int) -> int:
     notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
     notes += " Signs that the type lacks stand as ?." if odd else ""
     y += 14
-    for line in wrap(notes, NAME, WIDE - 2 * MARGIN):
+    for line in plan.wrapped(notes, NAME, WIDE - 2 * MARGIN):
         y += LEADING
         plan.say(MARGIN, y, line, NAME)
     return y + MARGIN

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import BODY, HEAD, MARGIN, NAME, TITLE, WIDTH, Plan
-from batch.drawings.lettering import wrap
 from batch.drawings.symbols import shape
 from batch.results import PanelDesign, Wires
 from batch.schedules.designations import PanelMarks
@@ -85,7 +84,7 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
 def _title(plan: Plan, panel: PanelDesign, name: str) -> int:
     heaters = f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}"
     y = MARGIN + TITLE
-    for line in wrap(f"{name}: {heaters}, {panel.connection}", TITLE, WIDTH - 2 * MARGIN):
+    for line in plan.wrapped(f"{name}: {heaters}, {panel.connection}", TITLE, WIDTH - 2 * MARGIN):
         plan.say(MARGIN, y, line, TITLE)
         y += TITLE + 6
     each = panel.branches // panel.heaters
@@ -100,7 +99,7 @@ def _or_missing(words: str) -> str:
 
 def _stage(plan: Plan, columns: Columns, y: int, kind: str, words: str, grounded: str = "") -> int:
     """One apparatus across all the lines, a grounded one without a fuse, its words beside it; returns where the next begins."""
-    lines = list(wrap(words, BODY, WIDTH - MARGIN - BESIDE))
+    lines = list(plan.wrapped(words, BODY, WIDTH - MARGIN - BESIDE))
     high = max(STAGE if kind else WORD_STAGE, len(lines) * LEADING + 8)
     middle = y + high // 2
     for name, x in columns.lines.items():

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from batch.drawings.drawing_list import BODY, HEAD, MARGIN, NAME, TITLE, WIDTH, Drawing, Plan
-from batch.drawings.lettering import wrap
 from batch.drawings.panel_feeder import BESIDE, FIRST, LEADING, MOST_LINES, PITCH, poles_of, wires_in_words
 from batch.drawings.symbols import IEC, POLE_PITCH, shape
 from batch.results import PanelDesign
@@ -30,7 +29,7 @@ def single_plan(design: PanelDesign, name: str, standard: str = IEC, wording: Wo
     y = _stage(plan, xs, y, "contactor", f"Contactor in the control panel: {contactor}", design, marks)
     for line, x in xs.items():
         plan.say(x + 6, y, f"T{line[1]}", NAME, at=(x, y))
-    for words in wrap(f"To each heater: {wires_in_words(design.branch.wires, standard)}", BODY, WIDTH - MARGIN - BESIDE):
+    for words in plan.wrapped(f"To each heater: {wires_in_words(design.branch.wires, standard)}", BODY, WIDTH - MARGIN - BESIDE):
         plan.say(BESIDE, y + 12, words, BODY)
         y += LEADING
     y += 40
@@ -57,7 +56,7 @@ def single_alt_text(design: PanelDesign, name: str) -> str:
 def _title(plan: Plan, design: PanelDesign, name: str) -> int:
     y = MARGIN + TITLE
     heaters = f"{design.heaters} {'heater' if design.heaters == 1 else 'heaters'}"
-    for line in wrap(f"{name}: {heaters}, {design.connection}", TITLE, WIDTH - 2 * MARGIN):
+    for line in plan.wrapped(f"{name}: {heaters}, {design.connection}", TITLE, WIDTH - 2 * MARGIN):
         plan.say(MARGIN, y, line, TITLE)
         y += TITLE + 6
     circuit = f"One circuit of {design.panel_feeder_device.rating_a:g} A, {design.volts_v:g} V"
@@ -82,7 +81,7 @@ def _stage(plan: Plan, xs: dict[str, int], y: int, kind: str, words: str, design
         plan.line((across[0] - 6, middle), (across[-1] - 6, middle), style="link")
     poles = [marks.pole(kind, 1, pole) for pole in (1, len(xs))] if kind and kind != "contactor" else []
     first = " to ".join(dict.fromkeys(poles)) + ":" if poles else ""
-    for at, line in enumerate(wrap(f"{first} {words}".strip(), BODY, WIDTH - MARGIN - BESIDE)):
+    for at, line in enumerate(plan.wrapped(f"{first} {words}".strip(), BODY, WIDTH - MARGIN - BESIDE)):
         plan.say(BESIDE, middle - 4 + at * LEADING, line, BODY)
     return y + STAGE
 
@@ -130,7 +129,7 @@ def _notes(plan: Plan, design: PanelDesign, marks: PanelMarks, y: int) -> int:
         "A tank may have several live sources: disconnect and prove dead before work.",
     ]
     for note in notes:
-        for line in wrap(note, NAME, WIDTH - 2 * MARGIN):
+        for line in plan.wrapped(note, NAME, WIDTH - 2 * MARGIN):
             y += LEADING
             plan.say(MARGIN, y, line, NAME)
     return y + MARGIN

@@ -24,5 +24,6 @@ MONEY = (
     _caution("price-old", "Price too old", "{count} prices are older than {days} days at the date of the bid, or later than it: {parts}.", "Prices good for, on Pricing", "Ask for the prices again; Buy list has the age of each."),
     _note("price-undated", "Price without a date", "{count} prices have no date, or the project has none: their age is not known.", "a price has a date", "Fill Price date on the Stock sheet."),
     _caution("allowance-part-unknown", "Allowance of an unknown part", "Allowances names {part}, which the Stock sheet does not list: its lines stay without a price.", NEVER_NOUGHT, "List the part on the Stock sheet, or correct the name."),
+    _caution("price-typed-unused", "Typed price without its line", "{count} typed prices belong to no line of this job, whose words are others now, and price nothing: {lines}.", "a price is never moved to a line that only looks like its own", "Type the price beside the line as it now reads, or take the row off Typed prices."),
     _caution("hours-twice", "Hours of parts and of an activity", "Hours of parts and of activities are both counted {places}: each may hold the same work.", "hours of labour come from the parts or from activities", "Take the hours from one of the two."),
 )

@@ -60,6 +60,18 @@ LISTS: tuple[Kind, ...] = (
         'Row {row} is not sized: {why} leaves open whether it is to be built. The line of the map that answers, under [table.rows]: {line} = "keep" or {line} = "leave out".',
         "Ask, write that line into the map that is written beside the results, and size by the map.",
     ),
+    caution(
+        "remark-aside",
+        "Remark that was not taken to be about the heaters",
+        'Row {row}: "{value}": {why}, so it takes no heater out. To leave the row out, in the map, under [table.rows]: {line} = "leave out".',
+        "Read the remark; if it is about the heaters, write that line into the map and size by the map.",
+    ),
+    caution(
+        "remarks-not-understood",
+        "Remarks that no rule understands",
+        "Sheet {sheet}: rows are sized though what their remarks say is not known to this program: {remarks}.",
+        'Read them; a row that is not to be sized is left out in the map that is written beside the results, under [table.rows]: its number = "leave out".',
+    ),
     hold(
         "row-passed-over",
         "Row outside the lists that speaks of heaters",

@@ -30,6 +30,8 @@ KEPT = (
     _note("kept-stock", "Stock list kept", "There is no stock list here: the {count} parts of {source} are kept with their prices.",
           "Add a Stock sheet where parts or prices are others now."),
     _note("kept-price", "Prices kept", "{count} parts have no price here and keep that of {source}: {parts}.", "Fill Unit price and Labour hours where they are others now."),
+    _note("price-typed-kept", "Typed prices kept", "{count} prices of {source} that no part of the Stock sheet has are kept, each for the line of its words: {lines}.",
+          "List them on the Stock sheet where they are to last."),
     _note("kept-part-gone", "Parts no longer listed", "{count} parts of {source} are not listed here and are not kept: {parts}.",
           "Add them to the Stock sheet if the shop still has them."),
     _note("kept-label", "Bank keeps its number", "A bank without a label keeps the number {label} that it had in {source}.",

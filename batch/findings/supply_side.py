@@ -11,10 +11,10 @@ PRACTICE = "common practice, no source"
 
 def _kind(
     severity: Severity, code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, refused: bool = False,
-    by_project: bool = False,
+    by_project: bool = False, by_feeder: bool = False,
 ) -> Kind:  # fmt: skip
     effect = Effect.NONE if severity is not HOLD else Effect.NOT_SIZED if refused else Effect.NOT_RELEASED
-    return Kind(code, severity, title, template, basis, advice, effect, harm, by_project=by_project)
+    return Kind(code, severity, title, template, basis, advice, effect, harm, by_project=by_project, by_feeder=by_feeder)
 
 
 SUPPLY_SIDE: tuple[Kind, ...] = (
@@ -112,8 +112,8 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
     _kind(CAUTION, "marked-wire-unknown", "Marked wire not understood", "The marked minimum wire {value} is no conductor size of the rule set, and is not used.", "{table_ampacity}", "Write a size as 12, 1/0 or 250.", OVERLOAD),
     _kind(CAUTION, "disconnect-sight", "Disconnect not in sight of the supplementary devices", "The panel of a heater of several circuits stands {where} from its disconnect; in sight is visible and within {most}. Lockable alone does not serve here.",
           "{disconnect_sight}", "Fit a switch at the panel, ahead of its overcurrent devices.", SHOCK),
-    _kind(CAUTION, "two-wires", "Several wires on a contactor terminal", "{count} {banks} put more than one wire on a terminal of a contactor that nobody has marked for it: {which}.",
-          "{terminals}; two by default: " + PRACTICE, "Use contactors whose terminals are identified for so many wires of that size, or set Wires per contactor terminal to 1.", OVERLOAD),
+    _kind(CAUTION, "two-wires", "Several wires on a contactor terminal", "More than one wire is on a terminal of its contactor, and nobody has marked the contactor for it.",
+          "{terminals}; two by default: " + PRACTICE, "Use contactors whose terminals are identified for so many wires of that size, or set Wires per contactor terminal to 1.", OVERLOAD, by_feeder=True),
     _kind(CAUTION, "aluminum-terminals", "Aluminum: terminals", "Aluminum conductors: every terminal that they land on must be marked for them (AL, AL-CU).", "{aluminum_terminals}",
           "Check each part; say so in Terminals for on the Stock sheet, or use copper, the default.", FIRE),
     _kind(CAUTION, "aluminum-corrosion", "Aluminum: corrosion", "Aluminum conductors: the air of a hall with tanks attacks them and their terminals.", "{corrosion}",

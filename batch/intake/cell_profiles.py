@@ -147,7 +147,7 @@ def _quantity(cell: object, unit: str) -> float:
     if isinstance(cell, (int, float)) and number is not None:
         if not isfinite(number):
             return 0.0
-        return 1.0 if number == int(number) and 0 <= number <= 60 else 0.3 if number == int(number) and number <= 1000 else 0.0
+        return 0.0 if number > 1000 or number != int(number) else 1.0 if 0 <= number <= 60 else 0.3
     return 0.9 if read_count(worded(cell)) is not None else 0.0
 
 

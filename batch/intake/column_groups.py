@@ -15,7 +15,7 @@ from batch.intake.assignment import assign
 from batch.intake.cell_profiles import Profile
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
-from batch.intake.list_words import current_word, old_word
+from batch.intake.list_words import counts_pieces, current_word, old_word
 from batch.intake.plan import FIRST, Also, ColumnPart, ColumnPlan
 from batch.intake.survey import HeadingColumn
 from batch.intake.wording import words
@@ -51,6 +51,8 @@ def groups_of(columns: Sequence[HeadingColumn]) -> Groups | None:
     for column in columns:
         text = column.lone or column.text
         key = next((one.key for one in _alone(column).meanings() if one.score >= LEAST_NAME and one.key in CORE), "")
+        if not key and counts_pieces(text):  # "No." over numbers of heaters, under what was and under what is now
+            key = "quantity"
         if text:
             places.setdefault((ORDINAL.sub("", text).casefold(), key), []).append(column)
     again = {at: some for at, some in places.items() if len(some) > 1}

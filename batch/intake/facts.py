@@ -102,7 +102,7 @@ def _count(key: str, text: str, index: int, decimal: str, seen: str) -> Fact:
     if plain.value is not None or plain.also:
         return plain
     if plain.fault == "cell-ambiguous" and (both := speak(text)) is not None and both.other is not None:
-        likely = [value for value in (both.value, both.other) if value == int(value) and 0 < value <= MOST_HEATERS]
+        likely = [value for value in (both.value, both.other) if 0 < value <= MOST_HEATERS and value == int(value)]
         if len(likely) == 1:
             return Fact(int(likely[0]), index, seen)
     said = read_count(text)

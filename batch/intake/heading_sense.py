@@ -143,6 +143,9 @@ def said_of_a_part(text: str) -> bool:
     return any("number" in concepts_of(word) for word in parts) and bool(STROKE.search(text) or PER.search(text))
 
 
+HEATING = ("heating", "calefac", "chauffage", "heizung", "riscaldamento", "verwarming", "ogrzewani", "aquecimento", "heiz")
+
+
 class _Sense:
     def __init__(self, text: str, parts: tuple[str, ...], has: dict[str, list[int]]) -> None:
         self.text, self.parts, self.has = text, parts, has
@@ -214,15 +217,23 @@ class _Sense:
 
     def _basis(self) -> str:
         of_tank = {at - 1 for at in self.has.get("tank", ()) if not STROKE.search(self.text)}  # "Leistung je Bad": of each bath
-        if self.per("heater") or set(self.has.get("each", ())) - of_tank or (self.per("element") and not self.any("heater")):
+        of_heater = self.per("heater") and not self._of_tank()
+        if of_heater or set(self.has.get("each", ())) - of_tank or (self.per("element") and not self.any("heater")):
             return EACH
         if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|pc|pce|u|ud|unit)\b\.?", self.text, re.IGNORECASE):
             return EACH
         if self.per("number") and not self.any("count"):
             return EACH
-        if self.any("tank") and (self.per("tank") or not self.any("heater")):
+        if self.any("tank") and (self.per("tank") or not self.any("heater") or self._of_tank()):
             return TANK
         return ROW if self.any("total") else ""
+
+    def _of_tank(self) -> bool:
+        """ "Potencia de calefacción de la cuba": no heater but heating, and a word for "of" before the tank, with or without an article."""
+        heating = [at for at in self.has.get("heater", ()) if self.parts[at].startswith(HEATING)]
+        before = set(self.has.get("of", ()))
+        tanks = self.has.get("tank", ())
+        return len(heating) == len(self.has.get("heater", ())) and any(at - 1 in before or at - 2 in before for at in tanks)
 
     def _power(self, heater: bool) -> Sense | None:
         unit = "kW" if self.kw else "W" if self.w else ""
@@ -244,7 +255,7 @@ class _Sense:
         tank = self.any("tank")
         if self.any("spare") and not self.any("buy"):
             return Sense("", FAIR, why="a count of others than those to be bought")
-        per_tank = tank and self.per("tank")
+        per_tank = tank and (self.per("tank") or any(at - 1 in self.has.get("each", ()) for at in self.has["tank"]))
         if heater or per_tank:
             return Sense("quantity", SURE, "", TANK if per_tank else "")
         if tank:

@@ -8,12 +8,13 @@ from collections.abc import Sequence
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
-from batch.intake.list_words import heater_word, other_equipment, takes_out
+from batch.intake.list_words import heater_word, other_equipment, says_no, takes_out
 from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, flat
 from batch.ooxml.addresses import letters
 
 TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
+LEAST_NAMED = 4  # letters of a heading that a sentence names
 SENTENCES = re.compile(r"(?<=[^\d\s.])[.;]\s+")
 
 
@@ -30,6 +31,28 @@ def taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, s
             named = rf"\b(?:{'|'.join(TANK_WORDS)})\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
             if any(re.search(named + re.escape(tag) + r"(?![\w-])", clause, re.IGNORECASE) for clause in clauses):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
+
+
+def _of_others(around: Sequence[tuple[int, int, str]], top: int) -> bool:
+    """Does the title right above a table name other equipment alone: "PUMP SCHEDULE", below notes about heaters?"""
+    titles = [text for row, _, text in around if row == max((row for row, _, _ in around if row < top), default=-1)]
+    return any(other_equipment(text) for text in titles) and not any(heater_word(text) for text in titles)
+
+
+def left_out_by_column(plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None) -> None:
+    """A sentence that names a column of yes and no, "only the rows with yes under Replace": rows that say no there are asked about."""
+    used = {index for column in plan.columns.values() for index in column.indexes()}
+    for column in region.columns if region is not None else ():
+        name = column.text.strip()
+        if column.index in used or len(name) < LEAST_NAMED:
+            continue
+        told = next((text for _, _, text in around if re.search(rf"(?<!\w){re.escape(name)}(?!\w)", text, re.IGNORECASE)), "")
+        if not told or told.strip().casefold() == name.casefold():
+            continue
+        for line in lines:
+            said = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
+            if line.kind == DATA and says_no(said):
+                line.kind, line.at, line.why = DOUBT, column.index, f'"{said}" under "{name}", of which "{told[:60]}" speaks,'
 
 
 def lists_heaters(
@@ -61,7 +84,7 @@ def lists_heaters(
         foreign
         and len(foreign) == len([line for line in data if line.value("power_kw") or line.value("total_kw")])
         and not spoken
-        and not any(heater_word(text) for text in (*headings, *near))
+        and (not any(heater_word(text) for text in (*headings, *near)) or _of_others(around, top))
     ):
         first = next(foreign[0].facts[key] for key in ("power_kw", "total_kw") if key in foreign[0].facts)
         return "no", f"its power is in {first.foreign}, and nothing in it says heater"

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from batch.intake.facts import Fact
-from batch.intake.line_kinds import DATA, DOUBT, SPARE, UNHEATED, Line
+from batch.intake.line_kinds import DATA, DOUBT, SPARE, TOTAL, UNHEATED, Line
 from batch.intake.remark_words import read_row_words
 from batch.intake.said_in_rows import STORES
 from batch.intake.study import Studied
@@ -46,14 +46,20 @@ def _types(one: Studied) -> Types | None:
     if one.plan.turned or {"tank", "quantity", "total_kw", "tanks"} & columns.keys() or "power_kw" not in columns:
         return None
     types = Types(one)
-    rows = [line for line in one.lines if line.kind in (DATA, DOUBT, SPARE) and line.value("power_kw") is not None]
-    for line in rows:
+    rows = [line for line in one.lines if line.kind in (DATA, DOUBT, SPARE) or _sum_of_sizes(line)]
+    for line in [line for line in rows if line.value("power_kw") is not None]:
         at, value = line.cells[0]
         mark = flat(value)
         if at == columns["power_kw"].index or len(mark) > LONGEST_MARK or not MARK.fullmatch(mark) or mark.casefold() in types.facts:
             return None
         types.facts[mark.casefold()] = {key: fact for key in OF_A_TYPE if (fact := line.facts.get(key)) is not None}
     return types if len(types.facts) >= LEAST_TYPES else None
+
+
+def _sum_of_sizes(line: Line) -> bool:
+    """Is a type taken for a total, since its power is by chance the sum of those above it: 3, 6 and 9 kW?"""
+    mark = flat(line.cells[0][1]) if line.cells else ""
+    return line.kind == TOTAL and any(letter.isdigit() for letter in mark) and MARK.fullmatch(mark) is not None
 
 
 def with_types(one: Studied, types: Types) -> bool:
@@ -98,7 +104,8 @@ def _filled(line: Line, one: Studied, types: Types) -> list[Line] | None:
         if doubt := _doubt(line):
             line.kind, line.why, line.at = DOUBT, f'"{doubt[:60]}"', at
             return [line]
-        return [_part(line, part, at, text, types.facts[part["mark"].casefold()]) for part in known if part is not None]
+        alone = "quantity" not in one.plan.columns  # a blank in a column of numbers is no number
+        return [_part(line, part, at, text, types.facts[part["mark"].casefold()], alone) for part in known if part is not None]
     return None
 
 
@@ -114,11 +121,12 @@ def _alike(text: str, facts: Mapping[str, object]) -> bool:
     return any(re.match(r"\D*", mark.casefold())[0] in heads and re.search(r"\d", mark) for mark in re.findall(r"\w+", text))  # type: ignore[index]
 
 
-def _part(line: Line, part: re.Match[str], at: int, text: str, facts: Mapping[str, Fact]) -> Line:
+def _part(line: Line, part: re.Match[str], at: int, text: str, facts: Mapping[str, Fact], alone: bool) -> Line:
+    """One bank of a row. `alone`: a mark without a number is one heater."""
     shared = {key: fact for key, fact in line.facts.items() if key != "bank" or fact.index != at}
     found = Line(line.index, DATA, cells=line.cells, facts=shared)
     said = part["before"] or part["behind"]
-    if said or "quantity" not in found.facts:
+    if said or (alone and "quantity" not in found.facts):
         found.facts["quantity"] = Fact(int(said or 1), at, text, source="description")
     for key, fact in facts.items():
         if key not in found.facts:

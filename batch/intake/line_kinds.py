@@ -30,6 +30,7 @@ class Line:
     banner: str = ""
     spare_at: int = -1  # column of the words that explain the spare of "4+1"
     referred: bool = False  # does it say "same as" of a row that was found?
+    aside: tuple[int, str, str] | None = None  # column and text of a remark that takes no row out, and why
     doubt: str = ""  # what of its description is not sure
 
     def value(self, key: str) -> object:

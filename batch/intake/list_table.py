@@ -16,6 +16,7 @@ from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
 from batch.intake.map_text import when_text
 from batch.intake.plan import Question
+from batch.intake.remark_words import plain_remark
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import AGAIN as AGAIN_FATE
@@ -29,6 +30,7 @@ from batch.ooxml.addresses import letters
 from batch.received_rows import StatedTotal
 from batch.sheets import HEATERS
 
+LONGEST_REMARK, MOST_REMARKS = 60, 12  # letters of a remark, and remarks, that are quoted
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 WHOSE = {EACH: "each heater", TANK: "all heaters of the tank", ROW: "all heaters of the row"}
 SAID = {EACH: "each", TANK: "per tank", ROW: "total"}
@@ -58,7 +60,27 @@ def settle(one: Studied, held: str = "") -> Table:
         table.rows = [row for row in table.rows if row.number not in table.refused]
     if not held:
         _compare_totals(work)
+    if not plan.given:  # who writes a map has read them
+        _say_remarks(work)
     return table
+
+
+def _say_remarks(work: Settling) -> None:
+    """What the remarks of sized rows say that no rule understands, once a table: one of them may take its row out."""
+    columns = {column.index for key, column in work.one.plan.columns.items() if key in ("notes", "status")}
+    sized = {row.number for row in work.table.rows}
+    found: dict[str, list[int]] = {}
+    for line in work.one.lines:
+        for at, value in line.cells if line.index + 1 in sized and line.aside is None else ():
+            if at in columns and isinstance(value, str) and not plain_remark(text := flat(value)):
+                rows = found.setdefault(text[:LONGEST_REMARK], [])
+                rows += [line.index + 1] if line.index + 1 not in rows else []
+    if found:
+        said = [f'"{text}" ({rows_worded(rows)})' for text, rows in found.items()]
+        more = f"; and {len(said) - MOST_REMARKS} more" if len(said) > MOST_REMARKS else ""
+        first = next(iter(found.values()))[0]
+        quoted = "; ".join(said[:MOST_REMARKS]) + more
+        work.say(remark("remarks-not-understood", sheet=work.table.grid.name, remarks=quoted), min(columns), first)
 
 
 def _place(table: Table, one: Studied) -> None:
@@ -255,6 +277,9 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
         return
     reasons: list[str] = []
     values: dict[str, object] = {}
+    if line.aside is not None:
+        at, text, why = line.aside
+        work.say(remark("remark-aside", row=number, value=shown(text), why=why, line=_row_key(work, number)), at, number, text, **who)
     for key, fact in line.facts.items():
         if key not in HEATERS.by_key and key != "tanks":
             continue

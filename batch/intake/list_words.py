@@ -133,6 +133,18 @@ def hits(name: str, text: str) -> tuple[Hit, ...]:
     return words()[name].find(text)
 
 
+@lru_cache(maxsize=4096)
+def counts_pieces(text: str) -> bool:
+    """Is a text no more than a word for pieces: "No.", "Stk."?"""
+    return bool(words()["pieces"].whole(text.strip()))
+
+
+@lru_cache(maxsize=4096)
+def says_no(text: str) -> bool:
+    """Is a cell no more than a "no", in any of the languages?"""
+    return bool(words()["no"].whole(text.strip()))
+
+
 def _first(name: str, text: str) -> str:
     found = hits(name, text)
     return found[0].word if found else ""

@@ -19,7 +19,7 @@ from batch.intake.outside import ask_outside
 from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
 from batch.intake.study import Studied, study
-from batch.intake.survey import cells_of, flat
+from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import (
     ABOVE,
     BELOW_LAST,
@@ -246,16 +246,8 @@ def _turned(
             _cover(table, one.plan, begin, end, (0, grid.width - 1))
             plain.update(range(begin, end + 1))
         _keep_plan(out, table, one, holds, olds)
-    for begin, end in _runs([line for line in range(len(grid.rows)) if line not in plain]):
-        rest.append(received(grid, begin, end, (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
-
-
-def _runs(lines: Sequence[int]) -> list[tuple[int, int]]:
-    """First and last of each run of lines."""
-    found: list[tuple[int, int]] = []
-    for line in lines:
-        found = [*found[:-1], (found[-1][0], line)] if found and line == found[-1][1] + 1 else [*found, (line, line)]
-    return found
+    for run in runs([line for line in range(len(grid.rows)) if line not in plain]):
+        rest.append(received(grid, run[0], run[-1], (0, grid.width - 1), {line + 1: TURNED_FATE for line in grid.lines}))
 
 
 def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str], olds: Mapping[int, str]) -> None:

@@ -13,11 +13,13 @@ from batch.intake.survey import HeadingColumn, Region
 from batch.ooxml.addresses import letters
 
 ONE_A_LINE = re.compile(
-    r"\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) is (?:one|a|an)\b"
+    r"\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) (?:is|=) (?:one|a|an|1)\b"
     r"|eine zeile (?:je|pro)|je zeile ein"
     r"|une ligne par|una l[ií]nea por|una fila por|una riga (?:per|a)|[ée][ée]n regel per|jeden wiersz|uma linha (?:por|para)",
     re.IGNORECASE,
 )
+TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
+LEAST_TAGS = 3
 LEAST_DISTINCT = 0.9  # of the tags of heaters
 LEAST_TANKS = 2  # that have several lines, for the layout to show by itself
 DIFFERENT = 0.05  # of volts: a heater of 230 V on a net of 240 V is no contradiction
@@ -27,19 +29,34 @@ LEAST_NAME = 0.75  # of a second column of volts
 def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
     """Each line is one heater, where a sentence says so, or where each has a tag of its own and tanks have several lines."""
     tag, power = plan.columns.get("bank"), plan.columns.get("power_kw")
-    if tag is None or power is None or {"quantity", "tanks", "total_kw", "description"} & plan.columns.keys() or plan.also:
+    if power is None or {"quantity", "tanks", "total_kw", "description"} & plan.columns.keys() or plan.also:
         return
     rows = [region.grid.rows[line] for line in data]
     filled = [row for row in rows if power.index < len(row) and row[power.index] not in ("", None)]
-    tags = [worded(row[tag.index]).strip() for row in filled if row[tag.index] not in ("", None)]
-    if len(tags) < 3 or len(set(tags)) < LEAST_DISTINCT * len(tags):
-        return
     said = next(((row, column, text) for row, column, text in around if ONE_A_LINE.search(text)), None)
+    at = tag.index if tag is not None and _distinct(filled, tag.index) else -1
+    if at < 0 and said is not None:  # whatever is over them, the numbers of the heaters are all different
+        free = [column for column in region.columns if column.index not in {one.index for one in plan.columns.values()}]
+        at = next((column.index for column in free if _numbered(filled, column.index)), -1)
+    if at < 0:
+        return
     if said is None and _lines_of_tanks(plan, region, data) < LEAST_TANKS:
         return
     plan.fixed["quantity"] = 1
-    by_itself = f'each line has a tag of its own under "{tag.heading}", and no number'
+    by_itself = f'each line has a tag of its own under "{tag.heading if tag is not None else ""}", and no number'
     plan.why["fixed.quantity"] = f'"{said[2][:80]}" in {letters(said[1])}{said[0] + 1}' if said else by_itself
+
+
+def _distinct(rows: Sequence[Sequence[object]], at: int) -> list[str]:
+    """The tags of a column where nearly all of them differ; else none."""
+    tags = [worded(row[at]).strip() for row in rows if at < len(row) and row[at] not in ("", None)]
+    return tags if len(tags) >= LEAST_TAGS and len(set(tags)) >= LEAST_DISTINCT * len(tags) else []
+
+
+def _numbered(rows: Sequence[Sequence[object]], at: int) -> bool:
+    """Does a column hold a tag with letters and digits for every row?"""
+    tags = _distinct(rows, at)
+    return len(tags) == len(rows) and all(TAG.search(tag) for tag in tags)
 
 
 def _lines_of_tanks(plan: ListPlan, region: Region, data: Sequence[int]) -> int:

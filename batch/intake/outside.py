@@ -11,7 +11,7 @@ from batch.intake.heading_sense import machine_in
 from batch.intake.list_words import is_heater, other_equipment
 from batch.intake.passed_over import labelled, speaks
 from batch.intake.study import Studied
-from batch.intake.survey import cells_of, flat
+from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import ABOVE, BESIDE, OTHER_LIST, TURNED_FATE, Table, rows_worded
 from batch.intake.turned import BLOCKS
 from batch.received_rows import ReceivedTable
@@ -60,18 +60,14 @@ def _taken(some: Sequence[Studied]) -> set[int]:
 def _asked(grid: Grid, lines: Sequence[int], cells: Callable[[int], Cells]) -> dict[int, str]:
     """The lines of each group between blank ones in which one speaks of heaters, and by which words."""
     found: dict[int, str] = {}
-    group: list[int] = []
-    for line in [*sorted(lines), -1]:
-        if group and line != group[-1] + 1:
-            texts = [flat(value) for one in group for _, value in cells(one) if isinstance(value, str)]
-            other = any(machine_in(text) or other_equipment(text) for text in texts[:2]) and not any(is_heater(text) for text in texts)
-            if not other:
-                found |= {one: words for one in group if cells(one) and (words := speaks(cells(one)))}
-                labels = [label for one in group for label in labelled(cells(one))]
-                if len({key for key, _ in labels}) > 1:  # a number and a power
-                    found |= dict.fromkeys(group, labels[0][1])
-            group = []
-        group.append(line)
+    for group in runs(sorted(lines)):
+        texts = [flat(value) for one in group for _, value in cells(one) if isinstance(value, str)]
+        if any(machine_in(text) or other_equipment(text) for text in texts[:2]) and not any(is_heater(text) for text in texts):
+            continue
+        found |= {one: words for one in group if cells(one) and (words := speaks(cells(one)))}
+        labels = [label for one in group for label in labelled(cells(one))]
+        if len({key for key, _ in labels}) > 1:  # a number and a power
+            found |= dict.fromkeys(group, labels[0][1])
     return found
 
 

@@ -1,4 +1,4 @@
-"""Rows that no reading took for heaters and that speak of them all the same: by a number and a power, or labels with figures.."""
+"""Rows that no reading took for heaters, and that speak of them by a number and a power, or labels with figures: all are asked about."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ def _sized(figures: Sequence[float], texts: Sequence[str]) -> bool:
     """Are a number of heaters, a usual rating and volts among the figures of a row that has words too?"""
     volts = any(figure in USUAL_VOLTS for figure in figures) or any(supply_in(text) is not None for text in texts)
     rest = [figure for figure in figures if figure not in USUAL_VOLTS]
-    counts = [at for at, figure in enumerate(rest) if figure == int(figure) and figure <= MOST_OF_A_ROW]
+    counts = [at for at, figure in enumerate(rest) if figure <= MOST_OF_A_ROW and figure.is_integer()]
     return volts and any(power in CATALOGUE_KW and any(at != other for other in counts) for at, power in enumerate(rest))
 
 

@@ -18,6 +18,7 @@ from batch.intake.wording import composed, tokens, words
 OUT, DOUBT = "out", "doubt"
 LONGEST = 400
 SUBJECTLESS = frozenset({"beside_removal", "heater", "element", "tank", "removal"})
+HARMLESS = ("materials", "fillers", "in_service", "plain_remark", "kept", "yes", "three_phase", "one_phase")
 ABOUT = "it is about"  # how such a reason begins
 BEHIND = 2  # words between "existing" and what it is about: judgement, no source
 LEADING = frozenset(  # before a noun that says where, why or by what, and so not what was removed
@@ -83,6 +84,15 @@ def about_what_stands_beside(text: str) -> bool:
     """Does a remark say that what stands beside the heaters is there, is not bought or is by others, and nothing of the row?"""
     said = read_row_words(text)
     return not said.fate and any(reason.startswith(ABOUT) for _, reason in said.aside)
+
+
+@lru_cache(maxsize=8192)
+def plain_remark(text: str) -> bool:
+    """Does a remark say nothing that could take its row out: a material, "new", "in service", a number, or nothing but marks?"""
+    known = vocabulary()
+    said = [hit for name in HARMLESS for hit in known[name].find(text)]
+    rest = "".join(" " if any(one.start <= at < one.end for one in said) else sign for at, sign in enumerate(text))
+    return all(len(word) == 1 or not word.isalpha() for word in words(rest))
 
 
 def _kept(text: str, found: list[tuple[str, str]], known: Vocabulary, aside: list[tuple[str, str]]) -> list[tuple[str, str]]:
@@ -154,7 +164,9 @@ def _subject(clause: str, hit: Hit) -> str:
     seen = tokens(clause)
     if any("whole" in subjects_of(one.word) or concepts_of(one.word) & {"heater", "element"} for one in seen):
         return ""
-    places = [at for at, one in enumerate(seen) if "beside" in subjects_of(one.word) and not (hit.start <= one.start < hit.end)]
+    # a word that leads on is no subject: "para" is steam, and "for"
+    others = [at for at, one in enumerate(seen) if one.word not in LEADING and not hit.start <= one.start < hit.end]
+    places = [at for at in others if "beside" in subjects_of(seen[at].word)]
     for at in places:
         one = seen[at]
         if one.end <= hit.start and not _led(clause, one.start):

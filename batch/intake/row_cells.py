@@ -32,6 +32,15 @@ SET_OF = re.compile(
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
 
 
+def _one_likely(key: str, cell: object, index: int, unit: str) -> tuple[str, Fact] | None:
+    """Of a power with two meanings the mark and the reading that is a heater's, where only one is."""
+    if not isinstance(cell, str) or type(cell) is Broken:
+        return None
+    both = [(mark, fact) for mark in ".," if (fact := read_cell(key, cell, index, unit, mark)) is not None and type(fact.value) is float]
+    likely = [one for one in both if isinstance(one[1].value, float) and LEAST_POWER_KW <= one[1].value <= MOST_POWER_KW]
+    return likely[0] if len(both) == 2 and both[0][1].value != both[1][1].value and len(likely) == 1 else None
+
+
 class RowCells:
     """The cells of one table's rows, in order."""
 
@@ -48,6 +57,7 @@ class RowCells:
         self.by_gap = False  # is it a blank row alone that has come since?
         self.fresh = False  # has a banner or a gap come since the last row?
         self.merged = self._merged()
+        self._usual: dict[int, str] = {}
         self.learned = "" if plan.decimal else self._learned()
         self.decimal = plan.decimal or self.learned
         self.legends = legends(grid)
@@ -96,12 +106,18 @@ class RowCells:
 
     def _power(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
         """A power with two meanings of which only one is a heater's: "1.250 W" is none of 1.25 W, "1,250 kW" none of 1250 kW."""
-        if not isinstance(cell, str) or type(cell) is Broken:
-            return None
-        both = [read_cell(key, cell, index, unit, mark) for mark in ".,"]
-        powers = [(fact.value, fact) for fact in both if fact is not None and isinstance(fact.value, float)]
-        likely = [fact for power_kw, fact in powers if LEAST_POWER_KW <= power_kw <= MOST_POWER_KW]
-        return likely[0] if len(powers) == 2 and len({power_kw for power_kw, _ in powers}) == 2 and len(likely) == 1 else None
+        found = _one_likely(key, cell, index, unit)
+        return found[1] if found is not None and self._usual_mark(key, index, unit) in ("", found[0]) else None
+
+    def _usual_mark(self, key: str, index: int, unit: str) -> str:
+        """The mark before decimals by which most such cells of a column are read: beside "6.000 W" and "9.000 W", "750.000 W" is 750 kW and
+        a slip; "" = as many by either."""
+        if index not in self._usual:
+            rows = [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
+            cells = [row[index] for row in rows if index < len(row)]
+            marks = Counter(found[0] for cell in cells if (found := _one_likely(key, cell, index, unit)) is not None)
+            self._usual[index] = max(marks, key=lambda mark: marks[mark]) if len(set(marks.values())) == len(marks) and marks else ""
+        return self._usual[index]
 
     def _cell(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
         """One cell. A mark that was learned is trusted only as far as what it reads is likely: "1,250 W" is no heater of 1.25 W."""

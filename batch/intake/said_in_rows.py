@@ -115,6 +115,8 @@ class SaidOfRow(RowReferences):
             if any(word in low for word in keep):
                 continue
             said = read_row_words(text)
+            if said.aside and not said.fate:
+                line.aside = (at, text, said.aside[0][1])
             if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):
                 line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
                 return

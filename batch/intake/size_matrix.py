@@ -85,7 +85,7 @@ def _counted(grid: Grid, line: int, columns: Sequence[int]) -> bool:
                 continue
             seen += 1
             number = figure(value) if not isinstance(value, bool) else None
-            whole = number is not None and number == int(number) and 0 <= number <= 200
+            whole = number is not None and 0 <= number <= 200 and number == int(number)
             counts += whole or (isinstance(value, str) and read_count(value) is not None and not re.search(r"[A-Za-z]{2}", value))
     return seen >= LEAST_SIZES and counts >= LEAST_COUNTS * seen
 

@@ -17,7 +17,7 @@ from batch.intake.free_lines import free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
-from batch.intake.heater_tables import lists_heaters, taken_out_by_notes
+from batch.intake.heater_tables import left_out_by_column, lists_heaters, taken_out_by_notes
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line, supply_in
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
@@ -30,7 +30,7 @@ from batch.intake.plan_questions import ask_of_plan
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
-from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions
+from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import tank_named
 from batch.intake.texts_beside import texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
@@ -50,6 +50,9 @@ OF_AN_ISSUE = re.compile(
     r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
+)
+TAG_BELOW = Question(  # of lists that stand over each other
+    "Whose are these heaters", "those of the tank whose tag stands below them", "those of the tank whose tag stands above them", ""
 )
 SIZED = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "tanks", "amps_a", "power_unit"})
 
@@ -79,7 +82,8 @@ def study(grid: Grid) -> list[Studied]:
     """Every table of a sheet with headings, in order; a turned list or blocks of labels where they tell more than rows do."""
     some = regions(grid)
     plain = [study_region(region, _around(region, some)) for region in some]
-    if not any(one.heaters == "yes" and "quantity" in one.plan.columns for one in plain) and (matrix := matrix_of(grid)) is not None:
+    settled = any(one.heaters == "yes" and {"quantity", "power_kw"} <= one.plan.columns.keys() for one in plain)
+    if not settled and (matrix := matrix_of(grid)) is not None:
         return [_matrix(grid, matrix)]
     if not plain and (request := free_text(grid)) is not None:
         region, plan = request
@@ -116,10 +120,7 @@ def _in_strips(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
 def _strips(grid: Grid) -> list[tuple[int, int]]:
     """Runs of columns that hold rows of a table, parted by columns in which nothing stands."""
     filled = sorted({at for line in grid.lines for at, _ in cells_of(grid.rows[line])})
-    runs: list[tuple[int, int]] = []
-    for at in filled:
-        runs = [*runs[:-1], (runs[-1][0], at)] if runs and at == runs[-1][1] + 1 else [*runs, (at, at)]
-    return [run for run in runs if run[1] - run[0] + 1 >= LEAST_OF_A_STRIP]
+    return [(run[0], run[-1]) for run in runs(filled) if len(run) >= LEAST_OF_A_STRIP]
 
 
 def _blocks_and_tables(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
@@ -179,8 +180,17 @@ def _turned(grid: Grid) -> list[Studied]:
         one = study_region(region, around)
         one.sheet = grid.name
         if one.heaters == "yes":
+            if len(several) > 1 and _tag_below(one.plan):
+                tag = one.plan.columns["tank"]
+                one.plan.questions.append(TAG_BELOW._replace(line=f'Tank = {{ column = "{letters(tag.index)}" }}', about="tank"))
             found.append(one)
     return found
+
+
+def _tag_below(plan: ListPlan) -> bool:
+    """Of lists that stand over each other: is the line of the tags below the number or the power?"""
+    of_heaters = [plan.columns[key].index for key in ("quantity", "power_kw", "total_kw") if key in plan.columns]
+    return "tank" in plan.columns and bool(of_heaters) and plan.columns["tank"].index > min(of_heaters)
 
 
 def _titles(grid: Grid) -> dict[int, tuple[int, str]]:
@@ -279,7 +289,10 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row
 
         lines = with_further_banks(grid, plan, lines)
-    taken_out_by_notes([line for line in lines if line.index + 1 not in plan.keep_rows], around)
+    free = [line for line in lines if line.index + 1 not in plan.keep_rows]
+    taken_out_by_notes(free, around)
+    if not plan.given:
+        left_out_by_column(plan, free, around, region)
     unlabelled_sums(plan, lines)
     if region is not None:
         volts_said_twice(grid, plan, region.columns, [line for line in lines if line.index + 1 not in plan.keep_rows])

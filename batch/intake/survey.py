@@ -85,6 +85,17 @@ class Region:
         return [line for line in self.grid.lines_from(self.start) if line <= self.end and line not in self.again]
 
 
+def runs(numbers: Iterable[int]) -> list[list[int]]:
+    """Rising numbers of rows or columns, parted where one is missing between them."""
+    found: list[list[int]] = []
+    for number in numbers:
+        if found and number == found[-1][-1] + 1:
+            found[-1].append(number)
+        else:
+            found.append([number])
+    return found
+
+
 def cells_of(row: Sequence[object], first: int = 0, last: int | None = None) -> list[tuple[int, object]]:
     """The cells of a row that hold something, with their columns."""
     stop = len(row) if last is None else last + 1
@@ -168,13 +179,20 @@ def _anchors(grid: Grid) -> list[tuple[int, int, int]]:
             at += 1
             continue
         unit_row = row + 1 if row + 1 in wordy and is_unit_row(grid.rows[row + 1]) else -1
-        if row > top and is_unit_row(grid.rows[row]):
+        if unit_row < 0 and row > top and is_unit_row(grid.rows[row]) and _headed(grid, top, row):
             unit_row, row = row, row - 1
         found.append((top, row, unit_row))
         last = max(row, unit_row)
         while at < len(lines) and lines[at] <= last:
             at += 1
     return found
+
+
+def _headed(grid: Grid, top: int, row: int) -> bool:
+    """Do most cells of a row that looks like units stand below a heading of their own, and not side by side under a common one?"""
+    below = [at for at, _ in cells_of(grid.rows[row])]
+    own = {at for line in range(top, row) for at, value in cells_of(grid.rows[line]) if isinstance(value, str)}
+    return 2 * sum(at in own for at in below) >= len(below)
 
 
 def _wordy(row: Sequence[object]) -> bool:

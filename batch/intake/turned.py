@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from batch.intake.grid import Grid
 from batch.intake.list_words import meanings
 from batch.intake.prose import LEAST_OF_A_TANK, like_data
-from batch.intake.survey import HeadingColumn, Region, cells_of, flat
+from batch.intake.survey import HeadingColumn, Region, cells_of, flat, runs
 from batch.ooxml.addresses import letters
 
 MOST_CELLS = 400_000  # of a sheet that is turned over to be looked at
@@ -95,7 +95,7 @@ def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None
     for number, start in enumerate(starts):
         end = starts[number + 1] if number + 1 < len(starts) else start + (starts[-1] - starts[-2] if len(starts) > 1 else len(grid.rows))
         values[start], places[start] = {}, {}
-        for chunk in _chunks([line for line in lines if start <= line < end]):
+        for chunk in runs([line for line in lines if start <= line < end]):
             pairs = [(line, *pair) for line in chunk for pair in _pairs(grid, line, index, until)]
             if chunk[0] != start and any(labels.get(flat(label).casefold()) in values[start] for _, label, *_ in pairs):
                 continue  # what comes behind a blank row and says the same again is of something else
@@ -128,17 +128,6 @@ def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None
         turned=BLOCKS,
     )
     return Blocks(region, {start + 1: some for start, some in places.items()}, frozenset(used))
-
-
-def _chunks(lines: Sequence[int]) -> list[list[int]]:
-    """Lines parted where a blank one stands between them."""
-    found: list[list[int]] = []
-    for line in lines:
-        if found and line == found[-1][-1] + 1:
-            found[-1].append(line)
-        else:
-            found.append([line])
-    return found
 
 
 def _pairs(grid: Grid, line: int, index: int, until: int) -> list[tuple[str, int, object, bool]]:

@@ -197,14 +197,23 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
             stated = _numbers_of(line)
             place = plan.columns[key].index if key in plan.columns else plan.first
             stated.sort(key=lambda pair: abs(pair[0] - place))
+            left = [[one for one in group if not _named_in(one, line)] for group in (since, every)]
             for at, number in stated:
                 found = {basis for group in (since, every) for basis in _which(group, number)}
+                found = found or {basis for group in left for basis in _which(group, number)}
                 if len(found) == 1:
                     basis = found.pop()
                     sum_words = "number times power" if basis == EACH else "the powers as they stand"
                     votes[basis].append(f"the total {number:g} kW in {letters(at)}{line.index + 1} is the sum of {sum_words}")
                     break
             since = []
+
+
+def _named_in(line: Line, total: Line) -> bool:
+    """Does a total name a row, which it leaves out: "total new connected (not incl. IH-7)"?"""
+    tags = {str(line.value(key)).strip() for key in ("tank", "bank") if line.value(key) is not None}
+    texts = [flat(value) for _, value in total.cells if isinstance(value, str)]
+    return any(re.search(rf"(?<![\w-]){re.escape(tag)}(?![\w-])", text) for tag in tags if len(tag) > 1 for text in texts)
 
 
 def _numbers_of(line: Line) -> list[tuple[int, float]]:

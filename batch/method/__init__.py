@@ -29,15 +29,16 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     19 distribution_unit     bus, ways, share of a device in use
     20 control_transformer   its rating and the fuses around it; what a contact carries
     21 enclosure_heat        what the parts of a box lose, and how warm it gets
-    22 heater_test           what a meter should read, all joined and with one branch out
-    23 supply_duties         what a system and its volts to ground ask for
-    24 contactors            the lower of the continuous and the resistance-heating rating
-    25 balance               which phase each bank starts on
-    26 panel_split           how many heater panels, and how many heaters in each
-    27 earth_fault           the loop of an earth fault, its current, the time to disconnect, residual-current devices
-    28 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
-    29 tank_walls            what leaves through walls and bottom
-    30 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
+    22 enclosure_space       parts in rows on the plate of a box, the height that they need
+    23 heater_test           what a meter should read, all joined and with one branch out
+    24 supply_duties         what a system and its volts to ground ask for
+    25 contactors            the lower of the continuous and the resistance-heating rating
+    26 balance               which phase each bank starts on
+    27 panel_split           how many heater panels, and how many heaters in each
+    28 earth_fault           the loop of an earth fault, its current, the time to disconnect, residual-current devices
+    29 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    30 tank_walls            what leaves through walls and bottom
+    31 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """

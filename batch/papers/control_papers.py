@@ -56,7 +56,10 @@ def control_wiring_papers(at: AtHand) -> Iterator[Paper]:
             WIRING, "wiring", f"{first.tag}: wiring of the control panel",
             band=_band(alike), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
             tables=(_wires(wires), _tags(alike)),
-            notes=(f"{first.kind}. Wires between boxes and to the field bear the tank's tag before their number.",),
+            notes=(
+                f"{first.kind}. Wires between boxes and to the field bear the tank's tag before their number. Not listed: grounding "
+                "conductors of the supply, of each panel feeder, plate and door, all to the ground bar, and neutrals, which run through.",
+            ),
         )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from itertools import chain
 from typing import NamedTuple
 
 from batch.papers.control_papers import control_wiring_papers, ladder_papers
+from batch.papers.country_papers import in_country
 from batch.papers.job_at_hand import AtHand, Figures
 from batch.papers.label_papers import label_papers
 from batch.papers.material_papers import material_papers
@@ -63,8 +64,11 @@ def gather_papers(
     is compared with.
     """
     papers, figures = _gathered(result, audience, us)
+    papers = [in_country(paper, result.projects[paper.project].wording) for paper in papers]
     if earlier is not None:
-        papers = _compared(papers, figures, result, *_gathered(earlier, audience, us), earlier)
+        before, drawn = _gathered(earlier, audience, us)
+        before = [in_country(paper, earlier.projects[paper.project].wording) for paper in before]
+        papers = _compared(papers, figures, result, before, drawn, earlier)
     words = tuple(_words(project) for project in result.projects)
     groups = tuple(PaperGroup(number, name) for number, name in GROUPS.items())
     return PapersGathered(PaperSet(SCHEMA, result.job.name, program, audience, page, words, groups, tuple(papers)), figures)

@@ -154,8 +154,8 @@ def _largest(rows: Sequence[BankRow]) -> str:
 
 
 def _enclosure(thing: TankControl | PanelDesign) -> str:
-    enclosure = getattr(thing, "enclosure", None)
-    return f"Type {OPEN}" if enclosure is None else f"Type {enclosure.kind}"
+    """What it stands by its place, and its material: "Type 4X, non-metallic"."""
+    return f"Type {OPEN}" if thing.enclosure is None else thing.enclosure.type
 
 
 def _wire(wires: Wires, at: AtHand) -> str:

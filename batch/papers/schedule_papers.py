@@ -35,7 +35,7 @@ MISSING = ("tank", "bank", "feeder", "not_sized_kw", "as_read")
 
 
 def schedule_papers(at: AtHand) -> Iterator[Paper]:
-    yield from _schedule(at, "Feeders", FEEDERS, FEEDER, "feeder", at.rows(FEEDERS), {"status": 12, "device": 28})
+    yield from _schedule(at, "Feeders", FEEDERS, FEEDER, "feeder", at.rows(FEEDERS), {"status": 12, "device": 28, "required_a": 14})
     yield from _schedule(at, "Distribution units and ways", DISTRIBUTION, WAYS, "row", at.rows(DISTRIBUTION), {})
     yield from _schedule(at, "Heater panels", PANELS, PANEL, "heater panel", at.rows(PANELS), {"status": 12})
     banks = at.rows(BANKS)

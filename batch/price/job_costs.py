@@ -52,7 +52,7 @@ class Owned(NamedTuple):
 def cost_job(job: Job, projects: Sequence[Owned]) -> tuple[list[tuple[Material, ...]], Money]:
     """The lines of every project with prices, hours and their lines of the buy list; then what they come to."""
     listed = price_list(job.stock)
-    typed = {_typed_key(one.role, one.words, one.unit): one for one in job.typed_prices}
+    typed = {typed_key(one.role, one.words, one.unit): one for one in job.typed_prices}
     pricing = {one.project: one for one in job.pricing}
     rates = tuple(
         _rates(number, one.project, one.currency, pricing.get(one.project)) for number, one in enumerate(projects, 1)
@@ -83,7 +83,8 @@ def scope_of(job: Job, project: str) -> dict[str, str]:
 
 
 @lru_cache(maxsize=4096)
-def _typed_key(role: str, words: str, unit: str) -> Key:
+def typed_key(role: str, words: str, unit: str) -> Key:
+    """What a typed price is known by: a line's role, words and unit, but for case and spaces."""
     return tuple(" ".join(text.split()).casefold() for text in (role, words, unit))
 
 
@@ -94,7 +95,7 @@ def _priced(
     """From its part; a line that no part is, from what was typed for just these words."""
     if line.part in listed.first:
         return priced(line, listed, used, currency, exchange)
-    given = typed.get(_typed_key(line.role, line.words, line.buy_unit))
+    given = typed.get(typed_key(line.role, line.words, line.buy_unit))
     if given is None or line.sort != "part":
         return line
     supplied = {"customer": "customer", "others": "others"}.get(given.supplied_by or "", line.supplied)
@@ -155,7 +156,7 @@ def _buy_list(
         for line in rows:
             if line.sort in ("part", LABOUR):
                 place = one.project if apart or line.sort == LABOUR else ""
-                own = (line.part, line.buy_unit) if line.part in listed.first else _typed_key(line.role, line.words, line.buy_unit)
+                own = (line.part, line.buy_unit) if line.part in listed.first else typed_key(line.role, line.words, line.buy_unit)
                 number = numbers.setdefault((place, *own), len(numbers) + 1)
                 first.setdefault(number, (line, one, apart))
                 used[number] += line.amount or 0.0
@@ -179,7 +180,7 @@ def _bought(
     return BuyLine(
         number, of.project if apart else "", line.part, part.kind if part is not None else line.role, words, line.buy_unit, used, lines,
         still, lot, order, line.unit_price, line.per, line.hours_each, line.currency, line.price_date, _age(of.date, line.price_date),
-        line.supplied, _typed_key(line.role, line.words, line.buy_unit) in typed and part is None,
+        line.supplied, typed_key(line.role, line.words, line.buy_unit) in typed and part is None,
     )  # fmt: skip
 
 

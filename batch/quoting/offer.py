@@ -113,10 +113,7 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
 
 def follows(offer: CustomerOffer) -> str:
     """What stands in place of a price that follows."""
-    stops = [str(each.number) for each in offer.questions if each.order <= 2]
-    if not stops:
-        return "price follows"
-    return f"price follows, see question{'s' * (len(stops) > 1)} {', '.join(stops)}"
+    return "price follows; see the questions" if any(each.order <= 2 for each in offer.questions) else "price follows"
 
 
 def scope_sentence(one: ProjectResult) -> str:

@@ -11,17 +11,22 @@ from batch.comparing.input_changes import same
 from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, Key, fold, lines_of, with_values
 from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
+from batch.money_records import TypedPrice
 from batch.records import CarriedForward, Job, Part
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.sheets import Column
 from batch.sheets.received import EMPTIED, STORED
 
 NAMES = ("project", "tank", "bank", "feeder", "part")
+OWN = ("typed_prices",)  # sheets whose rows are known by none of these: their keys stand under part, one after the other
+APART = " | "
 
 
 def carried_forward(line: Entry, key: str, value: object, instead_of: object, source: str) -> CarriedForward:
     """A value for one row, with the row's tags."""
     names = dict(zip(SHEETS[line.table].key, line.names, strict=True))
+    if line.table in OWN:
+        names = {"part": APART.join(line.names)}
     names["bank"] = line.label or names.get("bank", "")
     project, tank, bank, feeder, part = (names.get(name, "") for name in NAMES)
     return CarriedForward(line.table, project, tank, bank, feeder, part, key, value, instead_of, source)
@@ -47,10 +52,14 @@ def put_back(job: Job, stored: StoredResults, labels: Mapping[Address, str]) -> 
     if not standing and not said:
         return job
     lines = {_key(line): line for table in lines_of(job, labels).values() for line in table if line.number >= 0}
+    lines |= {_of_own(line): line for line in list(lines.values()) if line.table in OWN}
     records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
     taken: list[CarriedForward] = []
     for one, row in standing:
-        line = lines.get((one.table, *(fold(getattr(one, name)) for name in SHEETS[one.table].key)))
+        if one.table in OWN:
+            line = lines.get((one.table, _folded(one.part))) or _new_own(one, records[one.table], lines)
+        else:
+            line = lines.get((one.table, *(fold(getattr(one, name, "")) for name in SHEETS[one.table].key)))
         if line is None and one.table == "stock":
             line = _new_part(records["stock"], lines, one.part)
         if line is None:
@@ -152,6 +161,31 @@ def _new_part(stock: list[Part], lines: dict, name: str) -> Entry | None:
     line = Entry("stock", (fold(name),), (name,), {}, number=len(stock) - 1)
     lines[_key(line)] = line
     return line
+
+
+def line_of_own(table: str, names: Sequence[str]) -> Entry:
+    """A row of a sheet of OWN that has no row as received."""
+    return Entry(table, tuple(map(_folded, names)), tuple(names), {})
+
+
+def _of_own(line: Entry) -> tuple[str, ...]:
+    return line.table, _folded(APART.join(line.names))
+
+
+def _new_own(one: CarriedForward, records: list, lines: dict) -> Entry | None:
+    """A record that was made of what was typed on results: it has no row as received."""
+    names = one.part.split(APART)
+    if len(names) < len(SHEETS[one.table].key):
+        return None
+    names = [names[0], APART.join(names[1:-1]), names[-1]]
+    records.append(TypedPrice(role=names[0], words=names[1], unit=names[2]))
+    line = replace(line_of_own(one.table, names), number=len(records) - 1)
+    lines[_of_own(line)] = line
+    return line
+
+
+def _folded(words: str) -> str:
+    return " ".join(words.split()).casefold()
 
 
 def _unknown(row: StoredRow) -> Finding:

@@ -12,10 +12,11 @@ from batch.comparing.offers import Offer, offers_of
 from batch.comparing.pairing import Pair, confirmed, in_both, pair_all
 from batch.comparing.revision import Revision
 from batch.findings import Finding, find, remark
+from batch.money_records import TypedPrice
 from batch.origin import NOWHERE, Origin
 from batch.price.stock_prices import price_list
 from batch.records import Bank, CarriedForward, Job, Part
-from batch.reopening.carried_forward import carried_forward, with_carried_forward, worded
+from batch.reopening.carried_forward import carried_forward, line_of_own, with_carried_forward, worded
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
@@ -99,8 +100,12 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
     stock, about_stock = _stock(old.job.stock, records["stock"], source)
     said += about_stock
     more += _stock_carried_forward(stock, job.stock, source)
+    typed, about_typed, of_typed = _typed_prices(old.job.typed_prices, job.typed_prices, source)
+    said += about_typed
+    more += of_typed
     new = replace(
         job,
+        typed_prices=typed,
         projects=tuple(records["projects"]),
         feeders=tuple(records["feeders"]),
         tanks=tuple(records["tanks"]),
@@ -177,6 +182,27 @@ def _stock(before: Sequence[Part], now: list[Part], source: str) -> tuple[list[P
         names = _listed([part.part for part in known.values()])
         said.append(find(remark("kept-part-gone", "", count=len(known), source=source, parts=names), sheet=now[0].origin.sheet))
     return found, said
+
+
+def _typed_prices(
+    before: Sequence[TypedPrice], now: Sequence[TypedPrice], source: str
+) -> tuple[tuple[TypedPrice, ...], list[Finding], list[CarriedForward]]:
+    """Prices of lines that no part is, kept where these very words have none here."""
+    sheet = SHEETS["typed_prices"]
+
+    def key(one: TypedPrice) -> tuple[str, ...]:
+        return line_of_own(sheet.id, [getattr(one, name) for name in sheet.key]).key
+
+    known = {key(one) for one in now}
+    kept = [replace(one, origin=NOWHERE) for one in before if key(one) not in known]
+    more = [
+        carried_forward(line_of_own(sheet.id, [getattr(one, name) for name in sheet.key]), column.key, value, None, source)
+        for one in kept for column in sheet.columns
+        if column.key not in sheet.key and (value := getattr(one, column.key)) not in (None, "")
+    ]  # fmt: skip
+    names = _listed([f"{one.role}, {one.words}" for one in kept])
+    said = [find(remark("price-typed-kept", "", count=len(kept), source=source, lines=names))] if kept else []
+    return (*now, *kept), said, more
 
 
 def _stock_carried_forward(now: Sequence[Part], received: Sequence[Part], source: str) -> Iterator[CarriedForward]:

@@ -111,10 +111,13 @@ class FromCells:
     def noted(self, bank: BankKey, notes: str) -> bool:
         return False
 
-    def price(self, part: str, field: str, value: object, now: object) -> Changed:
+    def price(self, table: str, key: tuple[str, ...], field: str, value: object, now: object) -> Changed:
         """Where all lines of a part agree, it is the stock list that was edited."""
-        if same(SHEETS["stock"][field], now, value):
+        if same(SHEETS[table][field], now, value):
             return UNCHANGED
+        if table != "stock" or field not in PRICED:
+            return Changed(True, False)
+        [part] = key
         edited = self._parts[part] > 1 and self._lines[part, PRICED[field], value] == self._parts[part]
         return Changed(not edited, edited)
 

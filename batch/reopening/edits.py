@@ -18,14 +18,17 @@ from batch.comparing.outcomes import compared
 from batch.comparing.revision import Revision
 from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.cells import Outcome, reader
+from batch.material_lines import PART
+from batch.money_records import TypedPrice
 from batch.price.stock_prices import IN_THE_FIELD
 from batch.records import Job, Part
-from batch.reopening.carried_forward import carried_forward, emptied_value, with_carried_forward, worded
+from batch.reopening.carried_forward import carried_forward, emptied_value, line_of_own, with_carried_forward, worded
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.reopening.sized_with import SizedWith
 from batch.schedules import Row, sized_rows
 from batch.schedules.country_words import as_written
 from batch.schedules.sized_data import feeder_key
+from batch.sheets import Column
 from batch.sizing.previous_decisions import BankKey, bank_key
 
 
@@ -40,9 +43,14 @@ FIXES = _becomes("banks", "result")
 SAID = ("status", "findings")  # what was said of a row, looked at by itself
 NOT_GIVEN = "it follows from the inputs"
 TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
-NO_PART = "no part of the Stock sheet is named; name one there with its price, or list the line on Typed prices"
+NO_PART = "the line is no part; change it on Other costs, or on Allowances"
+PRICED = {  # columns of Buy list and Materials -> columns of Stock
+    "unit_price": "unit_price", "per": "per_quantity", "currency": "currency", "price_date": "price_date", "hours_each": "labour_h",
+}
+TYPED = {**PRICED, "hours_each": "hours"}  # and of Typed prices
+PRICED_ON = {"buy_list": ("unit_price", "per", "currency", "price_date"), "materials": ("unit_price", "hours_each")}
 BOTH = "its row as received was changed as well, and which of the two counts cannot be told"
-OPTIONAL = frozenset({"notes", "unit_price", "labour_h", "field_h", *FEEDER_GIVEN})  # fields that may be emptied
+OPTIONAL = frozenset({"notes", "field_h", "hours", *PRICED.values(), *FEEDER_GIVEN})  # fields that may be emptied
 
 
 class Edit(NamedTuple):
@@ -53,6 +61,7 @@ class Edit(NamedTuple):
     field: str
     value: object
     finding: Finding
+    own: tuple[str, ...] = ()  # key of a new record, where `number` is -1
 
 
 class Editing:
@@ -206,36 +215,48 @@ class Editing:
                     yield from self._take(stored, name, row[name], "feeders", numbers[key], name)
 
     def _prices(self) -> Iterator[Edit]:
-        """Prices typed on Buy list, prices and hours typed on Materials, or emptied there, belong to the part: of all its lines, which have
-        to agree.
+        """Prices typed on Buy list, prices and hours typed on Materials, or emptied there: of the part, or, where a line is no part of the
+        stock list, of all lines that say the same. Its lines have to agree.
         """
         stock = self.sized.job.stock
         numbers = {fold(part.part): at for at, part in reversed(list(enumerate(stock)))}  # the first row; others are its price breaks
         rows_of = {name: [part for part in stock if fold(part.part) == name] for name in numbers}
         breaks = {name: some for name, some in rows_of.items() if len(some) > 1}
         shown = {_line_of(row): row for row in [*self._written("buy_list"), *self._written("materials")]}
-        typed: dict[tuple[str, str], list[tuple[StoredRow, str]]] = defaultdict(list)
-        for stored in (*self.stored.rows.get("buy_list", ()), *self.stored.rows.get("materials", ())):
-            part = fold(stored.text("part"))
-            hours = _hours_of(stock[numbers[part]]) if part in numbers else "labour_h"
-            for name, field in (("unit_price", "unit_price"), ("hours_each", hours)):
+        by_words = {_words_of(_key_of(one)): at for at, one in enumerate(self.sized.job.typed_prices)}
+        typed: dict[tuple[str, tuple[str, ...], str], list[tuple[StoredRow, str]]] = defaultdict(list)
+        for sheet, stored in ((on, one) for on in PRICED_ON for one in self.stored.rows.get(on, ())):
+            part, words = fold(stored.text("part")), _words_of(stored.values)
+            on_list = part in numbers
+            no_part = not on_list and stored.text("sort") not in ("", PART)
+            for name in PRICED_ON[sheet]:
                 written = shown.get(_line_of(stored.values), {}).get(name)
                 value = stored.values.get(name)
-                if name not in stored.values or (value is None and written is None):
+                if name not in stored.values or (value in (None, "") and written in (None, "")):
                     continue
-                if field == "unit_price" and part in breaks:
-                    if not any(same(SHEETS["stock"][field], each.unit_price, value) for each in breaks[part]):
-                        self._leave(stored, name, written, "the part has price breaks; change them on the Stock sheet")
-                elif part not in numbers:
-                    if stored.text("used_for") != "labour" and not same(SHEETS["stock"][field], written, value):
+                if no_part:
+                    if stored.text("used_for") != "labour" and not same(SHEETS["stock"][PRICED[name]], written, value):
                         self._leave(stored, name, written, NO_PART)
-                elif not same(SHEETS["stock"][field], getattr(stock[numbers[part]], field), value):
-                    typed[part, field].append((stored, name))
-        for (part, field), cells in typed.items():
-            now = getattr(stock[numbers[part]], field)
+                    continue
+                table, field = ("stock", PRICED[name]) if on_list else ("typed_prices", TYPED[name])
+                if on_list and name == "hours_each":
+                    field = _hours_of(stock[numbers[part]])
+                column = SHEETS[table][field]
+                if on_list and name == "unit_price" and part in breaks:
+                    if not any(same(column, each.unit_price, value) for each in breaks[part]):
+                        self._leave(stored, name, written, "the part has price breaks; change them on the Stock sheet")
+                    continue
+                number = numbers[part] if on_list else by_words.get(words, -1)
+                now = self._price_now(table, number, field, column)
+                if not same(column, now, value):
+                    typed[table, (part,) if on_list else words, field].append((stored, name))
+        for (table, key, field), cells in typed.items():
+            number = numbers[key[0]] if table == "stock" else by_words.get(key, -1)
+            column = SHEETS[table][field]
+            now = self._price_now(table, number, field, column)
             values = [stored.values[name] for stored, name in cells]
-            changes = [self.was.price(part, field, value, now) for value in values]
-            if not all(same(SHEETS["stock"][field], values[0], value) for value in values):
+            changes = [self.was.price(table, key, field, value, now) for value in values]
+            if not all(same(column, values[0], value) for value in values):
                 for stored, name in cells:
                     self._leave(stored, name, now, "lines of one part say several figures; give it one, here or on the Stock sheet")
             elif changes[0].typed:
@@ -243,10 +264,18 @@ class Editing:
                     if changes[0].received:
                         self._leave(stored, name, now, BOTH)
                     else:
-                        yield from self._take(stored, name, now, "stock", numbers[part], field)
+                        own = () if table == "stock" else tuple(stored.text(part) for part in ("role", "words", "unit"))
+                        yield from self._take(stored, name, now, table, number, field, own)
 
-    def _take(self, stored: StoredRow, name: str, before: object, records: str, number: int, field: str) -> Iterator[Edit]:
-        """An edit, read as the cell of the input sheet would be."""
+    def _price_now(self, table: str, number: int, field: str, column: Column) -> object:
+        """What the job says: of a column with a default that was left blank, the default."""
+        now = None if number < 0 else getattr(getattr(self.sized.job, table)[number], field)
+        return float(column.default) if now is None and field == "per_quantity" else now
+
+    def _take(
+        self, stored: StoredRow, name: str, before: object, records: str, number: int, field: str, own: tuple[str, ...] = ()
+    ) -> Iterator[Edit]:
+        """An edit, read as the cell of the input sheet would be. `number` -1: of a record that there is not yet, whose key is `own`."""
         column = SHEETS["heaters" if records == "banks" else records][field]
         value = stored.values[name]
         read = reader(column)(value) if value is not None else None
@@ -255,13 +284,13 @@ class Editing:
                 self._leave(stored, name, before, f"{CATALOGUE[read.code].title[:1].lower()}{CATALOGUE[read.code].title[1:]}")
                 return
             read = read.value
-        if read is None and column.instead and getattr(getattr(self.sized.job, records)[number], column.instead):
+        if read is None and column.instead and number >= 0 and getattr(getattr(self.sized.job, records)[number], column.instead):
             read = emptied_value(column)
         if read is None and (column.required or field not in OPTIONAL):
             self._leave(stored, name, before, "a blank says nothing; restore the figure")
             return
         finding = self._finding(stored, "edit-taken", name, before, value)
-        yield Edit(records, number, field, read, finding)
+        yield Edit(records, number, field, read, finding, own)
 
     def _leave(self, stored: StoredRow, name: str, before: object, why: str) -> None:
         self.findings.append(self._finding(stored, "edit-not-taken", name, before, stored.values[name], why=why))
@@ -288,16 +317,33 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
     more = []
     for edit in edits:
         records, table = list(getattr(job, edit.records)), tables[edit.records]
-        before = getattr(records[edit.number], edit.field)
-        records[edit.number] = replace(records[edit.number], **{edit.field: edit.value})
+        number, line = edit.number, places.get((table, edit.number))
+        if edit.own:
+            line = line_of_own(table, edit.own)
+            known = [_words_of(_key_of(one)) for one in records]
+            number = known.index(line.key) if line.key in known else len(records)
+            if number == len(records):
+                records.append(TypedPrice(role=edit.own[0], words=edit.own[1], unit=edit.own[2]))
+        before = getattr(records[number], edit.field)
+        records[number] = replace(records[number], **{edit.field: edit.value})
         job = with_values(job, {edit.records: tuple(records)})
-        more.append(carried_forward(places[table, edit.number], edit.field, edit.value, before, job.name))
+        if line is not None:
+            more.append(carried_forward(line, edit.field, edit.value, before, job.name))
     return replace(with_carried_forward(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
 
 
 def _line_of(row: Mapping[str, object]) -> tuple[str, ...]:
     """What tells lines of Materials apart."""
     return tuple(str(row.get(key) or "") for key in ("project", "used_for", "role", "part", "words"))
+
+
+def _words_of(row: Mapping[str, object]) -> tuple[str, ...]:
+    """What a typed price is known by: role, words and unit, folded as they are when it is looked up."""
+    return tuple(" ".join(str(row.get(key) or "").split()).casefold() for key in SHEETS["typed_prices"].key)
+
+
+def _key_of(one: TypedPrice) -> Mapping[str, object]:
+    return {key: getattr(one, key) for key in SHEETS["typed_prices"].key}
 
 
 def _hours_of(part: Part) -> str:

@@ -54,7 +54,7 @@ def revision_of(job: Job, stored: StoredResults | None, program: str, progress: 
     now = sized(apply(job, inputs, [], before.lines), previous, made_by, progress) if inputs else before
     fixes = editing.fixes(now)
     names: list[tuple[StoredRow, str]] = []
-    editing.findings += typed_elsewhere(stored, before.job, before.result, program, names)
+    editing.findings += typed_elsewhere(stored, before.job, before.result, program, names, now.result if inputs else None)
     if names:
         previous = with_type_names(previous, names, before.result, editing.findings)
     if not fixes and not editing.findings:

@@ -46,8 +46,8 @@ class SizedWith(Protocol):
     def noted(self, bank: BankKey, notes: str) -> bool:
         """Whether a bank of its tank had these notes when the workbook was written, so that a row without them was emptied."""
 
-    def price(self, part: str, field: str, value: object, now: object) -> Changed:
-        """A price or hours on Materials; `part`: folded, `now`: what the stock list as received says."""
+    def price(self, table: str, key: tuple[str, ...], field: str, value: object, now: object) -> Changed:
+        """A price or hours on Buy list or Materials. `key`: of the row of Stock or of Typed prices, folded; `now`: as received."""
 
 
 class WithData:
@@ -55,7 +55,12 @@ class WithData:
 
     def __init__(self, data: SizedData) -> None:
         self._data = data
-        self._stock = {fold(row.get("part")): row for row in data.inputs.get("stock", ())}
+        self._priced: dict[tuple[str, tuple[str, ...]], Mapping[str, Cell]] = {}
+        for row in reversed(data.inputs.get("stock", ())):  # the first row of a part; others are its price breaks
+            self._priced["stock", (fold(row.get("part")),)] = row
+        words = SHEETS["typed_prices"].key
+        for row in data.inputs.get("typed_prices", ()):
+            self._priced["typed_prices", tuple(" ".join(str(row.get(key) or "").split()).casefold() for key in words)] = row
         heaters = data.inputs.get("heaters", ())
         self._notes = {(fold(row.get("project")), fold(row.get("tank")), str(row.get("notes") or "").strip()) for row in heaters}
 
@@ -82,8 +87,10 @@ class WithData:
     def noted(self, bank: BankKey, notes: str) -> bool:
         return (*bank[:2], notes) in self._notes
 
-    def price(self, part: str, field: str, value: object, now: object) -> Changed:
-        return _changed(SHEETS["stock"][field], self._stock.get(part, {}).get(field), value, now)
+    def price(self, table: str, key: tuple[str, ...], field: str, value: object, now: object) -> Changed:
+        was, column = self._priced.get((table, key), {}).get(field), SHEETS[table][field]
+        was = float(column.default) if was is None and field == "per_quantity" else was
+        return _changed(column, was, value, now)
 
 
 def _changed(column: Column, was: object, shown: object, now: object) -> Changed:

@@ -59,9 +59,9 @@ NUMBERED = frozenset({"prices", "builds", "buy_list", "materials", "runs"})  # a
 OURS = {  # how our own sentences are known that are worded anew from each workbook
     "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
 }  # fmt: skip
-MOST = 200  # cells of one sheet that are named one by one
+MOST = 300  # cells of one sheet that are named one by one
 LISTED = 12  # addresses in one finding
-LOOKS = 40_000  # pairs of rows that are held against each other
+LOOKS = 90_000  # pairs of rows that are held against each other
 
 
 class Typed(NamedTuple):
@@ -73,10 +73,11 @@ class Typed(NamedTuple):
 
 
 def typed_elsewhere(
-    stored: StoredResults, job: Job, sized: JobResult, program: str, names: list[tuple[StoredRow, str]]
+    stored: StoredResults, job: Job, sized: JobResult, program: str, names: list[tuple[StoredRow, str]], taken: JobResult | None = None
 ) -> Iterator[Finding]:
     """What was typed into the result sheets, where it is not taken. `sized`: the workbook's own job as it was received; `names` gets the
-    rows of Panel types whose name was typed over, each with the name that it had.
+    rows of Panel types whose name was typed over, each with the name that it had; `taken`: the job with what is taken, which the formulas
+    of sheets of money follow where a spreadsheet program has recalculated them.
 
     Not looked at are workbooks without their data, of which it is not known what they were sized with, and rows about a bank given
     twice, a hold that has to be cured first.
@@ -97,6 +98,8 @@ def typed_elsewhere(
         shown = as_written(result, id, rows(result, id))
         written = [row for row in shown if row.get("status") != NOT_SIZED and not _of_twin(id, twice, row.get)]
         found, added, missing = _differences(SHEETS[id], own, written, TAKEN.get(id, frozenset()))
+        if found and taken is not None and id in NUMBERED:
+            found = _not_followed(found, rows(taken, id))
         if not same_program and (found or added or missing):
             unsure.append(SHEETS[id].name)
             continue
@@ -170,6 +173,22 @@ def _again(data: SizedData) -> JobResult:
     }
     job = replace(Job("", ""), **records)
     return size_job(job, previous=chosen_with(job, data))
+
+
+def _not_followed(found: Sequence[Typed], written: Sequence[Row]) -> list[Typed]:
+    """Cells without the formulas that only follow what is taken: a row of the same words says just that in the job with it."""
+    alike: dict[tuple[str, ...], list[Row]] = defaultdict(list)
+    for row in written:
+        alike[_words(row)].append(row)
+    return [
+        cell for cell in found
+        if not cell.column.formula or cell.row.values[cell.column.key] in (None, "")
+        or not any(same(cell.column, row[cell.column.key], cell.row.values[cell.column.key]) for row in alike[_words(cell.row.values)])
+    ]  # fmt: skip
+
+
+def _words(row: Mapping[str, object]) -> tuple[str, ...]:
+    return tuple(str(row.get(key) or "") for key in ("project", "used_for", "tank", "bank", "feeder", "role", "part", "words"))
 
 
 def _differences(

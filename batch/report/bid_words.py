@@ -14,7 +14,7 @@ from batch.schedules.hanging import makes_up, missing_words
 
 HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "price", "other cautions"
 CLASSES = (HELD, HURTS, PRICE, REST)
-WORST, FULLEST = 3, 3  # how many of each are named
+WORST, FULLEST, MOST_TAGS = 3, 3, 8  # how many of each are named
 NO_PRICE = "no price"
 HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
 
@@ -38,7 +38,9 @@ def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] =
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     price = price_words(projects, money, missing)
     without = "; ".join(filter(None, (missing_words(missing), "" if price == NO_PRICE else _by_others(projects))))
-    return f"{what}, {where}; {price}.{f' Not in it: {without}.' if without else ''}"
+    on_hold = sum(row.design.connected_kw for row in banks if row.hold is not None)
+    held = f" On hold: {on_hold:,.6g} of {kw:,.6g} kW." if on_hold else ""
+    return f"{what}, {where}; {price}.{held}{f' Not in it: {without}.' if without else ''}"
 
 
 def _by_others(projects: Sequence[ProjectResult]) -> str:
@@ -111,13 +113,14 @@ def class_of(row: Mapping) -> str:
 
 
 def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], own: str | None = None) -> list[Worst]:
-    """The three worst things, one a class; within a class the one that most kW hang on. `own`: of one project alone."""
+    """The three worst things, one a class; within a class what can hurt first, then what most kW hang on. `own`: of one project alone."""
+    projects = tuple(projects)
     weigh = _Weights(projects)
-    best: dict[str, tuple[float, int]] = {}
+    best: dict[str, tuple[tuple[bool, float], int]] = {}
     for at, row in enumerate(listed):
         kind = class_of(row)
         if kind and (own is None or (row["project"] or "") == own):
-            weight = weigh(row)
+            weight = row["harm"] in (Harm.FIRE.word, Harm.SHOCK.word), weigh(row)
             if kind not in best or weight > best[kind][0]:
                 best[kind] = weight, at
     found = []
@@ -126,7 +129,8 @@ def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], o
         row = listed[at]
         who = ", ".join(filter(None, (row["tank"] and f"tank {row['tank']}", row["feeder"] and f"feeder {row['feeder']}")))
         said = row["message"].startswith(tuple(f"{tag}: " for tag in (row["tank"], row["feeder"]) if tag))  # the words name it already
-        found.append(Worst(kind, f"{who}: {row['message']}" if who and not said else row["message"], at))
+        words = f"{who}: {row['message']}" if who and not said else row["message"]
+        found.append(Worst(kind, f"{row['project']}, {words}" if own is None and len(projects) > 1 and row["project"] else words, at))
     return found
 
 
@@ -164,7 +168,7 @@ def what_is_open(
     projects: Sequence[ProjectResult], beside: Sequence[NotSized], listed: Sequence[Mapping], money: Money = NO_MONEY
 ) -> list[Open]:
     """What is not settled, with its count; nothing where all is."""
-    banks = [row for project in projects for row in project.banks]
+    held = [row for project in projects for row in project.banks if row.hold is not None]
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     lines = [line for project in projects for line in project.materials]
     names = {project.project.project for project in projects} | {row.project for row in beside}
@@ -175,8 +179,8 @@ def what_is_open(
         return sum(row["count"] for row in own if row["code"] in codes)
 
     found = (
-        Open(len(missing), missing_words(missing).partition(" ")[2], "banks"),
-        _some(sum(row.hold is not None for row in banks), "bank", "on hold: no labels, not to be built as they stand", "banks"),
+        Open(len(missing), f"{missing_words(missing).partition(' ')[2]}: {_tags(row.tank for row in missing)}", "banks"),
+        _some(len(held), "bank", f"on hold, no labels, not to be built as they stand: {_tags(row.bank.tank for row in held)}", "banks"),
         _some(sum(row["count"] for row in own if class_of(row) == HURTS), "caution", "on fire, shock or overload", "findings"),
         _some(sum(row["count"] for row in own if class_of(row) in (PRICE, REST)), "caution", "on other things", "findings"),
         _some(sum(line.stretch is None for line in still), "line", "of Materials without a price or hours", "materials"),
@@ -187,6 +191,12 @@ def what_is_open(
         _some(sum(not row.judged for project in projects for row in project.heat), "tank", "with heat that is not judged", "heat"),
     )
     return [one for one in found if one.number]
+
+
+def _tags(tanks: Iterable[str]) -> str:
+    """ "T-1, T-4 and 12 more": whom to ask about."""
+    tags = list(dict.fromkeys(tank or "a tank without a tag" for tank in tanks))
+    return ", ".join(tags[:MOST_TAGS]) + (f" and {len(tags) - MOST_TAGS} more" if len(tags) > MOST_TAGS else "")
 
 
 def _some(number: int, one: str, rest: str, sheet: str) -> Open:
@@ -205,8 +215,9 @@ def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
 
 def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
     """The feeders that are nearest to full: "F-1: 92 % of its 400 A OCPD, 78 % of its 300 kVA source"."""
-    filled = []
+    filled, projects = [], tuple(projects)
     for project in projects:
+        of = f"{project.project.project}, " if len(projects) > 1 else ""
         for row in project.feeders:
             parts = []
             if row.device is not None and row.banks:
@@ -217,7 +228,7 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
                 words = ", ".join(f"{percent:.0f} % of {what}" for percent, what in parts)
                 lost = [one for one in project.not_sized if one.feeder == row.feeder.feeder]
                 more = f"; without {missing_words(lost)}" if lost else ""
-                filled.append((max(percent for percent, _ in parts), f"{row.feeder.feeder}: {words}{more}"))
+                filled.append((max(percent for percent, _ in parts), f"{of}{row.feeder.feeder}: {words}{more}"))
     return [words for _, words in sorted(filled, key=lambda one: -one[0])[:FULLEST]]
 
 

@@ -38,7 +38,7 @@ def _places(rows: Sequence[Mapping], keys: tuple[str, ...]) -> dict[tuple, int]:
 
 
 def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapping]]) -> None:
-    """Links each finding to the row it is about, and each row's list of codes to the first of those that Findings says about it, or
+    """Links each finding to the row it is about, and beside each row's list of codes to the first of those that Findings says about it, or
     about its tank, feeder or project. The words linked are our own.
     """
     findings = placed.get("findings")
@@ -57,7 +57,7 @@ def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapp
             ways = (said.get(about) for code in codes for about in _about(code, row))
             first = next((way for way in ways if way is not None), None)
             if first is not None:
-                placed[id].link("findings", at, findings.cell("no", first), "the first finding about it")
+                placed[id].link("look_up", at, findings.cell("no", first), "the first finding about it")
 
 
 def _said(rows: Sequence[Mapping]) -> dict[tuple, int]:

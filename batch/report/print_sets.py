@@ -43,7 +43,7 @@ class PrintSet:
 
 ESTIMATOR = (
     "read_first", "summary", "banks", "panels", "panel_types", "source_totals", "feeder_totals", "distribution", "earth_faults", "heat",
-    "materials", "prices", "buy_list", "pricing_used", "carried_forward", "findings",
+    "materials", "prices", "buy_list", "pricing_used", "carried_forward", "questions", "findings",
 )  # fmt: skip
 UNCHOSEN = "default"  # what the command line asks for where nobody chose
 ON_SCREEN = PrintSet("", "every sheet in sight and on paper, outline groups folded")

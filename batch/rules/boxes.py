@@ -8,7 +8,7 @@ from typing import NamedTuple
 from batch.errors import RuleSetError
 from batch.rules.tables import Cited, RuleData
 
-INCH_MM = 25.4
+UNITS_MM = {"in": 25.4, "mm": 1.0}
 
 
 class PartSpace(NamedTuple):
@@ -55,7 +55,22 @@ class BoxRules(RuleData):
         """Boxes, the smallest by volume first."""
         found = []
         for row in self.table("enclosure_sizes"):
-            high, wide, deep = (row.figure(f"{side}_in") for side in ("height", "width", "depth"))
-            size = BoxSize(high * INCH_MM, wide * INCH_MM, deep * INCH_MM, f"{high:g} x {wide:g} x {deep:g} in")
-            found.append(row.cited(size, "height_in", "in"))
+            if row["unit"] not in UNITS_MM:
+                where = f"{self.table('enclosure_sizes').path} line {row.line}"
+                raise RuleSetError(f"{where}: unit {row['unit']!r}; use {' or '.join(UNITS_MM)}.")
+            high, wide, deep = (row.figure(side) for side in ("height", "width", "depth"))
+            each = UNITS_MM[row["unit"]]
+            size = BoxSize(high * each, wide * each, deep * each, f"{high:g} x {wide:g} x {deep:g} {row['unit']}")
+            found.append(row.cited(size, "height", row["unit"]))
         return tuple(sorted(found, key=lambda one: one.value.height_mm * one.value.width_mm * one.value.depth_mm))
+
+    def box_type(self, location: str) -> str:
+        """What a box must stand at a location ("corrosive", "wet", "outdoor", "dry"), as the trade marks it: "Type 4X"."""
+        return self.device_words(f"box_{location}")
+
+    def device_words(self, name: str) -> str:
+        """Words of [devices]; RuleSetError where the rule set has none of that name."""
+        found = self.section("devices").get(name)
+        if not isinstance(found, str):
+            raise RuleSetError(f"{self.folder / 'ruleset.toml'}: [devices] has no {name}; add its words.")
+        return found

@@ -79,7 +79,7 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
         {"width_mm": "mm", "height_mm": "mm", "box_depth_mm": "mm", "watts": "W"},
     ),
     "enclosure_sizes": (
-        "box_{height_in}x{width_in}x{depth_in}", "Box size, inches", {"height_in": "in", "width_in": "in", "depth_in": "in"},
+        "box_{height}x{width}x{depth}", "Box size, in {unit}", {"height": "", "width": "", "depth": ""},
     ),
 }
 

@@ -14,10 +14,12 @@ class Wording:
     """Our words -> a code's. A word counts whole, in any case; a capital that opens the phrase stays one. Said twice is said once.
 
     words   phrases of ours, lower case but for abbreviations, with theirs; one after "=" is replaced where it stands alone
+    kept    names with a number in them that people gave
     metric  figures in other units, in brackets beside metric ones, are left out
     """
 
-    def __init__(self, words: Mapping[str, str], metric: bool) -> None:
+    def __init__(self, words: Mapping[str, str], metric: bool, kept: frozenset[str] = frozenset()) -> None:
+        self.kept = kept
         self._words = dict(words)
         self._theirs = {ours.casefold(): theirs for ours, theirs in words.items()}
         longest_first = sorted((ours for ours in words if not ours.startswith(ALONE)), key=len, reverse=True)
@@ -31,8 +33,10 @@ class Wording:
 
     def keeping(self, texts: Iterable[str | None]) -> Wording:
         """The same, with these texts left as they are wherever they stand: names that hold one of our words."""
-        names = {text: text for text in texts if text and self.of(text) != text}
-        return Wording({**self._words, **names}, self._metric) if names and self else self
+        named = {text for text in texts if text}
+        names = {text: text for text in named if self.of(text) != text}
+        kept = frozenset(text for text in named if any(sign.isdigit() for sign in text))
+        return Wording({**self._words, **names}, self._metric, kept) if (names or kept) and self else self
 
     def of(self, text: str) -> str:
         """A text in these words."""

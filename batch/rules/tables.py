@@ -185,7 +185,7 @@ SHAPES: dict[str, TableShape] = {
         ("width_mm", "height_mm", "box_depth_mm", "watts"),
         named_by=3,
     ),
-    "enclosure_sizes": TableShape(("height_in", "width_in", "depth_in"), ("height_in", "width_in", "depth_in"), named_by=3),
+    "enclosure_sizes": TableShape(("height", "width", "depth", "unit"), ("height", "width", "depth"), named_by=3),
 }
 
 

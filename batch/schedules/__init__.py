@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 
 from batch.results import JobResult
 from batch.schedules.bank_schedule import BANKS
+from batch.schedules.box_list import BOXES
 from batch.schedules.build_list import BUILDS
 from batch.schedules.buy_list import BUY_LIST
 from batch.schedules.carried_forward_list import CARRIED_FORWARD
@@ -24,6 +25,7 @@ from batch.schedules.material_list import MATERIALS
 from batch.schedules.panel_schedule import PANELS
 from batch.schedules.price_schedule import PRICES
 from batch.schedules.pricing_list import PRICING_USED
+from batch.schedules.question_list import QUESTIONS
 from batch.schedules.reading_list import HOW_READ
 from batch.schedules.row_words import NOT_SIZED, Row, status_of
 from batch.schedules.run_schedule import RUNS
@@ -36,9 +38,9 @@ from batch.schedules.wiring_tag_list import WIRING_TAGS
 __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_rows", "status_of"]
 
 RESULTS: tuple[Schedule, ...] = (
-    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, EARTH_FAULTS, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES,
-    PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS, PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, FINDINGS, HOW_READ, CODE_BASIS,
-    CHECKS,
+    BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, EARTH_FAULTS, BOXES, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES,
+    PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS, PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, QUESTIONS, FINDINGS, HOW_READ,
+    CODE_BASIS, CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 

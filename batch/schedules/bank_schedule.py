@@ -25,6 +25,7 @@ from batch.schedules.schedule import (
     its_tank,
     selected,
     text,
+    with_look_up,
 )
 from batch.sizing.placing import groups, lines_of_terminals
 
@@ -168,7 +169,7 @@ BANKS = Schedule(
         ),
         selected("panels", "Heater panels", "ea", "count", lambda at: len(at.design.panels),
                  total="sum", also=("Branch panels",), help="Heater panels; 0 where the bank is a single circuit."),
-        its_findings(lambda at: codes(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: codes(row.findings)),
+        *with_look_up(its_findings(lambda at: codes(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: codes(row.findings))),
         calculated("not_sized_kw", "Not sized", "kW", "kw", lambda at: None,
                    unsized="connected_kw", total="sum", help="Heaters times rated power of a row that is not sized, where both could be read."),
         text("as_read", "Why not sized, and what was read", 44, lambda at: "",

@@ -34,7 +34,7 @@ CHECKS = Schedule(
         calculated("difference", "Difference", "", "number_any", lambda check: check.left - check.right,
                    width=13, formula="[left]-[right]", help="First minus second."),
         calculated("tolerance", "Tolerance", "", "number_any", "tolerance",
-                   width=17, help="Greatest difference that passes."),
+                   width=17, help="Maximum difference that passes."),
         text("verdict", "Verdict", 10, _verdict, role="result",
              formula='IF([tolerance]="",IF(ROUND([difference],0)=0,"agrees","differs"),'
              'IF(ABS([difference])<=[tolerance],"PASS","FAIL"))',

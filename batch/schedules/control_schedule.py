@@ -123,7 +123,7 @@ CONTROL = Schedule(
                  role="result", help="Where a supply has several panel feeders."),
             text("backup", "Back-up contactors", 24, lambda at: "; ".join(f"{one.backup}: {one.backup_words}" for one in at.row.supplies if one.backup),
                  role="result", help="Ahead of all others, dropped by the latch."),
-            calculated("fault_ka", "Fault current", "kA", "kiloamps", "row.fault_ka", help="At the control panel, the greatest of its supplies."),
+            calculated("fault_ka", "Fault current", "kA", "kiloamps", "row.fault_ka", help="At the control panel, the maximum of its supplies."),
             selected("sccr_ka", "SCCR", "kA", "kiloamps", lambda at: at.row.sccr_ka if at.row.sccr_marked else None,
                      help="Where every power part is marked; else for its builder to mark."),
         ),

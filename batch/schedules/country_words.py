@@ -7,7 +7,7 @@ workbook is; rows are each of their project's.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -15,7 +15,7 @@ from typing import Any
 from batch.results import JobResult
 from batch.rules import OURS, Wording, available, load
 from batch.schedules import BY_ID
-from batch.schedules.designations import of_iec
+from batch.schedules.designations import lettered
 from batch.sheets import Column, Sheet
 
 NAMED = frozenset({  # columns of what people named; of givens only these words are the program's: system, connection
@@ -64,14 +64,14 @@ def rows_in_words(rows: Iterable[Row], sheet: Sheet, wordings: Mapping[str, Word
     if not any(wordings.values()):
         yield from rows
         return
-    keys = _spoken(sheet)
-    marks: Callable[[str], str] = of_iec if sheet.id != "findings" else str
+    keys, whole = _spoken(sheet), next(iter(wordings.values())) if all(wordings.values()) else OURS  # of rows of no one project
+    marks = sheet.id != "findings"
     for row in rows:
-        wording = wordings.get(row.get("project") or "", OURS)
+        wording = wordings.get(row.get("project") or "", whole)
         if wording:
             for key in keys:
                 if isinstance(text := row.get(key), str):
-                    row[key] = marks(wording.of(text))
+                    row[key] = lettered(wording.of(text), wording) if marks else wording.of(text)
         yield row
 
 

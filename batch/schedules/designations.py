@@ -8,8 +8,10 @@ are A, B, C. A type's heaters and limits count from the panel's own k: "HTR+2".
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from batch.results import ProjectResult
+from batch.rules import Wording
 from batch.sizing.marks import POLES, TankMarks
 
 _LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
@@ -72,6 +74,17 @@ class PanelMarks:
 
 def marks_of(project: ProjectResult) -> PanelMarks:
     return PanelMarks(project.symbols)
+
+
+def lettered(text: str, wording: Wording) -> str:
+    """A text with the class letters of a country's words; as it is where they are ours, or where people named a thing in such letters."""
+    return of_iec(text) if wording and not _letters_taken(wording) else text
+
+
+@lru_cache(maxsize=64)
+def _letters_taken(wording: Wording) -> bool:
+    """Whether somebody named a thing as the program's own letters would."""
+    return any(_LETTERED.search(name) for name in wording.kept)
 
 
 def of_iec(text: str) -> str:

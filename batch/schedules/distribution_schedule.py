@@ -11,6 +11,7 @@ from batch.schedules.row_words import basis_words, has_b, listed, run_words, siz
 from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_feeder, its_project, its_status, selected, text
 
 PLAIN = ("", "taps")  # ends without a unit
+FEW = 3  # tanks named on the row of a unit: each has a row of its own below
 
 
 class EndLine(NamedTuple):
@@ -49,7 +50,7 @@ def _what(at: EndLine) -> str:
 
 
 def _tanks(at: EndLine) -> str:
-    return at.way.tank if at.way else listed([way.tank for way in at.end.ways])
+    return at.way.tank if at.way else listed([way.tank for way in at.end.ways], FEW)
 
 
 def _by(at: EndLine) -> str:

@@ -30,9 +30,9 @@ EARTH_FAULTS = Schedule(
     columns=(
         its_project("project.project.project"),
         its_feeder("row.feeder.feeder"),
-        its_tank("one.tank"),
         text("circuit", "Circuit", 14, "one.circuit", help="Feeder, way of a distribution unit, panel feeder, branch, or the one circuit of a bank."),
         text("tag", "Tag", 16, "one.tag", help="Of the circuit; of panels that are alike the first, of branches the bank."),
+        its_tank("one.tank"),
         text("how", "Disconnected by", 30, "one.how", role="result",
              help="Its device; its residual-current device; or why it is not, or not known."),
         text("earthing", "Earthing", 9, "one.earthing", role="input", help="Earthing system, given or assumed."),

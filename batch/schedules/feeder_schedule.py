@@ -23,6 +23,7 @@ from batch.schedules.schedule import (
     its_status,
     selected,
     text,
+    with_look_up,
 )
 from batch.sizing.not_sized import missing_words
 
@@ -148,7 +149,7 @@ FEEDERS = Schedule(
         ),
         given("source_kva", "Source", "kVA", "kva", "feeder.source_kva",
               becomes="feeders.source_kva", help="As given."),
-        its_findings(lambda at: codes(at.row.findings, (), at.project.said_once)),
+        *with_look_up(its_findings(lambda at: codes(at.row.findings, (), at.project.said_once))),
         text("open", "On hold, or not in it", 40, "hung.words", unsized="words",
              role="result", help="How much of what hangs on it is on hold, and what is missing from its figures because it is not sized."),
         *grouped("Line currents",

@@ -13,6 +13,7 @@ from batch.schedules.row_words import listed
 from batch.schedules.schedule import Schedule, its_bank, its_feeder, its_project, its_tank, ordinal, text
 
 LONGEST = 800  # characters of a line that holds several notes: about twenty lines of its cell
+KILOAMPERES = re.compile(r"(\d+(?:\.\d+)?) kA")
 SENTENCE = re.compile(r"(?<=[.?]) (?=[A-Z])")
 
 
@@ -74,7 +75,14 @@ def once_words(project: ProjectResult, group: Sequence[Finding]) -> str:
         carried = {finding.feeder for finding in group}
     without = [name for name in names if name not in carried]
     which = f"{len(names) - len(without):,} of {len(names):,} {what}, all but {listed(without)}" if without else f"all {len(names):,} {what}"
-    return f"{first.kind.title}: {which}. The first: {first.message}"
+    most = max(group, key=_highest_ka)  # whoever orders by the line reads the highest
+    return f"{first.kind.title}: {which}. " + (f"The first: {first.message}" if _highest_ka(most) == 0 else f"The highest: {most.message}")
+
+
+def _highest_ka(one: Finding) -> float:
+    """The first fault current that a finding states, in kA; 0 = none."""
+    said = KILOAMPERES.search(one.message)
+    return float(said[1]) if said else 0.0
 
 
 def feeder_words(group: Sequence[Finding]) -> str:

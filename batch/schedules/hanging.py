@@ -67,10 +67,13 @@ def control_status(project: ProjectResult, panel: TankControl) -> str:
 
 
 def held_owner(project: ProjectResult) -> Callable[[Owner], str]:
-    """Why what a bank, a tank or a feeder bears is on hold, in the words of the band; "" where it is not."""
-    banks = {(row.bank.tank, row.label): row.hold.message for row in project.banks if row.hold is not None}
-    feeders = {row.feeder.feeder: hold.message for row in project.feeders if (hold := worst_hold(row.findings)) is not None}
+    """Why what a bank, a tank or a feeder bears is on hold, in the words of the band; "" where it is not.
 
+    A feeder is sized for its banks: while one of them must not be built as it stands, nothing of the feeder is to be bought.
+    """
+    banks = {(row.bank.tank, row.label): row.hold.message for row in project.banks if row.hold is not None}
+    feeders = {row.feeder.feeder: row.hold.message for row in project.banks if row.hold is not None}
+    feeders |= {row.feeder.feeder: hold.message for row in project.feeders if (hold := worst_hold(row.findings)) is not None}
     tanks = {control.tank: control.hold.message for control in project.controls if control.hold is not None}
 
     def words(owner: Owner) -> str:

@@ -57,7 +57,7 @@ MATERIALS = Schedule(
     columns=(
         its_project("project.project.project"),
         text("used_for", "Used for", 13, "line.used_for",
-             role="result", help="Panel type, single circuit, kind of control panel, feeders, distribution, heaters, allowances, spares, other costs or labour."),
+             role="result", help="Panel type, single circuit, kind of control panel, boxes (rail, duct, end stops and markers of all together), feeders, distribution, heaters, allowances, spares, other costs or labour."),
         *grouped("Whose",
             text("tank", "Tank", 12, "line.owner.tank", help="Tank that bears it; blank: see Builds, the feeder, or the project."),
             text("bank", "Bank", 8, lambda at: at.line.owner.name if at.line.owner.kind == "bank" else "", help="Bank that bears it."),
@@ -78,7 +78,7 @@ MATERIALS = Schedule(
         text("words", "Description", 43, "line.words",
              role="result", help="Rating and kind in words."),
         *grouped("In one",
-            calculated("each", "In one", "of unit", "number", lambda at: at.line.each if at.line.unit != "m" else at.line.amount,
+            calculated("each", "In one", "of unit", "number", lambda at: at.line.each if at.line.unit != "m" else None if at.line.amount is None else at.line.amount / at.line.builds,
                        width=9, help="Quantity in one panel, single circuit or control panel; else the whole quantity."),
             calculated("builds", "How many", "ea", "count", "line.builds",
                        width=8, help="Panels, single circuits or control panels that are built so."),

@@ -27,6 +27,7 @@ from batch.schedules.schedule import (
     its_tank,
     selected,
     text,
+    with_look_up,
 )
 from batch.sizing.placing import lines_of_terminals
 
@@ -142,7 +143,7 @@ PANELS = Schedule(
         ),
         text("disconnect_tag", "Disconnect tag", 14, "source.tag",
              role="result", help="In the tank's control panel, one for each supply; the other disconnects of the tank leave it live."),
-        its_findings(lambda at: codes(at.said, at.row.around, at.project.said_once)),
+        *with_look_up(its_findings(lambda at: codes(at.said, at.row.around, at.project.said_once))),
         *grouped("Currents",
             calculated("i_a", "I A", "A", "amps", "panel.lines.a",
                        help="Design current in line A."),

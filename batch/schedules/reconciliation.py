@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from batch.method.line_currents import Loads, line_currents, rotated
 from batch.results import Check, JobResult, ProjectResult
 from batch.schedules import Row, each_row
+from batch.schedules.money_checks import money_checks
 from batch.sizing.placing import groups
 
 CLOSE = 1e-6
@@ -17,7 +18,7 @@ SHOWN_KW = ("connected_kw", "not_sized_kw")  # columns of Banks
 
 def reconcile(result: JobResult) -> tuple[Check, ...]:
     """Every check of the job; each compares two figures that were counted along different ways."""
-    return (*_rows(result), *_projects(result))
+    return (*_rows(result), *_projects(result), *money_checks(result))
 
 
 def _rows(result: JobResult) -> Iterator[Check]:

@@ -31,7 +31,7 @@ SOURCES = Schedule(
         its_project("project.project.project"),
         text("source", "Source", 12, "row.source.source", help="Tag; of a feeder that names no source, the feeder's own."),
         its_status("hung.status"),
-        text("kind", "Kind", 12, lambda at: (at.row.source.kind or "transformer") if at.row.named else "the feeder's own",
+        text("kind", "Kind", 18, lambda at: (at.row.source.kind or "transformer") if at.row.named else "the feeder's own",
              role="input", help="Transformer or service; or known by its feeder's row alone."),
         text("feeders", "Feeders", 24, lambda at: listed(at.row.feeders), help="Feeders that hang on it."),
         given("kva", "Rating", "kVA", "kva", "row.source.kva", help="As given."),

@@ -19,7 +19,7 @@ KEPT_AS_DATA = "Kept as data"  # label there where a sheet of data goes with the
 DATA = "Sized data"  # that sheet: very hidden, for this program
 
 STORED = {  # sheets of results that a person may have typed into, by id; the others are protected and not read again
-    "banks": "Banks", "panels": "Panels", "circuits": "Circuits", "feeder_totals": "Feeders", "materials": "Materials", "carried_forward": "Carried forward",
+    "banks": "Banks", "panels": "Panels", "circuits": "Circuits", "feeder_totals": "Feeders", "buy_list": "Buy list", "materials": "Materials", "carried_forward": "Carried forward",
     "panel_types": "Panel types", "heat": "Heat",
 }  # fmt: skip
 EMPTIED = "(blank)"  # what Carried forward says of a cell that was emptied by hand

@@ -128,7 +128,7 @@ FEEDERS = Sheet(
                choices={"3": ("3-pole", "three", "3p"), "2": ("2-pole", "two", "2p"), "2, marked 1ø-3ø": ("2 marked", "2-pole marked 1ø-3ø", "2 marked 1o-3o", "2-pole, marked")},
                help="Of a breaker that is there already on a 3-phase feeder, and whether one of two poles is marked for three phases.", also=("poles of existing breaker",)),
         _number("other_load_a", "Other load", "A", format="amps", low=0, high=6000, width=10,
-                help="Greatest line current of what else hangs on this feeder; added in full to every line.",
+                help="Maximum line current of what else hangs on this feeder; added in full to every line.",
                 also=("other loads", "other amps", "existing load")),
         _number("source_kva", "Source kVA", "kVA", format="kva", above=0, high=10000, width=10,
                 help="Rating of the transformer that feeds it.", also=("kva", "transformer kva", "transformer")),

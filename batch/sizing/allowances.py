@@ -5,15 +5,20 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
+from typing import NamedTuple
 
 from batch.material_lines import ACTIVITY, BANK, FEEDER, FIELD, METRES, PROJECT, RACEWAY, SHOP, TANK, Owner
 from batch.money_records import Allowance
 from batch.results import BankRow, FeederRow, Material
+from batch.rules import RuleSet
+from batch.sizing.box_parts import MARKED_BY_SHOP
 from batch.sizing.placing import groups
 from batch.sizing.stock import Stock
 
 RULES_OF_SHOP, SPARES = "allowances", "spares"
 TEN_FEET = 10 * METRES["ft"]
+Key = tuple[str, str]  # stock part, words
+USUAL_POLES = 3.0  # of a circuit whose holder is not among the lines
 CLOSE = 1e-9  # a run of just ten feet is one, whatever changing units did to it
 
 
@@ -60,6 +65,39 @@ def count_for(banks: Sequence[BankRow], feeders: Sequence[FeederRow], lines: Seq
                 found["10 ft of run"][line.owner] += line.stretch.abreast * ceil(line.stretch.length_m / TEN_FEET - CLOSE)
     found["project"][Owner(PROJECT)] = 1
     return found
+
+
+class CountedByShop(NamedTuple):
+    """Roles of what a box has beside its devices that a rule of the shop counts already: of heater panels, of control panels."""
+
+    panels: frozenset[str]
+    controls: frozenset[str]
+
+
+def counted_by_shop(allowances: Iterable[Allowance], stock: Stock) -> CountedByShop:
+    """A rule for each tank or project speaks of control panels, any other of heater panels; its own words and its part's tell of what."""
+    panels: set[str] = set()
+    controls: set[str] = set()
+    for rule in allowances:
+        part = stock.named(rule.part or "")
+        words = f"{rule.allowance} {'' if part is None else f'{part.kind} {part.description or str()}'}".casefold()
+        roles = {role for role, called in MARKED_BY_SHOP.items() if called in words}
+        (controls if rule.per in ("tank", "project") else panels).update(roles)
+    return CountedByShop(frozenset(panels), frozenset(controls))
+
+
+def usual_spares(lines: Iterable[Material], rules: RuleSet) -> Iterator[Material]:
+    """Spare fuses where no rule of the shop says how many: a share of each rating over the project, at least those of one circuit."""
+    share, used, poles = rules.factor("spare_fuses").value, defaultdict[Key, float](float), dict[str, float]()
+    for line in lines:
+        if line.role.endswith("fuse"):
+            used[line.part, line.words] += line.quantity
+        elif line.role.endswith("fuse holder") and line.words[:1].isdigit():
+            fuse = line.words.rpartition(", dead-front disconnecting, ")[2]
+            poles[fuse] = max(poles.get(fuse, 0.0), float(line.words.partition("-pole")[0]))
+    for (part, words), count in used.items():
+        quantity = float(max(ceil(share * count - CLOSE), poles.get(words, min(count, USUAL_POLES))))
+        yield Material(SPARES, "spare fuse", part, words, quantity, "ea", None, None, owner=Owner(PROJECT), each=quantity)
 
 
 def _lines(rule: Allowance, owner: Owner, quantity: float, stock: Stock) -> Iterator[Material]:

@@ -11,10 +11,11 @@ from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
 from batch.sizing.design import size_design
 from batch.sizing.stock import Stock
+from batch.used_settings import BoxPlace
 
 
 def design_asked(
-    bank: Bank, supply: Supply, settings: Settings, fault_ka: float | None, *, split: tuple[int, ...], rules: RuleSet,
+    bank: Bank, supply: Supply, settings: Settings, fault_ka: float | None, *, split: tuple[int, ...], box: BoxPlace, rules: RuleSet,
     residual_ma: float | None = None,
 ) -> Design:
     marked = rules.size_named(bank.marked_wire) or "" if bank.marked_wire else ""
@@ -39,6 +40,7 @@ def design_asked(
         hundred_pct=bool(marked) and bank.cycling == "yes" and bank.power_kw >= rules.factor("hundred_pct_kw").value,
         rcd_ma=residual_ma,
         previous_split=split,
+        box=box,
     )
 
 

@@ -23,6 +23,8 @@ def judge_control(
         said.add("control-restarts", "limit_reset", tank=name)
     if not settings.backup and is_plastic(tank):
         said.add("control-no-backup", "backup_contactor", tank=name, material=tank.tank_material if tank is not None else "")
+    if settings.location == "corrosive" and settings.material == "steel":
+        said.add("box-material-corrodes", "box_material", place=row.tag, type=rules.box_type("corrosive"))
     if row.primary_v > rules.factor("control_highest_v").value:
         said.add("control-primary-high", "control_transformer", tank=name, volts=volts(row.primary_v))
     _judge_faults(row, stock, said)
@@ -48,7 +50,10 @@ def _judge_power(row: TankControl, switching: Switching, rules: RuleSet, said: R
     settings, sealed_a, what = row.settings, row.sealed_va / row.settings.control_v, ""
     unknown = [coil for coil in row.coils if not coil.known]
     if unknown:
-        words = ", ".join(f"{coil.mark} ({coil.what})" for coil in unknown)
+        alike: dict[str, list[str]] = {}
+        for coil in unknown:
+            alike.setdefault(coil.what, []).append(coil.mark)
+        words = ", ".join(f"{marks[0]}{f' to {marks[-1]}' if len(marks) > 1 else ''} ({what})" for what, marks in alike.items())
         said.add("control-coil-unknown", "control_v", tank=row.tank, coils=words)
     elif switching.beyond:
         what = f"{', '.join(switching.beyond)}: no contact of the latch makes or breaks it"

@@ -4,26 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import lru_cache
 from typing import NamedTuple
 
+from batch.box_results import Enclosure
 from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSettings, ControlSupply, TankControl
 from batch.findings import Remarks
-from batch.method.contactors import smallest_contactor
+from batch.method.line_currents import Lines
 from batch.records import Project, Settings, Supply, Tank
-from batch.results import BankRow, FeederRow, NotSized, PanelDesign, Way
+from batch.results import BankRow, FeederRow, NotSized, PanelDesign, Way, Wires
 from batch.rules import RuleSet
+from batch.sizing.box_parts import control_box_parts, enclosure_part
+from batch.sizing.control_coils import back_up_coil, coil_of
 from batch.sizing.control_contacts import Switching, share_contacts
 from batch.sizing.control_judgement import judge_control
 from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
-from batch.sizing.control_load import coil_load, contactor_coil, control_power, other_load
+from batch.sizing.control_load import coil_load, control_power, other_load
 from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
-from batch.sizing.control_settings import control_settings, say_control_defaults
+from batch.sizing.control_settings import box_place, control_settings, say_control_defaults
 from batch.sizing.control_supplies import build_supplies
 from batch.sizing.control_wires import control_wires, strip_terminals
+from batch.sizing.enclosures import OnPlate, control_box
 from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks
-from batch.sizing.placing import lines_of_terminals
+from batch.sizing.placing import lines_of_terminals, terminals_of
 from batch.sizing.power_circuit import FeederRun, behind_disconnect, power_elements, power_wires
 from batch.sizing.stock import Stock
 from batch.sizing.words import amps, size_words
@@ -116,7 +119,7 @@ class ControlWork:
         shape = PanelShape(
             settings, tank.level_cutoff if tank is not None else None,
             tuple((row.label, (row.bank.temperature_contact or "").strip().casefold()) for row in banks),
-            tuple(_shape_of_feed(one) for one in fed),
+            tuple(_shape_of_feed(one, settings.boxes == "one") for one in fed),
             tuple(_shape_of(row, way, self.stock.lists("power distribution block")) for row, way in at),
         )  # fmt: skip
         if shape not in self._built:
@@ -139,8 +142,8 @@ class ControlWork:
             settings, self.settings, marks=marks, rules=rules, stock=self.stock, said=said,
         )  # fmt: skip
         feeds = _feeds(fed, settings, marks)
-        coils = [_coil(feed, one, self.stock, rules) for feed, one in zip(feeds, fed, strict=True)]
-        back_up = [_back_up(supply, self.stock, rules) for supply in supplies if supply.backup]
+        coils = [coil_of(feed, one.design, self.stock, rules) for feed, one in zip(feeds, fed, strict=True)]
+        back_up = [back_up_coil(supply, self.stock, rules) for supply in supplies if supply.backup]
         relay = Coil(marks.of("relay"), "relay", *coil_load("relay", rules))
         groups = list(_groups(shape.contacts, feeds, coils))
         switching = share_contacts(groups, back_up, relay, settings.control_v, marks=marks, rules=rules)
@@ -172,12 +175,27 @@ class ControlWork:
             secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(), feed_parts=(),
             basis=(rules.clause("control_fuses"), rules.clause("contact_ratings"), rules.clause("disconnect")),
         )  # fmt: skip
-        bought = together((*power_parts(supplies), *control_parts(row, self.stock)))
+        inside = settings.boxes == "one"
+        hung = [OnPlate(feed, one.design, inside and not one.single) for feed, one in zip(feeds, fed, strict=True)]
+        box = self._box(row, hung, at)
+        row = replace(row, enclosure=box)
+        if box.why:
+            said.add("box-not-fitting", "boxes", what="The control panel", why=box.why)
+        earths = sum(len(one.heaters) for one in fed if inside or one.single)
+        of_box = (enclosure_part(box, self.stock), *control_box_parts(row, earths, rules, self.stock))
+        bought = together((*power_parts(supplies), *control_parts(row, self.stock, rules), *of_box))
         feeding = together(feeder_parts(supplies, [(one.supply, one.design) for one in fed]))
-        rated = rating_of(supplies, [one.design for one in fed], self.stock, rules)
+        rated = rating_of(supplies, [one.design for one in fed], self.stock, rules, inside=inside)
         row = replace(row, parts=bought, feed_parts=feeding, sccr_ka=rated.sccr_ka, sccr_part=rated.part, sccr_marked=rated.marked)
         return Built(row, switching, said)
 
+    def _box(self, row: TankControl, hung: Sequence[OnPlate], at: Sequence[tuple[FeederRow, Way | None]]) -> Enclosure:
+        """The box that all of it stands in."""
+        lines = [way.lines if way is not None else Lines() for _, way in at]
+        incoming = [wires.size if (wires := _wires_in(row_of, way)) is not None else "" for row_of, way in at]
+        ambient_c = self.settings.ambient_c
+        place = box_place(row.settings)
+        return control_box(row, hung, lines, incoming, place=place, ambient_c=ambient_c, rules=self.rules, stock=self.stock)
 
     def _drawn(self, plan: LadderPlan, size: str) -> ControlCircuit:
         """The ladder of a plan with its terminals and wires; plans of several shapes may be equal."""
@@ -193,13 +211,18 @@ def _fault(row: FeederRow, way: Way | None) -> float | None:
     return way.fault_ka if way is not None and way.fault_ka is not None else row.fault_end_ka
 
 
+def _wires_in(row: FeederRow, way: Way | None) -> Wires | None:
+    """The conductors that come into the control panel."""
+    return way.wires if way is not None and way.wires is not None else row.wires
+
+
 def _shape_of(row: FeederRow, way: Way | None, from_stock: bool) -> tuple[object, ...]:
     """What of a feeder and its way to the panel the panel follows from; the fault current where a stock part is chosen by it."""
     ahead = way.device if way is not None and way.device is not None else row.device
-    wires = way.wires if way is not None and way.wires is not None else row.wires
+    wires = _wires_in(row, way)
     return (
         row.supply, row.feeder.frequency_hz, ahead and (ahead.rating_a, ahead.kind), wires and (wires.size, wires.sets),
-        way and (way.lines.maximum, way.required_a), _fault(row, way) if from_stock else None,
+        way and (way.lines, way.required_a), _fault(row, way) if from_stock else None,
     )  # fmt: skip
 
 
@@ -213,12 +236,14 @@ def _fed(row: BankRow, supply: int) -> Iterator[HungFeed]:
         yield HungFeed(row.label, row.label, supply, design, row.start, row.supply, tuple(range(1, design.heaters + 1)), True, limits)
 
 
-def _shape_of_feed(one: HungFeed) -> tuple[object, ...]:
-    """A panel feeder without what its bank is beside: lengths, drops, branches."""
+def _shape_of_feed(one: HungFeed, inside: bool) -> tuple[object, ...]:
+    """A panel feeder without what its bank is beside: lengths, drops and, where its panel does not stand `inside`, branches."""
     design, wires = one.design, one.design.panel_feeder_wires
     return (
         one.tag, one.bank, one.supply, one.start, one.of, one.heaters, one.single, one.limits, design.panel_feeder_device,
-        design.device_at_way, design.contactor_a, design.feed_parts, tuple(_terminals(design)), wires.size, wires.sets, bool(wires.neutral),
+        design.device_at_way, design.contactor_a, design.feed_parts, tuple(terminals_of(design)),
+        wires.size, wires.sets, bool(wires.neutral),
+        design.lines, (design.legs, design.branch.device, design.branch.design_a, design.branch.holder, design.block_a) if inside else None,
     )  # fmt: skip
 
 
@@ -237,7 +262,7 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
         else:
             device = marks.of("panel feeder fuse" if fuse else "panel feeder breaker", at)
         relay = marks.of("ground-fault relay", at) if settings.ground_fault_trip_ma else ""
-        on = tuple(lines_of_terminals(terminal, one.start, one.of) for terminal in _terminals(one.design))
+        on = tuple(lines_of_terminals(terminal, one.start, one.of) for terminal in terminals_of(one.design))
         neutral = bool(one.design.panel_feeder_wires.neutral)
         found.append(
             ControlFeed(
@@ -246,45 +271,6 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
             )
         )
     return tuple(found)
-
-
-def _terminals(design: PanelDesign) -> list[str]:
-    return sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
-
-
-def _coil(feed: ControlFeed, one: HungFeed, stock: Stock, rules: RuleSet) -> Coil:
-    """The coil of a panel's contactor: as its stock part states, else by the least NEMA size that carries the contactor's own rating; of
-    unknown volt-amperes above the table."""
-    part = next((need.part for need in one.design.feed_parts if need.role == "contactor"), "")
-    stated = _stated(feed.contactor, part, feed.bank, stock)
-    if stated is not None:
-        return stated._replace(panel=feed.tag)
-    size = _size(one.design.contactor_a, len(_terminals(one.design)), rules)
-    coil = contactor_coil(feed.contactor, size, feed.bank, rules) if size else None
-    return (coil or Coil(feed.contactor, f"contactor {size}".strip(), 0.0, 0.0, bank=feed.bank))._replace(panel=feed.tag)
-
-
-def _stated(mark: str, part: str, bank: str, stock: Stock) -> Coil | None:
-    """The coil as the stock part of a contactor states it."""
-    found = stock.named(part)
-    if found is None or found.coil_sealed_va is None or found.coil_inrush_va is None:
-        return None
-    return Coil(mark, f"contactor {part}", found.coil_sealed_va, found.coil_inrush_va, bank=bank, known="stated in the stock list")
-
-
-def _back_up(supply: ControlSupply, stock: Stock, rules: RuleSet) -> Coil:
-    stated = _stated(supply.backup, supply.backup_part, "", stock)
-    if stated is not None:
-        return stated._replace(supply=supply.number)
-    size = _size(supply.backup_a, supply.lines, rules)
-    coil = contactor_coil(supply.backup, size, "", rules) if size else None
-    return (coil or Coil(supply.backup, f"contactor {size}".strip(), 0.0, 0.0))._replace(supply=supply.number)
-
-
-@lru_cache(maxsize=256)
-def _size(rating_a: float, poles: int, rules: RuleSet) -> str:
-    found = smallest_contactor(rating_a, 3 if poles == 3 else 1, rules) if rating_a else None
-    return found.value.name if found is not None else ""
 
 
 def _groups(contacts: Sequence[tuple[str, str]], feeds: Sequence[ControlFeed], coils: Sequence[Coil]) -> Iterator[Group]:
@@ -345,11 +331,11 @@ def _run(one: HungFeed) -> FeederRun:
     size = size if wires.sets == 1 else f"{wires.sets} x {size}"
     if one.single:
         return FeederRun(size, "field", ())
-    return FeederRun(size, one.tag, tuple(f"PDB1:{terminal}" for terminal in _terminals(one.design)))
+    return FeederRun(size, one.tag, tuple(f"PDB1:{terminal}" for terminal in terminals_of(one.design)))
 
 
 def _incoming(row: FeederRow, way: Way | None) -> str:
-    wires = way.wires if way is not None and way.wires is not None else row.wires
+    wires = _wires_in(row, way)
     if wires is None or not wires.size[:1].isdigit():
         return ""
     return size_words(wires.size) if wires.sets == 1 else f"{wires.sets} x {size_words(wires.size)}"

@@ -10,9 +10,6 @@ from batch.rules import RuleSet
 from batch.sizing.stock import Stock
 from batch.sizing.switching import PanelRating, lowest_rating
 
-CONTROL_FUSE = "class CC fuse, time-delay, 600 V"
-LATCHED = "latch"
-
 
 def power_parts(supplies: Sequence[ControlSupply]) -> Iterator[Needed]:
     """Disconnects, blocks, back-up contactors."""
@@ -35,8 +32,11 @@ def feeder_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, Pan
                 yield need
 
 
-def rating_of(supplies: Sequence[ControlSupply], designs: Sequence[PanelDesign], stock: Stock, rules: RuleSet) -> PanelRating:
-    """Short-circuit rating of a control panel from its power parts alone: disconnects, blocks, contactors, holders or breakers."""
+def rating_of(
+    supplies: Sequence[ControlSupply], designs: Sequence[PanelDesign], stock: Stock, rules: RuleSet, *, inside: bool = False
+) -> PanelRating:
+    """Short-circuit rating of a control panel from its power parts alone: disconnects, blocks, contactors, holders or breakers; those of
+    its heater panels too where they stand `inside` it."""
     named: list[tuple[str, str]] = []
     for supply in supplies:
         named.append(("disconnect", supply.disconnect_part))
@@ -44,23 +44,26 @@ def rating_of(supplies: Sequence[ControlSupply], designs: Sequence[PanelDesign],
             named.append(("power distribution block", supply.block_part))
         if supply.backup:
             named.append(("contactor", supply.backup_part))
-    for need in (need for design in designs for need in design.feed_parts):
-        kind = next((kind for kind in ("fuse holder", "breaker", "contactor") if need.role.endswith(kind)), "")
+    for need in (need for design in designs for need in (*design.feed_parts, *(design.parts if inside else ()))):
+        kind = next((kind for kind in ("fuse holder", "breaker", "contactor", "power distribution block") if need.role.endswith(kind)), "")
         if kind:
             named.append((kind, need.part))
-    fused = {need for supply in supplies if supply.fusible for need in named if need[0] == "fuse holder"}
+    ahead = {need.part for design in designs for need in design.feed_parts if need.role.endswith("fuse holder")}
+    own = {need.part for design in designs for need in design.parts if need.role.endswith("fuse holder")} if inside else set()
+    fused = {("fuse holder", part) for part in ahead - own} if any(supply.fusible for supply in supplies) else set()
     return lowest_rating(tuple((kind, stock.named(part)) for kind, part in dict.fromkeys(named) if (kind, part) not in fused), rules)
 
 
-def control_parts(row: TankControl, stock: Stock) -> Iterator[Needed]:
+def control_parts(row: TankControl, stock: Stock, rules: RuleSet) -> Iterator[Needed]:
     """What makes the control circuit."""
     volts, elements = f"{row.settings.control_v:g} V", row.circuit.elements
     if row.primary_v:
         rating = "rating to be chosen" if row.transformer_va is None else f"{row.transformer_va:g} VA"
         words = f"{rating}, {row.primary_v:g} to {volts}, {row.supplies[0].frequency_hz} Hz"
         yield Needed("control transformer", stock.plain("control transformer", size=rating, volts_v=row.primary_v), words, 1)
-        yield from _fuses(row.primary_fuse_a, sum(one.kind == "fuse" for one in row.circuit.ladder[0].elements), stock)
-    yield from _fuses(row.secondary_fuse_a, 1, stock)
+        primary = sum(one.kind == "fuse" for one in row.circuit.ladder[0].elements)
+        yield from _fuses(row.primary_fuse_a, primary, row.primary_v, stock, rules)
+    yield from _fuses(row.secondary_fuse_a, 1, row.settings.control_v, stock, rules)
     yield from _relays(row, elements, volts, stock)
     yield from _door(row, elements, volts, stock)
     if row.settings.ground_fault_trip_ma:
@@ -74,11 +77,13 @@ def control_parts(row: TankControl, stock: Stock) -> Iterator[Needed]:
         yield Needed("terminal jumper", stock.plain("terminal jumper"), "between neighbouring terminals", jumpers)
 
 
-def _fuses(rating_a: float | None, poles: int, stock: Stock) -> Iterator[Needed]:
+def _fuses(rating_a: float | None, poles: int, volts_v: float, stock: Stock, rules: RuleSet) -> Iterator[Needed]:
     """Control fuses by the pole, counted as fuses, and their holder."""
-    words = "to be chosen" if rating_a is None else f"{rating_a:g} A {CONTROL_FUSE}"
+    made = rules.device_words("control_fuse").replace("{volts}", f"{volts_v:g}")
+    words = "to be chosen" if rating_a is None else f"{rating_a:g} A {made}"
     yield Needed("control fuse", stock.plain("control fuse", rating_a=rating_a) if rating_a is not None else "", words, poles)
-    yield Needed("control fuse holder", stock.plain("control fuse holder", poles=poles), f"{poles}-pole, for class CC fuses", 1)
+    holder = f"{poles}-pole, {rules.device_words('control_fuse_holder')}"
+    yield Needed("control fuse holder", stock.plain("control fuse holder", poles=poles), holder, 1)
 
 
 def _relays(row: TankControl, elements: Sequence[Element], volts: str, stock: Stock) -> Iterator[Needed]:

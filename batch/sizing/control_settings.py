@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from batch.control_results import ControlSettings
@@ -10,6 +10,7 @@ from batch.findings import Remarks
 from batch.records import Bank, Project, Tank
 from batch.results import Setting
 from batch.rules import RuleSet
+from batch.used_settings import BoxPlace
 
 CONTROL_WORDS = {
     "control_v": ("Control volts", "V"),
@@ -55,6 +56,19 @@ def control_settings(project: Project, tank: Tank | None, banks: Iterable[Bank],
         boxes=values["boxes"] or ("one" if near else "two"),
         given=tuple(given),
     )
+
+
+def box_place(settings: ControlSettings) -> BoxPlace:
+    """What the heater panels of a tank with these settings stand in."""
+    return BoxPlace(settings.location, settings.material, settings.boxes == "one")
+
+
+def box_places(project: Project, tanks: Mapping[str, Tank], banks: Iterable[Bank], rules: RuleSet) -> dict[str, BoxPlace]:
+    """The same by tank (folded tag), from all its banks that were read."""
+    by_tank: dict[str, list[Bank]] = {}
+    for bank in banks:
+        by_tank.setdefault(bank.tank.casefold(), []).append(bank)
+    return {tag: box_place(control_settings(project, tanks.get(tag), some, rules)) for tag, some in by_tank.items()}
 
 
 def control_listing(project: Project, rules: RuleSet) -> tuple[Setting, ...]:

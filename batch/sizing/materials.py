@@ -14,13 +14,15 @@ from batch.price.stock_prices import IN_THE_FIELD, sold_by
 from batch.records import Job, Part
 from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
-from batch.sizing.allowances import allowance_lines
+from batch.sizing.allowances import allowance_lines, counted_by_shop, usual_spares
+from batch.sizing.box_parts import CONSUMABLES
 from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, heater_words
 
 HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
 OTHER_COSTS = "other costs"
+BOX_CONSUMABLES = "boxes"
 
 
 class TakeOff(NamedTuple):
@@ -74,9 +76,15 @@ def list_materials(
     A run without a length is an open line.
     """
     banks, feeders, types, controls = tuple(banks), tuple(feeders), tuple(types), tuple(controls)
-    rows = [_built(kind.type, need, len(kind.tags)) for kind in types for need in (*kind.design.parts, *_in_control_panel(kind, controls))]
-    rows += [_built(single.name, need, len(single.banks)) for single in single_circuits(banks) for need in single.parts]
-    rows += [_built(name, need, len(some)) for name, some in control_builds(controls).items() for need in some[0].parts]
+    unit = "ft" if take_off.rules.region == "us" else "m"
+    counted = counted_by_shop(take_off.allowances, take_off.stock)
+    built = [(kind.type, need, len(kind.tags)) for kind in types
+             for need in (*kind.design.parts, *_in_control_panel(kind, controls)) if need.role not in counted.panels]  # fmt: skip
+    built += [(single.name, need, len(single.banks)) for single in single_circuits(banks) for need in single.parts]
+    built += [(name, need, len(some)) for name, some in control_builds(controls).items() for need in some[0].parts
+              if need.role not in counted.controls]  # fmt: skip
+    rows = [_built(*one, unit) for one in built if one[1].role not in CONSUMABLES]
+    rows += _consumables(built)
     for row in feeders:
         owner = Owner(FEEDER, "", row.feeder.feeder)
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
@@ -87,8 +95,20 @@ def list_materials(
     runs += [line for row in feeders for line in feeder_runs(row, finder)]
     rows += runs
     rows += allowance_lines(take_off.allowances, banks, feeders, rows, take_off.stock)
+    if not any(rule.per == "fuse" for rule in take_off.allowances):
+        rows += usual_spares(rows, take_off.rules)
     rows += [line for cost in take_off.other_costs for line in _other(cost)]
     return tuple(rows)
+
+
+def _consumables(built: Iterable[tuple[str, Needed, int]]) -> Iterator[Material]:
+    """What a shop has on hand, of all boxes together: how much of it a box takes stands on Boxes."""
+    count: dict[Needed, float] = defaultdict(float)
+    for _, need, builds in built:
+        if need.role in CONSUMABLES:
+            count[need._replace(quantity=0)] += builds * need.quantity
+    for need, quantity in count.items():
+        yield _line(BOX_CONSUMABLES, need, quantity, Owner(PROJECT))
 
 
 def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl]) -> Iterator[Needed]:
@@ -133,11 +153,12 @@ def _few(names: list[str]) -> str:
     return ", ".join(names[:6]) + (" …" if len(names) > 6 else "")
 
 
-def _built(name: str, need: Needed, builds: int) -> Material:
+def _built(name: str, need: Needed, builds: int, unit: str) -> Material:
+    """`unit`: what goes by length is counted in where no stock part says otherwise."""
     each = need.quantity or 1
     owner = Owner(BUILD, "", name)
     return Material(name, need.role, need.part, need.words, builds * each, need.unit, None, None, owner=owner, each=each, builds=builds,
-                    place=SHOP)  # fmt: skip
+                    place=SHOP, sold_by=unit if need.unit == "m" else "")  # fmt: skip
 
 
 def _line(used_for: str, need: Needed, quantity: float, owner: Owner, *, why: str = "", place: str = SHOP) -> Material:

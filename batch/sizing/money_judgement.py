@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import date
 
-from batch.findings import Remarks
-from batch.price.job_costs import scope_of
+from batch.findings import Finding, Remarks, find, remark
+from batch.material_lines import PART
+from batch.price.job_costs import scope_of, typed_key
 from batch.price.scope import contradictions
 from batch.records import Job, Project
 from batch.results import Material
@@ -38,6 +39,17 @@ def say_money(job: Job, project: Project, lines: Iterable[Material], said: Remar
     both = sorted(place for place in activities if any(line.place == place and line.sort == "part" and line.hours for line in lines))
     if both:
         said.add("hours-twice", "project", places=" and ".join("in the shop" if place == "shop" else "on site" for place in both))
+
+
+def unused_typed_prices(job: Job, lines: Iterable[Iterable[Material]]) -> Iterator[Finding]:
+    """Typed prices of which no line of the whole job has the words. `lines`: of each project."""
+    if not job.typed_prices:
+        return
+    there = {typed_key(line.role, line.words, line.buy_unit) for some in lines for line in some if line.sort == PART}
+    names = [f"{one.role}, {one.words}" for one in job.typed_prices if typed_key(one.role, one.words, one.unit) not in there]
+    if names:
+        more = " …" if len(names) > NAMED else ""
+        yield find(remark("price-typed-unused", "", count=len(names), lines="; ".join(names[:NAMED]) + more))
 
 
 def _say_ages(project: Project, lines: Iterable[Material], good_for: float, said: Remarks) -> None:

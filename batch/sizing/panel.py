@@ -18,12 +18,14 @@ from batch.records import Design, Part, Settings, Supply
 from batch.results import BranchDesign, Device, Needed, PanelDesign, Wires
 from batch.rules import RuleSet
 from batch.sizing.bank import BankCurrents
+from batch.sizing.box_parts import enclosure_part, panel_box_parts
 from batch.sizing.branch import no_wires, select_rating, shared_limit, torque_of
+from batch.sizing.enclosures import panel_box
 from batch.sizing.legs import leg_names, lines_used
 from batch.sizing.previous_decisions import previous_counts
 from batch.sizing.protection import Circuit, describe_device
 from batch.sizing.runs import Run, Wired, choose_wires
-from batch.sizing.stock import Need, say_none_serves
+from batch.sizing.stock import Need, Stock, say_none_serves
 from batch.sizing.switching import (
     Chosen,
     Openings,
@@ -33,7 +35,7 @@ from batch.sizing.switching import (
     panel_rating,
     switch_rating,
 )
-from batch.sizing.take_off_parts import choose_enclosure, choose_holder
+from batch.sizing.take_off_parts import choose_holder
 from batch.sizing.words import size_words
 
 
@@ -106,7 +108,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     sccr = panel_rating(block, branch.device, branch.holder, _stock_device(bank, branch), rules)
     torque_nm, torque_words = torque_of(wires.size, block.part, rules)
     plain = control_of(bank, heaters, branch, ahead, wires, rules=rules)
-    return replace(
+    panel = replace(
         plain,
         branches=heaters * bank.circuits,
         legs=names,
@@ -125,12 +127,24 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
             *device_parts("branch", branch.device, heaters * bank.circuits, branch.holder),
             Needed("power distribution block", block.name, block.words, 1),
             *plain.parts,
-            enclosure_of(bank, heaters * bank.circuits, device.rating_a),
         ),
         feed_parts=(*device_parts("panel feeder", device, 1, held), *plain.feed_parts),
         panel_feeder_basis=(rules.clause("subdivided_feed" if alone else "feeder_conductors"), rules.citations["table_ratings"]),
         basis=tuple(dict.fromkeys((block.basis, *plain.basis, rules.citations["table_sccr"]))),
     )
+    return _in_box(panel, design, rules, stock, said)
+
+
+def _in_box(panel: PanelDesign, design: Design, rules: RuleSet, stock: Stock, said: Remarks) -> PanelDesign:
+    """The panel with its box and what the box has; one that stands in the control panel's box has none."""
+    if design.box.inside:
+        return replace(panel, parts=(*panel.parts, *panel_box_parts(panel, True, rules, stock)))
+    box = panel_box(panel, design.box, design.settings.ambient_c, rules=rules, stock=stock)
+    if box.why:
+        said.add("box-not-fitting", "quantity", what=f"A heater panel of {panel.branches} branches", why=box.why)
+    panel = replace(panel, enclosure=box)
+    own = (enclosure_part(box, stock, panel.branches, panel.panel_feeder_device.rating_a), *panel_box_parts(panel, False, rules, stock))
+    return replace(panel, parts=(*panel.parts, *own))
 
 
 def _wired_alone(run: Run, design: Design, settings: Settings, rules: RuleSet, said: Remarks) -> Wired:
@@ -205,7 +219,7 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
         connection=bank.connected.words,
         volts_v=supply.volts_v,
         system=supply.system,
-        parts=(string,) if terminals else (),
+        parts=(string,) if terminals and not design.box.inside else (),
         feed_parts=(
             Needed("contactor", ahead.contactor.name, ahead.contactor.words, 1),
             *residual_parts(design, ahead.device, neutral=lines.n > 0),
@@ -247,11 +261,6 @@ def device_parts(role: str, device: Device, circuits: int, holder: Part | None) 
 def _stock_device(bank: BankCurrents, branch: BranchDesign) -> Part | None:
     """The stock part of the branch device, by its name."""
     return next((part for part in bank.stock.of(bank.kind) if part.part == branch.device.part), None)
-
-
-def enclosure_of(bank: BankCurrents, branches: int, device_a: float) -> Needed:
-    part, words = choose_enclosure(branches, device_a, bank.stock)
-    return Needed("enclosure", part, words, 1)
 
 
 def holder_ahead(bank: BankCurrents, device: Device, wires: Wires, rules: RuleSet, said: Remarks) -> Part | None:

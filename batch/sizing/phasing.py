@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -138,3 +138,11 @@ def _say_cost_of_keeping(
     now, anew = _maximum(items, starts, supply), _best(items, supply, given)
     if now > anew * COSTS:
         said.add("kept-phases-cost", "feeder", feeder=feeder, source=previous.source, kept=amps(now), anew=amps(anew))
+
+
+def by_feeder(sized: Mapping[int, DesignedBank]) -> dict[int, list[DesignedBank]]:
+    """The banks that hang on each feeder, by the feeder's identity, in sheet order."""
+    found: dict[int, list[DesignedBank]] = {}
+    for one in sized.values():
+        found.setdefault(id(one.feeder), []).append(one)
+    return found

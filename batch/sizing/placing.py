@@ -83,6 +83,11 @@ def lines_of_terminals(terminals: str, start: int, supply: Supply) -> str:
     return "-".join(letters[int(part[1]) - 1] if part[0] == "L" else part for part in terminals.split("-"))
 
 
+def terminals_of(design: PanelDesign) -> list[str]:
+    """Line terminals of a panel or single-circuit bank: L1, L2, L3."""
+    return sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
+
+
 def type_key(panel: PanelDesign, held: bool) -> TypeKey:
     """What makes two panels alike to build: everything but lengths, drops and which supply line lands on L1. One that is not released for
     fabrication (`held`) is never alike to one that is.

@@ -20,6 +20,7 @@ from batch.sizing.bank_as_asked import design_asked, designs_by
 from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
 from batch.sizing.control_panel import ControlWork, with_kinds
+from batch.sizing.control_settings import box_places
 from batch.sizing.earth_faults import residual_device
 from batch.sizing.fates import READ, fate_of, no_edition, rows_beside
 from batch.sizing.grounded_line import with_grounded_line
@@ -28,10 +29,10 @@ from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_
 from batch.sizing.kept_projects import run_or_recall
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices, take_off_of
-from batch.sizing.money_judgement import say_money
+from batch.sizing.money_judgement import say_money, unused_typed_prices
 from batch.sizing.named_by_people import named_by_people
 from batch.sizing.not_sized import of_bank, of_unread
-from batch.sizing.phasing import Balanced, DesignedBank, settle_starts
+from batch.sizing.phasing import Balanced, DesignedBank, by_feeder, settle_starts
 from batch.sizing.placing import panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_row
@@ -100,7 +101,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
     not_sized += (row for row in unread if row.project not in counted)
     lines, money = cost_job(job, [owned_of(one) for one in projects])
     projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
-    findings = [finding for some in heard for finding in some]
+    findings = [finding for some in (*heard, unused_typed_prices(job, lines)) for finding in some]
     for place in rows_beside(job):
         fates.setdefault(place, READ)
     return JobResult(
@@ -162,7 +163,7 @@ class _ProjectSizer:
         labelled = label_banks(self.banks, self.previous.labels, "" if self.previous.quiet else self.previous.source)
         sized = self._designs(labelled, settings, feeders, supplies, tell)
         self._refuse([one for one in labelled if id(one) not in sized], feeders)
-        on = _by_feeder(sized)
+        on = by_feeder(sized)
         balanced = self._starts(on, feeders, supplies)
         feeder_rows = tuple(
             self._feeder(feeder, supplies[feeder.feeder], on.get(id(feeder), []), balanced.get(feeder.feeder, UNLOADED), settings)
@@ -277,6 +278,7 @@ class _ProjectSizer:
         design_of = designs_by(self.rules, self.job.stock, settings.conductor)
         sized: dict[int, DesignedBank] = {}
         by_tag = by_tag_of(feeders)
+        boxes = box_places(self.project, self.tanks, self.banks, self.rules)
         for number, one in enumerate(labelled, start=1):
             bank, said = one.bank, one.said
             try:
@@ -290,8 +292,9 @@ class _ProjectSizer:
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
                 was = self.previous.bank(bank.project, bank.tank, one.label)
                 split = was.split if was is not None else ()
+                box = boxes[bank.tank.casefold()]
                 residual_ma = residual_device(bank, self.project, self.rules, said)
-                asked = design_asked(bank, supply, settings, fault_ka, split=split, rules=self.rules, residual_ma=residual_ma)
+                asked = design_asked(bank, supply, settings, fault_ka, split=split, box=box, rules=self.rules, residual_ma=residual_ma)
                 design = design_of(asked)
                 if isinstance(design, CannotSize):
                     raise design
@@ -390,11 +393,3 @@ class _ProjectSizer:
         if feeder and not tank:
             self.of_feeders.setdefault(feeder, []).append(finding)
         return finding
-
-
-def _by_feeder(sized: Mapping[int, DesignedBank]) -> dict[int, list[DesignedBank]]:
-    """The banks that hang on each feeder, by the feeder's identity, in sheet order."""
-    found: dict[int, list[DesignedBank]] = {}
-    for one in sized.values():
-        found.setdefault(id(one.feeder), []).append(one)
-    return found

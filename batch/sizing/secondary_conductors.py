@@ -42,11 +42,13 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
     """A feeder whose device stands at its end, with conductors that the device there and the primary one ask for, never rounded up, and
     a supply-side bonding jumper with them. Any other as it is."""
     wires, device, name = row.wires, row.device, row.feeder.feeder
-    if not row.feeder.device_at_end or wires is None or device is None or not wires.required_size:
+    if not row.feeder.device_at_end or device is None:
         return row
     said.add("device-at-end", "device_at", feeder=name, device=amps(device.rating_a))
     if row.feeder.tap_m is not None:
         said.add("tap-of-secondary", "tap_m", feeder=name)
+    if wires is None or not wires.required_size:
+        return row  # that no conductor serves is said where it is looked for
     needs = _needs(known, row, _length(known, row), rules)
     least = rules.area(wires.size).value * wires.sets * LESS if wires.governed_by == "voltage drop" else 0.0
     size, sets = wires.size, wires.sets

@@ -54,10 +54,9 @@ def judge_project(on: Sequence[DesignedBank], settings: Settings, rules: RuleSet
     ]  # fmt: skip
     if fused:
         said.add("fuse-disconnect", "device_kind", count=len(fused), banks="bank" if len(fused) == 1 else "banks")
-    crowded = [one for one in on if _wires_not_marked(one)]
-    if crowded:
-        words = "bank" if len(crowded) == 1 else "banks"
-        said.add("two-wires", "wires_per_terminal", count=len(crowded), banks=words, which=_tags(crowded))
+    for one in on:
+        if _wires_not_marked(one):
+            one.said.add("two-wires", "")
     if on and settings.conductor == "aluminum":
         said.add("aluminum-terminals", "conductor")
         said.add("aluminum-corrosion", "conductor")

@@ -11,7 +11,6 @@ from batch.records import Bank, Part, Supply
 from batch.results import Device, FeederEnd, Wires
 from batch.rules import RuleSet
 from batch.sizing.stock import Need, Stock
-from batch.sizing.words import amps
 
 SAME_PCT = 1.0  # two statements of a heated length or diameter
 NAMED_AT_MOST = 4
@@ -81,10 +80,9 @@ def _folded(words: str) -> str:
     return " ".join(words.split()).casefold()
 
 
-def choose_enclosure(branches: int, device_a: float, stock: Stock) -> tuple[str, str]:
-    """Part and words: the smallest that is listed for so many branches and amps. No millimetres, no heat rise are claimed."""
+def choose_enclosure(branches: int, device_a: float, stock: Stock) -> str:
+    """The smallest part that is listed for so many branches and amps, "" = none."""
     listed = stock.of("enclosure")
-    words = f"enclosure for a wet and corrosive location, for {branches} branch{'es' * (branches > 1)}, {amps(device_a)}"
     fits = [
         part
         for part in listed
@@ -92,10 +90,10 @@ def choose_enclosure(branches: int, device_a: float, stock: Stock) -> tuple[str,
         and part.rating_a is not None and round(part.rating_a, AMPS_DIGITS) >= round(device_a, AMPS_DIGITS)
     ]  # fmt: skip
     if fits:
-        return min(fits, key=lambda part: (part.branches_at_most or 0, part.rating_a or 0.0, part.part)).part, words
+        return min(fits, key=lambda part: (part.branches_at_most or 0, part.rating_a or 0.0, part.part)).part
     only = listed[0] if len(listed) == 1 else None
     plain = only is not None and branches > 1 and only.branches_at_most is None and only.rating_a is None
-    return (only.part if only is not None and plain else ""), words  # a shop with one enclosure that states nothing means its panels
+    return only.part if only is not None and plain else ""  # a shop with one enclosure that states nothing means its panels
 
 
 def choose_holder(device: Device, wires: Wires, fault_ka: float | None, volts_v: float, *, stock: Stock, rules: RuleSet) -> Part | None:

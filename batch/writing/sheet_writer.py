@@ -27,7 +27,7 @@ TOGETHER = {"wiring": ("project", "type")}  # lists that print type by type
 TEXT = ("text", "choice", "date")  # kinds of columns that wrap
 FOLDED_WIDEST = 100.0  # digits of a column in a closed group
 SHOWN_ELSEWHERE = frozenset({"panel_labels"})  # lists whose rows another sheet prints
-LINKED = frozenset({"findings", "go_to"})  # columns of our own words that lead somewhere
+LINKED = frozenset({"look_up", "go_to"})  # columns of our own words that lead somewhere
 LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
 
 

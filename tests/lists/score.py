@@ -87,11 +87,12 @@ def _scored(truth: dict, result: JobResult) -> Score:
     told = _told(result)
     for row in truth["rows"]:
         at = _place(row)
-        got = [values for key in sized if _same(key, at) for values in sized[key]]
-        _one(score, row, at, got, told)
+        keys = [key for key in sized if _same(key, at)] or _of_form(sized, row)
+        _one(score, row, at, [values for key in keys for values in sized[key]], told)
     named = [_place(row) for row in truth["rows"]]
+    forms = {key for row in truth["rows"] for key in _of_form(sized, row)}
     for key, values in sized.items():
-        if not any(_same(key, at) for at in named):
+        if key not in forms and not any(_same(key, at) for at in named):
             score.added += len(values)
             score.lines.append(f"ADDED {key}: {values}")
     return score
@@ -102,6 +103,23 @@ def _place(row: dict) -> tuple[str, int]:
     if "column" in row and "row" in row:
         return f"{sheet}\n{row['column']}", int(row["row"])
     return sheet, _number(row["column"]) if "column" in row else int(row["row"])
+
+
+def _of_form(sized: dict[tuple[str, int], list[dict]], row: dict) -> list[tuple[str, int]]:
+    """A form, one tank a sheet with labels beside values, that was read as a turned list: the truth names the row of its tag, and the
+    program the column; the tank tells that they are the same."""
+    tanks = {str(one["tank"]).strip().casefold() for one in row.get("heaters", ())}
+    return [] if "column" in row else [
+        key for key, values in sized.items()
+        if key[0].startswith(f"{row.get('sheet', '')}, turned") and tanks
+        and all(str(one["tank"]).strip().casefold() in tanks for one in values)
+    ]  # fmt: skip
+
+
+def _in_form(sheet: str, row: dict) -> bool:
+    """Is a table the turned list of a sheet, or of the lines of it in which a row stands?"""
+    turned = re.fullmatch(rf"{re.escape(row.get('sheet', ''))}, turned(?:, rows (\d+) to (\d+))?", sheet)
+    return turned is not None and (not turned[1] or int(turned[1]) <= int(row["row"]) <= int(turned[2]))
 
 
 def _number(letters: str) -> int:
@@ -159,6 +177,8 @@ def _told(result: JobResult) -> dict[tuple[str, int], str]:
 
 def _one(score: Score, row: dict, at: tuple[str, int], got: list[dict], told: dict) -> None:
     asked = next((why for key, why in told.items() if _same(key, at)), "")
+    if not asked and "column" not in row:  # of a form that was read as a turned list
+        asked = next((why for key, why in told.items() if _in_form(key[0], row)), "")
     fate = row["fate"]
     if fate == "take":
         score.take += 1

@@ -1,7 +1,13 @@
-"""Rows of the findings sample that show what is said of earth faults, under the code that sets times for them. Lengths in feet."""
+"""The sample with every finding of earth faults, under the code that sets times for them. Lengths in feet."""
 
 from __future__ import annotations
 
+TITLE = "One row for every finding of earth faults"
+STORY = (
+    "Nowhere Falls has a sister in 400 V country, and its worst day too: feeders whose Notes name the finding of earth faults that they "
+    "show, under IEC 60364.",
+    "Read its Findings and Earth faults sheets beside this workbook.",
+)
 PROJECT, TYPE_D = "FX-EARTH", "FX-TYPE-D"
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 FAR = {"heater_run_m": 300}
@@ -29,7 +35,6 @@ def projects() -> list[dict[str, object]]:
     return [
         {"project": PROJECT, "title": "Findings of earth faults (invented)", "code_basis": "IEC 60364", "on_drop": "caution"},
         {"project": TYPE_D, "code_basis": "IEC 60364", "device_kind": "breaker", "breaker_type": "D", "notes": "earth-fault-slow"},
-        {"project": "FX-UNUSED", "code_basis": "NEC 2023", "breaker_type": "B", "notes": "setting-unused"},
     ]
 
 
@@ -46,3 +51,9 @@ def heaters() -> list[dict[str, object]]:
         rows.append({**tank, "quantity": quantity, "power_kw": kw, "volts_v": 400, "phases": 3, **SAFE, **more})
     alone = {"project": TYPE_D, "tank": "GD-001", "feeder": "E-D", "quantity": 3, "power_kw": 6, "volts_v": 400, "phases": 3}
     return [*rows, {**alone, **SAFE, **FAR, "heater_run_m": 600}]
+
+
+def tables() -> dict[str, list[dict[str, object]]]:
+    heated = heaters()
+    tanks = [{"project": row["project"], "tank": row["tank"], "duty": "as invented", "level_cutoff": "yes"} for row in heated]
+    return {"projects": projects(), "feeders": feeders(), "tanks": tanks, "heaters": heated}

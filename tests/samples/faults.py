@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import datetime
 
-from tests.samples import earth_faults, heat_faults, money_faults, supply_faults
+from tests.samples import heat_faults, money_faults, supply_faults
 from tests.samples.book import Extra, Formula
 
 TITLE = "One row for every finding"
@@ -20,6 +20,7 @@ CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
     "E-AUTO": {"limit_reset": "at the limit", "notes": "control-restarts"},
     "E-PP": {"tank_material": "polypropylene", "notes": "control-no-backup"},
     "E-CPT": {"control_transformer": "others", "notes": "control-by-others"},
+    "E-BOX": {"box_location": "corrosive", "box_material": "steel", "notes": "box-material-corrodes"},
 }
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
@@ -28,12 +29,12 @@ SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m
 def tables() -> dict[str, list[dict[str, object]]]:
     listed = [*electrical(), *other_projects(), *reading()]
     return {
-        "projects": [*projects(), *supply_faults.projects(), *earth_faults.projects(), *money_faults.projects()],
+        "projects": [*projects(), *supply_faults.projects(), *money_faults.projects()],
         "sources": supply_faults.sources(),
-        "feeders": [*feeders(), *heat_faults.feeders(), *supply_faults.feeders(), *earth_faults.feeders(), *money_faults.feeders()],
-        "tanks": [*tanks([*listed, *supply_faults.heaters(), *earth_faults.heaters(), *money_faults.heaters()]), *heat_faults.tanks()],
+        "feeders": [*feeders(), *heat_faults.feeders(), *supply_faults.feeders(), *money_faults.feeders()],
+        "tanks": [*tanks([*listed, *supply_faults.heaters(), *money_faults.heaters()]), *heat_faults.tanks()],
         "heaters": [
-            *listed, *heat_faults.heaters(), *supply_faults.heaters(), *earth_faults.heaters(), *money_faults.heaters(),
+            *listed, *heat_faults.heaters(), *supply_faults.heaters(), *money_faults.heaters(),
         ],
         **money_faults.money(),
     }
@@ -48,6 +49,7 @@ def projects() -> list[dict[str, object]]:
          "notes": "margin-below-code, setting-unreadable, branches-unusual"},
         {"project": "FX-HOT", "ambient_c": 140, "notes": "pvc-too-hot"},
         {"project": "FX-WIRE", "largest_conductor": "8", "smallest_conductor": "12", "notes": "wire-beyond-table"},
+        {"project": "FX-UNUSED", "breaker_type": "B", "notes": "setting-unused"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
         {"project": "FX-OLD", "code_basis": "NEC 2014", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed"},
@@ -147,7 +149,7 @@ def electrical() -> list[dict[str, object]]:
     h("fixed-rating-large", "F480", 6, 6, 480, 1, fixed_rating_a=40)
     h("fixed-rating-odd", "F480", 6, 6, 480, 1, fixed_rating_a=22)
     h("rating-fixed", "F480", 6, 6, 480, 1, fixed_rating_a=20)
-    h("beyond-table, control-coil-unknown", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
+    h("beyond-table, control-coil-unknown, box-not-fitting", "FHUGE", 60, 100, 208, 3, circuits_per_heater=8)
     h("device-volts, control-primary-high", "F1000", 3, 10, 1000, 3)
     h("single-circuit-large", "F480", 2, 18, 480, 3)
     h("single-circuit-rating-odd", "F480", 2, 8, 480, 3, fixed_rating_a=25)

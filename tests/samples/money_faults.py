@@ -7,7 +7,10 @@ SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m
 
 
 def projects() -> list[dict[str, object]]:
-    shown = "pricing-repeated, profit-missing, scope-contradicts, price-old, price-undated, allowance-part-unknown, hours-twice"
+    shown = (
+        "pricing-repeated, profit-missing, scope-contradicts, price-old, price-undated, allowance-part-unknown, hours-twice, "
+        "price-typed-unused"
+    )
     return [
         {"project": PROJECT, "title": "Findings of money (invented)", "currency": "USD", "date": "2025-06-30", "notes": shown},
         {"project": TWICE, "currency": "USD", "date": "2025-06-30", "notes": "profit-twice"},
@@ -41,5 +44,6 @@ def money() -> dict[str, list[dict[str, object]]]:
         "typed_prices": [
             {"role": "heater", "words": "7 kW, 480 V, 3-phase", "unit": "ea", "unit_price": 600, "price_date": "2024-01-15", "hours": 1},
             {"role": "heater", "words": "8 kW, 480 V, 3-phase", "unit": "ea", "unit_price": 650},
+            {"role": "heater", "words": "9 kW, 480 V, 3-phase", "unit": "ea", "unit_price": 700},  # of no heater of this list
         ],
     }

@@ -15,6 +15,7 @@ PROJECT = "PILOT"
 PTFE = "PTFE-covered"
 
 ALONE = "T-106"  # has a single heater; several behind one OCPD, or behind several sets of fuses with one disconnect, would be a caution
+WARMEST = "T-108"  # its control panel would grow too warm behind plastic
 
 # tank, bath, feeder, heaters, kW each, volts, phases, ft from panel, ft from contactor; ft from the board come by the tank's place
 TANKS = (
@@ -57,6 +58,7 @@ def tables() -> dict[str, list[dict[str, object]]]:
             "start_c": 60, "room_c": 70, "room_rh_pct": 50, "heatup_h": bath.hours, "cover": bath.cover, "air_speed_m_s": bath.air,
             "work_load_kg_h": 300, "work_material": "steel", "makeup_l_h": 5, "makeup_c": 60, "air_agitation": bath.agitation,
             "level_cutoff": "yes", "distribution_run_m": distribution_ft,
+            "box_material": "stainless" if tag == WARMEST else None,
         })
         heaters.append({
             "project": PROJECT, "tank": tag, "feeder": feeder, "quantity": count, "power_kw": kw, "volts_v": volts, "phases": phases,

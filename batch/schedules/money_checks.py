@@ -1,0 +1,92 @@
+"""The money of a job checked against itself: every sum counted along two ways, over bearers of cost and over lines."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+
+from batch.material_lines import BUILD, CONDUCTORS, LABOUR, OPEN, OTHER, Material
+from batch.money_results import Money
+from batch.results import Check, JobResult, ProjectResult
+from batch.schedules import each_row
+
+CLOSE = 1e-6  # of a sum
+BRANCH = "branch"
+OF_PRICES = ("project", "kind", "tank", "feeder", "material", "other", "price")
+
+
+def money_checks(result: JobResult) -> Iterator[Check]:
+    """Of a job that says something of money; none of any other."""
+    if not result.money.asked:
+        return
+    for project in result.projects:
+        yield from _of_project(project, result.money)
+    yield from _views(result)
+    yield from _bought(result)
+
+
+def _of_project(project: ProjectResult, money: Money) -> Iterator[Check]:
+    """Prices against the lines of Materials and Runs; runs against circuits; heaters against the list."""
+    name, lines = project.project.project, project.materials
+    atoms = money.of_project(name)
+    parts, others = ([one for one in lines if (one.sort == OTHER) is other] for other in (False, True))
+    yield _sum(name, "Material on Prices = Materials + Runs", (atom.material for atom in atoms), _prices(parts))
+    yield _sum(name, "Other costs on Prices = those of Materials", (atom.other for atom in atoms), _prices(others))
+    built = (build.built * build.material for build in money.builds if build.project == name)
+    yield _sum(name, "Builds x how many = their lines of Materials", built, _prices(one for one in lines if one.owner.kind == BUILD))
+    still = sum(one.builds if one.owner.kind == BUILD else 1 for one in lines if one.status == OPEN)
+    what = "Open lines on Prices = open lines of Materials and Runs, as often as they are built"
+    yield Check(name, what, sum(atom.open for atom in atoms), still, 0.0)
+    heaters = sum(one.quantity for one in lines if one.role == "heater")
+    yield Check(name, "Heaters of banks = heaters on Materials", sum(row.bank.quantity for row in project.banks), heaters, 0.0)
+    run = sum(one.stretch.circuits for one in lines if one.stretch is not None and one.stretch.kind == BRANCH)
+    circuits = sum(
+        row.bank.quantity * row.design.circuits_per_heater
+        for row in project.banks if row.design.run_m != 0.0 and row.design.branch.wires.required_size
+    )  # fmt: skip
+    yield Check(name, "Branch circuits with a run = branch circuits on Runs", circuits, run, 0.0)
+    wire = [one for one in lines if one.stretch is not None and one.role in CONDUCTORS and one.quantity]
+    used = (one.quantity / (1 + (one.stretch.waste_pct or 0.0) / 100.0) for one in wire if one.stretch is not None)
+    drawn = (
+        one.stretch.abreast * ((one.stretch.length_m or 0.0) + 2 * (one.stretch.end_m or 0.0)) for one in wire if one.stretch is not None
+    )
+    yield _sum(name, "Wire bought without its waste = runs with their ends (m)", used, drawn)
+
+
+def _views(result: JobResult) -> Iterator[Check]:
+    """What the rows of Prices come to by tanks, and by feeders: each with what is neither a tank's nor a feeder's own."""
+    rows = list(each_row(result, "prices", OF_PRICES))
+    for project in result.projects:
+        name = project.project.project
+        own = [row for row in rows if (row["project"] or "") == name]
+        by_tank: dict[object, float] = defaultdict(float)
+        by_feeder: dict[object, float] = defaultdict(float)
+        figures = "price" if all(isinstance(row["price"], (int, float)) for row in own) else "material"
+        for row in own:
+            amount = row[figures]
+            amount = amount if isinstance(amount, (int, float)) else 0.0
+            by_tank[row["tank"] or ("feeder", row["feeder"])] += amount
+            by_feeder[row["feeder"] or ""] += amount
+        what = f"{figures.capitalize()} by tanks, with feeders' and project's own = by feeders, with what is on none"
+        yield _sum(name, what, by_tank.values(), by_feeder.values())
+
+
+def _bought(result: JobResult) -> Iterator[Check]:
+    """Buy list against the lines: money where all of it is in one currency, and the lines that are open."""
+    lines = [one for project in result.projects for one in project.materials if one.sort in ("part", LABOUR)]
+    buy = result.money.buy
+    currencies = {project.project.currency or "" for project in result.projects}
+    if len(currencies) == 1 and all(one.rate == 1.0 for one in lines if one.price is not None) and not any(one.supplied for one in buy):
+        priced = (one.used * one.unit_price / one.per for one in buy if one.unit_price is not None)
+        yield _sum("", "Buy list, what is used = parts on Materials and Runs", priced, _prices(lines))
+    still = sum(one.status == OPEN for one in lines)
+    yield Check("", "Open lines on Buy list = open lines of parts", sum(one.open for one in buy), still, 0.0)
+
+
+def _prices(lines: Iterable[Material]) -> Iterator[float]:
+    return (one.price for one in lines if one.price is not None)
+
+
+def _sum(project: str, what: str, left: Iterable[float], right: Iterable[float]) -> Check:
+    one, other = sum(left), sum(right)
+    return Check(project, what, one, other, CLOSE * max(1.0, abs(one), abs(other)))

@@ -1,0 +1,126 @@
+"""What a box has beside its devices: bars, wye points, jumpers, rail, wire duct, end stops, markers, nameplate, label, control wire.
+
+Lengths follow from the estimate of the plate; counts of jumpers and markers from the wires. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil
+
+from batch.box_results import Enclosure
+from batch.control_results import TankControl
+from batch.method.enclosure_space import plate_side
+from batch.results import Needed, PanelDesign
+from batch.rules import RuleSet
+from batch.sizing.stock import Stock
+from batch.sizing.take_off_parts import choose_enclosure
+from batch.sizing.words import size_words
+
+CONSUMABLES = ("wire marker", "end stop", "mounting rail", "wire duct")  # of all boxes of a project together: goods that a shop has on hand
+PIECE_M = 1.0  # rail and duct are bought in such lengths
+HALF = 2  # pieces are counted by the half
+OPENINGS, MARKERS, WIRE_M = 6, 10, 5  # in such steps: boxes that differ by a wire are built of the same
+BOND = 1  # of a box and its door, on the ground bar
+MARKED_BY_SHOP = {  # role -> kind of a stock part, or words of a rule of the shop, that counts it already
+    "ground bar": "ground bar", "neutral bar": "neutral bar", "nameplate": "nameplate",
+    "control wire": "control wire", "wire marker": "marker", "end stop": "end stop", "mounting rail": "rail", "wire duct": "duct",
+}  # fmt: skip
+
+
+def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: Stock) -> Iterator[Needed]:
+    """Of a heater panel; one that stands in the control panel has no box, plate and nameplate of its own."""
+    branch, poles = design.branch, design.branch.device.poles
+    wires = design.branches * poles + sum(leg.endswith("N") or "-WP" in leg for leg in design.legs)  # ends of branch conductors
+    if design.panel_feeder_wires.neutral:
+        openings = _up(design.branches + 1, OPENINGS)
+        yield Needed("neutral bar", _bar("neutral bar", openings, stock), f"at least {openings} openings, insulated", 1)
+    points: dict[str, int] = {}
+    for leg in design.legs:
+        if "-WP" in leg:
+            points[leg.rpartition("-")[2]] = points.get(leg.rpartition("-")[2], 0) + 1
+    if points:
+        words = f"for {_size(branch.wires.size)}, those of a point joined"
+        yield Needed("wye point terminal", stock.plain("power terminal"), words, sum(points.values()))
+    jumpers = design.branches * poles if design.block_a else 0
+    if jumpers and design.jumper:
+        size = _size(design.jumper)
+        yield Needed("block jumper", stock.plain("block jumper", size=size), f"{size}, block to branch OCPD, cut to fit", jumpers)
+    elif jumpers:
+        yield Needed("block jumper", "", "bar rated for the panel feeder OCPD, block to branch OCPDs", design.panel_feeder_wires.lines)
+    if inside:
+        return
+    strings = design.limit_terminals
+    if strings:
+        yield Needed("terminal jumper", stock.plain("terminal jumper"), "between neighbouring terminals", strings // 2)
+    openings = _up(design.branches + 1 + BOND, OPENINGS)
+    yield Needed("ground bar", _bar("ground bar", openings, stock), f"at least {openings} openings", 1)
+    marked = 2 * jumpers + wires + strings + design.panel_feeder_wires.lines
+    yield from _of_the_plate(design.enclosure, marked, (1 if strings else 0) + len(points), rules, stock)
+
+
+def control_box_parts(row: TankControl, extra_ground: int, rules: RuleSet, stock: Stock) -> Iterator[Needed]:
+    """Of a control panel. `extra_ground`: grounding conductors of heaters on its bar, of single-circuit banks and panels within."""
+    openings = _up(len(row.supplies) + len(row.feeds) + extra_ground + 1 + BOND, OPENINGS)  # of the transformer's secondary one
+    yield Needed("ground bar", _bar("ground bar", openings, stock), f"at least {openings} openings", 1)
+    neutrals = _up(sum(feed.neutral for feed in row.feeds) + sum(supply.neutral for supply in row.supplies), OPENINGS)
+    if any(supply.neutral for supply in row.supplies):
+        yield Needed("neutral bar", _bar("neutral bar", neutrals, stock), f"at least {neutrals} openings, insulated", 1)
+    own = [wire for wire in row.circuit.wires if wire.start_box == "HCP" or wire.end_box == "HCP"]
+    ends = sum((wire.start_box == "HCP") + (wire.end_box == "HCP") for wire in own if wire.size)
+    within = [wire for wire in own if wire.size and wire.start_box == wire.end_box and wire.size == _size(row.wire)]
+    enclosure = row.enclosure
+    if within and enclosure is not None:
+        high, wide = enclosure.plate_mm if enclosure.size else _largest(rules)
+        length_m = len(within) * rules.factor("control_wire_slack").value * (high + wide) / 2 / 1000.0
+        part = next((one.part for one in stock.of("control wire") if rules.size_named(one.size) == row.wire), "")
+        words = f"{_size(row.wire)}, in the box, estimated"
+        yield Needed("control wire", part, words, _up(ceil(length_m), WIRE_M), "m")
+    strips = len({one.strip for one in row.circuit.terminals if one.box == "HCP"})
+    yield from _of_the_plate(enclosure, ends, strips, rules, stock)
+
+
+def _of_the_plate(box: Enclosure | None, marked: int, strips: int, rules: RuleSet, stock: Stock) -> Iterator[Needed]:
+    """Markers of so many wire ends, and what the rows of the plate take."""
+    yield Needed("wire marker", stock.plain("wire marker"), "on every end of a wire", _up(marked, MARKERS))
+    if strips:
+        yield Needed("end stop", stock.plain("end stop"), "both ends of each strip of terminals", 2 * strips)
+    if box is not None and box.size:
+        high, wide = box.plate_mm
+        rail_m, duct_m = box.rows * wide / 1000.0, ((box.rows + 1) * wide + 2 * high) / 1000.0
+        yield Needed("mounting rail", stock.plain("mounting rail"), "35 mm, lengths of 1 m", _pieces(rail_m))
+        yield Needed("wire duct", stock.plain("wire duct"), "with cover, lengths of 1 m", _pieces(duct_m))
+    listed = sorted(stock.of("label"), key=lambda one: "nameplate" not in f"{one.part} {one.description or ''}".casefold())
+    yield Needed("nameplate", listed[0].part if listed else "", "engraved: see Boxes", 1)
+
+
+def _pieces(length_m: float) -> float:
+    return ceil(round(HALF * length_m / PIECE_M, 6)) / HALF
+
+
+def _up(count: int, step: int) -> int:
+    return ceil(count / step) * step
+
+
+def _bar(kind: str, openings: int, stock: Stock) -> str:
+    """The smallest bar of the list with so many openings; one that states none is taken for large enough."""
+    fits = [part for part in stock.of(kind) if part.branches_at_most is None or part.branches_at_most >= openings]
+    return min(fits, key=lambda part: (part.branches_at_most or 0, part.part)).part if fits else ""
+
+
+def _largest(rules: RuleSet) -> tuple[float, float]:
+    size = rules.box_sizes[-1].value
+    return plate_side(size.height_mm, rules).value, plate_side(size.width_mm, rules).value
+
+
+def _size(size: str) -> str:
+    return size_words(size) if size and size[0].isdigit() else size
+
+
+def enclosure_part(box: Enclosure, stock: Stock, branches: int = 0, device_a: float = 0.0) -> Needed:
+    """The box itself: a stock enclosure that states just this size; of a heater panel (`branches`) else by branches and amps."""
+    size = f"about {box.size}" if box.size else "size to be found: none of the list serves"
+    part = stock.plain("enclosure", size=box.size) if box.size else ""
+    if branches and not part:
+        part = choose_enclosure(branches, device_a, stock)
+    return Needed("enclosure", part, f"{box.type}, {size}", 1)

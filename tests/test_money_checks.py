@@ -1,0 +1,72 @@
+"""Checks of money: all pass on the samples, and each fails where the figure that it guards is another."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+import batch
+from batch.material_lines import BUILD, OTHER, Material
+from batch.results import JobResult
+from batch.schedules.money_checks import money_checks
+from tests.job_builder import bank, size
+from tests.make_samples import HERE
+from tests.samples import book, plant, small, stock
+
+
+@pytest.fixture(scope="module")
+def result() -> JobResult:
+    return batch.check(HERE / "small-clean.xlsx")
+
+
+def failing(result: JobResult, line: Material, other: Material | None) -> set[str]:
+    """Checks that fail where one line says something else than what was added up, or is not there."""
+    [project] = result.projects
+    lines = [other if one is line else one for one in project.materials]
+    changed = replace(result, projects=(replace(project, materials=tuple(one for one in lines if one is not None)),))
+    return {check.what.partition(" = ")[0] for check in money_checks(changed) if not check.passes}
+
+
+def test_all_of_them_pass(result: JobResult) -> None:
+    checks = list(money_checks(result))
+    assert len(checks) == 10 and all(check.passes for check in checks)
+    assert {check for check in checks if check.left} == {check for check in checks if not check.what.startswith("Open lines")}
+
+
+def test_a_dearer_line_shows_wherever_it_is_added_up(result: JobResult) -> None:
+    lines = result.projects[0].materials
+    wire = next(one for one in lines if one.stretch is not None)
+    assert failing(result, wire, wire._replace(unit_price=2 * wire.unit_price)) == {"Material on Prices", "Buy list, what is used"}
+    built = next(one for one in lines if one.owner.kind == BUILD)
+    of_build = {"Material on Prices", "Builds x how many", "Buy list, what is used"}
+    assert failing(result, built, built._replace(unit_price=2 * built.unit_price)) == of_build
+    cost = next(one for one in lines if one.sort == OTHER)
+    assert failing(result, cost, cost._replace(unit_price=2 * cost.unit_price)) == {"Other costs on Prices"}
+
+
+def test_a_heater_a_run_and_an_open_line_that_went_missing_show(result: JobResult) -> None:
+    lines = result.projects[0].materials
+    heater = next(one for one in lines if one.role == "heater")
+    assert "Heaters of banks" in failing(result, heater, None)
+    run = next(one for one in lines if one.stretch is not None and one.stretch.kind == "branch" and one.stretch.circuits)
+    assert "Branch circuits with a run" in failing(result, run, None)
+    longer = run._replace(quantity=run.quantity + 1)
+    assert "Wire bought without its waste" in failing(result, run, longer)
+    priceless = heater._replace(unit_price=None)
+    assert {"Open lines on Prices", "Open lines on Buy list"} <= failing(result, heater, priceless)
+
+
+def test_a_job_that_says_nothing_of_money_has_none() -> None:
+    assert not list(money_checks(size(bank())))
+
+
+def test_the_invented_stock_list_prices_the_whole_plant_nearly(tmp_path: Path) -> None:
+    """Nine lines in ten and more; heaters of which two rows of the list could be it, and parts beyond it, stay open and are counted."""
+    tables = plant.tables() | {"stock": stock.rows()}
+    tables["pricing"] = [{**small.money()["pricing"][0], "project": hall} for hall in plant.HALLS]
+    made = batch.check(book.write(tmp_path / "plant.xlsx", plant.TITLE, plant.STORY, tables) or tmp_path / "plant.xlsx")
+    lines = [line for project in made.projects for line in project.materials]
+    assert sum(line.status == "priced" for line in lines) > 0.97 * len(lines) > 6000
+    assert [check for check in made.checks if not check.passes] == []
