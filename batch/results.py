@@ -6,7 +6,7 @@ Designs (`BranchDesign`, `PanelDesign`, `BankDesign`) carry no tag and no phase,
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -176,19 +176,16 @@ class BankRow:
     @property
     def hold(self) -> Finding | None:
         """What keeps it, and every panel of it, from being released for fabrication: of several the one that can do most harm."""
-        return _worst_hold((*self.findings, *self.around))
+        said = (*self.findings, *self.around)
+        holds = [finding for finding in said if finding.severity is Severity.HOLD and not finding.kind.holds_itself]
+        return min(holds, key=lambda finding: finding.kind.harm, default=None)
 
     @property
     def heating_kw(self) -> float:
         """What it is good for as heat. Where it must not be built so, no more than its heaters are rated for: volts too high give more."""
         delivered_kw = self.design.delivered_kw
-        return delivered_kw if _worst_hold(self.findings) is None else min(delivered_kw, self.design.connected_kw)
-
-
-def _worst_hold(said: Iterable[Finding]) -> Finding | None:
-    """Of the holds that keep more than themselves from being built the one that can do most harm."""
-    holds = [finding for finding in said if finding.kind.severity is Severity.HOLD and not finding.kind.holds_itself]
-    return min(holds, key=lambda finding: finding.kind.harm, default=None)
+        held = any(said.severity is Severity.HOLD and not said.kind.holds_itself for said in self.findings)
+        return min(delivered_kw, self.design.connected_kw) if held else delivered_kw
 
 
 @dataclass(frozen=True, slots=True)
