@@ -137,17 +137,12 @@ class _Column:
             self._style if one is None else f'" s="{one._get_xf_index()}"' for one in (spec.date_format, spec.number_format)
         )
         self._convert = spec.convert
-        self._formula = spec.formula
+        self._formula, self.live = spec.formula, bool(spec.formula)
         self._known: dict[type, dict[object, str]] = {}
         self.blank = f"{self._style}/>{after}"
         self.get = itemgetter(spec.at)
         self._wrap, self._bold = spec.wrap, spec.bold
         self._lines: dict[object, int] = {None: 1}
-
-    @property
-    def live(self) -> bool:
-        """Whether its cells hold a formula."""
-        return bool(self._formula)
 
     def leading(self, text: bool) -> tuple[str, ...]:
         """What stands before the last piece of a formula cell, row numbers left out."""
