@@ -229,4 +229,3 @@ def _ahead(supply: ControlSupply) -> str:
 def _control_fuses(control: TankControl) -> str:
     words = [f"{need.words}" for need in control.parts if need.role == "control fuse"]
     return "; ".join(dict.fromkeys(words))
-

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from batch.control_results import BUS, Element, TankControl
+from batch.control_results import LIVE, Element, TankControl
 from batch.papers.control_box_papers import built_alike, torque_words
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
@@ -77,7 +77,7 @@ def _torques(at: AtHand, control: TankControl) -> PaperTable:
 
 def _alive(control: TankControl) -> PaperTable:
     """Each step with what it must show."""
-    circuit, reset = control.circuit, control.settings.reset == "panel"
+    circuit, reset = control.circuit, control.settings.reset != "at the limit"
     elements = circuit.elements
     contactors = [coil.mark for coil in control.coils]
     every = ", ".join(contactors)
@@ -139,17 +139,17 @@ def _ends(one: Element) -> str:
 
 
 def hung_behind(control: TankControl, contact: Element) -> set[str]:
-    """Coils that drop with one temperature contact while everything else is in: those that no other way leads to from the latch."""
+    """Coils that drop with one temperature contact while everything else is in: those that no other closed way leads to."""
     elements = control.circuit.elements
     dropped: set[str] = set()
     while True:
         closed = [
             one for one in elements
             if one is not contact and one.start != one.end
-            and one.kind not in ("coil", "lamp", "load", "primary", "secondary", "supply", "ground")
+            and one.kind not in ("button", "coil", "lamp", "load", "primary", "secondary", "supply", "ground")
             and (one.kind != "contact" or (one.of in dropped) == one.closed)
         ]  # fmt: skip
-        live, grown = {BUS}, True
+        live, grown = {LIVE}, True
         while grown:
             more = {end for one in closed for end in (one.start, one.end) if one.start in live or one.end in live}
             grown = not more <= live
