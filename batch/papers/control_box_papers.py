@@ -72,10 +72,10 @@ def _tables(at: AtHand, alike: Sequence[TankControl], hung: Sequence[BoxFeed]) -
     ))  # fmt: skip
     yield _by_tag(at, control, hung)
     if control.settings.boxes == "one" and any(not one.feed.single for one in hung):
-        heads = (
+        own = (
             ColumnHead("Heater panel in this box", share=1.6), ColumnHead("Drawn as", share=1.0), ColumnHead("Designations", share=5.0),
         )  # fmt: skip
-        yield table("Heater panels in the same box", heads, (
+        yield table("Heater panels in the same box", own, (
             (one.feed.tag, _type_of(one), _in_box(at, one)) for one in hung if not one.feed.single
         ))  # fmt: skip
 
