@@ -9,16 +9,14 @@ from batch.papers.paper_data import Label, PaperFact
 from batch.papers.shown import figure
 from batch.results import FeederEnd, FeederRow, Way
 from batch.schedules.label_list import needed_words, unit_tag, unit_to_build
-from batch.schedules.row_words import HOLD, status_of
 
 OPEN = "____"
 
 
 def unit_plates(at: AtHand) -> Iterator[Label]:
-    """One for each unit of ours that may be built: none for a unit that is there already, or that a finding of its feeder holds."""
+    """One for each unit of ours that may be built: none for a unit that is there already, or whose feeder is on hold."""
     for row in at.project.feeders:
-        end = unit_to_build(row)
-        if end is not None and status_of(row.findings, (), at.project.said_once) != HOLD:
+        if (end := unit_to_build(at.project, row)) is not None:
             yield _plate(row, end)
 
 

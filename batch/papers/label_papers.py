@@ -23,7 +23,11 @@ def label_papers(at: AtHand) -> Iterator[Paper]:
     yield at.paper(
         LABELS, "labels", "Panel labels",
         quantity=f"{len(labels):,}", tags=f"{labels[0].tag} to {labels[-1].tag}" if len(labels) > 1 else labels[0].tag,
-        labels=labels, notes=(f"One label for each panel and each distribution unit of ours, fixed inside its door; check each against the panel as built.{without}",),
+        labels=labels,
+        notes=(
+            f"One label for each panel and each distribution unit of ours, fixed inside its door; "
+            f"check each against it as built.{without}",
+        ),
     )  # fmt: skip
 
 

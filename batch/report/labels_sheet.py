@@ -1,4 +1,5 @@
-"""Panel labels, laid out to be printed: one block for each panel and distribution unit that may be built, as many whole blocks as a page takes."""
+"""Panel labels, laid out to be printed: one block for each panel and distribution unit that may be built, as many whole blocks as a page
+takes."""
 
 from __future__ import annotations
 
@@ -19,7 +20,10 @@ from batch.writing.styles import HEAD_RESULT, STOP_FILL, STOP_INK, STYLES, Props
 from batch.writing.text_fit import lines, row_height
 
 NAME = "Panel labels"
-HELP = "One label for each panel and each distribution unit of ours, to print and fix inside its door; none for a panel on hold. Check each against the panel as built."
+HELP = (
+    "One label for each panel and each distribution unit of ours, to print and fix inside its door; none for what is on hold. Check each "
+    "against it as built."
+)
 WIDTHS = (23.0, 84.0)
 MOST = 2000  # labels laid out; a list as long as that is printed by whatever prints labels
 POINTS = 72  # to the inch

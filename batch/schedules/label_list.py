@@ -7,13 +7,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from math import ceil
 from typing import NamedTuple
 
+from batch.material_lines import FEEDER, Owner
 from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult, Way
 from batch.schedules.designations import marks_of
-from batch.schedules.hanging import status_by_tag
+from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
-from batch.schedules.row_words import AS_MARKED, HOLD, run_words, size_or_words, status_of, wire_words
+from batch.schedules.row_words import AS_MARKED, run_words, size_or_words, status_of, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
-
 
 COVERED = "Never energize one out of the liquid. Reset a limit only once its cause is put right."
 
@@ -73,8 +73,8 @@ def _items(result: JobResult) -> Iterator[LabelLine]:
                         )
                     )  # fmt: skip
         for unit in project.feeders:
-            if (end := unit_to_build(unit)) is not None and (said := status_of(unit.findings, (), project.said_once)) != HOLD:
-                yield _of_unit(project, unit, end, sources, said)
+            if (end := unit_to_build(project, unit)) is not None:
+                yield _of_unit(project, unit, end, sources, status_of(unit.findings, (), project.said_once))
 
 
 def _of_panel(at: LabelledPanel) -> LabelLine:
@@ -125,10 +125,13 @@ def unit_tag(row: FeederRow) -> str:
     return f"{row.feeder.feeder}/DIST"
 
 
-def unit_to_build(row: FeederRow) -> FeederEnd | None:
-    """The distribution unit of a feeder where it is ours to build: none by others, and none that is there already."""
-    end = row.end
-    return None if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None else end
+def unit_to_build(project: ProjectResult, row: FeederRow) -> FeederEnd | None:
+    """The distribution unit of a feeder where it is ours and may be built: none by others, none that is there already, and none whose feeder
+    is on hold, by itself or by one of its banks."""
+    end, name = row.end, row.feeder.feeder
+    if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
+        return None
+    return None if held_owner(project)(Owner(FEEDER, "", name)) else end
 
 
 def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: LiveSources, status: str) -> LabelLine:
