@@ -277,7 +277,7 @@ def test_every_kind_of_finding_has_its_question_or_the_word_none() -> None:
 
 
 def test_questions_are_asked_once_a_project_safety_first() -> None:
-    asked = ask(batch.check(HERE / "every-finding.xlsx").findings)
+    asked = ask(batch.check(HERE / "every-finding.xlsx"))
     assert [one.number for one in asked] == list(range(1, len(asked) + 1))
     assert [one.order for one in asked] == sorted(one.order for one in asked)
     assert len({one.key for one in asked}) == len(asked)

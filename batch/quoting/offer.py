@@ -93,7 +93,7 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
     tax_pct = None if rates.sales_tax_pct is None else Decimal(f"{rates.sales_tax_pct:g}")
     tax = None if total is None or tax_pct is None else (total * tax_pct / 100).quantize(CENT, ROUND_HALF_UP)
     scope = settled(one.materials, scope_of(result.job, record.project), bool(rates.freight_pct or rates.freight_amount))
-    asked = tuple(each for each in ask(result.findings) if each.project in ("", record.project))
+    asked = tuple(each for each in ask(result) if each.project in ("", record.project))
     asked = tuple(each._replace(number=number) for number, each in enumerate(asked, 1))
     offer = CustomerOffer(
         title=BUDGET if why else OFFER, project=record.project, name=record.title or "", customer=record.customer or "",
