@@ -7,7 +7,7 @@ Designs (`BranchDesign`, `PanelDesign`, `BankDesign`) carry no tag and no phase,
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from batch.box_results import Enclosure
@@ -179,6 +179,12 @@ class BankRow:
         said = (*self.findings, *self.around)
         holds = [finding for finding in said if finding.severity is Severity.HOLD and not finding.kind.holds_itself]
         return min(holds, key=lambda finding: finding.kind.harm, default=None)
+
+    @property
+    def heating_kw(self) -> float:
+        """What it is good for as heat. Where it must not be built so, no more than its heaters are rated for: volts too high give more."""
+        delivered_kw = self.design.delivered_kw
+        return delivered_kw if replace(self, around=()).hold is None else min(delivered_kw, self.design.connected_kw)
 
 
 @dataclass(frozen=True, slots=True)

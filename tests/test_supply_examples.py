@@ -554,11 +554,25 @@ def test_a_feeder_without_a_device_ahead_of_it(given: dict, of_source: dict, siz
     [row] = found.feeders
     assert (row.device.rating_a, row.wires.size, row.wires.ground) == (175, size, "4")
     asked = {"secondary-too-long", "secondary-small", "secondary-not-judged", "service-conductors", "tap-of-secondary"}
-    assert codes_of(found) & asked == said and "device-at-end" in codes_of(found)
+    assert codes_of(found) & asked == said
+    assert ("device-at-end" in codes_of(found)) is (of_source.get("kind") != "service")
     if given.get("tap_m") is None:
         assert row.end.main_a == 175
         [unit] = [line for line in found.materials if line.role == "distribution unit"]
         assert "main device 175 A" in unit.words
+
+
+@pytest.mark.parametrize(("largest", "size", "short"), [(None, "1/0", False), ("1", "1", True)])
+def test_service_conductors(largest: str | None, size: str, short: bool) -> None:
+    """230.42 and 230.90(A): 102 A x 1.25 = 127.5 A, 150 A at their end. 1/0 has 150 A at 75 degrees; 1 AWG, the largest that is to be
+    used, has 130 A, and 150 A is the next standard rating above that."""
+    heaters = bank(quantity=10, power_kw=480 * 102 * 3**0.5 / 10000, phases=3, connection=None)
+    how = {"largest_conductor": largest} if largest else {}
+    row = sized(source(kind="service", kva=500.0), [heaters], [hung("F-1", device_at="end", run_m=2.5)], how).feeders[0]
+    [found] = [one for one in row.findings if one.code == "service-conductors"]
+    assert (row.device.rating_a, row.wires.sets, row.wires.size) == (150, 1, size)
+    assert ("fall short" in found.message) is short and "150 A is asked" in found.message
+    assert "device-at-end" not in {one.code for one in row.findings}
 
 
 def test_what_the_primary_device_protects_carries_its_load_all_the_same() -> None:
@@ -667,7 +681,8 @@ def corner(given: dict | None = None, **how: object) -> ProjectResult:
 
 
 def fuses(found: ProjectResult) -> dict[str, float]:
-    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith(("way", "control", "spare"))}
+    others = ("way", "control", "spare")
+    return {row.role: row.quantity for row in found.materials if row.role.endswith(" fuse") and not row.role.startswith(others)}
 
 
 def test_no_fuse_stands_in_the_grounded_line() -> None:

@@ -250,7 +250,9 @@ def _service() -> tuple[Job, Record]:
 CASES["service-conductors"] = (
     _service,
     "device_at",
-    "F-1: no OCPD stands ahead of its conductors, and TX-1 is a service: they are service conductors, which are not judged here.",
+    "F-1: its OCPD of 110 A stands at its end, and TX-1 is a service: its conductors are service conductors with no OCPD ahead of them. "
+    "2 AWG carries 115 A: 110 A is asked, of the load with its margin and of that OCPD. Not judged: how far they run inside the building, "
+    "and the grounded conductor that a grounded system brings along.",
 )
 TWO_POLES = {"existing_device_a": 100.0, "existing_poles": "2"}
 of_feeder(

@@ -12,7 +12,6 @@ from typing import NamedTuple
 
 from batch.method.line_currents import ROOT3
 from batch.rules import Cited, RuleSet, cite
-from batch.systems import System
 
 
 class SourceImpedance(NamedTuple):
@@ -279,41 +278,3 @@ def impedance_of_given_fault(fault_a: float, volts_v: float, phases: int) -> flo
         0.015396
     """
     return volts_v / ((ROOT3 if phases == 3 else 1.0) * fault_a)
-
-
-def governing_fault(
-    *, source: SourceImpedance, volts_v: float, system: System, rules: RuleSet, run: complex = 0j, back: complex | None = None
-) -> float:
-    """The greatest kind of fault that a supply has at a point: what its parts are judged by.
-
-    Equation
-        max(lines together, line to neutral or ground where the system has a grounded point or may have one)
-
-    Parameters
-        source: impedances of the source [ohm]
-        volts_v: line-to-line volts [V]
-        system: system of the supply [-]
-        rules: the rule set, factors of `center_tap_fault` [-]
-        run: impedance of one line's conductors on the way [ohm]
-        back: impedance of the return; None = as the line's own [ohm]
-
-    Returns
-        fault current [A]
-
-    Reference
-        The kinds above
-
-    Example
-        Worked by hand: 1000 kVA behind 250 MVA, wye grounded: line to neutral, 22,104 A; as a delta, 21,575 A.
-
-        >>> unit = SourceImpedance(0.0119232, 0.0009216)
-        >>> [round(governing_fault(source=unit, volts_v=480, system=system, rules=rules)) for system in (System.WYE_GROUNDED, System.DELTA)]
-        [22104, 21575]
-    """
-    way_back = run if back is None else back
-    lines = line_fault(source, volts_v, system.phases, run)
-    if system is System.WYE_GROUNDED:
-        return max(lines, neutral_fault(source, volts_v, run, way_back))
-    if system is System.THREE_WIRE:
-        return max(lines, center_tap_fault(source, volts_v, rules, run, way_back).value)
-    return lines

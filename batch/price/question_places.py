@@ -151,8 +151,9 @@ class Places:
             some = [bank for bank in self._banks.get((project, name), ()) if self.tags_of("heaters", bank)[2] == place.tags[2]]
             record = some[0] if some else None
         else:
-            known = {"tanks": self._tanks, "feeders": self._feeders}.get(place.table, {})
-            record = known.get((project, name)) or self._at.get((place.sheet, place.row), ("", None))[1]
+            tags = project, name
+            record = self._tanks.get(tags) if place.table == "tanks" else self._feeders.get(tags) if place.table == "feeders" else None
+            record = record or self._at.get((place.sheet, place.row), ("", None))[1]
         return "" if record is None else record_mark(place.table, place.tags, record, place.columns)
 
     def _cell(self, finding: Finding) -> Place:

@@ -79,8 +79,8 @@ def standing(stored: StoredResults, said: list[Finding]) -> tuple[Answered, ...]
             why = "the question was answered before; change the value on Carried forward, or on As received"
             said.append(find(remark("answer-unclear", answer=text, question=row.text("words"), why=why), project=row.text("project"),
                              sheet=row.sheet, cell=row.cell("answer"), seen=text))  # fmt: skip
-        own = (row.text(key) for key in ("project", "sort", "words", "cells", "until"))
-        found.append(Answered(*own, text, row.text("did"), known.mark, known.since, known.as_asked))
+        project, sort, words, cells, until = (row.text(key) for key in ("project", "sort", "words", "cells", "until"))
+        found.append(Answered(project, sort, words, cells, until, text, row.text("did"), known.mark, known.since, known.as_asked))
     return tuple(found)
 
 

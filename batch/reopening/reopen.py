@@ -63,9 +63,9 @@ def revision_of(
 def _with_its_edits(job: Job, stored: StoredResults | None, program: str, progress: Progress | None) -> Revision:
     """What was typed into results, taken, and what was answered before."""
     if stored is not None:
-        said: list[Finding] = []
-        job = replace(job, answered=standing(stored, said))
-        job = replace(job, findings=(*job.findings, *said))
+        said_before: list[Finding] = []
+        job = replace(job, answered=standing(stored, said_before))
+        job = replace(job, findings=(*job.findings, *said_before))
     if stored is None:
         return sized(job, NOTHING, program, progress)
     if stored.fault:

@@ -1,4 +1,4 @@
-"""Earth faults: of every circuit the loop, the current, and by what it is disconnected in time. Under the codes that set times."""
+"""Earth faults: of every circuit the loop, the current, and by what it is disconnected in time; and what its conductors bear. Under the codes that set times."""
 
 from __future__ import annotations
 
@@ -24,8 +24,12 @@ def _items(result: JobResult) -> Iterator[EarthLine]:
                 yield EarthLine(project, row, one)
 
 
+def _kilo(value: float | None) -> float | None:
+    return None if value is None else value / 1000.0
+
+
 EARTH_FAULTS = Schedule(
-    "earth_faults", "Earth faults", "circuit", "Whether each circuit disconnects an earth fault at its end in time, and by what.",
+    "earth_faults", "Earth faults", "circuit", "Whether each circuit disconnects an earth fault at its end in time, and by what; whether its conductors bear a short circuit until then.",
     key=("project", "feeder", "circuit", "tag"), items=_items,
     columns=(
         its_project("project.project.project"),
@@ -47,6 +51,9 @@ EARTH_FAULTS = Schedule(
         calculated("fault_a", "Earth fault current", "A", "amps", "one.fault_a", help="Least, at the circuit's end; in an IT system that of the second fault. Blank where not known."),
         given("run_m", "Run", "m", "length", "one.run_m", us_unit="ft", help="One way; blank where not known."),
         selected("longest_m", "Longest run", "m", "length", "one.longest_m", us_unit="ft", help="At which its device still opens in time, conductors as they are."),
+        calculated("bears_a2s", "Conductors bear", "kA²s", "energy", lambda at: _kilo(at.one.bears_a2s), help="Energy of a short circuit, (k S)², of the smaller of line and protective conductor."),
+        calculated("lets_a2s", "Device lets through", "kA²s", "energy", lambda at: _kilo(at.one.lets_a2s),
+                   help="At most: of a fuse by its gates; of a circuit-breaker as if it did not limit the current. Blank where the fault current is not known."),
         its_basis(lambda at: basis_words(at.one.basis)),
     ),
 )

@@ -113,7 +113,7 @@ def _totals(name: str, project: ProjectResult, shown: _Shown) -> Iterator[Check]
     yield Check(name, "kW of banks = kW of feeders", kilowatts, sum(row.connected_kw for row in project.feeders), tolerance)
     yield Check(name, "Panels of banks = panels of types", shown.panels, sum(len(kind.tags) for kind in project.types), 0.0)
     if project.heat:
-        delivered = sum(row.design.delivered_kw for row in project.banks)
+        delivered = sum(row.heating_kw for row in project.banks)
         installed = sum(row.installed_kw for row in project.heat)
         yield Check(name, "kW delivered of banks = kW installed of tanks", delivered, installed, CLOSE * max(1.0, delivered))
         tanks = {row.bank.tank.casefold() for row in project.banks}

@@ -63,7 +63,7 @@ class _Judging:
 
     def __init__(self, tag: str, tank: Tank | None, rows: Sequence[BankRow], refused: int, margin_pct: float) -> None:
         self.tag, self.tank, self.rows, self.refused, self.margin_pct = tag, tank, rows, refused, margin_pct
-        self.installed = sum(_counts_kw(row) for row in rows)
+        self.installed = sum(row.heating_kw for row in rows)
         self.said = Remarks()
         self.settled = settle(tank, thermal(), self.said) if tank is not None else None
         if refused and self.settled is not None:
@@ -154,8 +154,8 @@ class _Judging:
     def _would_do(self, need_kw: float) -> str:
         """How many heaters of the listed kind: of the tank's bank with the most heat, the others staying as they are."""
         most = max(self.rows, key=lambda row: row.design.delivered_kw)
-        each = _counts_kw(most) / most.bank.quantity
-        others = self.installed - _counts_kw(most)
+        each = most.heating_kw / most.bank.quantity
+        others = self.installed - most.heating_kw
         wanted = max(ceil((need_kw * (1.0 + self.margin_pct / 100.0) - others) / each - CLOSE), 0)
         where = f" in bank {most.label}" if len(self.rows) > 1 else ""
         return f"{wanted} of {most.bank.power_kw:g} kW{where}, not {most.bank.quantity}"
@@ -193,12 +193,6 @@ def _basis(evaporates: bool, draught: bool, agitated: bool) -> tuple[str, ...]:
     if agitated:
         laws.append("air agitation: a strip of 6 in of free surface for each sparger run")
     return tuple(laws)
-
-
-def _counts_kw(row: BankRow) -> float:
-    """Kilowatts that a bank is good for. Where it must not be built so, no more than its heaters are rated for: volts too high give more."""
-    design = row.design
-    return design.delivered_kw if row.hold is None else min(design.delivered_kw, design.connected_kw)
 
 
 def _lost_kw(row: BankRow) -> float:
