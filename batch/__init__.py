@@ -65,8 +65,8 @@ def check(
     if stored is None and keep_from is None and answers is None:
         result = size_job(job, progress)
     else:  # earlier decisions are looked into only where there are any
-        from batch.reopening.answers import answers_of
         from batch.reopening.carry import size_keeping
+        from batch.reopening.customer_answers import answers_of
         from batch.reopening.reopen import open_revision, revision_of
 
         given = answers_of(Path(answers)) if answers is not None else ()

@@ -127,9 +127,8 @@ class Places:
         elif table == "projects" and project in self._projects:
             yield self._row(table, self._projects[project], columns)
 
-    def _row(self, table: str, record, columns: tuple[str, ...], tags: tuple[str, str, str] | None = None) -> Place:
+    def _row(self, table: str, record, columns: tuple[str, ...], tags: tuple[str, str, str] = ("", "", "")) -> Place:
         if record is None:
-            assert tags is not None
             return Place(table, (_folded(tags[1]),), tags[1], columns, "", 0, "", tags, record_mark(table, tags, None, columns), columns)
         origin = record.origin
         tags = self.tags_of(table, record)

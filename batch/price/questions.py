@@ -88,11 +88,10 @@ def ask(result: JobResult) -> list[Asked]:
         kind = of_code.get(finding.code)
         if kind is not None:
             grouped.setdefault((kinds.index(kind), kind, finding.project), []).append(finding)
-    places = Places(result) if grouped else None
+    places = Places(result)
     settled = {(one.mark, mark) for one in result.job.answered for mark in one.marks}
     asked: list[Asked] = []
     for (_, kind, project), raised in sorted(grouped.items(), key=lambda one: (one[0][1].order, one[0][0], one[0][2])):
-        assert places is not None
         key = f"{project}: {kind.codes[0]}" if project else kind.codes[0]
         own = mark_of("question", key)
         about = _told_apart([(finding, tuple(places.of(kind.takes, finding))) for finding in raised])

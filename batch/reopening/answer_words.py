@@ -31,7 +31,7 @@ class Unclear(Exception):
     """What is not clear about an answer, and what to write."""
 
 
-class Said(NamedTuple):
+class ValueSaid(NamedTuple):
     """A value for one column of one place; `typed`: as it was answered."""
 
     place: Place
@@ -40,13 +40,13 @@ class Said(NamedTuple):
     typed: str
 
 
-def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = ()) -> list[Said]:
+def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = ()) -> list[ValueSaid]:
     """What an answer says of each place that it speaks of. `beside`: further ones that it may name; what it says of them is left out.
 
     Raises:
         Unclear: it cannot be told what goes where.
     """
-    found: list[Said] = []
+    found: list[ValueSaid] = []
     for named, words in spoken_of(text, places, beside):
         some = [place for place in named if place in places]
         if not some:
@@ -56,7 +56,7 @@ def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = ()) -
         asked = {key: SHEETS[place.table][key] for place in some for key in place.columns}
         blank = {key for place in some for key in place.blank}
         for key, value, typed in values_of(words, list(asked.values()), blank):
-            found += [Said(place, key, value, typed) for place in some if key in place.columns]
+            found += [ValueSaid(place, key, value, typed) for place in some if key in place.columns]
     first: dict[tuple[Place, str], object] = {}
     for one in found:
         if first.setdefault((one.place, one.key), one.value) != one.value:

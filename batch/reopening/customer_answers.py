@@ -23,7 +23,7 @@ from batch.ooxml.addresses import letters
 from batch.price.question_places import BY_HAND, CELLS, CONFIRM, RECORDS, Place, Places, mark_of
 from batch.price.questions import Asked, ask
 from batch.records import Answered, Job, Tank
-from batch.reopening.answer_words import Said, Unclear, answered, is_yes, spoken_of
+from batch.reopening.answer_words import Unclear, ValueSaid, answered, is_yes, spoken_of
 from batch.reopening.carried_forward import worded as value_worded
 from batch.reopening.edits import Edit, apply
 from batch.reopening.results_book import StoredResults
@@ -94,10 +94,11 @@ def answers_of(path: Path) -> list[Given]:
     found: list[Given] = []
     seen = False
     for grid in book.grids:
-        head = next((at for at in range(min(LOOKED, len(grid.rows))) if _places(grid.rows[at]) is not None), None)
-        if head is not None:
+        heads = ((at, _places(grid.rows[at])) for at in range(min(LOOKED, len(grid.rows))))
+        head, places = next(((at, places) for at, places in heads if places is not None), (-1, (0, 0, 0)))
+        if head >= 0:
             seen = True
-            found += _rows(grid, head, name_of(Path(path)))
+            found += _rows(grid, head, places, name_of(Path(path)))
     if not seen:
         raise InputFileError(f"{path}: no sheet has the columns Answer and Reference: name the quotation that came back, or the results")
     return found
@@ -113,9 +114,7 @@ def _places(row: Sequence[object]) -> tuple[int, int, int] | None:
     return answer, reference, heads.index(NUMBER_HEADING) if NUMBER_HEADING in heads else -1
 
 
-def _rows(grid: Grid, head: int, file: str) -> Iterator[Given]:
-    places = _places(grid.rows[head])
-    assert places is not None
+def _rows(grid: Grid, head: int, places: tuple[int, int, int], file: str) -> Iterator[Given]:
     answer, reference, number = places
     for at in grid.lines_from(head + 1):
         row = grid.rows[at]
@@ -134,7 +133,7 @@ class _Taken(NamedTuple):
     places: tuple[Place, ...]
     feeders: Mapping[str, str]  # of its project, by folded tag
     beside: tuple[Place, ...] = ()  # what else it may name: asked about by now, or no longer
-    said: tuple[Said, ...] = ()
+    said: tuple[ValueSaid, ...] = ()
     cells: tuple[tuple[Place, str], ...] = ()
     settles: tuple[Place, ...] = ()
     did: str = ""
@@ -326,7 +325,7 @@ def _find(given: Given, code: str, asked: Asked | None = None, **fields: str) ->
     return find(remark(code, "", **fields), project=project, tank=tank, feeder=feeder, sheet=sheet, cell=given.cell, seen=given.text)
 
 
-def _words(said: Said) -> str:
+def _words(said: ValueSaid) -> str:
     """A value in words; of what is measured in several units as it was answered."""
     column = SHEETS[said.place.table][said.key]
     return said.typed if column.us_unit else value_worded(column, said.value)
