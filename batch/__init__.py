@@ -12,13 +12,15 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from batch.program import PROGRAM, VERSION
+
 if TYPE_CHECKING:
     from batch.comparing.history import History
     from batch.intake.column_map import ColumnMap
     from batch.results import JobResult
     from batch.rules import Difference, RuleSet
 
-__version__ = "0.2.0"
+__version__ = VERSION
 __all__ = [
     "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm", "letter_template",
     "own_editions", "papers_path", "print_papers", "propose_map", "quote", "result_path", "size",
@@ -33,8 +35,6 @@ class Quotation(NamedTuple):
     why: tuple[str, ...]
     aside: str = ""
 
-
-PROGRAM = f"heaterbatch {__version__}"
 
 Progress = Callable[[str, int, int], None]
 

@@ -18,7 +18,7 @@ from tests.test_rows_not_sized import of_sheets
 HELD = "HOLD (not released for fabrication)"
 LARGE = {"quantity": 8, "phases": 3, "connection": None}
 NO_STATUS = {  # sheets whose rows are no part of the design, or check parts that stand on another sheet
-    "pricing_used", "carried_forward", "findings", "how_read", "checks", "earth_faults", "questions",
+    "pricing_used", "carried_forward", "findings", "how_read", "checks", "questions",
 }  # fmt: skip
 
 

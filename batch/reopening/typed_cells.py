@@ -292,10 +292,7 @@ def _graver(column: Column, row: StoredRow, was: Row) -> bool:
     if column.key == "status":
         return now in STATUSES and before in STATUSES and STATUSES.index(now) > STATUSES.index(before)
     if column.key == "findings":
-        codes, fewer = (
-            {code.removeprefix("feeder: ").removeprefix("project: ") for code in str(value or "").split(", ") if code}
-            for value in (now, before)
-        )
+        codes, fewer = ({code.rpartition(": ")[2] for code in str(value or "").split(", ") if code} for value in (now, before))
         return fewer <= codes <= CATALOGUE.keys()
     return False
 

@@ -7,21 +7,24 @@ from typing import NamedTuple
 
 from batch.earth_fault_results import EarthFault
 from batch.results import FeederRow, JobResult, ProjectResult
+from batch.schedules.hanging import of_earth_faults
 from batch.schedules.row_words import basis_words
-from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_feeder, its_project, its_tank, selected, text
+from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_feeder, its_project, its_status, its_tank, selected, text
 
 
 class EarthLine(NamedTuple):
     project: ProjectResult
     row: FeederRow
     one: EarthFault
+    status: str
 
 
 def _items(result: JobResult) -> Iterator[EarthLine]:
     for project in result.projects:
+        status = of_earth_faults(project)
         for row in project.feeders:
             for one in row.earth_faults:
-                yield EarthLine(project, row, one)
+                yield EarthLine(project, row, one, status(row, one))
 
 
 def _kilo(value: float | None) -> float | None:
@@ -37,6 +40,7 @@ EARTH_FAULTS = Schedule(
         text("circuit", "Circuit", 14, "one.circuit", help="Feeder, way of a distribution unit, panel feeder, branch, or the one circuit of a bank."),
         text("tag", "Tag", 16, "one.tag", help="Of the circuit; of panels that are alike the first, of branches the bank."),
         its_tank("one.tank"),
+        its_status("status"),
         text("how", "Disconnected by", 30, "one.how", role="result",
              help="Its device; its residual-current device; or why it is not, or not known."),
         text("earthing", "Earthing", 9, "one.earthing", role="input", help="Earthing system, given or assumed."),

@@ -6,9 +6,10 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from batch.control_results import TankControl
+from batch.earth_fault_results import EarthFault
 from batch.findings import Finding
 from batch.material_lines import BANK, FEEDER, TANK, Owner
-from batch.results import BankRow, NotSized, PanelRow, ProjectResult, Way
+from batch.results import BankRow, FeederRow, NotSized, PanelRow, ProjectResult, Way
 from batch.schedules.row_words import HOLD, SIZED, band_words, single_tag, status_of, worst_of
 from batch.sizing.holds import worst_hold
 from batch.sizing.not_sized import missing_words
@@ -120,6 +121,20 @@ def of_ways(project: ProjectResult) -> Callable[[Way], Hanging]:
         return found._replace(status=HOLD, words=found.words or f"its control panel on hold: {held[way.tank]}")
 
     return hung
+
+
+def of_earth_faults(project: ProjectResult) -> Callable[[FeederRow, EarthFault], str]:
+    """The status of a circuit whose earth fault is judged: of a bank that bank's, of a way that of all it feeds, else its feeder's."""
+    of_feeder, banks = of_feeders(project), {(row.feeder.feeder, row.bank.tank, row.label): row for row in project.banks}
+    of_way = of_ways(project)
+
+    def status(row: FeederRow, one: EarthFault) -> str:
+        if (bank := banks.get((row.feeder.feeder, one.tank, one.bank))) is not None:
+            return status_of(bank.findings, bank.around, project.said_once)
+        way = next((way for way in row.end.ways if way.tag == one.tag), None) if row.end is not None and one.tank else None
+        return of_way(way).status if way is not None else of_feeder[row.feeder.feeder].status
+
+    return status
 
 
 def of_tanks(project: ProjectResult) -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from io import BytesIO, StringIO
 from pathlib import Path
@@ -11,9 +12,11 @@ from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 from xlsxwriter.packager import Packager
 
 from batch.ooxml.deflate import packer
+from batch.program import PROGRAM, VERSION
 
 PIECE = 1 << 20  # bytes copied at once
 STRINGS, KEPT_TOGETHER = "xl/sharedStrings.xml", 1 << 12  # the part of all texts, and so many of their pieces at a time
+_APPLICATION, _VERSION = re.compile("(<Application>)[^<]*<"), re.compile("(<AppVersion>)[^<]*<")
 LARGE = 1 << 30  # bytes from which on a part is packed in the long form (ZIP64)
 
 
@@ -76,6 +79,15 @@ class PathPackager(Packager):
         self.filenames.append((part, xml_filename, False))
         return part
 
+    def _write_app_file(self) -> None:
+        """The stock part, with this program's name and version where the stock writer states another's."""
+        super()._write_app_file()
+        part = self.filenames[-1][0]
+        worded = _VERSION.sub(rf"\g<1>{_as_number(VERSION)}<", _APPLICATION.sub(rf"\g<1>{PROGRAM}<", part.getvalue()))
+        part.seek(0)
+        part.truncate()
+        part.write(worded)
+
     def _pack(self) -> None:
         """Packs what stands in `filenames`; parts are dated by the first day that a package can name."""
         for part, name, _ in self.filenames:
@@ -94,6 +106,12 @@ class PathPackager(Packager):
                 for piece in _pieces(stream):
                     packed.write(piece)
                 stream.close()
+
+
+def _as_number(version: str) -> str:
+    """ "0.2.0" as the part has it, XX.YYYY (ECMA-376 part 1, 22.2.2.3; from memory): "00.0200"."""
+    major, minor, patch = (int(part) for part in version.split("."))
+    return f"{major:02d}.{minor:02d}{patch:02d}"
 
 
 def _size(stream: IO[bytes]) -> int:
