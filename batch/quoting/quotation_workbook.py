@@ -7,7 +7,7 @@ from pathlib import Path
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from batch.quoting.offer import CustomerOffer, follows, parts_of
+from batch.quoting.offer import CustomerOffer, follows, parts_of, rounding_words
 from batch.schedules.answer_references import reference
 from batch.schedules.question_list import cells_named, how_to_answer
 from batch.whole_file import FileInTheMaking
@@ -26,6 +26,7 @@ RIGHT = {"align": "right"}
 def write_workbook(offer: CustomerOffer, path: Path) -> FileInTheMaking:
     """Writes it to `path`, whole or not at all. OutputFileError where that fails."""
     with whole_book(path, f"{offer.title} {offer.project}".strip()) as book:
+        book.made_by = ""
         _offer(book, offer)
         if offer.questions:
             _questions(book, offer)
@@ -98,7 +99,10 @@ def _positions(page: Page, offer: CustomerOffer) -> None:
         page.text(WORDS, "No total: prices follow.", "strong")
         page.row += 1
         return
-    cells = f"{xl_rowcol_to_cell(first, PRICE)}:{xl_rowcol_to_cell(page.row - 1, PRICE)}"
+    page.text(WORDS, rounding_words(offer), "wrap")
+    page.fit((rounding_words(offer), WIDTHS[WORDS]))
+    page.row += 1
+    cells = f"{xl_rowcol_to_cell(first, PRICE)}:{xl_rowcol_to_cell(page.row - 2, PRICE)}"
     _sum(page, "At least, of the positions with a price" if offer.at_least else "Total before tax", offer.total, f"=SUM({cells})")
     if offer.tax is not None and offer.to_pay is not None:
         total = xl_rowcol_to_cell(page.row - 1, PRICE)
