@@ -435,8 +435,8 @@ CASES["fuse-disconnect"] = (
 CASES["disconnect-sight"] = (
     _out_of_sight,
     "panel_feeder_run_m",
-    "The panel of a heater of several circuits stands 20 m (65.6 ft) from its disconnect; in sight is visible and within 15 m "
-    "(49.2 ft). Lockable alone does not serve here.",
+    "The panel of a heater of several circuits stands 20 m (65.6 ft) from its disconnect; in sight is visible and within 15.24 m "
+    "(50 ft). Lockable alone does not serve here.",
 )
 for code, words in {
     "aluminum-terminals": "Aluminum conductors: every terminal that they land on must be marked for them (AL, AL-CU).",

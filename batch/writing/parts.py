@@ -13,7 +13,7 @@ from xlsxwriter.packager import Packager
 from xlsxwriter.sharedstrings import SharedStrings
 
 from batch.ooxml.deflate import packer
-from batch.program import PROGRAM, VERSION
+from batch.program import VERSION
 
 PIECE = 1 << 20  # bytes copied at once
 STRINGS, KEPT_TOGETHER = "xl/sharedStrings.xml", 1 << 12  # the part of all texts, and so many of their pieces at a time
@@ -79,9 +79,9 @@ class PathPackager(Packager):
     Rests on the stock packager asking `_filename` for a place before it words a part, and on `filenames` holding what is not packed.
     """
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, made_by: str) -> None:
         super().__init__()
-        self._path = path
+        self._path, self._made_by = path, made_by
 
     def _create_package(self) -> list:
         with ZipFile(self._path, "w", ZIP_DEFLATED, allowZip64=True) as self._package:
@@ -103,10 +103,11 @@ class PathPackager(Packager):
         return part
 
     def _write_app_file(self) -> None:
-        """The stock part, with this program's name and version where the stock writer states another's."""
+        """The stock part, with what the book is made by, as it says itself, in the place of the stock writer's name and version."""
         super()._write_app_file()
         part = self.filenames[-1][0]
-        worded = _VERSION.sub(rf"\g<1>{_as_number(VERSION)}<", _APPLICATION.sub(rf"\g<1>{PROGRAM}<", part.getvalue()))
+        own = _as_number(VERSION) if self._made_by else "00.0000"
+        worded = _VERSION.sub(rf"\g<1>{own}<", _APPLICATION.sub(rf"\g<1>{self._made_by}<", part.getvalue()))
         part.seek(0)
         part.truncate()
         part.write(worded)
