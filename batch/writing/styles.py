@@ -207,6 +207,7 @@ class Styles:
     def __init__(self, book) -> None:
         self._book = book
         self._made: dict[tuple, object] = {}
+        self._named: dict[str, object] = {}
         self._conditional: dict[str, object] = {}
 
     def of(self, props: Props):
@@ -219,7 +220,9 @@ class Styles:
         return made
 
     def __getitem__(self, name: str):
-        return self.of(STYLES[name])
+        if (made := self._named.get(name)) is None:
+            made = self._named[name] = self.of(STYLES[name])
+        return made
 
     def conditional(self, name: str):
         """A format for a conditional rule; kept apart, since those are numbered in a list of their own."""
