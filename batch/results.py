@@ -7,7 +7,7 @@ Designs (`BranchDesign`, `PanelDesign`, `BankDesign`) carry no tag and no phase,
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.box_results import Enclosure
@@ -184,7 +184,8 @@ class BankRow:
     def heating_kw(self) -> float:
         """What it is good for as heat. Where it must not be built so, no more than its heaters are rated for: volts too high give more."""
         delivered_kw = self.design.delivered_kw
-        return delivered_kw if replace(self, around=()).hold is None else min(delivered_kw, self.design.connected_kw)
+        held = any(said.severity is Severity.HOLD and not said.kind.holds_itself for said in self.findings)
+        return min(delivered_kw, self.design.connected_kw) if held else delivered_kw
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,8 @@ from tests.job_builder import RULES
 IEC = load("IEC 60364")
 
 CLOSE = 1e-6
-LONGEST_TAP_M, SHORT_TAP_M = 7.5, 3.0  # 240.21(B)(2), (C)(6); (B)(1), (C)(2)
+LONGEST_TAP_M, SHORT_TAP_M = 25 * 0.3048, 10 * 0.3048  # 240.21(B)(2), (C)(6): 25 ft; (B)(1), (C)(2): 10 ft
+IEC_TAP_M = 3.0  # IEC 60364-4-43, 433.2.2, 434.2.1
 MISSING = {"beyond-table", "wire-beyond-table", "tap-no-wire"}
 IN_THE_GROUND = {"fuse-in-grounded-line", "grounded-pair"}  # what speaks of a device in a grounded line
 UNKNOWN_LEVEL = {"fault-unknown", "source-fault-unknown"}
@@ -223,7 +224,7 @@ def tapped(row: FeederRow, way: Way, air: float, said: set[str], laid: tuple[str
     protects, and is not released."""
     assert way.device is not None and row.device is not None
     assert not row.feeder.device_at_end or "tap-of-secondary" in said, f"tap {way.tag} of conductors without a device"
-    if row.feeder.tap_m > (SHORT_TAP_M if laid else LONGEST_TAP_M):
+    if row.feeder.tap_m > (IEC_TAP_M if laid else LONGEST_TAP_M):
         assert said & {"tap-too-long", "tap-no-wire"}, f"tap {way.tag} too long"
         yield Step(f"tap {way.tag}", way.wires, row.device, air)
     elif way.wires is None:
@@ -250,9 +251,10 @@ def unit(project: ProjectResult, row: SourceRow) -> None:
     devices = [fed.device for fed in project.feeders if fed.feeder.feeder in row.feeders and fed.device is not None]
     kind = devices[0].kind if devices else "fuse"
     alone, together = (_most(each, kind, secondary) for each, secondary in zip(amps, (False, True), strict=True))
-    if one.primary_device_a <= alone + CLOSE:
+    high = one.primary_v > 1000.0  # Table 450.3(A), any location: secondary devices always, primary fuses to 3 times
+    if one.primary_device_a <= alone + CLOSE and not high:
         return
-    assert one.primary_device_a <= 2.5 * amps[0] + CLOSE, f"{one.source}: primary device"
+    assert one.primary_device_a <= (3.0 if high else 2.5) * amps[0] + CLOSE, f"{one.source}: primary device"
     assert len(devices) <= 6 and sum(device.rating_a for device in devices) <= together + CLOSE, f"{one.source}: secondary devices"
 
 
@@ -263,7 +265,7 @@ def _most(amps: float, kind: str, secondary: bool) -> float:
 
 
 def secondaries(project: ProjectResult, row: SourceRow, settings: dict[str, str], ambient_c: float) -> None:
-    """Between a transformer and the first device of each feeder: 240.21(C)(1) by the primary device, (C)(2) to 3 m, (C)(6) to 7.5 m, or
+    """Between a transformer and the first device of each feeder: 240.21(C)(1) by the primary device, (C)(2) to 10 ft, (C)(6) to 25 ft, or
     a finding. Of one that is not of the job where the feeder's own conductors are these."""
     one, metric = row.source, project.rule_set == IEC.name
     for fed in project.feeders:
@@ -298,7 +300,7 @@ def secondaries(project: ProjectResult, row: SourceRow, settings: dict[str, str]
         assert not fed.feeder.device_at_end or ampacity + CLOSE >= fed.required_a, f"{one.source}: secondary conductors below their load"
         if (deltas or two_wires) and one.primary_device_a <= ampacity * one.volts_v / one.primary_v + CLOSE:
             continue
-        longest_m = SHORT_TAP_M if metric else LONGEST_TAP_M  # IEC 60364-4-43, 433.2.2, 434.2.1: 3 m
+        longest_m = IEC_TAP_M if metric else LONGEST_TAP_M
         assert length_m <= longest_m, f"{one.source}: secondary conductors too long"
         seen_a = one.primary_v / one.volts_v * one.primary_device_a / (10 if length_m <= SHORT_TAP_M else 3)
         assert ampacity + CLOSE >= max(device_a, fed.required_a, seen_a), f"{one.source}: secondary conductors too small"

@@ -360,7 +360,11 @@ def test_index_names_every_paper_with_its_page(small_read: Read) -> None:
 def test_each_audience_gets_its_groups_under_the_same_numbers(small: JobResult, small_read: Read, audience: str, tmp_path: Path) -> None:
     found = dict(read(printed(small, tmp_path / "some.pdf", audience)).papers())
     whole = dict(small_read.papers())
-    assert set(found) == {number for number in whole if number.split("-")[1] in AUDIENCES[audience]}
+    own = {number for number in whole if number.split("-")[1] in AUDIENCES[audience]}
+    if audience == "shop":  # of the records its own tests alone
+        own = {number for number in own if "-90-" not in number or "-90-S" in number}
+        assert any("-90-S" in number for number in own)
+    assert set(found) == own
     titles = [re.search(r"Title\n(.+)", text)[1] for text in found.values()]
     assert titles == [re.search(r"Title\n(.+)", whole[number])[1] for number in found]
 

@@ -271,6 +271,12 @@ of_feeder(
     settings={"device_kind": "breaker"},
     **TWO_POLES,
 )
+of_feeder(
+    "tap-unused",
+    "tap_m",
+    "F-1: Tap length has no use here: a single control panel hangs on the feeder, which ends in it.",
+    tap_m=2.0,
+)
 of_feeder("existing-poles-unused", "existing_poles", "F-1: Existing breaker poles has no use here: its device is a fuse.", **TWO_POLES)
 
 
@@ -435,8 +441,8 @@ CASES["fuse-disconnect"] = (
 CASES["disconnect-sight"] = (
     _out_of_sight,
     "panel_feeder_run_m",
-    "The panel of a heater of several circuits stands 20 m (65.6 ft) from its disconnect; in sight is visible and within 15 m "
-    "(49.2 ft). Lockable alone does not serve here.",
+    "The panel of a heater of several circuits stands 20 m (65.6 ft) from its disconnect; in sight is visible and within 15.24 m "
+    "(50 ft). Lockable alone does not serve here.",
 )
 for code, words in {
     "aluminum-terminals": "Aluminum conductors: every terminal that they land on must be marked for them (AL, AL-CU).",

@@ -120,13 +120,13 @@ def test_every_conductor_of_a_generated_job_is_protected(result: JobResult) -> N
 
 @given(
     st.floats(10.0, 900.0), st.lists(st.sampled_from([60.0, 100.0, 225.0, 400.0]), min_size=1, max_size=8),
-    st.sampled_from([30.0, 75.0, 300.0]),
+    st.sampled_from([30.0, 75.0, 300.0]), st.sampled_from([480.0, 480.0, 4160.0]),
 )  # fmt: skip
 @examples(max_examples=60, deadline=None)
-def test_every_transformer_of_a_generated_job_is_protected(primary_a: float, devices: list[float], kva: float) -> None:
+def test_every_transformer_of_a_generated_job_is_protected(primary_a: float, devices: list[float], kva: float, primary_v: float) -> None:
     banks = [bank(feeder=f"F-{at}", tank=f"T-{at}") for at in range(len(devices))]
     feeders = [hung(feeder=f"F-{at}", existing_device_a=rating) for at, rating in enumerate(devices)]
-    unit = {"of_this_job": "yes", "primary_v": 480.0, "primary_device_a": primary_a, "kva": kva, "secondary_run_m": 2.5}
+    unit = {"of_this_job": "yes", "primary_v": primary_v, "primary_device_a": primary_a, "kva": kva, "secondary_run_m": 2.5}
     walk(size_job(replace(job(banks, feeders), sources=(source(**unit),))))
 
 
@@ -138,7 +138,7 @@ def test_of_a_center_tapped_unit_the_primary_protects_nothing(place: str | None,
     unit |= {"of_this_job": "yes", "primary_v": 480.0, "primary_device_a": 110.0, "secondary_run_m": length_m}
     fed = hung(volts_v=240.0, phases=1, wires=3, system=None, device_at=place, run_m=length_m, existing_device_a=225.0)
     result = size_job(replace(job(bank(volts_v=240.0, connection="parallel"), fed), sources=(source(**unit),)))
-    assert ("secondary-too-long" in {finding.code for finding in result.findings}) is (length_m > 7.5)
+    assert ("secondary-too-long" in {finding.code for finding in result.findings}) is (length_m > 7.62)
     walk(result)
 
 

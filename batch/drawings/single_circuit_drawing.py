@@ -133,4 +133,3 @@ def _notes(plan: Plan, design: PanelDesign, marks: PanelMarks, y: int) -> int:
             y += LEADING
             plan.say(MARGIN, y, line, NAME)
     return y + MARGIN
-

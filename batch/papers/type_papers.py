@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from batch.drawings.schematic import alt_text, plan
 from batch.drawings.single_circuit_drawing import single_alt_text, single_plan
+from batch.papers.control_box_papers import described, quantity_words, torque_words
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE, type_serial
@@ -40,7 +41,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),
             figures=(at.figures.add(drawing, alt_text(kind.design, kind.type)),),
-            tables=(_parts(kind.design.parts), _panels(at, tags[kind.type], rows)),
+            tables=(_parts(at, kind.design.parts), _panels(at, tags[kind.type], rows)),
         )  # fmt: skip
 
 
@@ -66,18 +67,17 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
             TYPE, "type", f"{wired_as}: drawing",
             band=band_words(first.hold), quantity=f"{len(ones):,}", tags=first_of(one.tag for one in ones),
             figures=(at.figures.add(drawing, single_alt_text(first.design, wired_as)),),
-            tables=(_parts(first.design.feed_parts, "Parts in the control panel"), table("Banks built so", headings, rows)),
+            tables=(_parts(at, first.design.feed_parts, "Parts in the control panel"), table("Banks built so", headings, rows)),
         )  # fmt: skip
 
 
-def _parts(needs: Sequence[Needed], title: str = "Parts of one panel") -> PaperTable:
-    headings = (ColumnHead("Part", share=2.0), ColumnHead("Description", share=4.2), ColumnHead("Quantity", "", "right", 1.0))
-    rows = tuple((need.role, _described(need), f"{need.quantity or 1:g}{'' if need.unit == 'ea' else f' {need.unit}'}") for need in needs)
+def _parts(at: AtHand, needs: Sequence[Needed], title: str = "Parts of one panel") -> PaperTable:
+    headings = (
+        ColumnHead("Part", share=2.0), ColumnHead("Description", share=4.2), ColumnHead("Terminals", share=1.5),
+        ColumnHead("Quantity", "", "right", 0.9),
+    )  # fmt: skip
+    rows = tuple((need.role, described(need), torque_words(at, need), quantity_words(at, need)) for need in needs)
     return table(title, headings, rows)
-
-
-def _described(need: Needed) -> str:
-    return f"{need.part}: {need.words}" if need.part and need.part not in need.words else need.words
 
 
 def _panels(at: AtHand, tags: Sequence[Mapping], rows: Mapping[str, dict]) -> PaperTable:

@@ -16,6 +16,7 @@ HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "pri
 CLASSES = (HELD, HURTS, PRICE, REST)
 WORST, FULLEST, MOST_TAGS = 3, 3, 8  # how many of each are named
 NO_PRICE = "no price"
+CENT = 0.01
 HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
 
 
@@ -67,10 +68,18 @@ def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, miss
     open_words += [f"{counted(held, 'bank')} on hold"] if held else []
     if whole is not None and whole.given and whole.price is not None:
         price = f"{whole.price:,.2f} {currency}".strip()
-        return f"at least {price} before tax, {', '.join(open_words)}" if open_words else f"for {price} before tax"
+        exact = _unrounded(money, projects)
+        return f"at least {price} before tax{exact}, {', '.join(open_words)}" if open_words else f"for {price} before tax{exact}"
     total = sum(line.price for line in lines if line.price is not None)
     parts = f"{total:,.2f} {currency}".strip()
     return f"at least {parts} for parts, {counted(without, 'line')} without a price" if without else f"{parts} for parts"
+
+
+def _unrounded(money: Money, projects: Sequence[ProjectResult]) -> str:
+    """Where the quotation rounds each position to more than a hundredth, that this figure is the one before."""
+    names = {project.project.project for project in projects}
+    steps = {rates.round_to for rates in money.rates if rates.project in names and rates.round_to > CENT}
+    return f" (before the quotation rounds each position to {' or '.join(f'{step:g}' for step in sorted(steps))})" if steps else ""
 
 
 def money_words(money: Money, names: Collection[str]) -> str:

@@ -46,7 +46,7 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
     wires, device, name = row.wires, row.device, row.feeder.feeder
     if not row.feeder.device_at_end or device is None:
         return row
-    if known.source.kind != SERVICE:  # of service conductors `judge_at_end` speaks
+    if not _of_service(known, row):  # of service conductors `judge_at_end` speaks
         said.add("device-at-end", "device_at", feeder=name, device=amps(device.rating_a))
     if row.feeder.tap_m is not None:
         said.add("tap-of-secondary", "tap_m", feeder=name)
@@ -58,7 +58,7 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
     for one in candidates(settings.smallest_conductor, settings, rules):
         ampacity = _ampacity(row, Secondary(one.size, one.sets, None), settings, rules)
         carried = ampacity is not None and ampacity + CLOSE >= row.required_a
-        enough = ampacity is not None and carried and (ampacity + CLOSE >= needs or _by_primary(known, ampacity))
+        enough = ampacity is not None and carried and (ampacity + CLOSE >= needs or _by_primary(known, row, ampacity))
         if enough and rules.area(one.size).value * one.sets >= least:
             size, sets = one.size, one.sets
             break  # where none is enough, the judgement says so
@@ -89,7 +89,7 @@ def judge_at_end(row: FeederRow, known: KnownSource, settings: Settings, *, rule
     if not row.feeder.device_at_end or row.wires is None or row.device is None:
         return
     source, name = known.source, row.feeder.feeder
-    if source.kind == SERVICE:
+    if _of_service(known, row):
         _judge_service(row, source.source, settings, rules=rules, said=said)
         return
     length_m = _length(known, row)
@@ -125,7 +125,7 @@ def _judge(
     known: KnownSource, row: FeederRow, one: Secondary, settings: Settings, *, about: str, rules: RuleSet, said: Remarks
 ) -> None:
     ampacity = _ampacity(row, one, settings, rules)
-    if ampacity is None or _by_primary(known, ampacity):
+    if ampacity is None or _by_primary(known, row, ampacity):
         return
     source, feeder, length_m = known.source.source, row.feeder.feeder, one.length_m or 0.0
     if tap_rule(length_m, rules) is None:
@@ -169,10 +169,15 @@ def _ampacity(row: FeederRow, one: Secondary, settings: Settings, rules: RuleSet
     return None if each is None else each * one.sets
 
 
-def _by_primary(known: KnownSource, ampacity: float) -> bool:
+def _of_service(known: KnownSource, row: FeederRow) -> bool:
+    """Whether a feeder's conductors are service conductors: the primary ahead of them is the utility's, and protects nothing."""
+    return known.source.kind == SERVICE and row.feeder.device_at_end
+
+
+def _by_primary(known: KnownSource, row: FeederRow, ampacity: float) -> bool:
     """Whether the primary device protects conductors of that ampacity through the unit."""
     source = known.source
-    if source.primary_device_a is None or source.primary_v is None or not primary_protects(known):
+    if source.primary_device_a is None or source.primary_v is None or _of_service(known, row) or not primary_protects(known):
         return False
     return source.primary_device_a <= ampacity * source.volts_v / source.primary_v + CLOSE
 
@@ -180,7 +185,7 @@ def _by_primary(known: KnownSource, ampacity: float) -> bool:
 def _needs(known: KnownSource, row: FeederRow, length_m: float | None, rules: RuleSet) -> float:
     """Least ampacity: of the load and the device at their end, and by the primary device where that and the length are known."""
     source, device_a = known.source, asked_by(row.device, rules) if row.device else 0.0
-    rule = None if length_m is None else tap_rule(length_m, rules)
+    rule = None if length_m is None or _of_service(known, row) else tap_rule(length_m, rules)
     if rule is None or source.primary_v is None or source.primary_device_a is None:
         return max(device_a, row.required_a)
     return secondary_needs(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain, islice
 from math import ceil
@@ -141,8 +142,11 @@ class ScheduleWriter:
 
     def _tall(self, rows: list[dict], wrapped: Iterable[int]) -> float:
         """Points of these rows, whose words wrap in columns `wrapped` alone."""
-        keys = [(at, self._sheet.columns[at].key) for at in wrapped]
-        return sum(row_height(max((self._lines(at, row[key]) for at, key in keys), default=1)) for row in rows)
+        places = list(wrapped)
+        if not places:
+            return row_height(1) * len(rows)
+        alike = Counter(zip(*([row[self._sheet.columns[at].key] for row in rows] for at in places), strict=True))
+        return sum(number * row_height(max(map(self._lines, places, said))) for said, number in alike.items())
 
     def _width_for(self, at: int, words: str, most: int, room: float) -> float:
         """The width at which `words` take at most so many lines, as far as `room` more of it goes."""
