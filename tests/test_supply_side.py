@@ -271,6 +271,12 @@ of_feeder(
     settings={"device_kind": "breaker"},
     **TWO_POLES,
 )
+of_feeder(
+    "tap-unused",
+    "tap_m",
+    "F-1: Tap length has no use here: a single control panel hangs on the feeder, which ends in it.",
+    tap_m=2.0,
+)
 of_feeder("existing-poles-unused", "existing_poles", "F-1: Existing breaker poles has no use here: its device is a fuse.", **TWO_POLES)
 
 
