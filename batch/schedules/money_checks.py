@@ -7,13 +7,9 @@ from collections.abc import Iterable, Iterator
 
 from batch.material_lines import BUILD, CONDUCTORS, LABOUR, OPEN, OTHER, Material
 from batch.money_results import Money
-<<<<<<< HEAD
 from batch.price.bid_totals import bid_totals
-from batch.results import Check, JobResult, ProjectResult
-=======
 from batch.price.cost_chain import rounded
 from batch.results import Check, FeederRow, JobResult, ProjectResult
->>>>>>> main
 from batch.schedules import each_row
 
 CLOSE = 1e-6  # of a sum
