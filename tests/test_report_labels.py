@@ -303,7 +303,7 @@ def test_a_distribution_unit_of_ours_has_a_label() -> None:
     [label] = units()
     assert (label["panel"], label["feeder"], label["branches"]) == ("F-1/DIST", "F-1", "2 ways, bus 225 A, main lugs")
     assert label["directory"] == "F-1-W1 60 A: control panel of T-1; F-1-W2 60 A: control panel of T-2"
-    assert "Open and lock the feeder's OCPD at its source of feeder F-1; test first." in label["warning"]
+    assert "Open and lock the OCPD at its source (feeder F-1); test first." in label["warning"]
     assert "also live from T-1/DISC2 (in T-1/HCP, feeder F-2)" in label["warning"] and label["others"] == "T-1/DISC2"
     assert "kA needed" in label["sccr"] and label["status"] != "HOLD"
     assert "main of" not in label["warning"] and "line side of the main stays live" in units(unit_main_a=100.0)[0]["warning"]

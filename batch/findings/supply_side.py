@@ -91,6 +91,7 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "Use a breaker of three poles, or one of two poles that is marked 1ø-3ø.", FIRE),
     _kind(HOLD, "line-without-device", "A line without an OCPD", "{feeder}: the breaker that is there has two poles, and no line of its three is grounded: one has no OCPD.", "{every_line}",
           "Use a breaker of three poles.", FIRE),
+    _kind(NOTE, "tap-unused", "Tap length not used", "{feeder}: Tap length has no use here: a single control panel hangs on the feeder, which ends in it.", "inputs", "Leave the cell blank; taps are for a feeder with several control panels."),
     _kind(NOTE, "existing-poles-unused", "Poles not used", "{feeder}: Existing breaker poles has no use here: {why}.", "inputs", "Leave the cell blank, or fill Existing OCPD rating."),
     # what the system asks for
     _kind(CAUTION, "ground-detectors", "Ground detectors", "{feeder} {system}: if it is ungrounded, it needs ground detectors and its marking; ground-fault trips of heaters do not see the first fault.",

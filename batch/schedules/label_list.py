@@ -137,7 +137,7 @@ def unit_to_build(project: ProjectResult, row: FeederRow) -> FeederEnd | None:
 def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: LiveSources, status: str) -> LabelLine:
     """A distribution unit: its feeder's OCPD kills its bus; what comes to the control panels behind it from elsewhere does not reach it."""
     supply, device, tag = row.supply, row.device, unit_tag(row)
-    feeder, own = row.feeder.feeder, "its main device" if row.feeder.device_at_end else "the feeder's OCPD at its source"
+    feeder, own = row.feeder.feeder, "its main OCPD" if row.feeder.device_at_end else "the OCPD at its source"
     grounded = f"; {supply.grounded} is grounded: no fuse in it" if supply.grounded else ""
     others = [source for way in end.ways for source in sources.of_tank(way.tank) if source.feeder != feeder]
     live = " The line side of the main stays live: open and lock what feeds it." if end.main_a is not None else ""
@@ -154,7 +154,7 @@ def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: Li
         volts=f"{supply.volts_v:g} V, {supply.system.lines} lines, {supply.system}{grounded}",
         disconnect=own,
         feeder=feeder,
-        warning=f"Electric shock, arc flash, burns. Open and lock {own} of feeder {feeder}; test first.{live}{holders}",
+        warning=f"Electric shock, arc flash, burns. Open and lock {own} (feeder {feeder}); test first.{live}{holders}",
         others=", ".join(source.tag for source in others),
         directory="; ".join(_way_words(way) for way in end.ways),
         branches=f"{len(end.ways)} ways, " + ("bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A")

@@ -53,6 +53,8 @@ def asked_by(device: Device, rules: RuleSet) -> float:
 def size_taps(row: FeederRow, ways: Sequence[Way], settings: Settings, *, rules: RuleSet, said: Remarks) -> tuple[Way, ...]:
     """The ways of a feeder as taps of the length given, each with the conductors that the tap's rule asks for."""
     length_m = row.feeder.tap_m
+    if length_m is not None and len(ways) == 1:
+        said.add("tap-unused", "tap_m", feeder=row.feeder.feeder)
     if length_m is None or row.device is None or len(ways) < 2:
         return tuple(ways)
     return tuple(_tap(row, way, length_m, settings, rules=rules, said=said) for way in ways)

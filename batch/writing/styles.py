@@ -81,7 +81,8 @@ BAND_WORDS: dict[str, dict[str, str]] = {  # sheets that are not about what to b
     "checks": {"input": "", "calculation": "compared", "result": "result", "text": "reference"},
 }
 COMPARED_WORDS = {"input": "", "calculation": "before, after", "result": "what changed", "text": "reference"}
-BAND_WORDS |= {f"compared_{what}": COMPARED_WORDS for what in ("rows", "feeders", "types", "materials", "findings", "headings")}
+_COMPARED = ("rows", "feeders", "types", "materials", "money", "price", "findings", "headings")
+BAND_WORDS |= {f"compared_{what}": COMPARED_WORDS for what in _COMPARED}
 BAND_WORDS["changes"] = COMPARED_WORDS
 BAND_WORDS["carried_forward"] = CARRIED_WORDS
 _ROLE_HEAD: dict[str, Props] = {
