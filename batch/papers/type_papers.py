@@ -30,7 +30,7 @@ WIRES = (
 
 TAGS = "Wiring tags: what is wired so"
 OFFSETS = {  # shares of the table of tags
-    "panel": 19.0, "k": 5.0, "heaters": 15.0, "feed": 8.0, "contactor": 12.0, "strip": 8.0, "string_in": 19.0, "string_out": 19.0,
+    "panel": 19.0, "k": 4.0, "heaters": 16.0, "feed": 8.0, "contactor": 11.0, "strip": 7.5, "string_in": 18.5, "string_out": 18.5,
 }  # fmt: skip
 
 
