@@ -526,3 +526,19 @@ def test_a_stock_breaker_says_what_a_new_feeder_breaker_interrupts(given: dict, 
     listed = [part(part=f"B-{rating}", kind="breaker", rating_a=float(rating), poles=3, volts_v=600.0, sccr_ka=65.0) for rating in (60, 70)]
     result = size_job(job(bank(quantity=6), feeder(**given), projects=project(device_kind="breaker"), stock=listed))
     assert ("interrupting-over" in {finding.code for finding in result.findings}) is said
+
+
+@pytest.mark.parametrize(("legs", "lines", "used"), [((None, None), (37.5, 37.5), 36.0), (("A-N", "A-N"), (75.0, 0.0), 72.0),
+                                                     (("B-N", None), (37.5, 37.5), 36.0)])  # fmt: skip
+def test_feeders_to_neutral_stand_on_the_legs_of_a_three_wire_unit(legs: tuple, lines: tuple[float, ...], used: float) -> None:
+    """25 kVA, 240/120 V, 104.167 A a line; 37.5 A each: on two legs 36 % of it, both on one 72 %."""
+    unit = source(volts_v=240.0, phases=1, wires=3, system="1-phase 3-wire", kva=25.0, z_pct=2.0)
+    few = {"volts_v": 120.0, "power_kw": 1.5, "quantity": 3, "connection": "parallel"}
+    banks = [bank(feeder=f"F-{at}", tank=f"T-{at}", **few) for at in range(2)]
+    on_leg = {"volts_v": 120.0, "phases": 1, "wires": 2, "system": None}
+    feeders = [hung(feeder=f"F-{at}", phase_pair=leg, **on_leg) for at, leg in enumerate(legs)]
+    project = size_job(replace(job(banks, feeders), sources=(unit,))).projects[0]
+    [row] = project.sources
+    assert row.lines[:2] == pytest.approx(lines) and row.used_pct == pytest.approx(used)
+    assert all(fed.source_pair == leg for fed, leg in zip(project.feeders, legs, strict=True) if leg is not None)
+    assert {fed.source_pair for fed in project.feeders} <= {"A-N", "B-N"}
