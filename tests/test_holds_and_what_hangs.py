@@ -64,7 +64,9 @@ def test_what_a_feeder_without_all_its_banks_is_bought_of_is_on_hold() -> None:
     lines = [*rows(result, "materials"), *rows(result, "runs")]
     own = [row for row in lines if row.get("used_for") == "feeders" or row.get("run") == "feeder"]
     assert {row["feeder"]: bool(row["hold"]) for row in own} == {"F-1": True, "F-2": False}
-    assert all("without 1 bank not sized" in row["hold"] for row in own if row["hold"])
+    first = {id: next(row["hold"] for row in rows(result, id) if row in own and row["hold"]) for id in ("materials", "runs")}
+    assert all("without 1 bank not sized" in words for words in first.values())
+    assert {row["hold"] for row in own} <= {"", "HOLD", *first.values()}
 
 
 def test_distribution_and_source_are_as_bad_as_what_hangs_on_them() -> None:

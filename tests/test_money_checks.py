@@ -10,6 +10,7 @@ import pytest
 import batch
 from batch.material_lines import BUILD, OTHER, Material
 from batch.results import JobResult
+from batch.schedules import money_checks as money_check_module
 from batch.schedules.money_checks import money_checks
 from tests.job_builder import bank, size
 from tests.make_samples import HERE
@@ -31,7 +32,7 @@ def failing(result: JobResult, line: Material, other: Material | None) -> set[st
 
 def test_all_of_them_pass(result: JobResult) -> None:
     checks = list(money_checks(result))
-    assert len(checks) == 13 and all(check.passes for check in checks)
+    assert len(checks) == 14 and all(check.passes for check in checks)
     nought = ("Open lines", "Poles of fused branches")  # all is priced, and its branches have breakers
     assert {check for check in checks if check.left} == {check for check in checks if not check.what.startswith(nought)}
 
@@ -45,6 +46,13 @@ def test_a_dearer_line_shows_wherever_it_is_added_up(result: JobResult) -> None:
     assert failing(result, built, built._replace(unit_price=2 * built.unit_price)) == of_build
     cost = next(one for one in lines if one.sort == OTHER)
     assert failing(result, cost, cost._replace(unit_price=2 * cost.unit_price)) == {"Other costs on Prices"}
+
+
+def test_a_row_that_prices_does_not_show_is_missed_in_what_is_stated(result: JobResult, monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = money_check_module.each_row
+    monkeypatch.setattr(money_check_module, "each_row", lambda of, id, keys: list(whole(of, id, keys))[1:])
+    found = {check.what.partition(" = ")[0] for check in money_checks(result) if not check.passes}
+    assert found == {"Material stated of the project", "Price stated of the project"}
 
 
 def test_a_heater_a_run_and_an_open_line_that_went_missing_show(result: JobResult) -> None:

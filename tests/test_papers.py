@@ -451,7 +451,8 @@ def test_long_and_odd_words_keep_to_one_line() -> None:
 
 @pytest.mark.parametrize(
     ("value", "format", "words"),
-    [(1234.5, "kw", "1,234.5"), (12.0, "kw", "12.0"), (3.8561, "kiloamps", "3.856"), (3.9, "kiloamps", "3.9"), (480.0, "volts", "480"),
+    [(1234.5, "kw", "1,234.5"), (12.0, "kw", "12.0"), (4.1667, "kw", "4.167"), (3.8561, "kiloamps", "3.86"), (3.9, "kiloamps", "3.90"),
+     (480.0, "volts", "480"),
      (0.2, "two_figures", "0.20"), (2.0, "percent_signed", "+2.0"), (133.506, "amps", "133.51"), (7.0, "count", "7")],
 )  # fmt: skip
 def test_figures_have_the_digits_of_their_format(value: float, format: str, words: str) -> None:

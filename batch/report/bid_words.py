@@ -83,7 +83,7 @@ def _unrounded(money: Money, projects: Sequence[ProjectResult]) -> str:
 
 
 def money_words(money: Money, names: Collection[str]) -> str:
-    """Material, hours, cost, price and margin in a line; "" where there is no Pricing, or several currencies."""
+    """Material, hours, cost and margin in a line, which stands below the price; "" where there is no Pricing, or several currencies."""
     whole = bid_totals(money, names)
     if whole is None or not whole.given:
         return ""
@@ -93,9 +93,8 @@ def money_words(money: Money, names: Collection[str]) -> str:
     parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.0f}")
     if whole.price is None:
         parts.append("no price")
-    else:
-        margin = f", margin {whole.margin_pct:.1f} % of it" if whole.margin_pct is not None else ""
-        parts.append(f"price {least}{whole.price:,.2f} {whole.currency}".strip() + margin)
+    elif whole.margin_pct is not None:
+        parts.append(f"margin {whole.margin_pct:.1f} % of the price")
     if whole.held:
         price = "" if whole.held_price is None else f", price {whole.held_price:,.2f} {whole.currency}".rstrip()
         parts.append(f"of it on hold: material {whole.held_material:,.0f}{price}")

@@ -25,7 +25,7 @@ from batch.writing.placed import Placed
 from batch.writing.styles import EDITED, LOOK_INK, STYLES, WORD_STYLES
 from batch.writing.text_fit import INDENT, lines, row_height
 
-WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 10.0, 17.0)
+WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 12.0, 17.0)
 HALF = 5  # where the right half of the page begins
 PASSED, FAILED = "PASS: the workbook agrees with itself", "FAIL: see Checks"
 ONE_PAGE = 1150.0  # points that still read well on one printed page: a scale of about 0.7

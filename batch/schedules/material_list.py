@@ -8,7 +8,7 @@ from typing import NamedTuple
 from batch.results import JobResult, Material, ProjectResult
 from batch.schedules.hanging import held_owner
 from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
-from batch.schedules.row_words import band_words
+from batch.schedules.row_words import HELD, band_words
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 from batch.sizing.materials import single_circuits
 
@@ -27,6 +27,14 @@ class MaterialLine(NamedTuple):
 
 
 def material_lines(result: JobResult) -> Iterator[MaterialLine]:
+    """Of lines in a row that are on hold for one reason the first says it."""
+    said = ""
+    for line in _lines(result):
+        yield line._replace(hold=HELD) if line.hold and line.hold == said else line
+        said = line.hold
+
+
+def _lines(result: JobResult) -> Iterator[MaterialLine]:
     builds = {(build.project, build.name): build.number for build in result.money.builds}
     for project in result.projects:
         name = project.project.project
@@ -56,7 +64,7 @@ MATERIALS = Schedule(
     items=material_lines,
     columns=(
         its_project("project.project.project"),
-        text("used_for", "Used for", 13, "line.used_for",
+        text("used_for", "Used for", 16, "line.used_for",
              role="result", help="Panel type, single circuit, kind of control panel, boxes (rail, duct, end stops and markers of all together), feeders, distribution, heaters, allowances, spares, other costs or labour."),
         text("tank", "Tank", 12, "line.owner.tank", help="Tank that bears it; blank: see Builds, the feeder, or the project."),
         text("bank", "Bank", 8, lambda at: at.line.owner.name if at.line.owner.kind == "bank" else "", help="Bank that bears it."),
@@ -71,11 +79,11 @@ MATERIALS = Schedule(
             ordinal("hours_due", "Hours asked", "yes = 1", lambda at: int(at.line.hours_asked and at.line.place != ""), width=8,
                     help="1 where blank hours leave the line open."),
         ),
-        text("role", "What", 26, "line.role",
+        text("role", "What", 20, "line.role",
              role="result", help="What the part does."),
         text("part", "Stock part", 14, "line.part",
              role="input", help="The part of the Stock sheet; blank where none was chosen."),
-        text("words", "Description", 60, "line.words",
+        text("words", "Description", 43, "line.words",
              role="result", help="Rating and kind in words."),
         *grouped("In one",
             calculated("each", "In one", "of unit", "number", lambda at: at.line.each if at.line.unit != "m" else None if at.line.amount is None else at.line.amount / at.line.builds,
@@ -106,7 +114,7 @@ MATERIALS = Schedule(
         text("priced", "Status", 12, "line.status",
              role="result", formula=STATUS, also=("Priced",), help="priced; open: no price or no hours, in no total of them; customer supplies, by others: not ours to buy."),
         text("hold", "On hold", 22, "hold",
-             role="result", help="What it is for is not released for fabrication, and why: do not buy it before that is put right."),
+             role="result", help="What it is for is not released for fabrication: do not buy it before that is put right. Why stands on the first of its lines."),
         text("why", "Why open", 34, "line.why", on_paper=False,
              role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it. Not printed."),
     ),

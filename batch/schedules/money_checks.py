@@ -7,13 +7,15 @@ from collections.abc import Iterable, Iterator
 
 from batch.material_lines import BUILD, CONDUCTORS, LABOUR, OPEN, OTHER, Material
 from batch.money_results import Money
+from batch.price.bid_totals import bid_totals
 from batch.price.cost_chain import rounded
 from batch.results import Check, FeederRow, JobResult, ProjectResult
 from batch.schedules import each_row
 
 CLOSE = 1e-6  # of a sum
 BRANCH = "branch"
-OF_PRICES = ("project", "kind", "tank", "feeder", "material", "other", "price")
+SHOWN = ("material", "price")
+OF_PRICES = ("project", *SHOWN)
 
 
 def money_checks(result: JobResult) -> Iterator[Check]:
@@ -94,21 +96,20 @@ def _positions(project: ProjectResult, money: Money) -> Iterator[Check]:
 
 
 def _views(result: JobResult) -> Iterator[Check]:
-    """What the rows of Prices come to by tanks, and by feeders: each with what is neither a tank's nor a feeder's own."""
-    rows = list(each_row(result, "prices", OF_PRICES))
+    """What the rows of Prices show, by what bears it, against what Read first and Summary state of the project."""
+    shown: dict[object, dict[str, float]] = defaultdict(lambda: defaultdict(float))
+    for row in each_row(result, "prices", OF_PRICES):
+        for figures in SHOWN:
+            if isinstance(amount := row[figures], (int, float)):
+                shown[row["project"] or ""][figures] += amount
     for project in result.projects:
         name = project.project.project
-        own = [row for row in rows if (row["project"] or "") == name]
-        by_tank: dict[object, float] = defaultdict(float)
-        by_feeder: dict[object, float] = defaultdict(float)
-        figures = "price" if all(isinstance(row["price"], (int, float)) for row in own) else "material"
-        for row in own:
-            amount = row[figures]
-            amount = amount if isinstance(amount, (int, float)) else 0.0
-            by_tank[row["tank"] or ("feeder", row["feeder"])] += amount
-            by_feeder[row["feeder"] or ""] += amount
-        what = f"{figures.capitalize()} by tanks, with feeders' and project's own = by feeders, with what is on none"
-        yield _sum(name, what, by_tank.values(), by_feeder.values())
+        stated = bid_totals(result.money, {name})
+        if stated is None:
+            continue
+        for figures, whole in (("material", stated.material), ("price", stated.price)):
+            if whole is not None:
+                yield _sum(name, f"{figures.capitalize()} stated of the project = rows of Prices", (whole,), (shown[name][figures],))
 
 
 def _bought(result: JobResult) -> Iterator[Check]:

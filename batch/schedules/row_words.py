@@ -14,6 +14,7 @@ AS_MARKED = "as marked ____"  # of a torque that no part of the stock list state
 
 
 SIZED, REVIEW, HOLD, NOT_SIZED = STATUSES = ("sized", "sized, review", Effect.NOT_RELEASED.status, Effect.NOT_SIZED.status)  # worst last
+HELD = "HOLD"  # of a line below one that says why
 BAND = "HOLD - NOT RELEASED FOR FABRICATION"
 _IN_WORDS = {Severity.HOLD: HOLD, Severity.CAUTION: REVIEW, Severity.NOTE: SIZED}
 

@@ -119,8 +119,10 @@ class ScheduleWriter:
 
     def _share_out(self, rows: list[dict], wrapped: Mapping[int, list[str]]) -> None:
         """Widens the columns in which these words stand, as far as a page across has room, by what makes the rows least tall."""
-        room, before = STRIP - sum(self._in_sight()[: self._printed]), list(self._widths)
-        tallest = max((self._lines(at, said[-1]) for at, said in wrapped.items()), default=1)
+        room, before = STRIP - 1.0 - sum(self._in_sight()[: self._printed]), list(self._widths)
+        if room <= 0 or not wrapped:
+            return
+        tallest = max(self._lines(at, said[-1]) for at, said in wrapped.items())
         least = self._tall(rows, wrapped), before
         for most_of in MOST_OF:
             words = {at: said[(len(said) - 1) * most_of // 100] for at, said in wrapped.items()}
@@ -131,7 +133,12 @@ class ScheduleWriter:
                     least = min(least, (self._tall(rows, wrapped), self._widths))
                     self._widths = before
                     break
-        self._widths = least[1]
+        self._widths = list(least[1])
+        room -= sum(self._widths) - sum(before)
+        for at in sorted(wrapped, key=lambda at: self._lines(at, wrapped[at][-1]), reverse=True):  # what is left, to the longest words
+            more = min(room, self._width_for(at, wrapped[at][-1], 1, room) - self._widths[at])
+            self._widths[at] += more
+            room -= more
 
     def _tall(self, rows: list[dict], wrapped: Iterable[int]) -> float:
         """Points of these rows, whose words wrap in columns `wrapped` alone."""
