@@ -12,13 +12,15 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from batch.program import PROGRAM, VERSION
+
 if TYPE_CHECKING:
     from batch.comparing.history import History
     from batch.intake.column_map import ColumnMap
     from batch.results import JobResult
     from batch.rules import Difference, RuleSet
 
-__version__ = "0.2.0"
+__version__ = VERSION
 __all__ = [
     "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm", "letter_template",
     "own_editions", "papers_path", "print_papers", "propose_map", "quote", "result_path", "size",
@@ -34,8 +36,6 @@ class Quotation(NamedTuple):
     aside: str = ""
 
 
-PROGRAM = f"heaterbatch {__version__}"
-
 Progress = Callable[[str, int, int], None]
 
 
@@ -45,31 +45,38 @@ def check(
     keep_from: str | Path | None = None,
     renamed: Sequence[str] = (),
     column_map: str | Path | ColumnMap | None = None,
+    answers: str | Path | None = None,
     progress: Progress | None = None,
 ) -> JobResult:
     """Read and size a workbook without writing anything.
 
     `source` may be a results workbook: its sheets As received are the job, and what was typed into it is taken. `keep_from` is an
     earlier revision whose decisions are kept where these inputs allow it; `renamed` says what goes by another name now ("T-5=T-5A").
-    `column_map` says how a customer's own list is laid out (a TOML file, see `propose_map`).
+    `column_map` says how a customer's own list is laid out (a TOML file, see `propose_map`). `answers` is a workbook with answers to the
+    questions: the quotation that a customer sent back, or results.
     Raises InputFileError where a file cannot be read, JobError for a rename of what is not there.
     """
     from batch.reopening.results_book import read_any
     from batch.schedules.reconciliation import reconcile
     from batch.sizing.project import size_job
 
-    job, stored = read_any(Path(source), progress, _map_of(column_map))
-    if stored is None and keep_from is None:
+    plan = _map_of(column_map)
+    job, stored = read_any(Path(source), progress, plan)
+    if stored is None and keep_from is None and answers is None:
         result = size_job(job, progress)
     else:  # earlier decisions are looked into only where there are any
         from batch.reopening.carry import size_keeping
+        from batch.reopening.customer_answers import answers_of
         from batch.reopening.reopen import open_revision, revision_of
 
-        revision = revision_of(job, stored, PROGRAM, progress) if stored is not None else None
+        given = answers_of(Path(answers)) if answers is not None else ()
+        revision = None
+        if stored is not None or answers is not None:
+            revision = revision_of(job, stored, PROGRAM, progress, given, lambda filled: read_any(Path(source), progress, plan, filled))
         if revision is not None and keep_from is None:
             result = revision.result
         elif keep_from is not None:
-            old = open_revision(Path(keep_from), PROGRAM, progress, _map_of(column_map))
+            old = open_revision(Path(keep_from), PROGRAM, progress, plan)
             result = size_keeping(old, job if revision is None else revision.job, renamed, progress)[1]
     return replace(result, checks=reconcile(result))
 
@@ -89,6 +96,7 @@ def size(
     keep_from: str | Path | None = None,
     renamed: Sequence[str] = (),
     column_map: str | Path | ColumnMap | None = None,
+    answers: str | Path | None = None,
     us: bool | None = None,
     stamp: str = "",
     print_set: str = "",
@@ -100,8 +108,8 @@ def size(
     `us`: results in US units; None = as the code of the first project is used. `stamp` is written as the run stamp, word for word.
     `print_set`: "manager", "estimator" or "all", the sheets in sight and on paper; "default", all in sight and the estimator's on paper;
     "" = all of both.
-    `also`: "csv" and "json" write the result sheets as plain tables beside it. `keep_from`, `renamed` and `column_map` are as in `check`.
-    Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
+    `also`: "csv" and "json" write the result sheets as plain tables beside it. `keep_from`, `renamed`, `column_map` and `answers` are as in
+    `check`. Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
     """
     from batch.errors import OutputFileError
     from batch.report import write
@@ -112,7 +120,9 @@ def size(
         raise OutputFileError(f"{target}: this is the input; name another file for the results.")
     if keep_from is not None and target.resolve() == Path(keep_from).resolve():
         raise OutputFileError(f"{target}: this is the revision to keep from; name another file for the results.")
-    result = check(source, keep_from=keep_from, renamed=renamed, column_map=column_map, progress=progress)
+    if answers is not None and target.resolve() == Path(answers).resolve():
+        raise OutputFileError(f"{target}: this is the file with the answers; name another file for the results.")
+    result = check(source, keep_from=keep_from, renamed=renamed, column_map=column_map, answers=answers, progress=progress)
     if progress is not None:
         progress("writing", 0, 0)  # how far it has come is not known
     us = _in_us_units(result) if us is None else us
@@ -258,12 +268,14 @@ def quote(
     project: str = "",
     at_least: bool = False,
     letter: str | Path | None = None,
+    answers: str | Path | None = None,
     progress: Progress | None = None,
 ) -> Quotation:
     """Writes "JOB quotation.xlsx" and "JOB quotation.docx" beside the source, or to `target`, from a job or its results.
 
     `by`: "tank", "type", "feeder" or "project", what a position is. `project`: which, where there are several. `at_least`: a budget figure
-    shows a total of the positions that have a price. `letter`: a firm's own template. Returns the files and why it is no offer yet.
+    shows a total of the positions that have a price. `letter`: a firm's own template; `answers` as in `check`.
+    Returns the files and why it is no offer yet.
     A file that somebody has edited since, or that is none of ours, is left: both take the next free name.
     Raises InputFileError, OutputFileError, JobError.
     """
@@ -276,13 +288,13 @@ def quote(
 
     source = Path(source)
     target = source.with_name(f"{job_name(source.name)} quotation.xlsx") if target is None else Path(target)
-    if target.resolve() == source.resolve():
-        raise OutputFileError(f"{target}: this is the input; name another file for the quotation.")
+    if target.resolve() in {Path(file).resolve() for file in (source, answers) if file is not None}:
+        raise OutputFileError(f"{target}: this is an input; name another file for the quotation.")
     template = None if letter is None else Path(letter)
     beside = target.with_suffix(".docx")
     if template is not None and beside.resolve() == template.resolve():
         raise OutputFileError(f"{beside}: this is the letter's template; name another file for the quotation.")
-    made = quote_project(check(source, progress=progress), project=project, by=by, at_least=at_least)
+    made = quote_project(check(source, answers=answers, progress=progress), project=project, by=by, at_least=at_least)
     place, aside = free_place(target, beside=beside.suffix)
     words = write_letter(made.offer, place.with_suffix(beside.suffix), template)
     return Quotation(write_workbook(made.offer, place).landed, words.landed, made.why, aside)

@@ -1,4 +1,4 @@
-"""What sizing returns of the earth faults of a feeder's circuits. Canonical units: A, V, ohm, s, m, mA."""
+"""What sizing returns of the faults of a feeder's circuits, to earth and between lines. Canonical units: A, V, ohm, s, m, mA, A²s."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class EarthFault:
-    """Whether a circuit disconnects an earth fault at its end in time. What is not known is None; a loop without lengths or source is
-    the part that is known.
+    """Whether a circuit disconnects an earth fault at its end in time, and whether its conductors bear a short circuit until then.
+
+    What is not known is None; a loop without lengths or source is the part that is known.
     """
 
     circuit: str  # "feeder", "way", "panel feeder", "branch", "single circuit"
@@ -30,6 +31,13 @@ class EarthFault:
     residual_ma: float | None
     how: str  # by what it disconnects, or why not: see `batch.sizing.earth_faults`
     basis: tuple[str, ...] = ()
+    bears_a2s: float | None = None  # energy that the smaller of its line and protective conductor bears
+    lets_a2s: float | None = None  # energy at most that its device lets through
+
+    @property
+    def burns(self) -> bool:
+        """Whether its device may let through more than its conductors bear."""
+        return self.bears_a2s is not None and self.lets_a2s is not None and self.lets_a2s > self.bears_a2s
 
     @property
     def device(self) -> str:

@@ -34,6 +34,7 @@ class ReceivedTable:
     keys: tuple[str, ...]  # the column key each heading was read as; "" = rides along
     rows: tuple[ReceivedRow, ...]
     plan: str = ""  # how a column map had it, so that the results can be read as a job again; letters count from its first column
+    first: int = 0  # index of its first column in the sheet, 0 for A
 
 
 class HowRead(NamedTuple):

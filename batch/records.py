@@ -304,6 +304,25 @@ class CarriedForward(NamedTuple):
     source: str
 
 
+class Answered(NamedTuple):
+    """A question that was answered, as it was asked, and what became of the answer.
+
+    mark, marks  what the question is known by, and of each place that the answer settled what stands there since
+    as_asked     the reference that stood beside the question
+    """
+
+    project: str
+    sort: str
+    words: str
+    cells: str
+    until: str
+    answer: str
+    did: str
+    mark: str
+    marks: tuple[str, ...]
+    as_asked: str
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """Everything read from one workbook. Records hold only rows that could be read; the others are in `received`."""
@@ -329,6 +348,7 @@ class Job:
     allowances: tuple[Allowance, ...] = ()
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
+    answered: tuple[Answered, ...] = ()  # questions that were answered
 
 
 @dataclass(frozen=True, slots=True)

@@ -180,6 +180,13 @@ class BankRow:
         holds = [finding for finding in said if finding.severity is Severity.HOLD and not finding.kind.holds_itself]
         return min(holds, key=lambda finding: finding.kind.harm, default=None)
 
+    @property
+    def heating_kw(self) -> float:
+        """What it is good for as heat. Where it must not be built so, no more than its heaters are rated for: volts too high give more."""
+        delivered_kw = self.design.delivered_kw
+        held = any(said.severity is Severity.HOLD and not said.kind.holds_itself for said in self.findings)
+        return min(delivered_kw, self.design.connected_kw) if held else delivered_kw
+
 
 @dataclass(frozen=True, slots=True)
 class NotSized:

@@ -6,10 +6,10 @@ from typing import NamedTuple
 
 
 class UnitProtection(NamedTuple):
-    """Greatest devices of a transformer, A: the primary one alone, the primary one with secondary ones, the sum of the secondary ones; and
-    what that sum is."""
+    """Greatest devices of a transformer, A: the primary one alone (None: it never is), the primary one with secondary ones, the sum of the
+    secondary ones; and what that sum is."""
 
-    alone_a: float
+    alone_a: float | None
     both_a: float
     secondary_most_a: float
     secondary_a: float

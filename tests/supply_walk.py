@@ -24,7 +24,8 @@ from tests.job_builder import RULES
 IEC = load("IEC 60364")
 
 CLOSE = 1e-6
-LONGEST_TAP_M, SHORT_TAP_M = 7.5, 3.0  # 240.21(B)(2), (C)(6); (B)(1), (C)(2)
+LONGEST_TAP_M, SHORT_TAP_M = 25 * 0.3048, 10 * 0.3048  # 240.21(B)(2), (C)(6): 25 ft; (B)(1), (C)(2): 10 ft
+IEC_TAP_M = 3.0  # IEC 60364-4-43, 433.2.2, 434.2.1
 MISSING = {"beyond-table", "wire-beyond-table", "tap-no-wire"}
 IN_THE_GROUND = {"fuse-in-grounded-line", "grounded-pair"}  # what speaks of a device in a grounded line
 UNKNOWN_LEVEL = {"fault-unknown", "source-fault-unknown"}
@@ -54,28 +55,39 @@ def walk(result: JobResult) -> int:
         ambient_c = float((air.partition("(")[2] if "°F" in air else air).partition(" ")[0])
         for row in () if metric else project.sources:
             unit(project, row)
-            secondaries(project, row)
+        for row in project.sources:
+            secondaries(project, row, settings, ambient_c)
         for row, way, one in ways_to(project):
             said = codes_around(result, project, row, one)
             grounded_lines(row, way, one, said)
             rated(project, row, way, one, said)
-            if not metric:  # no defaults for what nobody has marked
-                withstand(row, way, one, said)
-            feeder_c = ambient_c if row.feeder.ambient_c is None else row.feeder.ambient_c
-            for step in steps(row, way, one, feeder_c, ambient_c, said):
+            if metric:
+                bears(row, one, said)
+            else:  # no defaults there for what nobody has marked
+                withstand(project, row, way, one, said=said)
+            feeder_c = around(row, metric, ambient_c)
+            laid = (settings["Installation method"], settings["Grouping"]) if metric else None
+            for step in steps(row, way, one, feeder_c, ambient_c, said, laid):
                 if step.device is None or step.wires is None or not step.wires.required_size:
                     assert said & MISSING, f"{step.what} of {row.feeder.feeder} has no device or wires, and nobody says so"
                     continue
                 walked += 1
                 if metric:
                     method = row.feeder.installation if step.what == "feeder" else None
-                    how = method or settings["Installation method"], settings["Grouping"]
+                    how = method or laid[0], laid[1]
                     ok = protected_by_iec(step.wires, step.device, step.ambient_c, step.shares, *how)
                 else:
                     ok = protected(step.wires, step.device, step.ambient_c, step.shares, marked_75)
                 words = f"{step.wires.sets} x {step.wires.size} behind {step.device.rating_a:g} A"
                 assert ok, f"{step.what} of {row.feeder.feeder}: {words}"
     return walked
+
+
+def around(row: FeederRow, metric: bool, air: float) -> float:
+    """Temperature around a feeder: its own, of one in the ground 20 degrees by IEC 60364-5-52, 523.2, else the air's."""
+    if row.feeder.ambient_c is not None:
+        return row.feeder.ambient_c
+    return 20.0 if metric and row.feeder.installation in ("D1", "D2") else air
 
 
 def ways_to(result: ProjectResult) -> Iterator[tuple[FeederRow, Way, BankRow]]:
@@ -111,12 +123,43 @@ def column_of(device_a: float, marked_75: bool = False) -> int:
 def protected_by_iec(wires: Wires, device: Device, ambient_c: float, shares: int, method: str, grouping: str) -> bool:
     """IEC 60364-4-43, 433.1: In <= Iz, and of a gG fuse I2 <= 1.45 Iz, I2 = 1.6 In, below 16 A 2.1 In, the greater of what the tables
     give; by insulation, method and loaded conductors."""
+    return ampacity_by_iec(wires, ambient_c, shares, method, grouping) * (1 + 1e-3) >= device.rating_a * over_by_iec(device)
+
+
+def ampacity_by_iec(wires: Wires, ambient_c: float, shares: int, method: str, grouping: str) -> float:
     as_laid = IEC.installed(Installation(wires.insulation, method, grouping, 2 if wires.lines + bool(wires.neutral) <= 2 else 3))
     column_c = as_laid.factor("insulation_c").value
     each = as_laid.ampacity(wires.size, wires.material, column_c).value * as_laid.ambient_factor(ambient_c, column_c).value
-    ampacity = each * wires.sets * as_laid.adjustment(0, shares).value
-    over = 1.0 if device.kind == "breaker" else (1.6 if device.rating_a >= 16 else 2.1) / 1.45
-    return ampacity * (1 + 1e-3) >= device.rating_a * over
+    return each * wires.sets * as_laid.adjustment(0, shares).value
+
+
+def over_by_iec(device: Device) -> float:
+    return 1.0 if device.kind == "breaker" else (1.6 if device.rating_a >= 16 else 2.1) / 1.45
+
+
+K = {("copper", "PVC"): 115, ("copper", "XLPE"): 143, ("aluminum", "PVC"): 76, ("aluminum", "XLPE"): 94}  # IEC 60364-4-43, Table 43A
+BANDS = {"B": 5, "C": 10, "D": 20}  # IEC 60898-1
+
+
+def bears(row: FeederRow, bank: BankRow, said: set[str]) -> None:
+    """IEC 60364-4-43, 434.5.2: (k S)^2 of line and protective conductor against what their device lets through, of every circuit."""
+    circuits = {(one.circuit, one.tag): one for one in row.earth_faults}
+    assert row.device is None or row.wires is None or ("feeder", row.feeder.feeder) in circuits, f"{row.feeder.feeder}: nobody judged it"
+    if row.device is None or row.wires is None or row.feeder.device_at_end:
+        return
+    one = circuits["feeder", row.feeder.feeder]
+    smaller = min(float(size.split()[0]) for size in (row.wires.size, row.wires.ground))
+    borne = (K[row.wires.material, row.wires.insulation] * smaller) ** 2
+    assert one.bears_a2s == borne
+    if row.device.kind == "breaker" and row.fault_ka is not None and row.device.rating_a <= 125:
+        least = max((1000.0 * row.fault_ka) ** 2 * 0.01, (BANDS[one.type] * row.device.rating_a) ** 2 * 0.1)
+        assert least <= borne * (1 + CLOSE) or "short-circuit-energy" in said, f"{row.feeder.feeder}: its conductors burn"
+    for circuit in row.earth_faults:
+        ours = (circuit.tank, circuit.bank) in (("", ""), (bank.bank.tank, ""), (bank.bank.tank, bank.label))
+        assert not (circuit.burns and ours) or "short-circuit-energy" in said, f"{circuit.tag}: its conductors burn"
+        fused_to_a = 1250
+        if circuit.kind == "fuse" and circuit.rating_a <= fused_to_a:
+            assert circuit.lets_a2s is not None, f"{circuit.tag}: what its fuse lets through"
 
 
 def protected(wires: Wires, device: Device, ambient_c: float, shares: int, marked_75: bool) -> bool:
@@ -144,17 +187,19 @@ def not_rounded(wires: Wires, device_a: float, ambient_c: float) -> int:
     return int(min(at_terminal, corrected) + 1e-9) * wires.sets
 
 
-def steps(row: FeederRow, way: Way, one: BankRow, feeder_air: float, air: float, said: set[str]) -> Iterator[Step]:
+def steps(
+    row: FeederRow, way: Way, one: BankRow, feeder_air: float, air: float, said: set[str], laid: tuple[str, str] | None
+) -> Iterator[Step]:
     """Each run of conductors from the source to the heaters of a bank, with the device that stands ahead of it; a run that a tap rule or
     the primary device protects is judged on the spot."""
     end = row.end
     assert end is not None
     if row.feeder.device_at_end:
-        assert "device-at-end" in said or row.device is None or row.wires is None, row.feeder.feeder
+        assert said & {"device-at-end", "service-conductors"} or row.device is None or row.wires is None, row.feeder.feeder
     else:
         yield Step("feeder", row.wires, row.device, feeder_air)
     if end.unit == "taps":
-        yield from tapped(row, way, air, said)
+        yield from tapped(row, way, air, said, laid)
     elif end.unit:
         yield Step(f"way {way.tag}", way.wires, way.device, air)
         assert way.device is None or way.device.rating_a >= way.largest_a, f"way {way.tag} below the device behind it"
@@ -174,18 +219,23 @@ def steps(row: FeederRow, way: Way, one: BankRow, feeder_air: float, air: float,
     yield Step(f"branch of {one.bank.tank}/{one.label}", branch.wires, ahead, air, one.bank.circuits_in_raceway or 1)
 
 
-def tapped(row: FeederRow, way: Way, air: float, said: set[str]) -> Iterator[Step]:
-    """A tap by 240.21(B)(1) or (B)(2); longer, it is a conductor that the feeder's device protects, and is not released."""
+def tapped(row: FeederRow, way: Way, air: float, said: set[str], laid: tuple[str, str] | None) -> Iterator[Step]:
+    """A tap by 240.21(B)(1) or (B)(2), or 3 m by IEC 60364-4-43, 433.2.2; longer, it is a conductor that the feeder's device
+    protects, and is not released."""
     assert way.device is not None and row.device is not None
     assert not row.feeder.device_at_end or "tap-of-secondary" in said, f"tap {way.tag} of conductors without a device"
-    if row.feeder.tap_m > LONGEST_TAP_M:
+    if row.feeder.tap_m > (IEC_TAP_M if laid else LONGEST_TAP_M):
         assert said & {"tap-too-long", "tap-no-wire"}, f"tap {way.tag} too long"
         yield Step(f"tap {way.tag}", way.wires, row.device, air)
     elif way.wires is None:
         assert said & MISSING, f"tap {way.tag} has no wires, and nobody says so"
     else:
-        ampacity, share = not_rounded(way.wires, way.device.rating_a, air), 10 if row.feeder.tap_m <= SHORT_TAP_M else 3
-        assert ampacity + CLOSE >= way.device.rating_a and ampacity + CLOSE >= row.device.rating_a / share, f"tap {way.tag}"
+        share, device_a = 10 if row.feeder.tap_m <= SHORT_TAP_M else 3, way.device.rating_a
+        if laid is None:
+            ampacity = not_rounded(way.wires, device_a, air)
+        else:
+            ampacity, device_a = ampacity_by_iec(way.wires, air, 1, *laid) * (1 + 1e-3), device_a * over_by_iec(way.device)
+        assert ampacity + CLOSE >= device_a and ampacity + CLOSE >= row.device.rating_a / share, f"tap {way.tag}"
 
 
 # --- sources
@@ -201,9 +251,10 @@ def unit(project: ProjectResult, row: SourceRow) -> None:
     devices = [fed.device for fed in project.feeders if fed.feeder.feeder in row.feeders and fed.device is not None]
     kind = devices[0].kind if devices else "fuse"
     alone, together = (_most(each, kind, secondary) for each, secondary in zip(amps, (False, True), strict=True))
-    if one.primary_device_a <= alone + CLOSE:
+    high = one.primary_v > 1000.0  # Table 450.3(A), any location: secondary devices always, primary fuses to 3 times
+    if one.primary_device_a <= alone + CLOSE and not high:
         return
-    assert one.primary_device_a <= 2.5 * amps[0] + CLOSE, f"{one.source}: primary device"
+    assert one.primary_device_a <= (3.0 if high else 2.5) * amps[0] + CLOSE, f"{one.source}: primary device"
     assert len(devices) <= 6 and sum(device.rating_a for device in devices) <= together + CLOSE, f"{one.source}: secondary devices"
 
 
@@ -213,35 +264,46 @@ def _most(amps: float, kind: str, secondary: bool) -> float:
     return 1.67 * amps if amps < 9.0 else RULES.next_rating(1.25 * amps, kind).value
 
 
-def secondaries(project: ProjectResult, row: SourceRow) -> None:
-    """Between a transformer and the first device of each feeder: 240.21(C)(1) by the primary device, (C)(2) to 3 m, (C)(6) to 7.5 m, or
+def secondaries(project: ProjectResult, row: SourceRow, settings: dict[str, str], ambient_c: float) -> None:
+    """Between a transformer and the first device of each feeder: 240.21(C)(1) by the primary device, (C)(2) to 10 ft, (C)(6) to 25 ft, or
     a finding. Of one that is not of the job where the feeder's own conductors are these."""
-    one = row.source
+    one, metric = row.source, project.rule_set == IEC.name
     for fed in project.feeders:
         if fed.feeder.feeder not in row.feeders or fed.wires is None or fed.device is None or not fed.banks or not fed.wires.required_size:
             continue
         said = {finding.code for finding in (*row.findings, *fed.findings)}
         if fed.feeder.device_at_end:
             length_m, wires = one.secondary_run_m if fed.feeder.run_m is None else fed.feeder.run_m, fed.wires
+            if "service-conductors" in said:  # 230.42, 230.90(A): the load with its margin, and the device, rounded up at most once
+                assert one.kind == "service"
+                assert metric or protected(wires, fed.device, around(fed, metric, ambient_c), 1, False), f"{one.source}: service conductors"
             if said & AT_END:
                 continue
         else:
             if one.of_this_job != "yes" or said & SECONDARY:
                 continue
-            named = None if one.secondary_wire is None else RULES.size_named(one.secondary_wire)
+            named = None if one.secondary_wire is None else (IEC if metric else RULES).size_named(one.secondary_wire)
             assert named is not None or said & {"secondary-wire-unknown"} or one.secondary_wire is None, one.source
             length_m = one.secondary_run_m
             wires = fed.wires if named is None else replace(fed.wires, size=named, sets=one.secondary_sets or 1)
         assert None not in (one.primary_v, one.primary_device_a, length_m), f"{one.source}: secondary conductors that nobody judges"
-        ampacity = not_rounded(wires, fed.device.rating_a, 40.0 if fed.feeder.ambient_c is None else fed.feeder.ambient_c)
+        device_a = fed.device.rating_a
+        air = around(fed, metric, ambient_c)
+        if metric:
+            method = fed.feeder.installation or settings["Installation method"]
+            ampacity = ampacity_by_iec(wires, air, 1, method, settings["Grouping"]) * (1 + 1e-3)
+            device_a *= over_by_iec(fed.device)
+        else:
+            ampacity = not_rounded(wires, fed.device.rating_a, air)
         deltas = one.primary_winding == "delta" and row.supply.system in (System.DELTA, System.CORNER_GROUNDED_DELTA)
         two_wires = row.supply.phases == 1 and row.supply.wires == 2
         assert not fed.feeder.device_at_end or ampacity + CLOSE >= fed.required_a, f"{one.source}: secondary conductors below their load"
         if (deltas or two_wires) and one.primary_device_a <= ampacity * one.volts_v / one.primary_v + CLOSE:
             continue
-        assert length_m <= LONGEST_TAP_M, f"{one.source}: secondary conductors too long"
+        longest_m = IEC_TAP_M if metric else LONGEST_TAP_M
+        assert length_m <= longest_m, f"{one.source}: secondary conductors too long"
         seen_a = one.primary_v / one.volts_v * one.primary_device_a / (10 if length_m <= SHORT_TAP_M else 3)
-        assert ampacity + CLOSE >= max(fed.device.rating_a, fed.required_a, seen_a), f"{one.source}: secondary conductors too small"
+        assert ampacity + CLOSE >= max(device_a, fed.required_a, seen_a), f"{one.source}: secondary conductors too small"
 
 
 # --- parts
@@ -323,7 +385,7 @@ def carries(what: str, has_a: float | None, needs_a: float, said: set[str], spea
     assert (has_a is not None and has_a + CLOSE >= needs_a) or needs_a == 0.0 or said & speaks, f"{what}: {has_a} A for {needs_a:.1f} A"
 
 
-def withstand(row: FeederRow, way: Way, one: BankRow, said: set[str]) -> None:
+def withstand(project: ProjectResult, row: FeederRow, way: Way, one: BankRow, *, said: set[str]) -> None:
     """Every device and part against the fault current where it stands: its own marking, or the default of what nobody has marked."""
     name = row.feeder.feeder
     if row.fault_ka is None:
@@ -334,7 +396,8 @@ def withstand(row: FeederRow, way: Way, one: BankRow, said: set[str]) -> None:
     breaker, holder, contactor = (RULES.sccr_default(kind).value for kind in ("breaker", "fuse holder", "contactor"))
     if row.device is not None and row.device.kind == "breaker":
         there = row.device_fault_ka or 0.0
-        assert not there or said & {"interrupting-over"} or row.device.part, f"{name}: what its breaker interrupts"
+        bought = [line.part for line in project.materials if line.role == "feeder breaker" and line.owner.name == name and line.part]
+        assert not there or said & {"interrupting-over"} or bought, f"{name}: what its breaker interrupts"  # a stock part is chosen by it
     for design, _ in parts_of(one):
         panel_ka = next((panel.fault_ka for panel in one.panels if panel.design is design), way.fault_ka)
         what = f"of {one.bank.tank}/{one.label}"

@@ -11,13 +11,14 @@ from hypothesis import strategies as st
 
 import batch
 from batch.control_results import TankControl
+from batch.papers.shop_test_papers import hung_behind
 from batch.results import BankRow, JobResult
 from batch.sizing.project import size_job
 from tests import make_samples
-from tests.control_simulator import hold_to_the_string
+from tests.control_simulator import Simulator, hold_to_the_string, running
 from tests.job_builder import bank, feeder, job, project, size, tank
 
-SAMPLES = ("small-clean.xlsx", "whole-plant.xlsx", "every-finding.xlsx")
+SAMPLES = ("small-clean.xlsx", "whole-plant.xlsx", "whole-plant-iec.xlsx", "every-finding.xlsx")
 
 
 @cache
@@ -90,7 +91,8 @@ def drawn(control: TankControl) -> set[tuple[str, str]]:
         points |= {("HCP", f"{supply.block_mark}:{side}{line}") for side in "LT" for line in range(1, supply.lines + 1)}
         points |= {("field", f"supply {supply.number} L{line}") for line in range(1, supply.lines + 1)}
     for feed in control.feeds:
-        points |= {(feed.tag, f"PDB1:L{pole}") for pole in (1, 2, 3)}
+        block = "PDB1" if feed.contactor.startswith("CON") else "-X0"
+        points |= {(feed.tag, f"{block}:L{pole}") for pole in (1, 2, 3)}
     points |= {("field", f"{one.mark}:{lead}") for one in control.circuit.elements if one.field for lead in (1, 2)}
     return points
 
@@ -203,3 +205,20 @@ def test_a_row_that_is_not_sized_holds_the_control_panel_alone() -> None:
     whole, lost = result.projects[0].controls[1], result.projects[0].controls[0]
     assert lost.hold is not None and lost.hold.code == "control-incomplete" and lost.kind == "Hold ladder 01"
     assert whole.hold is None and all(row.hold is None for row in result.projects[0].banks)
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_the_shop_test_says_what_drops_with_each_temperature_contact(name: str) -> None:
+    seen = set()
+    for control in controls(checked(name)):
+        if id(control.circuit) in seen:
+            continue
+        seen.add(id(control.circuit))
+        contactors = [coil.mark for coil in control.coils]
+        for contact in (one for one in control.circuit.elements if one.kind == "temperature contact"):
+            follower = running(Simulator(control.circuit.ladder, contactors, latch(control)), control.settings.reset == "at the limit")
+            follower.opened = {place for place, one in enumerate(follower.elements) if one is contact}
+            follower.settle()
+            assert follower.on == set(contactors) - hung_behind(control, contact), (control.tag, contact.mark)
+            assert hung_behind(control, contact) & set(contactors)
+    assert seen

@@ -1,4 +1,5 @@
-"""Earth faults under IEC 60364: loops, currents and times worked by hand, earthing systems, residual-current devices and leakage.
+"""Earth faults under IEC 60364: loops, currents and times worked by hand, earthing systems, residual-current devices and leakage; what
+conductors bear of a short circuit.
 
 No page of the standard was opened: times of Table 41.1 and the gates of fuses are from memory, bands of circuit-breakers read on one page.
 """
@@ -12,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from batch.method.earth_fault import disconnection_time, operating_current
+from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets_through
 from batch.results import FeederRow, ProjectResult
 from batch.rules import load
 from batch.schedules import rows
@@ -156,6 +158,13 @@ def test_blank_earthing_is_assumed_and_said():
     assert circuit(delta, "branch").earthing == "IT" and "insulation-monitor" in said(delta)
 
 
+@pytest.mark.parametrize("ohms", [None, 0.01, 20.0])
+def test_a_tt_supply_is_never_left_to_an_overcurrent_device(ohms):
+    """However good its own electrode: the source's is in the loop too, and nobody gives it."""
+    result = sized(supply={"earthing": "TT", "electrode_ohm": ohms})
+    assert {one.how for one in result.feeders[0].earth_faults} == {"residual-current device needed"}
+
+
 def test_tt_asks_for_a_residual_current_device():
     bare = sized(supply={"earthing": "TT", "electrode_ohm": 20.0})
     assert circuit(bare, "branch").how == "residual-current device needed"
@@ -212,3 +221,48 @@ def test_the_other_code_sets_no_times():
     assert not load("NEC 2023").works_earth_faults
     result = size_job(job(bank(), feeder(earthing="TT"))).projects[0]
     assert not result.feeders[0].earth_faults and "setting-unused" in said(result)
+
+
+# Short circuits
+
+
+@pytest.mark.parametrize(("size", "material", "insulation", "borne"), [
+    ("1.5 mm²", "copper", "PVC", (115 * 1.5) ** 2), ("16 mm²", "copper", "XLPE", (143 * 16) ** 2),
+    ("25 mm²", "aluminum", "PVC", (76 * 25) ** 2), ("25 mm²", "aluminum", "XLPE", (94 * 25) ** 2)])  # fmt: skip
+def test_what_a_conductor_bears(size, material, insulation, borne):
+    assert energy_borne(size, material, insulation, IEC).value == pytest.approx(borne)
+
+
+@given(st.sampled_from([6.0, 16.0, 32.0, 63.0, 100.0, 400.0]), st.floats(1, 30000), st.floats(1, 30000))
+def test_a_fuse_lets_through_less_of_a_greater_current(rating, one, other):
+    low, high = sorted((one, other))
+    assert fuse_lets_through(rating, high, IEC).value <= fuse_lets_through(rating, low, IEC).value * (1 + 1e-9)
+
+
+@given(st.sampled_from([6.0, 16.0, 32.0, 63.0, 125.0, 250.0]), st.sampled_from("BCD"), st.floats(1, 50000), st.floats(1, 50000))
+def test_a_breaker_lets_through_more_of_a_greater_current(rating, type, one, other):
+    low, high = sorted((one, other))
+    assert breaker_lets_through(rating, type, low, IEC).value <= breaker_lets_through(rating, type, high, IEC).value
+
+
+def test_a_short_circuit_that_conductors_bear_and_one_that_they_do_not():
+    """A 20 A breaker ahead of 4 mm2 in PVC: (115 x 4)^2 = 211,600 A2s; 10 ms of 4.6 kA are as much."""
+    fused = sized()
+    assert not any(one.burns for one in fused.feeders[0].earth_faults) and "short-circuit-energy" not in said(fused)
+    for kilo, burns in ((4.0, False), (20.0, True)):
+        given_ka = {"fault_ka": kilo, "source_kva": None, "source_z_pct": None, "run_m": 0.1}
+        found = sized({"device_kind": "breaker"}, given_ka, panel_feeder_run_m=0.1)
+        branch = circuit(found, "branch")
+        size = float(found.banks[0].design.branch.wires.size.split()[0])
+        assert branch.bears_a2s == pytest.approx((115 * size) ** 2)
+        assert branch.lets_a2s == pytest.approx((1000 * found.banks[0].panels[0].fault_ka) ** 2 * 0.01)
+        assert branch.burns is burns and ("short-circuit-energy" in said(found)) is burns
+
+
+def test_the_smaller_protective_conductor_counts():
+    """Above 16 mm2 it is the smaller of the two."""
+    found = sized(quantity=12, power_kw=18.0)
+    feed = circuit(found, "feeder")
+    wires = found.feeders[0].wires
+    line, ground = (float(size.split()[0]) for size in (wires.size, wires.ground))
+    assert ground < line and feed.bears_a2s == pytest.approx((115 * ground) ** 2)

@@ -117,7 +117,10 @@ of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 i
            smallest_conductor="13")
 of_project("values-from-memory", "code_basis", "~values of NEC 2023 that this project's sizing can draw on were entered from memory")
 HEATER_6 = {"kind": "heater", "power_kw": 6.0, "volts_v": 480.0, "phases": 1}
-heater("heater-part-none", "heater_part", "No one line of the Stock sheet is the heater of 6 kW, 480 V, 1-phase: H-6, H-6X. It stays without a price.",
+heater("heater-part-none", "heater_part", "The Stock sheet lists no heater of 6 kW, 480 V, 1-phase. It stays without a price.",
+       stock=[HEATER_6 | {"part": "H-9", "power_kw": 9.0}])
+heater("heater-part-several", "heater_part",
+       "The heater of 6 kW, 480 V, 1-phase may be any of H-6, H-6X, or none of them. It stays without a price.",
        stock=[HEATER_6 | {"part": "H-6", "sheath": "titanium"}, HEATER_6 | {"part": "H-6X", "sheath": "steel"}])
 heater("heater-part-differs", "heater_part", "Heater part H-9 is not what the row says: kW; sheath.", heater_part="H-9", sheath="titanium",
        stock=[HEATER_6 | {"part": "H-9", "power_kw": 9.0, "sheath": "steel"}])

@@ -18,7 +18,7 @@ from tests.test_rows_not_sized import of_sheets
 HELD = "HOLD (not released for fabrication)"
 LARGE = {"quantity": 8, "phases": 3, "connection": None}
 NO_STATUS = {  # sheets whose rows are no part of the design, or check parts that stand on another sheet
-    "pricing_used", "carried_forward", "findings", "how_read", "checks", "earth_faults", "questions",
+    "pricing_used", "carried_forward", "findings", "how_read", "checks", "questions",
 }  # fmt: skip
 
 
@@ -64,7 +64,9 @@ def test_what_a_feeder_without_all_its_banks_is_bought_of_is_on_hold() -> None:
     lines = [*rows(result, "materials"), *rows(result, "runs")]
     own = [row for row in lines if row.get("used_for") == "feeders" or row.get("run") == "feeder"]
     assert {row["feeder"]: bool(row["hold"]) for row in own} == {"F-1": True, "F-2": False}
-    assert all("without 1 bank not sized" in row["hold"] for row in own if row["hold"])
+    first = {id: next(row["hold"] for row in rows(result, id) if row in own and row["hold"]) for id in ("materials", "runs")}
+    assert all("without 1 bank not sized" in words for words in first.values())
+    assert {row["hold"] for row in own} <= {"", "HOLD", *first.values()}
 
 
 def test_distribution_and_source_are_as_bad_as_what_hangs_on_them() -> None:
@@ -149,7 +151,7 @@ def test_the_money_of_what_is_on_hold_stands_apart(one_held: JobResult) -> None:
     material = sum(atom.builds + atom.parts for atom in own)
     words = money_words(one_held.money, {"PILOT"})
     assert f"of it on hold: material {material:,.0f}, price {whole.held_price:,.2f} USD" in words
-    assert ", 1 bank on hold. On hold: 18 of 132 kW. Not in it: " in bid_sentence(one_held.projects, (), one_held.money)
+    assert ", 1 bank on hold. On hold: 1 of 8 banks, 18 of 132 kW. Not in it: " in bid_sentence(one_held.projects, (), one_held.money)
 
 
 def test_the_money_of_a_feeder_without_all_its_banks_is_on_hold(tmp_path: Path) -> None:

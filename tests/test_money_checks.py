@@ -10,6 +10,7 @@ import pytest
 import batch
 from batch.material_lines import BUILD, OTHER, Material
 from batch.results import JobResult
+from batch.schedules import money_checks as money_check_module
 from batch.schedules.money_checks import money_checks
 from tests.job_builder import bank, size
 from tests.make_samples import HERE
@@ -31,8 +32,9 @@ def failing(result: JobResult, line: Material, other: Material | None) -> set[st
 
 def test_all_of_them_pass(result: JobResult) -> None:
     checks = list(money_checks(result))
-    assert len(checks) == 10 and all(check.passes for check in checks)
-    assert {check for check in checks if check.left} == {check for check in checks if not check.what.startswith("Open lines")}
+    assert len(checks) == 14 and all(check.passes for check in checks)
+    nought = ("Open lines", "Poles of fused branches")  # all is priced, and its branches have breakers
+    assert {check for check in checks if check.left} == {check for check in checks if not check.what.startswith(nought)}
 
 
 def test_a_dearer_line_shows_wherever_it_is_added_up(result: JobResult) -> None:
@@ -44,6 +46,13 @@ def test_a_dearer_line_shows_wherever_it_is_added_up(result: JobResult) -> None:
     assert failing(result, built, built._replace(unit_price=2 * built.unit_price)) == of_build
     cost = next(one for one in lines if one.sort == OTHER)
     assert failing(result, cost, cost._replace(unit_price=2 * cost.unit_price)) == {"Other costs on Prices"}
+
+
+def test_a_row_that_prices_does_not_show_is_missed_in_what_is_stated(result: JobResult, monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = money_check_module.each_row
+    monkeypatch.setattr(money_check_module, "each_row", lambda of, id, keys: list(whole(of, id, keys))[1:])
+    found = {check.what.partition(" = ")[0] for check in money_checks(result) if not check.passes}
+    assert found == {"Material stated of the project", "Price stated of the project"}
 
 
 def test_a_heater_a_run_and_an_open_line_that_went_missing_show(result: JobResult) -> None:
@@ -70,3 +79,19 @@ def test_the_invented_stock_list_prices_the_whole_plant_nearly(tmp_path: Path) -
     lines = [line for project in made.projects for line in project.materials]
     assert sum(line.status == "priced" for line in lines) > 0.97 * len(lines) > 6000
     assert [check for check in made.checks if not check.passes] == []
+
+
+def test_a_fuse_too_few_and_a_position_that_is_not_the_price_show(tmp_path: Path) -> None:
+    """Fused branches of one project of the invented sample; the price of one bank of the small sample taken for another."""
+    made = batch.check(HERE / "every-finding.xlsx")
+    [project] = [one for one in made.projects if one.project.project == "FX-COST"]
+    only = replace(made, projects=(project,), money=replace_asked(made))
+    assert not [check for check in money_checks(only) if "branch fuses" in check.what and not check.passes]
+    line = next(one for one in project.materials if one.role == "branch fuse")
+    lines = [line._replace(quantity=line.quantity - 1) if one is line else one for one in project.materials]
+    short = replace(only, projects=(replace(project, materials=tuple(lines)),))
+    assert "Poles of fused branches on Circuits" in {check.what.partition(" = ")[0] for check in money_checks(short) if not check.passes}
+
+
+def replace_asked(made: JobResult):
+    return made.money._replace(asked=True)

@@ -360,7 +360,11 @@ def test_index_names_every_paper_with_its_page(small_read: Read) -> None:
 def test_each_audience_gets_its_groups_under_the_same_numbers(small: JobResult, small_read: Read, audience: str, tmp_path: Path) -> None:
     found = dict(read(printed(small, tmp_path / "some.pdf", audience)).papers())
     whole = dict(small_read.papers())
-    assert set(found) == {number for number in whole if number.split("-")[1] in AUDIENCES[audience]}
+    own = {number for number in whole if number.split("-")[1] in AUDIENCES[audience]}
+    if audience == "shop":  # of the records its own tests alone
+        own = {number for number in own if "-90-" not in number or "-90-S" in number}
+        assert any("-90-S" in number for number in own)
+    assert set(found) == own
     titles = [re.search(r"Title\n(.+)", text)[1] for text in found.values()]
     assert titles == [re.search(r"Title\n(.+)", whole[number])[1] for number in found]
 
@@ -447,7 +451,8 @@ def test_long_and_odd_words_keep_to_one_line() -> None:
 
 @pytest.mark.parametrize(
     ("value", "format", "words"),
-    [(1234.5, "kw", "1,234.5"), (12.0, "kw", "12.0"), (3.8561, "kiloamps", "3.856"), (3.9, "kiloamps", "3.9"), (480.0, "volts", "480"),
+    [(1234.5, "kw", "1,234.5"), (12.0, "kw", "12.0"), (4.1667, "kw", "4.167"), (3.8561, "kiloamps", "3.86"), (3.9, "kiloamps", "3.90"),
+     (480.0, "volts", "480"),
      (0.2, "two_figures", "0.20"), (2.0, "percent_signed", "+2.0"), (133.506, "amps", "133.51"), (7.0, "count", "7")],
 )  # fmt: skip
 def test_figures_have_the_digits_of_their_format(value: float, format: str, words: str) -> None:

@@ -21,6 +21,7 @@ from batch.quoting.gates import BUDGET, OFFER
 from batch.quoting.letter import write_template
 from batch.quoting.offer import Quoted, quote_project
 from batch.quoting.positions import BY
+from batch.report.bid_words import price_words
 from batch.results import JobResult
 from tests.make_samples import HERE
 from tests.make_templates import LETTER
@@ -78,6 +79,12 @@ def test_scope_says_who_supplies_what(result: JobResult) -> None:
     assert {"heaters", "heater panels", "control circuit", "freight"} <= set(offer.included)
     by_them = {"temperature control: by the customer", "permits: by the customer", "short-circuit and arc-flash study: by others"}
     assert by_them <= set(offer.excluded)
+
+
+def test_a_figure_before_rounding_says_so(result: JobResult) -> None:
+    exact = sum(atom.cost.price for atom in result.money.atoms)
+    words = price_words(result.projects, result.money)
+    assert words == f"for {exact:,.2f} USD before tax (before the quotation rounds each position to 1)"
 
 
 def _without_a_price(tables: Tables) -> None:
@@ -175,7 +182,28 @@ def test_the_letter_says_the_same_and_comes_out_the_same_twice(tmp_path: Path) -
     words = "\n".join(paragraph.text for paragraph in opened.paragraphs)
     assert offer.sentence in words and f"Total before tax: {offer.total:,.2f} USD" in words and "{" not in words
     assert [row.cells[3].text for row in opened.tables[0].rows[1:]] == [f"{place.price:,.2f}" for place in offer.positions]
-    assert not opened.core_properties.author
+    assert not opened.core_properties.author and opened.core_properties.title.startswith("Quotation, Pilot plating line")
+    assert "Each position is rounded to 1 USD; the total is the sum of the rounded positions." in words
+    assert not [one for one in ("sizing", "stock part") if one in words]  # nothing of how it was worked out
+    with zipfile.ZipFile(first.letter) as package:
+        footer = package.read(next(name for name in package.namelist() if "footer" in name)).decode()
+        assert 'w:instr="PAGE"' in footer and 'w:instr="NUMPAGES"' in footer
+        assert not [name for name in package.namelist() if "thumbnail" in name] and b"thumbnail" not in package.read("_rels/.rels")
+    for file in (first.letter, first.workbook):
+        with zipfile.ZipFile(file) as package:
+            assert not [one for one in (b"Microsoft", b"Word", b"Excel") if one in package.read("docProps/app.xml")]
+
+
+def test_the_sentence_says_which_tanks_are_not_in_it(tmp_path: Path) -> None:
+    """T-101 without volts is not sized; of T-102 one bank of two is."""
+
+    def without(tables: Tables) -> None:
+        of_t101, of_t102 = (next(row for row in tables["heaters"] if row["tank"] == tag) for tag in ("T-101", "T-102"))
+        of_t101["volts_v"] = None
+        tables["heaters"].append({**of_t102, "bank": "second", "volts_v": None})
+
+    words = quote_project(batch.check(job(tmp_path, without))).offer.sentence
+    assert words.endswith(" Not in it until the questions are answered: tank T-101; some heaters of tank T-102.")
 
 
 @pytest.mark.parametrize("foreign", [True, False])
@@ -277,10 +305,17 @@ def test_every_kind_of_finding_has_its_question_or_the_word_none() -> None:
 
 
 def test_questions_are_asked_once_a_project_safety_first() -> None:
-    asked = ask(batch.check(HERE / "every-finding.xlsx").findings)
+    asked = ask(batch.check(HERE / "every-finding.xlsx"))
     assert [one.number for one in asked] == list(range(1, len(asked) + 1))
     assert [one.order for one in asked] == sorted(one.order for one in asked)
     assert len({one.key for one in asked}) == len(asked)
     assert all("{" not in one.words and one.words.endswith(("?", ".")) for one in asked)
     [protector] = [one for one in asked if one.key == "FX-ELEC: limit-missing"]
     assert protector.words.startswith("Do the heaters in tanks ") and protector.order == 1
+
+
+def test_limits_and_cutoffs_are_said_to_be_in_no_line(result: JobResult) -> None:
+    """30 heaters with limits on eight tanks with cutoffs, as the small sample lists them."""
+    assumed = quote_project(result).offer.assumptions
+    assert "over-temperature limits of 30 heaters come with the heaters" in assumed
+    assert "low-level cutoffs of 8 tanks are there, and are wired to, not supplied" in assumed

@@ -11,8 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import batch
+from batch.report.read_first import NAME as READ_FIRST
+from batch.report.read_first import WIDTHS as FIRST_WIDTHS
 from batch.report.summary import WIDTHS
 from batch.writing.paging import whole_blocks
+from batch.writing.text_fit import lines, row_height
 from tests import paper_job
 from tests.sample_results import FINDINGS, SMALL, opened
 
@@ -54,7 +57,7 @@ def test_no_chart_of_a_summary_is_cut(job: str, tmp_path: Path) -> None:
         scale = sheet.page_setup.scale
         assert sum(int(width * 7 + 5) for width in WIDTHS) / 96 * scale / 100 <= 8.5 - 2 * 0.4  # one page wide, at 96 pixels to the inch
         room = (11.0 - sheet.page_margins.top - sheet.page_margins.bottom) * 72 * 100 / scale
-        heights = [sheet.row_dimensions[row].height or 15.0 for row in range(1, sheet.max_row + 1)]
+        heights = [sheet.row_dimensions[row].height or 15.0 for row in range(1, int(sheet.print_area.rpartition("$")[2]) + 1)]
         breaks = [one.id for one in sheet.row_breaks.brk]
         for first, end in pairwise([0, *breaks, len(heights)]):
             assert sum(heights[first:end]) <= room
@@ -68,3 +71,12 @@ def test_no_chart_of_a_summary_is_cut(job: str, tmp_path: Path) -> None:
 def _25(folder: Path, print_set: str) -> openpyxl.Workbook:
     batch.size(paper_job.write(folder / "25.xlsx"), folder / "25 sized.xlsx", print_set=print_set)
     return openpyxl.load_workbook(folder / "25 sized.xlsx")
+
+
+@pytest.mark.parametrize("job", [SMALL, FINDINGS])
+def test_every_line_of_read_first_is_as_tall_as_its_words(job: str) -> None:
+    sheet = opened(job)[READ_FIRST]
+    for row in range(3, sheet.max_row + 1):
+        words = sheet.cell(row, 3).value
+        if isinstance(words, str) and sheet.cell(row, 3).alignment.wrap_text:
+            assert (sheet.row_dimensions[row].height or 15.0) >= row_height(lines(words, FIRST_WIDTHS[2])), words

@@ -144,13 +144,13 @@ def test_ratings_and_prices_by_hand():
     """15.625 A takes 20 A; 16 A x 1.25 is 20 A exactly and takes 20, not 25 (NFPA 70-2023, 240.6(A) for the ratings)."""
     banks, materials = (next(sheet for sheet in RESULTS if sheet.id == id) for id in ("banks", "materials"))
     rating = worked_out(banks["rating_a"].formula, {"ratings": (15.0, 20.0, 25.0, 30.0)})
-    assert rating({"required_a": 15.625}) == 20.0
-    assert rating({"required_a": 16.0 * 1.25}) == 20.0
-    assert rating({"required_a": 20.0000001}) == 20.0  # the same to 1e-6 A
-    assert rating({"required_a": 20.00001}) == 25.0
-    assert rating({"required_a": 1.0}) == 15.0
+    assert rating({"required_a": 15.625, "arrangement": "panel"}) == 20.0
+    assert rating({"required_a": 16.0 * 1.25, "arrangement": "panel"}) == 20.0
+    assert rating({"required_a": 20.0000001, "arrangement": "panel"}) == 20.0  # the same to 1e-6 A
+    assert rating({"required_a": 20.00001, "arrangement": "panel"}) == 25.0
+    assert rating({"required_a": 1.0, "arrangement": "panel"}) == 15.0
     with pytest.raises(IndexError):
-        rating({"required_a": 31.0})
+        rating({"required_a": 31.0, "arrangement": "panel"})
     price = worked_out(materials["price"].formula, {})
     assert price({"unit_price": 2.5, "quantity": 4, "per": 1, "rate": 1, "supplied": None}) == 10.0
     by_length = {"unit_price": 182.0, "quantity": 250, "per": 1000, "rate": 1, "supplied": None}

@@ -13,11 +13,12 @@ from hypothesis import strategies as st
 
 from batch import report
 from batch.findings import Severity
-from batch.report.labels_sheet import COVERED, NAME, WARNING
+from batch.report.labels_sheet import NAME, WARNING
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.country_words import as_written
 from batch.schedules.designations import marks_of
+from batch.schedules.label_list import COVERED
 from batch.sizing.holds import INCOMPLETE
 from batch.sizing.labels import natural
 from batch.sizing.project import size_job
@@ -27,6 +28,7 @@ from tests.job_builder import project as made_project
 from tests.report_job import job_result
 from tests.sample_results import ALL, FINDINGS, LOOKED_AT, SMALL, opened, sized
 
+UNIT_LABELS = (WARNING, "Disconnect", "Directory", "Replace OCPDs by", "Feeder", "Torque", "Short-circuit rating")
 LABELS = (
     WARNING, "Disconnect", "Directory", "Replace OCPDs by", "Panel feeder", "Branch wires", "Torque", "Short-circuit rating", "Heaters",
 )  # fmt: skip
@@ -72,6 +74,8 @@ def check_sources(result: JobResult) -> int:
     wanted = expected_sources(result)
     several = 0
     for row in rows(result, "panel_labels"):
+        if row["panel"].endswith("/DIST"):
+            continue
         own, others = wanted[row["project"], row["panel"]]
         assert row["disconnect"].casefold() == own.casefold()
         said = set(row["others"].split(", ")) if row["others"] else set()
@@ -150,6 +154,8 @@ def test_the_directory_counts_heaters_through_the_bank(name: str) -> None:
         for panel in row.panels
     }
     for label in rows(result, "panel_labels"):
+        if label["panel"].endswith("/DIST"):
+            continue
         row, panel, marks = panels[label["project"], label["panel"]]
         words = label["directory"].split(", ")
         each, kind = row.design.circuits_per_heater, panel.design.branch.device.kind
@@ -202,16 +208,20 @@ def test_each_label_stands_on_the_sheet_as_on_the_list(name: str) -> None:
     shown, listed = blocks(name), as_written(result, "panel_labels", rows(result, "panel_labels"))
     assert len(shown) == len(listed) == len({(row["project"], row["panel"]) for row in listed})
     for block, row in zip(shown, listed, strict=True):
-        assert block["panel"] == row["panel"] and tuple(block)[4:] == LABELS and block["Heaters"] == COVERED
+        unit = row["panel"].endswith("/DIST")
+        assert block["panel"] == row["panel"] and tuple(block)[4:] == (UNIT_LABELS if unit else LABELS)
+        assert unit or block["Heaters"] == COVERED
         assert row["volts"] in block["title"] and row["type"] in block["title"]
         assert len(result.projects) == 1 or row["project"] in block["title"]
         for caption, key in (
-            (WARNING, "warning"), ("Directory", "directory"), ("Replace OCPDs by", "replace"), ("Panel feeder", "feed"),
-            ("Branch wires", "branch_wire"), ("Short-circuit rating", "sccr"),
+            (WARNING, "warning"), ("Directory", "directory"), ("Replace OCPDs by", "replace"),
+            ("Feeder" if unit else "Panel feeder", "feed"), ("Short-circuit rating", "sccr"),
+            *(() if unit else (("Branch wires", "branch_wire"),)),
         ):  # fmt: skip
             assert row[key] == block[caption]
         assert "same type and rating only" in block["Replace OCPDs by"]
-        assert block["Torque"] == "branch terminals as marked ____, panel feeder terminals as marked ____" or row["torque_nm"] is not None
+        bare = "every terminal as marked ____" if unit else "branch terminals as marked ____, panel feeder terminals as marked ____"
+        assert block["Torque"] == bare or row["torque_nm"] is not None
 
 
 def test_torques_stand_in_the_unit_of_the_region(tmp_path) -> None:
@@ -278,3 +288,25 @@ def test_a_very_long_list_is_laid_out_as_far_as_said(tmp_path, monkeypatch) -> N
     assert len(laid_out) == 3 and book["Label list"].max_row - 5 == len(rows(result, "panel_labels")) > 3
     contents = {row[0].value: row[2].value for row in book["Read first"].iter_rows()}
     assert contents[NAME].startswith("the first 3 labels; all are on Label list.")
+
+
+def test_a_distribution_unit_of_ours_has_a_label() -> None:
+    """Two tanks on F-1, one of them on F-2 too: the bus is killed at the feeder, and the control panel of T-1 stays live from F-2. None
+    of a unit by others, or one that is there."""
+    banks = [bank(quantity=6), bank(tank="T-2", quantity=6), bank(bank="2", feeder="F-2", quantity=6)]
+    ours = made_project(distribution="ours")
+
+    def units(**first: object) -> list[dict]:
+        listed = rows(size(banks, [feeder(**{"fault_ka": 8.04, **first}), feeder(feeder="F-2")], projects=ours), "panel_labels")
+        return [row for row in listed if row["panel"].endswith("/DIST")]
+
+    [label] = units()
+    assert (label["panel"], label["feeder"], label["branches"]) == ("F-1/DIST", "F-1", "2 ways, bus 225 A, main lugs")
+    assert label["directory"] == "F-1-W1 60 A: control panel of T-1; F-1-W2 60 A: control panel of T-2"
+    assert "Open and lock the OCPD at its source (feeder F-1); test first." in label["warning"]
+    assert "also live from T-1/DISC2 (in T-1/HCP, feeder F-2)" in label["warning"] and label["others"] == "T-1/DISC2"
+    assert "kA needed" in label["sccr"] and label["status"] != "HOLD"
+    assert "main of" not in label["warning"] and "line side of the main stays live" in units(unit_main_a=100.0)[0]["warning"]
+    assert not units(bus_a=60.0) and not units(bus_a=225.0)
+    by_others = rows(size(banks, [feeder(), feeder(feeder="F-2")]), "panel_labels")
+    assert not [row for row in by_others if row["panel"].endswith("/DIST")]

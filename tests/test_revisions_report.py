@@ -58,7 +58,8 @@ def table(sheet) -> tuple[list[str], list[list[object]]]:
 
 def test_the_sheets_and_their_order(book: openpyxl.Workbook) -> None:
     assert book.sheetnames == [
-        "What changed", "History sheet", "Rows", "Changes", "Feeders", "Panel types", "Materials", "Findings", "Headings", "Step by step",
+        "What changed", "History sheet", "Rows", "Changes", "Feeders", "Panel types", "Materials", "Money by cause", "Findings", "Headings",
+        "Step by step",
         "Checks",
     ]  # fmt: skip
 

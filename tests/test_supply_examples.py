@@ -446,6 +446,13 @@ def test_taps(given: dict, length_m: float, wire: str, ground: str, device: floa
     assert "tap-too-long" not in codes_of(found) and found.feeders[0].end.unit == "taps"
 
 
+@pytest.mark.parametrize(("feet", "rule"), [(10, "240.21(B)(1)"), (10.1, "240.21(B)(2)"), (25, "240.21(B)(2)"), (25.1, "")])
+def test_a_tap_of_just_ten_and_just_twenty_five_feet(feet: float, rule: str) -> None:
+    """The clauses print 3 m (10 ft) and 7.5 m (25 ft), and either unit counts."""
+    found = sized(source(), [bank(), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=feet * 0.3048)])
+    assert found.feeders[0].end.ways[0].tap.rule == rule and ("tap-too-long" in codes_of(found)) is (rule == "")
+
+
 @pytest.mark.parametrize(("wire", "device_a", "ampacity"), [("4", 30, 70), ("2", 90, 95), ("250", 30, 215), ("4/0", 225, 230)])
 def test_the_ampacity_of_a_tap(wire: str, device_a: float, ampacity: int) -> None:
     """The terminal column, 60 °C to 100 A and 75 °C above, lower than 86, 118, 263 and 236 A adjusted; whole amps, never rounded up."""
@@ -492,6 +499,31 @@ def test_protection_of_a_transformer(primary: float, devices: tuple[float, ...],
     banks = [bank(volts_v=208.0, feeder=f"F{at}", tank=f"T-{at}") for at, _ in enumerate(devices)]
     found = sized(one, banks, [hung(f"F{at}", volts_v=208.0, existing_device_a=device) for at, device in enumerate(devices)])
     assert {code for code in codes_of(found) if code.startswith("transformer-")} == said
+
+
+@pytest.mark.parametrize(
+    ("primary", "devices", "said"),
+    [
+        (50.0, (600.0,), set()), (200.0, (600.0,), set()), (50.0, (600.0, 400.0), {"transformer-secondary"}),
+        (250.0, (600.0,), {"transformer-primary"}),
+    ],
+)  # fmt: skip
+def test_protection_of_a_transformer_over_1000_v(primary: float, devices: tuple[float, ...], said: set[str]) -> None:
+    """Table 450.3(A), any location (from memory): 500 kVA, 4160 V, 69.393 A: fuses to 3 times it, 208.179 A, and secondary devices always:
+    601.407 A x 1.25 = 751.759, next 800 A. By the table for up to 1000 V 50 A would do alone."""
+    one = source(kva=500.0, z_pct=5.0, primary_v=4160.0, primary_device_a=primary, secondary_run_m=2.5, of_this_job="yes")
+    banks = [bank(feeder=f"F{at}", tank=f"T-{at}") for at, _ in enumerate(devices)]
+    found = sized(one, banks, [hung(f"F{at}", existing_device_a=device) for at, device in enumerate(devices)])
+    assert {code for code in codes_of(found) if code.startswith("transformer-")} == said
+    assert found.sources[0].protection == pytest.approx((None, 208.179, 800.0, sum(devices)), abs=CLOSE_A)
+
+
+def test_what_is_said_of_one_feeders_conductors_is_not_said_at_another() -> None:
+    one = source(**TO_208, secondary_run_m=2.5, secondary_wire="3/0")
+    banks = [bank(volts_v=208.0, feeder=f"F{at}", tank=f"T-{at}") for at in range(2)]
+    found = sized(one, banks, [hung(f"F{at}", volts_v=208.0, existing_device_a=device) for at, device in enumerate((225.0, 60.0))])
+    assert ["secondary-small" in {one.code for one in row.findings} for row in found.feeders] == [True, False]
+    assert "secondary-small" in {one.code for one in found.sources[0].findings}
 
 
 TO_208 = {"kva": 75.0, "z_pct": 4.0, "volts_v": 208.0, "primary_v": 480.0, "primary_device_a": 200.0, "of_this_job": "yes"}
@@ -554,11 +586,33 @@ def test_a_feeder_without_a_device_ahead_of_it(given: dict, of_source: dict, siz
     [row] = found.feeders
     assert (row.device.rating_a, row.wires.size, row.wires.ground) == (175, size, "4")
     asked = {"secondary-too-long", "secondary-small", "secondary-not-judged", "service-conductors", "tap-of-secondary"}
-    assert codes_of(found) & asked == said and "device-at-end" in codes_of(found)
+    assert codes_of(found) & asked == said
+    assert ("device-at-end" in codes_of(found)) is (of_source.get("kind") != "service")
     if given.get("tap_m") is None:
         assert row.end.main_a == 175
         [unit] = [line for line in found.materials if line.role == "distribution unit"]
         assert "main device 175 A" in unit.words
+
+
+@pytest.mark.parametrize(("largest", "size", "short"), [(None, "1/0", False), ("1", "1", True)])
+def test_service_conductors(largest: str | None, size: str, short: bool) -> None:
+    """230.42 and 230.90(A): 102 A x 1.25 = 127.5 A, 150 A at their end. 1/0 has 150 A at 75 degrees; 1 AWG, the largest that is to be
+    used, has 130 A, and 150 A is the next standard rating above that."""
+    heaters = bank(quantity=10, power_kw=480 * 102 * 3**0.5 / 10000, phases=3, connection=None)
+    how = {"largest_conductor": largest} if largest else {}
+    row = sized(source(kind="service", kva=500.0), [heaters], [hung("F-1", device_at="end", run_m=2.5)], how).feeders[0]
+    [found] = [one for one in row.findings if one.code == "service-conductors"]
+    assert (row.device.rating_a, row.wires.sets, row.wires.size) == (150, 1, size)
+    assert ("fall short" in found.message) is short and "150 A is asked" in found.message
+    assert "device-at-end" not in {one.code for one in row.findings}
+
+
+def test_the_utilitys_primary_protects_no_service_conductors() -> None:
+    """480 V delta behind a delta of 4160 V and 15 A: of a transformer the primary device would protect 150 A conductors ahead of 200 A."""
+    given = {"system": "delta", "primary_winding": "delta", "primary_v": 4160.0, "primary_device_a": 15.0, "kva": 500.0}
+    fed = hung("F-1", device_at="end", run_m=2.5, existing_device_a=200.0, system=None)
+    sizes = [sized(source(kind=kind, **given), [bank()], [fed]).feeders[0].wires.size for kind in ("service", "transformer")]
+    assert RULES.rank(sizes[0]) > RULES.rank(sizes[1]) and sizes[0] == "3/0"  # 200 A
 
 
 def test_what_the_primary_device_protects_carries_its_load_all_the_same() -> None:
@@ -714,8 +768,8 @@ def test_breakers_open_the_grounded_line_with_the_others() -> None:
 @pytest.mark.parametrize(
     ("poles", "system", "kind", "said"),
     [
-        ("2", "corner-grounded delta", "breaker", "two-pole-breaker"), ("2, marked 1ø-3ø", "corner-grounded delta", "breaker", ""),
-        ("3", "corner-grounded delta", "breaker", ""), ("2, marked 1ø-3ø", "delta", "breaker", "line-without-device"),
+        ("2", "corner-grounded delta", "breaker", "two-pole-breaker"), ("2 marked 1ø-3ø", "corner-grounded delta", "breaker", ""),
+        ("3", "corner-grounded delta", "breaker", ""), ("2 marked 1ø-3ø", "delta", "breaker", "line-without-device"),
         ("2", "wye grounded", "breaker", "line-without-device"), ("2", "corner-grounded delta", "fuse", "existing-poles-unused"),
     ],
 )  # fmt: skip

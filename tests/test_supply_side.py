@@ -250,7 +250,9 @@ def _service() -> tuple[Job, Record]:
 CASES["service-conductors"] = (
     _service,
     "device_at",
-    "F-1: no OCPD stands ahead of its conductors, and TX-1 is a service: they are service conductors, which are not judged here.",
+    "F-1: its OCPD of 110 A stands at its end, and TX-1 is a service: its conductors are service conductors with no OCPD ahead of them. "
+    "2 AWG carries 115 A: 110 A is asked, of the load with its margin and of that OCPD. Not judged: how far they run inside the building, "
+    "and the grounded conductor that a grounded system brings along.",
 )
 TWO_POLES = {"existing_device_a": 100.0, "existing_poles": "2"}
 of_feeder(
@@ -268,6 +270,12 @@ of_feeder(
     "F-1: the breaker that is there has two poles, and no line of its three is grounded: one has no OCPD.",
     settings={"device_kind": "breaker"},
     **TWO_POLES,
+)
+of_feeder(
+    "tap-unused",
+    "tap_m",
+    "F-1: Tap length has no use here: a single control panel hangs on the feeder, which ends in it.",
+    tap_m=2.0,
 )
 of_feeder("existing-poles-unused", "existing_poles", "F-1: Existing breaker poles has no use here: its device is a fuse.", **TWO_POLES)
 
@@ -433,8 +441,8 @@ CASES["fuse-disconnect"] = (
 CASES["disconnect-sight"] = (
     _out_of_sight,
     "panel_feeder_run_m",
-    "The panel of a heater of several circuits stands 20 m (65.6 ft) from its disconnect; in sight is visible and within 15 m "
-    "(49.2 ft). Lockable alone does not serve here.",
+    "The panel of a heater of several circuits stands 20 m (65.6 ft) from its disconnect; in sight is visible and within 15.24 m "
+    "(50 ft). Lockable alone does not serve here.",
 )
 for code, words in {
     "aluminum-terminals": "Aluminum conductors: every terminal that they land on must be marked for them (AL, AL-CU).",
@@ -518,3 +526,19 @@ def test_a_stock_breaker_says_what_a_new_feeder_breaker_interrupts(given: dict, 
     listed = [part(part=f"B-{rating}", kind="breaker", rating_a=float(rating), poles=3, volts_v=600.0, sccr_ka=65.0) for rating in (60, 70)]
     result = size_job(job(bank(quantity=6), feeder(**given), projects=project(device_kind="breaker"), stock=listed))
     assert ("interrupting-over" in {finding.code for finding in result.findings}) is said
+
+
+@pytest.mark.parametrize(("legs", "lines", "used"), [((None, None), (37.5, 37.5), 36.0), (("A-N", "A-N"), (75.0, 0.0), 72.0),
+                                                     (("B-N", None), (37.5, 37.5), 36.0)])  # fmt: skip
+def test_feeders_to_neutral_stand_on_the_legs_of_a_three_wire_unit(legs: tuple, lines: tuple[float, ...], used: float) -> None:
+    """25 kVA, 240/120 V, 104.167 A a line; 37.5 A each: on two legs 36 % of it, both on one 72 %."""
+    unit = source(volts_v=240.0, phases=1, wires=3, system="1-phase 3-wire", kva=25.0, z_pct=2.0)
+    few = {"volts_v": 120.0, "power_kw": 1.5, "quantity": 3, "connection": "parallel"}
+    banks = [bank(feeder=f"F-{at}", tank=f"T-{at}", **few) for at in range(2)]
+    on_leg = {"volts_v": 120.0, "phases": 1, "wires": 2, "system": None}
+    feeders = [hung(feeder=f"F-{at}", phase_pair=leg, **on_leg) for at, leg in enumerate(legs)]
+    project = size_job(replace(job(banks, feeders), sources=(unit,))).projects[0]
+    [row] = project.sources
+    assert row.lines[:2] == pytest.approx(lines) and row.used_pct == pytest.approx(used)
+    assert all(fed.source_pair == leg for fed, leg in zip(project.feeders, legs, strict=True) if leg is not None)
+    assert {fed.source_pair for fed in project.feeders} <= {"A-N", "B-N"}

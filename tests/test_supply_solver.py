@@ -8,6 +8,7 @@ import pytest
 
 from batch.findings import Remarks
 from batch.method.line_currents import Loads
+from batch.method.source_fault import line_fault
 from batch.method.source_load import winding_currents
 from batch.records import Supply
 from batch.results import Wires
@@ -86,6 +87,38 @@ def test_a_center_tapped_unit_as_three_windings() -> None:
         shorted = net.resistor("s.1", other, 1e-7)
         net.solve()
         assert abs(net.amps(shorted)) / 1000.0 == pytest.approx(kilo, rel=2e-3), other
+
+
+@pytest.mark.parametrize("mva", [None, 40.0])
+def test_a_high_leg_delta_to_ground(mva: float | None) -> None:
+    """150 kVA, 3 % less its tolerance, X/R 3, as three units of 50 kVA, the one between C and A tapped; line A to ground. With a primary
+    that is not unlimited ours is no less: half of a line of it counts."""
+    ratio = 3.0
+    given = {"kva": 150.0, "z_pct": 3.0, "volts_v": 240.0, "wires": 4, "system": "high-leg delta", "unit_x_over_r": ratio}
+    given |= {"primary_v": 12470.0, "primary_mva": mva, "primary_x_over_r": 10.0}
+    known = known_source(source(**given), RULES, Remarks())
+    ours = fault_at(known, known.supply, (), settings(), RULES)
+    resistance = 0.9 * 3.0 / sqrt(1 + ratio**2)
+    reactance = ratio * resistance
+    net = Network(WYE_480)
+    net.do("Clear")
+    ohm = 1e-6 if mva is None else 12.47**2 / mva / sqrt(101.0)
+    net.do(f"New Circuit.c phases=3 bus1=p basekv=12.47 pu=1 R1={ohm} X1={10 * ohm} R0={ohm} X0={10 * ohm}")
+    lost = "%imag=0 %noloadloss=0 ppm_antifloat=0"
+    for name, ends in (("a", "p.1.2 s.1.2"), ("b", "p.2.3 s.2.3")):
+        net.do(
+            f"New Transformer.{name} phases=1 windings=2 buses=[{ends}] kVs=[12.47 0.24] kVAs=[50 50] "
+            f"%Rs=[{resistance / 2} {resistance / 2}] XHL={reactance} {lost}"
+        )
+    net.do(
+        f"New Transformer.c phases=1 windings=3 buses=[p.3.1 s.3.0 s.0.1] kVs=[12.47 0.12 0.12] kVAs=[50 50 50] "
+        f"%Rs=[{0.5 * resistance} {resistance} {resistance}] XHL={1.2 * reactance} XHT={1.2 * reactance} XLT={0.8 * reactance} {lost}"
+    )
+    shorted = net.resistor("s.1", "s.0", 1e-7)
+    net.solve()
+    found = abs(net.amps(shorted)) / 1000.0
+    assert ours == pytest.approx(found, rel=3e-3) if mva is None else found <= ours * 1.003 < 1.05 * found
+    assert ours > 1.1 * line_fault(known.fault.impedance, 240.0, 3) / 1000.0
 
 
 def test_a_wye_to_neutral_behind_its_primary() -> None:

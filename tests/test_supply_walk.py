@@ -51,7 +51,7 @@ def jobs(draw: st.DrawFn) -> JobResult:
         name, one_phase = f"F-{at}", sourced and of(False, False, True)
         more = {"run_m": of(None, 2.0, 10.0, 120.0), "tap_m": of(None, None, None, 2.5, 6.0, 12.0), "device_at": of(None, None, "end")}
         more |= {"system": None if sourced else system, "grounded_line": None if sourced else line, "wires": None}
-        more |= {"existing_device_a": of(None, None, 100.0, 400.0), "existing_poles": of(None, None, "2", "2, marked 1ø-3ø")}
+        more |= {"existing_device_a": of(None, None, 100.0, 400.0), "existing_poles": of(None, None, "2", "2 marked 1ø-3ø")}
         more |= {"bus_a": of(None, None, 225.0), "unit_main_a": of(None, None, 150.0), "ambient_c": of(None, None, 50.0)}
         more |= {"unit_apart": of(None, "yes"), "other_load_a": of(None, None, 30.0)}
         if one_phase:
@@ -75,6 +75,34 @@ def jobs(draw: st.DrawFn) -> JobResult:
     return size_job(replace(made, sources=(source(system=system, grounded_line=line, wires=None, **unit),)) if sourced else made)
 
 
+@st.composite
+def metric_jobs(draw: st.DrawFn) -> JobResult:
+    """The same under IEC 60364: a unit of 400 V with up to three feeders, of the job or not, devices at their starts or their ends."""
+    of = lambda *choices: draw(st.sampled_from(choices))  # noqa: E731
+    feeders, banks = [], []
+    for at in range(draw(st.integers(1, 3))):
+        more = {"run_m": of(None, 2.0, 60.0), "device_at": of(None, None, "end"), "installation": of(None, "C", "E", "D1")}
+        more |= {"ambient_c": of(None, 45.0), "tap_m": of(None, None, 2.5, 5.0), "system": None, "wires": None, "phases": 3}
+        feeders.append(feeder(feeder=f"F-{at}", source="TX-1", volts_v=None, fault_ka=None, **more))
+        for number in range(draw(st.integers(1, 2))):
+            how = {"quantity": draw(st.integers(1, 12)), "power_kw": of(3.0, 9.0, 18.0), "volts_v": 400.0, "phases": 3, "connection": None}
+            how |= {"heater_run_m": of(None, 15.0), "panel_feeder_run_m": of(None, 10.0)}
+            banks.append(bank(tank=f"T-{at}{number}", feeder=f"F-{at}", **how))
+    unit = {"volts_v": 400.0, "system": "wye grounded", "kva": of(100.0, 630.0, 1600.0), "z_pct": 4.0}
+    unit |= {"earthing": of(None, "TN-S", "TT", "IT")}
+    unit |= {"primary_v": 10000.0, "primary_device_a": of(None, 16.0, 100.0), "secondary_run_m": of(None, 2.5, 6.0)}
+    unit |= {"of_this_job": of("yes", None), "secondary_wire": of(None, "95 mm²"), "secondary_sets": of(None, 2)}
+    how = {"device_kind": of("fuse", "breaker"), "breaker_type": of("B", "C", "D"), "insulation": of("PVC", "XLPE"), "on_drop": "caution"}
+    made = job(banks, feeders, projects=settled(code_basis="IEC 60364", conductor=of(None, "aluminum"), **how))
+    return size_job(replace(made, sources=(source(wires=None, **unit),)))
+
+
+@given(metric_jobs())
+@examples(max_examples=100, deadline=None)
+def test_every_conductor_of_a_generated_metric_job_is_protected(result: JobResult) -> None:
+    walk(result)
+
+
 STOCKED = [
     part(part="PDB-10", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=10.0),
     part(part="PDB-14", kind="power distribution block", rating_a=250.0, volts_v=600.0, poles=3, sccr_ka=14.0),
@@ -92,13 +120,13 @@ def test_every_conductor_of_a_generated_job_is_protected(result: JobResult) -> N
 
 @given(
     st.floats(10.0, 900.0), st.lists(st.sampled_from([60.0, 100.0, 225.0, 400.0]), min_size=1, max_size=8),
-    st.sampled_from([30.0, 75.0, 300.0]),
+    st.sampled_from([30.0, 75.0, 300.0]), st.sampled_from([480.0, 480.0, 4160.0]),
 )  # fmt: skip
 @examples(max_examples=60, deadline=None)
-def test_every_transformer_of_a_generated_job_is_protected(primary_a: float, devices: list[float], kva: float) -> None:
+def test_every_transformer_of_a_generated_job_is_protected(primary_a: float, devices: list[float], kva: float, primary_v: float) -> None:
     banks = [bank(feeder=f"F-{at}", tank=f"T-{at}") for at in range(len(devices))]
     feeders = [hung(feeder=f"F-{at}", existing_device_a=rating) for at, rating in enumerate(devices)]
-    unit = {"of_this_job": "yes", "primary_v": 480.0, "primary_device_a": primary_a, "kva": kva, "secondary_run_m": 2.5}
+    unit = {"of_this_job": "yes", "primary_v": primary_v, "primary_device_a": primary_a, "kva": kva, "secondary_run_m": 2.5}
     walk(size_job(replace(job(banks, feeders), sources=(source(**unit),))))
 
 
@@ -110,7 +138,7 @@ def test_of_a_center_tapped_unit_the_primary_protects_nothing(place: str | None,
     unit |= {"of_this_job": "yes", "primary_v": 480.0, "primary_device_a": 110.0, "secondary_run_m": length_m}
     fed = hung(volts_v=240.0, phases=1, wires=3, system=None, device_at=place, run_m=length_m, existing_device_a=225.0)
     result = size_job(replace(job(bank(volts_v=240.0, connection="parallel"), fed), sources=(source(**unit),)))
-    assert ("secondary-too-long" in {finding.code for finding in result.findings}) is (length_m > 7.5)
+    assert ("secondary-too-long" in {finding.code for finding in result.findings}) is (length_m > 7.62)
     walk(result)
 
 
@@ -253,6 +281,13 @@ def thin(wires: Wires, size: str) -> Wires:
     return replace(wires, size=size)
 
 
+def stiff() -> JobResult:
+    """A 20 A breaker on 50 kA."""
+    one = feeder(volts_v=400.0, fault_ka=50.0, run_m=5.0, earthing="TN-S")
+    few = bank(quantity=1, power_kw=6.0, volts_v=400.0, phases=3, connection=None)
+    return size_job(job(few, one, projects=settled(code_basis="IEC 60364", device_kind="breaker")))
+
+
 SEEN: dict[str, tuple[Callable[[], JobResult], str]] = {
     "wires of a feeder": (lambda: of_feeder(one_source(), lambda row: replace(row, wires=thin(row.wires, "1"))), "feeder of F-1"),
     "wires of a way": (lambda: of_way(one_source(), lambda way: replace(way, wires=thin(way.wires, "6"))), "way F-1-W1 of F-1"),
@@ -294,6 +329,7 @@ SEEN: dict[str, tuple[Callable[[], JobResult], str]] = {
     "what is said of unmarked parts": (
         lambda: unsaid(one_source(kva=1000.0), "fault-over-default"), "contactor of T-1/1: 5.0 kA at 8.69 kA",
     ),
+    "what is said of what burns": (lambda: unsaid(stiff(), "short-circuit-energy"), "its conductors burn"),
     "what is said of an unknown level": (
         lambda: unsaid(size_job(job(bank(quantity=6), feeder(fault_ka=None))), "fault-unknown"), "no fault level",
     ),

@@ -233,19 +233,22 @@ def test_two_hundred_saves(tmp_path):
 
 def test_what_is_kept_between_two_saves_changes_no_byte(tmp_path, monkeypatch):
     """Designs and pictures that come again are not worked again, and the results are those of a run by itself."""
-    from batch.drawings import raster
+    from batch.drawings import kept_drawings, raster
 
     job = tmp_path / "job.xlsx"
     monkeypatch.setattr(raster, "_kept", None)
     monkeypatch.setattr(kept_projects, "_kept", None)
+    monkeypatch.setattr(kept_drawings, "_kept", None)
     book, _, _ = book_of(tmp_path)
     for revision in (REVISIONS[0], REVISIONS[1], REVISIONS[0]):
         shutil.copy(revision, job)
         book.saved(job)
     assert raster._kept
     assert kept_projects._kept
+    assert kept_drawings._kept
     monkeypatch.setattr(raster, "_kept", None)
     monkeypatch.setattr(kept_projects, "_kept", None)
+    monkeypatch.setattr(kept_drawings, "_kept", None)
     designs_by.cache_clear()
     batch.size(job, tmp_path / "alone.xlsx", stamp="")
     one, other = (zipfile.ZipFile(tmp_path / name) for name in ("job sized.xlsx", "alone.xlsx"))

@@ -28,7 +28,7 @@ from batch.cli import (
 )
 from batch.cli import closing_table as closing
 from batch.cli.job_files import Gathered, WrongCommand, gather, meant, targets
-from batch.cli.output_options import add_output, add_severity, also_kinds, as_json, as_severe
+from batch.cli.output_options import add_answers, add_output, add_severity, also_kinds, as_json, as_severe
 from batch.cli.voice import Progress, Voice
 from batch.errors import JobError
 from batch.results import JobResult
@@ -62,6 +62,7 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
     found = gather(options.workbooks, options.recursive)
     where = targets(found.jobs, options.out)
     compare_command.judge_keep(options, found.jobs)
+    judge_answers(options, found)
     written = dict(zip(found.jobs, where, strict=True))
 
     def work(job: Path, progress: Progress | None) -> JobResult:
@@ -71,6 +72,7 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
             keep_from=options.keep_from,
             renamed=options.renamed,
             column_map=plan,
+            answers=options.answers,
             us=us,
             stamp=stamp,
             print_set=options.print,
@@ -84,7 +86,17 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
 def do_check(options: argparse.Namespace, voice: Voice) -> int:
     found = gather(options.workbooks, options.recursive)
     plan = map_command.map_used(options) if options.propose_map is None else map_command.propose(options, found.jobs, voice)
-    return over_all(found, lambda job, progress: batch.check(job, column_map=plan, progress=progress), {}, options, voice)
+    judge_answers(options, found)
+
+    def work(job: Path, progress: Progress | None) -> JobResult:
+        return batch.check(job, column_map=plan, answers=options.answers, progress=progress)
+
+    return over_all(found, work, {}, options, voice)
+
+
+def judge_answers(options: argparse.Namespace, found: Gathered) -> None:
+    if options.answers is not None and len(found.jobs) > 1:
+        raise WrongCommand(f"--answers {options.answers}: they are to the questions of one job; size one workbook at a time")
 
 
 def do_fill(options: argparse.Namespace, voice: Voice) -> int:
@@ -244,6 +256,8 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
     add_severity(check)
     for made in (size, fill, papers, check):
         add_output(made)
+    for made in (size, check):
+        add_answers(made)
     map_command.add_map(check)
     map_command.add_propose(check)
 

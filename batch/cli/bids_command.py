@@ -33,6 +33,8 @@ def judge_bids(options: argparse.Namespace) -> None:
         raise WrongCommand("--workers and --again are for a folder of bids: name one folder, and one for the results with -o FOLDER")
     if is_folder_of_bids(options) and options.keep_from is not None:
         raise WrongCommand(f"--keep-from {options.keep_from}: one revision keeps from another; size one workbook at a time")
+    if is_folder_of_bids(options) and options.answers is not None:
+        raise WrongCommand(f"--answers {options.answers}: they are to the questions of one job; size one workbook at a time")
 
 
 def do_bids(options: argparse.Namespace, how: Mapping[str, Any], voice) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 from batch.closing_counts import Tally
@@ -20,6 +21,11 @@ def add_output(made: argparse.ArgumentParser) -> None:
     how = made.add_mutually_exclusive_group()
     how.add_argument("--quiet", action="store_true", help="say nothing but what went wrong; the exit code tells the rest")
     how.add_argument("--json", action="store_true", help="findings and totals as JSON on standard output, and nothing else there")
+
+
+def add_answers(made: argparse.ArgumentParser) -> None:
+    made.add_argument("--answers", type=Path, metavar="FILE.xlsx",
+                      help="answers to the questions: the quotation that the customer sent back, or results with answers typed in")
 
 
 def also_kinds(text: str) -> tuple[str, ...]:

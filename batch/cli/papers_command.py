@@ -18,7 +18,8 @@ MORE = (
     'JOB.xlsx, or a results\nworkbook of it, gives "JOB papers.pdf" beside it, in place of an earlier one; a PDF that\n'
     "somebody else made or marked up is left as it is. What is in it, by number:\n"
     "  00 transmittal, index    10 one-line diagrams    20 schedules    30 panel types\n"
-    "  40 control ladders       50 wiring               60 panel labels 80 materials"
+    "  40 control ladders       50 wiring               60 labels       70 nameplates\n"
+    "  80 materials             90 test records"
 )
 SETS = ("all", "shop", "field", "inspector", "customer")
 
@@ -28,7 +29,8 @@ def add_papers(made: argparse.ArgumentParser) -> None:
     made.add_argument("workbook", type=Path, metavar="JOB.xlsx", help="a job workbook, or results of one with whatever was typed into them")
     made.add_argument("-o", "--out", metavar="FILE.pdf|FOLDER", help="where the PDF goes")
     made.add_argument("--for", dest="audience", choices=SETS, default="all",
-                      help="shop 30 to 80, field 10 to 60 and 90, inspector 10 to 40, 60 and 70, customer 10 to 40 and 90; "
+                      help="shop 30 to 80 and the shop tests of 90, field 10 to 60 and 90, "
+                           "inspector 10 to 40, 60 and 70, customer 10 to 40 and 90; "
                            "each with its transmittal and index (left out: all)")  # fmt: skip
     made.add_argument("--templates", type=Path, metavar="FOLDER",
                       help="a firm's own text templates (.typ): those in the folder stand in place of ours of the same name")  # fmt: skip

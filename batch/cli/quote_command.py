@@ -7,6 +7,7 @@ from pathlib import Path
 
 import batch
 from batch.cli.job_files import WrongCommand
+from batch.cli.output_options import add_answers
 from batch.quoting.positions import BY
 
 SAYS = "write the quotation for the customer: a workbook and a letter, with nothing of our own costs in them"
@@ -24,6 +25,7 @@ def add_quote(made: argparse.ArgumentParser) -> None:
     made.add_argument("--project", default="", metavar="NAME", help="which project, where the workbook has several")
     made.add_argument("--at-least", action="store_true", help="a budget figure shows a total of the positions that have a price")
     made.add_argument("--letter", metavar="TEMPLATE.docx", type=Path, help="the firm's own letter, with fields in braces")
+    add_answers(made)
     made.add_argument("--save-letter", metavar="FILE.docx", type=Path, help="save the letter's template here, to be edited, and do no more")
 
 
@@ -37,7 +39,10 @@ def do_quote(options: argparse.Namespace, voice) -> int:
         raise WrongCommand(f"{source}: this is a folder: quote one job at a time")
     if options.out is not None and options.out.suffix.casefold() != ".xlsx":
         raise WrongCommand(f"-o {options.out}: end the name of the quotation in .xlsx")
-    made = batch.quote(source, options.out, by=options.by, project=options.project, at_least=options.at_least, letter=options.letter)
+    made = batch.quote(
+        source, options.out, by=options.by, project=options.project, at_least=options.at_least, letter=options.letter,
+        answers=options.answers,
+    )  # fmt: skip
     if made.aside:
         voice.err(f"{made.aside}; it was left as it is")
     voice.out(f"written {made.workbook}", f"written {made.letter}")

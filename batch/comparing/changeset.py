@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, NamedTuple, TypeGuard
 
+from batch.comparing.money_moves import MoneyMove, PriceStep
 from batch.comparing.offers import Offer
 from batch.comparing.pairing import Pair
 from batch.results import Check
@@ -196,6 +197,8 @@ class Comparison:
     findings: tuple[Said, ...]
     checks: tuple[Check, ...] = ()
     currencies: Mapping[str, str] = field(default_factory=dict)  # project -> currency
+    moves: tuple[MoneyMove, ...] = ()  # of the priced parts
+    steps: tuple[PriceStep, ...] = ()  # of the price
 
     @property
     def called(self) -> tuple[str, str]:

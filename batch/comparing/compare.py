@@ -9,6 +9,7 @@ from dataclasses import replace
 from batch.comparing.changeset import BeforeAfter, Change, ChangeNames, Comparison, Default, Said, Twin, amount
 from batch.comparing.input_changes import basis_changes, column_changes, input_changes
 from batch.comparing.lines import SHEETS, fold, rows_with_data
+from batch.comparing.money_moves import WHOLE, money_moves, price_steps
 from batch.comparing.offers import offers_of
 from batch.comparing.outcomes import result_changes, twins_of
 from batch.comparing.pairing import Pair, Renamed, pair_all
@@ -33,6 +34,7 @@ def compare_revisions(old: Revision, new: Revision, renamed: Sequence[Renamed] =
     same = project_names(pairs)
     currencies = {one.project.project: one.project.currency or "" for side in (old, new) for one in side.result.projects}
     [currency] = set(currencies.values()) if len(set(currencies.values())) == 1 else [""]
+    moves = money_moves(old.result, new.result, same)
     several = len(old.result.projects) > 1 or len(new.result.projects) > 1
     compared = Comparison(
         old.side,
@@ -46,6 +48,8 @@ def compare_revisions(old: Revision, new: Revision, renamed: Sequence[Renamed] =
         orders(old.result, new.result, same),
         tuple(_findings(old, new, pairs)),
         currencies=currencies,
+        moves=moves,
+        steps=price_steps(old.result, new.result, moves, same),
     )
     return _checked(compared, old, new)
 
@@ -110,7 +114,37 @@ def _banks_by_name(pairs: Sequence[Pair]) -> tuple[dict[tuple[str, ...], tuple[s
 
 
 def _checked(compared: Comparison, old: Revision, new: Revision) -> Comparison:
-    return replace(compared, checks=(*_row_checks(compared, old, new), *_total_checks(compared)))
+    return replace(compared, checks=(*_row_checks(compared, old, new), *_total_checks(compared), *_money_checks(compared, old, new)))
+
+
+def _money_checks(compared: Comparison, old: Revision, new: Revision) -> Iterator[Check]:
+    """The causes of money against its difference, of each project; the steps of a price likewise."""
+    same = project_names(compared.pairs)
+    lines, prices = [], []
+    for side in (old.result, new.result):
+        lines.append({fold(one.project.project): sum(line.price or 0.0 for line in one.materials) for one in side.projects})
+        own: dict[str, float] = {}
+        for atom in side.money.atoms:
+            own[fold(atom.rates.project)] = own.get(fold(atom.rates.project), 0.0) + (atom.cost.price or 0.0)
+        prices.append(own)
+    before, was = ({same.get(name, name): amount for name, amount in side.items()} for side in (lines[0], prices[0]))
+    for name in dict.fromkeys([*lines[1], *before]):
+        moved = [move.moved for move in compared.moves if fold(move.project) == fold(_now(name, compared))]
+        if moved:
+            left, right = before.get(name, 0.0), lines[1].get(name, 0.0)
+            words = "Money by cause, all causes = difference of the priced parts"
+            yield Check(_now(name, compared), words, sum(moved), right - left, CLOSE * max(1.0, left, right))
+    for name in dict.fromkeys(fold(step.project) for step in compared.steps if step.project != WHOLE):
+        own_steps = [step for step in compared.steps if fold(step.project) == name]
+        difference = prices[1][name] - was[name]
+        tolerance = CLOSE * max(1.0, prices[1][name], was[name])
+        moved_by = sum(step.moved for step in own_steps)
+        yield Check(own_steps[0].project, "Price by cause, all steps = difference of the price", moved_by, difference, tolerance)
+
+
+def _now(name: str, compared: Comparison) -> str:
+    """A project by its folded name, as the moves write it."""
+    return next((move.project for move in compared.moves if fold(move.project) == name), name)
 
 
 def _row_checks(compared: Comparison, old: Revision, new: Revision) -> Iterator[Check]:

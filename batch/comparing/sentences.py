@@ -238,6 +238,12 @@ def _money(compared: Comparison, whole) -> Iterator[str]:
             )
         else:
             yield f"The priced parts still come to {number(price.after, price)}{unit}."
+        causes: dict[str, float] = {}
+        for move in compared.moves:
+            causes[move.cause] = causes.get(move.cause, 0.0) + move.moved
+        if moved(price) and len({move.currency for move in compared.moves}) == 1:
+            parts = [f"{cause} {signed(amount, price)}" for cause, amount in causes.items() if abs(amount) > price.close]
+            yield f"Of that: {', '.join(parts)}{unit}."
         unpriced = whole["unpriced"]
         if unpriced.after:
             verb = "is" if unpriced.after == 1 else "are"

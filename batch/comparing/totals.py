@@ -111,7 +111,7 @@ def _project_totals(project: ProjectResult | None) -> dict[str, float | None]:
         "connected_kw": sum(row.design.connected_kw for row in banks),
         "delivered_kw": sum(row.design.delivered_kw for row in banks),
         "demand_kw": sum(row.demand_kw for row in feeders),
-        "branches": sum(row.bank.quantity * row.design.circuits_per_heater for row in banks),
+        "branches": sum(1 if row.design.single_circuit else row.bank.quantity * row.design.circuits_per_heater for row in banks),
         "panels": sum(len(row.panels) for row in banks),
         "types": len(project.types),
         "single_circuits": sum(row.design.single_circuit is not None for row in banks),

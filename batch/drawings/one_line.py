@@ -19,6 +19,7 @@ from batch.drawings.one_line_words import (
     WIDE,
     Fed,
     Load,
+    available,
     end_words,
     has_unit,
     kiloamps,
@@ -81,7 +82,7 @@ def alt_text(fed: Fed, sheet: int, of: int) -> str:
     """What a sheet shows, in words for who cannot see it."""
     row, end = fed.row, fed.row.end
     ways = len(end.ways) if end is not None else 0
-    where = f", sheet {sheet} of {of}" if of > 1 else ""
+    where = f", part {sheet} of {of}" if of > 1 else ""
     into = f"{end.unit} of {ways} ways" if end is not None and end.unit else "one control panel"
     device = f"{row.device.rating_a:g} A {row.device.kind}" if row.device is not None else "no OCPD"
     return (
@@ -131,8 +132,13 @@ def _stages(fed: Fed) -> list[_Stage]:
     device = [] if row.device is None else [_device_stage(fed, row.device)]
     stages += [conductors, *device] if row.feeder.device_at_end else [*device, conductors]
     if end is not None:
-        stages.append(_Stage((), tuple(end_words(fed))))
+        main = () if end.main_a is None or row.device is None or row.feeder.device_at_end else _apparatus(row.device)
+        stages.append(_Stage(main, tuple(end_words(fed))))
     return stages
+
+
+def _apparatus(device: Device) -> tuple[str, ...]:
+    return ("disconnect", "fuse") if device.kind == "fuse" else ("breaker",)
 
 
 def _device_stage(fed: Fed, device: Device) -> _Stage:
@@ -141,11 +147,11 @@ def _device_stage(fed: Fed, device: Device) -> _Stage:
     existing = " (existing)" if row.feeder.device_there_a is not None else ""
     where, at_end = "at the source", row.feeder.device_at_end
     if at_end:
-        where = "at the feeder's end; no OCPD stands ahead on the secondary"
+        where = "at the feeder's end"
     main = (" at its end", ", main device of the distribution unit")[bool(row.end and row.end.unit)] if at_end else ""
     words = f"Feeder OCPD{main}{existing}: {device.in_full}{used}"
-    kinds = ("disconnect", "fuse") if device.kind == "fuse" else ("breaker",)
-    return _Stage(kinds, (words, f"{kiloamps(row.device_fault_ka)} available {where}"))
+    alone = "; no OCPD stands ahead on the secondary" if at_end else ""
+    return _Stage(_apparatus(device), (words, f"{available(row.device_fault_ka)} {where}{alone}"))
 
 
 def _stage_lines(stage: _Stage) -> list[str]:
@@ -174,7 +180,7 @@ def _head_height(fed: Fed) -> int:
 def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
     plan, end = Plan(standard=fed.project.symbols, wording=fed.project.wording), fed.row.end
     y = MARGIN + TITLE
-    sheet = f", sheet {at + 1} of {of}" if of > 1 else ""
+    sheet = f", part {at + 1} of {of}" if of > 1 else ""
     tag = _cut(fed.row.feeder.feeder, WIDE // 3)
     plan.say(MARGIN, y, f"Feeder {tag}: one-line diagram{sheet}", TITLE)
     y += 8
@@ -188,7 +194,7 @@ def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
     else:
         y += 18
         plan.line((BUS, y), (BUS, y + 48), style="bar" if end is not None and end.unit else "wire")
-        plan.say(BESIDE, y + 18, f"from sheet {at}: {_end_short(fed)}", HEAD)
+        plan.say(BESIDE, y + 18, f"from part {at}: {_end_short(fed)}", HEAD)
         y += 48
     y = _ways(plan, fed, pieces, y, at, of)
     return plan.done(_legend(plan, y + 18), WIDE)
@@ -242,7 +248,7 @@ def _ways(plan: Plan, fed: Fed, pieces: Sequence[Piece], y: int, at: int, of: in
     if several and end is not None and end.unit != "taps":
         plan.box(UNIT[0], top - 8, UNIT[1], bottom + 2, "edge")
     if more:
-        plan.say(BESIDE, bottom + 26, f"goes on on sheet {at + 2}", HEAD)
+        plan.say(BESIDE, bottom + 26, f"goes on in part {at + 2}", HEAD)
         bottom += 24
     return bottom
 
@@ -253,8 +259,8 @@ def _way(plan: Plan, fed: Fed, piece: Piece, y: int, several: bool) -> int:
     loads = [(load, top) for load, top in zip(piece.loads, _tops(piece, y + 30), strict=True)]
     line = loads[0][1] + loads[0][0].height // 2 if loads else y + 60
     words = f"Control panel of {way.tank}{', goes on' if piece.goes_on else ''}"
-    fault = "kA not known" if way.fault_ka is None else kiloamps(way.fault_ka)  # the long words do not fit here
-    power = f"{way.connected_kw:.4g} kW, {way.lines.maximum:.1f} A; {fault}"
+    fault = "" if way.fault_ka is None else f"; {kiloamps(way.fault_ka)}"  # that it is not known is said at the source
+    power = f"{way.connected_kw:.4g} kW, {way.lines.maximum:.1f} A{fault}"
     plan.box(PANEL_EDGE[0], y + 2, PANEL_EDGE[1], bottom + 8, "edge")
     plan.say(PANEL_EDGE[0] + PAD, y + 24, _cut(f"{words}: {power}", PANEL_EDGE[1] - PANEL_EDGE[0] - 2 * PAD), NAME)
     if not piece.goes_on:
@@ -288,7 +294,7 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
         plan.line((BUS, y), (into, y))
         return
     device, taps = way.device, fed.row.end is not None and fed.row.end.unit == "taps"
-    kinds = () if device is None else ("disconnect", "fuse") if device.kind == "fuse" else ("breaker",)
+    kinds = () if device is None else _apparatus(device)
     shift = CONDUCTORS - BUS if taps else 0  # the device of a tap stands at its end
     x = BUS
     for kind, middle in zip(kinds, (WAY_SWITCH + shift, WAY_DEVICE + shift), strict=False):
@@ -322,7 +328,9 @@ def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
     tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or PanelMarks(plan.standard).disconnect("", 1).removeprefix("/")
     _middle(plan, PANEL_SWITCH, y - 24, tag)
     if supply is not None:
-        _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A" + (", fusible" if supply.fusible else ""))
+        _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A")
+        if supply.fusible:  # of one panel feeder: nothing is drawn below
+            _middle(plan, PANEL_SWITCH, y + 32 + LEADING, "fusible")
 
 
 def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> int:

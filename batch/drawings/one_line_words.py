@@ -99,6 +99,11 @@ def kiloamps(fault_ka: float | None) -> str:
     return UNKNOWN if fault_ka is None else f"{fault_ka:.1f} kA"
 
 
+def available(value: float | None) -> str:
+    """ "12.0 kA available"."""
+    return UNKNOWN if value is None else f"{kiloamps(value)} available"
+
+
 def length_words(metres: float | None, us: bool) -> str:
     if metres is None:
         return "length not given"
@@ -163,13 +168,13 @@ def _secondary(one: PowerSource, us: bool) -> str:
 def end_words(fed: Fed) -> Iterator[str]:
     end = fed.row.end
     if end is None or not end.unit:
-        yield f"The feeder ends in one control panel; {kiloamps(fed.row.fault_end_ka)} available there"
+        yield f"The feeder ends in one control panel; {available(fed.row.fault_end_ka)} there"
         return
     if end.unit == "taps":
-        yield f"Taps to each control panel; {kiloamps(end.fault_ka)} available at the feeder's end"
+        yield f"Taps to each control panel; {available(end.fault_ka)} at the feeder's end"
         return
     bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
-    main = "main lugs" if end.main_a is None else f"main {end.main_a:g} A"
+    main = "main lugs" if end.main_a is None else f"in it a main of {end.main_a:g} A"
     lugs = f", lugs {end.lugs}" if end.lugs else ""
     whose = "ours" if end.ours else "by others"
     yield f"Distribution unit ({whose}): {end.unit}, {bus}, {main}{lugs}"

@@ -75,8 +75,12 @@ def _drawn(drawing: Drawing) -> bytes:
     for x1, y1, x2, y2, style in drawing.lines:
         # Half a thickness more at each end than the points, so that corners close.
         thick = THICK[style]
-        left, top = min(x1, x2) - thick // 2 + FILTER, min(y1, y2) - thick // 2
-        wide, high = abs(x2 - x1) + thick, abs(y2 - y1) + thick
+        if x1 > x2:
+            x1, x2 = x2, x1
+        if y1 > y2:
+            y1, y2 = y2, y1
+        left, top = x1 - thick // 2 + FILTER, y1 - thick // 2
+        wide, high = x2 - x1 + thick, y2 - y1 + thick
         box = (left, top, left + wide, top + high)
         if style in DASHES:
             put(0, box, _dashes(style, wide, high))

@@ -7,11 +7,13 @@ project's rule set asks for. Pillow is loaded when the first picture is drawn.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
+from operator import eq
 from typing import NamedTuple
 
 from batch.drawings.branches import draw_branches
 from batch.drawings.drawing_list import Drawing, Plan
+from batch.drawings.kept_drawings import recalled
 from batch.drawings.limit_string import draw_loop, draw_notes
 from batch.drawings.panel_feeder import columns_of, draw_feed
 from batch.drawings.raster import png
@@ -48,12 +50,13 @@ def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: 
     return Picture(_made(drawing), drawing.width, drawing.height, alt_text(panel, name))
 
 
-def draw_all(types: Sequence[TypeRow], us: bool, standard: str = IEC, wording: Wording = OURS) -> dict[str, Picture]:
+def draw_all(types: Sequence[TypeRow], us: bool, standard: str = IEC, wording: Wording = OURS, project: str = "") -> dict[str, Picture]:
     """The pictures of a project's panel types by type name, each drawn once."""
     pictures: dict[str, Picture] = {}
     for row in types:
         if row.type not in pictures:
-            pictures[row.type] = draw(row.design, row.type, us, standard, wording)
+            picture = partial(draw, row.design, row.type, us, standard, wording)
+            pictures[row.type] = recalled((project, row.type, us, standard), (row.design, wording), eq, picture)
     return pictures
 
 

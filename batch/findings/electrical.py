@@ -185,7 +185,9 @@ PANEL_KINDS = (
 PRICE_KINDS = (
     _caution("heater-part-differs", "Heater part differs", "Heater part {part} is not what the row says: {what}.", "the estimator's own stock list",
              "Name the part that is meant, or correct the row or the Stock sheet.", harm=MONEY),
-    _note("heater-part-none", "Heater not found in stock", "No one line of the Stock sheet is the heater of {heater}: {parts}. It stays without a price.", "a part is not guessed",
+    _note("heater-part-none", "Heater not found in stock", "The Stock sheet lists no heater of {heater}. It stays without a price.", "a part is not guessed",
+          "Ask who makes it, and list it on the Stock sheet.", harm=MONEY),
+    _note("heater-part-several", "Which heater of the stock is open", "The heater of {heater} may be any of {parts}, or none of them. It stays without a price.", "a part is not guessed",
           "Name it in Heater part, or give sheath and heated length as the Stock sheet has them.", harm=MONEY),
     _note("prices-not-given", "No prices", "The Stock sheet gives no prices: Materials lists quantities only.", "a price is not guessed", "Fill Unit price on the Stock sheet.", harm=MONEY),
     _caution("length-price-unused", "Price by length not used", "The Stock sheet prices {parts}, but not per what length: these prices are not in the total.", "a unit is not guessed",

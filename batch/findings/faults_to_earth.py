@@ -1,4 +1,4 @@
-"""Kinds of finding of earth faults: under the codes that set a time in which one is to be disconnected."""
+"""Kinds of finding of faults, to earth and short circuits: under the codes that set a time in which one is to be disconnected."""
 
 from __future__ import annotations
 
@@ -24,6 +24,8 @@ EARTHING: tuple[Kind, ...] = (
           "{fault_loop}, {fault_protection}", "Use a larger protective conductor or line, a shorter run, a more sensitive device, or a residual-current device."),
     _kind(CAUTION, "earth-fault-curve", "Disconnection by the fuse's own curve", "{what}: an earth fault at its end draws {fault}; by the gates of the standard its {device} has opened within 5 s, and {time} are asked: the standard shows it from {needs} only.",
           "{fault_loop}; {table_fuse_gates}", "Show it by the time-current curve of the fuse that is bought, or use a residual-current device.", by_feeder=True),
+    _kind(CAUTION, "short-circuit-energy", "Short circuit: energy let through", "{what}: its {device} may let through {lets}, and its conductors bear {bears} while it opens.",
+          "{short_circuit_energy}; time to open: common practice, no source", "Show by its maker's curve that it lets through less (a current-limiting circuit-breaker), or use fuses or larger conductors.", FIRE, by_feeder=True),
     _kind(NOTE, "earth-fault-source", "Source impedance unknown", "{feeder}: without its source's impedance no earth fault current is known. Its circuits, as far as their lengths are given, leave at most {ohms} for the source.",
           "{fault_loop}", "Fill kVA and %Z or a fault current, or measure the loop at the feeder's origin."),
     _kind(NOTE, "earth-fault-length", "Earth faults without lengths", "{feeder}: {count} of its circuits have no length on their way: whether an earth fault is disconnected in time is not known. Sheet Earth faults gives the longest runs.",

@@ -6,6 +6,7 @@ from batch.findings.record import Kind, Severity
 
 ASKED = "a rule of this program: what was decided before is kept where it was asked for and the new inputs allow it"
 DATA = "a rule of this program: what it decided goes with its results as data, and is seen to be whole before it is used"
+ANSWER = "a rule of this program: an answer goes only where its question was asked, and where the list still says what it said then"
 TYPED = "a rule of this program: results that a person has edited are a revision of the job"
 
 
@@ -53,6 +54,21 @@ KEPT = (
           "Take their drawings and labels out of use."),
 )  # fmt: skip
 
+ANSWERS = (
+    _note("answer-taken", "Answer taken", "Question {question}: {column}, {what}: {after}, as answered; it was {before}.",
+          "Nothing, if that is what is meant; Carried forward has the value.", ANSWER),
+    _note("answer-confirmed", "Answer confirms", "Question {question} is answered with yes: all stays as it is.", "Nothing.", ANSWER),
+    _caution("answer-unclear", "Answer not understood", "The answer “{answer}” to “{question}” is not taken: {why}.",
+             "Write it so that it can be taken, as How to answer says beside it, or put it into the list; then size again.", ANSWER),
+    _caution("answer-changed", "Answer not for all that is asked",
+             "The answer “{answer}” to question {question} was not asked of {what}, or the list says another thing there by now: not taken there.",
+             "See what the list says there, and ask again where it is still open.", ANSWER),
+    _caution("answer-by-hand", "Answer to be worked in by hand", "Question {question} is answered “{answer}”: no cell takes that by itself. It is about {cells}.",
+             "Put into the list what follows from it, and size again; until then nothing has changed.", ANSWER),
+    _caution("answer-no-question", "Answer without its question", "The answer “{answer}” has no open question of this job: it is answered, no longer asked, or its reference is gone.",
+             "See Questions; put the answer into the list where it is still needed.", ANSWER),
+)  # fmt: skip
+
 EDITS = (
     _note("edit-taken", "Typed into the results", "{column} was {before} and now says {after}: taken as given by hand.",
           "Nothing, if that is what is meant; else restore the cell.", TYPED),
@@ -80,4 +96,4 @@ EDITS = (
              "Look at phases, panels and names of types before this is used, or go back to the workbook as it was written.", DATA),
 )  # fmt: skip
 
-REVISING: tuple[Kind, ...] = KEPT + EDITS
+REVISING: tuple[Kind, ...] = KEPT + ANSWERS + EDITS

@@ -114,7 +114,7 @@ class Table:
         keys = tuple("" if heading.passed_over else heading.key for heading in headings) or ("",) * self.grid.width
         at = {key: place for place, key in enumerate(keys) if key}
         plan = self.plan.as_received(at) if self.plan is not None else ""
-        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows, plan)
+        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows, plan, first)
 
     def _with_all_around(self, extent: tuple[int, int, int, int]) -> ReceivedTable:
         """A customer's list with every row of its part of the sheet, those above its headings too."""
@@ -125,7 +125,7 @@ class Table:
         beside = [" ".join(worded(value).split()) for value in row] + [""] * (last + 1)
         texts = tuple(by_index[at].text if at in by_index else beside[at] for at in range(first, last + 1))
         keys = tuple(by_index[at].key if at in by_index else "" for at in range(first, last + 1))
-        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows, self.plan_text)
+        return ReceivedTable(self.grid.name, self.sheet.id, self.head.row + 1, texts, keys, rows, self.plan_text, first)
 
 
 class Tables:

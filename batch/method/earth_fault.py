@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from math import sqrt
-
-from batch.rules import Cited, RuleSet, cite
-
-FINAL_CLOSE = 1e-6  # amps by which a device may exceed the largest final circuit before it counts
-ROOT3 = sqrt(3.0)
+from batch.method.line_currents import ROOT3
+from batch.rules import AMPS_DIGITS, Cited, RuleSet, cite
 
 
 def loop_of_run(*, size: str, ground: str, sets: int, length_m: float, material: str, raceway: str, rules: RuleSet) -> Cited[complex]:
@@ -158,7 +154,7 @@ def disconnection_time(earthing: str, u0_v: float, device_a: float, final: bool,
     """
     row = "TT" if earthing == "TT" else "TN"
     most = rules.factor("final_circuit_a")
-    if final and device_a <= most.value + FINAL_CLOSE:
+    if final and round(device_a, AMPS_DIGITS) <= most.value:
         return rules.disconnection(row, u0_v)
     return rules.factor("disconnect_distribution_tt_s" if row == "TT" else "disconnect_distribution_tn_s")
 

@@ -32,12 +32,12 @@ def tap_rule(length_m: float, rules: RuleSet) -> Cited[TapRule] | None:
         NFPA 70-2023, 240.21(B)(1), 240.21(B)(2)
 
     Example
-        The clauses print 3 m with one tenth and 7.5 m with one third.
+        The clauses print 10 ft (3 m) with one tenth and 25 ft (7.5 m) with one third.
 
         >>> tap_rule(2.5, rules).value.share, round(tap_rule(6, rules).value.share, 4), tap_rule(9, rules)
         (0.1, 0.3333, None)
-        >>> [tap_rule(metres, rules).value.longest_m for metres in (3, 3.01, 7.5)], tap_rule(7.51, rules)
-        ([3, 7.5, 7.5], None)
+        >>> [tap_rule(metres, rules).value.longest_m for metres in (3.048, 3.05, 7.62)], tap_rule(7.63, rules)
+        ([3.048, 7.62, 7.62], None)
     """
     for name in ("tap_short", "tap_long"):
         longest, share = rules.factor(f"{name}_m"), rules.factor(f"{name}_share")

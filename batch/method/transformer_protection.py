@@ -1,59 +1,63 @@
-"""Overcurrent protection of a transformer up to 1000 V: its primary device alone, or with a secondary one."""
+"""Overcurrent protection of a transformer: its primary device alone, which serves up to 1000 V, or with secondary ones."""
 
 from __future__ import annotations
 
 from batch.rules import Cited, RuleSet, cite
 
 
-def primary_alone(primary_a: float, kind: str, rules: RuleSet) -> Cited[float]:
+def primary_alone(primary_a: float, primary_v: float, kind: str, rules: RuleSet) -> Cited[float] | None:
     """Greatest primary device that protects a unit by itself.
 
     Equation
-        1.25 I_1, and up to the next standard rating; from 2 to 9 A 1.67 I_1, below 2 A 3 I_1, none of them up
+        1.25 I_1, and up to the next standard rating; from 2 to 9 A 1.67 I_1, below 2 A 3 I_1, none of them up; none over 1000 V
 
     Parameters
         primary_a: rated primary current I_1 [A]
+        primary_v: primary volts [V]
         kind: "fuse" or "breaker" [-]
         rules: the rule set, factors transformer_* [-]
 
     Returns
-        rating [A]
+        rating [A]; None where its secondary needs devices whatever the primary one is
 
     Reference
-        NFPA 70-2023, Table 450.3(B), Note 1
+        NFPA 70-2023, Table 450.3(B), Note 1; over 1000 V Table 450.3(A), any location (from memory)
 
     Example
         Worked by hand: 75 kVA at 480 V, 90.211 A: 112.764, next standard 125 A.
 
-        >>> primary_alone(90.211, "fuse", rules).value
-        125.0
+        >>> primary_alone(90.211, 480, "fuse", rules).value, primary_alone(3.471, 12470, "fuse", rules)
+        (125.0, None)
     """
+    if primary_v > rules.factor("transformer_low_v").value:
+        return None
     return _greatest(primary_a, kind, rules)
 
 
-def primary_with_secondary(primary_a: float, rules: RuleSet) -> Cited[float]:
+def primary_with_secondary(primary_a: float, primary_v: float, rules: RuleSet) -> Cited[float]:
     """Greatest primary device of a unit that has secondary devices as well.
 
     Equation
-        2.5 I_1, not up to the next rating
+        2.5 I_1, not up to the next rating; over 1000 V 3 I_1, of a fuse, which is less than a breaker's
 
     Parameters
         primary_a: rated primary current I_1 [A]
-        rules: the rule set, factor transformer_both [-]
+        primary_v: primary volts [V]
+        rules: the rule set, factors transformer_both, transformer_both_high, transformer_low_v [-]
 
     Returns
         rating [A]
 
     Reference
-        NFPA 70-2023, Table 450.3(B)
+        NFPA 70-2023, Table 450.3(B); over 1000 V Table 450.3(A), any location (from memory)
 
     Example
-        Worked by hand: 2.5 x 90.211 = 225.527 A.
+        Worked by hand: 2.5 x 90.211 = 225.527 A; 500 kVA at 4160 V, 69.393 A: 208.179 A.
 
-        >>> round(primary_with_secondary(90.2109, rules).value, 3)
-        225.527
+        >>> round(primary_with_secondary(90.2109, 480, rules).value, 3), round(primary_with_secondary(69.393, 4160, rules).value, 3)
+        (225.527, 208.179)
     """
-    share = rules.factor("transformer_both")
+    share = rules.factor("transformer_both_high" if primary_v > rules.factor("transformer_low_v").value else "transformer_both")
     return cite(share.value * primary_a, share, unit="A")
 
 

@@ -8,19 +8,15 @@ from batch.papers.job_at_hand import AtHand, counted
 from batch.papers.paper_data import Label, PaperFact
 from batch.papers.shown import figure
 from batch.results import FeederEnd, FeederRow, Way
-from batch.schedules.label_list import needed_words
-from batch.schedules.row_words import HOLD, status_of
+from batch.schedules.label_list import needed_words, unit_tag, unit_to_build
 
 OPEN = "____"
 
 
 def unit_plates(at: AtHand) -> Iterator[Label]:
-    """One for each unit of ours that may be built: none for a unit that is there already, or that a finding of its feeder holds."""
+    """One for each unit of ours that may be built: none for a unit that is there already, or whose feeder is on hold."""
     for row in at.project.feeders:
-        end = row.end
-        if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
-            continue
-        if status_of(row.findings, (), at.project.said_once) != HOLD:
+        if (end := unit_to_build(at.project, row)) is not None:
             yield _plate(row, end)
 
 
@@ -40,7 +36,7 @@ def _plate(row: FeederRow, end: FeederEnd) -> Label:
         PaperFact("Directory", "; ".join(_way(way) for way in end.ways)),
     )
     kind = f"{end.unit}, {counted(len(end.ways), 'way')}"
-    return Label(f"{row.feeder.feeder}/DIST", kind, "", "", tuple(one for one in facts if one.words))
+    return Label(unit_tag(row), kind, "", "", tuple(one for one in facts if one.words))
 
 
 def _way(way: Way) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import chain
 from typing import NamedTuple
 
+from batch.papers.control_box_papers import control_box_papers
 from batch.papers.control_papers import control_wiring_papers, ladder_papers
 from batch.papers.country_papers import in_country
 from batch.papers.job_at_hand import AtHand, Figures
@@ -32,6 +33,7 @@ from batch.papers.paper_sets import (
 from batch.papers.record_papers import record_papers
 from batch.papers.region_words import in_region_words
 from batch.papers.schedule_papers import schedule_papers
+from batch.papers.shop_test_papers import shop_test_papers
 from batch.papers.transmittal_papers import transmittal_papers
 from batch.papers.type_papers import single_circuit_papers, type_papers, wiring_papers
 from batch.results import JobResult, ProjectResult
@@ -40,13 +42,13 @@ MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     TRANSMITTAL: transmittal_papers,
     ONE_LINE: one_line_papers,
     SCHEDULE: schedule_papers,
-    TYPE: lambda at: chain(type_papers(at), single_circuit_papers(at)),
+    TYPE: lambda at: chain(type_papers(at), single_circuit_papers(at), control_box_papers(at)),
     LADDER: ladder_papers,
     WIRING: lambda at: chain(wiring_papers(at), control_wiring_papers(at)),
     LABELS: lambda at: chain(label_papers(at), control_label_papers(at)),
     NAMEPLATES: nameplate_papers,
     MATERIALS: material_papers,
-    RECORDS: record_papers,
+    RECORDS: lambda at: chain(shop_test_papers(at), () if at.audience == "shop" else record_papers(at)),
 }
 
 

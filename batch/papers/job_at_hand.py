@@ -33,6 +33,7 @@ class AtHand:
     def __init__(self, result: JobResult, us: bool, figures: Figures, audience: str = "all") -> None:
         self.result, self.us, self.figures, self.audience = result, us, figures, audience
         self._rows: dict[str, dict[str, list[dict]]] = {}
+        self._torques: dict[str, float] | None = None
         self.project: ProjectResult = result.projects[0]
         self.number = 0
 
@@ -47,6 +48,12 @@ class AtHand:
                 own.setdefault(str(row["project"] or ""), []).append(row)
             self._rows[sheet.id] = own
         return self._rows[sheet.id].get(self.project.project.project, [])
+
+    def torques(self) -> Mapping[str, float]:
+        """Tightening torques that stock parts state [N·m], by part."""
+        if self._torques is None:
+            self._torques = {part.part: part.torque_nm for part in self.result.job.stock if part.torque_nm is not None}
+        return self._torques
 
     def by(self, sheet: Schedule, key: str) -> Mapping[str, dict]:
         return {row[key]: row for row in self.rows(sheet)}

@@ -1,4 +1,4 @@
-"""Group 60: a label for each panel that may be built, in words of the label list."""
+"""Group 60: a label for each panel and distribution unit that may be built, in words of the label list."""
 
 from __future__ import annotations
 
@@ -8,11 +8,10 @@ from batch.papers.job_at_hand import AtHand, counted
 from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS
 from batch.papers.shown import shown
-from batch.schedules.label_list import PANEL_LABELS
+from batch.schedules.label_list import PANEL_LABELS, label_facts
 from batch.schedules.row_words import AS_MARKED
 
 SIGNAL = "WARNING"
-COVERED = "Never energize one out of the liquid. Reset a limit only once its cause is put right."
 
 
 def label_papers(at: AtHand) -> Iterator[Paper]:
@@ -24,22 +23,16 @@ def label_papers(at: AtHand) -> Iterator[Paper]:
     yield at.paper(
         LABELS, "labels", "Panel labels",
         quantity=f"{len(labels):,}", tags=f"{labels[0].tag} to {labels[-1].tag}" if len(labels) > 1 else labels[0].tag,
-        labels=labels, notes=(f"One label for each panel, fixed inside its door; check each against the panel as built.{without}",),
+        labels=labels,
+        notes=(
+            f"One label for each panel and each distribution unit of ours, fixed inside its door; "
+            f"check each against it as built.{without}",
+        ),
     )  # fmt: skip
 
 
 def _label(at: AtHand, row: Mapping) -> Label:
-    branch, feed = (_torque(at, row, key) for key in ("torque_nm", "panel_feeder_torque_nm"))
-    facts = (
-        ("Disconnect", f"{row['disconnect']}, feeder {row['feeder']}"),
-        ("Directory", row["directory"]),
-        ("Replace OCPDs by", row["replace"]),
-        ("Panel feeder", row["feed"]),
-        ("Branch wires", row["branch_wire"]),
-        ("Torque", f"branch terminals {branch}, panel feeder terminals {feed}"),
-        ("Short-circuit rating", row["sccr"]),
-        ("Heaters", COVERED),
-    )
+    facts = label_facts(row, lambda row, key: _torque(at, row, key))
     title = f"{row['type']}: {row['volts']}; {row['branches']}"
     return Label(row["panel"], title, SIGNAL, row["warning"], tuple(PaperFact(caption, words) for caption, words in facts if words))
 

@@ -25,6 +25,6 @@ def material_papers(at: AtHand) -> Iterator[Paper]:
     if held:
         yield at.paper(
             GROUP, "materials", "Materials on hold: not to be bought",
-            band=f"{BAND}: {counted(len(held), 'line')}; each says why",
+            band=f"{BAND}: {counted(len(held), 'line')}; why stands on the first for each reason",
             tables=(table_of(MATERIALS, ON_HOLD, held, at.us, wide=WIDE),),
         )  # fmt: skip

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from math import sqrt
 
 from batch.control_results import ControlFeed, ControlSupply, TankControl
+from batch.papers.control_box_papers import hung_on
 from batch.papers.control_papers import ladder_numbers
 from batch.papers.distribution_nameplates import unit_plates
 from batch.papers.job_at_hand import AtHand, counted
@@ -19,7 +20,6 @@ from batch.schedules.designations import US_SYMBOLS, PanelMarks, marks_of
 from batch.schedules.label_list import needed_words, sccr_words, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import single_tag
-from batch.sizing.placing import groups
 from batch.systems import SYSTEMS, System
 
 OPEN = "____"
@@ -42,11 +42,13 @@ def nameplate_papers(at: AtHand) -> Iterator[Paper]:
 def control_label_papers(at: AtHand) -> Iterator[Paper]:
     sources = LiveSources(at.result, at.project)
     labels = tuple(_label(at, control, sources) for control in at.project.controls if control.hold is None)
+    held = sum(control.hold is not None for control in at.project.controls)
+    without = f" None for {counted(held, 'control panel')} on hold." if held else ""
     if labels:
         yield at.paper(
             LABELS, "labels", "Control panel labels",
             quantity=f"{len(labels):,}", tags=f"{labels[0].tag} to {labels[-1].tag}" if len(labels) > 1 else labels[0].tag, labels=labels,
-            notes=("One label for each control panel, fixed inside its door. Single-circuit banks have their OCPDs there.",),
+            notes=(f"One label for each control panel, fixed inside its door. Single-circuit banks have their OCPDs there.{without}",),
         )  # fmt: skip
 
 
@@ -194,7 +196,7 @@ def _label(at: AtHand, control: TankControl, sources: LiveSources) -> Label:
     facts = [
         PaperFact(supply.mark, f"{supply.disconnect}; feeder {supply.feeder}, device ahead {_ahead(supply)}") for supply in control.supplies
     ]
-    designs = _designs(control, rows)
+    designs = hung_on(control, rows)
     facts += [PaperFact("Directory", "; ".join(_feed(feed, row, marks_of(at.project)) for feed, row, _ in designs))]
     facts += [PaperFact("Replace OCPDs by", "; ".join(_replace(feed, design) for feed, _, design in designs))]
     facts += [
@@ -204,15 +206,6 @@ def _label(at: AtHand, control: TankControl, sources: LiveSources) -> Label:
     ]
     kind = f"{control.type}, {control.kind}" if control.type else control.kind
     return Label(control.tag, kind, SIGNAL, warning, tuple(fact for fact in facts if fact.words))
-
-
-def _designs(control: TankControl, rows: Sequence[BankRow]) -> list[tuple[ControlFeed, BankRow, PanelDesign]]:
-    """Each panel feeder or single-circuit bank of a control panel with its bank and design."""
-    found = []
-    for row in rows:
-        feeds = [feed for feed in control.feeds if feed.bank == row.label]
-        found += [(feed, row, design) for feed, design in zip(feeds, groups(row.design), strict=False)]
-    return sorted(found, key=lambda one: one[0].number)
 
 
 def _feed(feed: ControlFeed, row: BankRow, marks: PanelMarks) -> str:
@@ -236,4 +229,3 @@ def _ahead(supply: ControlSupply) -> str:
 def _control_fuses(control: TankControl) -> str:
     words = [f"{need.words}" for need in control.parts if need.role == "control fuse"]
     return "; ".join(dict.fromkeys(words))
-

@@ -22,7 +22,7 @@ GROUPS: Mapping[str, str] = {
 # The transmittal goes with every set, since the cautions and what is on hold stand on it.
 AUDIENCES: Mapping[str, tuple[str, ...]] = {
     "all": tuple(GROUPS),
-    "shop": (TRANSMITTAL, TYPE, LADDER, WIRING, LABELS, NAMEPLATES, MATERIALS),
+    "shop": (TRANSMITTAL, TYPE, LADDER, WIRING, LABELS, NAMEPLATES, MATERIALS, RECORDS),  # of the records its own tests alone
     "field": (TRANSMITTAL, ONE_LINE, SCHEDULE, TYPE, LADDER, WIRING, LABELS, RECORDS),
     "inspector": (TRANSMITTAL, ONE_LINE, SCHEDULE, TYPE, LADDER, LABELS, NAMEPLATES),
     "customer": (TRANSMITTAL, ONE_LINE, SCHEDULE, TYPE, LADDER, RECORDS),

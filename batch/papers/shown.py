@@ -22,7 +22,7 @@ def figure(value: float, format: str) -> str:
         return f"{value:.2f}" if value < 0.995 else f"{value:.1f}" if value < 9.95 else f"{value:,.0f}"
     positive = pattern.split(";")[0]
     least = positive.partition(".")[2].count("0")
-    most = least + positive.partition(".")[2].count("#")
+    most = least + sum(map(positive.partition(".")[2].count, "#?"))
     words = f"{value:{'+' if positive.startswith('+') else ''}{',' if ',' in positive else ''}.{most}f}"
     for _ in range(most - least):
         words = words.removesuffix("0")

@@ -6,23 +6,28 @@ The words stand in `batch/findings/questions.csv`, where every kind of finding h
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
 from batch import findings
-from batch.findings import Finding
+from batch.findings import Effect, Finding
+from batch.price.question_places import Place, Places, mark_of
+from batch.results import JobResult
 
 WORDS = Path(findings.__file__).with_name("questions.csv")
 NONE = "none"
 ORDERS = {1: "safety", 2: "stops the price", 3: "may move the price", 4: "please confirm"}
+LEFT_OUT = "left out until you answer"
 NAMED = 12  # tanks or cells in one sentence
 
 
 class QuestionKind(NamedTuple):
-    """A question and the findings that raise it. `takes`: "heaters.over_temperature_limit", the column that its answer is for; "" = none.
-    `until`: what is taken until it is answered.
+    """A question and the findings that raise it. `until`: what is taken until it is answered.
+
+    takes  what its answer fills: "heaters.over_temperature_limit", columns of the inputs with ";" between; "cells", just those that
+           it names; "confirm", none, since a yes leaves all as it is; "hand", none that the program could fill by itself
     """
 
     codes: tuple[str, ...]
@@ -45,6 +50,12 @@ class Asked(NamedTuple):
     cells: tuple[str, ...]
     until: str
     takes: str
+    places: tuple[Place, ...] = ()
+
+    @property
+    def mark(self) -> str:
+        """What the question is known by, in the list of questions and in the customer's copy of it."""
+        return mark_of("question", self.key)
 
     @property
     def sort(self) -> str:
@@ -65,30 +76,73 @@ def unasked_kinds() -> frozenset[str]:
     return frozenset(code for row in _listed() if row["order"] == NONE for code in row["findings"].split(";"))
 
 
-def ask(found: Iterable[Finding]) -> list[Asked]:
-    """The questions of a job: safety first, then what stops the price, then the rest; each once a project."""
+def ask(result: JobResult) -> list[Asked]:
+    """The open questions of a job: safety first, then what stops the price, then the rest; each once a project.
+
+    A place that was answered, and still says what the answer said, is asked about no more.
+    """
     of_code = {code: kind for kind in question_kinds() for code in kind.codes}
     grouped: dict[tuple[int, QuestionKind, str], list[Finding]] = {}
     kinds = question_kinds()
-    for finding in found:
+    for finding in result.findings:
         kind = of_code.get(finding.code)
         if kind is not None:
             grouped.setdefault((kinds.index(kind), kind, finding.project), []).append(finding)
+    places = Places(result)
+    settled = {(one.mark, mark) for one in result.job.answered for mark in one.marks}
     asked: list[Asked] = []
-    for (_, kind, project), some in sorted(grouped.items(), key=lambda one: (one[0][1].order, one[0][0], one[0][2])):
+    for (_, kind, project), raised in sorted(grouped.items(), key=lambda one: (one[0][1].order, one[0][0], one[0][2])):
+        key = f"{project}: {kind.codes[0]}" if project else kind.codes[0]
+        own = mark_of("question", key)
+        about = _told_apart([(finding, tuple(places.of(kind.takes, finding))) for finding in raised])
+        about = [(finding, at) for finding, at in about if (own, at.mark) not in settled or _holds(finding, at)]
+        some = list(dict.fromkeys(finding for finding, _ in about))
+        if not some:
+            continue
         tanks = tuple(dict.fromkeys(finding.tank for finding in some if finding.tank))
         feeders = tuple(dict.fromkeys(finding.feeder for finding in some if finding.feeder))
         cells = tuple(dict.fromkeys(f"{finding.sheet} {finding.cell}" for finding in some if finding.sheet and finding.cell))
         where = {
             "tanks": _few("tank", tanks) or _few("the tanks on", feeders) or "the tanks",
             "feeders": _few("supply", feeders) or "the supply", "cells": _few("", cells) or "the rows",
+            "do": "does" if len(tanks) == 1 else "do",
         }  # fmt: skip
         words = kind.words.format(**where)
         asked.append(Asked(
-            len(asked) + 1, f"{project}: {kind.codes[0]}" if project else kind.codes[0], project, kind.order, words[0].upper() + words[1:],
-            tanks, feeders, cells, kind.until, kind.takes,
+            len(asked) + 1, key, project, kind.order, words[0].upper() + words[1:], tanks, feeders, cells, _until(kind.until, some),
+            kind.takes, tuple(dict.fromkeys(at for _, at in about)),
         ))  # fmt: skip
     return asked
+
+
+def _told_apart(about: Iterable[tuple[Finding, Sequence[Place]]]) -> list[tuple[Finding, Place]]:
+    """Each place with its findings; of places that say the same in rows of the same tags, each further one has a mark of its own."""
+    known: dict[tuple, Place] = {}
+    count: dict[str, int] = {}
+    found = []
+    for finding, places in about:
+        for place in places:
+            here = place.table, place.sheet, place.row, place.cell, place.tags
+            if here not in known:
+                times = count[place.mark] = count.get(place.mark, 0) + 1
+                known[here] = place if times == 1 else place._replace(mark=f"{place.mark}-{times}")
+            found.append((finding, known[here]))
+    return found
+
+
+def _holds(finding: Finding, place: Place) -> bool:
+    """Whether a row is held back although its cells say what was answered: then the answer did not settle it."""
+    return bool(place.columns) and finding.kind.effect is not Effect.NONE
+
+
+def _until(words: str, some: Iterable[Finding]) -> str:
+    """What is taken until then: what is counted although it is on hold is not left out."""
+    if words != LEFT_OUT:
+        return words
+    effects = {finding.kind.effect for finding in some}
+    if Effect.NOT_SIZED in effects:
+        return f"{LEFT_OUT}; what is counted is on hold" if Effect.NOT_RELEASED in effects else LEFT_OUT
+    return "counted as listed, and on hold until you answer" if Effect.NOT_RELEASED in effects else words
 
 
 def _few(what: str, names: tuple[str, ...]) -> str:

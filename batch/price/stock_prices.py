@@ -63,7 +63,7 @@ def priced(
     part = listed.first.get(line.part)
     if part is None:
         return line
-    row = _reached(listed.breaks[line.part], round(used.get(line.part, 0.0), DIGITS))
+    row = price_row(listed, line.part, used)
     hours = part.field_h if part.kind in IN_THE_FIELD or line.place == FIELD else part.labour_h
     if hours is None and (part.kind in IN_THE_FIELD or line.place == FIELD):
         hours = part.labour_h
@@ -107,6 +107,11 @@ def rates_of(words: str | None) -> dict[str, float]:
 
 def _money(currency: str) -> str:
     return currency.strip().casefold()
+
+
+def price_row(listed: PriceList, part: str, used: Mapping[str, float]) -> Part:
+    """The row of a part of the list whose price counts where so much of it is used."""
+    return _reached(listed.breaks[part], round(used.get(part, 0.0), DIGITS))
 
 
 def _reached(rows: Sequence[Part], used: float) -> Part:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import copy
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -16,22 +16,28 @@ from zipfile import ZIP_DEFLATED, BadZipFile, ZipFile, ZipInfo
 
 import docx
 from docx.document import Document
+from docx.enum.text import WD_PARAGRAPH_ALIGNMENT
 from docx.opc.exceptions import PackageNotFoundError
 from docx.oxml.ns import qn
 from docx.shared import Cm, Pt
 from docx.text.paragraph import Paragraph
 
 from batch.errors import InputFileError, OutputFileError
-from batch.quoting.offer import BLANK, CustomerOffer, follows
+from batch.quoting.offer import BLANK, CustomerOffer, follows, rounding_words
 from batch.whole_file import FileInTheMaking, whole_file
 from batch.writing.earlier_file import MADE, saved_since
 
 FIELD = re.compile(r"\{(\w+)\}")
+THUMBNAIL = re.compile(r"^docProps/thumbnail\.")
+NO_PROGRAM = (
+    b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
+    b'<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"/>'
+)
 FIRST_DAY = (1980, 1, 1, 0, 0, 0)
 LAYOUT = (  # of the template that the program brings: style and words of each paragraph
     ("Title", "{title}"), ("Normal", "{customer}"), ("Normal", "{date}"), ("Normal", "{project}"), ("Normal", "{sentence}"),
     ("Normal", "{note}"),
-    ("Heading 1", "Positions"), ("Normal", "{positions}"), ("Heading 3", "{total}"),
+    ("Heading 1", "Positions"), ("Normal", "{positions}"), ("Heading 3", "{total}"), ("Normal", "{rounding}"),
     ("Heading 1", "Included"), ("Normal", "{included}"), ("Heading 1", "Not included"), ("Normal", "{excluded}"),
     ("Heading 1", "Taken where your list says nothing"), ("Normal", "{assumptions}"),
     ("Heading 1", "Questions to you"), ("Normal", "{questions}"), ("Heading 1", "Conditions"), ("Normal", "Validity: {validity}"),
@@ -52,6 +58,7 @@ def plain_template() -> Document:
         section.top_margin = section.bottom_margin = Cm(2)
     for style, words in LAYOUT:
         made.add_paragraph(words, style)
+    _page_numbers(made.sections[0].footer.paragraphs[0])
     _anonymous(made)
     return made
 
@@ -78,12 +85,12 @@ def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None)
         if alone and alone[1] == "positions":
             _table(made, paragraph, offer)
         elif alone and alone[1] in lists:
-            _items(paragraph, lists[alone[1]])
+            _items(paragraph, lists[alone[1]], alone[1] != "questions")
         elif alone and not words.get(alone[1], alone[1]):
             paragraph._p.getparent().remove(paragraph._p)  # a note that there is not leaves no gap
         else:
             _fill(paragraph, words)
-    _anonymous(made)
+    _anonymous(made, f"{offer.title}, {words['project']}".strip(", "))
     with whole_file(path) as part:
         part.why = part.why or saved_since(part.wanted)
         _save(made, part.path)
@@ -113,7 +120,8 @@ def _fields(offer: CustomerOffer) -> dict[str, str]:
         "title": offer.title,
         "project": " ".join(filter(None, (offer.name or offer.project, offer.revision and f"revision {offer.revision}"))),
         "customer": ", ".join(filter(None, (offer.customer, offer.site))) or BLANK, "site": offer.site, "date": offer.date or BLANK,
-        "revision": offer.revision, "sentence": offer.sentence, "note": offer.note, "total": total, "validity": offer.validity,
+        "revision": offer.revision, "sentence": offer.sentence, "note": offer.note, "total": total,
+        "rounding": "" if offer.total is None else rounding_words(offer), "validity": offer.validity,
         "delivery": offer.delivery, "terms": offer.terms, "warranty": offer.warranty, "signature": offer.signature,
         "currency": offer.currency, "included": _run_in(offer.included), "excluded": _run_in(offer.excluded),
         "assumptions": _run_in(offer.assumptions),
@@ -127,7 +135,9 @@ def _run_in(listed: Sequence[str]) -> str:
 
 
 def _lists(offer: CustomerOffer) -> dict[str, list[str]]:
-    return {"questions": [f"{one.number}. {one.words}" for one in offer.questions] or ["none"], "cautions": list(offer.cautions)}
+    asked = [f"{one.number}. {one.words}" for one in offer.questions]
+    answers = ["Please write your answers on the sheet Questions of the workbook that comes with this letter, and send it back."]
+    return {"questions": [*asked, *answers] if asked else ["None: nothing is open."], "cautions": list(offer.cautions)}
 
 
 def _paragraphs(made: Document) -> Iterator[Paragraph]:
@@ -156,8 +166,8 @@ def _fill(paragraph: Paragraph, words: dict[str, str]) -> None:
         paragraph.runs[0].text = text
 
 
-def _items(paragraph: Paragraph, listed: Iterable[str]) -> None:
-    """A list in place of the paragraph, each item in a copy of it."""
+def _items(paragraph: Paragraph, listed: Sequence[str], marked: bool) -> None:
+    """A list in place of the paragraph, each item in a copy of it; `marked`: with a mark before each that has no number."""
     for words in listed:
         item = copy.deepcopy(paragraph._p)
         paragraph._p.addprevious(item)
@@ -167,7 +177,7 @@ def _items(paragraph: Paragraph, listed: Iterable[str]) -> None:
         one.runs[0].text = words
         one.paragraph_format.left_indent, one.paragraph_format.first_line_indent = Cm(0.6), Cm(-0.4)
         one.paragraph_format.space_after = Pt(2)
-        one.runs[0].text = f"\u2022 {words}" if not words[:1].isdigit() else words
+        one.runs[0].text = f"\u2022 {words}" if marked and not words[:1].isdigit() else words
     paragraph._p.getparent().remove(paragraph._p)
 
 
@@ -202,10 +212,27 @@ def _keep_whole(row: Any) -> Any:
     return row.makeelement(qn("w:cantSplit"), {})
 
 
-def _anonymous(made: Document) -> None:
-    """No author, no clock."""
+def _page_numbers(paragraph: Paragraph) -> None:
+    """Title, project, and "page 1 of 3", which a text program counts (ISO/IEC 29500-1, 17.16.19: simple fields)."""
+    paragraph.alignment = WD_PARAGRAPH_ALIGNMENT.RIGHT
+    paragraph.add_run("{title}, {project}, page ")
+    for name, between in (("PAGE", " of "), ("NUMPAGES", "")):
+        field = paragraph._p.makeelement(qn("w:fldSimple"), {qn("w:instr"): name})
+        run = field.makeelement(qn("w:r"), {})
+        text = run.makeelement(qn("w:t"), {})
+        text.text = "1"
+        run.append(text)
+        field.append(run)
+        paragraph._p.append(field)
+        if between:
+            paragraph.add_run(between)
+
+
+def _anonymous(made: Document, title: str = "") -> None:
+    """No author, no clock; its own title."""
     of = made.core_properties
-    of.author = of.last_modified_by = of.comments = of.keywords = of.subject = of.category = of.title = ""
+    of.author = of.last_modified_by = of.comments = of.keywords = of.subject = of.category = ""
+    of.title = title
     of.created = of.modified = of.last_printed = MADE.replace(tzinfo=None)
     of.revision = 1
 
@@ -216,6 +243,17 @@ def _save(made: Document, path: Path) -> None:
     made.save(held)
     with ZipFile(held) as package, ZipFile(path, "w", ZIP_DEFLATED) as plain:
         for name in package.namelist():
+            if THUMBNAIL.search(name):
+                continue  # a picture of the template that it was made from
             info = ZipInfo(name, FIRST_DAY)
             info.compress_type = ZIP_DEFLATED
-            plain.writestr(info, package.read(name))
+            plain.writestr(info, _neutral(name, package.read(name)))
+
+
+def _neutral(name: str, part: bytes) -> bytes:
+    """A part without the name of a program, and without the picture."""
+    if name == "docProps/app.xml":
+        return NO_PROGRAM
+    if name == "_rels/.rels":
+        return re.sub(rb"<Relationship\b[^>]*thumbnail[^>]*/>", b"", part)
+    return part

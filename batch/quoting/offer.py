@@ -20,6 +20,7 @@ from batch.quoting.positions import BY, Position, positions
 from batch.results import JobResult, ProjectResult
 
 BLANK = "____"
+NAMED = 12  # tanks in one sentence
 CENT = Decimal("0.01")
 TOLD = {  # settings that a customer is told where the list says nothing of them, in a customer's words
     "Ambient": "air around the wiring up to {}", "Conductor": "{} conductors", "Insulation": "insulation {}", "Raceway": "raceway {}",
@@ -27,6 +28,10 @@ TOLD = {  # settings that a customer is told where the list says nothing of them
     "Total drop": "of {} at most from the supply", "Heat margin": "heat compared with {} more than a tank needs",
     "Control volts": "control circuits of {}", "Box location": "boxes for a {} place", "Box material": "boxes {}",
 }
+INSIDE = {  # words of a caution that speak of how it was worked out, and what the customer reads instead
+    ": torques are shown only where a stock part states its own": "",
+    "where it asks more than this sizing": "where it asks more than is offered here",
+}  # fmt: skip
 DEFERS = (
     "The code in force at the site, the authority having jurisdiction and the licensed engineer or electrician responsible decide; nothing "
     "in this document replaces them."
@@ -47,6 +52,7 @@ class CustomerOffer(NamedTuple):
     sentence: str
     positions: tuple[Position, ...]
     total: Decimal | None
+    rounded_to: Decimal
     tax_pct: Decimal | None
     tax: Decimal | None
     to_pay: Decimal | None
@@ -93,17 +99,18 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
     tax_pct = None if rates.sales_tax_pct is None else Decimal(f"{rates.sales_tax_pct:g}")
     tax = None if total is None or tax_pct is None else (total * tax_pct / 100).quantize(CENT, ROUND_HALF_UP)
     scope = settled(one.materials, scope_of(result.job, record.project), bool(rates.freight_pct or rates.freight_amount))
-    asked = tuple(each for each in ask(result.findings) if each.project in ("", record.project))
+    asked = tuple(each for each in ask(result) if each.project in ("", record.project))
     asked = tuple(each._replace(number=number) for number, each in enumerate(asked, 1))
     offer = CustomerOffer(
         title=BUDGET if why else OFFER, project=record.project, name=record.title or "", customer=record.customer or "",
         site=record.site or "",
         revision=record.revision or "", date=(record.date or "")[:10], currency=rates.currency, sentence=scope_sentence(one),
-        positions=tuple(listed), total=total, tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
+        positions=tuple(listed), total=total, rounded_to=Decimal(f"{rates.round_to:g}"),
+        tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
         at_least=bool(why), included=tuple(item.item for item in scope if item.included),
         excluded=(*(_excluded(item.item, item.by) for item in scope if not item.included), *_ways_of_others(one)),
-        assumptions=tuple(_assumptions(one)),
-        questions=asked, cautions=(*(words for words, _ in result.cautions if "Code basis" not in words), DEFERS),
+        assumptions=(*_assumptions(one), *_switches(result, one)),
+        questions=asked, cautions=(*(_outside(words) for words, _ in result.cautions if "Code basis" not in words), DEFERS),
         validity=record.validity or BLANK,
         delivery=record.delivery or BLANK, terms=record.terms or BLANK, warranty=record.warranty or BLANK,
         signature=record.signature or BLANK, note=record.note_to_customer or "",
@@ -130,8 +137,37 @@ def scope_sentence(one: ProjectResult) -> str:
     revision = f", revision {record.revision}" if record.revision else ""
     return (
         f"Supply of {counted(heaters, 'immersion heater')}, {kw:,.6g} kW, for {counted(tanks, 'tank')}{where}: {built} on "
-        f"{counted(len(one.feeders), 'feeder')}, to your list{revision}."
+        f"{counted(len(one.feeders), 'feeder')}, to your list{revision}.{_not_in_it(one)}"
     )
+
+
+def _not_in_it(one: ProjectResult) -> str:
+    """ " Not in it until the questions are answered: tank T-9; heaters of tank T-2." and what of it is not settled; "" where all is."""
+    whole = {row.bank.tank.casefold() for row in one.banks}
+    missing = {row.tank.casefold(): row.tank for row in one.not_sized}
+    gone = [tank for folded, tank in missing.items() if tank and folded not in whole]
+    partly = [tank for folded, tank in missing.items() if tank and folded in whole]
+    nameless = sum(not row.tank for row in one.not_sized)
+    parts = [_tanks("", gone), _tanks("some heaters of ", partly), counted(nameless, "row") + " without a tank" if nameless else ""]
+    words = "; ".join(filter(None, parts))
+    held = [*dict.fromkeys(row.bank.tank for row in one.banks if row.hold is not None)]
+    open_words = f" Not settled yet, with their questions: {_tanks('', held)}." if held else ""
+    return (f" Not in it until the questions are answered: {words}." if words else "") + open_words
+
+
+def _tanks(before: str, tags: Sequence[str]) -> str:
+    """ "tanks T-1, T-2 and 3 more"; "" of none."""
+    if not tags:
+        return ""
+    more = f" and {len(tags) - NAMED} more" if len(tags) > NAMED else ""
+    return f"{before}tank{'s' if len(tags) > 1 else ''} {', '.join(tags[:NAMED])}{more}"
+
+
+def _outside(words: str) -> str:
+    """A caution without what speaks of how it was worked out."""
+    for inside, outside in INSIDE.items():
+        words = words.replace(inside, outside)
+    return words
 
 
 def _project(result: JobResult, name: str) -> ProjectResult:
@@ -151,6 +187,18 @@ def _assumptions(one: ProjectResult) -> Iterator[str]:
             yield TOLD[setting.name].format(setting.value)
 
 
+def _switches(result: JobResult, one: ProjectResult) -> Iterator[str]:
+    """What the control circuits are wired to and no line holds: limits come with the heaters, level switches with the tanks."""
+    limits = sum(row.bank.quantity for row in one.banks if row.bank.over_temperature_limit == "yes")
+    used = {row.bank.tank.casefold() for row in one.banks}
+    tanks = [tank for tank in result.job.tanks if tank.project == one.project.project and tank.tank.casefold() in used]
+    cutoffs = sum(tank.level_cutoff == "yes" for tank in tanks)
+    if limits:
+        yield f"over-temperature limits of {counted(limits, 'heater')} come with the heaters"
+    if cutoffs and scope_of(result.job, one.project.project).get("level switches") != "us":
+        yield f"low-level cutoffs of {counted(cutoffs, 'tank')} are there, and are wired to, not supplied"
+
+
 def _excluded(item: str, by: str) -> str:
     return {CUSTOMER: f"{item}: by the customer", "customer": f"{item}: by the customer", "others": f"{item}: by others",
             OTHERS: f"{item}: by others"}.get(by, item)  # fmt: skip
@@ -161,6 +209,12 @@ def _ways_of_others(one: ProjectResult) -> Iterator[str]:
     ends = [row.end for row in one.feeders if row.end is not None and row.end.unit != "taps" and len(row.end.ways) > 1 and not row.end.ours]
     if ends:
         yield f"{counted(len(ends), 'distribution unit')}, with conductors and raceway from there to the control panels: by others"
+
+
+def rounding_words(offer: CustomerOffer) -> str:
+    """How positions and total go together."""
+    step = f"{offer.rounded_to:f}".rstrip("0").rstrip(".") if "." in f"{offer.rounded_to:f}" else f"{offer.rounded_to:f}"
+    return f"Each position is rounded to {step} {offer.currency}".strip() + "; the total is the sum of the rounded positions."
 
 
 def parts_of(offer: CustomerOffer) -> Sequence[tuple[str, str]]:

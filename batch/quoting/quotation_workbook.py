@@ -7,7 +7,9 @@ from pathlib import Path
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from batch.quoting.offer import CustomerOffer, follows, parts_of
+from batch.quoting.offer import CustomerOffer, follows, parts_of, rounding_words
+from batch.schedules.answer_references import reference
+from batch.schedules.question_list import cells_named, how_to_answer
 from batch.whole_file import FileInTheMaking
 from batch.writing.book import Book, whole_book
 from batch.writing.page import Page
@@ -16,7 +18,7 @@ from batch.writing.styles import STYLES
 
 WIDTHS = (20.0, 62.0, 10.0, 30.0)
 TAG, WORDS, COUNT, PRICE = range(4)
-ASKED = (5.0, 60.0, 34.0, 34.0)
+ASKED = (5.0, 56.0, 30.0, 26.0, 34.0, 12.0)
 TAKEN = "Taken where your list says nothing"
 RIGHT = {"align": "right"}
 
@@ -24,6 +26,7 @@ RIGHT = {"align": "right"}
 def write_workbook(offer: CustomerOffer, path: Path) -> FileInTheMaking:
     """Writes it to `path`, whole or not at all. OutputFileError where that fails."""
     with whole_book(path, f"{offer.title} {offer.project}".strip()) as book:
+        book.made_by = ""
         _offer(book, offer)
         if offer.questions:
             _questions(book, offer)
@@ -96,7 +99,10 @@ def _positions(page: Page, offer: CustomerOffer) -> None:
         page.text(WORDS, "No total: prices follow.", "strong")
         page.row += 1
         return
-    cells = f"{xl_rowcol_to_cell(first, PRICE)}:{xl_rowcol_to_cell(page.row - 1, PRICE)}"
+    page.text(WORDS, rounding_words(offer), "wrap")
+    page.fit((rounding_words(offer), WIDTHS[WORDS]))
+    page.row += 1
+    cells = f"{xl_rowcol_to_cell(first, PRICE)}:{xl_rowcol_to_cell(page.row - 2, PRICE)}"
     _sum(page, "At least, of the positions with a price" if offer.at_least else "Total before tax", offer.total, f"=SUM({cells})")
     if offer.tax is not None and offer.to_pay is not None:
         total = xl_rowcol_to_cell(page.row - 1, PRICE)
@@ -112,18 +118,23 @@ def _sum(page: Page, words: str, amount: Decimal, formula: str) -> None:
 
 def _questions(book: Book, offer: CustomerOffer) -> None:
     page = Page(book, book.add_worksheet("Questions"), ASKED)
-    page.title("Questions to you", "Please write your answer beside each and send this sheet back.")
-    for at, words in enumerate(("No.", "Question", "In your list; until you answer", "Your answer")):
+    page.title("Questions to you", "Please write your answer beside each and send this workbook back.")
+    for at, words in enumerate(("No.", "Question", "In your list; until you answer", "How to answer", "Your answer", "Reference")):
         page.text(at, words, "row_head")
     page.row += 1
     box = {**STYLES["wrap"], "border": 1, "border_color": "#9AA5B1", "valign": "top"}
+    small = {**STYLES["plain"], "font_size": 6, "font_color": "#9AA5B1", "valign": "top"}
     for one in offer.questions:
-        where = ", ".join(one.cells[:12]) + (" …" if len(one.cells) > 12 else "")
-        beside = "; ".join(filter(None, (where, f"until then: {one.until}" if one.until else "")))
+        beside = "; ".join(filter(None, (cells_named(one), f"until then: {one.until}" if one.until else "")))
+        how = how_to_answer(one)
         page.number(0, one.number, "count", {**STYLES["wrap"], "valign": "top", "align": "left"})
         page.text(1, one.words, "wrap")
         page.text(2, beside, "wrap")
-        page.text(3, "", box)
-        page.fit((one.words, ASKED[1]), (beside, ASKED[2]))
+        page.text(3, how, "wrap")
+        page.text(4, "", box)
+        page.text(5, reference(one), small)
+        page.fit((one.words, ASKED[1]), (beside, ASKED[2]), (how, ASKED[3]))
         page.row += 1
+    page.spread(1, "The reference leads each answer back to its question; please leave it as it is.", "plain")
+    page.row += 1
     _on_paper(page, offer)

@@ -12,7 +12,7 @@ from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, Key, fold, li
 from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.money_records import TypedPrice
-from batch.records import CarriedForward, Job, Part
+from batch.records import CarriedForward, Job, Part, Tank
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.sheets import Column
 from batch.sheets.received import EMPTIED, STORED
@@ -62,6 +62,8 @@ def put_back(job: Job, stored: StoredResults, labels: Mapping[Address, str]) -> 
             line = lines.get((one.table, *(fold(getattr(one, name, "")) for name in SHEETS[one.table].key)))
         if line is None and one.table == "stock":
             line = _new_part(records["stock"], lines, one.part)
+        if line is None and one.table == "tanks":
+            line = _new_tank(one, job, records["tanks"], lines)
         if line is None:
             said.append(_unknown(row) if row is not None else _gone(one))
             continue
@@ -159,6 +161,17 @@ def _new_part(stock: list[Part], lines: dict, name: str) -> Entry | None:
         return None
     stock.append(Part(name))
     line = Entry("stock", (fold(name),), (name,), {}, number=len(stock) - 1)
+    lines[_key(line)] = line
+    return line
+
+
+def _new_tank(one: CarriedForward, job: Job, tanks: list[Tank], lines: dict) -> Entry | None:
+    """The record of a tank that has heaters and no row: made of what was answered about it."""
+    if not any((fold(bank.project), fold(bank.tank)) == (fold(one.project), fold(one.tank)) for bank in job.banks):
+        return None
+    tanks.append(Tank(project=one.project, tank=one.tank))
+    names = one.project, one.tank
+    line = Entry("tanks", tuple(map(fold, names)), names, {}, number=len(tanks) - 1)
     lines[_key(line)] = line
     return line
 

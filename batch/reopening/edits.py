@@ -60,8 +60,9 @@ class Edit(NamedTuple):
     number: int
     field: str
     value: object
-    finding: Finding
+    finding: Finding | None  # None = said with another
     own: tuple[str, ...] = ()  # key of a new record, where `number` is -1
+    source: str = ""  # who says so; "" = the workbook itself
 
 
 class Editing:
@@ -328,8 +329,9 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
         records[number] = replace(records[number], **{edit.field: edit.value})
         job = with_values(job, {edit.records: tuple(records)})
         if line is not None:
-            more.append(carried_forward(line, edit.field, edit.value, before, job.name))
-    return replace(with_carried_forward(job, more), findings=(*job.findings, *(edit.finding for edit in edits), *findings))
+            more.append(carried_forward(line, edit.field, edit.value, before, edit.source or job.name))
+    said = (edit.finding for edit in edits if edit.finding is not None)
+    return replace(with_carried_forward(job, more), findings=(*job.findings, *said, *findings))
 
 
 def _line_of(row: Mapping[str, object]) -> tuple[str, ...]:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from batch.comparing.revision import Revision
-from batch.findings import find, remark
+from batch.findings import Finding, find, remark
 from batch.records import Job
 from batch.reopening.carried_forward import put_back
+from batch.reopening.customer_answers import Answers, Filled, Given, standing, take, typed_answers
 from batch.reopening.earlier_workbooks import FromCells, chosen_in_cells
 from batch.reopening.edits import Editing, apply
 from batch.reopening.results_book import StoredResults, StoredRow, read_any
@@ -28,17 +29,43 @@ if TYPE_CHECKING:
 Progress = Callable[[str, int, int], None]
 
 
-def open_revision(path: Path, program: str, progress: Progress | None = None, column_map: ColumnMap | None = None) -> Revision:
-    """Reads and sizes a revision. `program`: name and version of this program; `column_map`: how a customer's own list is laid out.
+def open_revision(
+    path: Path, program: str, progress: Progress | None = None, column_map: ColumnMap | None = None, given: Sequence[Given] = ()
+) -> Revision:
+    """Reads and sizes a revision. `program`: name and version of this program; `column_map`: how a customer's own list is laid out;
+    `given`: answers that came in a file, beside those that are typed into the workbook.
 
     Raises:
         InputFileError: the file cannot be read.
     """
-    return revision_of(*read_any(path, progress, column_map), program, progress)
+
+    def read(filled: Filled | None = None) -> tuple[Job, StoredResults | None]:
+        return read_any(path, progress, column_map, filled)
+
+    return revision_of(*read(), program, progress, given, read)
 
 
-def revision_of(job: Job, stored: StoredResults | None, program: str, progress: Progress | None = None) -> Revision:
-    """A workbook as it was read, sized; `stored`: its result sheets, where it is a results workbook."""
+def revision_of(
+    job: Job, stored: StoredResults | None, program: str, progress: Progress | None = None, given: Sequence[Given] = (),
+    read: Callable[[Filled], tuple[Job, StoredResults | None]] | None = None,
+) -> Revision:  # fmt: skip
+    """A workbook as it was read, sized; `stored`: its result sheets, where it is a results workbook. `given`: answers from elsewhere;
+    `read`: reads it again with what an answer puts into its cells.
+    """
+    revision = _with_its_edits(job, stored, program, progress)
+    answers = [*(typed_answers(stored) if stored is not None else ()), *given]
+    if not answers or read is None:
+        return revision
+    again = Answers(answers, lambda filled: _with_its_edits(*read(filled), program, progress))
+    return take(revision, again, lambda job, previous, made_by: sized(job, previous, made_by, progress))
+
+
+def _with_its_edits(job: Job, stored: StoredResults | None, program: str, progress: Progress | None) -> Revision:
+    """What was typed into results, taken, and what was answered before."""
+    if stored is not None:
+        said_before: list[Finding] = []
+        job = replace(job, answered=standing(stored, said_before))
+        job = replace(job, findings=(*job.findings, *said_before))
     if stored is None:
         return sized(job, NOTHING, program, progress)
     if stored.fault:

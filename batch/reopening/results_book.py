@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+import re
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from pathlib import Path
@@ -13,7 +14,7 @@ from batch.file_names import name_of
 from batch.intake.grid import Broken, Grid, worded
 from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
-from batch.ooxml.addresses import letters
+from batch.ooxml.addresses import column_number, letters
 from batch.records import Job
 from batch.schedules import RESULTS
 from batch.schedules.country_words import as_spoken
@@ -56,6 +57,8 @@ if TYPE_CHECKING:
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
 AS_SIZED = "sized: "  # before the key of a column whose copy stands beside the row
 NO_MORE = {"materials": ("Length (ft)", "Length (m)")}  # headings of former versions that no column has any more
+NAMED_CURRENCY = re.compile(r"\([^()]*\)\Z")
+ADDRESS = re.compile(r"([A-Z]+)([0-9]+)")
 LOOKED = 40  # rows in which headings are looked for
 
 
@@ -125,10 +128,13 @@ class StoredResults:
     added: tuple[str, ...] = ()
 
 
-def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None) -> tuple[Job, StoredResults | None]:
+def read_any(
+    path: Path, progress: Progress | None = None, column_map: ColumnMap | None = None, filled: Mapping[tuple[str, str], str] | None = None
+) -> tuple[Job, StoredResults | None]:
     """Reads a job workbook, or a results workbook: its As received sheets are the job, its other sheets come beside it.
 
     column_map  how a customer's own list is laid out; not asked in a results workbook, whose sheets say what they were read as
+    filled      what an answer says that a cell of the list holds, by sheet and address: read in the place of what stands there
 
     Raises:
         InputFileError: the file cannot be read, or is a results workbook without the sheets that make it a job again.
@@ -143,7 +149,26 @@ def read_any(path: Path, progress: Progress | None = None, column_map: ColumnMap
     if is_results(workbook):
         stored, known, column_map = _stored(workbook), _kinds(workbook), _own_map(workbook, str(path))
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
+    if filled:
+        workbook = replace(workbook, grids=tuple(_with(grid, filled) for grid in workbook.grids))
     return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress, column_map, known), stored
+
+
+def _with(grid: Grid, filled: Mapping[tuple[str, str], str]) -> Grid:
+    """The sheet with other words in some of its cells."""
+    own = [(cell, text) for (sheet, cell), text in filled.items() if sheet == grid.name]
+    if not own:
+        return grid
+    rows = list(grid.rows)
+    for cell, text in own:
+        at = ADDRESS.fullmatch(cell)
+        if at is not None and int(at[2]) <= len(rows):
+            row = list(rows[int(at[2]) - 1])
+            index = column_number(at[1])
+            if index < len(row):
+                row[index] = text
+                rows[int(at[2]) - 1] = row
+    return replace(grid, rows=rows)
 
 
 def is_comparison(workbook: Workbook) -> bool:
@@ -296,7 +321,7 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
     head = -1
     known: dict[int, tuple[Column, bool]] = {}
     for at, row in enumerate(grid.rows[:LOOKED]):
-        found = {index: titles[text] for index, value in enumerate(row) if (text := worded(value).strip()) in titles}
+        found = {index: titles[text] for index, value in enumerate(row) if (text := _as_declared(worded(value).strip(), titles)) in titles}
         if len(found) > len(known):
             head, known = at, found
     if not known:
@@ -319,6 +344,11 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
             values = {column.key: _canonical(cell, column, us) for cell, column, us in cells if not isinstance(cell, Broken)}
             rows.append(StoredRow(grid.name, at + 1, values, places))
     return rows
+
+
+def _as_declared(title: str, titles: Container[str]) -> str:
+    """A heading as it is declared: where it names a currency, "currency"."""
+    return title if title in titles else NAMED_CURRENCY.sub("(currency)", title)
 
 
 def _above(grid: Grid, sheet: Sheet, head: int, columns: Mapping[int, Column], own: Sequence[int]) -> Iterator[Stray]:

@@ -92,7 +92,7 @@ def typed_elsewhere(
     yield from _unsized(stored, sized)
     unsure: list[str] = []
     for id, listed in stored.rows.items():
-        if id == "carried_forward":
+        if id in ("carried_forward", "questions"):  # looked at where they are taken
             continue
         own = [row for row in listed if not _of_twin(id, twice, row.text)]
         shown = as_written(result, id, rows(result, id))
@@ -285,7 +285,9 @@ def _graver(column: Column, row: StoredRow, was: Row) -> bool:
     Nor did anybody type what is said of rows not sized: it tells where they stood in the workbook that was sized.
     """
     now, before = row.values.get(column.key), was[column.key]
-    if column.key in OURS and before:
+    if column.key == "look_up":  # follows the findings beside it
+        return True
+    if column.key in OURS and (before or column.key == "open"):
         return OURS[column.key].search(str(now or "")) is not None
     if column.key == "status":
         return now in STATUSES and before in STATUSES and STATUSES.index(now) > STATUSES.index(before)

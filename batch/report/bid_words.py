@@ -16,6 +16,7 @@ HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "pri
 CLASSES = (HELD, HURTS, PRICE, REST)
 WORST, FULLEST, MOST_TAGS = 3, 3, 8  # how many of each are named
 NO_PRICE = "no price"
+CENT = 0.01
 HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
 
 
@@ -38,8 +39,8 @@ def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] =
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     price = price_words(projects, money, missing)
     without = "; ".join(filter(None, (missing_words(missing), "" if price == NO_PRICE else _by_others(projects))))
-    on_hold = sum(row.design.connected_kw for row in banks if row.hold is not None)
-    held = f" On hold: {on_hold:,.6g} of {kw:,.6g} kW." if on_hold else ""
+    on_hold = [row.design.connected_kw for row in banks if row.hold is not None]
+    held = f" On hold: {len(on_hold):,} of {counted(len(banks), 'bank')}, {sum(on_hold):,.6g} of {kw:,.6g} kW." if on_hold else ""
     return f"{what}, {where}; {price}.{held}{f' Not in it: {without}.' if without else ''}"
 
 
@@ -67,14 +68,22 @@ def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, miss
     open_words += [f"{counted(held, 'bank')} on hold"] if held else []
     if whole is not None and whole.given and whole.price is not None:
         price = f"{whole.price:,.2f} {currency}".strip()
-        return f"at least {price} before tax, {', '.join(open_words)}" if open_words else f"for {price} before tax"
+        exact = _unrounded(money, projects)
+        return f"at least {price} before tax{exact}, {', '.join(open_words)}" if open_words else f"for {price} before tax{exact}"
     total = sum(line.price for line in lines if line.price is not None)
     parts = f"{total:,.2f} {currency}".strip()
     return f"at least {parts} for parts, {counted(without, 'line')} without a price" if without else f"{parts} for parts"
 
 
+def _unrounded(money: Money, projects: Sequence[ProjectResult]) -> str:
+    """Where the quotation rounds each position to more than a hundredth, that this figure is the one before."""
+    names = {project.project.project for project in projects}
+    steps = {rates.round_to for rates in money.rates if rates.project in names and rates.round_to > CENT}
+    return f" (before the quotation rounds each position to {' or '.join(f'{step:g}' for step in sorted(steps))})" if steps else ""
+
+
 def money_words(money: Money, names: Collection[str]) -> str:
-    """Material, hours, cost, price and margin in a line; "" where there is no Pricing, or several currencies."""
+    """Material, hours, cost and margin in a line, which stands below the price; "" where there is no Pricing, or several currencies."""
     whole = bid_totals(money, names)
     if whole is None or not whole.given:
         return ""
@@ -84,9 +93,8 @@ def money_words(money: Money, names: Collection[str]) -> str:
     parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.0f}")
     if whole.price is None:
         parts.append("no price")
-    else:
-        margin = f", margin {whole.margin_pct:.1f} % of it" if whole.margin_pct is not None else ""
-        parts.append(f"price {least}{whole.price:,.2f} {whole.currency}".strip() + margin)
+    elif whole.margin_pct is not None:
+        parts.append(f"margin {whole.margin_pct:.1f} % of the price")
     if whole.held:
         price = "" if whole.held_price is None else f", price {whole.held_price:,.2f} {whole.currency}".rstrip()
         parts.append(f"of it on hold: material {whole.held_material:,.0f}{price}")
@@ -235,8 +243,7 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
 def project_words(project: ProjectResult, money: Money = NO_MONEY) -> tuple[str, str]:
     """Status of a project, and the project in words."""
     made = makes_up(project)
-    words = f"{bid_sentence([project], (), money)} {counted(len(project.types), 'panel type')}."
-    return made.status, words + (f" On hold: {made.held}." if made.held else "")
+    return made.status, f"{bid_sentence([project], (), money)} {counted(len(project.types), 'panel type')}."
 
 
 def lost_projects(result: JobResult) -> list[tuple[str, str]]:

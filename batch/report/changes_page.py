@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from batch.comparing.changeset import BeforeAfter, Order, Side, Twin, is_number
 from batch.comparing.history import History
@@ -22,6 +22,7 @@ UNIT, WORDS, LINK = 4, 5, 6
 ONE_PAGE = 1060.0  # points that still print readably on one page (common practice: type not under 6 points)
 ALWAYS = ("tanks", "heaters", "connected_kw", "panels", "maximum_a", "holds", "cautions", "price")  # shown whether they moved or not
 ASIDE = {**STYLES["plain"], "align": "left", "indent": 1}
+SEEN = 0.005  # of money: less is shown as 0.00
 MOST = 6  # lines of a table of differences on this page; the sheets have them all
 SUMS = {"heaters": "heaters", "connected_kw": "kw", "branches": "branches", "panels": "panels"}  # figure -> columns of Rows
 BEHIND = {  # figure -> sheet and column that its rows are behind
@@ -39,6 +40,14 @@ DEFERS = (
     "This page compares two lists and what sizing makes of them. It does not replace the electrical code in force at the site, the "
     "authority having jurisdiction, or the licensed engineer or electrician who answers for the work: they check every change first."
 )
+
+
+def _summed(parts: Iterable[tuple[str, str, str, float]]) -> dict[tuple[str, str, str], float]:
+    """Project, currency and cause -> what it moved; without those that moved nothing to be seen."""
+    found: dict[tuple[str, str, str], float] = {}
+    for project, currency, cause, amount in parts:
+        found[project, currency, cause] = found.get((project, currency, cause), 0.0) + amount
+    return {key: amount for key, amount in found.items() if abs(amount) >= SEEN}
 
 
 class ChangesPage:
@@ -60,6 +69,7 @@ class ChangesPage:
             subject = sentence.subject
         self._totals([figure for figure in compared.figures if not figure.project and (figure.key in ALWAYS or moved(figure))])
         self._several([figure for figure in compared.figures if figure.project])
+        self._money()
         types = [order for order in orders_of(compared, "panel_types") if order.verdict != "same"]
         self._differences("Heater panels by type", "Type", types, "types", self._type)
         feeders = [twin for twin in feeders_of(compared) if fate_of(twin) != "unchanged"]
@@ -162,6 +172,25 @@ class ChangesPage:
             self.page.text(WORDS, figure.heading, ASIDE)
             self._link(*BEHIND[figure.key])
             self.page.row += 1
+
+    def _money(self) -> None:
+        """What moved the money: of the priced parts by cause, of the price by step; one currency at a time."""
+        compared = self.compared
+        for heading, sheet, own in (
+            ("Priced parts by cause", "money", _summed((move.project, move.currency, move.cause, move.moved) for move in compared.moves)),
+            ("Price before tax by cause", "price", _summed((one.project, one.currency, one.step, one.moved) for one in compared.steps)),
+        ):
+            if not own:
+                continue
+            self.page.section(heading)
+            self._heads(("Cause", "", "", "Difference", "", "Project" if compared.several else ""))
+            for (project, currency, cause), moved_by in own.items():
+                self.page.spread(0, cause, "plain", 2)
+                self.page.number(3, moved_by, "money", "strong")
+                self.page.text(UNIT, currency, ASIDE)
+                self.page.text(WORDS, project if compared.several else "", ASIDE)
+                self._link(sheet, "")
+                self.page.row += 1
 
     def _type(self, order: Order) -> None:
         self.page.text(0, f"{order.project} {order.name}" if self.compared.several else order.name)

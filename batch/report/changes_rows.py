@@ -148,6 +148,20 @@ def material_rows(compared: Comparison) -> Iterator[Row]:
         }
 
 
+def money_rows(compared: Comparison) -> Iterator[Row]:
+    """What moved most stands first."""
+    for move in sorted(compared.moves, key=lambda move: -abs(move.moved)):
+        yield {
+            "project": move.project, "cause": move.cause, "part": move.part, "words": move.words, "unit": move.unit,
+            **both("quantity", *move.quantity), "price_before": move.unit_price[0], "price_after": move.unit_price[1], "moved": move.moved,
+        }  # fmt: skip
+
+
+def price_rows(compared: Comparison) -> Iterator[Row]:
+    for one in compared.steps:
+        yield {"project": one.project, "step": one.step, "moved": one.moved, "after": one.after}
+
+
 def _priced(order: Order) -> str:
     lacks = [when for count, price, when in ((order.before, order.price_before, "before"), (order.after, order.price_after, "after"))
              if count and price is None]  # fmt: skip

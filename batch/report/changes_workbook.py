@@ -11,12 +11,21 @@ from batch.comparing.history import History
 from batch.report.changes_history import NAME as HISTORY
 from batch.report.changes_history import write_history
 from batch.report.changes_page import ChangesPage
-from batch.report.changes_rows import compared_rows, feeder_rows, finding_rows, heading_rows, material_rows, type_rows
+from batch.report.changes_rows import (
+    compared_rows,
+    feeder_rows,
+    finding_rows,
+    heading_rows,
+    material_rows,
+    money_rows,
+    price_rows,
+    type_rows,
+)
 from batch.report.changes_sheet import write_changes
 from batch.results import Check
 from batch.schedules import CHECKS
 from batch.sheets import Sheet
-from batch.sheets.changes import FEEDERS, FINDINGS, HEADINGS, MATERIALS, ROWS, TYPES
+from batch.sheets.changes import FEEDERS, FINDINGS, HEADINGS, MATERIALS, MONEY, PRICE_STEPS, ROWS, TYPES
 from batch.sheets.received import WHAT_CHANGED
 from batch.whole_file import FileInTheMaking
 from batch.writing.book import Book, whole_book
@@ -66,6 +75,8 @@ def _schedules(book: Book, whole: Comparison, history: History, footer: Footer, 
     write("feeders", FEEDERS, feeder_rows(whole))
     write("types", TYPES, type_rows(whole))
     write("materials", MATERIALS, material_rows(whole))
+    write("money", MONEY, money_rows(whole))
+    write("price", PRICE_STEPS, price_rows(whole))
     write("findings", FINDINGS, finding_rows(whole))
     write("headings", HEADINGS, heading_rows(whole))
     if len(history.steps) > 1:

@@ -55,7 +55,7 @@ def write_drawings(
         own = project.project.project
         if len(projects) > 1:
             pages.project(own)
-        pictures = draw_all(project.types, us, project.symbols, project.wording)
+        pictures = draw_all(project.types, us, project.symbols, project.wording, own)
         counts = {kind.type: len(kind.tags) for kind in project.types}
         bands = {kind.type: band_words(kind.hold) for kind in project.types}
         for kind, picture in pictures.items():

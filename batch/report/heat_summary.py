@@ -15,7 +15,7 @@ from batch.writing.placed import quoted
 from batch.writing.styles import FONT, INK, STYLES, WORD_STYLES
 from batch.writing.text_fit import INDENT, lines, row_height
 
-WORST = 20  # tanks that are listed and drawn
+WORST = 12  # tanks that are listed and drawn
 COLOURS = ("#B0793A", "#2F4A43")  # need, installed: the legend says which is which
 ROWS = 11  # rows that the chart covers
 PIXELS_TO_POINTS = 0.75

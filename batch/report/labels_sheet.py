@@ -1,4 +1,5 @@
-"""Panel labels, laid out to be printed: one block for each panel that may be built, as many whole blocks as a page takes."""
+"""Panel labels, laid out to be printed: one block for each panel and distribution unit that may be built, as many whole blocks as a page
+takes."""
 
 from __future__ import annotations
 
@@ -7,6 +8,7 @@ from itertools import islice
 
 from xlsxwriter.format import Format
 
+from batch.schedules.label_list import label_facts
 from batch.schedules.row_words import AS_MARKED
 from batch.sheets import Sheet
 from batch.writing.book import Book
@@ -18,13 +20,15 @@ from batch.writing.styles import HEAD_RESULT, STOP_FILL, STOP_INK, STYLES, Props
 from batch.writing.text_fit import lines, row_height
 
 NAME = "Panel labels"
-HELP = "One label for each panel, to print and fix inside its door; none for a panel on hold. Check each against the panel as built."
+HELP = (
+    "One label for each panel and each distribution unit of ours, to print and fix inside its door; none for what is on hold. Check each "
+    "against it as built."
+)
 WIDTHS = (23.0, 84.0)
 MOST = 2000  # labels laid out; a list as long as that is printed by whatever prints labels
 POINTS = 72  # to the inch
 BARE = 2  # rows of the sheet above the first label
 WARNING = "WARNING"
-COVERED = "Never energize one out of the liquid. Reset a limit only once its cause is put right."
 TITLE, WORDS = 12.0, 9.0  # points of type
 TOP: Props = {"top": 2, "top_color": HEAD_RESULT, "font_size": TITLE, "bold": True, "valign": "vcenter"}
 BAR: Props = {"bold": True, "font_color": STOP_INK, "bg_color": STOP_FILL, "valign": "vcenter"}
@@ -83,16 +87,7 @@ class _Labels:
         title = f"{row['type']}{of}: {row['volts']}; {row['branches']}"
         yield self._line(row["panel"], title, self._top, self._top, TITLE, 21.0)
         yield self._line(WARNING, row["warning"], self._bar, self._bar, WORDS, 18.0)
-        for caption, words in (
-            ("Disconnect", f"{row['disconnect']}, feeder {row['feeder']}"),
-            ("Directory", row["directory"]),
-            ("Replace OCPDs by", row["replace"]),
-            ("Panel feeder", row["feed"]),
-            ("Branch wires", row["branch_wire"]),
-            ("Torque", self._torques(row)),
-            ("Short-circuit rating", row["sccr"]),
-            ("Heaters", COVERED),
-        ):
+        for caption, words in label_facts(row, self._torque):
             yield self._line(self._page.book.wording.of(caption), words, self._caption, self._words, WORDS, ONE_LINE)
         yield TextRow(3.0, (("", self._end),) * len(WIDTHS))
         yield TextRow(7.5)
@@ -103,12 +98,8 @@ class _Labels:
         count = max(lines(caption, WIDTHS[0] / WIDER, left is not self._caption, size), lines(words, WIDTHS[1] / WIDER, True, size))
         return TextRow(max(least, row_height(count) * size / WORDS), ((caption, left), (words, right)))
 
-    def _torques(self, row: Mapping) -> str:
-        """Both torques in the unit shown, each with room to write it where no part of the stock list states it."""
-        words = []
-        for key, what in (("torque_nm", "branch terminals"), ("panel_feeder_torque_nm", "panel feeder terminals")):
-            value, change = row[key], converter(self._sheet[key], self._us)
-            unit = self._sheet[key].shown_unit(self._us)
-            shown = AS_MARKED if value is None else f"{round(change(value) if change else value, 1):g} {unit}"
-            words.append(f"{what} {shown}")
-        return ", ".join(words)
+    def _torque(self, row: Mapping, key: str) -> str:
+        """A torque in the unit shown, or room to write it where no part of the stock list states it."""
+        value, change = row[key], converter(self._sheet[key], self._us)
+        unit = self._sheet[key].shown_unit(self._us)
+        return AS_MARKED if value is None else f"{round(change(value) if change else value, 1):g} {unit}"

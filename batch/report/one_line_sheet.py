@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 from io import BytesIO
 from math import ceil
 from typing import NamedTuple
@@ -10,8 +11,9 @@ from typing import NamedTuple
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.drawings.drawing_list import DOTS_PER_INCH as DRAWN
+from batch.drawings.kept_drawings import recalled
 from batch.drawings.one_line import draw_feeder
-from batch.drawings.one_line_words import feds_of
+from batch.drawings.one_line_words import Fed, feds_of
 from batch.drawings.schematic import Picture
 from batch.results import JobResult
 from batch.writing.book import Book
@@ -54,7 +56,9 @@ def write_one_lines(book: Book, result: JobResult, feeders: Placed, rows: Sequen
     row, used, sheets = FIRST, (FIRST + 1) * ROW_PX, 0
     for fed in feds:
         own, feeder = fed.project.project.project, fed.row.feeder.feeder
-        pictures: tuple[Picture, ...] = () if sheets >= MOST else draw_feeder(fed)
+        pictures: tuple[Picture, ...] = ()
+        if sheets < MOST:
+            pictures = recalled((own, feeder, us), fed, _of_the_same_project, partial(draw_feeder, fed))
         sheets += len(pictures)
         if not pictures:
             not_drawn.append(feeder)
@@ -88,6 +92,11 @@ def write_one_lines(book: Book, result: JobResult, feeders: Placed, rows: Sequen
     print_setup(worksheet, footer, -1, -2, 0, row - 1)
     print_scaled(worksheet, paper, breaks)
     return Diagrams(name, cells, not_drawn)
+
+
+def _of_the_same_project(before: Fed, now: Fed) -> bool:
+    """Whether a feeder is as it was: what its diagram says hangs on all of its project."""
+    return before.project is now.project and before == now
 
 
 def link_feeders(feeders: Placed, rows: Sequence[Mapping], drawn: Diagrams) -> None:

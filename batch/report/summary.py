@@ -25,7 +25,7 @@ from batch.writing.placed import Placed
 from batch.writing.styles import EDITED, LOOK_INK, STYLES, WORD_STYLES
 from batch.writing.text_fit import INDENT, lines, row_height
 
-WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 10.0, 12.0)
+WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 12.0, 17.0)
 HALF = 5  # where the right half of the page begins
 PASSED, FAILED = "PASS: the workbook agrees with itself", "FAIL: see Checks"
 ONE_PAGE = 1150.0  # points that still read well on one printed page: a scale of about 0.7
@@ -53,8 +53,8 @@ TYPE_TABLE = (  # heading, key on the Panel types sheet or of the type's design,
     ("Branch OCPD (A)", "rating", "rating", "result"),
     ("Maximum line current (A)", "maximum_a", "amps", "calculation"),
     ("Panel feeder OCPD (A)", "panel_feeder_device_a", "rating", "result"),
-    ("Connection", "connection", "prose", "text"),
     ("Status", "status", "prose", "result"),
+    ("Connection", "connection", "prose", "text"),
 )
 
 
@@ -88,11 +88,14 @@ def write_summary(
             first = _table(page, FEEDER_TABLE, feeders, live, "feeder_totals", "feeder")
             amps_chart(page, first, len(feeders), FIRST_AMPS)
     _findings(page, grouped(rows.get("findings", ()), [record.project]), placed.get("findings"))
+    ends = [page.row]
     if types:
         page.section("Heater panels by type")
         designs = {kind.type: kind.design for kind in project.types}
         _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live, "panel_types", "type")
+    ends.append(page.row)
     _settings(page, project)
+    ends.append(page.row)
     page.section("Cautions that go with every job")
     for words, _ in result.cautions:
         page.spread(0, words)
@@ -103,7 +106,7 @@ def write_summary(
         page.sheet.fit_to_pages(1, 1)
         page.sheet.center_horizontally()
     else:
-        page.print_in_whole_blocks(footer.paper, most_pages)
+        page.print_in_whole_blocks(footer.paper, most_pages, ends[::-1])
 
 
 def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups) -> None:
@@ -238,7 +241,7 @@ def _table(page: Page, columns: tuple, rows: Sequence[Mapping], live: Lookups, s
             else:
                 page.sheet.write_number(page.row, at, value, style)
         wrapped = [at for at, (_, name, _, _) in enumerate(columns) if at == 0 or name == "status"]
-        page.fit(*((str(row[columns[at][1]] or ""), WIDTHS[at] - INDENT) for at in wrapped))
+        page.fit(*((str(row[columns[at][1]] or ""), WIDTHS[at] - INDENT) for at in wrapped), bold=True)
         page.row += 1
     for at, (_, name, _, _) in enumerate(columns):
         if name == "status" and rows:

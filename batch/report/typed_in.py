@@ -14,6 +14,7 @@ RATED = frozenset({"fixed_rating_a", "existing_device_a"})  # inputs of which st
 TAGS = {"heaters.feeder": ("feeder_totals", "feeder"), "feeders.source": ("source_totals", "source")}  # inputs that name a row of results
 WHOLE = {
     "itself": "The value in force. Cleared, or its row deleted: the row as received counts again.",
+    "answers": "The customer's answer. It is taken when this workbook is sized again.",
     "types.name": "A name of your own for this type; every panel of it goes by that name from then on.",
 }
 

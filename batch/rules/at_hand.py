@@ -74,7 +74,7 @@ def load(name: str) -> RuleSet:
         raise RuleSetError(f"No rule set {name!r} here; available: {', '.join(available())}.")
     folder = _firm.get()
     own = {} if folder is None else _own(folder)
-    return load_folder((own[found] if found in own else _shipped()[found]).folder)
+    return load_folder(own[found].folder if found in own else _shipped()[found])
 
 
 @lru_cache(maxsize=32)
@@ -87,10 +87,10 @@ def load_folder(folder: Path) -> RuleSet:
         known = like is None or (isinstance(like, str) and like in _shipped())
         if not known:
             raise RuleSetError(f"{found.folder / CONTENTS}: practice_of {like!r}; name one of {', '.join(sorted(_shipped()))}.")
-        return RuleSet(found.folder, found.contents if like is None else with_practice_of(found.contents, _shipped()[like].contents))
+        return RuleSet(found.folder, found.contents if like is None else with_practice_of(found.contents, _read(_shipped()[like]).contents))
     if not isinstance(name, str) or name not in _shipped() or name == found.identity["name"]:
         raise RuleSetError(f"{found.folder / CONTENTS}: extends {name!r}; name one of {', '.join(sorted(_shipped()))}.")
-    base = load_folder(_shipped()[name].folder)
+    base = load_folder(_shipped()[name])
     return RuleSet(found.folder, extended(found.folder / CONTENTS, found.contents, base.contents, base.folder), base)
 
 
@@ -103,9 +103,21 @@ def _read(folder: Path) -> RuleFile:
 
 
 @lru_cache(maxsize=1)
-def _shipped() -> dict[str, RuleFile]:
-    found = (_read(path.parent) for path in sorted(HOME.glob(f"*/{CONTENTS}")))
-    return {one.identity["name"]: one for one in found}
+def _shipped() -> dict[str, Path]:
+    """Folders of the rule sets that come with the program, by name. Of those that no project uses no more is read than who they are."""
+    return {_head(path.parent).identity["name"]: path.parent for path in sorted(HOME.glob(f"*/{CONTENTS}"))}
+
+
+def _head(folder: Path) -> RuleFile:
+    """A rule set's file as far as its first table goes, which says who it is; the whole of it where another table comes first."""
+    try:
+        lines = (folder / CONTENTS).read_text(encoding="utf-8").splitlines()
+        tables = [at for at, line in enumerate(lines) if line.startswith("[")]
+        if len(tables) > 1 and lines[tables[0]] == "[ruleset]":
+            return RuleFile(folder, tomllib.loads("\n".join(lines[: tables[1]])))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError):
+        pass  # the whole file says what is wrong with it
+    return _read(folder)
 
 
 @lru_cache(maxsize=8)

@@ -58,7 +58,8 @@ class Wording:
         ours, theirs = found[0], self._theirs[found[0].casefold()]
         if ours.casefold() == theirs.casefold():
             return ours
-        opens = not found.string[: found.start()].rstrip() or found.string[: found.start()].rstrip().endswith((".", ":", ";"))
+        before = found.string[: found.start()].rstrip()
+        opens = not before or before.endswith((".", ":", ";"))
         capital = opens if ours[:2].isupper() else ours[:1].isupper()
         return theirs[:1].upper() + theirs[1:] if capital else theirs
 

@@ -34,7 +34,8 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, I
         self.key, self.name, self.title, self.edition, self.document, self.region, self.paper, self.symbols = (
             identity[name] for name in IDENTITY
         )
-        self._defaults = self._named("defaults", "why")
+        stated = self._named("defaults", "why")
+        self._defaults = {name: found._replace(value=None) if found.value == "" else found for name, found in stated.items()}
         for role, entry in self.section("tables").items():
             if role not in SHAPES:
                 raise RuleSetError(f"{folder / CONTENTS}: [tables] names an unknown table {role}; correct the name.")
@@ -43,8 +44,7 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, I
 
     def default(self, setting: str) -> Cited[Any]:
         """What a project setting left blank means; the basis says why. None: decided by the rule that the basis names."""
-        found = self.entry(self._defaults, "defaults", setting)
-        return found._replace(value=None) if found.value == "" else found
+        return self.entry(self._defaults, "defaults", setting)
 
     def knows_setting(self, setting: str) -> bool:
         """Whether its code has a use for a project setting that not every code has."""

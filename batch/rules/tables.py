@@ -51,12 +51,12 @@ def cite(value: T, *sources: Cited | str, unit: str = "") -> Cited[T]:
     """`value` as it follows from these sources: look-ups, or clauses by their words. It is known no better than the worst of them."""
     citation, known = "", READ
     for source in sources:
-        if isinstance(source, Cited):
+        if isinstance(source, str):
+            place = source
+        else:
             _, place, how, _ = source
             if how != known and KNOWN.index(how) > KNOWN.index(known):
                 known = how
-        else:
-            place = source
         if place != citation:
             citation = f"{citation}; {place}" if citation else place
     return Cited(value, citation, known, unit)

@@ -29,6 +29,8 @@ from batch.schedules.schedule import (
 )
 from batch.sizing.placing import groups, lines_of_terminals
 
+IN_PANELS = '*([arrangement]="panel")'  # a single circuit follows its bank's line current, which is not live: 0 never agrees, so the figure stands
+
 
 class BankLine(NamedTuple):
     """A bank; `single` where it is a single circuit."""
@@ -134,8 +136,8 @@ BANKS = Schedule(
         text("connection", "Connection", 18, "design.connection",
              role="result", becomes="heaters.connection", help="How the heaters are connected."),
         *grouped("Branch circuits",
-            text("device", "Branch OCPD type", 54, "branch.device.words",
-                 role="result", also=("Branch device",), help="Class or type, poles, volts and interrupting rating."),
+            text("device", "Branch OCPD type", 54, lambda at: (at.single.panel_feeder_device if at.single else at.branch.device).words,
+                 role="result", also=("Branch device",), help="Class or type, poles, volts and interrupting rating; of a single circuit that of its one OCPD."),
             text("wire", "Branch wire", 18, lambda at: run_words(at.branch.wires),
                  role="result", help="Wires to each heater."),
             text("ground", "EGC", 12, lambda at: size_or_words(at.branch.wires.ground),
@@ -145,10 +147,10 @@ BANKS = Schedule(
             calculated("wire_drop_pct", "Branch drop", "%", "percent_2", "branch.drop_pct",
                        help="Voltage drop of the branch wires; blank where no length is known."),
         ),
-        selected("rating_a", "Branch OCPD", "A", "rating", "branch.device.rating_a",
-                 formula=NEXT_RATING.format(key="required_a"), also=("Branch rating",), becomes="heaters.fixed_rating_a", help="Smallest standard rating that serves one heater's own branch, the next one that Stock lists, or what the estimator fixed."),
-        selected("branches", "Branches", "ea", "count", lambda at: at.bank.quantity * at.design.circuits_per_heater,
-                 total="sum", formula="[quantity]*[circuits_per_heater]", help="Branch circuits of the bank: one for each heater or element circuit."),
+        selected("rating_a", "Branch OCPD", "A", "rating", lambda at: (at.single.panel_feeder_device if at.single else at.branch.device).rating_a,
+                 formula=NEXT_RATING.format(key="required_a") + IN_PANELS, also=("Branch rating",), becomes="heaters.fixed_rating_a", help="Smallest standard rating that serves one branch, the next one that Stock lists, or what the estimator fixed; of a single circuit that of its one OCPD."),
+        selected("branches", "Branches", "ea", "count", lambda at: 1 if at.single else at.bank.quantity * at.design.circuits_per_heater,
+                 total="sum", formula=f"[quantity]*[circuits_per_heater]{IN_PANELS}", help="Branch circuits of the bank: one for each heater or element circuit; 1 where all stand behind one OCPD."),
         *grouped("Panels and contactors",
             text("arrangement", "Arrangement", 12, lambda at: "single circuit" if at.single else "panel",
                  role="result", help="single circuit: one OCPD for the whole bank; panel: heater panels."),
@@ -187,8 +189,8 @@ BANKS = Schedule(
                        formula=f"[heater_a]*IF({SAME_VOLTS},1,[applied_v]/[volts_v])", help="Line current of one heater at the applied volts; its nameplate's where they are the same to 2 %."),
             given("margin_pct", "Continuous-load margin", "%", "percent", "design.margin_pct",
                   also=("Current margin",), help="Added to the current before a device or wire is chosen."),
-            calculated("required_a", "Branch minimum OCPD and circuit ampacity", "A", "amps", "branch.required_a",
-                       width=12, formula="[design_a]/[circuits_per_heater]*(1+[margin_pct]/100)", also=("Branch amps with margin",), help="Design current of one branch times 1 + margin."),
+            calculated("required_a", "Branch minimum OCPD and circuit ampacity", "A", "amps", lambda at: at.single.required_a if at.single else at.branch.required_a,
+                       width=12, formula=f"[design_a]/[circuits_per_heater]*(1+[margin_pct]/100){IN_PANELS}", also=("Branch amps with margin",), help="Design current of one branch times 1 + margin; of a single circuit that of the whole bank."),
             calculated("line_a", "Bank line current", "A", "amps", "design.line_a",
                        help="Maximum line current of the whole bank, at design current."),
             selected("delivered_kw", "Delivered", "kW", "kw", "design.delivered_kw",

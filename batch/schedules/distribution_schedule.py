@@ -67,7 +67,7 @@ def _spaces(at: EndLine) -> str:
 
 
 DISTRIBUTION = Schedule(
-    "distribution", "Distribution", "feeder's end", "What each feeder ends in: its distribution unit with a way for each tank's control panel, or one panel.",
+    "distribution", "Distribution", "line", "What each feeder ends in: its distribution unit with a way for each tank's control panel, or one panel.",
     key=("project", "feeder", "way"), items=_items,
     columns=(
         its_project("project.project.project"),

@@ -57,8 +57,8 @@ def _items(result: JobResult) -> Iterator[FindingLine]:
         first = group[0]
         message = first.message
         if first.severity is Severity.CAUTION and len(group) > 1:
-            once = first.code in projects[first.project].said_once
-            message = once_words(projects[first.project], group) if once else feeder_words(group)
+            own = projects.get(first.project)
+            message = once_words(own, group) if own is not None and first.code in own.said_once else feeder_words(group)
         elif first.kind.by_project and len(group) > 1:
             message = project_words(group)
         yield FindingLine(at, first, first.kind, group, len(group) == 1, message)

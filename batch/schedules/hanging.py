@@ -6,9 +6,10 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from batch.control_results import TankControl
+from batch.earth_fault_results import EarthFault
 from batch.findings import Finding
 from batch.material_lines import BANK, FEEDER, TANK, Owner
-from batch.results import BankRow, NotSized, PanelRow, ProjectResult, Way
+from batch.results import BankRow, FeederRow, NotSized, PanelRow, ProjectResult, Way
 from batch.schedules.row_words import HOLD, SIZED, band_words, single_tag, status_of, worst_of
 from batch.sizing.holds import worst_hold
 from batch.sizing.not_sized import missing_words
@@ -18,7 +19,6 @@ class Hanging(NamedTuple):
     """`status` is the worst of the banks; one that is not sized keeps what it hangs on from being released."""
 
     status: str
-    held: str  # "2 of 14 banks, 36 of 210 kW"; "" = none is on hold
     words: str  # "2 of 14 banks on hold, 36 of 210 kW; without 5 banks not sized, at least 120 kW by their rows"; "" = nothing is open
 
 
@@ -103,7 +103,7 @@ def of_sources(project: ProjectResult) -> dict[str, Hanging]:
         on = {name: feeders[name] for name in row.feeders if name in feeders}
         status = worst_of((status_of(row.findings, (), project.said_once), *(one.status for one in on.values())))
         words = "; ".join(f"{name}: {one.words}" if row.named else one.words for name, one in on.items() if one.words)
-        found[row.source.source] = Hanging(status, "", words)
+        found[row.source.source] = Hanging(status, words)
     return found
 
 
@@ -120,6 +120,20 @@ def of_ways(project: ProjectResult) -> Callable[[Way], Hanging]:
         return found._replace(status=HOLD, words=found.words or f"its control panel on hold: {held[way.tank]}")
 
     return hung
+
+
+def of_earth_faults(project: ProjectResult) -> Callable[[FeederRow, EarthFault], str]:
+    """The status of a circuit whose earth fault is judged: of a bank that bank's, of a way that of all it feeds, else its feeder's."""
+    of_feeder, banks = of_feeders(project), {(row.feeder.feeder, row.bank.tank, row.label): row for row in project.banks}
+    of_way = of_ways(project)
+
+    def status(row: FeederRow, one: EarthFault) -> str:
+        if (bank := banks.get((row.feeder.feeder, one.tank, one.bank))) is not None:
+            return status_of(bank.findings, bank.around, project.said_once)
+        way = next((way for way in row.end.ways if way.tag == one.tag), None) if row.end is not None and one.tank else None
+        return of_way(way).status if way is not None else of_feeder[row.feeder.feeder].status
+
+    return status
 
 
 def of_tanks(project: ProjectResult) -> dict[str, str]:
@@ -155,4 +169,4 @@ def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[No
     if missing:
         words.append(f"without {missing_words(missing)}")
     statuses = [status_of(row.findings, row.around, project.said_once) for row in banks]
-    return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), f"{count}, {power}" if held else "", "; ".join(words))
+    return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), "; ".join(words))

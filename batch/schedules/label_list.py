@@ -1,20 +1,46 @@
-"""Label list: what the label of each heater panel must say. One label a tag: panels of a type are built alike and stand at other tanks."""
+"""Label list: what the label of each heater panel, and of each distribution unit of ours, must say. One label a tag: panels of a type are
+built alike and stand at other tanks."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from math import ceil
 from typing import NamedTuple
 
-from batch.results import BankRow, BranchDesign, JobResult, PanelDesign, PanelRow, ProjectResult
+from batch.material_lines import FEEDER, Owner
+from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult, Way
 from batch.schedules.designations import marks_of
-from batch.schedules.hanging import status_by_tag
+from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
-from batch.schedules.row_words import run_words, size_or_words, wire_words
+from batch.schedules.row_words import AS_MARKED, run_words, size_or_words, status_of, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
+
+COVERED = "Never energize one out of the liquid. Reset a limit only once its cause is put right."
 
 
 class LabelLine(NamedTuple):
+    """What one label says; torques None: as marked on the part."""
+
+    project: ProjectResult
+    tag: str
+    type: str
+    status: str
+    volts: str
+    disconnect: str
+    feeder: str
+    warning: str
+    others: str
+    directory: str
+    branches: str
+    replace: str
+    feed: str
+    branch_wire: str
+    torque_nm: float | None
+    panel_feeder_torque_nm: float | None
+    sccr: str
+
+
+class LabelledPanel(NamedTuple):
     """A panel; `source` is the disconnect that kills its power, `string` the one that kills the limit string in it (None: from elsewhere, or
     none), `others` the other disconnects of its tank, `foreign` whether control power comes from elsewhere, `not_sized` what else will be
     live there.
@@ -40,13 +66,118 @@ def _items(result: JobResult) -> Iterator[LabelLine]:
         for row in project.banks:
             for panel in row.panels:
                 if row.hold is None:
-                    yield LabelLine(
-                        project, row, panel, panel.design, panel.design.branch, sources.of(row), sources.string_of(row), sources.others(row),
-                        sources.foreign(row), sources.not_sized(row), status[panel.tag],
+                    yield _of_panel(
+                        LabelledPanel(
+                            project, row, panel, panel.design, panel.design.branch, sources.of(row), sources.string_of(row),
+                            sources.others(row), sources.foreign(row), sources.not_sized(row), status[panel.tag],
+                        )
                     )  # fmt: skip
+        for unit in project.feeders:
+            if (end := unit_to_build(project, unit)) is not None:
+                yield _of_unit(project, unit, end, sources, status_of(unit.findings, (), project.said_once))
 
 
-def warning_words(at: LabelLine) -> str:
+def _of_panel(at: LabelledPanel) -> LabelLine:
+    design, branch, ground = at.design, at.branch, marks_of(at.project).ground
+    way = " in the distribution unit" if design.device_at_way else ""
+    feed = f"{design.panel_feeder_device.in_full}{way}; {run_words(design.panel_feeder_wires)}"
+    return LabelLine(
+        project=at.project,
+        tag=at.panel.tag,
+        type=at.panel.type,
+        status=at.status,
+        volts=supply_words(at),
+        disconnect=at.source.tag,
+        feeder=at.source.feeder,
+        warning=warning_words(at),
+        others=", ".join(source.tag for source in at.others),
+        directory=directory_words(at),
+        branches=f"{design.branches} x {branch.device.rating_a:g} A, {design.connection}",
+        replace=_alike(branch.device),
+        feed=f"{feed}, {ground} {size_or_words(design.panel_feeder_wires.ground)}",
+        branch_wire=f"{wire_words(branch.wires)}, {ground} {size_or_words(branch.wires.ground)}",
+        torque_nm=branch.torque_nm,
+        panel_feeder_torque_nm=design.torque_nm,
+        sccr=sccr_words(design, at.panel.fault_ka, unfinished_feeder(at.row)),
+    )
+
+
+def label_facts(row: Mapping, torques: Callable[[Mapping, str], str]) -> Iterator[tuple[str, str]]:
+    """Captions and words of a label below its warning, from a row of the list; `torques`: the words of a torque, by its column."""
+    unit = not row["branch_wire"]  # a distribution unit has ways, and no heaters of its own
+    yield "Disconnect", f"{row['disconnect']}, feeder {row['feeder']}"
+    yield "Directory", row["directory"]
+    yield "Replace OCPDs by", row["replace"]
+    yield "Feeder" if unit else "Panel feeder", row["feed"]
+    if not unit:
+        yield "Branch wires", row["branch_wire"]
+        branch, feed = (torques(row, key) for key in ("torque_nm", "panel_feeder_torque_nm"))
+        yield "Torque", f"branch terminals {branch}, panel feeder terminals {feed}"
+    else:
+        yield "Torque", f"every terminal {AS_MARKED}"
+    yield "Short-circuit rating", row["sccr"]
+    if not unit:
+        yield "Heaters", COVERED
+
+
+def unit_tag(row: FeederRow) -> str:
+    """Tag of the distribution unit of a feeder."""
+    return f"{row.feeder.feeder}/DIST"
+
+
+def unit_to_build(project: ProjectResult, row: FeederRow) -> FeederEnd | None:
+    """The distribution unit of a feeder where it is ours and may be built: none by others, none that is there already, and none whose feeder
+    is on hold, by itself or by one of its banks."""
+    end, name = row.end, row.feeder.feeder
+    if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
+        return None
+    return None if held_owner(project)(Owner(FEEDER, "", name)) else end
+
+
+def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: LiveSources, status: str) -> LabelLine:
+    """A distribution unit: its feeder's OCPD kills its bus; what comes to the control panels behind it from elsewhere does not reach it."""
+    supply, device, tag = row.supply, row.device, unit_tag(row)
+    feeder, own = row.feeder.feeder, "its main OCPD" if row.feeder.device_at_end else "the OCPD at its source"
+    grounded = f"; {supply.grounded} is grounded: no fuse in it" if supply.grounded else ""
+    others = [source for way in end.ways for source in sources.of_tank(way.tank) if source.feeder != feeder]
+    live = " The line side of the main stays live: open and lock what feeds it." if end.main_a is not None else ""
+    if others:
+        live += f" Control panels behind it are also live from {', '.join(source.words for source in others)}: open and lock each to work there."
+    holders = " Fuse holders are no load switches." if device is not None and device.kind == "fuse" else ""
+    devices = dict.fromkeys(_alike(way.device) for way in end.ways if way.device is not None)
+    feed = "" if row.wires is None else f"; {run_words(row.wires)}, {marks_of(project).ground} {size_or_words(row.wires.ground)}"
+    return LabelLine(
+        project=project,
+        tag=tag,
+        type=end.unit,
+        status=status,
+        volts=f"{supply.volts_v:g} V, {supply.system.lines} lines, {supply.system}{grounded}",
+        disconnect=own,
+        feeder=feeder,
+        warning=f"Electric shock, arc flash, burns. Open and lock {own} (feeder {feeder}); test first.{live}{holders}",
+        others=", ".join(source.tag for source in others),
+        directory="; ".join(_way_words(way) for way in end.ways),
+        branches=f"{len(end.ways)} ways, " + ("bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A")
+        + (", main lugs" if end.main_a is None else f", main {end.main_a:g} A"),
+        replace="; ".join(devices),
+        feed=f"{device.in_full if device is not None else ''}{feed}",
+        branch_wire="",
+        torque_nm=None,
+        panel_feeder_torque_nm=None,
+        sccr=f"SCCR ____ kA, builder to mark; {needed_words(end.fault_ka)}",
+    )
+
+
+def _way_words(way: Way) -> str:
+    rating = f"{way.device.rating_a:g} A" if way.device is not None else "____"
+    return f"{way.tag} {rating}: control panel of {way.tank}"
+
+
+def _alike(device: Device) -> str:
+    return f"{device.in_full}: same type and rating only"
+
+
+def warning_words(at: LabelledPanel) -> str:
     """The warning: every other source of the tank by tag and place, left out where there is none; and that a fuse holder is no load switch."""
     inside = [source for source in at.others if source is at.string]
     live = [f"in this box (limit string) and at this tank from {source.words}" for source in inside]
@@ -62,7 +193,7 @@ def warning_words(at: LabelLine) -> str:
     return f"Electric shock, burns. {also}; test first.{holders}"
 
 
-def directory_words(at: LabelLine) -> str:
+def directory_words(at: LabelledPanel) -> str:
     """Which device feeds which heater of the bank: "FU1 HTR9, FU2 HTR10"; with several element circuits "FU1 HTR9 circuit 1"."""
     each, kind, marks = at.row.design.circuits_per_heater, at.branch.device.kind, marks_of(at.project)
     words = []
@@ -72,7 +203,7 @@ def directory_words(at: LabelLine) -> str:
     return ", ".join(words)
 
 
-def supply_words(at: LabelLine) -> str:
+def supply_words(at: LabelledPanel) -> str:
     """ "480 V, 3 lines, corner-grounded delta; L2 is grounded: no fuse in it"."""
     grounded = f"; {at.design.grounded} is grounded: no fuse in it" if at.design.grounded else ""
     return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{grounded}"
@@ -107,37 +238,36 @@ PANEL_LABELS = Schedule(
     items=_items,
     columns=(
         its_project("project.project.project"),
-        text("panel", "Panel", 19, "panel.tag",
-             role="result", help="Tag of the panel: one label each, none for a panel on hold."),
-        text("type", "Type", 10, "panel.type",
+        text("panel", "Panel", 19, "tag",
+             role="result", help="Tag of the panel, or of a distribution unit of ours: one label each, none on hold."),
+        text("type", "Type", 10, "type",
              role="result", help="Panel type."),
         its_status("status"),
-        text("volts", "Supply", 30, supply_words,
+        text("volts", "Supply", 30, "volts",
              role="result", help="Volts, phases and system."),
-        text("disconnect", "Disconnect", 22, "source.tag",
+        text("disconnect", "Disconnect", 22, "disconnect",
              role="result", help="In the control panel: it kills the power of this panel."),
-        text("feeder", "Feeder", 10, "source.feeder",
+        text("feeder", "Feeder", 10, "feeder",
              help="Feeder that supplies it."),
-        text("warning", "Warning", 50, warning_words,
+        text("warning", "Warning", 50, "warning",
              role="result", help="With each other disconnect of the tank and its place; left out where there is none."),
-        text("others", "Other disconnects at the tank", 30, lambda at: ", ".join(source.tag for source in at.others),
+        text("others", "Other disconnects at the tank", 30, "others",
              also=("Panels with other sources at the same tank",), help="What stays live at the tank, or in this box, when this panel's disconnect is open."),
-        text("directory", "Directory", 50, directory_words,
-             role="result", help="Branch device and the heater that it feeds, numbered through the bank."),
-        text("branches", "Branches", 30, lambda at: f"{at.design.branches} x {at.branch.device.rating_a:g} A, {at.design.connection}",
+        text("directory", "Directory", 50, "directory",
+             role="result", help="Branch device and the heater that it feeds, numbered through the bank; of a distribution unit its ways."),
+        text("branches", "Branches", 30, "branches",
              role="result", help="How many, the rating of each, and how the heaters are connected."),
-        text("replace", "Replace branch OCPDs by", 40, lambda at: f"{at.branch.device.in_full}: same type and rating only",
+        text("replace", "Replace branch OCPDs by", 40, "replace",
              role="result", also=("Replace branch devices by",), help="Same type and rating only."),
-        text("feed", "Panel feeder", 40, lambda at: f"{at.design.panel_feeder_device.in_full}{' in the distribution unit' if at.design.device_at_way else ''}; {run_words(at.design.panel_feeder_wires)}, "
-             f"{marks_of(at.project).ground} {size_or_words(at.design.panel_feeder_wires.ground)}",
-             role="result", also=("Feed",), help="Panel feeder OCPD and wires."),
-        text("branch_wire", "Branch wires", 24, lambda at: f"{wire_words(at.branch.wires)}, {marks_of(at.project).ground} {size_or_words(at.branch.wires.ground)}",
+        text("feed", "Panel feeder", 40, "feed",
+             role="result", also=("Feed",), help="Panel feeder OCPD and wires; of a distribution unit its feeder's."),
+        text("branch_wire", "Branch wires", 24, "branch_wire",
              role="result", help="Size, material and insulation."),
-        selected("torque_nm", "Branch torque", "N·m", "torque", "branch.torque_nm",
+        selected("torque_nm", "Branch torque", "N·m", "torque", "torque_nm",
                  us_unit="lbf·in", help="Branch terminals, as the stock part is marked; blank: as marked on the part."),
-        selected("panel_feeder_torque_nm", "Panel feeder torque", "N·m", "torque", "design.torque_nm",
+        selected("panel_feeder_torque_nm", "Panel feeder torque", "N·m", "torque", "panel_feeder_torque_nm",
                  us_unit="lbf·in", also=("Feed torque",), help="Terminals of the block, as the stock part is marked; blank: as marked on the part."),
-        text("sccr", "Short-circuit rating", 34, lambda at: sccr_words(at.design, at.panel.fault_ka, unfinished_feeder(at.row)),
+        text("sccr", "Short-circuit rating", 34, "sccr",
              role="result", help="Of the panel where all its power parts are marked; else for its builder to mark."),
     ),
 )

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from batch.results import JobResult, Material, ProjectResult
 from batch.schedules.hanging import held_owner
 from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
-from batch.schedules.row_words import band_words
+from batch.schedules.row_words import HELD, band_words
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 from batch.sizing.materials import single_circuits
 
@@ -27,6 +27,14 @@ class MaterialLine(NamedTuple):
 
 
 def material_lines(result: JobResult) -> Iterator[MaterialLine]:
+    """Of lines in a row that are on hold for one reason the first says it."""
+    said = ""
+    for line in _lines(result):
+        yield line._replace(hold=HELD) if line.hold and line.hold == said else line
+        said = line.hold
+
+
+def _lines(result: JobResult) -> Iterator[MaterialLine]:
     builds = {(build.project, build.name): build.number for build in result.money.builds}
     for project in result.projects:
         name = project.project.project
@@ -56,12 +64,12 @@ MATERIALS = Schedule(
     items=material_lines,
     columns=(
         its_project("project.project.project"),
-        text("used_for", "Used for", 13, "line.used_for",
+        text("used_for", "Used for", 16, "line.used_for",
              role="result", help="Panel type, single circuit, kind of control panel, boxes (rail, duct, end stops and markers of all together), feeders, distribution, heaters, allowances, spares, other costs or labour."),
+        text("tank", "Tank", 12, "line.owner.tank", help="Tank that bears it; blank: see Builds, the feeder, or the project."),
+        text("bank", "Bank", 8, lambda at: at.line.owner.name if at.line.owner.kind == "bank" else "", help="Bank that bears it."),
+        text("feeder", "Feeder", 9, lambda at: at.line.owner.name if at.line.owner.kind == "feeder" else "", help="Feeder that bears it."),
         *grouped("Whose",
-            text("tank", "Tank", 12, "line.owner.tank", help="Tank that bears it; blank: see Builds, the feeder, or the project."),
-            text("bank", "Bank", 8, lambda at: at.line.owner.name if at.line.owner.kind == "bank" else "", help="Bank that bears it."),
-            text("feeder", "Feeder", 9, lambda at: at.line.owner.name if at.line.owner.kind == "feeder" else "", help="Feeder that bears it."),
             ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices; blank: borne by the banks and tanks that have the build, see Builds."),
             ordinal("build_no", "Build", "no.", "build", width=8, help="Its number on Builds: a bill for one."),
             text("sort", "Sort", 10, "line.sort",
@@ -106,7 +114,7 @@ MATERIALS = Schedule(
         text("priced", "Status", 12, "line.status",
              role="result", formula=STATUS, also=("Priced",), help="priced; open: no price or no hours, in no total of them; customer supplies, by others: not ours to buy."),
         text("hold", "On hold", 22, "hold",
-             role="result", help="What it is for is not released for fabrication, and why: do not buy it before that is put right."),
+             role="result", help="What it is for is not released for fabrication: do not buy it before that is put right. Why stands on the first of its lines."),
         text("why", "Why open", 34, "line.why", on_paper=False,
              role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it. Not printed."),
     ),

@@ -7,12 +7,15 @@ from collections.abc import Iterable, Iterator
 
 from batch.material_lines import BUILD, CONDUCTORS, LABOUR, OPEN, OTHER, Material
 from batch.money_results import Money
-from batch.results import Check, JobResult, ProjectResult
+from batch.price.bid_totals import bid_totals
+from batch.price.cost_chain import rounded
+from batch.results import Check, FeederRow, JobResult, ProjectResult
 from batch.schedules import each_row
 
 CLOSE = 1e-6  # of a sum
 BRANCH = "branch"
-OF_PRICES = ("project", "kind", "tank", "feeder", "material", "other", "price")
+SHOWN = ("material", "price")
+OF_PRICES = ("project", *SHOWN)
 
 
 def money_checks(result: JobResult) -> Iterator[Check]:
@@ -21,6 +24,7 @@ def money_checks(result: JobResult) -> Iterator[Check]:
         return
     for project in result.projects:
         yield from _of_project(project, result.money)
+        yield from _positions(project, result.money)
     yield from _views(result)
     yield from _bought(result)
 
@@ -45,6 +49,7 @@ def _of_project(project: ProjectResult, money: Money) -> Iterator[Check]:
         for row in project.banks if row.design.run_m != 0.0 and row.design.branch.wires.required_size
     )  # fmt: skip
     yield Check(name, "Branch circuits with a run = branch circuits on Runs", circuits, run, 0.0)
+    yield from _fuses(project)
     wire = [one for one in lines if one.stretch is not None and one.role in CONDUCTORS and one.quantity]
     used = (one.quantity / (1 + (one.stretch.waste_pct or 0.0) / 100.0) for one in wire if one.stretch is not None)
     drawn = (
@@ -53,22 +58,58 @@ def _of_project(project: ProjectResult, money: Money) -> Iterator[Check]:
     yield _sum(name, "Wire bought without its waste = runs with their ends (m)", used, drawn)
 
 
+def _fuses(project: ProjectResult) -> Iterator[Check]:
+    """Fuses of Materials against the poles that they stand in, counted from the design; spares and those of control circuits apart."""
+    name, lines = project.project.project, project.materials
+    branch = sum(
+        panel.design.branches * row.design.branch.device.poles
+        for row in project.banks if row.design.branch.device.kind == "fuse" for panel in row.panels
+    )  # fmt: skip
+    bought = sum(one.quantity for one in lines if one.role == "branch fuse")
+    yield Check(name, "Poles of fused branches on Circuits = branch fuses on Materials", branch, bought, 0.0)
+    feeder = sum(row.device.poles for row in project.feeders if row.device is not None and row.device.kind == "fuse" and _ours(row))
+    bought = sum(one.quantity for one in lines if one.role == "feeder fuse")
+    yield Check(name, "Poles of new fused feeder OCPDs on Feeders = feeder fuses on Materials", feeder, bought, 0.0)
+
+
+def _ours(row: FeederRow) -> bool:
+    """Whether a feeder's OCPD is bought: none is there, and it does not come with a distribution unit of others."""
+    with_unit = row.feeder.device_at_end and row.end is not None and bool(row.end.unit) and not row.end.ours
+    return row.feeder.device_there_a is None and not with_unit
+
+
+def _positions(project: ProjectResult, money: Money) -> Iterator[Check]:
+    """What the quotation asks by tank: its positions, each rounded once, against the price, off by at most half a step each."""
+    atoms = money.of_project(project.project.project)
+    prices: dict[tuple[str, str], float] = defaultdict(float)
+    for atom in atoms:
+        if atom.cost.price is None:
+            return
+        prices[("tank", atom.tank) if atom.tank else ("feeder", atom.feeder)] += atom.cost.price
+    if not prices:
+        return
+    step = atoms[0].rates.round_to
+    asked = float(sum(rounded(price, step) for price in prices.values()))
+    what = "Quotation by tank, positions rounded once = price before tax, off by at most half a step each"
+    whole = sum(prices.values())
+    yield Check(project.project.project, what, asked, whole, len(prices) * step / 2 + CLOSE * max(1.0, whole))
+
+
 def _views(result: JobResult) -> Iterator[Check]:
-    """What the rows of Prices come to by tanks, and by feeders: each with what is neither a tank's nor a feeder's own."""
-    rows = list(each_row(result, "prices", OF_PRICES))
+    """What the rows of Prices show, by what bears it, against what Read first and Summary state of the project."""
+    shown: dict[object, dict[str, float]] = defaultdict(lambda: defaultdict(float))
+    for row in each_row(result, "prices", OF_PRICES):
+        for figures in SHOWN:
+            if isinstance(amount := row[figures], (int, float)):
+                shown[row["project"] or ""][figures] += amount
     for project in result.projects:
         name = project.project.project
-        own = [row for row in rows if (row["project"] or "") == name]
-        by_tank: dict[object, float] = defaultdict(float)
-        by_feeder: dict[object, float] = defaultdict(float)
-        figures = "price" if all(isinstance(row["price"], (int, float)) for row in own) else "material"
-        for row in own:
-            amount = row[figures]
-            amount = amount if isinstance(amount, (int, float)) else 0.0
-            by_tank[row["tank"] or ("feeder", row["feeder"])] += amount
-            by_feeder[row["feeder"] or ""] += amount
-        what = f"{figures.capitalize()} by tanks, with feeders' and project's own = by feeders, with what is on none"
-        yield _sum(name, what, by_tank.values(), by_feeder.values())
+        stated = bid_totals(result.money, {name})
+        if stated is None:
+            continue
+        for figures, whole in (("material", stated.material), ("price", stated.price)):
+            if whole is not None:
+                yield _sum(name, f"{figures.capitalize()} stated of the project = rows of Prices", (whole,), (shown[name][figures],))
 
 
 def _bought(result: JobResult) -> Iterator[Check]:

@@ -48,7 +48,7 @@ def _given(key: str, heading: str, unit: str, format: str, help: str, value: str
 
 
 PRICES = Schedule(
-    "prices", "Prices", "bearer of cost",
+    "prices", "Prices", "line",
     "From cost to price: a row for each bank, and for what is a tank's, a feeder's or the project's own. All sums of money are sums of these rows.",
     items=_items, key=("number",),
     columns=(

@@ -1,34 +1,80 @@
-"""Questions: what there is to ask the customer, each once a project, in words for people who know their tanks and no code."""
+"""Questions: what there is to ask the customer, each once a project, in words for people who know their tanks and no code; and what was answered."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 
+from batch.price.question_places import BY_HAND, CELLS, CONFIRM
 from batch.price.questions import Asked, ask
+from batch.records import Answered
 from batch.results import JobResult
+from batch.schedules.answer_references import answered_reference, reference
 from batch.schedules.schedule import Schedule, its_project, ordinal, text
+from batch.sheets import INPUTS, Column
+from batch.sheets.received import ANSWERED, OPEN
 
-CELLS = 12  # named for one question
+TAGS = frozenset({"feeder"})
+CELLS_NAMED = 12  # for one question
+SHEETS = {sheet.id: sheet for sheet in INPUTS}
 
 
-def _items(result: JobResult) -> Iterable[Asked]:
-    return ask(result.findings)
+def _items(result: JobResult) -> Iterator[Asked | Answered]:
+    yield from ask(result)
+    yield from result.job.answered
 
 
-def _cells(one: Asked) -> str:
-    return ", ".join(one.cells[:CELLS]) + (f" and {len(one.cells) - CELLS} more" if len(one.cells) > CELLS else "")
+def cells_named(one: Asked) -> str:
+    """Cells of the list that a question is about, as far as they are named one by one."""
+    more = len(one.cells) - CELLS_NAMED
+    return ", ".join(one.cells[:CELLS_NAMED]) + (f" and {more} more" if more > 0 else "")
+
+
+def how_to_answer(one: Asked) -> str:
+    """What an answer may look like, so that it is taken when the list is sized again."""
+    several = f"; or each by its name, {one.places[0].shown}: …; {one.places[1].shown}: …" if len(one.places) > 1 else ""
+    if one.takes == CELLS:
+        return f"what stands there{several}"
+    if one.takes == CONFIRM:
+        return "yes, or what is so instead"
+    if one.takes == BY_HAND or not any(place.table for place in one.places):
+        return "in your own words"
+    asked = {key: SHEETS[place.table][key] for place in one.places if place.table for key in place.blank or place.columns}
+    parts = [_form(column, len(asked) > 1) for column in asked.values()]
+    return f"{', '.join(parts)}{several}"
+
+
+def _form(column: Column, named: bool) -> str:
+    """ "yes or no"; "Start temperature … °C or °F"."""
+    if column.choices:
+        words = list(column.offered or column.choices)
+        value = f"{', '.join(words[:-1])} or {words[-1]}"
+    elif column.kind == "text":
+        value = "its tag" if column.key in TAGS else "in words"
+    else:
+        unit = f"{column.unit} or {column.us_unit}" if column.us_unit else column.unit
+        value = f"… {unit}".strip()
+    return f"{column.heading} {value}" if named else value
 
 
 QUESTIONS = Schedule(
     "questions", "Questions", "question",
-    "What there is to ask the customer, safety first. The quotation has them with a box for each answer; put what is answered into the list, and size again.",
+    "What there is to ask the customer, safety first, and what was answered. Type the answer beside its question and size this workbook again, or size by the copy that the customer sends back (--answers).",
     items=_items,
     columns=(
-        ordinal("number", "No.", "", "number", width=6, help="In the order in which to ask."),
+        ordinal("number", "No.", "", lambda one: one.number if isinstance(one, Asked) else None, width=6, help="In the order in which to ask; blank: answered."),
         its_project("project"),
         text("sort", "Why it is asked", 18, "sort", role="result", help="safety; stops the price; may move the price; please confirm."),
-        text("words", "Question", 70, "words", role="result", help="As the customer is asked."),
-        text("cells", "In the list", 34, _cells, help="Sheet and cell of the list that it is about."),
-        text("until", "Until it is answered", 30, "until", help="What is taken as long as there is no answer."),
+        text("state", "State", 10, lambda one: OPEN if isinstance(one, Asked) else ANSWERED, role="result", help="open, or answered."),
+        text("words", "Question", 62, "words", role="result", help="As the customer is asked."),
+        text("cells", "In the list", 30, lambda one: cells_named(one) if isinstance(one, Asked) else one.cells,
+             help="Sheet and cell of the list that it is about."),
+        text("until", "Until it is answered", 24, "until", help="What is taken as long as there is no answer."),
+        text("how", "How to answer", 34, lambda one: how_to_answer(one) if isinstance(one, Asked) else "", help="What an answer is read from."),
+        text("answer", "Answer", 34, lambda one: "" if isinstance(one, Asked) else one.answer, role="input", becomes="answers",
+             help="Typed here, it is taken when this workbook is sized again."),
+        text("did", "What the answer did", 34, lambda one: "" if isinstance(one, Asked) else one.did, role="result",
+             help="Which cells say it now, or who has to see to it."),
+        text("reference", "Reference", 24, lambda one: reference(one) if isinstance(one, Asked) else answered_reference(one),
+             on_paper=False, help="By which an answer finds its question and its places again; leave it as it is. Not printed."),
     ),
 )

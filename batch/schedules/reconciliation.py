@@ -10,7 +10,6 @@ from batch.method.line_currents import Loads, line_currents, rotated
 from batch.results import Check, JobResult, ProjectResult
 from batch.schedules import Row, each_row
 from batch.schedules.money_checks import money_checks
-from batch.sizing.heat_check import counted_kw
 from batch.sizing.placing import groups
 
 CLOSE = 1e-6
@@ -73,6 +72,9 @@ def _projects(result: JobResult) -> Iterator[Check]:
         shown[row["project"]].add_circuit(row)
     for row in each_row(result, "panels", ("project", "branches")):
         shown[row["project"]].add_panel(row)
+    for row in each_row(result, "banks", ("project", "branches")):
+        if isinstance(branches := row["branches"], int):
+            shown[row["project"]].on_banks += branches
     for project in result.projects:
         name = project.project.project
         yield from _totals(name, project, shown[name])
@@ -81,9 +83,11 @@ def _projects(result: JobResult) -> Iterator[Check]:
 
 @dataclass(slots=True)
 class _Shown:
-    """What the rows of Circuits and Panels of a project show, added up."""
+    """What the rows of Circuits, Panels and Banks of a project show, added up."""
 
     heaters: int = 0
+    circuits: int = 0
+    on_banks: int = 0
     circuits_kw: float = 0.0
     on_panels: int = 0
     panels: int = 0
@@ -91,6 +95,7 @@ class _Shown:
 
     def add_circuit(self, row: Row) -> None:
         """Heaters are counted as the schedule numbers them, by their first element circuit: a bank label given twice is two banks."""
+        self.circuits += 1
         if row["circuit"] == 1:
             first, _, last = str(row["heater"]).partition(" to ")
             self.heaters += int(last or first) - int(first) + 1
@@ -114,11 +119,12 @@ def _totals(name: str, project: ProjectResult, shown: _Shown) -> Iterator[Check]
     yield Check(name, "kW of banks = kW of feeders", kilowatts, sum(row.connected_kw for row in project.feeders), tolerance)
     yield Check(name, "Panels of banks = panels of types", shown.panels, sum(len(kind.tags) for kind in project.types), 0.0)
     if project.heat:
-        counted = sum(map(counted_kw, project.banks))
+        delivered = sum(row.heating_kw for row in project.banks)
         installed = sum(row.installed_kw for row in project.heat)
-        yield Check(name, "kW of banks that count as heat = kW installed of tanks", counted, installed, CLOSE * max(1.0, counted))
+        yield Check(name, "kW delivered of banks = kW installed of tanks", delivered, installed, CLOSE * max(1.0, delivered))
         tanks = {row.bank.tank.casefold() for row in project.banks}
         yield Check(name, "Tanks of banks = tanks judged or not for heat", len(tanks), sum(row.banks > 0 for row in project.heat), 0.0)
+    yield Check(name, "Branches of banks = circuits", shown.on_banks, shown.circuits, 0.0)
     yield Check(name, "Branches of panels = circuits on panels", shown.branches, shown.on_panels, 0.0)
 
 

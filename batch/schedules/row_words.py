@@ -14,17 +14,26 @@ AS_MARKED = "as marked ____"  # of a torque that no part of the stock list state
 
 
 SIZED, REVIEW, HOLD, NOT_SIZED = STATUSES = ("sized", "sized, review", Effect.NOT_RELEASED.status, Effect.NOT_SIZED.status)  # worst last
+HELD = "HOLD"  # of a line below one that says why
 BAND = "HOLD - NOT RELEASED FOR FABRICATION"
+_IN_WORDS = {Severity.HOLD: HOLD, Severity.CAUTION: REVIEW, Severity.NOTE: SIZED}
 
 
 def status_of(findings: Iterable[Finding], around: Iterable[Finding] = (), once: Container[str] = frozenset()) -> str:
     """A row's status in words, from the worst that was said of it and of what it hangs on (`around`); what is said `once` for the project
     says nothing of the row. A hold of what it hangs on alone asks for a look at the row.
     """
-    own = [finding.severity for finding in findings if finding.code not in once]
-    hung = [Severity.CAUTION if finding.kind.holds_itself else finding.severity for finding in around if finding.code not in once]
-    severities = (*own, *hung)
-    return {Severity.HOLD: HOLD, Severity.CAUTION: REVIEW}.get(min(severities, default=Severity.NOTE), SIZED)
+    worst = Severity.NOTE
+    for finding in findings:
+        kind = finding.kind
+        if kind.severity < worst and kind.code not in once:
+            worst = kind.severity
+    for finding in around:
+        kind = finding.kind
+        severity = Severity.CAUTION if kind.holds_itself else kind.severity
+        if severity < worst and kind.code not in once:
+            worst = severity
+    return _IN_WORDS[worst]
 
 
 def worst_of(statuses: Iterable[str]) -> str:

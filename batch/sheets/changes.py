@@ -118,6 +118,33 @@ MATERIALS = Sheet(
     ),
 )  # fmt: skip
 
+MONEY = Sheet(
+    "compared_money", "Money by cause", "cause of a part", "What moved the money of the priced parts, part by part: quantity at the old price, price break, list price at the new quantity; new, gone. The rows add up to the difference.",
+    key=("project", "part", "cause"),
+    columns=(
+        PROJECT,
+        _text("cause", "Cause", 18, "result", help="quantity, price break, unit price; new, gone; priced now, no longer priced."),
+        _text("part", "Stock part", 20, help="The part of the stock list; blank where none was chosen."),
+        _text("words", "Description", 50, help="What it does, rating and kind."),
+        _text("unit", "Unit", 7, help="Unit of the quantity: ea, h, ft or m."),
+        *_both("quantity", "Quantity", "of unit", "number"),
+        _number("price_before", "Unit price before", "currency", "number", help="For one of the unit, in the project's currency; blank: none."),
+        _number("price_after", "Unit price after", "currency", "number", help="The same in the new revision."),
+        _number("moved", "Moved", "currency", "money", "result", total="sum", help="What this cause moved."),
+    ),
+)
+
+PRICE_STEPS = Sheet(
+    "compared_price", "Price by cause", "step", "The price before tax, with one thing after another replaced by what it is now: the steps add up to the difference. Of projects that have a price in both revisions.",
+    key=("project", "step"),
+    columns=(
+        PROJECT,
+        _text("step", "Replaced", 46, "result", help="In this order; each step stands on those before it."),
+        _number("moved", "Moved", "currency", "money", "result", width=14, help="What it moved."),
+        _number("after", "Price then", "currency", "money", width=14, help="The price with it and all steps before it; in the last row the price now."),
+    ),
+)
+
 FINDINGS = Sheet(
     "compared_findings", "Findings", "finding", "What is said in one revision more often than in the other, worst first; notes by kind.",
     columns=(
@@ -142,4 +169,4 @@ HEADINGS = Sheet(
     ),
 )  # fmt: skip
 
-COMPARED: tuple[Sheet, ...] = (ROWS, CHANGES, FEEDERS, TYPES, MATERIALS, FINDINGS, HEADINGS)
+COMPARED: tuple[Sheet, ...] = (ROWS, CHANGES, FEEDERS, TYPES, MATERIALS, MONEY, PRICE_STEPS, FINDINGS, HEADINGS)

@@ -19,7 +19,7 @@ Total = Literal["", "sum", "max"]
 HALF_DIGIT = {
     "volts_1": 0.05, "kw": 0.0005, "two_figures": 0.005, "watt_density": 0.05, "energy": 0.05,
     "amps": 0.005, "percent": 0.05, "percent_0": 0.5, "percent_2": 0.005, "percent_signed": 0.05,
-    "temperature": 0.05, "kva": 0.05, "kiloamps": 0.0005, "length": 0.05, "factor": 0.005, "ohms": 0.00005, "thickness": 0.0005, "volume": 0.5,
+    "temperature": 0.05, "kva": 0.05, "kiloamps": 0.005, "length": 0.05, "factor": 0.005, "ohms": 0.00005, "thickness": 0.0005, "volume": 0.5,
     "hours": 0.005, "speed": 0.005, "mass_rate": 0.05, "flow": 0.05, "torque": 0.05, "money": 0.005,
 }  # fmt: skip
 GIVEN_TWICE = 1e-6  # what changing a unit and back may do to an input, of the greater value

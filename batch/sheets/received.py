@@ -20,8 +20,9 @@ DATA = "Sized data"  # that sheet: very hidden, for this program
 
 STORED = {  # sheets of results that a person may have typed into, by id; the others are protected and not read again
     "banks": "Banks", "panels": "Panels", "circuits": "Circuits", "feeder_totals": "Feeders", "buy_list": "Buy list", "materials": "Materials", "carried_forward": "Carried forward",
-    "panel_types": "Panel types", "heat": "Heat",
+    "panel_types": "Panel types", "heat": "Heat", "questions": "Questions",
 }  # fmt: skip
+OPEN, ANSWERED = "open", "answered"  # what Questions says of a question
 EMPTIED = "(blank)"  # what Carried forward says of a cell that was emptied by hand
 EDITED, ROWS_EDITED = "Edited", "Rows edited"  # headings of what a row of results says of itself, live
 EDIT_WORDS = "edited, size again"  # what it says when it is no longer as it was sized

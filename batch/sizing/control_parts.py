@@ -120,8 +120,8 @@ def _door(row: TankControl, elements: Sequence[Element], volts: str, stock: Stoc
 
 def together(needs: Iterable[Needed]) -> tuple[Needed, ...]:
     """Lines of the same part as one."""
-    count: dict[Needed, float] = {}
-    for need in needs:
-        alike = need._replace(quantity=0)
-        count[alike] = count.get(alike, 0) + need.quantity
-    return tuple(need._replace(quantity=quantity) for need, quantity in count.items())
+    count: dict[tuple[str, str, str, str], float] = {}
+    for role, part, words, quantity, unit in needs:
+        alike = role, part, words, unit
+        count[alike] = count.get(alike, 0) + quantity
+    return tuple(Needed(role, part, words, quantity, unit) for (role, part, words, unit), quantity in count.items())

@@ -22,12 +22,13 @@ from batch.method.earth_fault import (
     source_in_loop,
 )
 from batch.method.line_currents import ROOT3
+from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets_through
 from batch.records import Bank, Project, Settings, Supply
 from batch.results import Device, FeederRow, PanelDesign, Wires
 from batch.rules import RuleSet
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.sources import KnownSource
-from batch.sizing.words import amps, sentence, size_words, volts
+from batch.sizing.words import amps, energy, sentence, size_words, volts
 from batch.systems import System
 
 BY_DEVICE, BY_RESIDUAL = "its device", "its residual-current device"  # by what a circuit disconnects
@@ -67,6 +68,7 @@ class OnLoop(NamedTuple):
     wires: Wires
     run_m: float | None
     final: bool
+    start_ka: float | None  # fault current where it begins
     residual_ma: float | None = None
 
 
@@ -146,23 +148,24 @@ class _Judge:
         if row.device is None or row.wires is None:
             return
         start = LoopTo(0j, True)
-        yield self.judged(OnLoop("feeder", feeder.feeder, None, "", row.device, row.wires, feeder.run_m, False), start)
-        ahead, ways = self.along(start, row.wires, feeder.run_m), {}
+        yield self.judged(OnLoop("feeder", feeder.feeder, None, "", row.device, row.wires, feeder.run_m, False, row.fault_ka), start)
+        ahead, ways, levels = self.along(start, row.wires, feeder.run_m), {}, {}
         for way in row.end.ways if row.end is not None else ():
-            ways[way.tank] = ahead
+            ways[way.tank], levels[way.tank] = ahead, way.fault_ka
             if way.wires is not None:
                 if way.device is not None:
-                    yield self.judged(OnLoop("way", way.tag, None, way.tank, way.device, way.wires, way.run_m, False), ahead)
+                    at = OnLoop("way", way.tag, None, way.tank, way.device, way.wires, way.run_m, False, row.fault_end_ka)
+                    yield self.judged(at, ahead)
                 ways[way.tank] = self.along(ahead, way.wires, way.run_m)
         for one in on:
-            yield from self.of_bank(one, ways.get(one.bank.tank, ahead))
+            yield from self.of_bank(one, ways.get(one.bank.tank, ahead), levels.get(one.bank.tank))
 
-    def of_bank(self, one: DesignedBank, ahead: LoopTo) -> Iterator[EarthFault]:
+    def of_bank(self, one: DesignedBank, ahead: LoopTo, level_ka: float | None) -> Iterator[EarthFault]:
         design, tank = one.design, one.bank.tank
         branch, tag = design.branch, f"{tank}/{one.label}"
         if (single := design.single_circuit) is not None:
             device, residual = single.panel_feeder_device, single.residual_ma
-            yield self.judged(OnLoop("single circuit", tag, one, tank, device, branch.wires, design.run_m, True, residual), ahead)
+            yield self.judged(OnLoop("single circuit", tag, one, tank, device, branch.wires, design.run_m, True, level_ka, residual), ahead)
             return
         done: dict[int, PanelDesign] = {}
         for panel in one.panels:
@@ -170,13 +173,14 @@ class _Judge:
                 continue
             made = done[id(panel.design)] = panel.design
             device, wires, run_m = made.panel_feeder_device, made.panel_feeder_wires, one.bank.panel_feeder_run_m
-            yield self.judged(OnLoop("panel feeder", panel.tag, one, tank, device, wires, run_m, False, made.residual_ma), ahead)
+            yield self.judged(OnLoop("panel feeder", panel.tag, one, tank, device, wires, run_m, False, level_ka, made.residual_ma), ahead)
         if not one.panels:
             return
         to_panels = [self.along(ahead, made.panel_feeder_wires, one.bank.panel_feeder_run_m) for made in done.values()]
         residual = one.panels[0].design.residual_ma
         farthest = max(to_panels, key=lambda way: abs(way.ohm))
-        yield self.judged(OnLoop("branch", tag, one, tank, branch.device, branch.wires, design.run_m, True, residual), farthest)
+        nearest_ka = max((panel.fault_ka for panel in one.panels if panel.fault_ka is not None), default=None)
+        yield self.judged(OnLoop("branch", tag, one, tank, branch.device, branch.wires, design.run_m, True, nearest_ka, residual), farthest)
 
     def along(self, ahead: LoopTo, wires: Wires, run_m: float | None) -> LoopTo:
         if run_m is None or wires.size not in self.rules.sizes or wires.ground not in self.rules.sizes:
@@ -236,7 +240,21 @@ class _Judge:
             how="",
             basis=tuple(dict.fromkeys(places)),
         )
-        return replace(bare, how=self.how(bare, at, end))
+        bears_a2s, lets_a2s = self.energies(at, type, fault_a)
+        return replace(bare, how=self.how(bare, at, end), bears_a2s=bears_a2s, lets_a2s=lets_a2s)
+
+    def energies(self, at: OnLoop, type: str, least_a: float | None) -> tuple[float | None, float | None]:
+        """What the conductors of a circuit bear, and what its device lets through at most, from its beginning to its end."""
+        rules, wires, device = self.rules, at.wires, at.device
+        sizes = [size for size in (wires.size, wires.ground) if size in rules.sizes]
+        if not sizes or (at.circuit == "feeder" and self.row.feeder.device_at_end):
+            return None, None
+        bears = min(energy_borne(size, wires.material, wires.insulation, rules).value for size in sizes)
+        if device.kind == "fuse":
+            lets = fuse_lets_through(device.rating_a, least_a or 0.0, rules)
+        else:
+            lets = None if at.start_ka is None else breaker_lets_through(device.rating_a, type, 1000.0 * at.start_ka, rules)
+        return bears, None if lets is None else lets.value
 
     def how(self, one: EarthFault, at: OnLoop, end: LoopTo) -> str:
         """By what it disconnects, or why that is not known or not so."""
@@ -244,8 +262,8 @@ class _Judge:
         if at.residual_ma is not None:
             enough = one.fault_a is None or one.fault_a >= residual_current(at.residual_ma, rules).value
             return BY_RESIDUAL if enough else SLOW
-        if kind == "TT" and (one.fault_a is None or one.needs_a is None or one.fault_a < one.needs_a):
-            return NO_DEVICE
+        if kind == "TT":
+            return NO_DEVICE  # the source's own electrode, which nobody gives, is in its loop
         if one.needs_a is None or one.most_ohm is None:
             return NOT_JUDGED
         if one.loop_ohm <= one.most_ohm and not (end.known and self.source_known):
@@ -277,6 +295,10 @@ def _say(found: Sequence[EarthFault], made: _Judge, on: Sequence[DesignedBank], 
                 listening.add("earth-fault-slow", about, loop=loop, most=most, **words)
             else:
                 listening.add("earth-fault-curve", about, **words)
+        if one.burns:
+            energies = {"lets": energy(one.lets_a2s or 0.0), "bears": energy(one.bears_a2s or 0.0)}
+            what = sentence(f"{one.circuit} {one.tag}" if bank is None else one.circuit)
+            listening.add("short-circuit-energy", about, what=what, device=one.device, **energies)
         if one.how == NO_DEVICE and bank is not None:
             bank.said.add("residual-device-missing", "rcd_ma", device=f"a {one.device}")
     if any(one.how == NO_DEVICE and one.circuit in ("feeder", "way") for one in found):

@@ -258,12 +258,12 @@ def _run(
         lines=lines,
         neutral=neutral,
         current_carrying=current_carrying(lines, neutral, supply.phases, rules).value,
-        ambient_c=_around(feeder, settings, rules),
+        ambient_c=around_feeder(feeder, settings, rules),
         installation=feeder.installation or "",
     )
 
 
-def _around(feeder: Feeder, settings: Settings, rules: RuleSet) -> float:
+def around_feeder(feeder: Feeder, settings: Settings, rules: RuleSet) -> float:
     """Temperature around a feeder: its own, else the project's air, or the ground's where it is buried."""
     if feeder.ambient_c is not None:
         return feeder.ambient_c

@@ -14,7 +14,6 @@ from batch.records import Bank, Tank
 from batch.results import BankRow
 from batch.rules.thermal import thermal
 from batch.sizing.bath import NAMES, Bath, settle
-from batch.sizing.holds import worst_hold
 from batch.sizing.tank_heat import JOULES_IN_KWH, HeatNeed, heat_need, two_figures
 from batch.sizing.watt_density import Density, density_of
 from batch.sizing.words import celsius, kilowatts
@@ -64,7 +63,7 @@ class _Judging:
 
     def __init__(self, tag: str, tank: Tank | None, rows: Sequence[BankRow], refused: int, margin_pct: float) -> None:
         self.tag, self.tank, self.rows, self.refused, self.margin_pct = tag, tank, rows, refused, margin_pct
-        self.installed = sum(counted_kw(row) for row in rows)
+        self.installed = sum(row.heating_kw for row in rows)
         self.said = Remarks()
         self.settled = settle(tank, thermal(), self.said) if tank is not None else None
         if refused and self.settled is not None:
@@ -155,8 +154,8 @@ class _Judging:
     def _would_do(self, need_kw: float) -> str:
         """How many heaters of the listed kind: of the tank's bank with the most heat, the others staying as they are."""
         most = max(self.rows, key=lambda row: row.design.delivered_kw)
-        each = counted_kw(most) / most.bank.quantity
-        others = self.installed - counted_kw(most)
+        each = most.heating_kw / most.bank.quantity
+        others = self.installed - most.heating_kw
         wanted = max(ceil((need_kw * (1.0 + self.margin_pct / 100.0) - others) / each - CLOSE), 0)
         where = f" in bank {most.label}" if len(self.rows) > 1 else ""
         return f"{wanted} of {most.bank.power_kw:g} kW{where}, not {most.bank.quantity}"
@@ -196,10 +195,6 @@ def _basis(evaporates: bool, draught: bool, agitated: bool) -> tuple[str, ...]:
     return tuple(laws)
 
 
-def counted_kw(row: BankRow) -> float:
-    """Kilowatts that a bank is good for. Where it must not be built as it is, at most its heaters' rating: volts too high give more."""
-    design, held = row.design, worst_hold(row.findings) is not None
-    return min(design.delivered_kw, design.connected_kw) if held else design.delivered_kw
 def _lost_kw(row: BankRow) -> float:
     """Kilowatts that a bank loses when the branch opens that costs most."""
     design, bank = row.design, row.bank

@@ -50,9 +50,10 @@ def _limits(source: PowerSource, feeders: Sequence[FeederRow], kind: str, rules:
     if source.kva is None or source.primary_v is None:
         return None
     primary_a, secondary_a = (source_current(source.kva, volts_v, source.phases) for volts_v in (source.primary_v, source.volts_v))
+    alone = primary_alone(primary_a, source.primary_v, kind, rules)
     return UnitProtection(
-        primary_alone(primary_a, kind, rules).value,
-        primary_with_secondary(primary_a, rules).value,
+        None if alone is None else alone.value,
+        primary_with_secondary(primary_a, source.primary_v, rules).value,
         secondary_sum(secondary_a, kind, rules).value,
         sum(row.device.rating_a for row in feeders if row.device is not None),
     )
@@ -61,17 +62,20 @@ def _limits(source: PowerSource, feeders: Sequence[FeederRow], kind: str, rules:
 def _judge_devices(
     source: PowerSource, device_a: float, limits: UnitProtection, feeders: Sequence[FeederRow], *, rules: RuleSet, said: Remarks
 ) -> None:
-    alone, both = limits.alone_a, limits.both_a
-    if device_a <= alone + CLOSE:
+    alone_a, both = limits.alone_a, limits.both_a
+    if alone_a is not None and device_a <= alone_a + CLOSE:
         return
+    over = f"over {rules.factor('transformer_low_v').value:g} V"
     if device_a > both + CLOSE:
-        said.add("transformer-primary", "primary_device_a", source=source.source, device=amps(device_a), most=amps(both), alone=amps(alone))
+        alone = f"{over} none protects the unit by itself" if alone_a is None else f"{amps(alone_a)} protects the unit by itself"
+        said.add("transformer-primary", "primary_device_a", source=source.source, device=amps(device_a), most=amps(both), alone=alone)
         return
+    alone = f"{over} every primary OCPD needs them" if alone_a is None else f"a primary OCPD up to {amps(alone_a)} needs none"
     devices = sum(row.device is not None for row in feeders)
     most_devices = int(rules.factor("transformer_secondary_devices").value)
     if devices > most_devices:
-        words = {"source": source.source, "alone": amps(alone)}
+        words = {"source": source.source, "alone": alone}
         said.add("transformer-secondary-many", "primary_device_a", count=devices, most=most_devices, **words)
     if limits.secondary_a > limits.secondary_most_a + CLOSE:
-        words = {"devices": amps(limits.secondary_a), "most": amps(limits.secondary_most_a), "alone": amps(alone)}
+        words = {"devices": amps(limits.secondary_a), "most": amps(limits.secondary_most_a), "alone": alone}
         said.add("transformer-secondary", "primary_device_a", source=source.source, **words)

@@ -258,9 +258,13 @@ class _ProjectSizer:
         for one in use_sources(self.known, rows, self.previous, settings, self.rules):
             source = one.known.source
             before = self.said_of_sources.get(source.source, []) if one.known.named else []
-            said = (*before, *self._say_all(one.said, source, feeder="" if one.known.named else source.source))
-            shared = tuple(finding for finding in said if not one.known.named or finding.severity is not Severity.NOTE)
-            fed |= {row.feeder.feeder: replace(row, findings=(*row.findings, *shared)) for row in one.feeders}
+            own = self._say_all(one.said, source, feeder="" if one.known.named else source.source)
+            said = (*before, *own)
+            shared = [finding for finding in said if not one.known.named or finding.severity is not Severity.NOTE]
+            names = {id(finding): dict(each.fields).get("feeder") for finding, each in zip(own, one.said, strict=True)}
+            for row in one.feeders:  # what names another feeder is not this one's
+                its = (each for each in shared if names.get(id(each)) in (None, row.feeder.feeder))
+                fed[row.feeder.feeder] = replace(row, findings=(*row.findings, *its))
             if one.known.named or source.kva is not None or source.fault_ka is not None:
                 found.append(replace(one.row, findings=said))
         return tuple(found), tuple(fed[row.feeder.feeder] for row in rows)

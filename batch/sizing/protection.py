@@ -137,13 +137,13 @@ def _judge_breaker(poles: int, supply: Supply, to_neutral: bool, rules: RuleSet,
     volts, most_v = f"{supply.volts_v:g} V", rules.factor("breaker_volts_v").value
     if supply.volts_v > most_v:
         said.add("device-volts", "device_kind", device="molded-case breaker", rated=f"{most_v:g} V", volts=volts)
-    if not rules.slash_ratings:
-        pass  # every breaker has one voltage
-    elif supply.phases == 3 and not supply.solidly_grounded_wye:
-        said.add("slash-rated", "device_kind", system=f"a {supply.system} system", volts=volts)
-    elif _one_pole_of_a_wye(poles, supply, to_neutral):
-        said.add("slash-rated", "device_kind", system="one pole of a wye without a neutral", volts=volts)
-    if _one_pole_of_a_wye(poles, supply, to_neutral):
+    alone = _one_pole_of_a_wye(poles, supply, to_neutral)
+    if rules.slash_ratings:  # else every breaker has one voltage
+        if supply.phases == 3 and not supply.solidly_grounded_wye:
+            said.add("slash-rated", "device_kind", system=f"a {supply.system} system", volts=volts)
+        elif alone:
+            said.add("slash-rated", "device_kind", system="one pole of a wye without a neutral", volts=volts)
+    if alone:
         said.add("wye-breakers", "device_kind")
 
 

@@ -7,7 +7,7 @@ drop along the wires is left out of the amps: they are read a little low by it, 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import inf, sqrt
+from math import inf
 from typing import NamedTuple
 
 from batch.method.common_point_wye import ungrounded_wye
@@ -20,7 +20,7 @@ from batch.method.heater_test import (
     lead_resistance,
     wye_as_delta,
 )
-from batch.method.line_currents import Loads, line_currents
+from batch.method.line_currents import ROOT3, Loads, line_currents
 from batch.records import Bank, Supply
 from batch.results import PanelDesign
 from batch.rules import RuleSet
@@ -28,7 +28,6 @@ from batch.systems import System
 
 PAIRS = ("L1-L2", "L2-L3", "L3-L1")
 LINES = ("L1", "L2", "L3")
-ROOT3 = sqrt(3.0)
 
 
 class Reading(NamedTuple):

@@ -20,7 +20,7 @@ from batch.sizing.words import air, amps, sentence, size_words
 
 MOST_SETS = 12
 CLOSE = 1e-9
-TWO_LOADED = 2  # tables of ampacity are for two or for three loaded conductors
+TWO_LOADED, THREE_LOADED = 2, 3  # tables of ampacity are for two or for three loaded conductors
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +96,13 @@ def choose_wires(run: Run, settings: Settings, rules: RuleSet, said: Remarks) ->
 
 def laid(rules: RuleSet, settings: Settings, current_carrying: int, installation: str = "") -> RuleSet:
     """The rule set as it holds for a run: by insulation, installation method, grouping and loaded conductors, where the code tells them."""
-    method = installation or settings.installation
-    return rules.installed(Installation(settings.insulation, method, settings.grouping, 2 if current_carrying <= TWO_LOADED else 3))
+    loaded = min(max(current_carrying, TWO_LOADED), THREE_LOADED)
+    return rules.installed(Installation(settings.insulation, _method(installation, settings), settings.grouping, loaded))
+
+
+def _method(installation: str, settings: Settings) -> str:
+    """Letters of the method by which a run is laid: its own, else the project's."""
+    return installation or settings.installation
 
 
 def candidates(smallest: str, settings: Settings, rules: RuleSet) -> Iterator[WireChoice]:
@@ -184,8 +189,9 @@ def _wires(
         basis.append(rules.clause("parallel"))
     if run.drop is not None:
         basis.append(rules.citations["table_impedance"])
-    if method := rules.methods.get(run.installation or settings.installation):
-        basis.append(f"method {run.installation or settings.installation}, {method.citation}")
+    letters = _method(run.installation, settings)
+    if method := rules.methods.get(letters):
+        basis.append(f"method {letters}, {method.citation}")
     if raceway:
         basis.append(rules.clause("raceway_size"))
     return Wires(
@@ -205,10 +211,14 @@ def _wires(
 
 
 def raceway_of(
-    conductors: int, size: str, ground: str, settings: Settings, rules: RuleSet, *, circuits: int = 1
+    conductors: int, size: str, ground: str, settings: Settings, rules: RuleSet, *, circuits: int = 1, installation: str = ""
 ) -> tuple[str, float | None]:
-    """Trade size and kind in words ("3/4 PVC-80", "" where none serves) for so many conductors of each circuit, and how full it is, %."""
+    """Trade size and kind in words ("3/4 PVC-80", "" where none serves) for so many conductors of each circuit, and how full it is, %;
+    what an installation method runs in where the code tabulates no sizes."""
     kind = settings.raceway
+    if not rules.has("raceways"):
+        method = rules.methods.get(_method(installation, settings))
+        return (method.value.containment if method is not None else ""), None
     found = trade_size(
         kind=kind, size=size, conductors=conductors, ground=ground, circuits=circuits, insulation=settings.insulation, rules=rules
     )
@@ -221,12 +231,9 @@ def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSe
     hottest = pvc_limit(rules).value
     if kind.startswith("PVC") and run.ambient_c > hottest:
         said.add("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, us), ambient=air(run.ambient_c, us))
-    if not rules.has("raceways"):
-        method = rules.methods.get(run.installation or settings.installation)
-        return (method.value.containment if method is not None else ""), None
     conductors = run.lines + run.neutral
-    raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares)
-    if not raceway:
+    raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares, installation=run.installation)
+    if not raceway and rules.has("raceways"):
         count = (conductors + 1) * run.shares
         said.add("raceway-beyond-table", run.about, what=sentence(run.what), raceway=kind, count=count, size=size_words(size))
     return raceway, fill_pct

@@ -12,13 +12,15 @@ from batch.method.taps import secondary_needs, tap_rule
 from batch.records import Settings
 from batch.results import FeederRow
 from batch.rules import RuleSet
+from batch.sizing.feeder import around_feeder
 from batch.sizing.runs import candidates, raceway_of
 from batch.sizing.sources import KnownSource
-from batch.sizing.tap_conductors import drop_with, unrounded_ampacity
+from batch.sizing.tap_conductors import asked_by, drop_with, unrounded_ampacity
 from batch.sizing.words import amps, metres, size_words
 from batch.systems import System
 
 CLOSE = 1e-6
+SERVICE = "service"  # kind of a source
 LESS = 1 - 1e-9  # of metal: no less than the drop asks for
 
 
@@ -44,7 +46,8 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
     wires, device, name = row.wires, row.device, row.feeder.feeder
     if not row.feeder.device_at_end or device is None:
         return row
-    said.add("device-at-end", "device_at", feeder=name, device=amps(device.rating_a))
+    if not _of_service(known, row):  # of service conductors `judge_at_end` speaks
+        said.add("device-at-end", "device_at", feeder=name, device=amps(device.rating_a))
     if row.feeder.tap_m is not None:
         said.add("tap-of-secondary", "tap_m", feeder=name)
     if wires is None or not wires.required_size:
@@ -55,13 +58,14 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
     for one in candidates(settings.smallest_conductor, settings, rules):
         ampacity = _ampacity(row, Secondary(one.size, one.sets, None), settings, rules)
         carried = ampacity is not None and ampacity + CLOSE >= row.required_a
-        enough = ampacity is not None and carried and (ampacity + CLOSE >= needs or _by_primary(known, ampacity))
+        enough = ampacity is not None and carried and (ampacity + CLOSE >= needs or _by_primary(known, row, ampacity))
         if enough and rules.area(one.size).value * one.sets >= least:
             size, sets = one.size, one.sets
             break  # where none is enough, the judgement says so
     same = (size, sets) == (wires.size, wires.sets)
     jumper = supply_side_jumper(size, settings.conductor, rules)
-    raceway, fill_pct = raceway_of(wires.lines + bool(wires.neutral), size, jumper.value, settings, rules)
+    laid_in = row.feeder.installation or ""
+    raceway, fill_pct = raceway_of(wires.lines + bool(wires.neutral), size, jumper.value, settings, rules, installation=laid_in)
     basis = (*wires.basis, rules.clause("secondary_conductors"), jumper.citation)
     made = replace(
         wires,
@@ -73,7 +77,7 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
         fill_pct=fill_pct,
         basis=basis,
         governed_by=wires.governed_by if same else "secondary conductors",
-        required_size=wires.required_size if same else f"{sets} x {size_words(size)}" if sets > 1 else size_words(size),
+        required_size=wires.required_size if same else _words(Secondary(size, sets, None)),
     )
     if row.feeder.run_m is None or row.drop_pct is None:
         return replace(row, wires=made)
@@ -85,8 +89,8 @@ def judge_at_end(row: FeederRow, known: KnownSource, settings: Settings, *, rule
     if not row.feeder.device_at_end or row.wires is None or row.device is None:
         return
     source, name = known.source, row.feeder.feeder
-    if source.kind == "service":
-        said.add("service-conductors", "device_at", feeder=name, source=source.source)
+    if _of_service(known, row):
+        _judge_service(row, source.source, settings, rules=rules, said=said)
         return
     length_m = _length(known, row)
     unknown = [
@@ -121,7 +125,7 @@ def _judge(
     known: KnownSource, row: FeederRow, one: Secondary, settings: Settings, *, about: str, rules: RuleSet, said: Remarks
 ) -> None:
     ampacity = _ampacity(row, one, settings, rules)
-    if ampacity is None or _by_primary(known, ampacity):
+    if ampacity is None or _by_primary(known, row, ampacity):
         return
     source, feeder, length_m = known.source.source, row.feeder.feeder, one.length_m or 0.0
     if tap_rule(length_m, rules) is None:
@@ -129,8 +133,25 @@ def _judge(
         return
     needs = _needs(known, row, length_m, rules)
     if ampacity + CLOSE < needs:
-        words = {"wire": f"{one.sets} x {size_words(one.size)}" if one.sets > 1 else size_words(one.size), "ampacity": amps(ampacity)}
+        words = {"wire": _words(one), "ampacity": amps(ampacity)}
         said.add("secondary-small", about, source=source, feeder=feeder, needs=amps(needs), **words)
+
+
+def _judge_service(row: FeederRow, source: str, settings: Settings, *, rules: RuleSet, said: Remarks) -> None:
+    """Service conductors: by the load with its margin and the device at their end. Where no size carries that device as it is, the
+    conductors by the next standard rating below it stay, as the code lets them."""
+    wires, device = row.wires, row.device
+    if wires is None or device is None:
+        return
+    one = Secondary(wires.size, wires.sets, None)
+    ampacity, needs = _ampacity(row, one, settings, rules) or 0, max(asked_by(device, rules), row.required_a)
+    rounded = "" if ampacity + CLOSE >= needs else ", of which they fall short within the step to the next standard rating"
+    words = {"wire": _words(one), "ampacity": amps(ampacity), "needs": amps(needs), "device": amps(device.rating_a), "rounded": rounded}
+    said.add("service-conductors", "device_at", feeder=row.feeder.feeder, source=source, **words)
+
+
+def _words(one: Secondary) -> str:
+    return f"{one.sets} x {size_words(one.size)}" if one.sets > 1 else size_words(one.size)
 
 
 def _length(known: KnownSource, row: FeederRow) -> float | None:
@@ -143,23 +164,28 @@ def _ampacity(row: FeederRow, one: Secondary, settings: Settings, rules: RuleSet
         return None
     each = unrounded_ampacity(
         one.size, row.device.rating_a, row.wires.lines, bool(row.wires.neutral), settings, phases=row.supply.phases,
-        ambient_c=settings.ambient_c if row.feeder.ambient_c is None else row.feeder.ambient_c, rules=rules,
+        ambient_c=around_feeder(row.feeder, settings, rules), installation=row.feeder.installation or "", rules=rules,
     )  # fmt: skip
     return None if each is None else each * one.sets
 
 
-def _by_primary(known: KnownSource, ampacity: float) -> bool:
+def _of_service(known: KnownSource, row: FeederRow) -> bool:
+    """Whether a feeder's conductors are service conductors: the primary ahead of them is the utility's, and protects nothing."""
+    return known.source.kind == SERVICE and row.feeder.device_at_end
+
+
+def _by_primary(known: KnownSource, row: FeederRow, ampacity: float) -> bool:
     """Whether the primary device protects conductors of that ampacity through the unit."""
     source = known.source
-    if source.primary_device_a is None or source.primary_v is None or not primary_protects(known):
+    if source.primary_device_a is None or source.primary_v is None or _of_service(known, row) or not primary_protects(known):
         return False
     return source.primary_device_a <= ampacity * source.volts_v / source.primary_v + CLOSE
 
 
 def _needs(known: KnownSource, row: FeederRow, length_m: float | None, rules: RuleSet) -> float:
     """Least ampacity: of the load and the device at their end, and by the primary device where that and the length are known."""
-    source, device_a = known.source, row.device.rating_a if row.device else 0.0
-    rule = None if length_m is None else tap_rule(length_m, rules)
+    source, device_a = known.source, asked_by(row.device, rules) if row.device else 0.0
+    rule = None if length_m is None or _of_service(known, row) else tap_rule(length_m, rules)
     if rule is None or source.primary_v is None or source.primary_device_a is None:
         return max(device_a, row.required_a)
     return secondary_needs(

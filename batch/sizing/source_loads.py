@@ -76,17 +76,17 @@ def use_source(
 
 
 def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], previous: PreviousDecisions, said: Remarks) -> dict[str, str]:
-    """Of each 1-phase feeder on a 3-phase source its pair or leg: given, as it was before, or chosen so that the fullest line carries
-    least; of a corner-grounded source the pair without the grounded line."""
-    if known.supply.phases != 3:
+    """Of each 1-phase feeder on a 3-phase source its pair or leg, and of one to neutral on a 1-phase source of three wires its leg: given,
+    as it was before, or chosen so that the fullest line carries least; of a corner-grounded source the pair without the grounded line."""
+    if known.supply.phases != 3 and known.supply.system is not System.THREE_WIRE:
         return {}
     items, chosen = [], []
     kept: dict[str, str] = {}
     free = next((pair for pair in PAIRS if known.supply.grounded not in pair), None) if known.supply.grounded else None
     for one in feeders:
         fixed: int | None = 0
-        if one.supply.phases == 1:
-            names, given = LEGS if one.supply.system is System.LINE_TO_NEUTRAL else PAIRS, one.feeder.phase_pair
+        if names := _places(one, known):
+            given = one.feeder.phase_pair
             fixed = names.index(given) if given in names else None
             if given is not None and fixed is None:
                 why = f"the feeder is {one.supply.system}"
@@ -104,13 +104,21 @@ def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], previous: Previo
     starts = choose_starts(items, known.supply.system)
     found = {}
     for one, start in zip(feeders, starts, strict=True):
-        if one.supply.phases == 1:
-            found[one.feeder.feeder] = (LEGS if one.supply.system is System.LINE_TO_NEUTRAL else PAIRS)[start]
+        if names := _places(one, known):
+            found[one.feeder.feeder] = names[start]
     for name in chosen:
         said.add("feeder-pair-chosen", "source", source=known.source.source, feeder=name, pair=found[name])
     if kept:
         _say_kept(kept, items, starts, [one.feeder.feeder for one in feeders], known, previous=previous, said=said)
     return found
+
+
+def _places(one: FeederDemand, known: KnownSource) -> tuple[str, ...]:
+    """The pairs or legs that a feeder may be on; () where there is nothing to choose."""
+    to_neutral = one.supply.system is System.LINE_TO_NEUTRAL
+    if known.supply.phases == 3:
+        return () if one.supply.phases == 3 else LEGS if to_neutral else PAIRS
+    return LEGS[: known.supply.system.starts] if to_neutral else ()
 
 
 def _as_before(feeder: Feeder, known: KnownSource, previous: PreviousDecisions) -> str:

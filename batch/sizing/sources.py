@@ -14,6 +14,7 @@ from batch.method.line_currents import ROOT3
 from batch.method.source_fault import (
     SourceImpedance,
     center_tap_fault,
+    high_leg_fault,
     impedance_of_given_fault,
     line_fault,
     neutral_fault,
@@ -219,6 +220,8 @@ def _greatest(known: KnownSource, source: SourceImpedance, supply: Supply, out: 
     volts_v, to_neutral = ahead.volts_v, supply.system is System.LINE_TO_NEUTRAL
     if ahead.phases == 3:
         grounded = neutral_fault(source, volts_v, out, back) if ahead.system.may_be_grounded_wye else 0.0
+        if ahead.system is System.HIGH_LEG_DELTA:
+            grounded = high_leg_fault(source, volts_v, rules, out, back).value
         if to_neutral:
             return grounded
         return max(grounded, line_fault(source, volts_v, 3, out) if supply.phases == 3 else two_line_fault(source, volts_v, out))

@@ -30,8 +30,8 @@ def judge_supply(row: FeederRow, on: Sequence[DesignedBank], rules: RuleSet, sai
     if supply.system.may_be_ungrounded and not rules.works_earth_faults:  # where faults are worked, their findings say it
         said.add("ground-detectors", "system", feeder=name, system="may be an ungrounded system" if unknown else "is a delta")
     if needs_arc_energy_reduction(device.rating_a, rules).value:
-        what = "fuses" if device.kind == "fuse" else "breaker"
-        said.add("arc-energy", "feeder", feeder=name, what=what, device=amps(device.rating_a))
+        what, need = ("fuses", "need") if device.kind == "fuse" else ("a breaker", "needs")
+        said.add("arc-energy", "feeder", feeder=name, what=what, need=need, device=amps(device.rating_a))
     breakers = device.kind == "breaker" or any(one.design.branch.device.kind == "breaker" for one in on)
     if supply.system is System.CORNER_GROUNDED_DELTA and breakers:
         said.add("single-pole-interrupting", "system", feeder=name, volts=volts(supply.volts_v))

@@ -49,8 +49,11 @@ def say_heater_part(bank: Bank, stock: Stock, said: Remarks) -> None:
         return
     found = choose_heater(bank, stock)
     if not found.part:
-        names = ", ".join(part.part for part in found.candidates[:NAMED_AT_MOST]) or "no part of these kW, volts and phases"
-        said.add("heater-part-none", "heater_part", heater=heater_words(bank), parts=names)
+        names = ", ".join(part.part for part in found.candidates[:NAMED_AT_MOST])
+        if found.candidates:
+            said.add("heater-part-several", "heater_part", heater=heater_words(bank), parts=names)
+        else:
+            said.add("heater-part-none", "heater_part", heater=heater_words(bank))
 
 
 def _same_load(part: Part, bank: Bank) -> bool:

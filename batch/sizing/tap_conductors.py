@@ -9,12 +9,12 @@ from batch.findings import Remarks
 from batch.method.ampacity import corrected_ampacity, terminal_ampacity
 from batch.method.grounding import equipment_ground
 from batch.method.neutral import current_carrying
-from batch.method.overcurrent import protects
+from batch.method.overcurrent import overload_share, protects
 from batch.method.taps import tap_ampacity, tap_needs, tap_rule
 from batch.method.terminals import temperature_column
 from batch.method.voltage_drop import run_resistance
 from batch.records import Settings
-from batch.results import FeederRow, Way, Wires
+from batch.results import Device, FeederRow, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.runs import laid, raceway_of
 from batch.sizing.words import amps, metres, size_words
@@ -22,20 +22,39 @@ from batch.supply_results import TapSizing
 
 
 def unrounded_ampacity(
-    size: str, device_a: float, lines: int, neutral: bool, settings: Settings, *, phases: int, ambient_c: float, rules: RuleSet
+    size: str,
+    device_a: float,
+    lines: int,
+    neutral: bool,
+    settings: Settings,
+    *,
+    phases: int,
+    ambient_c: float,
+    installation: str = "",
+    rules: RuleSet,
 ) -> int | None:
-    """Ampacity of one conductor in whole amps: the lower of its terminals' column and of what it carries where it runs."""
+    """Ampacity of one conductor in whole amps: the lower of its terminals' column and of what it carries where it runs.
+
+    `installation`: how it is laid; "" = as the project says.
+    """
     column_c = temperature_column(device_a, settings.terminal_c, rules).value
     carrying = current_carrying(lines, neutral, phases, rules).value
-    rules = laid(rules, settings, carrying)
+    rules = laid(rules, settings, carrying, installation)
     terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
     corrected = corrected_ampacity(size, settings.conductor, ambient_c=ambient_c, current_carrying=carrying, circuits=1, rules=rules)
     return None if terminal is None or corrected is None else tap_ampacity(terminal.value, corrected.value)
 
 
+def asked_by(device: Device, rules: RuleSet) -> float:
+    """Ampacity that a device asks of conductors that it protects from overload, none rounded up."""
+    return device.rating_a * overload_share(device.rating_a, device.kind, rules).value
+
+
 def size_taps(row: FeederRow, ways: Sequence[Way], settings: Settings, *, rules: RuleSet, said: Remarks) -> tuple[Way, ...]:
     """The ways of a feeder as taps of the length given, each with the conductors that the tap's rule asks for."""
     length_m = row.feeder.tap_m
+    if length_m is not None and len(ways) == 1:
+        said.add("tap-unused", "tap_m", feeder=row.feeder.feeder)
     if length_m is None or row.device is None or len(ways) < 2:
         return tuple(ways)
     return tuple(_tap(row, way, length_m, settings, rules=rules, said=said) for way in ways)
@@ -46,7 +65,7 @@ def _tap(row: FeederRow, way: Way, length_m: float, settings: Settings, *, rules
     if device is None or feeder_device is None or way.wires is None:
         return way
     rule = tap_rule(length_m, rules)
-    needs = tap_needs(way.required_a, device.rating_a, feeder_device.rating_a, rule.value.share if rule else 1.0)
+    needs = tap_needs(way.required_a, asked_by(device, rules), feeder_device.rating_a, rule.value.share if rule else 1.0)
     lines, neutral, phases = way.wires.lines, bool(way.wires.neutral), row.supply.phases
     found: int | None = None
     for size in rules.sizes[rules.rank(settings.smallest_conductor) :]:

@@ -44,6 +44,11 @@ def celsius(value: float) -> str:
     return f"{round(value, 1):g} °C ({round(value * 1.8 + 32, 1):g} °F)"
 
 
+def energy(value: float) -> str:
+    """ "476 kA²s"."""
+    return f"{value / 1000.0:,.3g} kA²s" if value < 1e6 else f"{value / 1000.0:,.0f} kA²s"
+
+
 def litres(value: float) -> str:
     """ "1,703 L (450 gal)"."""
     return f"{value:,.0f} L ({value / 3.785411784:,.0f} gal)"

@@ -16,6 +16,7 @@ from batch.closing_counts import heater_rows_not_sized
 from batch.comparing.compare import compare_revisions
 from batch.comparing.revision import Revision
 from batch.comparing.sentences import counted, sentences
+from batch.drawings.kept_drawings import keep_drawings
 from batch.drawings.raster import keep_pictures
 from batch.errors import JobError
 from batch.results import JobResult
@@ -41,6 +42,7 @@ class SavedWorkbooks:
         say      takes a line about a job that was sized; fault, about one that was not
         """
         keep_pictures()
+        keep_drawings()
         keep_projects()
         self._place, self._options, self._say, self._fault = place, options, say, fault
         self._looked: dict[Path, tuple[int, int]] = {}  # size and time when last looked into

@@ -13,6 +13,7 @@ from xlsxwriter.exceptions import XlsxWriterException
 
 from batch.errors import OutputFileError
 from batch.file_names import job_name
+from batch.program import PROGRAM
 from batch.rules import OURS, Wording
 from batch.whole_file import FileInTheMaking, whole_file
 from batch.writing.earlier_file import MADE, TITLE, core_property, saved_since
@@ -40,11 +41,12 @@ class Book(Workbook):
         self.styles = Styles(self)
         self._path = path
         self._tabs: set[str] = set()
+        self.made_by = PROGRAM  # what its properties say; "" of what goes to a customer
         self.wording = OURS  # of what its pages say
 
     def _get_packager(self) -> PathPackager:
         """The stock writer's own hook: ours packs to the path, quicker; the stock package that goes to nowhere stays empty."""
-        return PathPackager(self._path)
+        return PathPackager(self._path, self.made_by)
 
     def tab_name(self, wanted: str) -> str:
         """A free name as near to `wanted` as a tab can carry: 31 characters, none that is forbidden, no other tab's."""

@@ -25,7 +25,7 @@ from xlsxwriter.utility import xl_col_to_name, xl_range
 from xlsxwriter.worksheet import Worksheet
 
 from batch.errors import SpecificationError
-from batch.writing.parts import PartText
+from batch.writing.parts import PartText, escape
 from batch.writing.text_fit import lines, row_height
 
 CHUNK = 1000  # rows worded together
@@ -85,10 +85,6 @@ def clean(text: str) -> str:
     return text
 
 
-def escape(text: str) -> str:
-    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-
-
 def attribute(text: str) -> str:
     """Text as it stands in an attribute and still reads as the cell does: what no attribute keeps, or what looks like such a mark,
     is written as _xHHHH_ (ECMA-376 part 1, 22.9.2.19, ST_Xstring).
@@ -116,6 +112,9 @@ class StoredText(str):
     """The same for words."""
 
 
+FIGURES = frozenset((type(None), Stored, StoredText))  # kinds of values that stand in a column of formulas without its formula
+
+
 class Live(float):
     """A figure with a formula of its own, in a column of plain figures."""
 
@@ -138,7 +137,7 @@ class _Column:
             self._style if one is None else f'" s="{one._get_xf_index()}"' for one in (spec.date_format, spec.number_format)
         )
         self._convert = spec.convert
-        self._formula = spec.formula
+        self._formula, self.live = spec.formula, bool(spec.formula)
         self._known: dict[type, dict[object, str]] = {}
         self.blank = f"{self._style}/>{after}"
         self.get = itemgetter(spec.at)
@@ -174,7 +173,7 @@ class _Column:
     def _counted(self, values: list) -> list:
         """The values, the texts among them that stand in the table of all texts counted as uses of it."""
         shown = StoredText if self._formula else str
-        self._strings.count += sum(isinstance(value, shown) and value != "" for value in values)
+        self._strings.count += sum(value != "" for value in values if isinstance(value, shown))
         return values
 
     def _of_kind(self, kind: type) -> dict[object, str]:
@@ -378,17 +377,20 @@ def _worded(chunk: list, number: int, makers: list[_Column]) -> list[str]:
     plain = []
     for maker, values in zip(makers, all_values, strict=True):
         pieces = maker.pieces(values)
-        leading = maker.leading(any(value.__class__ is str and value for value in values))
-        if leading:
-            gaps.update(at for at, value in enumerate(values) if value is None or isinstance(value, (Stored, StoredText)))
-        columns += [repeat(piece) for piece in leading]
+        leading: tuple[str, ...] = ()
+        if maker.live:
+            kinds = set(map(type, values))
+            leading = maker.leading(str in kinds and any(value.__class__ is str and value for value in values))
+            if not kinds.isdisjoint(FIGURES):
+                gaps.update(at for at, value in enumerate(values) if value.__class__ in FIGURES)
+            columns += map(repeat, leading)
         columns.append(pieces)
         plain.append((leading, values, pieces))
     rows = [str(number + at).join(pieces) for at, pieces in enumerate(zip(*columns, strict=False))]
     for at in gaps:  # a row without one of its formulas
         parts: list[str] = ['<row r="', opening[tallest[at]]]
         for leading, values, pieces in plain:
-            live = values[at] is not None and not isinstance(values[at], (Stored, StoredText))
+            live = values[at].__class__ not in FIGURES
             parts += (*leading, pieces[at]) if live else (pieces[at],)
         rows[at] = str(number + at).join(parts)
     return rows

@@ -14,7 +14,7 @@ from xlsxwriter.utility import xl_col_to_name
 
 from batch.errors import SpecificationError
 from batch.sheets import Sheet
-from batch.writing.fast_sheet import escape
+from batch.writing.parts import escape
 
 FUNCTIONS = frozenset({
     "SQRT", "ROUND", "ROUNDUP", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "COUNTIFS", "SUM", "SUMIFS", "SUBTOTAL", "MAX", "ABS",

@@ -78,7 +78,7 @@ _FUNCTIONS: dict[str, Callable] = {
 def worked_out(formula: str, names: Mapping[str, float | tuple[float, ...]]) -> Callable[[Mapping], object]:
     """The formula as a function of a row (column key -> value, None = blank). Raises SpecificationError where it cannot be one."""
     judge(formula, "formula")
-    parts = []
+    parts, texts = list[str](), dict[str, _Text]()
     for found in TOKEN.finditer(formula):
         if key := found["key"]:
             parts.append(f"(empty if (held := row[{key!r}]) is None or held == '' else held)")
@@ -94,10 +94,11 @@ def worked_out(formula: str, names: Mapping[str, float | tuple[float, ...]]) -> 
             else:
                 raise SpecificationError(f"{function} is not worked out before writing")
         elif found["text"]:
-            parts.append(f"text({found[0]!r}[1:-1])")
+            parts.append(f"text{len(texts)}")
+            texts[f"text{len(texts)}"] = _Text(found[0][1:-1])
         else:
             parts.append(_OPERATORS.get(found[0], found[0]))
-    scope = {**_FUNCTIONS, "empty": _EMPTY, "iferror": _iferror, "text": _Text, "__builtins__": {}}
+    scope = {**_FUNCTIONS, "empty": _EMPTY, "iferror": _iferror, **texts, "__builtins__": {}}
     return eval(compile(f"lambda row: {''.join(parts)}", "<column formula>", "eval"), scope)  # our own specification, judged above
 
 
@@ -126,7 +127,7 @@ class Keeper:
                 if held is None:
                     if isinstance(found, str) and not found:
                         row[key] = ""  # a formula that shows nothing, where others show a figure
-                elif not _alike(found, held):
+                elif (found.__class__ is not held.__class__ or found != held) and not _alike(found, held):
                     row[key] = StoredText(held) if isinstance(held, str) else Stored(held)
                     self.kept[key] = self.kept.get(key, 0) + 1
 

@@ -48,16 +48,34 @@ class Page:
         yield
         self._blocks.append((first, self.row - 1))
 
-    def print_in_whole_blocks(self, paper: str, most_pages: int = 0) -> None:
-        """Prints upright, one page wide, no block cut; smaller where that takes more pages than `most_pages` (0 = any number)."""
-        wider = 1.0
-        while True:
-            scaled = Scaled(paper, False, self.widths, wider)
-            breaks, pages = whole_blocks(self.heights, self._blocks, scaled.inches_high * POINTS)
-            if not most_pages or pages <= most_pages or scaled.percent <= LEAST_PERCENT:
+    def print_in_whole_blocks(self, paper: str, most_pages: int = 0, ends: Sequence[int] = ()) -> None:
+        """Prints upright, one page wide, no block cut. Where that takes more pages than `most_pages` (0 = any number) it ends before the
+        first of the rows `ends` that makes it fit, tried in their order; where none does, it is smaller, and in the end fitted by the
+        program that prints it.
+        """
+        for end in (self.row, *ends):
+            scaled = Scaled(paper, False, self.widths)
+            breaks, pages = self._paged(scaled, end)
+            if not most_pages or pages <= most_pages:
                 break
+        wider = 1.0
+        while most_pages and pages > most_pages and scaled.percent > LEAST_PERCENT:
             wider *= 1.04
-        print_scaled(self.sheet, scaled, breaks)
+            scaled = Scaled(paper, False, self.widths, wider)
+            breaks, pages = self._paged(scaled, end)
+        if end < self.row:
+            self.sheet.print_area(0, 0, end - 1, self.last_column)
+        if most_pages and pages > most_pages:
+            self.sheet.fit_to_pages(1, most_pages)
+        else:
+            print_scaled(self.sheet, scaled, breaks)
+        if wider > 1.0:
+            self.sheet.center_horizontally()
+
+    def _paged(self, scaled: Scaled, end: int) -> tuple[list[int], int]:
+        """Rows before which a page begins, of those before `end`, and how many pages they take."""
+        blocks = [(first, min(last, end - 1)) for first, last in self._blocks if first < end]
+        return whole_blocks(self.heights[:end], blocks, scaled.inches_high * POINTS)
 
     def height(self, points: float, row: int | None = None) -> None:
         at = self.row if row is None else row
@@ -92,9 +110,9 @@ class Page:
         self.fit((label, self.widths[0]), (words, self.widths[column]))
         self.row += 1
 
-    def fit(self, *cells: tuple[str, float]) -> None:
+    def fit(self, *cells: tuple[str, float], bold: bool = False) -> None:
         """Makes the current row as tall as its (text, width) cells need when wrapped."""
-        count = max(lines(clean(words), width) for words, width in cells)
+        count = max(lines(clean(words), width, bold) for words, width in cells)
         if count > 1:
             self.height(row_height(count))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from xlsxwriter.utility import xl_col_to_name
@@ -105,10 +105,15 @@ def print_strips(worksheet: ScheduleSheet, cuts: Sequence[tuple[int, int]], keys
     )
 
 
-def strips(widths: Sequence[float], keys: int, room: float = STRIP) -> list[tuple[int, int]]:
-    """First and last column of each strip: as few as fit into `room`, then as even as columns allow."""
+def strips(
+    widths: Sequence[float], keys: int, pages: Callable[[Sequence[tuple[int, int]]], int] = len, room: float = STRIP
+) -> list[tuple[int, int]]:
+    """First and last column of each strip: as few as fit into `room`, then as even as columns allow without more of `pages`."""
     best = _filled(widths, keys, room)
-    while room > 1 and len(closer := _filled(widths, keys, room - 1)) == len(best):
+    while room > 1:
+        closer = _filled(widths, keys, room - 1)
+        if closer != best and (len(closer) != len(best) or pages(closer) > pages(best)):
+            break
         best, room = closer, room - 1
     return best
 

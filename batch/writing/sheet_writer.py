@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from itertools import islice
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import chain, islice
+from math import ceil
 
 from xlsxwriter.utility import xl_col_to_name
 
@@ -15,17 +17,18 @@ from batch.writing.book import Book
 from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells, Stored
 from batch.writing.formulas import SUBTOTAL, far_columns, needed, own_keys, pieces
 from batch.writing.live import Keeper
-from batch.writing.paging import Pager
-from batch.writing.paper import Footer, Scaled, print_scaled, print_setup, print_strips, strips
+from batch.writing.paging import POINTS, Pager
+from batch.writing.paper import SPARE, STRIP, Footer, Scaled, print_scaled, print_setup, print_strips, strips
 from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed, Planned
 from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
 from batch.writing.styles import BAND_WORDS
-from batch.writing.text_fit import INDENT, WIDEST, digits, length, row_height
+from batch.writing.text_fit import INDENT, WIDEST, digits, length, lines, row_height
 
 TITLE_PT, ONE_LINE = 24.0, row_height(1)
 TOGETHER = {"wiring": ("project", "type")}  # lists that print type by type
 TEXT = ("text", "choice", "date")  # kinds of columns that wrap
 FOLDED_WIDEST = 100.0  # digits of a column in a closed group
+MOST_OF = (100, 90, 75)  # per cent of the rows that room left on a page is shared out for
 SHOWN_ELSEWHERE = frozenset({"panel_labels"})  # lists whose rows another sheet prints
 LINKED = frozenset({"look_up", "go_to"})  # columns of our own words that lead somewhere
 LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
@@ -56,7 +59,6 @@ class ScheduleWriter:
         self._shown = shown(sheet)
         self._printed = next((at for at, column in enumerate(sheet.columns) if not column.on_paper), self._shown)
         self._folded = folded(sheet, open_all)
-        self._cuts = strips(self._in_sight()[: self._printed], self._frozen)
         live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
         asked = frozenset(name for formula in live.values() for name in far_columns(formula))
         far = {name: ahead[id].range(key) for name in asked for id, _, key in [name.partition(".")] if ahead is not None and id in ahead}
@@ -68,7 +70,7 @@ class ScheduleWriter:
         formulas = {  # a copy and its column are shown in one unit, so whether they differ may be asked in any
             key: pieces(formula, sheet, names.keys(), us and key != FLAG, far) for key, formula in live.items()
         }
-        self._columns = [self._cells(at, width, formulas) for at, width in enumerate(self._widths)]
+        self._formulas = formulas
 
     @property
     def kept(self) -> int:
@@ -78,18 +80,96 @@ class ScheduleWriter:
     def write(self, rows: Iterable[dict]) -> list[Placed]:
         """Writes `rows` (by column key, canonical units; may be marked in passing); returns the sheets they fill, none for no row."""
         source = iter(rows)
-        first = next(source, None)
-        if first is None:
+        begun = list(islice(source, CHUNK))
+        if not begun:
             return []
-        gap = set(self._declared.by_key).symmetric_difference(first)
+        gap = set(self._declared.by_key).symmetric_difference(begun[0])
         if gap:
             raise SpecificationError(f"sheet {self._sheet.name}: rows and columns do not agree on {', '.join(sorted(map(str, gap)))}")
+        tall = self._fit(begun)
+        self._cuts = strips(self._in_sight()[: self._printed], self._frozen, lambda cuts: self._pages(cuts, tall))
+        self._columns = [self._cells(at, width, self._formulas) for at, width in enumerate(self._widths)]
         placed: list[Placed] = []
+        source = chain(begun, source)
+        first: dict | None = next(source)
         while first is not None:
             totals = _Totals(self._sheet)
             placed.append(self._one(self._passed(first, source, totals), totals, len(placed) + 1))
             first = next(source, None)
         return placed
+
+    def _fit(self, rows: list[dict]) -> float:
+        """Settles the widths by what the first rows say: no column of words is wider than its longest, so that more columns come on a page;
+        room that is left on a page across goes to the words that take several lines. Returns how tall the rows are, in points.
+        """
+        wrapped: dict[int, list[str]] = {}  # columns whose words take several lines: their words, the longest last
+        for at, column in enumerate(self._sheet.columns):
+            if column.kind not in TEXT or column.key not in rows[0] or self._on_one_line(at):
+                continue
+            bold = column.role == "result"
+            said = sorted((words for row in rows if isinstance(words := row[column.key] or "", str)), key=lambda words: length(words, bold))
+            said = said or [""]
+            if not column.becomes and not column.formula:  # what is typed or follows an edit may be longer than what stands there
+                self._widths[at] = fitted_width(min(column.width, digits(length(said[-1], bold))), self._titles[at])
+            if lines(said[-1], self._widths[at] - INDENT, bold) > 1:
+                wrapped[at] = said
+        if not self._sheet.open_group and self._sheet.id not in TOGETHER:  # one keeps to the first screen, the other to large type
+            self._share_out(rows, {at: said for at, said in wrapped.items() if at < self._printed})
+        return self._tall(rows, wrapped)
+
+    def _share_out(self, rows: list[dict], wrapped: Mapping[int, list[str]]) -> None:
+        """Widens the columns in which these words stand, as far as a page across has room, by what makes the rows least tall."""
+        room, before = STRIP - 1.0 - sum(self._in_sight()[: self._printed]), list(self._widths)
+        if room <= 0 or not wrapped:
+            return
+        tallest = max(self._lines(at, said[-1]) for at, said in wrapped.items())
+        least = self._tall(rows, wrapped), before
+        for most_of in MOST_OF:
+            words = {at: said[(len(said) - 1) * most_of // 100] for at, said in wrapped.items()}
+            for aim in range(1, tallest):
+                wider = {at: self._width_for(at, longest, aim, room) for at, longest in words.items()}
+                if sum(width - before[at] for at, width in wider.items()) <= room:
+                    self._widths = [wider.get(at, width) for at, width in enumerate(before)]
+                    least = min(least, (self._tall(rows, wrapped), self._widths))
+                    self._widths = before
+                    break
+        self._widths = list(least[1])
+        room -= sum(self._widths) - sum(before)
+        for at in sorted(wrapped, key=lambda at: self._lines(at, wrapped[at][-1]), reverse=True):  # what is left, to the longest words
+            more = min(room, self._width_for(at, wrapped[at][-1], 1, room) - self._widths[at])
+            self._widths[at] += more
+            room -= more
+
+    def _tall(self, rows: list[dict], wrapped: Iterable[int]) -> float:
+        """Points of these rows, whose words wrap in columns `wrapped` alone."""
+        places = list(wrapped)
+        if not places:
+            return row_height(1) * len(rows)
+        alike = Counter(zip(*([row[self._sheet.columns[at].key] for row in rows] for at in places), strict=True))
+        room = [(self._widths[at] - INDENT, self._sheet.columns[at].role == "result") for at in places]
+        return sum(
+            number * row_height(max([lines(words, *one) if isinstance(words, str) else 1 for words, one in zip(said, room, strict=True)]))
+            for said, number in alike.items()
+        )
+
+    def _width_for(self, at: int, words: str, most: int, room: float) -> float:
+        """The width at which `words` take at most so many lines, as far as `room` more of it goes."""
+        width, bold = self._widths[at], self._sheet.columns[at].role == "result"
+        while lines(words, width - INDENT, bold) > most and width <= self._widths[at] + room:
+            width += 1.0
+        return width
+
+    def _lines(self, at: int, words: object) -> int:
+        return lines(words if isinstance(words, str) else "", self._widths[at] - INDENT, self._sheet.columns[at].role == "result")
+
+    def _pages(self, cuts: Sequence[tuple[int, int]], tall: float) -> int:
+        """Pages that rows so tall print on in these strips: narrower ones are larger, and take fewer rows to the page."""
+        seen = self._in_sight()
+        keys = seen[: self._frozen]
+        strip = max(([*(keys if first else []), *seen[first : last + 1]] for first, last in cuts), key=sum)
+        page = Scaled(self._footer.paper, True, tuple(width for width in strip if width)).inches_high * POINTS * SPARE * SPARE
+        above = heading_height(self._titles, self._widths) + 2 * ONE_LINE
+        return len(cuts) * ceil((tall + TITLE_PT + ONE_LINE) / (page - above))
 
     def _passed(self, first: dict, source: Iterator[dict], totals: _Totals) -> Iterator[dict]:
         """The rows of one sheet in chunks, each marked and counted on the way; the source keeps what does not fit."""

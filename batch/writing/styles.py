@@ -19,7 +19,7 @@ FORMATS: dict[str, str] = {
     "count": "#,##0",
     "volts": "General",
     "volts_1": "0.0",
-    "kw": "#,##0.0##",
+    "kw": "#,##0.0??",  # decimal points stand one below the other, and 4.167 kW is not rounded
     "kw_0": "#,##0",
     "two_figures": "[<0.995]0.00;[<9.95]0.0;#,##0",
     "watt_density": "0.0",
@@ -32,14 +32,14 @@ FORMATS: dict[str, str] = {
     "percent_signed": "+0.0;-0.0;0.0",
     "temperature": "0.0",
     "kva": "#,##0.0",
-    "kiloamps": "0.0##",
+    "kiloamps": "0.00",
     "length": "#,##0.0",
     "factor": "0.00",
     "ohms": "0.0000",
-    "thickness": "0.0##",
+    "thickness": "0.0??",
     "volume": "#,##0",
-    "hours": "0.0#",
-    "speed": "0.0#",
+    "hours": "0.00",
+    "speed": "0.00",
     "mass_rate": "#,##0.0",
     "flow": "#,##0.0",
     "torque": "0.0",
@@ -81,7 +81,8 @@ BAND_WORDS: dict[str, dict[str, str]] = {  # sheets that are not about what to b
     "checks": {"input": "", "calculation": "compared", "result": "result", "text": "reference"},
 }
 COMPARED_WORDS = {"input": "", "calculation": "before, after", "result": "what changed", "text": "reference"}
-BAND_WORDS |= {f"compared_{what}": COMPARED_WORDS for what in ("rows", "feeders", "types", "materials", "findings", "headings")}
+_COMPARED = ("rows", "feeders", "types", "materials", "money", "price", "findings", "headings")
+BAND_WORDS |= {f"compared_{what}": COMPARED_WORDS for what in _COMPARED}
 BAND_WORDS["changes"] = COMPARED_WORDS
 BAND_WORDS["carried_forward"] = CARRIED_WORDS
 _ROLE_HEAD: dict[str, Props] = {
@@ -207,6 +208,7 @@ class Styles:
     def __init__(self, book) -> None:
         self._book = book
         self._made: dict[tuple, object] = {}
+        self._named: dict[str, object] = {}
         self._conditional: dict[str, object] = {}
 
     def of(self, props: Props):
@@ -219,7 +221,9 @@ class Styles:
         return made
 
     def __getitem__(self, name: str):
-        return self.of(STYLES[name])
+        if (made := self._named.get(name)) is None:
+            made = self._named[name] = self.of(STYLES[name])
+        return made
 
     def conditional(self, name: str):
         """A format for a conditional rule; kept apart, since those are numbered in a list of their own."""

@@ -16,6 +16,7 @@ _BOLD = {
     1000: "…",
 }  # fmt: skip
 WIDEST_MARK = 1015  # of all of these, and of what is none of these
+USUAL_MARK = 480  # of running text
 _OTHER_NARROW, _OTHER_WIDE, _WIDE_FROM = 667, 1000, "\u2e80"  # other marks, and full-width writing from where it begins
 
 
@@ -42,19 +43,24 @@ def length(text: str, bold: bool = False) -> int:
     return sum(map(_WIDTHS[bold].__getitem__, text))
 
 
+@lru_cache(maxsize=5_000)
+def _words(text: str, bold: bool) -> tuple[tuple[int, ...], ...]:
+    """Widths of the words of each line as it was written: the same text is asked for at several widths of a column."""
+    return tuple(tuple(length(word, bold) for word in part.split(" ")) for part in text.split("\n"))
+
+
 @lru_cache(maxsize=20_000)
 def lines(text: str, width: float, bold: bool = False, size: float = 9.0) -> int:
     """Lines that `text` takes when wrapped into a column of `width` digits; size in points."""
     room = width * DIGIT_PX / EM_PX * 1000 * SPARE / (size / 9.0)
-    if len(text) * WIDEST_MARK <= room and "\n" not in text:  # most are: not measured word by word
-        return 1
+    if "\n" not in text and (len(text) * WIDEST_MARK <= room or (len(text) * USUAL_MARK <= room and length(text, bold) <= room)):
+        return 1  # most are: not measured word by word
     space = length(" ", bold)
     count = 0
-    for part in text.split("\n"):
+    for part in _words(text, bold):
         count += 1
         used = 0.0
-        for word in part.split(" "):
-            need = length(word, bold)
+        for need in part:
             if used and used + space + need > room:
                 count, used = count + 1, 0.0
             if need > room:  # broken in the middle

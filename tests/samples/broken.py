@@ -54,6 +54,8 @@ STOCK = {  # a job with a stock list that lacks something
                  "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"},
                 {"project": "FX-STOCK", "tank": "T-102", "feeder": "F1", "quantity": 3, "power_kw": 9, "volts_v": 480, "phases": 1,
                  "heater_part": "heater, 6 kW", "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"},
+                {"project": "FX-STOCK", "tank": "T-103", "feeder": "F1", "quantity": 2, "power_kw": 7, "volts_v": 480, "phases": 1,
+                 "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"},
                 {"project": "FX-METAL", "tank": "T-201", "feeder": "F1", "quantity": 6, "power_kw": 6, "volts_v": 480, "phases": 1,
                  "heater_run_m": 20, "panel_feeder_run_m": 10, "over_temperature_limit": "yes"}],
     "stock": [
@@ -75,7 +77,7 @@ STOCK = {  # a job with a stock list that lacks something
 }
 STOCK_HEADINGS = {"stock": {"torque_nm": "Torque", "watts_lost_w": "Watts lost (elbows)"}}
 STOCK_SHOWS = ("part-repeated", "unit-unknown-heading", "unit-assumed", "stock-none-serves", "stock-rating-larger", "fault-over-rating",
-               "price-missing", "length-price-unused", "heater-part-none", "heater-part-differs",
+               "price-missing", "length-price-unused", "heater-part-several", "heater-part-none", "heater-part-differs",
                "shop-hours-on-site", "copper-terminals", "terminal-range-stock")
 
 

@@ -1,0 +1,208 @@
+"""What moved the money of two revisions: part by part (quantity, price break, list price, new, gone), then the price step by step.
+
+Both add up to the difference by the way they are counted: what is left of one cause is the beginning of the next.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from batch.comparing.lines import fold
+from batch.material_lines import LABOUR, OTHER, Material
+from batch.money_results import Atom, Rates
+from batch.price.cost_chain import chain
+from batch.price.stock_prices import price_list, price_row, used_quantities
+from batch.records import Job
+from batch.results import JobResult
+
+QUANTITY, BREAK, UNIT_PRICE = "quantity", "price break", "unit price"
+NEW, GONE, PRICED_NOW, NO_PRICE_NOW = "new", "gone", "priced now", "no longer priced"
+CAUSES = (QUANTITY, BREAK, UNIT_PRICE, NEW, GONE, PRICED_NOW, NO_PRICE_NOW)
+STEPS = (
+    "quantities of parts, with waste and allowances", "prices of parts", "other costs", "hours", "labour rates",
+    "freight and tax on purchases", "contingency", "overhead", "profit",
+)  # fmt: skip
+WHOLE = "all projects"
+NOISE = 1e-7  # of money: what multiplying and dividing leaves behind
+
+
+class MoneyMove(NamedTuple):
+    """What one cause did to the money of a part in a project. Quantities in `unit`, prices for one of it, None = not there."""
+
+    project: str
+    currency: str
+    part: str
+    words: str
+    cause: str
+    unit: str
+    quantity: tuple[float | None, float | None]
+    unit_price: tuple[float | None, float | None]
+    moved: float
+    sort: str
+
+
+class PriceStep(NamedTuple):
+    """What one step did to the price of a project, or of all of them; `after`: the price with it and all steps before."""
+
+    project: str
+    currency: str
+    step: str
+    moved: float
+    after: float
+
+
+class _Part:
+    """What of one part is priced in one revision."""
+
+    __slots__ = ("amount", "line", "money", "priced")
+
+    def __init__(self, line: Material) -> None:
+        self.line, self.amount, self.money, self.priced = line, 0.0, 0.0, False
+
+    def add(self, line: Material) -> None:
+        if line.price is not None and line.amount is not None:
+            self.amount += line.amount
+            self.money += line.price
+            self.priced = True
+
+    @property
+    def each(self) -> float:
+        return self.money / self.amount if self.amount else 0.0
+
+
+def money_moves(old: JobResult, new: JobResult, same: Mapping[str, str]) -> tuple[MoneyMove, ...]:
+    """Every move of money of every part. `same`: folded project name before -> after."""
+    before = {same.get(name, name): parts for name, parts in _by_project(old).items()}
+    after = _by_project(new)
+    names = {fold(one.project.project): one.project for result in (old, new) for one in result.projects}
+    others = {new_name: old_name for old_name, new_name in same.items()}
+    breaks = _Breaks(old.job, new)
+    found = []
+    for project in dict.fromkeys([*after, *before]):
+        record = names[project] if project in names else names[others[project]]
+        was, now = before.get(project, {}), after.get(project, {})
+        for key in sorted({**was, **now}):
+            for cause, moved in _causes(was.get(key), now.get(key), breaks):
+                if abs(moved) > NOISE:
+                    found.append(_move(record.project, record.currency or "", was.get(key), now.get(key), cause, moved))
+    return tuple(found)
+
+
+def _by_project(result: JobResult) -> dict[str, dict[tuple[str, ...], _Part]]:
+    found: dict[str, dict[tuple[str, ...], _Part]] = {}
+    for project in result.projects:
+        parts = found.setdefault(fold(project.project.project), {})
+        for line in project.materials:
+            key = (line.part, "", line.buy_unit) if line.part else (line.role, line.words, line.buy_unit)
+            parts.setdefault(key, _Part(line)).add(line)
+    return found
+
+
+class _Breaks:
+    """What the old price list asks for the quantities of the new revision."""
+
+    def __init__(self, old: Job, new: JobResult) -> None:
+        self._listed = price_list(old.stock)
+        self._used = used_quantities([line for one in new.projects for line in one.materials], self._listed)
+
+    def price(self, was: _Part) -> float:
+        """Of one unit, where the part has breaks; else as it was."""
+        rows = self._listed.breaks.get(was.line.part, ())
+        if len(rows) < 2 or was.line.rate is None:
+            return was.each
+        row = price_row(self._listed, was.line.part, self._used)
+        per = row.per_quantity or self._listed.first[was.line.part].per_quantity or 1.0
+        return was.each if row.unit_price is None else row.unit_price * was.line.rate / per
+
+
+def _causes(was: _Part | None, now: _Part | None, breaks: _Breaks) -> Iterator[tuple[str, float]]:
+    """The causes of one part with what each moved: together they are its money after less its money before."""
+    if was is None or now is None:
+        yield (NEW if was is None else GONE), (now.money if now else 0.0) - (was.money if was else 0.0)
+    elif not was.priced or not now.priced:
+        yield (PRICED_NOW if now.priced else NO_PRICE_NOW), now.money - was.money
+    else:
+        at_break = breaks.price(was)
+        yield QUANTITY, (now.amount - was.amount) * was.each
+        yield BREAK, now.amount * (at_break - was.each)
+        yield UNIT_PRICE, now.money - now.amount * at_break
+
+
+def _move(project: str, currency: str, was: _Part | None, now: _Part | None, cause: str, moved: float) -> MoneyMove:
+    line = (now or was).line  # type: ignore[union-attr]  # a part stands in one revision at least
+    quantity = (was.amount if was else None, now.amount if now else None)
+    each = (was.each if was and was.priced else None, now.each if now and now.priced else None)
+    words = line.words if line.part else f"{line.role}: {line.words}"
+    return MoneyMove(project, currency, line.part, words, cause, line.buy_unit, quantity, each, moved, line.sort)
+
+
+def price_steps(old: JobResult, new: JobResult, moves: Sequence[MoneyMove], same: Mapping[str, str]) -> tuple[PriceStep, ...]:
+    """The price of each project that has one in both revisions, replaced step by step; then of all, where they are in one currency."""
+    sides = []
+    for result in (old, new):
+        atoms: dict[str, list[Atom]] = defaultdict(list)
+        for atom in result.money.atoms:
+            atoms[fold(atom.rates.project)].append(atom)
+        sides.append(atoms)
+    before = {same.get(name, name): atoms for name, atoms in sides[0].items()}
+    quantities: dict[str, float] = defaultdict(float)
+    for move in moves:
+        if move.cause not in (BREAK, UNIT_PRICE) and move.sort not in (OTHER, LABOUR):
+            quantities[fold(move.project)] += move.moved
+    found: list[PriceStep] = []
+    for name, own in sides[1].items():
+        if name in before:
+            found += _of_project(before[name], own, quantities[name])
+    several = len({step.project for step in found}) > 1
+    if several and len({step.currency for step in found}) == 1 and len({step.project for step in found}) == len(sides[1]) == len(before):
+        after = sum(atom.cost.price or 0.0 for atoms in before.values() for atom in atoms)
+        for step in STEPS:
+            moved = sum(one.moved for one in found if one.step == step)
+            after += moved
+            found.append(PriceStep(WHOLE, found[0].currency, step, moved, after))
+    return tuple(found)
+
+
+def _of_project(was: Sequence[Atom], now: Sequence[Atom], quantities: float) -> Iterator[PriceStep]:
+    """A project's price with one thing after another as it is now; nothing where it has no price before or after."""
+    if any(atom.cost.price is None for atom in (*was, *now)):
+        return
+    old, new = was[0].rates, now[0].rates
+    material, other, shop, field, freight = _sums(was)
+    to_material, to_other, to_shop, to_field, to_freight = _sums(now)
+    labour = old._replace(
+        shop_rate=new.shop_rate, field_rate=new.field_rate, shop_factor=new.shop_factor, field_factor=new.field_factor
+    )
+    buying = labour._replace(purchase_tax_pct=new.purchase_tax_pct, freight_pct=new.freight_pct, freight_amount=new.freight_amount)
+    contingency = buying._replace(contingency_pct=new.contingency_pct)
+    overhead = contingency._replace(overhead_pct=new.overhead_pct)
+    profit = overhead._replace(markup_pct=new.markup_pct, profit_pct=new.profit_pct)
+    states = [
+        (material, other, shop, field, freight, old), (material + quantities, other, shop, field, freight, old),
+        (to_material, other, shop, field, freight, old), (to_material, to_other, shop, field, freight, old),
+        (to_material, to_other, to_shop, to_field, freight, old), (to_material, to_other, to_shop, to_field, freight, labour),
+        *((to_material, to_other, to_shop, to_field, to_freight, one) for one in (buying, contingency, overhead, profit)),
+    ]  # fmt: skip
+    prices = [_price(state) for state in states]
+    known = prices[0]
+    for step, price in zip(STEPS, prices[1:], strict=True):
+        if price is None or known is None:  # a rate that stands in one revision alone: shown with the step that gives it
+            price = known
+        moved = 0.0 if price is None or known is None else price - known
+        known = price
+        yield PriceStep(new.project, new.currency, step, moved, price or 0.0)
+
+
+def _sums(atoms: Iterable[Atom]) -> tuple[float, float, float, float, float]:
+    atoms = list(atoms)
+    return (
+        sum(atom.material for atom in atoms), sum(atom.other for atom in atoms), sum(atom.shop_h for atom in atoms),
+        sum(atom.field_h for atom in atoms), sum(atom.freight_sum for atom in atoms),
+    )  # fmt: skip
+
+
+def _price(state: tuple[float, float, float, float, float, Rates]) -> float | None:
+    material, other, shop, field, freight, rates = state
+    return chain(material, other, shop, field, freight, rates).price

@@ -1,0 +1,197 @@
+"""The power side of a control panel, pole by pole: from the supply through disconnect, back-up contactor and block to each panel feeder's
+device and contactor, and the terminal and the wire that go on from there. From the same data that is wired and listed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from batch.control_results import ControlFeed, ControlSupply, ControlWire, Element, TankControl
+from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
+from batch.drawings.symbols import shape
+from batch.rules import OURS, Wording
+from batch.schedules.designations import US_SYMBOLS
+
+WIDE = 1720
+TERMINAL_IN, DISCONNECT, BUILT_IN, BACK_UP = 190, 300, 390, 520  # x of what stands ahead of the panel feeders, poles below each other
+BAR, NEXT_BAR = 640, 46  # x of the upright lines that several panel feeders hang on
+DEVICE, CONTACTOR, TERMINAL_OUT, GOES = 900, 1080, 1250, 1270
+PITCH, GAP = 60, 64  # from pole to pole, and between panel feeders
+FEEDS = 4  # panel feeders on a sheet
+KINDS = {
+    "power fuse": "fuse", "breaker": "breaker", "contactor pole": "contactor", "disconnect": "disconnect",
+    "fusible disconnect": "disconnect",
+}  # fmt: skip
+
+
+def power_plans(control: TankControl, standard: str, wording: Wording = OURS) -> tuple[Drawing, ...]:
+    """The sheets of a control panel's power circuit, supply by supply."""
+    pieces: list[tuple[ControlSupply, Sequence[ControlFeed]]] = []
+    for supply in control.supplies:
+        own = [feed for feed in control.feeds if feed.supply == supply.number]
+        pieces += [(supply, own[at : at + FEEDS]) for at in range(0, max(len(own), 1), FEEDS)]
+    return tuple(_Power(control, standard, wording).drawn(*piece, at, len(pieces)) for at, piece in enumerate(pieces, start=1))
+
+
+def power_alt_text(control: TankControl, part: int, of: int) -> str:
+    """What a sheet shows, in words for who cannot see it."""
+    fed = "; ".join(f"{', '.join(filter(None, (feed.device, feed.contactor)))} to {feed.tag}" for feed in control.feeds)
+    where = f", part {part} of {of}" if of > 1 else ""
+    return f"Power circuit of {control.type or control.tag}{where}: {', '.join(one.mark for one in control.supplies)}; {fed}."
+
+
+class _Power:
+    """One sheet. Poles are found by their wires: what begins where the last one ended comes next."""
+
+    def __init__(self, control: TankControl, standard: str, wording: Wording) -> None:
+        self.control, self.standard = control, standard
+        self.plan = Plan(standard=standard, wording=wording)
+        self.ends = {one.end: one for one in control.circuit.power}
+        self.goes: dict[str, ControlWire] = {one.number: one for one in control.circuit.wires if one.purpose == "panel feeder"}
+        self.tapped: dict[str, list[str]] = {}
+        poles = {point for one in control.circuit.power for point in one.points}
+        for one in control.circuit.wires:
+            if one.start in poles and one.purpose not in ("power", "panel feeder", "supply"):
+                self.tapped.setdefault(one.start, []).append(one.end)
+
+    def drawn(self, supply: ControlSupply, feeds: Sequence[ControlFeed], part: int, of: int) -> Drawing:
+        plan, control = self.plan, self.control
+        y = MARGIN + TITLE
+        where = f", part {part} of {of}" if of > 1 else ""
+        plan.say(MARGIN, y, f"{control.type or control.tag}: power circuit of supply {supply.number}{where}", TITLE)
+        y += 26
+        plan.say(MARGIN, y, f"{supply.volts_v:g} V, {supply.system}; {supply.line_a:,.1f} A on the fullest line", HEAD)
+        top = y + 70
+        bars = {letter: BAR + NEXT_BAR * at for at, letter in enumerate("ABC"[: supply.lines])}
+        for line, letter in enumerate(bars, start=1):
+            self._line(supply, line, letter, top + PITCH * (line - 1), bars[letter])
+        y = top + PITCH * (supply.lines - 1)
+        if supply.lines > 1:
+            for x in (DISCONNECT, *((BACK_UP,) if supply.backup else ())):
+                plan.line((x, top - 8), (x, y - 8), style="link")
+        lowest = {letter: top + PITCH * at for at, letter in enumerate(bars)}
+        if supply.block:
+            plan.say(bars["A"] - 10, top - 30, supply.block_mark, HEAD)
+        y = self._beside(supply, y + 44)
+        first = y = max(y + 20, top + PITCH * supply.lines + 20)
+        for feed in feeds:
+            plan.say(GOES, y - 26, f"{'single-circuit bank' if feed.single else f'panel feeder {feed.number}:'} {feed.tag}", HEAD)
+            for pole, letter in enumerate(feed.on, start=1):
+                level = y + PITCH * (pole - 1)
+                lowest[letter] = max(lowest[letter], level)
+                self._feeder(feed, pole, level, bars[letter], letter)
+            self._linked(feed, y)
+            y += PITCH * len(feed.on) + GAP
+        for letter, x in bars.items():
+            start = top + PITCH * "ABC".index(letter)
+            if lowest[letter] > start:
+                plan.line((x, start), (x, lowest[letter]), style="bar" if supply.block else "wire")
+        self._edge(top - 60, y - 10)
+        return plan.done(self._notes(supply, max(y, first) + 30), WIDE)
+
+    def _line(self, supply: ControlSupply, line: int, letter: str, y: int, bar: int) -> None:
+        """A line of the supply up to its upright."""
+        plan = self.plan
+        wire = f"{supply.number}L{line}"
+        plan.symbol("terminal", TERMINAL_IN, y, of=wire)
+        incoming = next((one for one in self.control.circuit.wires if one.number == wire), None)
+        colour = f"{incoming.colour}, {incoming.size}  " if incoming is not None else ""
+        plan.say(TERMINAL_IN - 14, y + 6, f"{colour}{wire}", NAME, "r", at=(TERMINAL_IN, y))
+        x = TERMINAL_IN + shape("terminal").reach
+        pole = next(one for one in self.control.circuit.power if one.mark == supply.mark and one.start == wire)
+        x = self._pole(pole, DISCONNECT, y, x, first=line == 1)
+        if pole.kind == "fusible disconnect":
+            reach = shape("fuse").reach
+            plan.line((x, y), (BUILT_IN - reach, y))
+            plan.symbol("fuse", BUILT_IN, y, level=True, of=pole.of)
+            plan.say(BUILT_IN, y - 14, pole.of, NAME, "m", at=(BUILT_IN - reach, y))
+            x = BUILT_IN + reach
+        backups = (one for one in self.control.circuit.power if supply.backup and one.mark == supply.backup)
+        behind = next((one for one in backups if one.start == pole.end), None)
+        if behind is not None:
+            self._wire(pole.end, x, BACK_UP - shape("contactor").reach, y)
+            x = self._pole(behind, BACK_UP, y, BACK_UP - shape("contactor").reach, first=line == 1)
+        last = behind.end if behind is not None else pole.end
+        self._wire(last, x, bar, y, at=BAR - 34)
+        plan.symbol("junction", bar, y, of=letter)
+
+    def _feeder(self, feed: ControlFeed, pole: int, y: int, bar: int, letter: str) -> None:
+        """A pole of a panel feeder, from its upright to the terminal that its wire leaves from."""
+        plan = self.plan
+        out = f"{feed.number}T{pole}"
+        contactor = self.ends[out]
+        device = self.ends.get(contactor.start)
+        device = device if device is not None and device.kind in ("power fuse", "breaker") else None
+        plan.symbol("junction", bar, y, of=letter)
+        x = bar
+        if device is not None:
+            x = self._pole(device, DEVICE, y, x, first=False)
+        begins = CONTACTOR - shape("contactor").reach
+        if device is not None:
+            self._wire(contactor.start, x, begins, y)
+        else:
+            plan.line((x, y), (begins, y))
+        x = self._pole(contactor, CONTACTOR, y, begins, first=pole == 1)
+        reach = shape("terminal").reach
+        self._wire(out, x, TERMINAL_OUT - reach, y)
+        plan.symbol("terminal", TERMINAL_OUT, y, of=contactor.points[1])
+        goes = self.goes.get(out)
+        words = "to the heaters: see the wiring of the bank"
+        if goes is not None:
+            words = f"{goes.end if goes.end_box == 'HCP' else f'{goes.end_box} {goes.end}'}, {goes.colour}, {goes.size}"
+        plan.say(GOES, y + 6, words, NAME, at=(TERMINAL_OUT, y))
+
+    def _pole(self, one: Element, x: int, y: int, start: int, *, first: bool) -> int:
+        """A pole between its two terminals, named above the first of its apparatus; returns where it ends."""
+        plan, kind = self.plan, KINDS[one.kind]
+        reach = shape(kind).reach
+        plan.line((start, y), (x - reach, y))
+        plan.symbol(kind, x, y, level=True, of=one.mark)
+        if kind in ("fuse", "breaker"):
+            plan.say(x - reach - 4, y - 8, one.mark, NAME, "r", at=(x - reach, y))
+        elif first:
+            plan.say(x, y - 26, one.mark, NAME, "m", at=(x - reach, y))
+        for point, side in zip(one.points, (-1, 1), strict=True):
+            plan.say(x + side * (reach + 2), y + 21, point.partition(":")[2], NAME, "r" if side < 0 else "l", at=(x + side * reach, y))
+        return x + reach
+
+    def _linked(self, feed: ControlFeed, y: int) -> None:
+        if len(feed.on) > 1:
+            last = y + PITCH * (len(feed.on) - 1)
+            self.plan.line((CONTACTOR, y - 8), (CONTACTOR, last - 8), style="link")
+            if feed.kind == "breaker" and feed.device:
+                self.plan.line((DEVICE, y - 8), (DEVICE, last - 8), style="link")
+
+    def _wire(self, number: str, start: int, end: int, y: int, *, at: int = 0) -> None:
+        self.plan.line((start, y), (end, y))
+        self.plan.say(at or (start + end) // 2, y - 6, number, NAME, "m", at=(start, y))
+
+    def _beside(self, supply: ControlSupply, y: int) -> int:
+        """What else lands on the terminals of the disconnect."""
+        own = (supply.mark, supply.backup)
+        taps = [f"{point} also to {', '.join(ends)}" for point, ends in self.tapped.items() if point.partition(":")[0] in own]
+        for words in self.plan.wrapped(f"Control power: {'; '.join(taps)}", NAME, BAR - TERMINAL_IN - 40) if taps else ():
+            self.plan.say(TERMINAL_IN + 14, y, words, NAME)
+            y += 24
+        return y
+
+    def _edge(self, top: int, bottom: int) -> None:
+        left, right = TERMINAL_IN, TERMINAL_OUT
+        self.plan.line((left, top), (right, top), (right, bottom), (left, bottom), (left, top), style="edge")
+
+    def _notes(self, supply: ControlSupply, y: int) -> int:
+        us = self.standard == US_SYMBOLS
+        notes = [
+            "Crossing lines join only at a dot. Inside the box power is black"
+            f"{', a grounded line white' if supply.grounded else ''}; wires between boxes as said beside them.",
+            f"Symbols: {self.standard}. Ratings and part numbers: the parts by designation, behind. "
+            "A box may be live from several supplies.",
+        ]
+        if supply.neutral:
+            colour = "white or gray" if us else "blue"
+            notes.insert(1, f"Neutral {supply.number}N, {colour}: no fuse, no contactor pole, from the supply's terminal straight on.")
+        for note in notes:
+            for line in self.plan.wrapped(note, NAME, WIDE - 2 * MARGIN):
+                self.plan.say(MARGIN, y, line, NAME)
+                y += 24
+        return y + MARGIN

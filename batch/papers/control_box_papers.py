@@ -1,0 +1,197 @@
+"""Group 30: each control panel that is built differently, its power circuit drawn and its parts by designation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from batch.control_results import ControlFeed, TankControl
+from batch.drawings.control_power import power_alt_text, power_plans
+from batch.papers.job_at_hand import AtHand, first_of
+from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
+from batch.papers.paper_sets import TYPE
+from batch.results import BankRow, Needed, PanelDesign
+from batch.schedules.designations import marks_of
+from batch.schedules.row_words import AS_MARKED, band_words, single_tag
+from batch.sizing.labels import natural
+from batch.sizing.marks import POLES
+from batch.sizing.placing import groups
+from batch.units import convert
+
+TIGHTENED = ("disconnect", "contactor", "block", "breaker", "holder", "transformer", "terminal", "bar", "relay", "point", "contacts")
+
+
+class BoxFeed(NamedTuple):
+    """A panel feeder or single-circuit bank of a control panel with its bank and design."""
+
+    feed: ControlFeed
+    row: BankRow
+    design: PanelDesign
+
+
+def hung_on(control: TankControl, rows: Sequence[BankRow]) -> list[BoxFeed]:
+    """What hangs on a control panel, by number."""
+    found = []
+    for row in rows:
+        feeds = [feed for feed in control.feeds if feed.bank == row.label]
+        found += [BoxFeed(feed, row, design) for feed, design in zip(feeds, groups(row.design), strict=False)]
+    return sorted(found, key=lambda one: one.feed.number)
+
+
+def built_alike(at: AtHand) -> Mapping[str, list[TankControl]]:
+    """Control panels by what they are built of, those on hold last."""
+    found: dict[str, list[TankControl]] = {}
+    for control in at.project.controls:
+        found.setdefault(control.type, []).append(control)
+    return dict(sorted(found.items(), key=lambda one: (one[1][0].hold is not None, natural(one[0]))))
+
+
+def control_box_papers(at: AtHand) -> Iterator[Paper]:
+    for type, alike in built_alike(at).items():
+        control = alike[0]
+        rows = [row for row in at.project.banks if row.bank.tank.casefold() == control.tank.casefold()]
+        hung = hung_on(control, rows)
+        drawings = power_plans(control, at.project.symbols, at.project.wording)
+        held = " ".join(dict.fromkeys(one.hold.message for one in alike if one.hold is not None))
+        yield at.paper(
+            TYPE, "ladder", f"{type}: power circuit and parts",
+            number=f"{'H' if control.hold is not None else ''}C{type.rpartition(' ')[2]}",
+            band=band_words(held), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
+            figures=tuple(at.figures.add(one, power_alt_text(control, part, len(drawings))) for part, one in enumerate(drawings, start=1)),
+            tables=tuple(_tables(at, alike, hung)),
+        )  # fmt: skip
+
+
+def _tables(at: AtHand, alike: Sequence[TankControl], hung: Sequence[BoxFeed]) -> Iterator[PaperTable]:
+    control = alike[0]
+    heads = (ColumnHead("Control panel", share=1.4), ColumnHead("Disconnects on feeders", share=2.6), ColumnHead("Ladder", share=0.9),
+             ColumnHead("Feeds", share=5.0))  # fmt: skip
+    yield table("Control panels built so", heads, (
+        (one.tag, ", ".join(f"{supply.mark} on {supply.feeder}" for supply in one.supplies), one.kind,
+         "; ".join(f"{feed.contactor} to {one.tank}/{feed.tag}" for feed in one.feeds)) for one in alike
+    ))  # fmt: skip
+    yield _by_tag(at, control, hung)
+    if control.settings.boxes == "one" and any(not one.feed.single for one in hung):
+        own = (
+            ColumnHead("Heater panel in this box", share=1.6), ColumnHead("Drawn as", share=1.0), ColumnHead("Designations", share=5.0),
+        )  # fmt: skip
+        yield table("Heater panels in the same box", own, (
+            (one.feed.tag, _type_of(one), _in_box(at, one)) for one in hung if not one.feed.single
+        ))  # fmt: skip
+
+
+def _type_of(one: BoxFeed) -> str:
+    return next((panel.type for panel in one.row.panels if panel.design is one.design), "")
+
+
+def _in_box(at: AtHand, one: BoxFeed) -> str:
+    first = marks_of(at.project).device(one.design.branch.device.kind, 1)
+    if one.feed.number == 1:
+        return f"as drawn: {first}, {one.feed.strip or 'no limits'}"
+    return f"with {one.feed.number} before each: {one.feed.number}{first}, {one.feed.strip or 'no limits'}"
+
+
+# --- parts by designation -----------------------------------------------------------------------------------------------------------
+
+
+def _by_tag(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> PaperTable:
+    heads = (ColumnHead("Designation", share=2.2), ColumnHead("Part", share=1.5), ColumnHead("Description", share=5.4),
+             ColumnHead("Terminals", share=1.5), ColumnHead("Quantity", "", "right", 0.8))  # fmt: skip
+    rows = []
+    fuses = _fuse_marks(control)
+    seen = {"control fuse": 0, "control fuse holder": 0}
+    for need in (*control.parts, *control.feed_parts):
+        if need.role in seen:
+            marks = fuses[min(seen[need.role], len(fuses) - 1)] if fuses else ""
+            seen[need.role] += 1
+        else:
+            marks = _marks(control, need, hung)
+        rows.append((marks, need.role, described(need), torque_words(at, need), quantity_words(at, need)))
+    rows.sort(key=lambda row: row[0] == "")
+    note = "Terminals: torque of the stock part, else of its marking. One control panel."
+    return table("Parts of one control panel, by designation", heads, rows, note=note)
+
+
+def described(need: Needed) -> str:
+    return f"{need.part}: {need.words}" if need.part and need.part not in need.words else need.words
+
+
+def quantity_words(at: AtHand, need: Needed) -> str:
+    if need.unit == "m" and at.us:
+        return f"{convert(need.quantity, 'm', 'ft'):.0f} ft"
+    return f"{need.quantity or 1:g}{'' if need.unit == 'ea' else f' {need.unit}'}"
+
+
+def torque_words(at: AtHand, need: Needed) -> str:
+    """Torque of a part's terminals, as its stock part states it; "" of what has none to tighten."""
+    if not any(word in need.role for word in TIGHTENED) or "jumper" in need.role:
+        return ""
+    stated = at.torques().get(need.part)
+    if stated is None:
+        return AS_MARKED
+    return f"{convert(stated, 'N·m', 'lbf·in'):.0f} lbf·in" if at.us else f"{stated:.1f} N·m"
+
+
+def _fuse_marks(control: TankControl) -> list[str]:
+    """Of the primary and of the secondary, as they are listed."""
+    primary = [one.mark for one in control.circuit.ladder[0].elements if one.kind == "fuse"] if control.primary_v else []
+    others = [one.mark for one in control.circuit.elements if one.kind == "fuse" and one.mark not in primary]
+    return [", ".join(dict.fromkeys(marks)) for marks in (primary, others) if marks]
+
+
+def _marks(control: TankControl, need: Needed, hung: Sequence[BoxFeed]) -> str:
+    """Designations of a part in its box; "" of what has none."""
+    if need in control.feed_parts:
+        return ", ".join(dict.fromkeys(_of_feed(control, one, need) for one in hung if _has(one.design, need)))
+    elements, role = control.circuit.elements, need.role
+    contactors = {coil.mark for coil in control.coils}
+    coils = [one.mark for one in elements if one.kind == "coil" and one.mark not in contactors]
+    kinds = {"control transformer": "primary", "pilot light": "lamp", "selector": "selector", "push button": "button",
+             "temperature controller": "temperature contact"}  # fmt: skip
+    if role in kinds:
+        marks = [one.mark for one in elements if one.kind == kinds[role]]
+    elif role in ("disconnect", "fusible disconnect"):
+        marks = [one.mark for one in control.supplies if one.disconnect == need.words]
+    elif role == "power distribution block":
+        marks = [one.block_mark for one in control.supplies if one.block == need.words]
+    elif role == "back-up contactor":
+        marks = [one.backup for one in control.supplies if one.backup_words == need.words]
+    elif role == "latch relay":
+        marks = coils[:1]
+    elif role == "control relay":
+        marks = coils[1:]
+    elif role == "auxiliary contacts":
+        marks = [f"on {', '.join(_with_contacts(control, need))}"]
+    elif role == "ground-fault relay":
+        marks = [feed.ground_fault_relay for feed in control.feeds if feed.ground_fault_relay]
+    elif role == "control terminal":
+        last: dict[str, int] = {}
+        for terminal in control.circuit.terminals:
+            if terminal.box == "HCP":
+                last[terminal.strip] = terminal.number
+        marks = [f"{strip}:1 to :{number}" for strip, number in last.items()]
+    else:
+        marks = []
+    return ", ".join(dict.fromkeys(marks))
+
+
+def _with_contacts(control: TankControl, need: Needed) -> Iterator[str]:
+    """Contactors with as many auxiliary contacts as a line of parts says."""
+    for mark in (coil.mark for coil in control.coils):
+        own = [one for one in control.circuit.elements if one.kind == "contact" and one.of == mark]
+        make = sum(not one.closed for one in own)
+        if need.words.startswith(f"{make} make and {len(own) - make} break"):
+            yield mark
+
+
+def _has(design: PanelDesign, need: Needed) -> bool:
+    return any(own._replace(quantity=0) == need._replace(quantity=0) for own in design.feed_parts)
+
+
+def _of_feed(control: TankControl, one: BoxFeed, need: Needed) -> str:
+    if need.role.endswith("contactor"):
+        return one.feed.contactor
+    if not one.feed.device:
+        return single_tag(one.row) if one.feed.single else one.feed.tag
+    poles = len(one.feed.on)
+    return f"{one.feed.device}A" if poles == 1 else f"{one.feed.device}A to {POLES[poles - 1]}"

@@ -1,0 +1,218 @@
+"""An answer in a person's words -> which places get which values. What is not certain is not taken, and the reason says what to write."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Sequence
+from typing import NamedTuple
+
+from batch.comparing.lines import SHEETS
+from batch.findings import CATALOGUE
+from batch.intake.cells import NONE, OPEN, Outcome, reader
+from batch.price.question_places import Place
+from batch.sheets import Column
+
+YES = frozenset({"yes", "y", "ok", "okay", "confirmed", "correct", "right", "yes, confirmed", "yes, correct", "yes, ok"})
+REST = frozenset({"others", "other", "rest", "remaining", "all others", "all other"})
+ALL = frozenset({"all", "each", "every", "all tanks", "all of them"})
+BEFORE_A_NAME = re.compile(
+    r"(?:the\s+)?(?:(?:tanks?|suppl(?:y|ies)|feeders?|sources?|cells?|heaters?\s+(?:in|of)|for|in|of)\s+)+", re.IGNORECASE
+)
+AFTER_A_NAME = re.compile(r"\s*(?::|=|\bis\b|\bare\b|(?<=\s)[-–—]\s)?\s*", re.IGNORECASE)
+JOINED = re.compile(r"\s*(?:,|&|\+|\band\b)\s*", re.IGNORECASE)
+OF_ALL = re.compile(
+    r"(\w[\w -]*?),?\s+(?:all|all of them|all tanks|for all|they (?:all )?(?:do|have)|it (?:does|has)|there (?:is|are))", re.IGNORECASE
+)
+UNIT = re.compile(r"[^\W\d_]|%")
+NO_UNIT = "none beside the figure"
+
+
+class Unclear(Exception):
+    """What is not clear about an answer, and what to write."""
+
+
+class ValueSaid(NamedTuple):
+    """A value for one column of one place; `typed`: as it was answered."""
+
+    place: Place
+    key: str
+    value: object
+    typed: str
+
+
+def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = ()) -> list[ValueSaid]:
+    """What an answer says of each place that it speaks of. `beside`: further ones that it may name; what it says of them is left out.
+
+    Raises:
+        Unclear: it cannot be told what goes where.
+    """
+    found: list[ValueSaid] = []
+    for named, words in spoken_of(text, places, beside):
+        some = [place for place in named if place in places]
+        if not some:
+            continue
+        if words.strip(" .").casefold() in OPEN | NONE | {"not known", "don't know", "do not know", "unclear", "open"}:
+            raise Unclear("it leaves the question open")
+        asked = {key: SHEETS[place.table][key] for place in some for key in place.columns}
+        blank = {key for place in some for key in place.blank}
+        for key, value, typed in values_of(words, list(asked.values()), blank):
+            found += [ValueSaid(place, key, value, typed) for place in some if key in place.columns]
+    first: dict[tuple[Place, str], object] = {}
+    for one in found:
+        if first.setdefault((one.place, one.key), one.value) != one.value:
+            raise Unclear(f"it says two things of {one.place.shown}")
+    return found
+
+
+def spoken_of(text: str, places: Sequence[Place], beside: Sequence[Place] = ()) -> list[tuple[list[Place], str]]:
+    """An answer cut into what it says of which places: "T-1: yes; T-2, T-3: no"; without a name it speaks of all, but for those beside."""
+    groups: list[tuple[list[Place], list[str]]] = []
+    left = list(places)
+    named = False
+    for part in re.split(r"[;\n]+", text):
+        waiting: list[Place] = []
+        for number, chunk in enumerate(part.split(",")):
+            some, rest = _led_by(chunk.strip(), places, left, beside)
+            if some:
+                named = True
+                waiting += some
+                if rest:
+                    groups.append((waiting, [rest]))
+                    left = [place for place in left if place not in waiting]
+                    waiting = []
+            elif not chunk.strip():
+                continue
+            elif waiting:
+                groups.append((waiting, [chunk.strip()]))
+                left = [place for place in left if place not in waiting]
+                waiting = []
+            elif groups and (number or not named):
+                groups[-1][1].append(chunk.strip())
+            elif named:
+                raise Unclear(f"it does not say of what “{chunk.strip()}” is: write the name and a colon before it")
+            else:
+                groups.append((list(places), [chunk.strip()]))
+        if waiting:
+            raise Unclear(f"it says nothing of {waiting[0].shown}")
+    if not groups:
+        raise Unclear("it says nothing")
+    return [(some, ", ".join(words)) for some, words in groups]
+
+
+def _led_by(chunk: str, places: Sequence[Place], left: Sequence[Place], beside: Sequence[Place]) -> tuple[list[Place], str]:
+    """The places that a piece of an answer begins with, and what it goes on with."""
+    some: list[Place] = []
+    rest = chunk
+    while True:
+        bare = BEFORE_A_NAME.sub("", rest, count=1) if BEFORE_A_NAME.match(rest) else rest
+        name, found = _name_at(bare, places, left, beside)
+        if not found:
+            return some, rest
+        some += found
+        rest = bare[len(name) :]
+        more = JOINED.match(rest)
+        if more is None:
+            after = AFTER_A_NAME.match(rest)
+            return some, rest[after.end() :].strip() if after else rest.strip()
+        rest = rest[more.end() :]
+
+
+def _name_at(text: str, places: Sequence[Place], left: Sequence[Place], beside: Sequence[Place]) -> tuple[str, list[Place]]:
+    folded = text.casefold()
+    every = [*places, *beside]
+    names = sorted({name for place in every for name in place.names if name}, key=len, reverse=True)
+    for name in names:
+        if folded.startswith(name) and not re.match(r"[\w/.-]*\w", folded[len(name) :]):
+            return text[: len(name)], [place for place in every if name in place.names]
+    for words, some in ((REST, left), (ALL, places)):
+        for name in sorted(words, key=len, reverse=True):
+            if folded.startswith(name) and re.match(r"\s*[:=]|\s+(?:is|are)\b", folded[len(name) :]):
+                return text[: len(name)], list(some)
+    return "", []
+
+
+def values_of(words: str, columns: Sequence[Column], blank: Collection[str] = ()) -> list[tuple[str, object, str]]:
+    """Column keys with the value that the words give each. `blank`: those of the columns that say nothing yet.
+
+    Raises:
+        Unclear: a value that its column cannot take, or several columns and no word which is meant.
+    """
+    words = words.strip().rstrip(".").strip()
+    if len(columns) == 1:
+        column, rest = _labelled(words, columns) or (columns[0], words)
+        return [_value(column, rest)]
+    by_key = {column.key: column for column in columns}
+    if "volts_v" in by_key and not _labelled(words, columns):
+        read = reader(by_key["volts_v"])(words)
+        if isinstance(read, Outcome) and not read.fault and read.also:
+            more = {"volts_v": read.value, **{key: value for key, value in read.also.items() if key in by_key}}
+            return [(key, value, words) for key, value in more.items()]
+        if isinstance(read, float):
+            return [("volts_v", read, words)]
+    found = []
+    for piece in re.split(r",\s*|\band\b", words):
+        if not piece.strip():
+            continue
+        led = _labelled(piece.strip(), columns) or _only_one(piece.strip(), columns, blank)
+        if led is None:
+            names = ", ".join(f"{column.heading} …" for column in columns)
+            raise Unclear(f"it does not say what “{piece.strip()}” is: write {names}, as far as they are known")
+        found.append(_value(*led))
+    return found
+
+
+def _labelled(piece: str, columns: Sequence[Column]) -> tuple[Column, str] | None:
+    """The column that a piece names, and what it says of it: "start temperature 60 °F"."""
+    folded = piece.casefold()
+    names = [(name.casefold(), column) for column in columns for name in (column.heading, *column.also)]
+    first = [(column.heading.casefold().split()[0], column) for column in columns]
+    names += [(name, column) for name, column in first if sum(name == other for other, _ in first) == 1]  # "operating", "start"
+    for name, column in sorted(names, key=lambda one: -len(one[0])):
+        if folded.startswith(name) and not re.match(r"\w", folded[len(name) :]):
+            rest = re.sub(r"\A\s*(?::|=|is\b|of\b|at\b)?\s*", "", piece[len(name) :], flags=re.IGNORECASE)
+            if rest:
+                return column, rest
+    return None
+
+
+def _only_one(piece: str, columns: Sequence[Column], blank: Collection[str]) -> tuple[Column, str] | None:
+    """The column that a piece without a name can only be for: the one that is blank, or the one that takes its unit."""
+    open_ones = [column for column in columns if column.key in blank]
+    some = open_ones if len(open_ones) == 1 else [column for column in columns if UNIT.search(piece) and _takes(column, piece)]
+    return (some[0], piece) if len(some) == 1 else None
+
+
+def _takes(column: Column, piece: str) -> bool:
+    try:
+        _value(column, piece)
+    except Unclear:
+        return False
+    return column.kind != "text"
+
+
+def _value(column: Column, words: str) -> tuple[str, object, str]:
+    """One value as its cell of the list would be read; a figure of what is measured in several units needs its unit."""
+    if column.choices and (all_of_them := OF_ALL.fullmatch(words)):
+        words = all_of_them[1]
+    read = reader(column, strange=NO_UNIT if column.us_unit else "")(words)
+    if isinstance(read, Outcome):
+        if read.fault or read.code != "cell-read-as":
+            raise Unclear(_why(column, words, read))
+        read = read.value
+    if read is None or (isinstance(read, str) and not read.strip()):
+        raise Unclear(f"“{words}” is no value of {column.heading}")
+    return column.key, read, words
+
+
+def _why(column: Column, words: str, read: Outcome) -> str:
+    if column.choices:
+        return f"“{words}” is none of the words for {column.heading}: {', '.join(column.choices)}"
+    if read.code == "unit-unknown-heading":
+        return f"“{words}” has no unit: write {column.unit} or {column.us_unit} behind it"
+    title = CATALOGUE[read.code].title
+    return f"“{words}” is no {column.heading} that can be taken ({title[:1].lower()}{title[1:]})"
+
+
+def is_yes(text: str) -> bool:
+    """Whether an answer only confirms."""
+    return " ".join(text.split()).strip(" .!").casefold() in YES

@@ -1,0 +1,339 @@
+"""Answers to the questions: read from the sheet Questions of the results, or from the copy that a customer sent back, and put into the job.
+
+An answer goes only where its question was asked and where the list still says what it said then; all else is left, and said.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import NamedTuple
+
+from batch.comparing.input_changes import same
+from batch.comparing.lines import SHEETS, lines_of
+from batch.comparing.revision import Revision
+from batch.errors import InputFileError
+from batch.file_names import name_of
+from batch.findings import Finding, find, remark
+from batch.intake.grid import Grid, worded
+from batch.intake.workbook import load, open_workbook
+from batch.ooxml.addresses import letters
+from batch.price.question_places import BY_HAND, CELLS, CONFIRM, RECORDS, Place, Places, mark_of
+from batch.price.questions import Asked, ask
+from batch.records import Answered, Job, Tank
+from batch.reopening.answer_words import Unclear, ValueSaid, answered, is_yes, spoken_of
+from batch.reopening.carried_forward import worded as value_worded
+from batch.reopening.edits import Edit, apply
+from batch.reopening.results_book import StoredResults
+from batch.schedules.answer_references import Reference, read_reference
+from batch.schedules.question_list import cells_named
+from batch.sheets.received import ANSWERED
+from batch.sizing.previous_decisions import PreviousDecisions
+
+Filled = Mapping[tuple[str, str], str]
+ANSWER_HEADINGS, REFERENCE_HEADING, NUMBER_HEADING = ("answer", "your answer"), "reference", "no."
+LOOKED = 40  # rows in which the headings are looked for
+NAMED = 12  # places in one finding
+
+
+class Given(NamedTuple):
+    """An answer as somebody wrote it. `file`: "" = in the workbook that is sized."""
+
+    sheet: str
+    cell: str
+    number: str
+    text: str
+    reference: str
+    file: str = ""
+
+
+class Answers(NamedTuple):
+    """What was answered, and how the workbook is read again with cells filled in."""
+
+    given: Sequence[Given]
+    again: Callable[[Filled], Revision]
+
+
+def typed_answers(stored: StoredResults) -> list[Given]:
+    """Answers typed beside open questions of results."""
+    found = []
+    for row in stored.rows.get("questions", ()):
+        text = row.text("answer").strip()
+        if text and row.text("state") != ANSWERED:
+            found.append(Given(row.sheet, row.cell("answer"), row.text("number"), text, row.text("reference")))
+    return found
+
+
+def standing(stored: StoredResults, said: list[Finding]) -> tuple[Answered, ...]:
+    """Questions that were answered before; of an answer that says another thing by now, what to do."""
+    found = []
+    for row in stored.rows.get("questions", ()):
+        if row.text("state") != ANSWERED:
+            continue
+        known, text = read_reference(row.text("reference")), row.text("answer").strip()
+        if known is None:
+            continue
+        if mark_of(text) != known.answer:
+            why = "the question was answered before; change the value on Carried forward, or on As received"
+            said.append(find(remark("answer-unclear", answer=text, question=row.text("words"), why=why), project=row.text("project"),
+                             sheet=row.sheet, cell=row.cell("answer"), seen=text))  # fmt: skip
+        project, sort, words, cells, until = (row.text(key) for key in ("project", "sort", "words", "cells", "until"))
+        found.append(Answered(project, sort, words, cells, until, text, row.text("did"), known.mark, known.since, known.as_asked))
+    return tuple(found)
+
+
+def answers_of(path: Path) -> list[Given]:
+    """Answers in a file: the questions of a quotation as a customer sent them back, or the results of a job.
+
+    Raises:
+        InputFileError: it cannot be read, or has no such sheet.
+    """
+    book = open_workbook(load(Path(path)), str(path))
+    found: list[Given] = []
+    seen = False
+    for grid in book.grids:
+        heads = ((at, _places(grid.rows[at])) for at in range(min(LOOKED, len(grid.rows))))
+        head, places = next(((at, places) for at, places in heads if places is not None), (-1, (0, 0, 0)))
+        if head >= 0:
+            seen = True
+            found += _rows(grid, head, places, name_of(Path(path)))
+    if not seen:
+        raise InputFileError(f"{path}: no sheet has the columns Answer and Reference: name the quotation that came back, or the results")
+    return found
+
+
+def _places(row: Sequence[object]) -> tuple[int, int, int] | None:
+    """Columns of the answer, the reference and the number."""
+    heads = [worded(value).strip().casefold() for value in row]
+    answer = next((at for at, text in enumerate(heads) if text in ANSWER_HEADINGS), None)
+    reference = next((at for at, text in enumerate(heads) if text.startswith(REFERENCE_HEADING)), None)
+    if answer is None or reference is None:
+        return None
+    return answer, reference, heads.index(NUMBER_HEADING) if NUMBER_HEADING in heads else -1
+
+
+def _rows(grid: Grid, head: int, places: tuple[int, int, int], file: str) -> Iterator[Given]:
+    answer, reference, number = places
+    for at in grid.lines_from(head + 1):
+        row = grid.rows[at]
+        text = worded(row[answer]).strip()
+        if text:
+            counted = worded(row[number]).strip() if number >= 0 else ""
+            yield Given(grid.name, f"{letters(answer)}{at + 1}", counted, text, worded(row[reference]).strip(), file)
+
+
+class _Taken(NamedTuple):
+    """One answer, as far as it was understood."""
+
+    given: Given
+    asked: Asked
+    reference: Reference
+    places: tuple[Place, ...]
+    feeders: Mapping[str, str]  # of its project, by folded tag
+    beside: tuple[Place, ...] = ()  # what else it may name: asked about by now, or no longer
+    said: tuple[ValueSaid, ...] = ()
+    cells: tuple[tuple[Place, str], ...] = ()
+    settles: tuple[Place, ...] = ()
+    did: str = ""
+
+
+def take(revision: Revision, answers: Answers, size: Callable[[Job, PreviousDecisions, str], Revision]) -> Revision:
+    """The revision with what was answered, sized again. `size`: sizes a job with its earlier decisions."""
+    found: list[Finding] = []
+    taken = [one for given in answers.given if (one := _understood(given, revision, found)) is not None]
+    filled = {(place.sheet, place.cell): text for one in taken for place, text in one.cells}
+    unread = dict(_unread_cells(revision.job, taken))
+    filled |= {(sheet, f"{column}{row}"): text for (sheet, row, column), text in unread.items()}
+    if filled:
+        revision = answers.again(filled)
+    job, edits = _edits(revision, taken, {(sheet, row) for sheet, row, _ in unread}, found)
+    found += _of_cells(taken)
+    new = apply(job, edits, found, lines_of(job, revision.labels))
+    places = Places(replace(revision.result, job=new))
+    own = [*new.answered]
+    for one in taken:
+        marks = [places.again(place) if place.table and place.row >= 0 else place.mark for place in one.settles]
+        own.append(Answered(
+            one.asked.project, one.asked.sort, one.asked.words, cells_named(one.asked), one.asked.until, one.given.text, one.did,
+            one.reference.mark, tuple(mark for mark in marks if mark), one.reference.as_asked,
+        ))  # fmt: skip
+    return size(replace(new, answered=tuple(own)), revision.previous, revision.program)
+
+
+def _understood(given: Given, revision: Revision, found: list[Finding]) -> _Taken | None:
+    """What an answer means; what cannot be taken is said."""
+    known = read_reference(given.reference)
+    asked = next((one for one in ask(revision.result) if known is not None and one.mark == known.mark), None)
+    if known is None or asked is None:
+        again = known is not None and any(one.mark == known.mark and one.answer == given.text for one in revision.job.answered)
+        if not again:
+            found.append(_find(given, "answer-no-question", answer=given.text))
+        return None
+    places = tuple(_as_then(place, known) for place in asked.places if place.mark in known.places)
+    others = [place for place in asked.places if place.mark not in known.places]
+    gone = [place for place in _no_more_asked(revision.job, asked) if _names_it(given.text, place)]
+    others += gone
+    if others:
+        what = ", ".join(place.shown for place in others[:NAMED]) + (f" and {len(others) - NAMED} more" if len(others) > NAMED else "")
+        found.append(_find(given, "answer-changed", asked, answer=given.text, question=_number(given, asked), what=what))
+    if not places:
+        return None
+    feeders = {one.feeder.strip().casefold(): one.feeder for one in revision.job.feeders if one.project == asked.project}
+    taken = _Taken(given, asked, known, places, feeders, (*others, *_no_more_asked(revision.job, asked)))
+    if asked.takes == CONFIRM and is_yes(given.text):
+        found.append(_find(given, "answer-confirmed", asked, question=_number(given, asked)))
+        return taken._replace(settles=places, did="confirmed: nothing changes")
+    if asked.takes in (CONFIRM, BY_HAND) or not any(place.table or (place.cell and asked.takes == CELLS) for place in places):
+        cells = ", ".join(asked.cells[:NAMED]) or "the list"
+        found.append(_find(given, "answer-by-hand", asked, answer=given.text, question=_number(given, asked), cells=cells))
+        return taken._replace(settles=places, did=f"kept here; to be put into {cells} by hand")
+    try:
+        return _cells(taken) if asked.takes == CELLS else _columns(taken)
+    except Unclear as why:
+        found.append(_find(given, "answer-unclear", asked, answer=given.text, question=asked.words, why=str(why)))
+        return None
+
+
+def _names_it(text: str, place: Place) -> bool:
+    """Whether an answer has the name of a place before what it says."""
+    begin = rf"(?:^|[\s,;&+]){re.escape(place.names[0])}(?:/\S+)?\s*[:=]"
+    return re.search(begin, text.casefold()) is not None
+
+
+def _as_then(place: Place, known: Reference) -> Place:
+    """The place with the address that it had when it was asked about, by which an answer may call it."""
+    then = known.places[place.mark]
+    if not then:
+        return place
+    folded = then.casefold()
+    return place._replace(names=tuple(dict.fromkeys((*place.names, folded, folded.rpartition(" ")[2]))))
+
+
+def _no_more_asked(job: Job, asked: Asked) -> Iterator[Place]:
+    """Tanks and supplies of the project that the question is not about (any more), so that an answer that names one is understood."""
+    known = {name for place in asked.places for name in place.names}
+    tags = dict.fromkeys([*(bank.tank for bank in job.banks if bank.project == asked.project),
+                          *(one.feeder for one in job.feeders if one.project == asked.project)])  # fmt: skip
+    for tag in tags:
+        if tag and tag.strip().casefold() not in known:
+            folded = tag.strip().casefold()
+            banks = [f"{folded}/{bank.bank.strip().casefold()}" for bank in job.banks if bank.tank == tag and bank.bank]
+            yield Place("", (folded, *banks), tag, (), "", 0, "", (asked.project, tag, ""), "")
+
+
+def _columns(taken: _Taken) -> _Taken:
+    said = tuple(answered(taken.given.text, [place for place in taken.places if place.table], taken.beside))
+    strange = next((one for one in said if one.key == "feeder" and str(one.value).strip().casefold() not in taken.feeders), None)
+    if strange is not None:
+        listed = ", ".join(taken.feeders.values()) or "none"
+        raise Unclear(f"“{strange.value}” is no supply of the list, which has {listed}; a new one is to be listed on Feeders")
+    settles = tuple(dict.fromkeys(one.place for one in said))
+    by_value: dict[tuple[str, str, str], list[str]] = {}
+    for one in said:
+        column = SHEETS[one.place.table][one.key]
+        by_value.setdefault((one.place.table, column.heading, _words(one)), []).append(one.place.shown)
+    did = "; ".join(f"{heading} {value}: {_several(names)}" for (_, heading, value), names in by_value.items())
+    return taken._replace(said=said, settles=settles, did=did)
+
+
+def _cells(taken: _Taken) -> _Taken:
+    """Words for cells of the list: as they are; the list is read again with them."""
+    cells: dict[Place, str] = {}
+    for named, words in spoken_of(taken.given.text, taken.places, taken.beside):
+        some = [place for place in named if place in taken.places]
+        columns = {place.cell.rstrip("0123456789") + place.sheet for place in some}
+        if len(columns) > 1:
+            raise Unclear("it is about cells of several columns: write each cell, a colon and what stands there, with semicolons between")
+        cells |= dict.fromkeys(some, words)
+    did = "; ".join(f"{place.shown} says {words}" for place, words in cells.items())
+    return taken._replace(cells=tuple(cells.items()), settles=(), did=did)
+
+
+def _unread_cells(job: Job, taken: Iterable[_Taken]) -> Iterator[tuple[tuple[str, int, str], str]]:
+    """Answers to columns of rows that could not be read go into their cells."""
+    read = {(one.origin.sheet, one.origin.row) for field in RECORDS.values() for one in getattr(job, field)}
+    tables = {(table.sheet, table.kind): table for table in job.received}
+    for one in taken:
+        for said in one.said:
+            place = said.place
+            table = tables.get((place.sheet, place.table))
+            if place.row and (place.sheet, place.row) not in read and table is not None and said.key in table.keys:
+                column = SHEETS[place.table][said.key]
+                words = f"{said.value:.12g} {column.unit}".strip() if isinstance(said.value, float) else str(said.value)
+                yield (place.sheet, place.row, letters(table.first + table.keys.index(said.key))), words
+
+
+def _edits(
+    revision: Revision, taken: Iterable[_Taken], unread: Collection[tuple[str, int]], found: list[Finding]
+) -> tuple[Job, list[Edit]]:
+    """The job, with a row for each tank that had none, and what is put into its records. `unread`: sheet and row of those that could not
+    be read before their cells said what was answered.
+    """
+    job = revision.job
+    edits: list[Edit] = []
+    for one in taken:
+        told: dict[tuple[str, str, str], list[str]] = {}
+        for said in one.said:
+            place, field = said.place, RECORDS[said.place.table]
+            number = _record(job, place)
+            if number is None and place.table == "tanks" and not place.row:
+                job = replace(job, tanks=(*job.tanks, Tank(project=place.tags[0], tank=place.tags[1])))
+                number = len(job.tanks) - 1
+            if number is None:
+                continue
+            column = SHEETS[place.table][said.key]
+            before = getattr(getattr(job, field)[number], said.key)
+            filled = (place.sheet, place.row) in unread
+            if same(column, before, said.value) and not filled:
+                continue
+            was = "not to be read" if filled else value_worded(column, before)
+            told.setdefault((column.heading, was, _words(said)), []).append(place.shown)
+            if filled:
+                continue
+            source = f"answer to question {_number(one.given, one.asked)}, {one.given.file or revision.job.name}"
+            edits.append(Edit(field, number, said.key, said.value, None, source=source))
+        for (heading, was, now), names in told.items():
+            words = {"question": _number(one.given, one.asked), "column": heading, "what": _several(names), "before": was, "after": now}
+            found.append(_find(one.given, "answer-taken", one.asked, **words))
+    return job, edits
+
+
+def _record(job: Job, place: Place) -> int | None:
+    """Which record of the job a place is."""
+    records = getattr(job, RECORDS[place.table])
+    if place.row:
+        return next((at for at, one in enumerate(records) if (one.origin.sheet, one.origin.row) == (place.sheet, place.row)), None)
+    tags = tuple(name.strip().casefold() for name in place.tags[:2])
+    return next((at for at, one in enumerate(records) if (one.project.strip().casefold(), one.tank.strip().casefold()) == tags), None)
+
+
+def _of_cells(taken: Iterable[_Taken]) -> Iterator[Finding]:
+    for one in taken:
+        for place, words in one.cells:
+            was = f"“{place.seen}”" if place.seen else "blank"
+            fields = {"question": _number(one.given, one.asked), "column": "the cell", "what": place.shown, "before": was, "after": words}
+            yield _find(one.given, "answer-taken", one.asked, **fields)
+
+
+def _find(given: Given, code: str, asked: Asked | None = None, **fields: str) -> Finding:
+    tank = asked.tanks[0] if asked is not None and len(asked.tanks) == 1 else ""
+    feeder = asked.feeders[0] if asked is not None and len(asked.feeders) == 1 else ""
+    sheet = f"{given.file}, {given.sheet}" if given.file else given.sheet
+    project = asked.project if asked is not None else ""
+    return find(remark(code, "", **fields), project=project, tank=tank, feeder=feeder, sheet=sheet, cell=given.cell, seen=given.text)
+
+
+def _words(said: ValueSaid) -> str:
+    """A value in words; of what is measured in several units as it was answered."""
+    column = SHEETS[said.place.table][said.key]
+    return said.typed if column.us_unit else value_worded(column, said.value)
+
+
+def _number(given: Given, asked: Asked) -> str:
+    return given.number or str(asked.number)
+
+
+def _several(names: Sequence[str]) -> str:
+    return ", ".join(names[:NAMED]) + (f" and {len(names) - NAMED} more" if len(names) > NAMED else "")

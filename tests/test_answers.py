@@ -1,0 +1,304 @@
+"""Answers to the questions: how they are read, where they go, what is said of those not taken, and that none overwrites a cell."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+import batch
+from batch.cli.app import main
+from batch.errors import InputFileError
+from batch.price.question_places import Place
+from batch.price.questions import ask, question_kinds
+from batch.reopening.answer_words import Unclear, answered
+from batch.results import JobResult
+from batch.sheets import INPUTS
+from tests.make_samples import HERE
+from tests.samples import book, small
+
+FT = 0.3048
+EVERY = HERE / "every-finding.xlsx"
+
+
+# --- how an answer is read
+
+
+def place(name: str, table: str, *columns: str) -> Place:
+    return Place(table, (name.casefold(),), name, columns, "Tanks", 2, "", ("P", name, ""), name, columns)
+
+
+TANKS = [place(name, "tanks", "level_cutoff") for name in ("T-1", "T-2", "T-10")]
+BATHS = [place(name, "tanks", "operating_c", "start_c") for name in ("T-1", "T-2")]
+
+
+@pytest.mark.parametrize(
+    ("text", "each"),
+    [
+        ("yes", "yyy"), ("Yes.", "yyy"), ("yes, all of them", "yyy"), ("T-1: yes; T-2: no", "yn-"), ("T-1 yes, T-2 no", "yn-"),
+        ("T-1, T-2: yes; others: no", "yyn"), ("tanks T-1 and T-2: yes\nT-10: no", "yyn"), ("T-10 - yes", "--y"), ("all: no", "nnn"),
+    ],
+)  # fmt: skip
+def test_an_answer_speaks_of_all_or_of_those_it_names(text: str, each: str) -> None:
+    got = {one.place.shown: one.value for one in answered(text, TANKS)}
+    assert got == {name: {"y": "yes", "n": "no"}[mark] for name, mark in zip(("T-1", "T-2", "T-10"), each, strict=True) if mark != "-"}
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("maybe", "none of the words"), ("yes, except T-2", "none of the words"), ("T-3: yes", "none of the words"),
+        ("unknown", "leaves the question open"),
+        ("T-1", "nothing of T-1"), ("T-1: yes; T-1: no", "two things"), ("T-1: yes; no", "does not say of what"),
+    ],
+)  # fmt: skip
+def test_what_is_not_certain_is_not_taken(text: str, why: str) -> None:
+    with pytest.raises(Unclear, match=why):
+        answered(text, TANKS)
+
+
+def test_values_are_told_apart_by_their_names_and_need_their_units() -> None:
+    """140 °F is 60 °C, 68 °F is 20 °C."""
+    said = answered("T-1: operating 140 °F, start temperature 68 °F; T-2: start 20 °C", BATHS)
+    got = {(one.place.shown, one.key): one.value for one in said}
+    want = {("T-1", "operating_c"): 60.0, ("T-1", "start_c"): 20.0, ("T-2", "start_c"): 20.0}
+    assert got == pytest.approx(want)
+    for text, why in (("140 °F", "does not say what"), ("operating 140", "has no unit"), ("operating hot", "no Operating temperature")):
+        with pytest.raises(Unclear, match=why):
+            answered(text, BATHS)
+
+
+def test_a_unit_or_the_one_blank_column_says_what_a_value_is() -> None:
+    feeder = place("F-1", "feeders", "fault_ka", "source_kva", "source_z_pct")
+    assert [(one.key, one.value) for one in answered("500 kVA, 5.75 %", [feeder])] == [("source_kva", 500.0), ("source_z_pct", 5.75)]
+    assert [(one.key, one.value) for one in answered("22 kA", [feeder])] == [("fault_ka", 22.0)]
+    heater = place("T-1/1", "heaters", "volts_v", "phases")
+    assert [(one.key, one.value) for one in answered("480 V, 3 ph", [heater])] == [("volts_v", 480.0), ("phases", 3)]
+    known = BATHS[0]._replace(blank=("start_c",))
+    assert [(one.key, one.value) for one in answered("20 °C", [known])] == [("start_c", 20.0)]
+
+
+def test_every_question_says_what_its_answer_fills() -> None:
+    sheets = {sheet.id: sheet for sheet in INPUTS}
+    for kind in question_kinds():
+        assert kind.takes in ("cells", "confirm", "hand") or all(
+            key in sheets[table].by_key for table, _, key in (one.partition(".") for one in kind.takes.split(";"))
+        ), kind.words
+
+
+# --- typed on the sheet Questions of results: one of each kind
+
+
+def typed(results: Path, answers: Mapping[str, str], target: Path, **others: str) -> None:
+    """The results with answers beside the questions that begin so, by project and words."""
+    opened = openpyxl.load_workbook(results)
+    sheet = opened["Questions"]
+    head = next(row for row in sheet.iter_rows() if any(cell.value == "Answer" for cell in row))
+    at = {cell.value: cell.column for cell in head if cell.value}
+    left = dict(answers)
+    for row in sheet.iter_rows(min_row=head[0].row + 1):
+        words = f"{row[at['Project'] - 1].value}: {row[at['Question'] - 1].value}"
+        begin = next((one for one in left if words.startswith(one)), None)
+        if begin is not None and row[at["State"] - 1].value == "open":
+            sheet.cell(row[0].row, at["Answer"]).value = left.pop(begin)
+    assert not left, f"not asked: {left}"
+    for cell, value in others.items():
+        opened["As received Heaters"][cell] = value
+    opened.save(target)
+
+
+ANSWERS = {
+    "FX-ELEC: Do the heaters in": "E-027: no; E-028: yes",
+    "FX-ELEC: Is there a switch": "yes",  # E-NOWHERE has no row on Tanks
+    "FX-HEAT: At what temperature": "HT-09: operating 180 °F",
+    "FX-HEAT: Do the heaters of tank HT-20 lie": "yes",
+    "FX-ELEC: How many separate": "E-022: 2",
+    "FX-READ: What should stand": "Heaters F84: 6 kW",
+    "FX-ELEC: The heaters in tank E-021": "480 V",
+    "FX-READ: The heaters in tanks R-013": "R-013: 480 V, 3 ph",
+    "FX-ELEC: Which supply feeds": "E-001: F480",
+    "FX-ELEC: Which tanks and heaters are meant": "Heaters C33: B",
+    "FX-ELEC: What is the rating of the device": "existing 40 A",
+    "FX-ELEC: How far is it from the panels": "E-045: panel to heater 20 ft, contactor to panel 10 ft; FUNK: 100 ft",
+    "FX-ELEC: How far is it from the distribution": "E-005: 30 ft",
+    "FX-ELEC: Is a larger transformer": "no, and they all heat at once",
+    "FX-ELEC: What short-circuit current": "22 kA",
+    "FX-ELEC: What is already connected": "a lamp",
+    "FX-ELEC: The heaters in tanks E-019": "E-019: 208 V",
+    "FX-ALUM: What are the inside sizes": "length 6 ft, width 3 ft, depth 3 ft, operating 140 °F",
+    "FX-HEAT: What liquid is in": "HT-07: liquid water",
+}
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("answers")
+
+
+@pytest.fixture(scope="module")
+def sized_again(folder: Path) -> JobResult:
+    batch.size(EVERY, folder / "every sized.xlsx")
+    typed(folder / "every sized.xlsx", ANSWERS, folder / "typed.xlsx")
+    return batch.size(folder / "typed.xlsx", folder / "again.xlsx")
+
+
+def of_tank(result: JobResult, tank: str, bank: str | None = None):
+    return next(one for one in result.job.banks if one.tank == tank and (bank is None or one.bank == bank))
+
+
+def test_each_kind_of_answer_stands_in_its_cell(sized_again: JobResult) -> None:
+    job = sized_again.job
+    tanks = {one.tank: one for one in job.tanks}
+    feeders = {(one.project, one.feeder): one for one in job.feeders}
+    assert (of_tank(sized_again, "E-027").over_temperature_limit, of_tank(sized_again, "E-028").over_temperature_limit) == ("no", "yes")
+    assert [tanks[name].level_cutoff for name in ("E-NOCUT", "E-CUT?", "E-NOWHERE")] == ["yes"] * 3
+    assert tanks["HT-09"].operating_c == pytest.approx((180 - 32) / 1.8)
+    assert of_tank(sized_again, "E-022").circuits_per_heater == 2
+    assert of_tank(sized_again, "R-002").power_kw == 6.0  # a row that was refused for its cell
+    assert (of_tank(sized_again, "R-013").volts_v, of_tank(sized_again, "R-013").phases) == (480.0, 3)
+    assert of_tank(sized_again, "E-021").volts_v == 480.0 and of_tank(sized_again, "E-019").volts_v == 208.0
+    assert of_tank(sized_again, "E-001").feeder == "F480"
+    assert [one.bank for one in job.banks if one.tank == "E-TWICE"] == ["A", "B"]
+    assert feeders["FX-ELEC", "FOLD"].existing_device_a == 40.0 and feeders["FX-ELEC", "FUNK"].fault_ka == 22.0
+    bank = of_tank(sized_again, "E-045")
+    assert (bank.heater_run_m, bank.panel_feeder_run_m) == pytest.approx((20 * FT, 10 * FT))
+    assert feeders["FX-ELEC", "FUNK"].run_m == pytest.approx(100 * FT)
+    assert tanks["E-005"].distribution_run_m == pytest.approx(30 * FT) and tanks["E-006"].distribution_run_m is None
+    assert (tanks["A-001"].length_m, tanks["A-001"].operating_c) == pytest.approx((6 * FT, 60.0))
+    assert tanks["HT-07"].liquid == "water"
+
+
+def test_what_was_answered_is_shown_so_and_not_asked_again(sized_again: JobResult) -> None:
+    by_words = {f"{one.project}: {one.words}": one for one in sized_again.job.answered}
+    assert len(by_words) == len(ANSWERS) - 1  # the lamp was not understood
+    begun = [f"{one.project}: {one.words}" for one in ask(sized_again)]
+    limits = next(one for words, one in by_words.items() if words.startswith("FX-ELEC: Do the heaters"))
+    assert limits.did == "Over-temperature limit no: E-027/1; Over-temperature limit yes: E-028/1"
+    settled = ("FX-ELEC: Do the heaters in", "FX-ELEC: Is there a switch", "FX-HEAT: Do the heaters of tank HT-20", "FX-ELEC: Is a larger")
+    for words in settled:
+        assert not [one for one in begun if one.startswith(words)], words
+    [still] = [one for one in begun if one.startswith("FX-ELEC: How far is it from the distribution")]
+    assert still and "FX-ELEC: Which supply feeds tank" in " ".join(begun)  # those that the answer did not name are still asked about
+
+
+def test_what_could_not_be_taken_names_its_cell(sized_again: JobResult) -> None:
+    said = {finding.code: finding for finding in sized_again.findings if finding.code.startswith("answer-")}
+    assert "“a lamp” is no Other load" in said["answer-unclear"].message
+    assert (said["answer-unclear"].sheet, said["answer-unclear"].cell[0]) == ("Questions", "I")
+    assert "no, and they all heat at once" in said["answer-by-hand"].message and said["answer-by-hand"].cell
+    assert {"answer-taken", "answer-confirmed"} <= said.keys() and "answer-no-question" not in said
+
+
+def test_answers_outlive_the_next_run_and_nothing_else_is_said_to_be_typed(sized_again: JobResult, folder: Path) -> None:
+    assert sized_again.checks and all(check.passes for check in sized_again.checks)
+    third = batch.check(folder / "again.xlsx")
+    assert third.job.answered == sized_again.job.answered
+    assert not [finding for finding in third.findings if finding.code.startswith(("answer-", "edit-"))]
+    for name in ("tanks", "feeders"):
+        assert [(one.feeder if name == "feeders" else one.tank, one.run_m if name == "feeders" else one.level_cutoff)
+                for one in getattr(third.job, name)] == [
+            (one.feeder if name == "feeders" else one.tank, one.run_m if name == "feeders" else one.level_cutoff)
+            for one in getattr(sized_again.job, name)]  # fmt: skip
+
+
+def test_an_answer_that_is_changed_later_is_said_and_the_value_stands(sized_again: JobResult, folder: Path) -> None:
+    opened = openpyxl.load_workbook(folder / "again.xlsx")
+    sheet = opened["Questions"]
+    cell = next(cell for row in sheet.iter_rows() for cell in row if cell.value == "E-027: no; E-028: yes")
+    cell.value = "yes"
+    opened.save(folder / "changed.xlsx")
+    made = batch.check(folder / "changed.xlsx")
+    [said] = [finding for finding in made.findings if finding.code == "answer-unclear"]
+    assert "was answered before" in said.message and said.cell == cell.coordinate
+    assert of_tank(made, "E-027").over_temperature_limit == "no"
+
+
+# --- a copy that the customer sends back
+
+
+@pytest.fixture(scope="module")
+def list_and_copy(folder: Path) -> tuple[Path, Path]:
+    """The small sample with two limits not said, and its quotation with the answer of the customer."""
+    tables = small.tables()
+    for row in tables["heaters"]:
+        if row["tank"] in ("T-101", "T-102"):
+            row["over_temperature_limit"] = None
+    source = folder / "job.xlsx"
+    book.write(source, small.TITLE, small.STORY, tables)
+    copy = batch.quote(source).workbook
+    opened = openpyxl.load_workbook(copy)
+    sheet = opened["Questions"]
+    row = next(row for row in sheet.iter_rows() if str(row[1].value).startswith("Do the heaters in tanks T-101, T-102"))
+    assert row[3].value == "yes or no; or each by its name, T-101/1: …; T-102/1: …"
+    row[4].value = "T-101: yes; T-102: no"
+    opened.save(folder / "back.xlsx")
+    return source, folder / "back.xlsx"
+
+
+def limits(result: JobResult) -> list[str | None]:
+    return [of_tank(result, name).over_temperature_limit for name in ("T-101", "T-102")]
+
+
+def test_a_quotation_that_came_back_answers_the_list_and_its_results_alike(list_and_copy: tuple[Path, Path], folder: Path) -> None:
+    source, back = list_and_copy
+    made = batch.size(source, folder / "job sized.xlsx", answers=back)
+    assert limits(made) == ["yes", "no"]
+    assert [(one.tank, one.key, one.value, one.instead_of) for one in made.job.carried_forward] == [
+        ("T-101", "over_temperature_limit", "yes", None), ("T-102", "over_temperature_limit", "no", None)]  # fmt: skip
+    again = batch.check(folder / "job sized.xlsx", answers=back)  # given twice, taken once
+    assert limits(again) == ["yes", "no"] and not [one for one in again.findings if one.code == "answer-no-question"]
+    asked = batch.quote(folder / "job sized.xlsx", folder / "second.xlsx")
+    assert not any(str(row[1].value).startswith("Do the heaters in") for row in _rows(asked.workbook))
+    assert limits(batch.check(source, answers=folder / "job sized.xlsx")) == ["yes", "no"]  # answered results answer the next list
+
+
+def _rows(path: Path) -> list[tuple]:
+    opened = openpyxl.load_workbook(path)
+    return list(opened["Questions"].iter_rows()) if "Questions" in opened.sheetnames else []
+
+
+def test_an_answer_never_goes_over_a_cell_that_was_typed_since(list_and_copy: tuple[Path, Path], folder: Path) -> None:
+    _, back = list_and_copy
+    tables = small.tables()
+    for row in tables["heaters"]:
+        if row["tank"] == "T-101":
+            row["over_temperature_limit"] = "no"  # typed since: the answer said yes
+        elif row["tank"] in ("T-102", "T-103"):
+            row["over_temperature_limit"] = None  # T-103 was not asked about
+    book.write(folder / "since.xlsx", small.TITLE, small.STORY, tables)
+    made = batch.check(folder / "since.xlsx", answers=back)
+    assert limits(made) == ["no", "no"] and of_tank(made, "T-103").over_temperature_limit is None
+    [said] = [finding for finding in made.findings if finding.code == "answer-changed"]
+    assert "T-101/1" in said.message and "T-103/1" in said.message and said.sheet == "back.xlsx, Questions" and said.cell.startswith("E")
+
+
+def test_an_answer_that_names_what_is_settled_by_now_is_taken_for_the_others(list_and_copy: tuple[Path, Path], folder: Path) -> None:
+    """T-101 says yes by now and is no longer asked about; T-102 still is."""
+    tables = small.tables()
+    for row in tables["heaters"]:
+        if row["tank"] == "T-102":
+            row["over_temperature_limit"] = None
+    book.write(folder / "settled.xlsx", small.TITLE, small.STORY, tables)
+    made = batch.check(folder / "settled.xlsx", answers=list_and_copy[1])
+    assert limits(made) == ["yes", "no"]
+    [said] = [finding for finding in made.findings if finding.code == "answer-changed"]
+    assert "was not asked of T-101, or" in said.message
+
+
+def test_an_answer_whose_question_is_gone_is_said(list_and_copy: tuple[Path, Path]) -> None:
+    made = batch.check(HERE / "small-clean.xlsx", answers=list_and_copy[1])
+    assert [finding.cell[0] for finding in made.findings if finding.code == "answer-no-question"] == ["E"]
+
+
+def test_the_command_takes_answers_and_refuses_what_has_none(
+    list_and_copy: tuple[Path, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    source, back = list_and_copy
+    assert main(["size", str(source), "--answers", str(back), "-o", str(tmp_path / "out.xlsx"), "--quiet"]) in (0, 1)
+    assert main(["size", str(source), "--answers", str(source), "-o", str(tmp_path / "out.xlsx")]) == 3
+    assert "no sheet has the columns Answer and Reference" in capsys.readouterr().err
+    assert main(["size", str(source), str(HERE / "small-clean.xlsx"), "--answers", str(back), "-o", str(tmp_path)]) == 2
+    with pytest.raises(InputFileError, match="no such file"):
+        batch.check(source, answers=tmp_path / "gone.xlsx")

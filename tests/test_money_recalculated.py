@@ -1,0 +1,89 @@
+"""A price that is changed on Buy list moves exactly the totals that it should: worked out anew by LibreOffice, on the small sample."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import openpyxl
+import pytest
+from openpyxl.worksheet.worksheet import Worksheet
+
+import batch
+from batch.results import JobResult
+from tests.make_samples import HERE
+from tests.recalculation import needs_office, recalculated_all
+
+pytestmark = needs_office
+MORE = 100.0  # per heater of T-106, of which there is one; all prices are invented
+SHEETS = ("Prices", "Buy list", "Builds", "Materials", "Runs")
+Figures = dict[tuple[int, str], object]
+
+
+def head_of(sheet: Worksheet, word: str) -> tuple[int, dict[str, int]]:
+    row = next(row for row in sheet.iter_rows() if any(cell.value == word for cell in row))
+    return row[0].row, {str(cell.value): cell.column for cell in row if cell.value}
+
+
+def figures(path: Path, name: str) -> Figures:
+    """Every number below the headings of a sheet, by row and heading."""
+    sheet = openpyxl.load_workbook(path, data_only=True)[name]
+    head, columns = head_of(sheet, "Project")
+    return {
+        (row[0].row, heading): value
+        for row in sheet.iter_rows(min_row=head + 1) for heading, at in columns.items()
+        if isinstance(value := row[at - 1].value, (int, float))
+    }  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def books(tmp_path_factory: pytest.TempPathFactory) -> tuple[JobResult, Path, Path]:
+    """The results as they are, and with the heater of T-106 dearer; both worked out anew in one start."""
+    folder = tmp_path_factory.mktemp("recalculated")
+    made = batch.size(HERE / "small-clean.xlsx", folder / "as.xlsx")
+    opened = openpyxl.load_workbook(folder / "as.xlsx")
+    sheet = opened["Buy list"]
+    head, columns = head_of(sheet, "Stock part")
+    price = next(at for heading, at in columns.items() if heading.startswith("Unit price"))
+    row = next(row for row in sheet.iter_rows(min_row=head + 1) if row[columns["Stock part"] - 1].value == "HTR-106")
+    row[price - 1].value += MORE
+    opened.save(folder / "dearer.xlsx")
+    done = recalculated_all([folder / "as.xlsx", folder / "dearer.xlsx"], folder)
+    return made, done[folder / "as.xlsx"], done[folder / "dearer.xlsx"]
+
+
+def moved(books: tuple[JobResult, Path, Path], name: str) -> dict[tuple[int, str], float]:
+    before, after = (figures(path, name) for path in books[1:])
+    assert before.keys() == after.keys()
+    return {at: after[at] - before[at] for at in before if abs(after[at] - before[at]) > 1e-6}
+
+
+def test_one_row_of_prices_moves_and_by_the_whole_chain(books: tuple[JobResult, Path, Path]) -> None:
+    """Material by 100; then tax, freight, contingency, overhead and markup as Pricing has them."""
+    made = books[0]
+    [atom] = [one for one in made.money.atoms if one.tank == "T-106" and one.kind == "bank"]
+    found = moved(books, "Prices")
+    [row] = {row for row, _ in found}
+    by_heading = {heading.partition(" (")[0]: amount for (_, heading), amount in found.items()}
+    rates = atom.rates
+    direct = MORE * (1 + ((rates.purchase_tax_pct or 0.0) + (rates.freight_pct or 0.0)) / 100)
+    full = direct * (1 + rates.contingency_pct / 100) * (1 + rates.overhead_pct / 100)
+    assert (by_heading["Material"], by_heading["Direct cost"], by_heading["Full cost"]) == pytest.approx((MORE, direct, full))
+    assert by_heading["Price"] == pytest.approx(full * (1 + rates.markup_pct / 100))
+    sheet = openpyxl.load_workbook(books[2], data_only=True)["Prices"]
+    assert "T-106" in {cell.value for cell in sheet[row]}
+
+
+@pytest.mark.parametrize("name", SHEETS[1:])
+def test_elsewhere_only_the_lines_of_that_part_move(books: tuple[JobResult, Path, Path], name: str) -> None:
+    found = moved(books, name)
+    lines = {row for row, _ in found}
+    assert len(lines) == (1 if name in ("Buy list", "Materials") else 0)
+    assert all(amount == pytest.approx(MORE) for amount in found.values())
+
+
+def test_each_check_passes_on_both(books: tuple[JobResult, Path, Path]) -> None:
+    for path in books[1:]:
+        sheet = openpyxl.load_workbook(path, data_only=True)["Checks"]
+        head, columns = head_of(sheet, "Verdict")
+        verdicts = {row[columns["Verdict"] - 1].value for row in sheet.iter_rows(min_row=head + 1)} - {None}
+        assert verdicts == {"PASS"}

@@ -1,0 +1,120 @@
+"""Money of two revisions by its causes: worked by hand on the small sample, and adding up. All prices are invented."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+import batch
+from batch.comparing.changeset import Comparison
+from batch.comparing.compare import compare_revisions
+from batch.comparing.money_moves import BREAK, GONE, NEW, NO_PRICE_NOW, PRICED_NOW, QUANTITY, STEPS, UNIT_PRICE
+from batch.reopening.reopen import open_revision
+from tests.revision_jobs import bank, job, revision
+from tests.samples import book, small
+
+Tables = dict[str, list[dict[str, object]]]
+
+
+def stock(each: float | None = 40.0, **more: object) -> dict[str, object]:
+    return {"part": "C-50", "kind": "contactor", "rating_a": 50.0, "volts_v": 600.0, "poles": 3, "unit_price": each, **more}
+
+
+def compared(before: list[dict[str, object]], after: list[dict[str, object]], banks: tuple[int, int]) -> Comparison:
+    """Banks of six heaters, one contactor for each of them; nothing else has a price."""
+    old, new = (
+        revision(job(heaters=[bank(f"T-{at}", "A") for at in range(count)], stock=rows))
+        for rows, count in zip((before, after), banks, strict=True)
+    )
+    return compare_revisions(old, new)
+
+
+def causes(one: Comparison) -> dict[str, float]:
+    return {move.cause: pytest.approx(move.moved) for move in one.moves}
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "banks", "want"),
+    [
+        ([stock()], [stock(45.0)], (2, 2), {UNIT_PRICE: 10.0}),  # 2 x 5
+        ([stock()], [stock()], (2, 3), {QUANTITY: 40.0}),  # 1 x 40
+        ([stock()], [stock(45.0)], (2, 3), {QUANTITY: 40.0, UNIT_PRICE: 15.0}),  # 1 x 40, 3 x 5: 135 - 80 = 55
+        ([stock()], [stock(45.0)], (3, 2), {QUANTITY: -40.0, UNIT_PRICE: 10.0}),
+        ([stock(), stock(36.0, from_quantity=3)], [stock(), stock(36.0, from_quantity=3)], (2, 3),
+         {QUANTITY: 40.0, BREAK: -12.0}),  # 3 x 36 - 2 x 40 = 28
+        ([stock(), stock(36.0, from_quantity=3)], [stock(), stock(39.0, from_quantity=3)], (2, 3),
+         {QUANTITY: 40.0, BREAK: -12.0, UNIT_PRICE: 9.0}),  # 3 x 39 = 117
+        ([stock(None)], [stock()], (2, 2), {PRICED_NOW: 80.0}),
+        ([stock()], [stock(None)], (2, 2), {NO_PRICE_NOW: -80.0}),
+        ([stock()], [stock(part="C-51")], (2, 2), {NEW: 80.0, GONE: -80.0}),
+        ([stock()], [stock()], (2, 2), {}),
+    ],
+)  # fmt: skip
+def test_causes_worked_by_hand(
+    before: list[dict[str, object]], after: list[dict[str, object]], banks: tuple[int, int], want: dict[str, float]
+) -> None:
+    made = compared(before, after, banks)
+    assert {move.cause: move.moved for move in made.moves} == pytest.approx(want)
+    assert all(check.passes for check in made.checks)
+    price = next((figure for figure in made.figures if figure.key == "price"), None)
+    if price is not None and price.difference is not None:
+        assert price.difference == pytest.approx(sum(want.values()))
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("money")
+
+
+def written(folder: Path, name: str, change: Callable[[Tables], None]) -> Path:
+    tables = small.tables()
+    change(tables)
+    book.write(folder / name, small.TITLE, small.STORY, tables)
+    return folder / name
+
+
+def _second(tables: Tables) -> None:
+    """A heater dearer by 58, a heater more in T-101, markup and overhead otherwise, another rate in the shop."""
+    for row in tables["stock"]:
+        if row["part"] == "HTR-106":
+            row["unit_price"] = row["unit_price"] + 58
+    tables["heaters"][0]["quantity"] += 3
+    pricing = tables["pricing"][0]
+    pricing["markup_pct"], pricing["overhead_pct"], pricing["shop_rate"] = pricing["markup_pct"] + 2, pricing["overhead_pct"] + 1, 70
+
+
+def test_the_price_is_replaced_step_by_step_and_adds_up(folder: Path) -> None:
+    old = open_revision(written(folder, "a.xlsx", lambda tables: None), batch.PROGRAM)
+    new = open_revision(written(folder, "b.xlsx", _second), batch.PROGRAM)
+    made = compare_revisions(old, new)
+    by_step = {one.step: one.moved for one in made.steps}
+    assert tuple(by_step) == STEPS and all(check.passes for check in made.checks)
+    before, after = (sum(atom.cost.price for atom in side.result.money.atoms) for side in (old, new))
+    assert sum(by_step.values()) == pytest.approx(after - before) and made.steps[-1].after == pytest.approx(after)
+    moved = {name for name, amount in by_step.items() if abs(amount) > 1e-6}
+    assert moved == {STEPS[0], "prices of parts", "hours", "labour rates", "overhead", "profit"}
+    dearer = [move for move in made.moves if move.cause == UNIT_PRICE]
+    assert [(move.part, round(move.moved, 6)) for move in dearer] == [("HTR-106", 58.0)]
+    # 58 of material, bought with the old tax and freight, old contingency, overhead and markup
+    rates = old.result.money.rates[0]
+    factor = 1 + ((rates.purchase_tax_pct or 0) + (rates.freight_pct or 0)) / 100
+    factor *= (1 + rates.contingency_pct / 100) * (1 + rates.overhead_pct / 100) * (1 + rates.markup_pct / 100)
+    assert by_step["prices of parts"] == pytest.approx(58 * factor)
+
+
+def test_the_comparison_has_both_sheets_and_their_sums(folder: Path) -> None:
+    history = batch.compare(folder / "a.xlsx", folder / "b.xlsx", target=folder / "b against a.xlsx")
+    opened = openpyxl.load_workbook(history.written, data_only=True)
+    assert {"Money by cause", "Price by cause"} <= set(opened.sheetnames)
+    sheet = opened["Money by cause"]
+    head = next(row for row in sheet.iter_rows() if any(cell.value == "Cause" for cell in row))
+    column = next(cell.column for cell in head if str(cell.value).startswith("Moved"))
+    values = [row[column - 1].value for row in sheet.iter_rows(min_row=head[0].row + 1) if isinstance(row[column - 1].value, (int, float))]
+    price = next(figure for figure in history.whole.figures if figure.key == "price" and not figure.project)
+    assert sum(values) == pytest.approx(price.difference)
+    page = {row[0].value for row in opened["What changed"].iter_rows()}
+    assert {"Priced parts by cause", "Price before tax by cause", "quantity", "unit price", "profit"} <= page
+    assert any(line.startswith("Of that: ") for line in history.text)
