@@ -52,6 +52,8 @@ def _say_differences(voice) -> int:
             lines.append((one.value.name, *shown, one.value.unit, source, f"LESS STRICT than {base}" if one.looser else ""))
         looser += sum(one.looser for one in changed)
         voice.out(*closing.columns(lines, {1, 2}), "")
+    for kind, place in batch.own_templates().items():
+        voice.out(f"{kind}: {place} stands in place of ours")
     return closing.LOOK if looser else closing.SIZED
 
 
