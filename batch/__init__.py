@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 __version__ = VERSION
 __all__ = [
     "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm", "letter_template",
-    "own_editions", "own_templates", "papers_path", "print_papers", "propose_map", "quote", "result_path", "size",
+    "own_editions", "papers_path", "print_papers", "propose_map", "quote", "result_path", "size",
 ]  # fmt: skip
 
 
@@ -275,9 +275,8 @@ def quote(
 
     `by`: "tank", "type", "feeder" or "project", what a position is. `project`: which, where there are several. `at_least`: a budget figure
     shows a total of the positions that have a price. `letter`: a template for that of the firm's folder or ours; `answers` as in `check`.
-    Returns the files and why it is no offer yet.
-    A file that somebody has edited since, or that is none of ours, is left: both take the next free name.
-    Raises InputFileError, OutputFileError, JobError.
+    Returns the files and why it is no offer yet. A file that somebody has edited since, or that is none of ours, is left: both take the
+    next free name. Raises InputFileError, OutputFileError, JobError.
     """
     from batch.errors import OutputFileError
     from batch.file_names import job_name
@@ -375,9 +374,8 @@ def blank(target: str | Path, *, us: bool = True) -> Path:
 def firm(folder: str | Path | None) -> Iterator[None]:
     """While it lasts, what a firm keeps in its own folder is at hand beside what comes with the program: rule sets and templates.
 
-    A rule set is a folder with a ruleset.toml, under `rules` of the firm's folder; the folder of one rule set does as well. Templates
-    of papers stand in `templates/papers`, that of the letter is `templates/letters/quotation.docx`; what a call names comes first.
-    Raises RuleSetError, naming file, line or entry, where one of them is broken.
+    A rule set is a folder with a ruleset.toml, under `rules`, or the firm's folder itself; templates stand as ours do in `templates/`.
+    Raises RuleSetError, naming file, line or entry.
     """
     from batch.rules import firm_rules
 
@@ -396,15 +394,7 @@ def own_editions() -> list[tuple[str, str, str, tuple[Difference, ...]]]:
     """Of each of the firm's own rule sets: its name, the one that it extends, its checksum, and what it changes."""
     from batch.rules import differences, load, own_names
 
-    own = [load(name) for name in own_names()]
-    return [(rules.name, rules.extends.name if rules.extends else "", rules.checksum, differences(rules)) for rules in own]
-
-
-def own_templates() -> dict[str, Path]:
-    """The firm's own templates in use, by what they are for: "papers", a folder, and "letter"."""
-    from batch.rules.at_hand import TEMPLATES, own_template
-
-    return {kind: place for kind in TEMPLATES if (place := own_template(kind)) is not None}
+    return [(one.name, one.extends.name if one.extends else "", one.checksum, differences(one)) for one in map(load, own_names())]
 
 
 codes = editions  # its name in version 0.1.0

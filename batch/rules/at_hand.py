@@ -69,6 +69,11 @@ def own_template(kind: str) -> Path | None:
     return folder / TEMPLATES[kind] if folder is not None and (folder / TEMPLATES[kind]).exists() else None
 
 
+def own_templates() -> dict[str, Path]:
+    """The firm's own templates in use, by what they are for."""
+    return {kind: place for kind in TEMPLATES if (place := own_template(kind)) is not None}
+
+
 def own_names() -> tuple[str, ...]:
     """Names of the firm's own rule sets, where a firm's folder is in use."""
     return () if (folder := _firm.get()) is None else tuple(_own(folder))
