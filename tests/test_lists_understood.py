@@ -707,15 +707,6 @@ def test_a_figure_beyond_all_reason_ends_in_no_traceback(tmp_path: Path, figure:
     assert all(one.tank != "T-1" for one in job.banks) or at == 0
 
 
-def test_equipment_words_of_a_bath_take_no_row_out_before_the_columns_are_known(tmp_path: Path) -> None:
-    head = ["Tank", "Service", "A Qty", "A kW", "B Qty", "B kW", "Supply"]
-    rows = [[f"T-{n}", "clean", 3, 9, 4, 12, "600/3/60"] for n in range(1, 5)]
-    job = listed(tmp_path, ["HEATER LIST"], head, *rows, ["T-5", "dryer sump", 1, 3, 1, 3, "600/3/60"])
-    assert not heaters(job)
-    (last,) = [row for table in job.received for row in table.rows if row.row == 7]
-    assert last.refused not in ("", "not a heater")
-
-
 @pytest.mark.parametrize(
     "words",
     [

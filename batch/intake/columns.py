@@ -12,51 +12,18 @@ from batch.units import Unit, find_unit
 
 # Columns with which nothing is sized: a cell that cannot be read there is left blank, with a caution.
 SET_ASIDE: dict[str, frozenset[str]] = {
-    "projects": frozenset(
-        {
-            "title",
-            "customer",
-            "site",
-            "revision",
-            "prepared_by",
-            "date",
-            "currency",
-            "validity",
-            "delivery",
-            "terms",
-            "warranty",
-            "signature",
-            "note_to_customer",
-            "notes",
-        }
-    ),
+    "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "validity", "delivery", "terms",
+                           "warranty", "signature", "note_to_customer", "notes"}),
     "sources": frozenset({"notes"}),
     "feeders": frozenset({"notes"}),
     "tanks": frozenset({"duty", "work_material", "notes"}),
     "heaters": frozenset({"sheath", "heated_length_mm", "diameter_mm", "over_temperature_limit", "notes"}),
     "stock": frozenset({"description", "unit_price", "currency", "price_date", "lot_quantity", "labour_h", "field_h"}),
     # A rate that cannot be read is open, as a blank is, and never refuses the rates beside it.
-    "pricing": frozenset(
-        {
-            "rates",
-            "rates_date",
-            "good_for_days",
-            "shop_rate",
-            "field_rate",
-            "end_m",
-            "device_run_m",
-            "wire_waste_pct",
-            "raceway_waste_pct",
-            "purchase_tax_pct",
-            "freight_pct",
-            "freight_amount",
-            "contingency_pct",
-            "overhead_pct",
-            "markup_pct",
-            "profit_pct",
-            "sales_tax_pct",
-        }
-    ),
+    "pricing": frozenset({
+        "rates", "rates_date", "good_for_days", "shop_rate", "field_rate", "end_m", "device_run_m", "wire_waste_pct", "raceway_waste_pct",
+        "purchase_tax_pct", "freight_pct", "freight_amount", "contingency_pct", "overhead_pct", "markup_pct", "profit_pct", "sales_tax_pct",
+    }),
     "scope": frozenset(),
     "allowances": frozenset({"shop_h", "field_h"}),
     "other_costs": frozenset({"unit", "amount", "shop_h", "field_h"}),

@@ -75,7 +75,7 @@ def _plain(text: str) -> str:
 
 
 def _plus(match: re.Match[str], text: str) -> Count:
-    """ "4+1 spare": four in service and one spare; "4 + 1" does not say what the one is."""
+    """"4+1 spare": four in service and one spare; "4 + 1" does not say what the one is."""
     run, more = int(match["run"]), int(match["more"])
     if vocabulary()["spare"].find(match["what"]) and not vocabulary()["spare"].find(match["between"]):
         return Count(run, spare=more)
@@ -112,7 +112,7 @@ def _with_rest(value: int, rest: str, text: str) -> Count:
 
 
 def _worded(plain: str, text: str) -> Count | None:
-    """ "two", "two (2)", "a pair of heaters", "a dozen"."""
+    """"two", "two (2)", "a pair of heaters", "a dozen"."""
     known = vocabulary()
     seen = tokens(plain)
     for length in (2, 1):

@@ -178,7 +178,7 @@ def _feet_inches(match: re.Match[str], marks: str) -> Figure:
 
 
 def _range(match: re.Match[str], text: str, decimal: str, marks: str) -> Figure | None:
-    """ "60-65 °C" is two figures; "480/277" and "1-03" are none, and "1/2" is a fraction."""
+    """"60-65 °C" is two figures; "480/277" and "1-03" are none, and "1/2" is a fraction."""
     low, high = (speak(match[end], decimal) for end in ("low", "high"))
     unit, spelt, basis = _unit(match["rest"] or match["unit"])
     fraction = "/" in text and low is not None and high is not None and low.value < high.value and high.value in (2, 4, 8, 16, 32, 64)
@@ -190,7 +190,7 @@ def _range(match: re.Match[str], text: str, decimal: str, marks: str) -> Figure 
 
 
 def _spoken(plain: str, marks: str) -> Figure | None:
-    """ "six kW": a number in words with its unit."""
+    """"six kW": a number in words with its unit."""
     match = re.match(r"([^\W\d_]+)\s+(.+)\Z", plain)
     number = vocabulary().number(match[1]) if match else None
     if match is None or number is None:

@@ -56,7 +56,7 @@ def say_headings(table: Table, head: Head, matcher: Matcher) -> None:
             said = remark("heading-near", key, heading=_flat(heading.text), sheet=table.grid.name, column=sheet[key].heading)
             table.findings.append(find(said, cell=_heading_cell(head, heading), seen=shown(heading.text), **where))
     for column in head.missing(sheet):
-        offer = f' Is it "{_flat(offered[column.key])}"?' if column.key in offered else ""
+        offer = f" Is it \"{_flat(offered[column.key])}\"?" if column.key in offered else ""
         said = remark("heading-missing", column.key, sheet=table.grid.name, column=column.heading, offer=offer)
         table.findings.append(find(said, cell=f"A{head.row + 1}", **where))
     for key, some in head.by_key.items():
@@ -86,7 +86,7 @@ def _say_strange_unit(table: Table, head: Head, column: Column, some: Sequence[H
 
 def _say_riding(table: Table, head: Head) -> None:
     riding = [heading for heading in head.headings if not heading.key and not heading.beside]
-    words = [f'"{_flat(heading.text)}"' for heading in riding if heading.text]
+    words = [f"\"{_flat(heading.text)}\"" for heading in riding if heading.text]
     bare = [heading for heading in riding if not heading.text and _filled_below(table, head, heading.index)]
     if bare:
         words.append(f"column {letters_of(bare)} without a heading" if len(bare) == 1 else f"columns {letters_of(bare)} without headings")

@@ -354,3 +354,4 @@ class TableReader:
 
 def _shown(value: object) -> str:
     return repr(value)[:30] if isinstance(value, str) else str(value)[:30]
+

@@ -34,7 +34,9 @@ HEAD = (
 )
 
 
-def map_text(name: str, studied: Sequence[Studied], held: Mapping[int, str], older: Mapping[int, str], unread: Sequence[Grid] = ()) -> str:
+def map_text(
+    name: str, studied: Sequence[Studied], held: Mapping[int, str], older: Mapping[int, str], unread: Sequence[Grid] = ()
+) -> str:
     """The map. `held` and `older`: why a table is not sized, by its identity; `unread`: sheets that may list heaters, and were not read."""
     lines = [line.format(name=plain(name), quoted=quoted(name)) for line in HEAD]
     for one in studied:

@@ -125,7 +125,9 @@ def _head(plan: TableMap, grid: Grid, matcher: MapMatcher) -> Head:
         at[some[0]] = matcher.heading(texts[some[0]], column.key, column.unit)
     first, last = span(grid, number)
     first, last = min(first, *at), max(last, *at)
-    headings = [Heading(texts[index], index) if index not in at else replace(at[index], index=index) for index in range(first, last + 1)]
+    headings = [
+        Heading(texts[index], index) if index not in at else replace(at[index], index=index) for index in range(first, last + 1)
+    ]
     return finished(grid, plan.kind, headings, number + rows - 1, rows, frozenset(plan.fixed))
 
 

@@ -140,7 +140,7 @@ def _is_the_point(clause: str, hit: Hit) -> bool:
 
 
 def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str, bool]:
-    """ "wiring by others", "existing tank", "spare fuse": what it is about, in words ("" = the heater), and whether that is sure."""
+    """"wiring by others", "existing tank", "spare fuse": what it is about, in words ("" = the heater), and whether that is sure."""
     heaters = known["heaters"].find(clause)
     if not heaters and (subject := _subject(clause, hit)):
         return f'{ABOUT} "{subject}"', True
@@ -188,7 +188,7 @@ def _said(hit: Hit, clause: str, concept: str) -> bool:
 
 
 def _taken_back(clause: str, hit: Hit, known: Vocabulary) -> bool:
-    """ "removed and reinstalled": the contrary stands behind it."""
+    """"removed and reinstalled": the contrary stands behind it."""
     return any(one.start >= hit.end for one in known["instead"].find(clause))
 
 
@@ -197,7 +197,7 @@ def _covered(one: Hit, others: Sequence[Hit]) -> bool:
 
 
 def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
-    """ "replaces existing", "not deleted", "released from hold"."""
+    """"replaces existing", "not deleted", "released from hold"."""
     for one in known["instead"].find(clause):
         if _covered(hit, (one,)):
             return f'"{clause[one.start : one.end]}" says the contrary'

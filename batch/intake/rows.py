@@ -218,7 +218,7 @@ class RowReader:
                 elif given is None and not any(other == said for said, _, one in outcomes if one.value is None):
                     values[other] = value
                 elif given is not None and given != value:
-                    one, two = f"{given:g}", f'{value:g} (in "{shown(row[index])}")'
+                    one, two = f"{given:g}", f"{value:g} (in \"{shown(row[index])}\")"
                     at = self.head.by_key[other][0].index if other in self.head.by_key else index
                     outcomes.append((other, at, fault(self.sheet[other], "cell-contradicts", one=one, other=two)))
 

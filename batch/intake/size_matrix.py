@@ -174,3 +174,4 @@ def _count(grid: Grid, index: int, at: int) -> float | None:
         return float(value)
     said = read_count(value) if isinstance(value, str) else None
     return float(said.value) if said is not None and said.value is not None and not said.doubt else None
+

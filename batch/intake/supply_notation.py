@@ -182,7 +182,7 @@ class _Reading:
         return [("volts", float(match["volts"])), ("phases", int(match["phases"])), ("hertz", float(match["hertz"]))]
 
     def _times(self, match: re.Match[str]) -> list[tuple[str, object]]:
-        """ "3x400V+N" is a supply; in a sentence, "3 x 480 V heaters" may be three heaters."""
+        """"3x400V+N" is a supply; in a sentence, "3 x 480 V heaters" may be three heaters."""
         if self.free and not re.match(r"[^+;,]{0,14}\+\s*(?:N|PE)\b", self.rest[match.end() :]):
             self.doubts.append(f'"{match[0].strip()}" may be phases, or a count')
         return [("phases", int(match["n"]))]
@@ -208,10 +208,8 @@ class _Reading:
         one, other = _volts(match["one"], match["unit"] or "V"), _volts(match["other"], match["unit"] or "V")
         if one is None or other is None or min(one, other) < LEAST_BARE_VOLTS:
             return None
-        if (
-            not match["unit"]
-            and match["mark"] == "/"
-            and (_NOT_VOLTS.match(self.rest, match.end()) or (self.free and not _is_pair(one, other)))
+        if not match["unit"] and match["mark"] == "/" and (
+            _NOT_VOLTS.match(self.rest, match.end()) or (self.free and not _is_pair(one, other))
         ):
             return None
         return [("pair", (max(one, other), min(one, other))), *_current_of(match["unit"] or "")]

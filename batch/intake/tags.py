@@ -60,7 +60,7 @@ def read_tags(text: str) -> Tags:
 
 
 def _how_many(text: str) -> int:
-    """ "4 tanks", "four baths": how many, without their names."""
+    """"4 tanks", "four baths": how many, without their names."""
     known = vocabulary()
     match = re.fullmatch(r"\(?(\d{1,3}|[^\W\d_]+)\)?\s+(?:x\s+)?(.+)", text, re.DOTALL)
     if match is None or not (len(match[2]) > 3 and known["tanks"].whole(match[2])):
@@ -70,7 +70,7 @@ def _how_many(text: str) -> int:
 
 
 def _without_word(text: str) -> str:
-    """ "Tanks 5-8" without its plural word, which says that several follow."""
+    """"Tanks 5-8" without its plural word, which says that several follow."""
     match = re.match(r"([^\W\d_]{3,})\s*(?:no|nos|nr|n[°º])?[.:]?\s+(?=[A-Z]{0,4}-?\d)", text, re.IGNORECASE)
     if match is None or match[1].casefold()[-1] not in "snrey" or not vocabulary()["tanks"].whole(match[1]):
         return text
@@ -101,7 +101,7 @@ def _fits(piece: str) -> bool:
 
 
 def _headed(piece: str, before: list[str]) -> str:
-    """ "2" after T-1 is T-2, "B" after T-101A is T-101B."""
+    """"2" after T-1 is T-2, "B" after T-101A is T-101B."""
     if not before:
         return piece
     first = _TAG.match(before[-1])
@@ -149,7 +149,7 @@ def _ends(text: str, plural: bool) -> tuple[str, str] | None:
 
 
 def _uneven(text: str, tags: list[str]) -> str:
-    """ "B-10/2" may be one tag: behind a stroke alone a lower number is not sure to be another tank."""
+    """"B-10/2" may be one tag: behind a stroke alone a lower number is not sure to be another tank."""
     if "/" not in text or re.search(r"[,;&+]", text):
         return ""
     numbers = [int(match["number"]) for tag in tags if (match := _TAG.match(tag))]

@@ -57,7 +57,11 @@ def label_columns(grid: Grid, skip: Set[int] = NONE) -> list[int]:
         if len(labels) < 2 * LEAST_OF_A_TANK:  # no two blocks: what the labels mean need not be asked
             continue
         keys = [_key(label) for label in labels]
-        if keys.count("tank") >= 2 and len(CORE & set(keys)) >= 2 and sum(keys.count(key) for key in CORE) >= 2 * (LEAST_OF_A_TANK - 1):
+        if (
+            keys.count("tank") >= 2
+            and len(CORE & set(keys)) >= 2
+            and sum(keys.count(key) for key in CORE) >= 2 * (LEAST_OF_A_TANK - 1)
+        ):
             found.append(index)
     return found
 
