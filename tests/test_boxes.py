@@ -160,6 +160,7 @@ def test_what_the_boxes_have_beside_their_devices() -> None:
     for role in ("mounting rail", "wire duct", "end stop", "wire marker"):
         [line] = {line.owner.kind for line in lines(result, role)}
         assert line == "project"
+    assert [line.quantity for line in lines(result, "end stop")] == [4]  # TB3 of the panel, TB1 of the control panel: two each
 
 
 def test_wyes_have_terminals_for_their_points_and_neutrals_a_bar() -> None:

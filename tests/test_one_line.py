@@ -90,8 +90,8 @@ def test_forty_panels_are_paged() -> None:
     assert len(drawings) > 3 and all(one.width == WIDE and one.height <= TALL + 20 for one in drawings)
     for at, one in enumerate(drawings):
         text = words_of((one,))
-        assert f"sheet {at + 1} of {len(drawings)}" in text
-        assert (f"goes on on sheet {at + 2}" in text) is (at + 1 < len(drawings)) and (f"from sheet {at}" in text) is (at > 0)
+        assert f"part {at + 1} of {len(drawings)}" in text
+        assert (f"goes on in part {at + 2}" in text) is (at + 1 < len(drawings)) and (f"from part {at}" in text) is (at > 0)
     assert WIDE / DOTS_PER_INCH < 11 and TALL / DOTS_PER_INCH < 8.5  # Letter on its side (ANSI/ASME Y14.1, size A)
 
 

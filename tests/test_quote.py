@@ -312,3 +312,10 @@ def test_questions_are_asked_once_a_project_safety_first() -> None:
     assert all("{" not in one.words and one.words.endswith(("?", ".")) for one in asked)
     [protector] = [one for one in asked if one.key == "FX-ELEC: limit-missing"]
     assert protector.words.startswith("Do the heaters in tanks ") and protector.order == 1
+
+
+def test_limits_and_cutoffs_are_said_to_be_in_no_line(result: JobResult) -> None:
+    """30 heaters with limits on eight tanks with cutoffs, as the small sample lists them."""
+    assumed = quote_project(result).offer.assumptions
+    assert "over-temperature limits of 30 heaters come with the heaters" in assumed
+    assert "low-level cutoffs of 8 tanks are there, and are wired to, not supplied" in assumed

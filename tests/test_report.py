@@ -467,7 +467,7 @@ def test_prices_are_summed_and_what_has_none_is_said(result, tmp_path):
     assert sheet.cell(at, 5).value == "1 line open: on Materials and Runs, without a price, a length or hours"
     materials = openpyxl.load_workbook(path)["Materials"]
     heads = [cell.value for cell in materials[HEADING]]
-    price = heads.index("Price (currency)") + 1
+    price = heads.index("Price (USD)") + 1
     shown = [materials.cell(row, price).value for row in (DATA, DATA + 1)]
     assert shown == [361.5, None], shown
 

@@ -768,8 +768,8 @@ def test_breakers_open_the_grounded_line_with_the_others() -> None:
 @pytest.mark.parametrize(
     ("poles", "system", "kind", "said"),
     [
-        ("2", "corner-grounded delta", "breaker", "two-pole-breaker"), ("2, marked 1ø-3ø", "corner-grounded delta", "breaker", ""),
-        ("3", "corner-grounded delta", "breaker", ""), ("2, marked 1ø-3ø", "delta", "breaker", "line-without-device"),
+        ("2", "corner-grounded delta", "breaker", "two-pole-breaker"), ("2 marked 1ø-3ø", "corner-grounded delta", "breaker", ""),
+        ("3", "corner-grounded delta", "breaker", ""), ("2 marked 1ø-3ø", "delta", "breaker", "line-without-device"),
         ("2", "wye grounded", "breaker", "line-without-device"), ("2", "corner-grounded delta", "fuse", "existing-poles-unused"),
     ],
 )  # fmt: skip

@@ -51,7 +51,7 @@ def jobs(draw: st.DrawFn) -> JobResult:
         name, one_phase = f"F-{at}", sourced and of(False, False, True)
         more = {"run_m": of(None, 2.0, 10.0, 120.0), "tap_m": of(None, None, None, 2.5, 6.0, 12.0), "device_at": of(None, None, "end")}
         more |= {"system": None if sourced else system, "grounded_line": None if sourced else line, "wires": None}
-        more |= {"existing_device_a": of(None, None, 100.0, 400.0), "existing_poles": of(None, None, "2", "2, marked 1ø-3ø")}
+        more |= {"existing_device_a": of(None, None, 100.0, 400.0), "existing_poles": of(None, None, "2", "2 marked 1ø-3ø")}
         more |= {"bus_a": of(None, None, 225.0), "unit_main_a": of(None, None, 150.0), "ambient_c": of(None, None, 50.0)}
         more |= {"unit_apart": of(None, "yes"), "other_load_a": of(None, None, 30.0)}
         if one_phase:

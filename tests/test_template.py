@@ -67,6 +67,7 @@ def test_every_column_has_help_and_every_choice_a_drop_down(blank):
                 assert [one.value for [one] in book[READ_ME][cells.replace("$", "")]] == list(column.choices)
             elif column.choices:
                 assert rule.type == "list"
+                assert not [word for word in column.offered or column.choices if "," in word]  # a list in a rule is cut at each
                 assert rule.formula1 == '"' + ",".join(column.offered or column.choices) + '"'
                 assert len(rule.formula1) <= 257
             elif column.listed_on:

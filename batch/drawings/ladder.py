@@ -54,7 +54,7 @@ def plans(alike: Alike, standard: str, wording: Wording = OURS) -> tuple[Drawing
 def alt_text(alike: Alike, sheet: int, of: int) -> str:
     """What a sheet shows, in words for who cannot see it."""
     coils = ", ".join(coil.mark for coil in alike.first.coils)
-    where = f", sheet {sheet} of {of}" if of > 1 else ""
+    where = f", part {sheet} of {of}" if of > 1 else ""
     return f"Control ladder {alike.first.kind}{where}: control power, limit string, latch with reset, alarm; contactors {coils}; lamps."
 
 
@@ -70,7 +70,7 @@ class _Sheet:
     def drawn(self, rungs: Sequence[Rung], at: int, of: int) -> Drawing:
         plan, control = self.plan, self.control
         y = MARGIN + TITLE
-        where = f", sheet {at + 1} of {of}" if of > 1 else ""
+        where = f", part {at + 1} of {of}" if of > 1 else ""
         more = f" and {self.alike.number - 1} alike" if self.alike.number > 1 else ""
         plan.say(MARGIN, y, f"{control.kind}: control circuit of {control.tag}{more}{where}", TITLE)
         for line in self.plan.wrapped(settings_words(control), NAME, WIDE - 2 * MARGIN):

@@ -123,12 +123,12 @@ def draw_notes(plan: Plan, panel: PanelDesign, us: bool, y: int) -> int:
 def notes_of(panel: PanelDesign, us: bool, standard: str, odd_signs: bool = False) -> list[str]:
     notes = []
     if panel.limit_terminals:
-        notes.append("String in and out: from panel to panel and back to the control panel; see Wiring tags.")
+        notes.append("String in and out: from panel to panel and back to the control panel, by the table of wiring tags.")
     feed, branch = _torque(panel.torque_nm, us), _torque(panel.branch.torque_nm, us)
     notes.append(f"Torque: panel feeder on the block {feed}, branches {branch}.")
     notes.append(f"{_sccr(panel)}.")
     first = PanelMarks(standard).heater_of_type(1)
-    notes.append(f"Symbols: {standard}. +k: see Wiring tags; {first} is heater k + 1 of its bank.")
+    notes.append(f"Symbols: {standard}. {first} is heater k + 1 of its bank: k of each panel is in the table of panels.")
     notes.append("A tank may have several live sources: disconnect and prove dead before work.")
     if odd_signs:
         notes.append("Signs that the picture's type lacks stand as plain letters or ?: the configuration in words has them.")
@@ -139,7 +139,7 @@ def _sccr(panel: PanelDesign) -> str:
     """A rating only where every part is marked: panels of a type stand behind different fault currents."""
     if panel.sccr_marked and panel.sccr_ka is not None:
         return f"Short-circuit rating {panel.sccr_ka:g} kA by marked parts; builder marks"
-    return "SCCR ____ kA, builder to mark; what each panel needs: see Panel labels"
+    return "SCCR ____ kA, builder to mark; what each panel needs stands on its label and nameplate"
 
 
 def _torque(torque_nm: float | None, us: bool) -> str:

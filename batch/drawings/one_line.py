@@ -82,7 +82,7 @@ def alt_text(fed: Fed, sheet: int, of: int) -> str:
     """What a sheet shows, in words for who cannot see it."""
     row, end = fed.row, fed.row.end
     ways = len(end.ways) if end is not None else 0
-    where = f", sheet {sheet} of {of}" if of > 1 else ""
+    where = f", part {sheet} of {of}" if of > 1 else ""
     into = f"{end.unit} of {ways} ways" if end is not None and end.unit else "one control panel"
     device = f"{row.device.rating_a:g} A {row.device.kind}" if row.device is not None else "no OCPD"
     return (
@@ -180,7 +180,7 @@ def _head_height(fed: Fed) -> int:
 def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
     plan, end = Plan(standard=fed.project.symbols, wording=fed.project.wording), fed.row.end
     y = MARGIN + TITLE
-    sheet = f", sheet {at + 1} of {of}" if of > 1 else ""
+    sheet = f", part {at + 1} of {of}" if of > 1 else ""
     tag = _cut(fed.row.feeder.feeder, WIDE // 3)
     plan.say(MARGIN, y, f"Feeder {tag}: one-line diagram{sheet}", TITLE)
     y += 8
@@ -194,7 +194,7 @@ def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
     else:
         y += 18
         plan.line((BUS, y), (BUS, y + 48), style="bar" if end is not None and end.unit else "wire")
-        plan.say(BESIDE, y + 18, f"from sheet {at}: {_end_short(fed)}", HEAD)
+        plan.say(BESIDE, y + 18, f"from part {at}: {_end_short(fed)}", HEAD)
         y += 48
     y = _ways(plan, fed, pieces, y, at, of)
     return plan.done(_legend(plan, y + 18), WIDE)
@@ -248,7 +248,7 @@ def _ways(plan: Plan, fed: Fed, pieces: Sequence[Piece], y: int, at: int, of: in
     if several and end is not None and end.unit != "taps":
         plan.box(UNIT[0], top - 8, UNIT[1], bottom + 2, "edge")
     if more:
-        plan.say(BESIDE, bottom + 26, f"goes on on sheet {at + 2}", HEAD)
+        plan.say(BESIDE, bottom + 26, f"goes on in part {at + 2}", HEAD)
         bottom += 24
     return bottom
 

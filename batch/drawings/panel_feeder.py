@@ -16,6 +16,7 @@ MOST_LINES = 3
 BESIDE = 250  # where the words beside the panel feeder begin
 EDGE = (26, 420)  # left and right of the panel's enclosure; right of it is the field
 LEADING = 23
+RESISTIVE = "; amps for resistive load"
 STAGE, WORD_STAGE = 54, 40  # least height of one apparatus of the panel feeder, and of words that have none
 
 
@@ -58,13 +59,13 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     top = y
     neutral = panel.panel_feeder_wires.neutral != ""
     supply = f"Supply: {panel.volts_v:g} V, {panel.system}{', with neutral' if neutral else ''}"
-    y = _stage(plan, columns, y, "", f"In the control panel, behind its disconnect. {supply}; see Panels for phasing")
+    y = _stage(plan, columns, y, "", f"In the control panel, behind its disconnect. {supply}; phases: by panel, in the table of panels")
     device = panel.panel_feeder_device
     through = f"; {panel.grounded} is grounded and runs through, white or gray" if panel.grounded and device.kind == "fuse" else ""
     where = " (in the distribution unit, of its way)" if panel.device_at_way else ""
     kind = "" if panel.device_at_way else device.kind
     y = _stage(plan, columns, y, kind, f"Panel feeder OCPD{where}: {device.in_full}{through}", panel.grounded)
-    y = _stage(plan, columns, y, "contactor", f"Contactor: {_or_missing(panel.contactor)}")
+    y = _stage(plan, columns, y, "contactor", f"Contactor: {_or_missing(panel.contactor)}{RESISTIVE if panel.contactor else ''}")
     for number, x in enumerate(columns.lines.values(), start=1):
         plan.say(x + 6, y, f"T{number}", NAME, at=(x, y))
     y = _stage(plan, columns, y, "", f"Panel feeder conductors: {wires_in_words(panel.panel_feeder_wires, plan.standard)}")

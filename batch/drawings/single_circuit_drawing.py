@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from batch.drawings.drawing_list import BODY, HEAD, MARGIN, NAME, TITLE, WIDTH, Drawing, Plan
-from batch.drawings.panel_feeder import BESIDE, FIRST, LEADING, MOST_LINES, PITCH, poles_of, wires_in_words
+from batch.drawings.panel_feeder import BESIDE, FIRST, LEADING, MOST_LINES, PITCH, RESISTIVE, poles_of, wires_in_words
 from batch.drawings.symbols import IEC, POLE_PITCH, shape
 from batch.results import PanelDesign
 from batch.rules import OURS, Wording
 from batch.schedules.designations import PanelMarks
+from batch.sizing.marks import POLES
 
 CASE = (560, 690)
 ELEMENT = 625
@@ -15,8 +18,22 @@ STAGE = 62
 TO_GROUND, TO_NEXT = 24, 34
 
 
-def single_plan(design: PanelDesign, name: str, standard: str = IEC, wording: Wording = OURS) -> Drawing:
-    """The drawing list of a single-circuit bank, its heaters numbered as they are: a bank on one circuit has no other."""
+class SingleMarks(NamedTuple):
+    """Designations in the control panel: of the OCPD ("3CB1"), the contactor and the strip of limits; "" = as of a tank's only one."""
+
+    device: str = ""
+    contactor: str = ""
+    strip: str = ""
+
+
+ALONE = SingleMarks()
+
+
+def single_plan(
+    design: PanelDesign, name: str, standard: str = IEC, wording: Wording = OURS, marked: SingleMarks = ALONE
+) -> Drawing:  # fmt: skip
+    """The drawing list of a single-circuit bank, its heaters numbered as they are: a bank on one circuit has no other. Of several that are
+    alike it bears the designations of the first (`marked`)."""
     plan, marks = Plan(standard=standard, wording=wording), PanelMarks(standard)
     lines = poles_of(design)
     xs = {line: FIRST + PITCH * at for at, line in enumerate(lines)}
@@ -24,9 +41,9 @@ def single_plan(design: PanelDesign, name: str, standard: str = IEC, wording: Wo
     y = _title(plan, design, name)
     top, device = y, design.panel_feeder_device
     where = " in the distribution unit, of its way" if design.device_at_way else " in the control panel"
-    y = _stage(plan, xs, y, "" if design.device_at_way else device.kind, f"OCPD{where}: {device.in_full}", design, marks)
-    contactor = design.contactor or "none serves: see Findings"
-    y = _stage(plan, xs, y, "contactor", f"Contactor in the control panel: {contactor}", design, marks)
+    y = _stage(plan, xs, y, "" if design.device_at_way else device.kind, f"OCPD{where}: {device.in_full}", design, marks, marked.device)
+    contactor = f"{design.contactor}{RESISTIVE}" if design.contactor else "none serves: see Findings"
+    y = _stage(plan, xs, y, "contactor", f"{marked.contactor or 'Contactor'}, contactor in the control panel: {contactor}", design, marks)
     for line, x in xs.items():
         plan.say(x + 6, y, f"T{line[1]}", NAME, at=(x, y))
     for words in plan.wrapped(f"To each heater: {wires_in_words(design.branch.wires, standard)}", BODY, WIDTH - MARGIN - BESIDE):
@@ -42,7 +59,7 @@ def single_plan(design: PanelDesign, name: str, standard: str = IEC, wording: Wo
     if neutral:
         plan.say(returns + 8, top + 12, "N", NAME, at=(returns, top))
     plan.say(ground + 8, top - 4, marks.ground_bar, NAME, at=(ground, top))
-    return plan.done(_notes(plan, design, marks, y + 6))
+    return plan.done(_notes(plan, design, marks, marked, y + 6))
 
 
 def single_alt_text(design: PanelDesign, name: str) -> str:
@@ -64,7 +81,7 @@ def _title(plan: Plan, design: PanelDesign, name: str) -> int:
     return y + 30
 
 
-def _stage(plan: Plan, xs: dict[str, int], y: int, kind: str, words: str, design: PanelDesign, marks: PanelMarks) -> int:
+def _stage(plan: Plan, xs: dict[str, int], y: int, kind: str, words: str, design: PanelDesign, marks: PanelMarks, mark: str = "") -> int:
     """One apparatus across all lines, a grounded one without a fuse, its words beside it; always equally high."""
     middle = y + STAGE // 2
     for pole, (line, x) in enumerate(xs.items(), start=1):
@@ -73,13 +90,13 @@ def _stage(plan: Plan, xs: dict[str, int], y: int, kind: str, words: str, design
             continue
         reach = shape(kind).reach
         plan.line((x, y), (x, middle - reach))
-        of = marks.pole(kind, 1, pole) if kind != "contactor" else f"contactor {line}"
+        of = f"{mark or marks.device(kind, 1)}{POLES[pole - 1]}" if kind != "contactor" else f"contactor {line}"
         plan.symbol(kind, x, middle, of=of)
         plan.line((x, middle + reach), (x, y + STAGE))
     if kind and kind != "fuse":
         across = list(xs.values())
         plan.line((across[0] - 6, middle), (across[-1] - 6, middle), style="link")
-    poles = [marks.pole(kind, 1, pole) for pole in (1, len(xs))] if kind and kind != "contactor" else []
+    poles = [f"{mark or marks.device(kind, 1)}{POLES[pole - 1]}" for pole in (1, len(xs))] if kind and kind != "contactor" else []
     first = " to ".join(dict.fromkeys(poles)) + ":" if poles else ""
     for at, line in enumerate(plan.wrapped(f"{first} {words}".strip(), BODY, WIDTH - MARGIN - BESIDE)):
         plan.say(BESIDE, middle - 4 + at * LEADING, line, BODY)
@@ -121,11 +138,13 @@ def _heater(
     return ground
 
 
-def _notes(plan: Plan, design: PanelDesign, marks: PanelMarks, y: int) -> int:
+def _notes(plan: Plan, design: PanelDesign, marks: PanelMarks, marked: SingleMarks, y: int) -> int:
     kind = design.panel_feeder_device.kind
+    strip, device = marked.strip or marks.limit_strip, marked.device or marks.device(kind, 1)
     notes = [
-        f"Limits: terminals of strip {marks.limit_strip} in the control panel; see the wiring." if design.limit_terminals else "No limits.",
-        f"Symbols: {plan.standard}. {marks.device(kind, 1)} OCPD, {marks.heater(1)} heater, {marks.ground} grounding conductor.",
+        f"Limits: terminals of strip {strip} in the control panel; see the wiring." if design.limit_terminals else "No limits.",
+        f"Symbols: {plan.standard}. {device} OCPD, {marks.heater(1)} heater, {marks.ground} grounding conductor.",
+        "Designations of the first bank; of others that are built so they stand in the table.",
         "A tank may have several live sources: disconnect and prove dead before work.",
     ]
     for note in notes:

@@ -10,6 +10,7 @@ from batch.drawings.ladder_rows import Alike
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import LADDER, WIRING, paper_number
+from batch.schedules.designations import marks_of
 from batch.schedules.row_words import band_words, size_or_words
 from batch.sizing.labels import natural
 
@@ -57,8 +58,9 @@ def control_wiring_papers(at: AtHand) -> Iterator[Paper]:
             band=_band(alike), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
             tables=(_wires(wires), _tags(alike)),
             notes=(
-                f"{first.kind}. Wires between boxes and to the field bear the tank's tag before their number. Not listed: grounding "
-                "conductors of the supply, of each panel feeder, plate and door, all to the ground bar, and neutrals, which run through.",
+                f"{first.kind}. {_two_wires(wires)}Wires between boxes and to the field bear the tank's tag before their number. Not "
+                "listed: grounding conductors of the supply, of each panel feeder, plate and door, all to the ground bar, and neutrals "
+                f"({marks_of(at.project).neutral_colour}), which run through.",
             ),
         )  # fmt: skip
 
@@ -127,6 +129,23 @@ def _contacts(control: TankControl) -> PaperTable:
         for duty in control.duties
     )
     return table(f"Contacts that switch coils, of {control.tag}", headings, rows)
+
+
+def _two_wires(wires: Sequence[ControlWire]) -> str:
+    """Terminals that carry a power wire beside another wire: their makers must mark them for two. Control wires go on from point to point,
+    two to a terminal and no more."""
+    on: dict[tuple[str, str], list[ControlWire]] = {}
+    for one in wires:
+        if one.colour != "jumper":
+            for end in ((one.start_box, one.start), (one.end_box, one.end)):
+                on.setdefault(end, []).append(one)
+    power = ("power", "supply", "panel feeder")
+    shared = [_point(*end) for end, some in on.items() if len(some) > 1 and any(one.purpose in power for one in some)]
+    blocks = [point for point in shared if point.startswith(("PDB", "-X0"))]
+    others = [point for point in shared if point not in blocks]
+    if not others:
+        return ""
+    return f"Two wires on {', '.join(others)}: only if its maker marks the terminal for two of these sizes, else by a block or lug kit. "
 
 
 def _wires(wires: Iterable[ControlWire]) -> PaperTable:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from batch.drawings.schematic import alt_text, plan
-from batch.drawings.single_circuit_drawing import single_alt_text, single_plan
+from batch.drawings.single_circuit_drawing import SingleMarks, single_alt_text, single_plan
 from batch.papers.control_box_papers import described, quantity_words, torque_words
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
@@ -17,7 +17,7 @@ from batch.schedules.designations import marks_of
 from batch.schedules.panel_schedule import PANELS
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
-from batch.schedules.wiring_tag_list import WIRING_TAGS, Tagged, tagged
+from batch.schedules.wiring_tag_list import WIRING_TAGS, Tagged, named_first, tagged
 from batch.sizing.labels import natural
 
 WIRES = (
@@ -28,8 +28,9 @@ WIRES = (
     ColumnHead("Conductor", share=3.0),
 )
 
+TAGS = "Wiring tags: what is wired so"
 OFFSETS = {  # shares of the table of tags
-    "panel": 19.0, "k": 5.0, "heaters": 15.0, "feed": 8.0, "contactor": 10.0, "strip": 7.0, "string_in": 19.0, "string_out": 19.0,
+    "panel": 19.0, "k": 4.0, "heaters": 16.0, "feed": 8.0, "contactor": 11.0, "strip": 7.5, "string_in": 18.5, "string_out": 18.5,
 }  # fmt: skip
 
 
@@ -53,14 +54,17 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
             alike.setdefault(one.wired_as, []).append(one)
     feeders = {single_tag(row): row for row in at.project.banks}
     for wired_as, ones in sorted(alike.items(), key=lambda one: natural(one[0])):
-        first = ones[0]
-        drawing = single_plan(first.design, wired_as, at.project.symbols, at.project.wording)
+        first = named_first(wired_as, ones)
+        marked = SingleMarks(first.device, first.contactor, first.strip)
+        drawing = single_plan(first.design, wired_as, at.project.symbols, at.project.wording, marked)
         rows = tuple(
-            (one.tag, feeders[one.tag].feeder.feeder, one.contactor, f"{feeders[one.tag].bank.tank}/HCP", one.string_in, one.string_out)
+            (one.tag, feeders[one.tag].feeder.feeder, one.device or "in the distribution unit", one.contactor, one.strip or "none",
+             f"{feeders[one.tag].bank.tank}/HCP", one.string_in, one.string_out)
             for one in ones
         )  # fmt: skip
         headings = (
-            ColumnHead("Bank", share=2.6), ColumnHead("Feeder", share=1.2), ColumnHead("Contactor", share=1.2),
+            ColumnHead("Bank", share=2.6), ColumnHead("Feeder", share=1.2), ColumnHead("OCPD", share=1.2),
+            ColumnHead("Contactor", share=1.2), ColumnHead("Limit strip", share=1.1),
             ColumnHead("In control panel", share=1.8), ColumnHead("String in from", share=2.0), ColumnHead("String out to", share=2.0),
         )  # fmt: skip
         yield at.paper(
@@ -104,15 +108,19 @@ def wiring_papers(at: AtHand) -> Iterator[Paper]:
     types, marks = {kind.type: kind for kind in at.project.types}, marks_of(at.project)
     firsts: dict[str, Tagged] = {}
     for one in tagged(at.project):
+        if one.tag == one.wired_as:
+            firsts[one.wired_as] = one
         firsts.setdefault(one.wired_as, one)
     for wired_as in (*types, *sorted(firsts.keys() - types.keys(), key=natural)):
         alike, kind = tags[wired_as], types.get(wired_as)
-        joins = tuple(panel_wiring(kind.design, marks) if kind is not None else direct_wiring(firsts[wired_as].design, marks))
+        first = firsts[wired_as]
+        single = direct_wiring(first.design, marks, first.device, first.strip)
+        joins = tuple(panel_wiring(kind.design, marks) if kind is not None else single)
         yield at.paper(
             GROUP, "wiring", f"{wired_as}: wiring", number=type_serial(wired_as) if kind is not None else "",
-            band=band_words(kind.hold if kind is not None else firsts[wired_as].hold),
+            band=band_words(kind.hold if kind is not None else first.hold),
             quantity=f"{len(alike):,}", tags=first_of(row["panel"] for row in alike),
-            tables=(_wires(joins), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title="Wired so", wide=OFFSETS)),
+            tables=(*_wires(joins), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title=TAGS, wide=OFFSETS)),
             notes=tuple(_notes(at, kind is not None)),
         )  # fmt: skip
 
@@ -122,11 +130,25 @@ def _notes(at: AtHand, of_type: bool) -> Iterator[str]:
     if of_type:
         heater, limit = marks.heater_of_type(1), marks.limit_of_type(1)
         yield f"{heater} is heater k + 1 of its bank, with its limit {limit}: each panel's own k stands in the table."
-    yield "n in a wire's number is the panel feeder's, in the table; the limit string is numbered on the list of the control panel."
+    yield "n in a wire's number is the panel feeder's, in the table."
 
 
-def _wires(joins: Sequence[Join]) -> PaperTable:
-    return table("", WIRES, tuple((f"{no}", one.wire, one.start, one.end, one.conductor) for no, one in enumerate(joins, start=1)))
+def _wires(joins: Sequence[Join]) -> Iterator[PaperTable]:
+    """The panel's own wires, and those that the control panel's list has too, with their numbers."""
+    rows = [(f"{no}", one.wire, one.start, one.end, one.conductor) for no, one in enumerate(joins, start=1)]
+    both = [_on_both(one) for one in joins]
+    yield table("Its own wires", WIRES, (row for row, shared in zip(rows, both, strict=True) if not shared))
+    if any(both):
+        note = "The same wires, not further ones: made once, numbered as the control panel's list has them."
+        again = (row for row, shared in zip(rows, both, strict=True) if shared)
+        yield table("Also on the list of the control panel", WIRES, again, note=note)
+
+
+def _on_both(join: Join) -> bool:
+    """Whether a wire runs from the control panel, or belongs to the limit string: then the control panel's list has it with its number."""
+    return join.purpose.startswith(("limit string", "from the bank's own")) or (
+        join.start.startswith("contactor") and join.end.startswith("block")
+    )
 
 
 def grouped_by(rows: Iterable[Mapping], key: str) -> dict[str, list[Mapping]]:

@@ -109,7 +109,7 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
         at_least=bool(why), included=tuple(item.item for item in scope if item.included),
         excluded=(*(_excluded(item.item, item.by) for item in scope if not item.included), *_ways_of_others(one)),
-        assumptions=tuple(_assumptions(one)),
+        assumptions=(*_assumptions(one), *_switches(result, one)),
         questions=asked, cautions=(*(_outside(words) for words, _ in result.cautions if "Code basis" not in words), DEFERS),
         validity=record.validity or BLANK,
         delivery=record.delivery or BLANK, terms=record.terms or BLANK, warranty=record.warranty or BLANK,
@@ -185,6 +185,18 @@ def _assumptions(one: ProjectResult) -> Iterator[str]:
     for setting in one.settings:
         if not setting.given and setting.name in TOLD:
             yield TOLD[setting.name].format(setting.value)
+
+
+def _switches(result: JobResult, one: ProjectResult) -> Iterator[str]:
+    """What the control circuits are wired to and no line holds: limits come with the heaters, level switches with the tanks."""
+    limits = sum(row.bank.quantity for row in one.banks if row.bank.over_temperature_limit == "yes")
+    used = {row.bank.tank.casefold() for row in one.banks}
+    tanks = [tank for tank in result.job.tanks if tank.project == one.project.project and tank.tank.casefold() in used]
+    cutoffs = sum(tank.level_cutoff == "yes" for tank in tanks)
+    if limits:
+        yield f"over-temperature limits of {counted(limits, 'heater')} come with the heaters"
+    if cutoffs and scope_of(result.job, one.project.project).get("level switches") != "us":
+        yield f"low-level cutoffs of {counted(cutoffs, 'tank')} are there, and are wired to, not supplied"
 
 
 def _excluded(item: str, by: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from pathlib import Path
@@ -57,6 +57,7 @@ if TYPE_CHECKING:
 ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
 AS_SIZED = "sized: "  # before the key of a column whose copy stands beside the row
 NO_MORE = {"materials": ("Length (ft)", "Length (m)")}  # headings of former versions that no column has any more
+NAMED_CURRENCY = re.compile(r"\([^()]*\)\Z")
 ADDRESS = re.compile(r"([A-Z]+)([0-9]+)")
 LOOKED = 40  # rows in which headings are looked for
 
@@ -320,7 +321,7 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
     head = -1
     known: dict[int, tuple[Column, bool]] = {}
     for at, row in enumerate(grid.rows[:LOOKED]):
-        found = {index: titles[text] for index, value in enumerate(row) if (text := worded(value).strip()) in titles}
+        found = {index: titles[text] for index, value in enumerate(row) if (text := _as_declared(worded(value).strip(), titles)) in titles}
         if len(found) > len(known):
             head, known = at, found
     if not known:
@@ -343,6 +344,11 @@ def _rows(grid: Grid, sheet: Sheet, strays: list[Stray]) -> list[StoredRow]:
             values = {column.key: _canonical(cell, column, us) for cell, column, us in cells if not isinstance(cell, Broken)}
             rows.append(StoredRow(grid.name, at + 1, values, places))
     return rows
+
+
+def _as_declared(title: str, titles: Container[str]) -> str:
+    """A heading as it is declared: where it names a currency, "currency"."""
+    return title if title in titles else NAMED_CURRENCY.sub("(currency)", title)
 
 
 def _above(grid: Grid, sheet: Sheet, head: int, columns: Mapping[int, Column], own: Sequence[int]) -> Iterator[Stray]:

@@ -45,6 +45,7 @@ IN_ONE_CURRENCY = {  # columns whose totals would add several currencies
 }  # fmt: skip
 LOOKED_BACK_AT = (*SUMMED_UP, "findings", "code_basis")  # kept until the end; the others are let go as they are written
 LINKED_FROM = {"panels": ("project", "tank", "bank", "feeder", "findings")}  # of these no more than leads to findings
+CURRENCY = "currency"  # unit of a column of money, where the job names none
 
 
 def write(
@@ -81,6 +82,13 @@ def _without_total(sheet: Sheet, key: str) -> Sheet:
     return replace(sheet, columns=tuple(replace(column, total="") if column.key == key else column for column in sheet.columns))
 
 
+def _in_currency(sheet: Sheet, currency: str) -> Sheet:
+    """The sheet with the currency itself where its headings say "currency"."""
+    if all(column.unit != CURRENCY for column in sheet.columns):
+        return sheet
+    return replace(sheet, columns=tuple(replace(one, unit=currency) if one.unit == CURRENCY else one for one in sheet.columns))
+
+
 class _Writer:
     """The sheets of one results workbook. The first ones are added first and filled last, when it is known what they point at."""
 
@@ -90,6 +98,9 @@ class _Writer:
         self._wording = wording_of(result)
         self._wordings = {one.project.project: one.wording for one in result.projects}
         self._sheets: dict[str, Sheet] = {sheet.id: in_words(sheet, self._wording) for sheet in RESULTS}
+        currencies = {project.project.currency or "" for project in result.projects}
+        if len(currencies) == 1 and (currency := currencies.pop().strip()):
+            self._sheets = {id: _in_currency(sheet, currency) for id, sheet in self._sheets.items()}
         if len({project.project.currency for project in result.projects}) > 1:
             for id, keys in IN_ONE_CURRENCY.items():
                 for key in keys:

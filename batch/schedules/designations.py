@@ -71,6 +71,10 @@ class PanelMarks:
     def ground_colour(self) -> str:
         return "green" if self.us else "green-yellow"
 
+    @property
+    def neutral_colour(self) -> str:
+        return "white or gray" if self.us else "blue"
+
 
 def marks_of(project: ProjectResult) -> PanelMarks:
     return PanelMarks(project.symbols)

@@ -52,7 +52,7 @@ def _feed(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
         else:
             yield Join(f"contactor T{number}", f"block {pole}", wire_words(wires), "panel feeder", f"nT{number}")
     if wires.neutral:
-        yield Join("supply neutral", "neutral bar N", wire_words(wires), "panel feeder neutral: no fuse, no contactor pole", "nN")
+        yield Join("supply neutral", "neutral bar N", f"{wire_words(wires)}, {marks.neutral_colour}", "panel feeder neutral: no fuse, no contactor pole", "nN")
     yield Join(f"supply {marks.ground}", marks.ground_bar, _ground_words(wires, marks), "grounding")
 
 
@@ -75,7 +75,7 @@ def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
                 yield Join(f"block {part}", f"{pole} line side", jumper, "branch", f"nT{poles.index(part) + 1}")
                 yield Join(f"{pole} load side", lead, branch_wire, "branch", wire)
             elif part == "N":
-                yield Join("neutral bar N", lead, branch_wire, "branch neutral: no fuse", wire)
+                yield Join("neutral bar N", lead, f"{branch_wire}, {marks.neutral_colour}", "branch neutral: no fuse", wire)
             else:
                 yield Join(f"wye point {part}", lead, branch_wire, "wye point: three heaters and no more", wire)
         yield Join(marks.ground_bar, f"{heater} sheath and terminal box", _ground_words(wires, marks), "grounding")
@@ -85,9 +85,10 @@ def _ground_words(wires: Wires, marks: PanelMarks) -> str:
     return f"{size_or_words(wires.ground)} {wires.material}, {marks.ground_colour}"
 
 
-def direct_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS) -> Iterator[Join]:
+def direct_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS, device: str = "", strip: str = "") -> Iterator[Join]:
     """A bank without a panel: from its device to its contactor, every heater on the contactor's terminals, its ground, and the limit string.
-    Its heaters are HTR1, HTR2 …
+    Its heaters are HTR1, HTR2 … `device`, `strip`: designations of its OCPD and of the strip of its limits in the control panel ("3CB1",
+    "3TB3"), left out those of a tank's only one.
     """
     branch_wire = wire_words(design.branch.wires)
     lines = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
@@ -95,7 +96,7 @@ def direct_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS) -> Iterato
         kind = design.panel_feeder_device.kind
         for at, part in enumerate(lines, start=1):
             if not (part == design.grounded and kind == "fuse"):
-                ahead = f"{marks.pole(kind, 1, at)} load side"
+                ahead = f"{device or marks.device(kind, 1)}{POLES[at - 1]} load side"
                 yield Join(ahead, f"contactor L{part[1]}", wire_words(design.panel_feeder_wires), "from the bank's own OCPD", f"nF{at}")
     for heater, legs in enumerate(design.legs, start=1):
         name = marks.heater(heater)
@@ -105,10 +106,11 @@ def direct_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS) -> Iterato
             elif part[0] == "L":
                 yield Join(f"contactor T{part[1]}", f"{name}.{at}", branch_wire, "branch", f"nT{part[1]}")
             else:
-                yield Join("neutral bar N", f"{name}.{at}", branch_wire, "branch neutral: no fuse, no contactor pole", "nN")
+                colour = marks.neutral_colour
+                yield Join("neutral bar N", f"{name}.{at}", f"{branch_wire}, {colour}", "branch neutral: no fuse, no contactor pole", "nN")
         yield Join(marks.ground_bar, f"{name} sheath and terminal box", _ground_words(design.branch.wires, marks), "grounding")
     limits = [marks.limit(heater) for heater in range(1, design.heaters + 1)] if design.limit_terminals else ()
-    yield from limit_string(limits, marks.limit_strip)
+    yield from limit_string(limits, strip or marks.limit_strip)
 
 
 def limit_string(limits: Collection[str], strip: str) -> Iterator[Join]:
@@ -121,7 +123,7 @@ def limit_string(limits: Collection[str], strip: str) -> Iterator[Join]:
     purpose = "limit string"
     if not limits:
         return
-    yield Join("string in", f"{strip}:1", CONTROL_WIRE, f"{purpose}: see Wiring tags")
+    yield Join("string in", f"{strip}:1", CONTROL_WIRE, f"{purpose}: by the table of wiring tags")
     last = 1
     for limit in limits:
         yield Join(f"{strip}:{last}", f"{strip}:{last + 1}", "jumper", purpose)
@@ -129,4 +131,4 @@ def limit_string(limits: Collection[str], strip: str) -> Iterator[Join]:
         yield Join(f"{limit}:2", f"{strip}:{last + 2}", CONTROL_WIRE, purpose)
         last += 2
     yield Join(f"{strip}:{last}", f"{strip}:{last + 1}", "jumper", purpose)
-    yield Join(f"{strip}:{last + 1}", "string out", CONTROL_WIRE, f"{purpose}: see Wiring tags")
+    yield Join(f"{strip}:{last + 1}", "string out", CONTROL_WIRE, f"{purpose}: by the table of wiring tags")

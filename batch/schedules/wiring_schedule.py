@@ -11,7 +11,7 @@ from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import HELD, band_words, worst_of
 from batch.schedules.schedule import Schedule, its_project, its_status, ordinal, text
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
-from batch.schedules.wiring_tag_list import Tagged, tagged
+from batch.schedules.wiring_tag_list import Tagged, named_first, tagged
 from batch.sizing.labels import natural
 
 
@@ -34,8 +34,8 @@ def _items(result: JobResult) -> Iterator[WiringLine]:
             alike.setdefault(one.wired_as, []).append(one)
         types = {kind.type: kind for kind in project.types}
         for wired_as in (*types, *sorted(alike.keys() - types.keys(), key=natural)):
-            first, kind = alike[wired_as][0], types.get(wired_as)
-            joins = panel_wiring(kind.design, first.marks) if kind is not None else direct_wiring(first.design, first.marks)
+            first, kind = named_first(wired_as, alike[wired_as]), types.get(wired_as)
+            joins = panel_wiring(kind.design, first.marks) if kind is not None else direct_wiring(first.design, first.marks, first.device, first.strip)
             hold = band_words(first.hold if kind is None else kind.hold)
             worst = worst_of(status[one.tag] for one in alike[wired_as])
             for number, join in enumerate(joins, start=1):

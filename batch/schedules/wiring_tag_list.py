@@ -31,6 +31,7 @@ class Tagged(NamedTuple):
     string_out: str
     hold: str
     marks: PanelMarks
+    device: str = ""  # its OCPD in the control panel, "" = in the distribution unit
     status: str = ""  # on the sheet, where what hangs on what is known
 
 
@@ -57,9 +58,14 @@ def tagged(project: ProjectResult) -> Iterator[Tagged]:
             yield _tagged(name, panel.tag, panel.type, panel.design, panel.first_heater - 1, at=at, hold=_hold(row), marks=marks)
 
 
+def named_first(wired_as: str, alike: Sequence[Tagged]) -> Tagged:
+    """Of single-circuit banks that are alike the one that they go by, whatever the order of their rows."""
+    return next((one for one in alike if one.tag == wired_as), alike[0])
+
+
 def _tagged(project: str, tag: str, wired_as: str, design: PanelDesign, before: int, *, at: _Here, hold: str, marks: PanelMarks) -> Tagged:
     feed = at.feed
-    return Tagged(project, tag, wired_as, design, before, feed.number, feed.contactor, feed.strip, at.string_in, at.string_out, hold, marks)
+    return Tagged(project, tag, wired_as, design, before, feed.number, feed.contactor, feed.strip, at.string_in, at.string_out, hold, marks, feed.device)
 
 
 def _fed(controls: Sequence[TankControl]) -> Mapping[tuple[str, str], list[_Here]]:

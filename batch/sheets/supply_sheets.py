@@ -125,7 +125,7 @@ FEEDERS = Sheet(
                 help="Overcurrent device already there: judged against the load, and conductors are sized for it.",
                 also=("existing device", "existing device rating", "existing ocpd", "existing breaker", "existing fuse", "main breaker")),
         Column("existing_poles", "Existing breaker poles", kind="choice", width=12, default="a pole a line",
-               choices={"3": ("3-pole", "three", "3p"), "2": ("2-pole", "two", "2p"), "2, marked 1ø-3ø": ("2 marked", "2-pole marked 1ø-3ø", "2 marked 1o-3o", "2-pole, marked")},
+               choices={"3": ("3-pole", "three", "3p"), "2": ("2-pole", "two", "2p"), "2 marked 1ø-3ø": ("2, marked 1ø-3ø", "2 marked", "2-pole marked 1ø-3ø", "2 marked 1o-3o", "2-pole, marked")},
                help="Of a breaker that is there already on a 3-phase feeder, and whether one of two poles is marked for three phases.", also=("poles of existing breaker",)),
         _number("other_load_a", "Other load", "A", format="amps", low=0, high=6000, width=10,
                 help="Maximum line current of what else hangs on this feeder; added in full to every line.",

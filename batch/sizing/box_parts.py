@@ -91,7 +91,7 @@ def _of_the_plate(box: Enclosure | None, marked: int, strips: int, rules: RuleSe
         yield Needed("mounting rail", stock.plain("mounting rail"), "35 mm, lengths of 1 m", _pieces(rail_m))
         yield Needed("wire duct", stock.plain("wire duct"), "with cover, lengths of 1 m", _pieces(duct_m))
     listed = sorted(stock.of("label"), key=lambda one: "nameplate" not in f"{one.part} {one.description or ''}".casefold())
-    yield Needed("nameplate", listed[0].part if listed else "", "engraved: see Boxes", 1)
+    yield Needed("nameplate", listed[0].part if listed else "", "engraved, in the words of its nameplate", 1)
 
 
 def _pieces(length_m: float) -> float:

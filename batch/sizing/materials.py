@@ -175,7 +175,8 @@ def _heaters(banks: Iterable[BankRow], stock: Stock) -> Iterator[Material]:
         if alike not in known:
             found = choose_heater(bank, stock)
             maybe = ", ".join(part.part for part in found.candidates) if not found.part else ""
-            known[alike] = found.part, heater_words(bank), f"may be {maybe}: name it in Heater part" if maybe else ""
+            length = f", heated length {bank.heated_length_mm:.4g} mm" if bank.heated_length_mm else ""
+            known[alike] = found.part, heater_words(bank) + length, f"may be {maybe}: name it in Heater part" if maybe else ""
         part, words, why = known[alike]
         owner = Owner(BANK, bank.tank, row.label)
         yield _line(HEATERS, Needed("heater", part, words, 0), float(bank.quantity), owner, why=why, place=FIELD)
