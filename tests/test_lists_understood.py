@@ -722,3 +722,9 @@ def test_a_figure_beyond_all_reason_ends_in_no_traceback(tmp_path: Path, figure:
 def test_what_others_bring_is_not_sized(tmp_path: Path, words: str) -> None:
     job = listed(tmp_path, ["Tank", "Qty", "kW each", "Volts", "Ph", "Remarks"], ["T-1", 4, 6, 400, 3], ["T-2", 1, 12, 400, 3, words])
     assert [row[0] for row in heaters(job)] == ["T-1"]
+
+
+def test_a_bath_called_dryer_sump_is_asked_about_while_the_columns_are() -> None:
+    path = HERE / "opened" / "83-heater-list-revisions.xlsx"
+    (last,) = [row for table in batch.check(path).job.received for row in table.rows if row.row == 18]
+    assert '"Dryer sump"' in last.refused or "hidden" in last.refused or last.refused.startswith("asked"), last.refused
