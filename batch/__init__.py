@@ -274,23 +274,23 @@ def quote(
     """Writes "JOB quotation.xlsx" and "JOB quotation.docx" beside the source, or to `target`, from a job or its results.
 
     `by`: "tank", "type", "feeder" or "project", what a position is. `project`: which, where there are several. `at_least`: a budget figure
-    shows a total of the positions that have a price. `letter`: a firm's own template; `answers` as in `check`.
-    Returns the files and why it is no offer yet.
-    A file that somebody has edited since, or that is none of ours, is left: both take the next free name.
-    Raises InputFileError, OutputFileError, JobError.
+    shows a total of the positions that have a price. `letter`: a template for that of the firm's folder or ours; `answers` as in `check`.
+    Returns the files and why it is no offer yet. A file that somebody has edited since, or that is none of ours, is left: both take the
+    next free name. Raises InputFileError, OutputFileError, JobError.
     """
     from batch.errors import OutputFileError
     from batch.file_names import job_name
     from batch.quoting.letter import write_letter
     from batch.quoting.offer import quote_project
     from batch.quoting.quotation_workbook import write_workbook
+    from batch.rules import own_template
     from batch.writing.earlier_file import free_place
 
     source = Path(source)
     target = source.with_name(f"{job_name(source.name)} quotation.xlsx") if target is None else Path(target)
     if target.resolve() in {Path(file).resolve() for file in (source, answers) if file is not None}:
         raise OutputFileError(f"{target}: this is an input; name another file for the quotation.")
-    template = None if letter is None else Path(letter)
+    template = own_template("letter") if letter is None else Path(letter)
     beside = target.with_suffix(".docx")
     if template is not None and beside.resolve() == template.resolve():
         raise OutputFileError(f"{beside}: this is the letter's template; name another file for the quotation.")
@@ -339,6 +339,7 @@ def print_papers(
     """
     from batch.errors import OutputFileError, SpecificationError
     from batch.papers import AUDIENCES, print_job
+    from batch.rules import own_template
 
     if audience not in AUDIENCES:
         raise SpecificationError(f"papers for {audience!r}: there are sets for {', '.join(AUDIENCES)}")
@@ -353,7 +354,7 @@ def print_papers(
     earlier = None if keep_from is None else check(keep_from)
     printed = print_job(
         result, target, audience=audience, us=us, paper=_rules_of(result).paper, program=PROGRAM,
-        templates=None if templates is None else Path(templates), earlier=earlier,
+        templates=own_template("papers") if templates is None else Path(templates), earlier=earlier,
     )  # fmt: skip
     words = f"{printed.papers:,} paper{'' if printed.papers == 1 else 's'} on {printed.sheets:,} sheet{'' if printed.sheets == 1 else 's'}"
     return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=(words, *filter(None, (printed.lacks,))))
@@ -371,10 +372,10 @@ def blank(target: str | Path, *, us: bool = True) -> Path:
 
 @contextmanager
 def firm(folder: str | Path | None) -> Iterator[None]:
-    """While it lasts, what a firm keeps in its own folder is at hand beside what comes with the program: its rule sets.
+    """While it lasts, what a firm keeps in its own folder is at hand beside what comes with the program: rule sets and templates.
 
-    A rule set is a folder with a ruleset.toml, under `rules` of the firm's folder; the folder of one rule set does as well.
-    Raises RuleSetError, naming file, line or entry, where one of them is broken.
+    A rule set is a folder with a ruleset.toml, under `rules`, or the firm's folder itself; templates stand as ours do in `templates/`.
+    Raises RuleSetError, naming file, line or entry.
     """
     from batch.rules import firm_rules
 
@@ -393,8 +394,7 @@ def own_editions() -> list[tuple[str, str, str, tuple[Difference, ...]]]:
     """Of each of the firm's own rule sets: its name, the one that it extends, its checksum, and what it changes."""
     from batch.rules import differences, load, own_names
 
-    own = [load(name) for name in own_names()]
-    return [(rules.name, rules.extends.name if rules.extends else "", rules.checksum, differences(rules)) for rules in own]
+    return [(one.name, one.extends.name if one.extends else "", one.checksum, differences(one)) for one in map(load, own_names())]
 
 
 codes = editions  # its name in version 0.1.0

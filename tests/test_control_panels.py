@@ -91,7 +91,8 @@ def drawn(control: TankControl) -> set[tuple[str, str]]:
         points |= {("HCP", f"{supply.block_mark}:{side}{line}") for side in "LT" for line in range(1, supply.lines + 1)}
         points |= {("field", f"supply {supply.number} L{line}") for line in range(1, supply.lines + 1)}
     for feed in control.feeds:
-        points |= {(feed.tag, f"PDB1:L{pole}") for pole in (1, 2, 3)}
+        block = "PDB1" if feed.contactor.startswith("CON") else "-X0"
+        points |= {(feed.tag, f"{block}:L{pole}") for pole in (1, 2, 3)}
     points |= {("field", f"{one.mark}:{lead}") for one in control.circuit.elements if one.field for lead in (1, 2)}
     return points
 

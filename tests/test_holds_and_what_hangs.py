@@ -151,7 +151,7 @@ def test_the_money_of_what_is_on_hold_stands_apart(one_held: JobResult) -> None:
     material = sum(atom.builds + atom.parts for atom in own)
     words = money_words(one_held.money, {"PILOT"})
     assert f"of it on hold: material {material:,.0f}, price {whole.held_price:,.2f} USD" in words
-    assert ", 1 bank on hold. On hold: 18 of 132 kW. Not in it: " in bid_sentence(one_held.projects, (), one_held.money)
+    assert ", 1 bank on hold. On hold: 1 of 8 banks, 18 of 132 kW. Not in it: " in bid_sentence(one_held.projects, (), one_held.money)
 
 
 def test_the_money_of_a_feeder_without_all_its_banks_is_on_hold(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ import pytest
 import batch
 from batch import rules
 from batch.cli.app import main
-from batch.errors import RuleSetError
+from batch.errors import RuleSetError, TemplateError
 from batch.findings import Severity
 from batch.rules.tables import MEMORY
 from batch.schedules import rows
@@ -225,3 +225,30 @@ def test_a_broken_table_names_file_and_line(tmp_path, small, says):
 def test_a_folder_without_rule_sets_is_refused_in_one_line(tmp_path, capsys):
     assert main(["editions", "--firm", str(tmp_path)]) == 3
     assert "no rule set here; put ruleset.toml into it" in capsys.readouterr().err
+
+
+def test_the_firms_templates_stand_in_place_of_ours_and_what_is_named_comes_first(tmp_path, capsys):
+    import docx
+
+    firm = tmp_path / "firm"
+    (firm / "templates" / "papers").mkdir(parents=True)
+    (firm / "templates" / "letters").mkdir()
+    for name, words in (("firm/templates/letters/quotation.docx", "Of the firm"), ("named.docx", "Of this call")):
+        letter = docx.Document()
+        letter.add_paragraph(words)
+        letter.save(str(tmp_path / name))
+    (firm / "templates" / "papers" / "title_block.typ").write_text("#nowhere\n", encoding="utf-8")
+
+    def first(quoted) -> str:
+        return docx.Document(str(quoted.letter)).paragraphs[0].text
+
+    job = HERE / "small-clean.xlsx"
+    with batch.firm(firm):  # templates alone make a firm's folder
+        assert first(batch.quote(job, tmp_path / "own.xlsx")) == "Of the firm"
+        assert first(batch.quote(job, tmp_path / "said.xlsx", letter=tmp_path / "named.docx")) == "Of this call"
+        with pytest.raises(TemplateError, match=r"firm/templates/papers/title_block\.typ, line 1"):
+            batch.print_papers(job, tmp_path / "own.pdf", audience="customer")
+    assert first(batch.quote(job, tmp_path / "ours.xlsx")) not in ("Of the firm", "Of this call")
+    assert main(["editions", str(firm)]) == 0
+    shown = capsys.readouterr().out
+    assert "papers: " in shown and "quotation.docx stands in place of ours" in shown

@@ -11,8 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import batch
+from batch.report.read_first import NAME as READ_FIRST
+from batch.report.read_first import WIDTHS as FIRST_WIDTHS
 from batch.report.summary import WIDTHS
 from batch.writing.paging import whole_blocks
+from batch.writing.text_fit import lines, row_height
 from tests import paper_job
 from tests.sample_results import FINDINGS, SMALL, opened
 
@@ -68,3 +71,12 @@ def test_no_chart_of_a_summary_is_cut(job: str, tmp_path: Path) -> None:
 def _25(folder: Path, print_set: str) -> openpyxl.Workbook:
     batch.size(paper_job.write(folder / "25.xlsx"), folder / "25 sized.xlsx", print_set=print_set)
     return openpyxl.load_workbook(folder / "25 sized.xlsx")
+
+
+@pytest.mark.parametrize("job", [SMALL, FINDINGS])
+def test_every_line_of_read_first_is_as_tall_as_its_words(job: str) -> None:
+    sheet = opened(job)[READ_FIRST]
+    for row in range(3, sheet.max_row + 1):
+        words = sheet.cell(row, 3).value
+        if isinstance(words, str) and sheet.cell(row, 3).alignment.wrap_text:
+            assert (sheet.row_dimensions[row].height or 15.0) >= row_height(lines(words, FIRST_WIDTHS[2])), words

@@ -42,6 +42,8 @@ def do_editions(options: argparse.Namespace, voice) -> int:
 
 def _say_differences(voice) -> int:
     """What a firm's own rule sets change of the ones that they extend; exit code 1 where one asks less than the code."""
+    from batch.rules.at_hand import own_templates
+
     looser = 0
     for name, base, checksum, changed in batch.own_editions():
         voice.out(f"{name}: {base} with {len(changed)} values of its own; checksum {checksum}")
@@ -52,6 +54,8 @@ def _say_differences(voice) -> int:
             lines.append((one.value.name, *shown, one.value.unit, source, f"LESS STRICT than {base}" if one.looser else ""))
         looser += sum(one.looser for one in changed)
         voice.out(*closing.columns(lines, {1, 2}), "")
+    for kind, place in own_templates().items():
+        voice.out(f"{kind}: {place} stands in place of ours")
     return closing.LOOK if looser else closing.SIZED
 
 

@@ -17,7 +17,7 @@ TERMINAL_IN, DISCONNECT, BUILT_IN, BACK_UP = 190, 300, 390, 520  # x of what sta
 BAR, NEXT_BAR = 640, 46  # x of the upright lines that several panel feeders hang on
 DEVICE, CONTACTOR, TERMINAL_OUT, GOES = 900, 1080, 1250, 1270
 PITCH, GAP = 60, 64  # from pole to pole, and between panel feeders
-FEEDS = 6  # panel feeders on a sheet
+FEEDS = 4  # panel feeders on a sheet
 KINDS = {
     "power fuse": "fuse", "breaker": "breaker", "contactor pole": "contactor", "disconnect": "disconnect",
     "fusible disconnect": "disconnect",
@@ -60,7 +60,7 @@ class _Power:
         where = f", part {part} of {of}" if of > 1 else ""
         plan.say(MARGIN, y, f"{control.type or control.tag}: power circuit of supply {supply.number}{where}", TITLE)
         y += 26
-        plan.say(MARGIN, y, f"{supply.volts_v:g} V, {supply.system}; {supply.line_a:.4g} A on the fullest line", HEAD)
+        plan.say(MARGIN, y, f"{supply.volts_v:g} V, {supply.system}; {supply.line_a:,.1f} A on the fullest line", HEAD)
         top = y + 70
         bars = {letter: BAR + NEXT_BAR * at for at, letter in enumerate("ABC"[: supply.lines])}
         for line, letter in enumerate(bars, start=1):

@@ -38,7 +38,7 @@ def shop_test_papers(at: AtHand) -> Iterator[Paper]:
 
 
 def _facts(at: AtHand, control: TankControl, alike: Sequence[TankControl]) -> Iterator[PaperFact]:
-    yield PaperFact("Control panel", f"________, one of {', '.join(one.tag for one in alike)}; serial no. ________")
+    yield PaperFact("Control panel", f"________, one of {first_of((one.tag for one in alike), 8)}; serial no. ________")
     drawing = paper_number(at.project.project.project, TYPE, f"C{control.type.rpartition(' ')[2]}")
     yield PaperFact("By", f"{drawing}, its power circuit and parts; {control.kind}; its wiring list")
 

@@ -39,8 +39,8 @@ def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] =
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     price = price_words(projects, money, missing)
     without = "; ".join(filter(None, (missing_words(missing), "" if price == NO_PRICE else _by_others(projects))))
-    on_hold = sum(row.design.connected_kw for row in banks if row.hold is not None)
-    held = f" On hold: {on_hold:,.6g} of {kw:,.6g} kW." if on_hold else ""
+    on_hold = [row.design.connected_kw for row in banks if row.hold is not None]
+    held = f" On hold: {len(on_hold):,} of {counted(len(banks), 'bank')}, {sum(on_hold):,.6g} of {kw:,.6g} kW." if on_hold else ""
     return f"{what}, {where}; {price}.{held}{f' Not in it: {without}.' if without else ''}"
 
 
@@ -243,8 +243,7 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
 def project_words(project: ProjectResult, money: Money = NO_MONEY) -> tuple[str, str]:
     """Status of a project, and the project in words."""
     made = makes_up(project)
-    words = f"{bid_sentence([project], (), money)} {counted(len(project.types), 'panel type')}."
-    return made.status, words + (f" On hold: {made.held}." if made.held else "")
+    return made.status, f"{bid_sentence([project], (), money)} {counted(len(project.types), 'panel type')}."
 
 
 def lost_projects(result: JobResult) -> list[tuple[str, str]]:

@@ -228,6 +228,7 @@ def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mappi
         if left.sheet in places:
             page.link(1, places[left.sheet].name, "A1", "open")
         page.text(WORDS, left.words, "wrap")
+        page.fit((left.words, WIDTHS[WORDS]))
         page.row += 1
     if not still:
         words = "Nothing is open: every row is sized, every line has its length, price and hours. What no line holds is not counted."
@@ -334,6 +335,7 @@ def _legend(page: Page) -> None:
     for word, words in STATUS_WORDS:
         page.text(0, word, {**STYLES["plain"], **STYLES[(WORD_STYLES | EDITED_STYLE)[word]]})
         page.text(WORDS, words, "wrap")
+        page.fit((words, WIDTHS[WORDS]))
         page.row += 1
 
 

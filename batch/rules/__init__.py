@@ -1,6 +1,6 @@
 """Rule sets: each edition of a code is a folder of data, and every value says where it stands."""
 
-from batch.rules.at_hand import DEFAULT_EDITION, available, firm_rules, load, load_folder, own_names
+from batch.rules.at_hand import DEFAULT_EDITION, available, firm_rules, load, load_folder, own_names, own_template
 from batch.rules.code_basis import CodeValue
 from batch.rules.country import OURS, Wording
 from batch.rules.devices import Contactor, DeviceClass
@@ -15,5 +15,5 @@ __all__ = [
     "AMPS_DIGITS", "BURIED", "DEFAULT_EDITION", "MEMORY", "OURS", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue", "Contactor",
     "DeviceClass",
     "Difference", "Installation", "Raceway", "RuleSet", "Torque", "Wording", "available", "cite", "differences", "firm_rules", "load",
-    "load_folder", "own_names",
+    "load_folder", "own_names", "own_template",
 ]

@@ -17,6 +17,7 @@ from batch.rules.ruleset import CONTENTS, RuleSet
 HOME = Path(__file__).parent
 DEFAULT_EDITION = "NEC 2023"  # for a project whose Code basis is blank: named here and nowhere else
 OWN_FOLDER = "rules"  # of a firm's folder: the one that holds its rule sets, a folder each
+TEMPLATES = {"papers": Path("templates", "papers"), "letter": Path("templates", "letters", "quotation.docx")}  # of it too, named as ours
 
 _firm: ContextVar[Path | None] = ContextVar("firm", default=None)
 
@@ -40,7 +41,7 @@ def firm_rules(folder: Path | None) -> Iterator[None]:
     """While it lasts, the rule sets of a firm's folder are at hand too: its own `rules`, or a rule set's folder itself. None: no others.
 
     Raises:
-        RuleSetError: the folder holds no rule set, one that is broken, or one that goes by the name of another.
+        RuleSetError: the folder holds neither rule set nor template, a rule set that is broken, or one that goes by the name of another.
     """
     if folder is not None:
         _own(folder)
@@ -60,6 +61,17 @@ def available() -> tuple[str, ...]:
 
     shipped = sorted(_shipped(), key=place)
     return (*shipped, *sorted(own_names()))
+
+
+def own_template(kind: str) -> Path | None:
+    """The firm's own template of a kind of TEMPLATES: a folder or a file; None where no folder of a firm's is in use, or it has none."""
+    folder = _firm.get()
+    return folder / TEMPLATES[kind] if folder is not None and (folder / TEMPLATES[kind]).exists() else None
+
+
+def own_templates() -> dict[str, Path]:
+    """The firm's own templates in use, by what they are for."""
+    return {kind: place for kind in TEMPLATES if (place := own_template(kind)) is not None}
 
 
 def own_names() -> tuple[str, ...]:
@@ -127,8 +139,12 @@ def _own(folder: Path) -> dict[str, RuleFile]:
         paths = [folder / CONTENTS]
     else:
         paths = sorted((folder / OWN_FOLDER).glob(f"*/{CONTENTS}"))
-    if not paths:
-        raise RuleSetError(f"{folder}: no rule set here; put {CONTENTS} into it, or into a folder under {OWN_FOLDER}.")
+    if not paths and not any((folder / place).exists() for place in TEMPLATES.values()):
+        places = " or ".join(place.as_posix() for place in TEMPLATES.values())
+        raise RuleSetError(
+            f"{folder}: no rule set here; put {CONTENTS} into it, or into a folder under {OWN_FOLDER}; "
+            f"and no template, which stands in {places}."
+        )
     found: dict[str, RuleFile] = {}
     for path in paths:
         one = _read(path.parent)

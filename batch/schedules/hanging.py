@@ -19,7 +19,6 @@ class Hanging(NamedTuple):
     """`status` is the worst of the banks; one that is not sized keeps what it hangs on from being released."""
 
     status: str
-    held: str  # "2 of 14 banks, 36 of 210 kW"; "" = none is on hold
     words: str  # "2 of 14 banks on hold, 36 of 210 kW; without 5 banks not sized, at least 120 kW by their rows"; "" = nothing is open
 
 
@@ -104,7 +103,7 @@ def of_sources(project: ProjectResult) -> dict[str, Hanging]:
         on = {name: feeders[name] for name in row.feeders if name in feeders}
         status = worst_of((status_of(row.findings, (), project.said_once), *(one.status for one in on.values())))
         words = "; ".join(f"{name}: {one.words}" if row.named else one.words for name, one in on.items() if one.words)
-        found[row.source.source] = Hanging(status, "", words)
+        found[row.source.source] = Hanging(status, words)
     return found
 
 
@@ -170,4 +169,4 @@ def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[No
     if missing:
         words.append(f"without {missing_words(missing)}")
     statuses = [status_of(row.findings, row.around, project.said_once) for row in banks]
-    return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), f"{count}, {power}" if held else "", "; ".join(words))
+    return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), "; ".join(words))

@@ -165,7 +165,7 @@ class ControlWork:
         )  # fmt: skip
         drawn = self._drawn(plan, size_words(wire) if wire else "")
         elements = tuple(power_elements(supplies, feeds, BOX))
-        incoming, runs = [_incoming(row, way) for row, way in at], [_run(one) for one in fed]
+        incoming, runs = [_incoming(row, way) for row, way in at], [_run(one, marks.of("block")) for one in fed]
         conductors = power_wires(supplies, feeds, runs, incoming, elements, box=BOX, region=rules.region)
         circuit = replace(drawn, power=elements, wires=(*drawn.wires, *conductors))
         row = TankControl(
@@ -325,13 +325,13 @@ def _strip(one: HungFeed, number: int, settings: ControlSettings, marks: TankMar
     return (BOX, marks.in_panel("limit terminals", 1, number)) if inside else (one.tag, marks.of("limit terminals"))
 
 
-def _run(one: HungFeed) -> FeederRun:
+def _run(one: HungFeed, block: str) -> FeederRun:
     wires = one.design.panel_feeder_wires
     size = size_words(wires.size) if wires.size[:1].isdigit() else wires.size
     size = size if wires.sets == 1 else f"{wires.sets} x {size}"
     if one.single:
         return FeederRun(size, "field", ())
-    return FeederRun(size, one.tag, tuple(f"PDB1:{terminal}" for terminal in terminals_of(one.design)))
+    return FeederRun(size, one.tag, tuple(f"{block}:{terminal}" for terminal in terminals_of(one.design)))
 
 
 def _incoming(row: FeederRow, way: Way | None) -> str:

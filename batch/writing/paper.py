@@ -110,7 +110,10 @@ def strips(
 ) -> list[tuple[int, int]]:
     """First and last column of each strip: as few as fit into `room`, then as even as columns allow without more of `pages`."""
     best = _filled(widths, keys, room)
-    while room > 1 and len(closer := _filled(widths, keys, room - 1)) == len(best) and pages(closer) <= pages(best):
+    while room > 1:
+        closer = _filled(widths, keys, room - 1)
+        if closer != best and (len(closer) != len(best) or pages(closer) > pages(best)):
+            break
         best, room = closer, room - 1
     return best
 

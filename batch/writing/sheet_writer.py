@@ -146,7 +146,11 @@ class ScheduleWriter:
         if not places:
             return row_height(1) * len(rows)
         alike = Counter(zip(*([row[self._sheet.columns[at].key] for row in rows] for at in places), strict=True))
-        return sum(number * row_height(max(map(self._lines, places, said))) for said, number in alike.items())
+        room = [(self._widths[at] - INDENT, self._sheet.columns[at].role == "result") for at in places]
+        return sum(
+            number * row_height(max([lines(words, *one) if isinstance(words, str) else 1 for words, one in zip(said, room, strict=True)]))
+            for said, number in alike.items()
+        )
 
     def _width_for(self, at: int, words: str, most: int, room: float) -> float:
         """The width at which `words` take at most so many lines, as far as `room` more of it goes."""
