@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-from pathlib import Path
 
 import pytest
 import xlsxwriter
@@ -11,7 +10,8 @@ import xlsxwriter
 from batch.intake.grid import Grid
 from batch.intake.workbook import open_workbook
 from batch.ooxml.struck_texts import left_of
-from tests.intake_book import edited, ods
+from tests.intake_book import ODS, edited, zipped
+from tests.lists.score import HERE
 
 
 def looks(prefix: bool = False) -> bytes:
@@ -85,6 +85,46 @@ def test_a_text_of_its_own_in_the_cell() -> None:
     assert grid.left_unstruck[1, 1] == "9"
 
 
-def test_kinds_whose_looks_are_not_seen_say_so(tmp_path: Path) -> None:
-    grid = open_workbook(ods(["Tank", "Quantity"], ["T-1", 4]), "list.ods").grids[0]
+def test_an_open_document_sheet_says_what_is_struck_hidden_and_commented() -> None:
+    def cell(text: str, style: str = "plain", more: str = "", many: int = 1) -> str:
+        repeated = f' table:number-columns-repeated="{many}"' if many > 1 else ""
+        looks = f'table:style-name="{style}" office:value-type="string"{repeated}'
+        return f"<table:table-cell {looks}>{more}<text:p>{text}</text:p></table:table-cell>"
+
+    def row(*cells: str, more: str = "") -> str:
+        return f"<table:table-row{more}>{''.join(cells)}</table:table-row>"
+
+    styles = "".join(
+        f'<style:style style:name="{name}" style:family="table-cell"{parent}><style:text-properties {said}/></style:style>'
+        for name, parent, said in (
+            ("plain", "", 'style:text-line-through-style="none"'),
+            ("gone", "", 'style:text-line-through-style="solid" style:text-line-through-type="single"'),
+            ("also", ' style:parent-style-name="gone"', ""),
+            ("back", ' style:parent-style-name="gone"', 'style:text-line-through-type="none"'),
+        )
+    )
+    lines = (
+        row(cell("Tank"), cell("Qty"), cell("Notes"))
+        + row(cell("T-1", "gone"), cell("4", "also"), cell("x", "back"))
+        + row(
+            cell("T-2"),
+            cell('<text:span text:style-name="gone">4</text:span> 3', more="<office:annotation><text:p>was 4</text:p></office:annotation>"),
+        )
+        + row(cell("T-3"), cell("2"), more=' table:visibility="collapse"')
+        + row(cell("", "gone"), more=' table:number-rows-repeated="3"')
+        + row(cell("T-4", "gone", many=2))
+    )
+    content = (ODS % lines.encode()).replace(
+        b"<office:body>", f"<office:automatic-styles>{styles}</office:automatic-styles><office:body>".encode()
+    )
+    content = content.replace(b" xmlns:text=", b' xmlns:style="urn:oasis:names:tc:opendocument:xmlns:style:1.0" xmlns:text=')
+    parts = {"mimetype": b"application/vnd.oasis.opendocument.spreadsheet", "content.xml": content}
+    manifest = b'<m:manifest xmlns:m="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0"/>'
+    grid = open_workbook(zipped({**parts, "META-INF/manifest.xml": manifest}), "list.ods").grids[0]
+    assert grid.struck == {(1, 0), (1, 1), (7, 0), (7, 1)} and grid.left_unstruck == {(2, 1): "3"}
+    assert grid.hidden_rows == (4,) and grid.comments == {(2, 1)} and grid.looks_known
+
+
+def test_kinds_whose_looks_are_not_seen_say_so() -> None:
+    grid = open_workbook((HERE / "opened" / "86-lista-resistencias.xls").read_bytes(), "list.xls").grids[0]
     assert not grid.looks_known and not grid.struck

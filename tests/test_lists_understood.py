@@ -607,9 +607,12 @@ def test_numbers_under_no_are_numbers_of_heaters_where_was_and_now_repeat_them(t
     rows = [
         ["Blank under NOW = unchanged. All heaters 415 V, 3 phase"],
         ["Tank", "WAS (issue A)", None, None, "NOW (issue B)", None, None, "Action"],
-        [None, "No.", "kW each", "V/ph", "No.", "kW each", "V/ph"], ["PT-1", 3, 6, "415/3", 3, 9, "415/3", "uprated"],
-        ["PT-2", 2, 6, "415/3", None, None, None, "no change"], ["PT-4", 2, 9, "415/3", 3, 9, "415/3", "one added"],
-        ["PT-6", 1, 3, "240/1", 1, 3, "240/1", "re-issued as was"], ["PT-9", None, None, None, 2, 12, "415/3", "new tank"],
+        [None, "No.", "kW each", "V/ph", "No.", "kW each", "V/ph"],
+        ["PT-1", 3, 6, "415/3", 3, 9, "415/3", "uprated"],
+        ["PT-2", 2, 6, "415/3", None, None, None, "no change"],
+        ["PT-4", 2, 9, "415/3", 3, 9, "415/3", "one added"],
+        ["PT-6", 1, 3, "240/1", 1, 3, "240/1", "re-issued as was"],
+        ["PT-9", None, None, None, 2, 12, "415/3", "new tank"],
     ]
     job = read_bytes(tmp_path, book({"Sheet1": rows}, merged={"Sheet1": ["B2:D2", "E2:G2"]}))
     first = [("PT-1", 3, 9, 415, 3), ("PT-2", 2, 6, 415, 3), ("PT-4", 3, 9, 415, 3)]
@@ -702,3 +705,26 @@ def test_a_figure_beyond_all_reason_ends_in_no_traceback(tmp_path: Path, figure:
     row[at] = figure
     job = listed(tmp_path, HEAD, row, ["T-2", 3, 6, 480, 3], [None, None, None, figure, "0"], ["note", figure, figure])
     assert all(one.tank != "T-1" for one in job.banks) or at == 0
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "fornita da altri",
+        "da altri",
+        "fornito da terzi",
+        "von anderen geliefert",
+        "suministrada por terceros",
+        "door anderen",
+        "dostarcza klient",
+    ],
+)
+def test_what_others_bring_is_not_sized(tmp_path: Path, words: str) -> None:
+    job = listed(tmp_path, ["Tank", "Qty", "kW each", "Volts", "Ph", "Remarks"], ["T-1", 4, 6, 400, 3], ["T-2", 1, 12, 400, 3, words])
+    assert [row[0] for row in heaters(job)] == ["T-1"]
+
+
+def test_a_bath_called_dryer_sump_is_asked_about_while_the_columns_are() -> None:
+    path = HERE / "opened" / "83-heater-list-revisions.xlsx"
+    (last,) = [row for table in batch.check(path).job.received for row in table.rows if row.row == 18]
+    assert '"Dryer sump"' in last.refused or "hidden" in last.refused or last.refused.startswith("asked"), last.refused

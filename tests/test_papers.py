@@ -601,3 +601,17 @@ def test_every_kind_of_paper_has_a_layout() -> None:
     text = (our_templates() / "papers.typ").read_text(encoding="utf-8")
     kinds = set(re.findall(r'"(\w+)"', paper_data.Paper.__doc__.split("kind ")[1].split("number ")[0]))
     assert kinds == set(re.findall(r"^  ([\w-]+): layouts\.", text, re.M))
+
+
+def test_a_shop_finds_every_designation_of_a_control_panel_on_its_power_circuit_and_in_its_test(small: JobResult, small_read: Read) -> None:
+    papers = dict(small_read.papers())
+    for control in small.projects[0].controls:
+        serial = control.type.rpartition(" ")[2]
+        drawn, tested = papers[f"PILOT-30-C{serial}"], papers[f"PILOT-90-S{serial}"]
+        for one in control.circuit.power:
+            assert {one.mark, one.start, one.end} <= set(re.findall(r"[\w-]+", drawn)), (control.tag, one)
+        for one in control.circuit.elements:
+            if one.kind in ("fuse", "primary", "coil", "lamp", "button", "selector"):
+                assert re.search(rf"\b{re.escape(one.mark)}\b", drawn), (control.tag, one.mark)
+        for coil in control.coils:
+            assert f"{coil.mark} held in by hand" in " ".join(tested.split()), (control.tag, coil.mark)

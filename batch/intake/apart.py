@@ -11,11 +11,15 @@ import os
 import pickle
 import subprocess
 import sys
+import zlib
 from contextlib import suppress
 from io import BytesIO
 from pathlib import Path
+from xml.etree.ElementTree import ParseError
+from zipfile import BadZipFile
 
 from batch.errors import InputFileError
+from batch.intake.open_document_looks import Looks, looks_of
 from batch.ooxml.guard import SAVE_AS
 
 SECONDS = 20
@@ -23,7 +27,8 @@ MEMORY = 2 << 30  # bytes of address space for the child, where the system can h
 MOST_CELLS = 8_000_000
 
 Merged = tuple[tuple[int, int, int, int], ...]  # first row, first column, last row, last column, from 0
-Sheets = list[tuple[str, str, list[list[object]], Merged]]  # name, "hidden" or "", rows, merged cells as far as they are seen
+Sheets = list[tuple[str, str, list[list[object]], Merged, Looks | None]]
+# name, "hidden" or "", rows, merged cells as far as they are seen, looks (None: of a kind in which they are not seen)
 
 
 def read_apart(data: bytes, name: str) -> Sheets:
@@ -61,6 +66,7 @@ def read_here(data: bytes) -> tuple[str, Sheets]:
     cells = 0
     try:
         book = CalamineWorkbook.from_filelike(BytesIO(data))
+        looks = _looks(data)
         for facts in book.sheets_metadata:
             if not str(facts.typ).endswith("WorkSheet"):
                 continue
@@ -71,10 +77,20 @@ def read_here(data: bytes) -> tuple[str, Sheets]:
             hidden = {"Hidden": "hidden", "VeryHidden": "very hidden"}.get(str(facts.visible).rpartition(".")[2], "")
             merged = tuple((*first, *last) for first, last in sheet.merged_cell_ranges or ())
             rows: list[list[object]] = [list(row) for row in sheet.to_python(skip_empty_area=False)]
-            sheets.append((facts.name, hidden, rows, merged))
+            sheets.append((facts.name, hidden, rows, merged, looks.get(facts.name)))
     except Exception as fault:  # the native reader has a dozen error types of its own; all mean the same to a person
         return " ".join(str(fault).split())[:120].rstrip(".") or type(fault).__name__, []
     return "", sheets
+
+
+def _looks(data: bytes) -> dict[str, Looks]:
+    """The looks of the sheets of an OpenDocument workbook; none where they cannot be made out, which is said of the list."""
+    if not data.startswith(b"PK"):
+        return {}
+    try:
+        return looks_of(data)
+    except (OSError, ValueError, KeyError, RecursionError, NotImplementedError, RuntimeError, BadZipFile, ParseError, zlib.error):
+        return {}
 
 
 def main() -> int:

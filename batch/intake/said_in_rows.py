@@ -156,7 +156,10 @@ class SaidOfRow(RowReferences):
     def _may_heat(self, line: Line, at: int, text: str) -> bool:
         """A row with all that a heater has, of a list of heaters, whose process or bath is called "light etch" or "anode wash"."""
         named = {column.index for key, column in self.plan.columns.items() if key in ("description", "tank", "bank")}
-        return self.plan.of_heaters and self._whole(line) and at not in named and not machine_in(text)
+        columns = self.plan.columns.keys()
+        unsettled = "quantity" not in columns or not {"power_kw", "total_kw"} & columns  # no row is whole before such a column is known
+        whole = self._whole(line) or (unsettled and _could_be_sized(line))
+        return self.plan.of_heaters and whole and at not in named and not machine_in(text)
 
     @staticmethod
     def _whole(line: Line) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from batch.errors import InputFileError
 from batch.findings import Remark
@@ -17,6 +18,9 @@ from batch.ooxml.sheet_scan import LAST_COLUMN, LAST_ROW, NEAR_ROWS, SheetScan, 
 from batch.ooxml.struck_texts import MARK as STRIKE
 from batch.ooxml.struck_texts import struck_texts
 from batch.sheets.received import read_again
+
+if TYPE_CHECKING:  # the ordinary job has no need of it
+    from batch.intake.open_document_looks import Looks
 
 MOST_CELLS = 8_000_000  # of one sheet as the quick reader lays it out, blanks included
 MOST_CELLS_TOGETHER = 24_000_000  # of all sheets as they are laid out: some 200 MB
@@ -77,7 +81,7 @@ def open_workbook(data: bytes, name: str) -> Workbook:
         _look_through(package)
     from batch.intake.apart import read_apart  # starts processes, which the ordinary job has no need of
 
-    grids = tuple(Grid(sheet, rows, hidden, merged=merged) for sheet, hidden, rows, merged in read_apart(data, name))
+    grids = tuple(_apart(*sheet) for sheet in read_apart(data, name))
     _keep_within(grids, name)
     return Workbook(grids, half_seen=True)
 
@@ -163,7 +167,7 @@ class _PackageReader:
         if seen.utf16:
             return self._slowly(sheet, f"sheet {sheet.name} is written in UTF-16")
         if seen.strange:
-            return self._slowly(sheet, f"sheet {sheet.name} has a cell whose address is \"{seen.strange}\"")
+            return self._slowly(sheet, f'sheet {sheet.name} has a cell whose address is "{seen.strange}"')
         width = LAST_COLUMN
         stray: tuple[str, ...] = ()
         if seen.rows * seen.columns > MOST_CELLS or seen.columns > WIDE:
@@ -220,15 +224,23 @@ class _PackageReader:
         """The cells with what their looks say."""
         seen = self.scans[sheet.name]
         height, width = len(cells), len(cells[0]) if cells else 0
-        columns = tuple(
-            sorted({column + 1 for first, last in seen.hidden_columns for column in range(first, min(last, width - 1) + 1)})
-        )
+        columns = tuple(sorted({column + 1 for first, last in seen.hidden_columns for column in range(first, min(last, width - 1) + 1)}))
         struck = frozenset(at for at in seen.struck if at[0] < height and at[1] < width)
         left = {at: text for at, text in seen.left.items() if at[0] < height and at[1] < width and at not in struck}
         return Grid(
             sheet.name, cells, sheet.hidden, stray, tuple(seen.hidden_rows), tuple(seen.merged), hidden_columns=columns, struck=struck,
             left_unstruck=left, comments=comments_of(self.package, sheet.part), looks_known=True,
         )  # fmt: skip
+
+
+def _apart(name: str, hidden: str, rows: list[list[object]], merged: tuple[tuple[int, int, int, int], ...], looks: Looks | None) -> Grid:
+    """A sheet that was read in a process of its own."""
+    if looks is None:
+        return Grid(name, rows, hidden, merged=merged)
+    return Grid(
+        name, rows, hidden, (), tuple(looks.hidden_rows), merged, hidden_columns=tuple(looks.hidden_columns),
+        struck=frozenset(looks.struck), left_unstruck=looks.left, comments=frozenset(looks.comments), looks_known=True,
+    )  # fmt: skip
 
 
 def _within(marks: dict[tuple[int, int], str], height: int, width: int) -> dict[tuple[int, int], str]:
