@@ -123,7 +123,7 @@ def _questions(book: Book, offer: CustomerOffer) -> None:
         page.text(at, words, "row_head")
     page.row += 1
     box = {**STYLES["wrap"], "border": 1, "border_color": "#9AA5B1", "valign": "top"}
-    small = {**STYLES["plain"], "font_size": 6, "font_color": "#9AA5B1", "valign": "top"}
+    small = {**STYLES["plain"], "font_size": 6, "font_color": "#9AA5B1", "valign": "top", "align": "fill"}
     for one in offer.questions:
         beside = "; ".join(filter(None, (cells_named(one), f"until then: {one.until}" if one.until else "")))
         how = how_to_answer(one)
