@@ -288,6 +288,12 @@ def test_the_whole_plant_has_a_twin_in_400_v_country():
     assert {row.supply.system for row in rows} <= {System.WYE_GROUNDED, System.DELTA, System.LINE_TO_LINE}
 
 
+def test_a_breaker_on_one_leg_is_named_as_iec_60038_names_it():
+    """400 V between lines is 230 V to the neutral, not 231 (IEC 60038, Table 1)."""
+    words = {row.design.branch.device.words for one in twin().projects for row in one.banks}
+    assert "circuit-breaker, 1-pole, 230 V" in words and not any("231" in one for one in words)
+
+
 WORDS_OF_ANOTHER_CODE = re.compile(r"\bAWG\b|kcmil|\bNEMA\b|\bUL \d|\bNEC\b|NFPA|\b\d{3}\.\d+\([A-Z]\)|Y/\d{3}")
 
 

@@ -15,6 +15,7 @@ from batch.writing.book import Book, whole_book
 from batch.writing.page import Page
 from batch.writing.paper import Footer
 from batch.writing.styles import STYLES
+from batch.writing.text_fit import lines, row_height
 
 WIDTHS = (20.0, 62.0, 10.0, 30.0)
 TAG, WORDS, COUNT, PRICE = range(4)
@@ -123,7 +124,7 @@ def _questions(book: Book, offer: CustomerOffer) -> None:
         page.text(at, words, "row_head")
     page.row += 1
     box = {**STYLES["wrap"], "border": 1, "border_color": "#9AA5B1", "valign": "top"}
-    small = {**STYLES["plain"], "font_size": 6, "font_color": "#9AA5B1", "valign": "top"}
+    small = {**STYLES["plain"], "font_size": 6, "font_color": "#9AA5B1", "valign": "top", "text_wrap": True}
     for one in offer.questions:
         beside = "; ".join(filter(None, (cells_named(one), f"until then: {one.until}" if one.until else "")))
         how = how_to_answer(one)
@@ -133,7 +134,8 @@ def _questions(book: Book, offer: CustomerOffer) -> None:
         page.text(3, how, "wrap")
         page.text(4, "", box)
         page.text(5, reference(one), small)
-        page.fit((one.words, ASKED[1]), (beside, ASKED[2]), (how, ASKED[3]))
+        tall = max(lines(words, width) for words, width in zip((one.words, beside, how), ASKED[1:4], strict=True))
+        page.height(row_height(tall))  # the reference is cut at the foot of its cell, not the page shrunk to it
         page.row += 1
     page.spread(1, "The reference leads each answer back to its question; please leave it as it is.", "plain")
     page.row += 1

@@ -146,6 +146,10 @@ class DeviceRules(RuleData):
         """A contactor as one orders it: "NEMA size 2, 45 A"; where the name has the rating already, the name."""
         return name if name.endswith(" A") else f"{self.section('devices')['contactor']} {name}, {rating_a:.4g} A"
 
+    def leg_named(self, line_v: float) -> float | None:
+        """Volts to the neutral as the code names them, 230 for 400 V between lines; None for volts that its systems lack."""
+        return next((row.number("line_neutral_v") for row in self.table("systems") if row.figure("line_line_v") == line_v), None)
+
     @property
     def slash_ratings(self) -> bool:
         """Whether breakers are rated 480Y/277 for a grounded wye beside straight ratings."""

@@ -157,6 +157,8 @@ def _breaker_volts(poles: int, supply: Supply, to_neutral: bool, rules: RuleSet)
     volts, one_leg = f"{supply.volts_v:g} V", to_neutral and poles == 1
     if supply.solidly_grounded_wye and not _one_pole_of_a_wye(poles, supply, to_neutral):
         leg = supply.volts_v / ROOT3
+        if one_leg and not rules.slash_ratings and (named := rules.leg_named(supply.volts_v)) is not None:
+            return f"{named:g} V"
         return f"{leg:.0f} V" if one_leg else f"{volts} or {supply.volts_v:g}Y/{leg:.0f} V" if rules.slash_ratings else volts
     if supply.system is System.LINE_TO_NEUTRAL:
         return volts
