@@ -26,6 +26,7 @@ from batch.results import JobResult
 from batch.schedules import Row, each_row, rows
 from batch.schedules.country_words import as_written
 from batch.schedules.row_words import NOT_SIZED, STATUSES
+from batch.schedules.schedule import SEE
 from batch.schedules.sized_data import RECORDS as KINDS
 from batch.schedules.sized_data import SizedData
 from batch.sheets import Column, Sheet
@@ -285,8 +286,8 @@ def _graver(column: Column, row: StoredRow, was: Row) -> bool:
     Nor did anybody type what is said of rows not sized: it tells where they stood in the workbook that was sized.
     """
     now, before = row.values.get(column.key), was[column.key]
-    if column.key == "look_up":  # follows the findings beside it
-        return True
+    if column.key == "look_up":  # follows the findings beside it, which more may be said in
+        return now == SEE and not before
     if column.key in OURS and (before or column.key == "open"):
         return OURS[column.key].search(str(now or "")) is not None
     if column.key == "status":
