@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 ALONE = "="
 LATEST = 50_000  # texts remembered before starting afresh
 _OTHER_UNITS = re.compile(r" \(-?[\d.,]+ (?:°F|gal|in|ft|W/in²|lbf·in)\)")  # what stands in brackets beside a metric figure
+_EITHER_UNIT = re.compile(r"(?<=… )(\S+) or (?:°F|gal|in|ft|ft/min|lb|lb/h|gal/h|lbf·in)(?![\w/])")  # what a question may be answered in
 
 
 class Wording:
@@ -50,7 +51,7 @@ class Wording:
 
     def _said(self, text: str) -> str:
         if self._metric:
-            text = _OTHER_UNITS.sub("", text)
+            text = _EITHER_UNIT.sub(r"\1", _OTHER_UNITS.sub("", text))
         alone = self._theirs.get(ALONE + text.casefold())
         return text if self._ours is None else alone or self._ours.sub(self._word, text)
 
