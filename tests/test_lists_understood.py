@@ -728,3 +728,20 @@ def test_a_bath_called_dryer_sump_is_asked_about_while_the_columns_are() -> None
     path = HERE / "opened" / "83-heater-list-revisions.xlsx"
     (last,) = [row for table in batch.check(path).job.received for row in table.rows if row.row == 18]
     assert '"Dryer sump"' in last.refused or "hidden" in last.refused or last.refused.startswith("asked"), last.refused
+
+
+@pytest.mark.parametrize(
+    ("banner", "volts"), [("PANEL HP-3   600 V, 3 PH", 600.0), ("PANEL HP 3   600 V, 3 PH", None), ("4160 V, 3 PH", None)]
+)
+def test_the_number_of_a_panel_is_no_thousand_of_its_volts(tmp_path: Path, banner: str, volts: float | None) -> None:
+    head = ["Tank", "No. of heaters", "kW each"]
+    job = listed(tmp_path, head, [banner], ["T-1", 3, 9], ["T-2", 2, 6])
+    assert [one.volts_v for one in job.banks] == ([] if volts is None else [volts] * 2)
+    assert volts is not None or len(job.unread) == 2
+
+
+def test_a_page_that_goes_on_without_headings_is_asked_about(tmp_path: Path) -> None:
+    more = [["page 2 of 2"], ["H-3", 4, 9, 480, 3], ["H-4", 1, 4.5, 480, 3]]
+    job = listed(tmp_path, HEAD, ["H-1", 4, 6, 480, 3], ["H-2", 3, 9, 480, 3], name="Page 1", **{"Page 2": more})
+    assert [one.tank for one in job.banks] == ["H-1", "H-2"]
+    assert [one.sheet for one in job.findings if one.code == "list-not-read"] == ["Page 2"]

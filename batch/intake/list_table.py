@@ -12,7 +12,7 @@ from batch.intake.grid import shown, worded
 from batch.intake.head import Head
 from batch.intake.headings import Heading
 from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
-from batch.intake.list_columns import LIST, NEEDED
+from batch.intake.list_columns import LIST, MOST_VOLTS, NEEDED
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
 from batch.intake.map_text import when_text
 from batch.intake.plan import Question
@@ -295,11 +295,12 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
         work.say(remark("row-disagrees", "power_kw", row=number, why=why), odd.index if odd else plan.first, number, **who)
         reasons.append("disagrees with itself")
     volts, phases = figure(values.get("volts_v")), values.get("phases")
-    if volts is not None and volts < LEAST_VOLTS_OF_THREE and phases == 3:
+    low = volts is not None and volts < LEAST_VOLTS_OF_THREE and phases == 3
+    if volts is not None and (low or (volts > MOST_VOLTS and not plan.given)):  # of a banner or a title too
         fact = line.facts["volts_v"]
         reasons.append("Volts: out of reason")
-        said = remark("value-unlikely", "volts_v", column=LIST["volts_v"].heading, value=f"{volts:g} V on 3 phases")
-        work.say(said, fact.index, number, fact.seen, **who)
+        value = f"{volts:g} V on 3 phases" if low else f"{volts:g} V"
+        work.say(remark("value-unlikely", "volts_v", column=LIST["volts_v"].heading, value=value), fact.index, number, fact.seen, **who)
     tags = tanks_of(work, line, values, reasons, who)
     power_of(work, line, values, reasons, tags, who)
     for key in NEEDED:

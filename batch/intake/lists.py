@@ -16,6 +16,7 @@ from batch.intake.list_words import heater_word
 from batch.intake.lists_read import Lists
 from batch.intake.map_text import as_received, map_text
 from batch.intake.outside import ask_outside
+from batch.intake.passed_over import speaks
 from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
 from batch.intake.study import Studied, study
@@ -332,9 +333,12 @@ def _left_beside(out: Lists, grids: Sequence[Grid]) -> None:
     for grid in grids:
         texts = [flat(value) for line in grid.lines for _, value in cells_of(grid.rows[line])]
         units = sum(text.casefold().strip("()[] .:") in ("kw", "w", "watt", "watts") or bool(POWERED.search(text)) for text in texts)
-        if any(_priced(text) for text in texts) or not (units or sum(supply_in(text) is not None for text in texts)):
+        if any(_priced(text) for text in texts):
             continue
-        _ask(out, grid, "it names a power or a supply, and no headings were found by which its rows could be read")
+        if units or any(supply_in(text) is not None for text in texts):
+            _ask(out, grid, "it names a power or a supply, and no headings were found by which its rows could be read")
+        elif any(speaks(cells_of(grid.rows[line])) for line in grid.lines):
+            _ask(out, grid, "its rows look like heaters with their ratings, as of a list that goes on, and stand below no headings")
 
 
 def _nothing_read(out: Lists, grids: Sequence[Grid]) -> None:

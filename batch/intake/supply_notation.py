@@ -16,6 +16,7 @@ from batch.intake.numbers import speak
 from batch.intake.wording import composed
 
 LEAST_BARE_VOLTS = 100  # a figure without a unit is volts from here up; 50 and 60 are hertz
+MOST_HEATER_VOLTS = 1000.0
 LEAST_VOLTS, MOST_VOLTS = 6.0, 40_000.0  # that a supply may be written with at all
 HERTZ = (50.0, 60.0)
 LONGEST = 400
@@ -89,6 +90,7 @@ _WYE = re.compile(
     re.IGNORECASE,
 )
 _VOLTS = re.compile(rf"(?<![\w.,])(?P<one>{_N})\s*-?\s*(?P<unit>{_V})(?![\w²³])(?!\s?A\b)\.?", re.IGNORECASE)
+_OF_A_TAG = re.compile(r"[^\W\d_]\s?[-–#№]\s?\Z")
 _RANGE = re.compile(rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:-|–|to|…|\.\.)\s*(?P<other>\d{{3}})\s*(?P<unit>{_V})(?!\w)", re.IGNORECASE)
 _WIRES = re.compile(r"(?<![\w.,])(?P<n>[2345])\s*-?\s*(?:W|wires?|fils|hilos|fili|fios|aderig|Leiter)(?!\w)\.?", re.IGNORECASE)
 _PIECE = rf"(?:{_N})\s*-?\s*(?:{_V}|Hz|{_PH}\.?|W)?"
@@ -201,7 +203,14 @@ class _Reading:
         return [("phases", int(match["n"])), *[("neutral", True)] * ("N" in marks), *[("earth", True)] * ("PE" in marks)]
 
     def _volts(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
-        value = _volts(match["one"], match["unit"])
+        one = match["one"]
+        before, _, last = one.rpartition(" ")
+        if before and _number(last) is not None and LEAST_BARE_VOLTS <= float(last) <= MOST_HEATER_VOLTS:
+            if _OF_A_TAG.search(self.rest, 0, match.start()):  # "panel HP-3  600 V"
+                one = last
+            else:
+                self.doubts.append(f'"{match[0].strip()}" may be {last} V beside another figure, or its thousands')
+        value = _volts(one, match["unit"])
         return None if value is None else [("volts", value), *_current_of(match["unit"])]
 
     def _pair(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
@@ -381,4 +390,4 @@ def _meaning(number: str, unit: str, volts_seen: bool, phases_seen: bool) -> tup
         return "phases", int(value)
     if value in HERTZ:
         return "hertz", value
-    return ("volts", value) if LEAST_BARE_VOLTS <= value <= 1000 and value == int(value) else None
+    return ("volts", value) if LEAST_BARE_VOLTS <= value <= MOST_HEATER_VOLTS and value == int(value) else None
