@@ -740,8 +740,26 @@ def test_the_number_of_a_panel_is_no_thousand_of_its_volts(tmp_path: Path, banne
     assert volts is not None or len(job.unread) == 2
 
 
-def test_a_page_that_goes_on_without_headings_is_asked_about(tmp_path: Path) -> None:
-    more = [["page 2 of 2"], ["H-3", 4, 9, 480, 3], ["H-4", 1, 4.5, 480, 3]]
-    job = listed(tmp_path, HEAD, ["H-1", 4, 6, 480, 3], ["H-2", 3, 9, 480, 3], name="Page 1", **{"Page 2": more})
+FIRST = [HEAD, ["H-1", 4, 6, 480, 3], ["H-2", 3, 9, 480, 3]]
+MORE = [["brought forward"], ["H-3", 4, 9, 480, 3], ["H-4", 1, 4.5, 480, 3]]
+
+
+def test_a_page_that_goes_on_without_headings_is_read_by_those_of_the_page_before(tmp_path: Path) -> None:
+    job = listed(tmp_path, *FIRST, name="Page 1", **{"Page 2": MORE})
+    assert heaters(job)[2:] == [("H-3", 4, 9, 480, 3), ("H-4", 1, 4.5, 480, 3)]
+    assert [one.sheet for one in job.findings if one.code == "column-taken"] == ["Page 2"]  # no heading says it, so a caution does
+
+
+@pytest.mark.parametrize(
+    ("tab", "more"),
+    [
+        ("Page 3", MORE),  # page 2 is not there
+        ("Others", MORE),
+        ("Page 2", [*MORE, ["H-5", 2, 6, 480, 3, 12]]),  # a figure where the list has none
+        ("Page 2", [["brought forward"], ["H-3", 4, 480, 9, 3], ["H-4", 1, 480, 4.5, 3]]),  # in another order
+    ],
+)
+def test_rows_without_headings_that_may_be_another_list_are_asked_about(tmp_path: Path, tab: str, more: list) -> None:
+    job = listed(tmp_path, *FIRST, name="Page 1", **{tab: more})
     assert [one.tank for one in job.banks] == ["H-1", "H-2"]
-    assert [one.sheet for one in job.findings if one.code == "list-not-read"] == ["Page 2"]
+    assert [one.sheet for one in job.findings if one.code == "list-not-read"] == [tab]

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 
 from batch.findings import Finding, find, remark
+from batch.intake.continued import continued
 from batch.intake.grid import Grid
 from batch.intake.heater_types import types_of, with_types
 from batch.intake.issues import IssuePair, older_than, pairs, tags_of
@@ -62,6 +63,8 @@ def read_lists(
     for grid in grids:
         mine = [one for one in by_map if one.sheet == grid.name]
         some = study(grid) if grid.filled else []
+        if grid.filled and not some and not by_map and out.studied and (further := continued(grid, out.studied[-1])) is not None:
+            some = [further]
         if out.others == NO_LISTS:
             for one in some:
                 one.heaters, one.why = "no", "the column map says that what it does not name is no list of heaters"
