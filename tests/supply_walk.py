@@ -317,7 +317,7 @@ def grounded_lines(row: FeederRow, way: Way, one: BankRow, said: set[str]) -> No
         two = row.supply.phases == 3 and row.device is not None and row.device.poles == 2
         assert not two or "line-without-device" in said, f"{row.feeder.feeder}: a line without a device"
         return
-    marked = row.feeder.existing_poles is not None and row.feeder.existing_poles.startswith("2,")
+    marked = row.feeder.existing_poles is not None and row.feeder.existing_poles.startswith("2 marked")
     for device, there in ((row.device, row.feeder.existing_poles), (way.device, None)):
         if device is None:
             continue

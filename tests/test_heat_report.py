@@ -9,6 +9,7 @@ import pytest
 
 import batch
 from batch.heat_results import NOT_JUDGED, VERDICTS
+from batch.report.heat_summary import WORST
 from batch.schedules import rows
 from batch.schedules.heat_schedule import HEAT
 from batch.sizing.tank_heat import two_figures
@@ -73,9 +74,13 @@ def test_a_kilowatt_in_a_large_open_tank_is_called_what_it_is(results: Path) -> 
 def test_the_worst_stand_first_and_none_that_is_not_judged(results: Path) -> None:
     lines = summary(results)
     head = next(at for at, line in enumerate(lines) if line[:2] == ["Tank", "Need (kW)"])
-    over = [line[6] for line in lines[head + 2 : head + 20]]
+    listed = lines[head + 1 : head + 1 + WORST]
+    over = [line[6] for line in listed[1:]]
     assert over == sorted(over)
-    assert not {line[0] for line in lines[head + 1 : head + 20]} & {"HT-04", "HT-09"}
+    assert not {line[0] for line in listed} & {"HT-04", "HT-09"}
+    others = [row for row in heat(results) if row["need_kw"] and row["tank"] not in {line[0] for line in listed}]
+    assert len(others) == 21 - 2 - WORST
+    assert 100 * min(row["installed_kw"] / row["need_kw"] for row in others) >= over[-1]
 
 
 def test_no_need_is_stated_to_three_figures(results: Path) -> None:

@@ -151,8 +151,10 @@ FIND: dict[str, Callable] = {
     "full load current": full_load,
     "fault at source": fault_source,
     "fault behind": fault_at_end,
-    "primary device alone": lambda kva, primary_v: primary_alone(source_current(kva, primary_v, 3), "fuse", RULES).value,
-    "primary device with secondary": lambda kva, primary_v: primary_with_secondary(source_current(kva, primary_v, 3), RULES).value,
+    "primary device alone": lambda kva, primary_v: primary_alone(source_current(kva, primary_v, 3), primary_v, "fuse", RULES).value,
+    "primary device with secondary": lambda kva, primary_v: primary_with_secondary(
+        source_current(kva, primary_v, 3), primary_v, RULES
+    ).value,
     "secondary devices": lambda kva, volts_v: secondary_sum(source_current(kva, volts_v, 3), "fuse", RULES).value,
     "tap wire": tap_wire,
     "tap needs": tap_wants,
