@@ -9,6 +9,7 @@ import pytest
 
 import batch
 from batch.intake.heading_sense import names_a_tank, sense
+from batch.intake.tags import read_tags
 from batch.intake.tank_words import tank_named
 from batch.records import Job
 from tests.intake_book import book, codes, read_bytes
@@ -763,3 +764,25 @@ def test_rows_without_headings_that_may_be_another_list_are_asked_about(tmp_path
     job = listed(tmp_path, *FIRST, name="Page 1", **{tab: more})
     assert [one.tank for one in job.banks] == ["H-1", "H-2"]
     assert [one.sheet for one in job.findings if one.code == "list-not-read"] == [tab]
+
+
+@pytest.mark.parametrize(
+    ("tag", "tags"),
+    [("PL2-T-101", ("PL2-T-101",)), ("GL1-B04", ("GL1-B04",)), ("T1-T4", ("T1", "T2", "T3", "T4")), ("T-1-T-3", ("T-1", "T-2", "T-3"))],
+)
+def test_a_place_before_a_tag_is_no_run_of_tanks(tag: str, tags: tuple[str, ...]) -> None:
+    assert read_tags(tag).tags == tags and not read_tags(tag).doubt
+
+
+def test_what_may_be_a_run_between_two_kinds_of_tags_is_asked() -> None:
+    assert read_tags("A1-B4").doubt
+
+
+CIRCUITS = [["CKT", "DESCRIPTION", "TANK", "VOLTS", "PH", "LOAD KW"], ["1,3,5", "IMMERSION HEATER NO. 1", "TK-11", 480, 3, 15],
+            ["7,9,11", "IMMERSION HEATER NO. 2", "TK-11", 480, 3, 15], ["13", "SPARE"]]  # fmt: skip
+
+
+def test_circuits_are_heaters_only_where_a_sentence_says_one_each(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["PANEL HP-1   One heater per circuit"], *CIRCUITS)
+    assert heaters(job) == [("TK-11", 1, 15, 480, 3)] * 2
+    assert not listed(tmp_path, ["PANEL HP-1"], *CIRCUITS).banks

@@ -81,13 +81,9 @@ def test_a_line_that_leaves_the_page_touches_no_row_s_filter() -> None:
     assert {rows[start] for start in range(0, len(rows), across)} == {0} and len(rows) == 40 * across
 
 
-def test_packed_by_either_library_the_same_content_comes_back(monkeypatch) -> None:
+def test_packed_with_and_without_a_frame_the_same_content_comes_back() -> None:
     content = b"Line 1, fuse 15 A; " * 5000 + bytes(range(256))
-    packed = []
-    for library in (deflate.isal_zlib, None):
-        monkeypatch.setattr(deflate, "isal_zlib", library)
-        bare, framed = deflate.packer(bare=True), deflate.packer(bare=False)
-        packed.append(bare.compress(content) + bare.flush())
-        assert zlib.decompress(packed[-1], -15) == content
-        assert zlib.decompress(framed.compress(content) + framed.flush()) == content
-    assert all(len(one) < len(content) / 50 for one in packed)
+    bare, framed = deflate.packer(bare=True), deflate.packer(bare=False)
+    packed = bare.compress(content) + bare.flush()
+    assert zlib.decompress(packed, -15) == content and len(packed) < len(content) / 50
+    assert zlib.decompress(framed.compress(content) + framed.flush()) == content

@@ -1,4 +1,4 @@
-"""Lists of one heater a line, each with a tag of its own and no column of numbers; and columns that say the volts twice."""
+"""Lists of one heater a line or a circuit, without a column of numbers; and columns that say the volts twice."""
 
 from __future__ import annotations
 
@@ -18,6 +18,14 @@ ONE_A_LINE = re.compile(
     r"|une ligne par|una l[ií]nea por|una fila por|una riga (?:per|a)|[ée][ée]n regel per|jeden wiersz|uma linha (?:por|para)",
     re.IGNORECASE,
 )
+ONE_A_CIRCUIT = re.compile(
+    r"\b(?:one|1|a single) (?:immersion )?(?:heater|element) (?:per|for each|on each|to each|a) (?:heater )?(?:branch )?circuit\b"
+    r"|\beach (?:heater |branch )*circuit (?:serves|feeds|supplies|is|has) (?:only )?(?:one|1|a single) (?:immersion )?(?:heater|element)\b"
+    r"|\bein heiz(?:er|stab|k[öo]rper) (?:je|pro) (?:strom|heiz)kreis\b|\bun thermoplongeur par (?:circuit|d[ée]part)\b"
+    r"|\buna? (?:calentador|resistencia) por circuito\b|\buna? (?:resistenza|riscaldatore) per circuito\b"
+    r"|\b[ée][ée]n verwarmingselement per (?:groep|circuit)\b|\bjedna grza[łl]ka na obw[óo]d\b|\buma resist[êe]ncia por circuito\b",
+    re.IGNORECASE,
+)
 TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
 LEAST_TAGS = 3
 LEAST_DISTINCT = 0.9  # of the tags of heaters
@@ -28,6 +36,12 @@ LEAST_NAME = 0.75  # of a second column of volts
 
 def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
     """Each line is one heater, where a sentence says so, or where each has a tag of its own and tanks have several lines."""
+    circuits = next(((row, column, text) for row, column, text in around if ONE_A_CIRCUIT.search(text)), None)
+    told = {"tank", "power_kw", "volts_v", "phases"} <= plan.columns.keys()  # a circuit of a panel may be 1-phase, whatever its title says
+    if circuits is not None and told and not {"quantity", "tanks", "total_kw"} & plan.columns.keys() and not plan.also:
+        plan.fixed["quantity"] = 1
+        plan.why["fixed.quantity"] = f'"{circuits[2][:80]}" in {letters(circuits[1])}{circuits[0] + 1}'
+        return
     tag, power = plan.columns.get("bank"), plan.columns.get("power_kw")
     if power is None or {"quantity", "tanks", "total_kw", "description"} & plan.columns.keys() or plan.also:
         return

@@ -120,6 +120,8 @@ def _run(text: str, whole: str, plural: bool) -> Tags | None:
     if ends is None:
         return None
     first, last = (_TAG.match(end.strip()) for end in ends)
+    if first is not None and last is not None and not re.search(r"\s", text) and _in_a_place(first, last):
+        return None
     if first is None or last is None or (last["head"].strip() and last["head"].strip().casefold() != first["head"].strip().casefold()):
         return Tags((whole,), doubt=f'which tanks "{whole}" stands for is not sure')
     low, high = int(first["number"]), int(last["number"])
@@ -131,6 +133,13 @@ def _run(text: str, whole: str, plural: bool) -> Tags | None:
     if first["tail"] == last["tail"] == "" and low < high < low + MOST:
         return Tags(tuple(f"{head}{number:0{width}d}" for number in range(low, high + 1)))
     return Tags((whole,), doubt=f'which tanks "{whole}" stands for is not sure')
+
+
+def _in_a_place(first: re.Match[str], last: re.Match[str]) -> bool:
+    """ "PL2-T-101", "GL1-B04": a hall or a line and its tank. The ends of a run are called alike, and their numbers are about as long."""
+    heads = [end["head"].strip().casefold() for end in (first, last)]
+    apart = all(heads) and heads[0] != heads[1]
+    return apart and ("-" in heads[1] or len(first["number"]) < len(last["number"]))
 
 
 def _ends(text: str, plural: bool) -> tuple[str, str] | None:
