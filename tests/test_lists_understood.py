@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 import batch
+from batch.intake.descriptions import read_description
 from batch.intake.heading_sense import names_a_tank, sense
 from batch.intake.tags import read_tags
 from batch.intake.tank_words import tank_named
@@ -786,3 +787,12 @@ def test_circuits_are_heaters_only_where_a_sentence_says_one_each(tmp_path: Path
     job = listed(tmp_path, ["PANEL HP-1   One heater per circuit"], *CIRCUITS)
     assert heaters(job) == [("TK-11", 1, 15, 480, 3)] * 2
     assert not listed(tmp_path, ["PANEL HP-1"], *CIRCUITS).banks
+
+
+@pytest.mark.parametrize(
+    ("text", "sheath"), [("Immersion heater, stainless 316L, 15 kW each", "316L"), ("Heater, titanium or 316L, 15 kW", None)]
+)
+def test_a_grade_of_stainless_steel_is_no_second_material(text: str, sheath: str | None) -> None:
+    found = read_description(text)
+    assert (found.sheath.value if found.sheath else None) == sheath
+    assert bool(found.doubts) == (sheath is None)

@@ -20,6 +20,8 @@ from batch.units import between, rounded, spelled
 
 LONGEST = 400
 CLOSE = 0.005  # powers agree within half of a per cent: "13.5 kW total (3 x 4.5 kW)" may be rounded
+STAINLESS = re.compile(r"(?:stainless(?: steel)?|ss|inox|edelstahl|rvs|(?:acero|acier|acciaio|aço) ino\w*|stal nierdzewna)", re.IGNORECASE)
+GRADE = re.compile(r"(?<!\d)(?:3(?:04|10|16|17|21|47)L?|1\.4\d{3})(?!\d)", re.IGNORECASE)  # of stainless steel: EN 10088, AISI; from memory
 LEAST_KW, MOST_KW = 0.02, 2000.0  # that a figure may mean at all where its thousands mark leaves two readings
 _F = r"\d{1,3}(?:[,.' ]\d{3})+(?![\d,.])|\d+(?:[.,]\d+)?|[.,]\d+"
 _POWER_UNIT = r"k\s?W|kilowatts?|watts?|W|hp|h\.p\.|PS|CV|BTU\s*/?\s*h(?:r|our)?|BTUH|MBH|kcal\s*/\s*h"
@@ -344,6 +346,8 @@ class _Reading:
         found = [self._found(self.text[hit.start : hit.end], hit.start, hit.end) for hit in hits]
         seen = {one.seen.casefold() for one in found}
         longest = [one for one in found if not any(one.seen.casefold() != other and one.seen.casefold() in other for other in seen)]
+        if any(GRADE.search(one.seen) for one in longest):  # "stainless 316L": the grade says what the general word says
+            longest = [one for one in longest if GRADE.search(one.seen) or not STAINLESS.fullmatch(one.seen)]
         for one in found:
             self._blank(one.start, one.end)
         return self._one("sheath", longest)
