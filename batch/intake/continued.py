@@ -9,12 +9,12 @@ from batch.intake.facts import usual
 from batch.intake.grid import Grid
 from batch.intake.line_kinds import DATA
 from batch.intake.list_columns import NEEDED
+from batch.intake.passed_over import MOST_OF_A_ROW
 from batch.intake.plan import ListPlan
 from batch.intake.study import Studied, finish
 from batch.intake.survey import Region, cells_of
 from batch.intake.texts_beside import texts_around
 
-MOST_OF_A_ROW = 24  # heaters of one row, for a figure to look like their number: common practice, no source
 LEAST_ROWS = 2
 NUMBER = re.compile(r"\d+")
 

@@ -12,11 +12,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from batch.intake.list_columns import MOST_VOLTS as MOST_HEATER_VOLTS
 from batch.intake.numbers import speak
 from batch.intake.wording import composed
 
 LEAST_BARE_VOLTS = 100  # a figure without a unit is volts from here up; 50 and 60 are hertz
-MOST_HEATER_VOLTS = 1000.0
 LEAST_VOLTS, MOST_VOLTS = 6.0, 40_000.0  # that a supply may be written with at all
 HERTZ = (50.0, 60.0)
 LONGEST = 400

@@ -142,7 +142,8 @@ class _Taken(NamedTuple):
 def take(revision: Revision, answers: Answers, size: Callable[[Job, PreviousDecisions, str], Revision]) -> Revision:
     """The revision with what was answered, sized again. `size`: sizes a job with its earlier decisions."""
     found: list[Finding] = []
-    taken = [one for given in answers.given if (one := _understood(given, revision, found)) is not None]
+    open_ones = {one.mark: one for one in reversed(ask(revision.result))}
+    taken = [one for given in answers.given if (one := _understood(given, revision, open_ones, found)) is not None]
     filled = {(place.sheet, place.cell): text for one in taken for place, text in one.cells}
     unread = dict(_unread_cells(revision.job, taken))
     filled |= {(sheet, f"{column}{row}"): text for (sheet, row, column), text in unread.items()}
@@ -162,10 +163,10 @@ def take(revision: Revision, answers: Answers, size: Callable[[Job, PreviousDeci
     return size(replace(new, answered=tuple(own)), revision.previous, revision.program)
 
 
-def _understood(given: Given, revision: Revision, found: list[Finding]) -> _Taken | None:
-    """What an answer means; what cannot be taken is said."""
+def _understood(given: Given, revision: Revision, open_ones: Mapping[str, Asked], found: list[Finding]) -> _Taken | None:
+    """What an answer means; what cannot be taken is said. `open_ones`: the questions by their marks."""
     known = read_reference(given.reference)
-    asked = next((one for one in ask(revision.result) if known is not None and one.mark == known.mark), None)
+    asked = open_ones.get(known.mark) if known is not None else None
     if known is None or asked is None:
         again = known is not None and any(one.mark == known.mark and one.answer == given.text for one in revision.job.answered)
         if not again:

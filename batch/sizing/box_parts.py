@@ -13,6 +13,7 @@ from batch.control_results import TankControl
 from batch.method.enclosure_space import plate_side
 from batch.results import Needed, PanelDesign
 from batch.rules import RuleSet
+from batch.sizing.placing import wye_points
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_enclosure
 from batch.sizing.words import size_words
@@ -31,14 +32,11 @@ MARKED_BY_SHOP = {  # role -> kind of a stock part, or words of a rule of the sh
 def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: Stock) -> Iterator[Needed]:
     """Of a heater panel; one that stands in the control panel has no box, plate and nameplate of its own."""
     branch, poles = design.branch, design.branch.device.poles
-    wires = design.branches * poles + sum(leg.endswith("N") or "-WP" in leg for leg in design.legs)  # ends of branch conductors
+    points = wye_points(design.legs)
+    wires = design.branches * poles + sum(leg.endswith("N") for leg in design.legs) + sum(points.values())  # ends of branch conductors
     if design.panel_feeder_wires.neutral:
         openings = _up(design.branches + 1, OPENINGS)
         yield Needed("neutral bar", _bar("neutral bar", openings, stock), f"at least {openings} openings, insulated", 1)
-    points: dict[str, int] = {}
-    for leg in design.legs:
-        if "-WP" in leg:
-            points[leg.rpartition("-")[2]] = points.get(leg.rpartition("-")[2], 0) + 1
     if points:
         words = f"for {_size(branch.wires.size)}, those of a point joined"
         yield Needed("wye point terminal", stock.plain("power terminal"), words, sum(points.values()))

@@ -18,6 +18,7 @@ from batch.results import Device, PanelDesign
 from batch.rules import Cited, RuleSet
 from batch.rules.boxes import BoxSize, PartSpace
 from batch.sizing.control_load import coil_load
+from batch.sizing.placing import wye_points
 from batch.sizing.stock import Stock
 from batch.sizing.words import amps
 from batch.used_settings import BoxPlace
@@ -149,11 +150,7 @@ def panel_parts(design: PanelDesign, rules: RuleSet, stock: Stock, strip: bool) 
         words = f"power distribution block, {design.block_a:g} A"
         yield _plain("distribution block", design.block_a, design.panel_feeder_wires.lines, rules, words)
     yield _devices(design.branch.device, design.branches, [design.branch.design_a] * design.branch.device.poles, rules, stock)
-    points: dict[str, int] = {}
-    for leg in design.legs:
-        point = leg.rpartition("-")[2]
-        if point.startswith("WP"):
-            points[point] = points.get(point, 0) + 1
+    points = wye_points(design.legs)
     for wires in sorted(set(points.values())):
         yield _strip("wye point or power terminal", wires, list(points.values()).count(wires), rules, f"wye point, {wires} terminals")
     if strip and design.limit_terminals:

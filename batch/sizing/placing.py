@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from batch.findings import Remarks
 from batch.method.line_currents import Lines, Loads, line_currents, rotated
@@ -81,6 +81,16 @@ def lines_of_terminals(terminals: str, start: int, supply: Supply) -> str:
     else:
         letters = "ABCABC"[start : start + 3]
     return "-".join(letters[int(part[1]) - 1] if part[0] == "L" else part for part in terminals.split("-"))
+
+
+def wye_points(legs: Iterable[str]) -> dict[str, int]:
+    """Common points of a panel's heaters, WP1 ..., and how many end at each."""
+    found: dict[str, int] = {}
+    for leg in legs:
+        point = leg.rpartition("-")[2]
+        if point.startswith("WP"):
+            found[point] = found.get(point, 0) + 1
+    return found
 
 
 def terminals_of(design: PanelDesign) -> list[str]:

@@ -45,8 +45,8 @@ def celsius(value: float) -> str:
 
 
 def energy(value: float) -> str:
-    """ "476 kA²s"."""
-    return f"{value / 1000.0:,.3g} kA²s" if value < 1e6 else f"{value / 1000.0:,.0f} kA²s"
+    """ "476 × 10³ A²s": kA²s is a thousand A²s to the trade, and a million by the rules of units."""
+    return f"{value / 1000.0:,.3g} × 10³ A²s" if value < 1e6 else f"{value / 1000.0:,.0f} × 10³ A²s"
 
 
 def litres(value: float) -> str:
