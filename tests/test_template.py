@@ -9,6 +9,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+import batch
 from batch import report
 from batch.intake import read
 from batch.report.input_help import help_words, limit_words, validation
@@ -153,3 +154,11 @@ def test_shipped_templates_are_what_the_specification_makes(path, us, tmp_path):
         assert shipped.namelist() == fresh.namelist()
         for name in shipped.namelist():  # part by part: packing differs between builds of zlib
             assert shipped.read(name) == fresh.read(name), name
+
+
+def test_results_of_a_blank_form_hold_no_empty_formula(blank, tmp_path) -> None:
+    """Nothing to add up is no sum: "=" alone is an error in every spreadsheet program."""
+    batch.size(blank[0], tmp_path / "sized.xlsx")
+    for sheet in openpyxl.load_workbook(tmp_path / "sized.xlsx"):
+        for row in sheet.iter_rows(values_only=True):
+            assert "=" not in row, sheet.title

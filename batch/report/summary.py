@@ -132,6 +132,8 @@ def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups)
     page.sheet.write_formula(page.row, HALF, formula, page.styles["strong"], stored)
     page.row += 1
     words, formula = live.edited()
+    if not formula:
+        return
     page.text(HALF - 1, words, "label")
     page.over_nought_rule(HALF + 1)
     page.number(HALF + 1, 0, "count", {**STYLES["strong"], "align": "left"}, formula)

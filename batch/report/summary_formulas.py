@@ -22,8 +22,11 @@ class Lookups:
         return "" if placed is None else placed.range(key)
 
     def edited(self) -> tuple[str, str]:
-        """What is counted, and the formula: the project's rows edited since sizing, or all rows where the project cannot be told apart."""
+        """What is counted, and the formula: the project's rows edited since sizing, or all rows where the project cannot be told apart;
+        no formula where no sheet has rows."""
         speaking = [id for id, placed in self._placed.items() if FLAG in placed.columns]
+        if not speaking:
+            return "", ""
         own = [formula for id in speaking if (formula := self.total(id, FLAG))]
         if len(own) < len(speaking):
             return "Edited, all projects", f"={count_edited(self._placed[id] for id in speaking)}"

@@ -58,7 +58,7 @@ def _form(column: Column, named: bool) -> str:
 
 QUESTIONS = Schedule(
     "questions", "Questions", "question",
-    "What there is to ask the customer, safety first, and what was answered. Type the answer beside its question and size this workbook again, or size by the copy that the customer sends back (--answers).",
+    "What to ask the customer, safety first. Type each answer beside its question and size again, or size with --answers.",
     items=_items,
     columns=(
         ordinal("number", "No.", "", lambda one: one.number if isinstance(one, Asked) else None, width=6, help="In the order in which to ask; blank: answered."),

@@ -8,7 +8,7 @@ from batch.sheets.every_sheet import NOTES, PAIRS, PROJECT
 from batch.sheets.every_sheet import yes_no as _yes_no
 
 SYSTEMS = {
-    "wye grounded": ("grounded wye", "solidly grounded wye", "wye", "star", "solidly grounded star", "wye, grounded"),
+    "wye grounded": ("grounded wye", "solidly grounded wye", "wye", "star", "solidly grounded star", "wye, grounded", "wye, solidly grounded", "solidly grounded"),
     "delta": ("ungrounded delta", "ungrounded", "delta ungrounded", "impedance grounded"),
     "corner-grounded delta": ("corner grounded", "corner grounded delta", "delta corner grounded", "grounded b phase"),
     "high-leg delta": ("high leg", "high leg delta", "wild leg", "red leg", "center-tapped delta", "center tapped delta"),

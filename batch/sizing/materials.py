@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from math import ceil
 from typing import NamedTuple
 
 from batch.control_results import TankControl
 from batch.findings import Remarks
-from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, OTHER, PROJECT, SHOP, TANK, Owner
+from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, METRES, OTHER, PROJECT, SHOP, TANK, Owner
 from batch.money_records import Allowance, OtherCost, Pricing
 from batch.price.stock_prices import IN_THE_FIELD, sold_by
 from batch.records import Job, Part
@@ -23,6 +24,7 @@ from batch.sizing.take_off_parts import choose_board, choose_device, choose_heat
 HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
 OTHER_COSTS = "other costs"
 BOX_CONSUMABLES = "boxes"
+CLOSE = 1e-9  # a whole number of feet is one, whatever changing units did to it
 
 
 class TakeOff(NamedTuple):
@@ -154,8 +156,10 @@ def _few(names: list[str]) -> str:
 
 
 def _built(name: str, need: Needed, builds: int, unit: str) -> Material:
-    """`unit`: what goes by length is counted in where no stock part says otherwise."""
+    """`unit`: what goes by length is counted in where no stock part says otherwise, in whole ones."""
     each = need.quantity or 1
+    if need.unit == "m":
+        each = ceil(each / METRES[unit] - CLOSE) * METRES[unit]
     owner = Owner(BUILD, "", name)
     return Material(name, need.role, need.part, need.words, builds * each, need.unit, None, None, owner=owner, each=each, builds=builds,
                     place=SHOP, sold_by=unit if need.unit == "m" else "")  # fmt: skip
