@@ -15,7 +15,7 @@ import pytest
 import batch
 from batch.cli.app import main
 from batch.errors import InputFileError, JobError
-from batch.findings import CATALOGUE
+from batch.findings import CATALOGUE, Effect
 from batch.price.questions import ask, question_kinds, unasked_kinds
 from batch.quoting.gates import BUDGET, OFFER
 from batch.quoting.letter import write_template
@@ -302,6 +302,15 @@ def test_every_kind_of_finding_has_its_question_or_the_word_none() -> None:
     asked = [code for kind in question_kinds() for code in kind.codes]
     assert len(asked) == len(set(asked)) and not set(asked) & unasked_kinds()
     assert set(asked) | unasked_kinds() == set(CATALOGUE)
+
+
+def test_whatever_leaves_heaters_out_is_asked_of_the_customer() -> None:
+    """But for what the estimator's own workbook lacks: a sheet, its headings, the rule set that it names."""
+    refused = {code for code, kind in CATALOGUE.items() if kind.effect is Effect.NOT_SIZED}
+    assert refused & unasked_kinds() == {
+        "code-basis-unavailable", "heading-missing", "headings-change", "headings-not-found", "sheet-heaters-missing", "sheet-no-heaters",
+        "sheet-repeated",
+    }  # fmt: skip
 
 
 def test_questions_are_asked_once_a_project_safety_first() -> None:
