@@ -749,7 +749,8 @@ MORE = [["brought forward"], ["H-3", 4, 9, 480, 3], ["H-4", 1, 4.5, 480, 3]]
 def test_a_page_that_goes_on_without_headings_is_read_by_those_of_the_page_before(tmp_path: Path) -> None:
     job = listed(tmp_path, *FIRST, name="Page 1", **{"Page 2": MORE})
     assert heaters(job)[2:] == [("H-3", 4, 9, 480, 3), ("H-4", 1, 4.5, 480, 3)]
-    assert [one.sheet for one in job.findings if one.code == "column-taken"] == ["Page 2"]  # no heading says it, so a caution does
+    said = [(one.sheet, one.cell[0]) for one in job.findings if one.code == "column-taken"]
+    assert said == [("Page 2", "B"), ("Page 2", "C")]  # number and power: no heading says it, so a caution does
 
 
 @pytest.mark.parametrize(
@@ -759,6 +760,9 @@ def test_a_page_that_goes_on_without_headings_is_read_by_those_of_the_page_befor
         ("Others", MORE),
         ("Page 2", [*MORE, ["H-5", 2, 6, 480, 3, 12]]),  # a figure where the list has none
         ("Page 2", [["brought forward"], ["H-3", 4, 480, 9, 3], ["H-4", 1, 480, 4.5, 3]]),  # in another order
+        ("Page 2", [["EXISTING HEATERS TO REMAIN"], *MORE[1:]]),
+        ("Page 2", [["PUMPS"], *MORE[1:]]),
+        ("Page 2", [["all heaters on this page 240 V"], *MORE[1:]]),
     ],
 )
 def test_rows_without_headings_that_may_be_another_list_are_asked_about(tmp_path: Path, tab: str, more: list) -> None:
@@ -784,7 +788,7 @@ CIRCUITS = [["CKT", "DESCRIPTION", "TANK", "VOLTS", "PH", "LOAD KW"], ["1,3,5", 
 
 
 def test_circuits_are_heaters_only_where_a_sentence_says_one_each(tmp_path: Path) -> None:
-    job = listed(tmp_path, ["PANEL HP-1   One heater per circuit"], *CIRCUITS)
+    job = listed(tmp_path, ["PANEL HP-1"], ["Location: mezzanine (room 4)   One heater per circuit"], *CIRCUITS)
     assert heaters(job) == [("TK-11", 1, 15, 480, 3)] * 2
     assert not listed(tmp_path, ["PANEL HP-1"], *CIRCUITS).banks
 
@@ -796,3 +800,41 @@ def test_a_grade_of_stainless_steel_is_no_second_material(text: str, sheath: str
     found = read_description(text)
     assert (found.sheath.value if found.sheath else None) == sheath
     assert bool(found.doubts) == (sheath is None)
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "Not more than one heater per circuit", "Never one heater per circuit - always two", "One heater per circuit, 2 circuits per tank",
+        "One heater per circuit on Line 1; Line 2 has 2 heaters per circuit", "One heater per circuit, typical of 4",
+    ],
+)  # fmt: skip
+def test_a_sentence_that_says_more_than_one_heater_a_circuit_counts_none(tmp_path: Path, sentence: str) -> None:
+    assert not listed(tmp_path, [sentence], *CIRCUITS).banks
+
+
+def test_a_column_that_counts_circuits_is_no_single_heater(tmp_path: Path) -> None:
+    head = ["Tank", "Circuits", "kW each", "Volts", "Phase"]
+    assert not listed(tmp_path, ["One heater per circuit"], head, ["T-1", 3, 6, 480, 3], ["T-2", 2, 9, 480, 3]).banks
+
+
+@pytest.mark.parametrize(
+    "banner",
+    [
+        "PANEL HP-4 FED FROM 600 V 3 PH, HEATERS 480 V", "PANEL HP-4 (was 600 V 3 PH, now 480 V 3 PH)", "INSULATION 600 V 3 PH",
+        "PANEL HP-4 600 VAC MAX 3 PH", "PANEL HP-4 460 V MOTORS 3 PH", "PUMPS", "RECTIFIERS",
+    ],
+)  # fmt: skip
+def test_a_banner_that_may_speak_of_something_else_is_asked_about(tmp_path: Path, banner: str) -> None:
+    own = [480, 3] if banner.isalpha() else ["", ""]
+    job = listed(tmp_path, ["Tank", "Qty", "kW each", "Volts", "Phase"], ["T-1", 3, 6, 480, 3], [banner], ["T-2", 2, 9, *own])
+    assert [one.tank for one in job.banks] == ["T-1"] and [one.tank for one in job.unread] == ["T-2"]
+
+
+def test_rows_that_say_heater_stand_whatever_the_banner_above_names(tmp_path: Path) -> None:
+    job = listed(tmp_path, ["Tank", "Item", *HEAD[1:]], ["PUMPS AND HEATERS LINE 2"], ["T-2", "Immersion heater", 2, 9, 480, 3])
+    assert [one.tank for one in job.banks] == ["T-2"]
+
+
+def test_a_run_behind_a_place_is_asked(tmp_path: Path) -> None:
+    assert read_tags("PL2-T-101-T-104").doubt

@@ -25,6 +25,7 @@ from batch.intake.line_kinds import (
 )
 from batch.intake.list_columns import NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, takes_out, total_word
+from batch.intake.row_references import OF_MACHINES
 from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
 from batch.intake.tank_words import tank_named
@@ -274,8 +275,11 @@ class LineReader(SaidOfRow):
             self._coded(line)
         if not keep and line.kind == DATA and (noted := self._commented(line)):
             line.kind, line.why, line.at = DOUBT, f"its cell {letters(noted - 1)}{number} has a comment, which is not read and", noted - 1
-        if not keep and line.kind == DATA and self.banner_fate is not None:
-            line.kind, line.why = DOUBT, f'"{self.banner_fate[1][:60]}" above it'
+        fate = self.banner_fate
+        if not keep and line.kind == DATA and fate is not None and not (fate[0] == OF_MACHINES and self._heated(line)):
+            line.kind, line.why = DOUBT, f'"{fate[1][:60]}" above it'
+        if not keep and line.kind == DATA and self.banner_unsure and not {"volts_v", "phases"} <= facts.keys():
+            line.kind, line.why = DOUBT, f'"{self.banner_unsure[:60]}" above it, whose volts may be another thing\'s,'
         if not keep and line.kind == DATA and line.doubt:
             line.kind, line.why = DOUBT, line.doubt
         if not keep and line.kind == DATA and number in self.hidden and self.plan.hidden_rows != "kept":

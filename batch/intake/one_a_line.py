@@ -18,13 +18,19 @@ ONE_A_LINE = re.compile(
     r"|une ligne par|una l[ií]nea por|una fila por|una riga (?:per|a)|[ée][ée]n regel per|jeden wiersz|uma linha (?:por|para)",
     re.IGNORECASE,
 )
+# A sentence by itself that says so; with "never", "on line 1", "typical of 4" or another number about it, it says another thing
 ONE_A_CIRCUIT = re.compile(
-    r"\b(?:one|1|a single) (?:immersion )?(?:heater|element) (?:per|for each|on each|to each|a) (?:heater )?(?:branch )?circuit\b"
-    r"|\beach (?:heater |branch )*circuit (?:serves|feeds|supplies|is|has) (?:only )?(?:one|1|a single) (?:immersion )?(?:heater|element)\b"
-    r"|\bein heiz(?:er|stab|k[öo]rper) (?:je|pro) (?:strom|heiz)kreis\b|\bun thermoplongeur par (?:circuit|d[ée]part)\b"
-    r"|\buna? (?:calentador|resistencia) por circuito\b|\buna? (?:resistenza|riscaldatore) per circuito\b"
-    r"|\b[ée][ée]n verwarmingselement per (?:groep|circuit)\b|\bjedna grza[łl]ka na obw[óo]d\b|\buma resist[êe]ncia por circuito\b",
+    r"(?:\A|[.;:)\]|]\s*)(?:"
+    r"(?:one|1|a single) (?:immersion )?(?:heater|element) (?:per|for each|on each|to each|a) (?:heater )?(?:branch )?circuit"
+    r"|each (?:heater |branch )*circuit (?:serves|feeds|supplies|is|has) (?:only )?(?:one|1|a single) (?:immersion )?(?:heater|element)"
+    r"|ein heiz(?:er|stab|k[öo]rper) (?:je|pro) (?:strom|heiz)kreis|un thermoplongeur par (?:circuit|d[ée]part)"
+    r"|una? (?:calentador|resistencia) por circuito|una? (?:resistenza|riscaldatore) per circuito"
+    r"|[ée][ée]n verwarmingselement per (?:groep|circuit)|jedna grza[łl]ka na obw[óo]d|uma resist[êe]ncia por circuito"
+    r")\s*(?:\Z|[.;)])(?!\s*\S)",
     re.IGNORECASE,
+)
+COUNTS = re.compile(  # of a heading
+    r"\b(?:circuits|no\.? of|number of|qty|quantity|anzahl|nombre|n[úu]mero|aantal|liczba|ilo[śs][ćc])\b", re.IGNORECASE
 )
 TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
 LEAST_TAGS = 3
@@ -38,7 +44,9 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     """Each line is one heater, where a sentence says so, or where each has a tag of its own and tanks have several lines."""
     circuits = next(((row, column, text) for row, column, text in around if ONE_A_CIRCUIT.search(text)), None)
     told = {"tank", "power_kw", "volts_v", "phases"} <= plan.columns.keys()  # a circuit of a panel may be 1-phase, whatever its title says
-    if circuits is not None and told and not {"quantity", "tanks", "total_kw"} & plan.columns.keys() and not plan.also:
+    counted = {"quantity", "tanks", "total_kw", "circuits_per_heater"} & plan.columns.keys()
+    counted = counted or any(COUNTS.search(one.text) for one in region.columns)
+    if circuits is not None and told and not counted and not plan.also:
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'"{circuits[2][:80]}" in {letters(circuits[1])}{circuits[0] + 1}'
         return

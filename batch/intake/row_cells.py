@@ -52,6 +52,7 @@ class RowCells:
         self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
         self.banner: dict[str, Fact] = {}
         self.banner_text = ""
+        self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
         self.by_gap = False  # is it a blank row alone that has come since?

@@ -8,16 +8,22 @@ from abc import abstractmethod
 from batch.intake.described import described
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
+from batch.intake.heading_sense import machine_in
 from batch.intake.line_kinds import DATA, DOUBT, Line, StatedSupply, supply_in
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import EACH, ditto, other_equipment
+from batch.intake.list_words import EACH, ditto, is_heater, other_equipment
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
-from batch.intake.supply_notation import read_supply
+from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.survey import flat
 from batch.intake.tank_words import SAME_AS, tank_named
 
 BOTH = re.compile(r"\s+(?:plus|and|und|et|y|e|en|i)\s+(?=\(?\d)|\s*[+&;]\s*(?=\(?\d)", re.IGNORECASE)
+OF_MACHINES = "machines"  # fate of the rows below a banner that names pumps: asked about, but for those that say heater themselves
+# Words by which the volts of a banner may be another thing's, or no longer right
+OF_SOMETHING_ELSE = re.compile(
+    r"\b(?:insulat\w*|max(?:imum)?|min(?:imum)?|class|rated|motors?|withstand|was|formerly|above|below|up to)\b", re.IGNORECASE
+)
 OF_A_BANK = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases"})
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
@@ -95,8 +101,10 @@ class RowReferences(RowCells):
                 self.banner["volts_v"] = Fact(said.volts, at, text, source="banner")
             if said.phases:
                 self.banner["phases"] = Fact(said.phases, at, text, source="banner")
+        self.banner_unsure = text if said is not None and (_several_volts(text) or OF_SOMETHING_ELSE.search(text)) else ""
         said_words = read_row_words(text)
-        self.banner_fate = (said_words.fate, text) if said_words.fate else None
+        machine = (machine_in(text) or other_equipment(text)) and not is_heater(text)
+        self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else None
         named = tank_named(text)
         if named.by_word and not named.doubt:
             self.banner["tank"] = Fact(named.text, at, text, source="banner")
@@ -126,6 +134,12 @@ class RowReferences(RowCells):
             line.facts["tank"] = Fact(named.text, said.index, said.seen, source="description")
         elif named.doubt:
             line.doubt = line.doubt or named.doubt
+
+
+def _several_volts(text: str) -> bool:
+    """Whether a banner names volts that are not those of one supply: "fed from 600 V 3 ph, heaters 480 V"."""
+    said = supply_in_text(text)
+    return said is not None and any(each.endswith(" V") for each in said.contradictions)
 
 
 def _supply_alone(clause: str) -> StatedSupply | None:

@@ -120,7 +120,7 @@ def _run(text: str, whole: str, plural: bool) -> Tags | None:
     if ends is None:
         return None
     first, last = (_TAG.match(end.strip()) for end in ends)
-    if first is not None and last is not None and not re.search(r"\s", text) and _in_a_place(first, last):
+    if first is not None and last is not None and not re.search(r"\s", text) and not _SIGNS.search(ends[1]) and _in_a_place(first, last):
         return None
     if first is None or last is None or (last["head"].strip() and last["head"].strip().casefold() != first["head"].strip().casefold()):
         return Tags((whole,), doubt=f'which tanks "{whole}" stands for is not sure')
