@@ -52,11 +52,25 @@ def test_an_answer_speaks_of_all_or_of_those_it_names(text: str, each: str) -> N
         ("maybe", "none of the words"), ("yes, except T-2", "none of the words"), ("T-3: yes", "none of the words"),
         ("unknown", "leaves the question open"),
         ("T-1", "nothing of T-1"), ("T-1: yes; T-1: no", "two things"), ("T-1: yes; no", "does not say of what"),
+        ("yes?", "question mark"), ("T-1: no?", "question mark"), ("x", "may mean either"), ("1", "may mean either"),
+        ("0", "may mean either"),
     ],
 )  # fmt: skip
 def test_what_is_not_certain_is_not_taken(text: str, why: str) -> None:
     with pytest.raises(Unclear, match=why):
         answered(text, TANKS)
+
+
+@pytest.mark.parametrize("text", ["T-3 yes", "T-3 and F-1 yes", "F-1 is yes", "T-1: yes; T-3 no"])
+def test_what_speaks_of_others_is_not_taken_in_silence(text: str) -> None:
+    others = [place(name, "tanks", "level_cutoff") for name in ("T-3", "F-1")]
+    with pytest.raises(Unclear, match="which the question is not about"):
+        answered(text, TANKS, others)
+
+
+def test_a_comma_within_a_number_parts_nothing() -> None:
+    read = answered("operating 65,5 °C, start 20 °C", BATHS)
+    assert {(one.key, one.value) for one in read} == {("operating_c", 65.5), ("start_c", 20.0)}
 
 
 def test_values_are_told_apart_by_their_names_and_need_their_units() -> None:
@@ -285,6 +299,71 @@ def test_an_answer_that_names_what_is_settled_by_now_is_taken_for_the_others(lis
     assert limits(made) == ["yes", "no"]
     [said] = [finding for finding in made.findings if finding.code == "answer-changed"]
     assert "was not asked of T-101, or" in said.message
+
+
+@pytest.mark.parametrize("change", ["swapped", "inserted", "other heaters"])
+def test_an_answer_about_heaters_goes_to_no_others(folder: Path, change: str) -> None:
+    """Two banks of one tank without labels, 3 x 6 kW and 1 x 18 kW, with an answer for each; then the list is another."""
+    tables = small.tables()
+    first = next(row for row in tables["heaters"] if row["tank"] == "T-101") | {"bank": None, "over_temperature_limit": None}
+    large = first | {"quantity": 1, "power_kw": 18.0}
+    rest = [row for row in tables["heaters"] if row["tank"] != "T-101"]
+    tables["heaters"] = [first, large, *rest]
+    source, back = folder / f"{change}.xlsx", folder / f"{change} back.xlsx"
+    book.write(source, small.TITLE, small.STORY, tables)
+    opened = openpyxl.load_workbook(batch.quote(source).workbook)
+    row = next(row for row in opened["Questions"].iter_rows() if str(row[1].value).startswith("Do the heaters in"))
+    row[4].value = "T-101/1: yes; T-101/2: no"
+    opened.save(back)
+    asked = {row.power_kw: row.over_temperature_limit for row in batch.check(source, answers=back).job.banks if row.tank == "T-101"}
+    assert asked == {6.0: "yes", 18.0: "no"}
+    now = {
+        "swapped": [large, first], "inserted": [large | {"power_kw": 12.0}, first, large],
+        "other heaters": [first | {"power_kw": 36.0}, large],
+    }  # fmt: skip
+    tables["heaters"] = [*now[change], *rest]
+    book.write(folder / f"{change} since.xlsx", small.TITLE, small.STORY, tables)
+    made = batch.check(folder / f"{change} since.xlsx", answers=back)
+    got = {(row.quantity, row.power_kw): row.over_temperature_limit for row in made.job.banks if row.tank == "T-101"}
+    assert all(got[key] in (None, {(3, 6.0): "yes", (1, 18.0): "no"}.get(key)) for key in got)
+    assert any(finding.code in ("answer-changed", "answer-no-question") for finding in made.findings)
+
+
+def test_of_two_answers_that_differ_neither_is_taken(list_and_copy: tuple[Path, Path], folder: Path) -> None:
+    source, back = list_and_copy
+    batch.size(source, folder / "two.xlsx")
+    opened = openpyxl.load_workbook(folder / "two.xlsx")
+    sheet = opened["Questions"]
+    head = next(row for row in sheet.iter_rows() if any(cell.value == "Answer" for cell in row))
+    at = next(cell.column for cell in head if cell.value == "Answer")
+    asked = next(row for row in sheet.iter_rows() if any(str(cell.value).startswith("Do the heaters in") for cell in row))
+    sheet.cell(asked[0].row, at).value = "T-101: no; T-102: no"
+    opened.save(folder / "two typed.xlsx")
+    made = batch.check(folder / "two typed.xlsx", answers=back)
+    assert limits(made) == [None, None]
+    said = [finding for finding in made.findings if finding.code == "answer-unclear"]
+    assert len(said) == 2 and all("another answer to it says" in finding.message for finding in said)
+    opened = openpyxl.load_workbook(folder / "two.xlsx")
+    sheet = opened["Questions"]
+    sheet.cell(asked[0].row, at).value = "#N/A"
+    sheet.cell(asked[0].row, at).data_type = "e"
+    opened.save(folder / "two broken.xlsx")
+    [broken] = [finding for finding in batch.check(folder / "two broken.xlsx").findings if finding.code == "answer-unclear"]
+    assert "an error, or a formula" in broken.message
+
+
+def test_an_answer_of_which_supply_is_its_tag(folder: Path) -> None:
+    tables = small.tables()
+    for row in tables["heaters"]:
+        if row["tank"] == "T-101":
+            row["feeder"] = "F-9"
+    source, back = folder / "supply.xlsx", folder / "supply back.xlsx"
+    book.write(source, small.TITLE, small.STORY, tables)
+    opened = openpyxl.load_workbook(batch.quote(source).workbook)
+    row = next(row for row in opened["Questions"].iter_rows() if str(row[1].value).startswith("Which supply feeds"))
+    row[4].value = "F-1"
+    opened.save(back)
+    assert of_tank(batch.check(source, answers=back), "T-101").feeder == "F-1"
 
 
 def test_an_answer_whose_question_is_gone_is_said(list_and_copy: tuple[Path, Path]) -> None:

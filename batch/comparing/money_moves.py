@@ -149,7 +149,7 @@ def price_steps(old: JobResult, new: JobResult, moves: Sequence[MoneyMove], same
     before = {same.get(name, name): atoms for name, atoms in sides[0].items()}
     quantities: dict[str, float] = defaultdict(float)
     for move in moves:
-        if move.cause not in (BREAK, UNIT_PRICE) and move.sort not in (OTHER, LABOUR):
+        if move.cause in (QUANTITY, NEW, GONE) and move.sort not in (OTHER, LABOUR):
             quantities[fold(move.project)] += move.moved
     found: list[PriceStep] = []
     for name, own in sides[1].items():
@@ -167,9 +167,9 @@ def price_steps(old: JobResult, new: JobResult, moves: Sequence[MoneyMove], same
 
 def _of_project(was: Sequence[Atom], now: Sequence[Atom], quantities: float) -> Iterator[PriceStep]:
     """A project's price with one thing after another as it is now; nothing where it has no price before or after."""
-    if any(atom.cost.price is None for atom in (*was, *now)):
-        return
     old, new = was[0].rates, now[0].rates
+    if old.currency != new.currency or any(atom.cost.price is None for atom in (*was, *now)):
+        return
     material, other, shop, field, freight = _sums(was)
     to_material, to_other, to_shop, to_field, to_freight = _sums(now)
     labour = old._replace(

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from batch.comparing.changeset import BeforeAfter, ChangeNames, Comparison, Twin, is_number
 from batch.comparing.input_changes import PROGRAM
 from batch.comparing.lines import SHEETS
+from batch.comparing.money_moves import WHOLE
 from batch.comparing.trials import in_unit, shown
 
 MOST = 3  # things named in one sentence
@@ -223,9 +224,29 @@ def _built(twin: Twin) -> str:
     return f"{before['wire']} → {after['wire']}" if before["wire"] != after["wire"] else ""
 
 
+def _price(compared: Comparison, price: BeforeAfter) -> Iterator[str]:
+    """The price before tax of each project, or of all together, and what moved it; of parts alone `_money` speaks."""
+    whole = [step for step in compared.steps if step.project == WHOLE] or list(compared.steps)
+    for name in dict.fromkeys(step.project for step in whole):
+        own = [step for step in whole if step.project == name]
+        after, difference = own[-1].after, sum(step.moved for step in own)
+        whose = "" if name == WHOLE or len({step.project for step in compared.steps}) == 1 else f" of {name}"
+        unit = f" {own[-1].currency}" if own[-1].currency else ""
+        if abs(difference) <= price.close:
+            yield f"The price before tax{whose} is still {number(after, price)}{unit}."
+            continue
+        parts = ", ".join(f"{step.step} {signed(step.moved, price)}" for step in own if abs(step.moved) > price.close)
+        before = number(after - difference, price)
+        yield f"The price before tax{whose} is {number(after, price)}{unit} instead of {before} ({signed(difference, price)}): {parts}."
+
+
 def _money(compared: Comparison, whole) -> Iterator[str]:
+    if any(change.column.key == "currency" for change in compared.changes):
+        yield "The currency is another: money before and after cannot be compared."
+        return
     if "price" in whole:
         price = whole["price"]
+        yield from _price(compared, price)
         unit = f" {price.unit}" if price.unit else ""
         if price.before is None:
             yield f"The priced parts come to {number(price.after, price)}{unit}; before, no part had a price."

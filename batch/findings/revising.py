@@ -57,6 +57,8 @@ KEPT = (
 ANSWERS = (
     _note("answer-taken", "Answer taken", "Question {question}: {column}, {what}: {after}, as answered; it was {before}.",
           "Nothing, if that is what is meant; Carried forward has the value.", ANSWER),
+    _caution("answer-over", "Answer over what the list says", "Question {question}: {column}, {what}: {after}, as answered; the list says {before}.",
+             "See which of the two is right; if it is the list, write it on Carried forward.", ANSWER),
     _note("answer-confirmed", "Answer confirms", "Question {question} is answered with yes: all stays as it is.", "Nothing.", ANSWER),
     _caution("answer-unclear", "Answer not understood", "The answer “{answer}” to “{question}” is not taken: {why}.",
              "Write it so that it can be taken, as How to answer says beside it, or put it into the list; then size again.", ANSWER),

@@ -44,7 +44,7 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     """Each line is one heater, where a sentence says so, or where each has a tag of its own and tanks have several lines."""
     circuits = next(((row, column, text) for row, column, text in around if ONE_A_CIRCUIT.search(text)), None)
     told = {"tank", "power_kw", "volts_v", "phases"} <= plan.columns.keys()  # a circuit of a panel may be 1-phase, whatever its title says
-    counted = {"quantity", "tanks", "total_kw", "circuits_per_heater"} & plan.columns.keys()
+    counted = any(key in plan.columns for key in ("quantity", "tanks", "total_kw", "circuits_per_heater"))
     counted = counted or any(COUNTS.search(one.text) for one in region.columns)
     if circuits is not None and told and not counted and not plan.also:
         plan.fixed["quantity"] = 1

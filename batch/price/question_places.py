@@ -16,6 +16,7 @@ from batch.findings import Finding
 from batch.results import JobResult
 
 RECORDS = {"projects": "projects", "sources": "sources", "feeders": "feeders", "tanks": "tanks", "heaters": "banks"}
+OF_HEATERS = ("quantity", "power_kw", "volts_v", "phases")  # by which a row's heaters are told from those of another
 CELLS, CONFIRM, BY_HAND = "cells", "confirm", "hand"
 MARK = 8  # hexadecimal digits
 ROWS = re.compile(r"\brows? \d.*", re.DOTALL)  # of a sentence that names rows by number, which are others in the results
@@ -55,8 +56,9 @@ def mark_of(*parts: object) -> str:
 
 
 def record_mark(table: str, tags: Sequence[str], record: object, columns: Sequence[str]) -> str:
-    """Of a row of the list, and of what it says in these columns."""
-    return mark_of(table, *map(_folded, tags), *(getattr(record, key) for key in columns) if record is not None else columns)
+    """Of a row of the list, and of what it says in these columns; of heaters also which they are: their tag may be a number by order."""
+    own = (*OF_HEATERS, *columns) if table == "heaters" else columns
+    return mark_of(table, *map(_folded, tags), *(getattr(record, key) for key in own) if record is not None else columns)
 
 
 class Places:

@@ -23,6 +23,8 @@ JOINED = re.compile(r"\s*(?:,|&|\+|\band\b)\s*", re.IGNORECASE)
 OF_ALL = re.compile(
     r"(\w[\w -]*?),?\s+(?:all|all of them|all tanks|for all|they (?:all )?(?:do|have)|it (?:does|has)|there (?:is|are))", re.IGNORECASE
 )
+BETWEEN = re.compile(r",(?!\d)|(?<!\d),")  # a comma within a number, "4,5 kW", parts nothing
+DOUBTFUL = frozenset({"x", "1", "0"})  # in a list a mark; as an answer of yes or no to a question of safety no word
 UNIT = re.compile(r"[^\W\d_]|%")
 NO_UNIT = "none beside the figure"
 
@@ -40,17 +42,21 @@ class ValueSaid(NamedTuple):
     typed: str
 
 
-def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = ()) -> list[ValueSaid]:
-    """What an answer says of each place that it speaks of. `beside`: further ones that it may name; what it says of them is left out.
+def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = (), settled: Collection[Place] = ()) -> list[ValueSaid]:
+    """What an answer says of each place that it speaks of.
+
+    beside   further ones that it may name: of those that are `settled` by now, which is said elsewhere, what it says is left out
 
     Raises:
-        Unclear: it cannot be told what goes where.
+        Unclear: it cannot be told what goes where, or it speaks of what was not asked about.
     """
     found: list[ValueSaid] = []
     for named, words in spoken_of(text, places, beside):
         some = [place for place in named if place in places]
-        if not some:
+        if not some and all(place in settled for place in named):
             continue
+        if not some:
+            raise Unclear(f"it speaks of {named[0].shown}, which the question is not about")
         if words.strip(" .").casefold() in OPEN | NONE | {"not known", "don't know", "do not know", "unclear", "open"}:
             raise Unclear("it leaves the question open")
         asked = {key: SHEETS[place.table][key] for place in some for key in place.columns}
@@ -71,7 +77,7 @@ def spoken_of(text: str, places: Sequence[Place], beside: Sequence[Place] = ()) 
     named = False
     for part in re.split(r"[;\n]+", text):
         waiting: list[Place] = []
-        for number, chunk in enumerate(part.split(",")):
+        for number, chunk in enumerate(BETWEEN.split(part)):
             some, rest = _led_by(chunk.strip(), places, left, beside)
             if some:
                 named = True
@@ -150,7 +156,7 @@ def values_of(words: str, columns: Sequence[Column], blank: Collection[str] = ()
         if isinstance(read, float):
             return [("volts_v", read, words)]
     found = []
-    for piece in re.split(r",\s*|\band\b", words):
+    for piece in re.split(rf"{BETWEEN.pattern}|\band\b", words):
         if not piece.strip():
             continue
         led = _labelled(piece.strip(), columns) or _only_one(piece.strip(), columns, blank)
@@ -192,6 +198,10 @@ def _takes(column: Column, piece: str) -> bool:
 
 def _value(column: Column, words: str) -> tuple[str, object, str]:
     """One value as its cell of the list would be read; a figure of what is measured in several units needs its unit."""
+    if "?" in words:
+        raise Unclear(f"“{words}” asks itself: write it without the question mark where it is certain")
+    if column.choices and words.strip().casefold() in DOUBTFUL:
+        raise Unclear(f"“{words}” may mean either: write {' or '.join(column.choices)}")
     if column.choices and (all_of_them := OF_ALL.fullmatch(words)):
         words = all_of_them[1]
     read = reader(column, strange=NO_UNIT if column.us_unit else "")(words)

@@ -36,6 +36,8 @@ Filled = Mapping[tuple[str, str], str]
 ANSWER_HEADINGS, REFERENCE_HEADING, NUMBER_HEADING = ("answer", "your answer"), "reference", "no."
 LOOKED = 40  # rows in which the headings are looked for
 NAMED = 12  # places in one finding
+BROKEN = "an error, or a formula without a result"  # in place of the text of such a cell
+SUPPLY = "heaters.feeder"  # column of a question of which supply feeds some heaters
 
 
 class Given(NamedTuple):
@@ -60,7 +62,8 @@ def typed_answers(stored: StoredResults) -> list[Given]:
     """Answers typed beside open questions of results."""
     found = []
     for row in stored.rows.get("questions", ()):
-        text = row.text("answer").strip()
+        broken = "answer" in row.columns and "answer" not in row.values
+        text = BROKEN if broken else row.text("answer").strip()
         if text and row.text("state") != ANSWERED:
             found.append(Given(row.sheet, row.cell("answer"), row.text("number"), text, row.text("reference")))
     return found
@@ -133,6 +136,7 @@ class _Taken(NamedTuple):
     places: tuple[Place, ...]
     feeders: Mapping[str, str]  # of its project, by folded tag
     beside: tuple[Place, ...] = ()  # what else it may name: asked about by now, or no longer
+    settled: tuple[Place, ...] = ()  # those of them of which it was said that what the answer says of them is not taken
     said: tuple[ValueSaid, ...] = ()
     cells: tuple[tuple[Place, str], ...] = ()
     settles: tuple[Place, ...] = ()
@@ -143,7 +147,8 @@ def take(revision: Revision, answers: Answers, size: Callable[[Job, PreviousDeci
     """The revision with what was answered, sized again. `size`: sizes a job with its earlier decisions."""
     found: list[Finding] = []
     open_ones = {one.mark: one for one in reversed(ask(revision.result))}
-    taken = [one for given in answers.given if (one := _understood(given, revision, open_ones, found)) is not None]
+    given = _once_each(answers.given, found)
+    taken = [one for each in given if (one := _understood(each, revision, open_ones, found)) is not None]
     filled = {(place.sheet, place.cell): text for one in taken for place, text in one.cells}
     unread = dict(_unread_cells(revision.job, taken))
     filled |= {(sheet, f"{column}{row}"): text for (sheet, row, column), text in unread.items()}
@@ -161,6 +166,23 @@ def take(revision: Revision, answers: Answers, size: Callable[[Job, PreviousDeci
             one.reference.mark, tuple(mark for mark in marks if mark), one.reference.as_asked,
         ))  # fmt: skip
     return size(replace(new, answered=tuple(own)), revision.previous, revision.program)
+
+
+def _once_each(given: Sequence[Given], found: list[Finding]) -> list[Given]:
+    """The answers, each question's once. Of one that is answered in two places and not alike, none is taken, which is said at both."""
+    by_question: dict[str, list[Given]] = {}
+    for one in given:
+        known = read_reference(one.reference)
+        by_question.setdefault(known.mark if known is not None else f"\0{one.file}\0{one.sheet}\0{one.cell}", []).append(one)
+    once = []
+    for several in by_question.values():
+        if len({" ".join(one.text.split()).casefold() for one in several}) == 1:
+            once.append(several[0])
+            continue
+        for one in several:
+            others = ", ".join(f"“{other.text}” in {other.file or other.sheet} {other.cell}" for other in several if other is not one)
+            found.append(_find(one, "answer-unclear", answer=one.text, question=one.number, why=f"another answer to it says {others}"))
+    return once
 
 
 def _understood(given: Given, revision: Revision, open_ones: Mapping[str, Asked], found: list[Finding]) -> _Taken | None:
@@ -182,7 +204,7 @@ def _understood(given: Given, revision: Revision, open_ones: Mapping[str, Asked]
     if not places:
         return None
     feeders = {one.feeder.strip().casefold(): one.feeder for one in revision.job.feeders if one.project == asked.project}
-    taken = _Taken(given, asked, known, places, feeders, (*others, *_no_more_asked(revision.job, asked)))
+    taken = _Taken(given, asked, known, places, feeders, (*others, *_no_more_asked(revision.job, asked)), tuple(others))
     if asked.takes == CONFIRM and is_yes(given.text):
         found.append(_find(given, "answer-confirmed", asked, question=_number(given, asked)))
         return taken._replace(settles=places, did="confirmed: nothing changes")
@@ -215,8 +237,9 @@ def _as_then(place: Place, known: Reference) -> Place:
 def _no_more_asked(job: Job, asked: Asked) -> Iterator[Place]:
     """Tanks and supplies of the project that the question is not about (any more), so that an answer that names one is understood."""
     known = {name for place in asked.places for name in place.names}
+    feeders = () if SUPPLY in asked.takes else job.feeders  # a supply is there what an answer says, not what it is about
     tags = dict.fromkeys([*(bank.tank for bank in job.banks if bank.project == asked.project),
-                          *(one.feeder for one in job.feeders if one.project == asked.project)])  # fmt: skip
+                          *(one.feeder for one in feeders if one.project == asked.project)])  # fmt: skip
     for tag in tags:
         if tag and tag.strip().casefold() not in known:
             folded = tag.strip().casefold()
@@ -225,7 +248,9 @@ def _no_more_asked(job: Job, asked: Asked) -> Iterator[Place]:
 
 
 def _columns(taken: _Taken) -> _Taken:
-    said = tuple(answered(taken.given.text, [place for place in taken.places if place.table], taken.beside))
+    said = tuple(answered(taken.given.text, [place for place in taken.places if place.table], taken.beside, taken.settled))
+    if not said:
+        raise Unclear("it says nothing of what the question is about")
     strange = next((one for one in said if one.key == "feeder" and str(one.value).strip().casefold() not in taken.feeders), None)
     if strange is not None:
         listed = ", ".join(taken.feeders.values()) or "none"
@@ -275,7 +300,7 @@ def _edits(
     job = revision.job
     edits: list[Edit] = []
     for one in taken:
-        told: dict[tuple[str, str, str], list[str]] = {}
+        told: dict[tuple[str, str, str, str], list[str]] = {}
         for said in one.said:
             place, field = said.place, RECORDS[said.place.table]
             number = _record(job, place)
@@ -290,14 +315,15 @@ def _edits(
             if same(column, before, said.value) and not filled:
                 continue
             was = "not to be read" if filled else value_worded(column, before)
-            told.setdefault((column.heading, was, _words(said)), []).append(place.shown)
+            code = "answer-over" if before is not None and not filled and place.blank and said.key not in place.blank else "answer-taken"
+            told.setdefault((code, column.heading, was, _words(said)), []).append(place.shown)
             if filled:
                 continue
             source = f"answer to question {_number(one.given, one.asked)}, {one.given.file or revision.job.name}"
             edits.append(Edit(field, number, said.key, said.value, None, source=source))
-        for (heading, was, now), names in told.items():
+        for (code, heading, was, now), names in told.items():
             words = {"question": _number(one.given, one.asked), "column": heading, "what": _several(names), "before": was, "after": now}
-            found.append(_find(one.given, "answer-taken", one.asked, **words))
+            found.append(_find(one.given, code, one.asked, **words))
     return job, edits
 
 
