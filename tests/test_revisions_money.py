@@ -12,6 +12,7 @@ import batch
 from batch.comparing.changeset import Comparison
 from batch.comparing.compare import compare_revisions
 from batch.comparing.money_moves import BREAK, GONE, NEW, NO_PRICE_NOW, PRICED_NOW, QUANTITY, STEPS, UNIT_PRICE
+from batch.comparing.sentences import screen_text
 from batch.reopening.reopen import open_revision
 from tests.revision_jobs import bank, job, revision
 from tests.samples import book, small
@@ -118,3 +119,41 @@ def test_the_comparison_has_both_sheets_and_their_sums(folder: Path) -> None:
     page = {row[0].value for row in opened["What changed"].iter_rows()}
     assert {"Priced parts by cause", "Price before tax by cause", "quantity", "unit price", "profit"} <= page
     assert any(line.startswith("Of that: ") for line in history.text)
+
+
+def _rates(tables: Tables) -> None:
+    tables["pricing"][0]["contingency_pct"] = 9.0
+
+
+def _euros(tables: Tables) -> None:
+    tables["projects"][0]["currency"] = "EUR"
+
+
+def _no_price(tables: Tables) -> None:
+    """Of one heater part the price is gone, of another the number is larger."""
+    next(row for row in tables["stock"] if row["kind"] == "heater" and row.get("unit_price"))["unit_price"] = None
+
+
+def said_of(folder: Path, change: Callable[[Tables], None]) -> tuple[Comparison, list[str]]:
+    old, new = written(folder, f"{change.__name__} A.xlsx", lambda tables: None), written(folder, f"{change.__name__} B.xlsx", change)
+    made = compare_revisions(*(open_revision(path, batch.PROGRAM) for path in (old, new)))
+    return made, [one for one in screen_text(made) if "price" in one or "currency" in one]
+
+
+def test_the_price_before_tax_leads_and_not_that_of_parts_alone(folder: Path) -> None:
+    made, said = said_of(folder, _rates)
+    moved = sum(step.moved for step in made.steps)
+    assert abs(moved) > 100.0 and said[0].startswith("The price before tax is ")
+    assert f"{moved:+,.2f}" in said[0] and "contingency" in said[0]
+    assert any("priced parts still come to" in one for one in said)
+
+
+def test_amounts_in_two_currencies_are_not_compared(folder: Path) -> None:
+    made, said = said_of(folder, _euros)
+    assert said[0] == "The currency is another: money before and after cannot be compared." and not made.steps
+
+
+def test_a_price_that_is_gone_moves_no_quantities(folder: Path) -> None:
+    made, _ = said_of(folder, _no_price)
+    assert [step.moved for step in made.steps if step.step == STEPS[0]] == [0.0]
+    assert [step.moved < -100.0 for step in made.steps if step.step == STEPS[1]] == [True]
