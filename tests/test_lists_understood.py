@@ -838,3 +838,10 @@ def test_rows_that_say_heater_stand_whatever_the_banner_above_names(tmp_path: Pa
 
 def test_a_run_behind_a_place_is_asked(tmp_path: Path) -> None:
     assert read_tags("PL2-T-101-T-104").doubt
+
+
+@pytest.mark.parametrize("title", ["FUTURE - PHASE 2", "SPARE HEATERS (shelf)", "EXISTING HEATERS TO REMAIN"])
+def test_a_title_above_the_headings_says_of_all_rows_what_a_banner_would(tmp_path: Path, title: str) -> None:
+    other = [[title], HEAD, ["T-8", 2, 9, 480, 3], ["T-9", 1, 9, 480, 3]]
+    job = listed(tmp_path, HEAD, ["T-1", 2, 6, 480, 3], ["T-2", 2, 6, 480, 3], name="Line 1", Other=other)
+    assert [one.tank for one in job.banks] == ["T-1", "T-2"] and [one.tank for one in job.unread] == ["T-8", "T-9"]

@@ -43,6 +43,8 @@ if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
 LONGEST_TITLE = 90
+LONGEST_BANNER = 40  # of a title that only puts a list in doubt; a longer one explains something
+SENTENCE = re.compile(r"[.=:;]\s|[.=]")
 LEAST_OF_A_STRIP = 3  # columns of a table beside another
 NOWHERE: Set[int] = frozenset()
 NEAR_TITLE = 6  # rows above the headings in which a title stands
@@ -379,11 +381,16 @@ def _column(one: Taken) -> ColumnPlan:
 
 
 def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
-    """A title right above the headings that takes the whole list out."""
+    """A title right above the headings that takes the whole list out; or, of a few words and no sentence, that puts it in doubt, as it would
+    as a banner among the rows: "FUTURE - PHASE 2".
+    """
     for row, _, text in around:
         if OF_AN_ISSUE.search(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
             continue
-        if region.top - 3 <= row < region.top and len(text) <= LONGEST_TITLE and read_row_words(text).fate == OUT_BY_WORDS:
+        if not region.top - 3 <= row < region.top or len(text) > LONGEST_TITLE:
+            continue
+        fate = read_row_words(text).fate
+        if fate == OUT_BY_WORDS or (fate and len(text) <= LONGEST_BANNER and not SENTENCE.search(text)):
             return text
     return ""
 
