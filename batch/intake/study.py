@@ -381,8 +381,8 @@ def _column(one: Taken) -> ColumnPlan:
 
 
 def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
-    """A title right above the headings that takes the whole list out; or, of a few words and no sentence, that puts it in doubt, as a banner
-    among the rows would: "FUTURE - PHASE 2".
+    """A title right above the headings that takes the whole list out; or, of a few words and no sentence, that puts it in doubt: "FUTURE -
+    PHASE 2", as a banner among the rows would.
     """
     for row, _, text in around:
         if OF_AN_ISSUE.search(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
