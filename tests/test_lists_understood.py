@@ -813,9 +813,11 @@ def test_a_sentence_that_says_more_than_one_heater_a_circuit_counts_none(tmp_pat
     assert not listed(tmp_path, [sentence], *CIRCUITS).banks
 
 
-def test_a_column_that_counts_circuits_is_no_single_heater(tmp_path: Path) -> None:
-    head = ["Tank", "Circuits", "kW each", "Volts", "Phase"]
-    assert not listed(tmp_path, ["One heater per circuit"], head, ["T-1", 3, 6, 480, 3], ["T-2", 2, 9, 480, 3]).banks
+@pytest.mark.parametrize("heading", ["Circuits", "No. of circuits", "Qty ckts"])
+def test_a_column_that_counts_circuits_is_no_single_heater(tmp_path: Path, heading: str) -> None:
+    head = ["Tank", heading, "kW each", "Volts", "Phase"]
+    job = listed(tmp_path, ["One heater per circuit"], head, ["T-1", 3, 6, 480, 3], ["T-2", 2, 9, 480, 3])
+    assert not [one for one in job.banks if one.quantity == 1]
 
 
 @pytest.mark.parametrize(

@@ -29,9 +29,6 @@ ONE_A_CIRCUIT = re.compile(
     r")\s*(?:\Z|[.;)])(?!\s*\S)",
     re.IGNORECASE,
 )
-COUNTS = re.compile(  # of a heading
-    r"\b(?:circuits|no\.? of|number of|qty|quantity|anzahl|nombre|n[úu]mero|aantal|liczba|ilo[śs][ćc])\b", re.IGNORECASE
-)
 TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
 LEAST_TAGS = 3
 LEAST_DISTINCT = 0.9  # of the tags of heaters
@@ -45,7 +42,6 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     circuits = next(((row, column, text) for row, column, text in around if ONE_A_CIRCUIT.search(text)), None)
     told = {"tank", "power_kw", "volts_v", "phases"} <= plan.columns.keys()  # a circuit of a panel may be 1-phase, whatever its title says
     counted = any(key in plan.columns for key in ("quantity", "tanks", "total_kw", "circuits_per_heater"))
-    counted = counted or any(COUNTS.search(one.text) for one in region.columns)
     if circuits is not None and told and not counted and not plan.also:
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'"{circuits[2][:80]}" in {letters(circuits[1])}{circuits[0] + 1}'
