@@ -8,17 +8,14 @@ from collections.abc import Mapping, Sequence
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.heat_results import ENOUGH, NEVER, NOT_JUDGED, VERDICTS
+from batch.report.column_chart import COLOURS, column_chart
 from batch.report.summary_formulas import Lookups
 from batch.writing.fast_sheet import clean
-from batch.writing.page import ONE_LINE, Page
-from batch.writing.placed import quoted
-from batch.writing.styles import FONT, INK, STYLES, WORD_STYLES
+from batch.writing.page import Page
+from batch.writing.styles import STYLES, WORD_STYLES
 from batch.writing.text_fit import INDENT, lines, row_height
 
 WORST = 12  # tanks that are listed and drawn
-COLOURS = ("#B0793A", "#2F4A43")  # need, installed: the legend says which is which
-ROWS = 11  # rows that the chart covers
-PIXELS_TO_POINTS = 0.75
 NEED_AT, INSTALLED_AT = 1, 4
 TABLE = (  # heading, key on Heat, number format, role
     ("Tank", "tank", "text", "text"),
@@ -108,23 +105,7 @@ def _table(page: Page, rows: Sequence[Mapping], live: Lookups) -> int:
 
 def _chart(page: Page, first: int, count: int) -> None:
     """Need beside installed, tank by tank, from the table whose rows begin at `first`."""
-    chart = page.book.add_chart({"type": "column"})
-    name = quoted(page.sheet.get_name())
-
-    def column(at: int) -> str:
-        return f"={name}!{xl_rowcol_to_cell(first, at, True, True)}:{xl_rowcol_to_cell(first + count - 1, at, True, True)}"
-
-    for at, words, colour in ((NEED_AT, "need", COLOURS[0]), (INSTALLED_AT, "installed", COLOURS[1])):
-        chart.add_series({"name": words, "categories": column(0), "values": column(at), "fill": {"color": colour}, "gap": 80})
-    font = {"name": FONT, "size": 8, "color": INK}
-    grid = {"visible": True, "line": {"color": "#D9DEDC"}}
-    chart.set_y_axis({"name": "kW", "name_font": font, "num_font": font, "num_format": "#,##0", "min": 0, "major_gridlines": grid})
-    chart.set_x_axis({"num_font": font})
-    chart.set_legend({"position": "right", "font": font})
-    width = sum(int(width * 7 + 5) for width in page.widths)
-    chart.set_size({"width": width - 6, "height": int(ROWS * ONE_LINE / PIXELS_TO_POINTS) - 10})
     tanks = f"{count} tank{'' if count == 1 else 's'}"
     words = f"Column chart of the heat needed by {tanks} beside what is installed, in kW; the table above has the figures."
-    page.sheet.insert_chart(page.row, 0, chart, {"description": words, "x_offset": 2, "y_offset": 6, "object_position": 2})
-    with page.together():
-        page.row += ROWS
+    series = [("need", NEED_AT, COLOURS[1]), ("installed", INSTALLED_AT, COLOURS[0])]
+    column_chart(page, first, count, series, unit="kW", gap=80, words=words)
