@@ -16,7 +16,7 @@ from batch.comparing.lines import lines_of
 from batch.comparing.offers import offers_of
 from batch.comparing.pairing import Pair, confirmed, pair_all
 from batch.comparing.revision import Revision
-from batch.comparing.sentences import sentences
+from batch.comparing.sentences import screen_text, sentences
 from batch.errors import JobError
 from batch.received_rows import ReceivedRow
 from batch.records import Job
@@ -135,6 +135,10 @@ def test_a_row_that_could_not_be_read_is_the_same_row_when_it_can_be() -> None:
     [change] = [change for change in compared.changes if change.column.key == "refused"]
     assert (change.before, change.after) == ("not read: Power: not a number", "read")
     assert all(check.passes for check in compared.checks)
+    assert "1 row that could not be read can be read now." in screen_text(compared)
+    back = screen_text(compare_revisions(revision(after), revision(before)))
+    assert "1 row can no longer be read." in back
+    assert not [words for words in back if "Row as read" in words]
 
 
 def of_file(tmp_path: Path, name: str, heading: str, power: object, volts: object) -> Revision:

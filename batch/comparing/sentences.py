@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.comparing.changeset import BeforeAfter, ChangeNames, Comparison, Twin, is_number
-from batch.comparing.input_changes import PROGRAM
+from batch.comparing.input_changes import PROGRAM, READ
 from batch.comparing.lines import SHEETS
 from batch.comparing.money_moves import WHOLE
 from batch.comparing.trials import in_unit, shown
@@ -47,6 +47,11 @@ def sentences(compared: Comparison, us: bool = False) -> tuple[Sentence, ...]:
 def screen_text(compared: Comparison, us: bool = False) -> list[str]:
     """The same for a screen or a log, one sentence a line."""
     return [one.words for one in sentences(compared, us)]
+
+
+def within(words: str) -> str:
+    """A sentence as a part of a longer line: begun small, without its point."""
+    return _small(words).rstrip(".")
 
 
 def _capital(words: str) -> str:
@@ -131,11 +136,16 @@ def _cells(compared: Comparison) -> Iterator[str]:
         names = listed([f"{change.names.words(compared.several)} from {shown(change.before)} to {shown(change.after)}" for change in moved])
         yield f"{_capital(counted(len(moved), 'bank'))} moved to another feeder: {names}."
     apart = {hung, ("projects", "revision"), ("projects", "date")}
-    others = [change for change in compared.of("input") if (change.table, change.column.key) not in apart]
+    others = [change for change in compared.of("input") if (change.table, change.column.key) not in apart and change.column is not READ]
     if others:
         counts = Counter((SHEETS[change.table].name, change.column.heading) for change in others)
         words = [f"{heading} ({sheet}) in {counted(count, 'row')}" for (sheet, heading), count in counts.most_common()]
         yield f"Changed were {listed(words, 6)}."
+    read = Counter((change.before == "read", change.after == "read") for change in compared.of("input") if change.column is READ)
+    if lost := read[True, False]:
+        yield f"{_capital(counted(lost, 'row'))} can no longer be read."
+    if found := read[False, True]:
+        yield f"{_capital(counted(found, 'row'))} that could not be read can be read now."
 
 
 def _headings(compared: Comparison) -> Iterator[str]:

@@ -15,7 +15,7 @@ import batch
 from batch.closing_counts import heater_rows_not_sized
 from batch.comparing.compare import compare_revisions
 from batch.comparing.revision import Revision
-from batch.comparing.sentences import counted, sentences
+from batch.comparing.sentences import counted, sentences, within
 from batch.drawings.kept_drawings import keep_drawings
 from batch.drawings.raster import keep_pictures
 from batch.errors import JobError
@@ -102,7 +102,7 @@ class SavedWorkbooks:
             compared = compare_revisions(before, now)
             apart = () if compared.of("basis") else ("First of all",)  # that nothing is new there is no news
             said = [one for one in sentences(compared) if one.subject not in apart]
-            told = [one.words.rstrip(".") for about, most in TOLD.items() for one in [one for one in said if one.subject == about][:most]]
+            told = [within(one.words) for about, most in TOLD.items() for one in [one for one in said if one.subject == about][:most]]
         missing = heater_rows_not_sized(result)
         if missing:
             told.append(f"{counted(missing, 'row')} not sized")
