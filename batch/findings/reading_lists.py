@@ -161,7 +161,7 @@ LISTS: tuple[Kind, ...] = (
     caution(
         "total-differs",
         "Total of the list differs",
-        "Sheet {sheet}: the total in {cell} is {stated} kW; the rows above it that were read come to {read} kW.",
+        "Sheet {sheet}: the total in {cell} is {stated} kW; the rows above it that were read come to {read}.",
         "Look which rows were meant to be in it.",
     ),
     note(

@@ -39,6 +39,8 @@ LEAST_ALIKE = 3  # tags that begin alike, for one that does not to be odd
 LEAST_DASHES = 2  # cells of a drawn line
 MOSTLY_SAME = 0.6  # of the cells of a row, for it to be a page's head again: judgement, no source
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
+_SIDE = r"\d[\d.,]*\s*(?:['\"]|mm|cm|m|in|ft)?"
+SIZES = re.compile(rf"{_SIDE}(?:\s*[x×*]\s*{_SIDE}){{2}}", re.IGNORECASE)  # length, width and depth: 96x36x48
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
 
 
@@ -114,7 +116,7 @@ class LineReader(SaidOfRow):
             text = flat(value)
             if not isinstance(value, str) or nothing_word(text) or at in self._tank_column():
                 continue
-            if POWERED.search(text) or COUNTED.search(text) or supply_in(text) is not None:
+            if POWERED.search(text) or COUNTED.search(SIZES.sub(" ", text)) or supply_in(text) is not None:
                 return text
             if not line.referred and ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
                 return text

@@ -102,9 +102,12 @@ def _compare_totals(work: Settling) -> None:
         power = (figure(row.values["quantity"]) or 0.0) * (figure(row.values["power_kw"]) or 0.0)
         by_row[row.number] = by_row.get(row.number, 0.0) + power
     since = every = 0.0
+    beside: list[Line] = []  # rows since the last total that are not sized, though their power is known
     for line in one.lines:
         power = by_row.pop(line.index + 1, 0.0)
         since, every = since + power, every + power
+        if not power and line.kind in (DATA, DOUBT, OUT, OTHER):
+            beside.append(line)
         fact = line.facts.get("total_kw") or line.facts.get("power_kw")
         if line.kind != TOTAL or source is None:
             continue
@@ -114,10 +117,30 @@ def _compare_totals(work: Settling) -> None:
             read = since if close(stated, since) or abs(stated - since) <= abs(stated - every) else every
             table.stated.append(StatedTotal(table.grid.name, cell, stated, float(f"{read:.9g}")))
             code = "total-agrees" if agrees else "total-differs"
-            fields = {"sheet": table.grid.name, "cell": cell, "stated": f"{stated:g}", "read": f"{read:g}"}
+            with_all = _with_rows_not_sized(beside, one.plan.power, stated, since)
+            fields = {"sheet": table.grid.name, "cell": cell, "stated": f"{stated:g}", "read": f"{read:g} kW{with_all}"}
             said = remark(code, "power_kw", **(fields if not agrees else {key: fields[key] for key in ("sheet", "cell", "stated")}))
             table.findings.append(find(said, sheet=table.grid.name, cell=cell))
-        since = 0.0
+        since, beside = 0.0, []
+
+
+def _with_rows_not_sized(lines: Sequence[Line], power_of_what: str, stated: float, read: float) -> str:
+    """ ", and with rows 9 and 10, which are not sized, to that total": where just these make up the difference; else "". """
+    powers = {line.index + 1: power for line in lines if (power := _power_as_written(line, power_of_what))}
+    if not powers or not close(stated, read + sum(powers.values())):
+        return ""
+    which = "which is" if len(powers) == 1 else "which are"
+    return f", and with {rows_worded(list(powers))}, {which} not sized, to that total"
+
+
+def _power_as_written(line: Line, power_of_what: str) -> float:
+    """Kilowatts of a row that is not sized, by what it says of itself; 0 where it does not say."""
+    count, power, total = (line.figure(key) for key in ("quantity", "power_kw", "total_kw"))
+    if total is not None:
+        return total
+    if power is None or count is None:
+        return 0.0
+    return power if power_of_what in (TANK, ROW) else count * power
 
 
 def _headings(one: Studied) -> tuple[Heading, ...]:

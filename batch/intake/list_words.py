@@ -179,6 +179,13 @@ def other_equipment(text: str) -> str:
     return next((hit.word for hit in hits("other_equipment", text) if words().number(hit.word) is None), "")
 
 
+@lru_cache(maxsize=16384)
+def only_accessories(text: str) -> bool:
+    """Is all the other equipment that a text names fitted to heaters and without a power of its own: a thermostat, a level cutoff?"""
+    fitted = hits("accessories", text)
+    return all(any(one.start <= hit.start and hit.end <= one.end for one in fitted) for hit in hits("other_equipment", text))
+
+
 def old_word(text: str) -> str:
     return _first("old_issue", text)
 

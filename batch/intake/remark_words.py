@@ -18,7 +18,7 @@ from batch.intake.wording import composed, tokens, words
 OUT, DOUBT = "out", "doubt"
 LONGEST = 400
 SUBJECTLESS = frozenset({"beside_removal", "heater", "element", "tank", "removal"})
-HARMLESS = ("materials", "fillers", "in_service", "plain_remark", "kept", "yes", "three_phase", "one_phase")
+HARMLESS = ("materials", "fillers", "in_service", "plain_remark", "accessories", "kept", "yes", "three_phase", "one_phase")
 ABOUT = "it is about"  # how such a reason begins
 BEHIND = 2  # words between "existing" and what it is about: judgement, no source
 LEADING = frozenset(  # before a noun that says where, why or by what, and so not what was removed

@@ -10,7 +10,7 @@ from batch.intake.heading_sense import machine_in
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import about_the_row, hits, is_heater, nothing_word, other_equipment
+from batch.intake.list_words import about_the_row, hits, is_heater, nothing_word, only_accessories, other_equipment
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, read_row_words
@@ -143,6 +143,8 @@ class SaidOfRow(RowReferences):
                 elif word and at not in remarks:
                     line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
                     return
+                elif word and self._whole(line) and not machine_in(text) and only_accessories(text):
+                    continue  # "low level cutoff required": what is fitted to the heaters of the row
                 elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
                     # a remark that only names equipment may say what the row is
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
