@@ -11,7 +11,7 @@ from batch.intake.best_match import solve
 from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST
-from batch.intake.list_words import basis_of, heater_word, other_equipment
+from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment
 from batch.intake.survey import HeadingColumn
 from batch.ooxml.addresses import letters
 
@@ -38,6 +38,7 @@ LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
 POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
+POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w\b|\d\s*v(?:ac)?\b", re.IGNORECASE)
 
 
@@ -92,6 +93,7 @@ def scores(
         item = max((one.score for one in some if one.key == "item"), default=0.0)
         if item >= LEAST_NAME and "quantity" not in here and not counted and _counts(profile):  # "No." over no running numbers
             here["quantity"] = (BY_NAME * item * 0.8 + (1 - BY_NAME), item * 0.8, 1.0, "", "")
+        _by_facts_in_cells(here, profile)
         _by_units_in_cells(here, profile)
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
@@ -156,6 +158,15 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     ):
         found["tank"] = (0.46, 0.2, 0.9, "", "")
     return found
+
+
+def _by_facts_in_cells(here: dict[str, tuple[float, float, float, str, str]], profile: Profile) -> None:
+    """ "HEATERS" over "3 x 9 kW 480/3" and "(4) 6 kW, titanium": cells that say more than a count or a power describe the heaters."""
+    if "quantity" not in here or profile.numeric() > 0:
+        return
+    said = [text for text in profile.texts if not nothing_word(text)]
+    if said and sum(bool(POWERED.search(text)) for text in said) >= MOSTLY * len(said):
+        here["description"] = max(here.pop("quantity"), here.get("description", (0.0, 0.0, 0.0, "", "")))
 
 
 def _by_units_in_cells(here: dict[str, tuple[float, float, float, str, str]], profile: Profile) -> None:

@@ -13,6 +13,7 @@ OR = re.compile(
     r"(?<![\w.,])\d+(?:[.,]\d+)?\s*(?:k?W)?\s*(?:\bor\b|\boder\b|\bou\b|\bof\b|\blub\b|\bo\b)\s*\d+(?:[.,]\d+)?\s*(?:k\s?W|W)\b",
     re.IGNORECASE,
 )
+ASIDE = ("sheath", "heated_length_mm")  # a row is sized without them: what is not sure there is not taken, and nothing more
 PLUS = re.compile(r"\d+\s*\+\s*\d+")
 
 
@@ -33,7 +34,11 @@ def described(text: str) -> Described:
     """What a description says."""
     said = read_description(text)
     facts: dict[str, object] = {}
-    doubts = [words for _, words in said.doubts]
+    doubts = [words for key, words in said.doubts if key not in ASIDE]
+    for key in ASIDE:
+        found = getattr(said, key)
+        if found is not None and not said.doubt(key):
+            facts[key] = found.value
     if said.quantity is not None and not said.doubt("quantity"):
         facts["quantity"] = said.quantity.value
     if said.spare is not None and (plus := PLUS.search(text)):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from batch.sheets import HEATERS, Column, Sheet
@@ -27,6 +28,8 @@ USUAL_VOLTS = frozenset({110, 115, 120, 127, 200, 208, 220, 230, 240, 277, 347, 
 CATALOGUE_KW = frozenset(
     {0.5, 0.75, 1, 1.25, 1.5, 2, 2.25, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7.5, 8, 9, 10, 12, 12.5, 13.5, 15, 18, 20, 21, 22.5, 24, 25, 27, 30, 36}
 )
+# Tags of heaters in a schedule of equipment: common practice, no source
+HEATER_MARK = re.compile(r"(?:EH|IH|EIH|IEH|ELH|HTR|HE|HR)[-. ]?\d{1,4}[A-Z]?", re.IGNORECASE)
 LEAST_VOLTS, MOST_VOLTS = 24.0, 1000.0  # of a heater in such a tank; beyond them the figure is asked about
 MOST_POWER_KW = 200.0  # of one heater; above it, it is the tank's, or in another unit
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from batch.intake.arithmetic import told_by_product
-from batch.intake.assignment import CERTAIN, LIKELY, MOSTLY, OPEN, SURE_NAME, Taken, assign
+from batch.intake.assignment import CERTAIN, FREE, LIKELY, MOSTLY, OPEN, SURE_NAME, Taken, assign
 from batch.intake.bare_figures import power_in_watts, volts_in_kv
 from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
@@ -19,7 +19,7 @@ from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters, taken_out_by_notes
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line, supply_in
-from batch.intake.list_columns import LIST, NEEDED
+from batch.intake.list_columns import HEATER_MARK, LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
 from batch.intake.list_words import is_heater, meanings
@@ -42,6 +42,7 @@ from batch.ooxml.addresses import letters
 if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
+LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
 LONGEST_TITLE = 90
 LONGEST_BANNER = 40  # of a title that only puts a list in doubt; a longer one explains something
 SENTENCE = re.compile(r"[.=:;]\s|[.=]")
@@ -356,6 +357,9 @@ def _tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Prof
     if tank is None or names_a_tank(tank.text):
         return taken
     told = next((one for one in taken if one.key == "description"), None)
+    if told is None and _marks_of_heaters(seen[tank.index]) and (served := _naming_tanks(taken, region, seen)) is not None:
+        others = [one for one in taken if one is not tank and one.key != "bank"]
+        return [*others, replace(tank, key="bank", sure=LIKELY), served]
     texts = [text for text in seen[told.index].texts if is_heater(text) or names_a_heater(text)] if told is not None else []
     described = sum(tank_named(text).by_word for text in texts)
     alone = [cells for line in region.lines() if len(cells := cells_of(region.grid.rows[line], region.first, region.last)) == 1]
@@ -366,6 +370,21 @@ def _tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Prof
     if any(one.key == "bank" for one in others) or any(meaning.key == "item" for meaning in meanings(tank.text)):
         return others
     return [*others, replace(tank, key="bank", sure=LIKELY)]
+
+
+def _marks_of_heaters(profile: Profile) -> bool:
+    """EH-1, HTR-2: tags of heaters, as a schedule of equipment marks them, and not of the tanks they stand in."""
+    return bool(profile.texts) and all(HEATER_MARK.fullmatch(text) for text in profile.texts)
+
+
+def _naming_tanks(taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """A column that is nothing of ours yet and of which every cell begins with a tank's tag: "TK-101 alkaline clean"."""
+    used = {one.index for one in taken if one.key not in FREE}
+    for column in region.columns:
+        texts = seen[column.index].texts
+        if column.index not in used and len(texts) >= LEAST_SERVED and all(0 <= tank_named(text).start <= LONGEST_TANK for text in texts):
+            return Taken("description", column.index, column.text, "", "", LIKELY, 0.3, 1.0)
+    return None
 
 
 def _column(one: Taken) -> ColumnPlan:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from batch.intake.list_columns import MOST_VOLTS as MOST_HEATER_VOLTS
+from batch.intake.list_columns import USUAL_VOLTS
 from batch.intake.numbers import speak
 from batch.intake.wording import composed
 
@@ -97,6 +98,7 @@ _PIECE = rf"(?:{_N})\s*-?\s*(?:{_V}|Hz|{_PH}\.?|W)?"
 _CHAIN = re.compile(rf"(?<![\w.,/-]){_PIECE}(?:\s*[/–-]\s*{_PIECE}){{1,4}}(?!\w)", re.IGNORECASE)
 _SPACED = re.compile(r"(?<![\w.,/-])(?P<volts>\d{3})\s+(?P<phases>[13])\s+(?P<hertz>50|60)(?![\w.,/-])")
 _BARE = re.compile(r"(?<![\w.,/+-])(\d{3})(?![\w.,/+-])")  # "400 3~": with phases said, a figure of three places is volts
+_OF_A_NUMBER = re.compile(r"(?:[#№]|\b[^\W\d_]{3,}\.?)\s*\Z")  # "tank 480", "room 208": a word that the figure may be the number of
 _MARKS = re.compile(r"(?<=[+/,])\s*(?P<what>N|PEN|PE|G|GND|E)(?=\W|\Z)|(?<![\w])(?P<bare>N|PEN|PE|GND)(?=\s*[+/]|\Z|\s*~)")
 _KIND = re.compile(r"(?<![\w.])(?P<what>AC|DC|a\.c\.|d\.c\.)(?!\w)|(?P<sign>[~⎓∼])", re.IGNORECASE)
 _SPLIT = re.compile(r"\s*[/–-]\s*")
@@ -168,6 +170,8 @@ class _Reading:
         self._words()
         if self.said and not self.free and not any(one.fact in ("volts", "pair") for one in self.said):
             self._each(_BARE, lambda match: [("volts", float(match[1]))])
+        elif self.said and self.free and not any(one.fact in ("volts", "pair") for one in self.said):
+            self._each(_BARE, self._beside_phases)
         return self._settled()
 
     def _each(self, pattern: re.Pattern[str], read) -> None:
@@ -264,6 +268,15 @@ class _Reading:
         elif volts:
             said.append(("volts", volts[0]))
         return said if len(said) > 1 or len(volts) == 2 else None
+
+    def _beside_phases(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
+        """ "480 3 phase", "3ph 480": a usual voltage right beside the phases, and no number of a tank or a room."""
+        near = [one for one in self.said if one.fact == "phases"]
+        between = [self.text[match.end() : one.start] if one.start >= match.end() else self.text[one.end : match.start()] for one in near]
+        beside = any(not words.strip(" ,.") for words in between)
+        if not beside or float(match[1]) not in USUAL_VOLTS or _OF_A_NUMBER.search(self.text, 0, match.start()):
+            return None
+        return [("volts", float(match[1]))]
 
     def _mark(self, match: re.Match[str]) -> list[tuple[str, object]]:
         what = (match["what"] or match["bare"]).upper()

@@ -10,7 +10,7 @@ from math import sqrt
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import says_rating
 from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
-from batch.intake.list_columns import CATALOGUE_KW
+from batch.intake.list_columns import CATALOGUE_KW, HEATER_MARK
 from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
 from batch.intake.rows_themselves import by_own_words
@@ -59,6 +59,8 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
         _by_catalogue(verdict, several)
     if not verdict.basis and several and not verdict.odd and not verdict.against:
         _by_rating(verdict, plan, several)
+    if not verdict.basis and several and not verdict.odd and not verdict.against:
+        _by_marks(verdict, plan, several)
     if not verdict.basis:
         by_own_words(verdict, plan, several)
     if not verdict.basis and not several and not verdict.odd:
@@ -363,6 +365,14 @@ def _by_rating(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> Non
     if says_rating(heading) and all(_made(power_of(line)) for line in several):
         verdict.basis = EACH
         verdict.said.append(f'a rating ("{heading}") is that of one heater, and every figure is a usual one')
+
+
+def _by_marks(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
+    """A schedule of equipment gives the figures of one item under its mark, and how many there are: EH-1, 12 kW, 3."""
+    marks = [line.facts["bank"].seen for line in several if "bank" in line.facts]
+    if len(marks) == len(several) and all(HEATER_MARK.fullmatch(mark) for mark in marks) and all(_made(power_of(line)) for line in several):
+        verdict.basis = EACH
+        verdict.said.append(f'a schedule by marks of heaters ("{marks[0]}") gives the figures of one, and every figure is a usual one')
 
 
 def _made(power: float | None) -> bool:

@@ -7,7 +7,7 @@ import unicodedata
 from functools import lru_cache
 from typing import NamedTuple
 
-_PIECES = re.compile(r"[tT]°(?![^\W_])|°[CFcf](?![^\W_])|[^\W_]+|[%#№⌀∅]")
+_PIECES = re.compile(r"[tT]°(?![^\W_])|°[CFcf](?![^\W_])|[^\W_]+(?:['’]d\b)?|[%#№⌀∅]")
 _NUMBER_SIGN = re.compile(r"(?<![^\W_])([nN])[°˚](?=\W|\Z|\d)")  # n° is No
 _BROKEN_WORD = re.compile(r"(?<=[a-zß-öø-ÿąćęłńóśźż])[-\u00ad]\s*\n\s*(?=[a-zß-öø-ÿąćęłńóśźż])")
 _PLAIN = re.compile(r"[A-Za-z0-9 ]*")
@@ -48,7 +48,7 @@ def folded(word: str) -> str:
 def tokens(text: str) -> list[Token]:
     """The words of a text. "n°", "№" and "#" are "no"; "°C" is one word; other punctuation parts words and is dropped."""
     text = _NUMBER_SIGN.sub("\\1º", composed(text))  # of the same length, so that places stay right
-    return [Token(folded(match[0]), match.start(), match.end()) for match in _PIECES.finditer(text)]
+    return [Token(folded(_REQUIRED.sub("d", match[0])), match.start(), match.end()) for match in _PIECES.finditer(text)]
 
 
 def words(text: str) -> tuple[str, ...]:
@@ -57,7 +57,7 @@ def words(text: str) -> tuple[str, ...]:
         return tuple(text.casefold().split())
     if "\n" in text:
         text = _BROKEN_WORD.sub("", composed(text))
-    return tuple(token.word for token in tokens(_REQUIRED.sub("d", text) if "d" in text else text))
+    return tuple(token.word for token in tokens(text))
 
 
 @lru_cache(maxsize=1 << 14)
