@@ -13,6 +13,7 @@ from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST
 from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment
 from batch.intake.survey import HeadingColumn
+from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
 
 CERTAIN, LIKELY, OPEN = "certain", "likely", "open"
@@ -249,7 +250,7 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
         if column.index in used or (column.text and not item) or profile.filled < 0.6 * most or profile.filled < 2:
             continue
         if len(set(profile.texts)) >= 0.9 * profile.filled and all(len(text) <= 24 for text in profile.texts):
-            if item:
+            if item and not all(tank_named(text).by_word for text in profile.texts):  # "Cuve 1", "Cuve 2" say what they number
                 return [Taken("tank", column.index, column.text, "", "", OPEN, 0.3, 0.9, "none, for these may be running numbers")]
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     return []
