@@ -39,6 +39,7 @@ LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
 POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
+UNKNOWN_TAG = re.compile(r"[A-Za-z]{1,4}[-. ]?\d{1,4}[A-Za-z]?")
 POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w\b|\d\s*v(?:ac)?\b", re.IGNORECASE)
 
@@ -100,12 +101,41 @@ def scores(
             here |= _by_values(column, profile)
         _by_equipment(column, here, profile)
         found[column.index] = here
+    _by_what_describes(columns, seen, found)
+    for index in _sides(columns):
+        found[index].pop("power_kw", None)
+        found[index].pop("total_kw", None)
     _beside_units(columns, seen, found)
     if any(POWER_UNIT.search(column.text) and found[column.index].get("power_kw", (0.0,))[0] >= SURE_NAME for column in columns):
         for column in columns:  # beside "kW" a sign such as P is of something else, of poles say
             if len(column.text) <= LONGEST_SIGN and not POWER_UNIT.search(column.text):
                 found[column.index].pop("power_kw", None)
     return found
+
+
+def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
+    """Where the cells of one column say the heaters ("Heating" over "3 pcs 6 kW 400 V"), another of mere names does not describe them."""
+    said = {column.index: _share_powered(seen[column.index]) for column in columns}
+    telling = [index for index, share in said.items() if share >= MOSTLY and not {"power_kw", "total_kw", "volts_v"} & found[index].keys()]
+    if len(telling) != 1:
+        return
+    for index, here in found.items():
+        if index != telling[0] and not said[index] and not any(heater_word(text) for text in seen[index].texts):
+            here.pop("description", None)
+    found[telling[0]].setdefault("description", (0.75, PERHAPS, 1.0, "", ""))
+
+
+def _share_powered(profile: Profile) -> float:
+    """The share of cells with words beside a power: "3 pcs 6 kW 400 V", and not "6 kW"."""
+    texts = profile.texts
+    return sum(bool(POWERED.search(text)) and not POWER_ALONE.fullmatch(text) for text in texts) / max(1, len(texts))
+
+
+def _sides(columns: Sequence[HeadingColumn]) -> list[int]:
+    """Columns headed W or B that are a width: a length and a depth or a height stand beside them."""
+    signs = {column.index: column.text.strip(" .").upper() for column in columns}
+    near = {index: {signs.get(index + step, "") for step in (-2, -1, 1, 2)} for index in signs}
+    return [index for index, sign in signs.items() if sign in ("W", "B") and near[index] & {"L", "LG"} and near[index] & {"D", "H", "T"}]
 
 
 def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
@@ -241,16 +271,25 @@ def _counted_twice(one: Taken, columns: Sequence[HeadingColumn], table: Mapping[
 
 
 def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], taken: Sequence[Taken]) -> list[Taken]:
-    """Without a column of tags, the leftmost one without a heading, or of item numbers, whose cells tell the rows apart."""
+    """Without a column of tags: the one whose cells name tanks, or are tags; else the leftmost one without a heading, or of item numbers,
+    whose cells tell the rows apart."""
     used = {one.index for one in taken}
     most = max((profile.filled for profile in seen.values()), default=0)
+    free = [column for column in columns if column.index not in used and seen[column.index].filled >= max(2, MOSTLY * most)]
+    for column in free:  # "Becken 12", "Becken 14", under whatever heading
+        if all(tank_named(text).by_word for text in seen[column.index].texts):
+            return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)]
+    for column in free:  # A-1, A-2 under a heading that means nothing else
+        texts = seen[column.index].texts
+        if not column.meanings() and len(set(texts)) == len(texts) and all(UNKNOWN_TAG.fullmatch(text) for text in texts):
+            return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in columns:
         profile = seen[column.index]
         item = any(one.key == "item" and one.score >= LEAST_NAME for one in column.meanings())
         if column.index in used or (column.text and not item) or profile.filled < 0.6 * most or profile.filled < 2:
             continue
         if len(set(profile.texts)) >= 0.9 * profile.filled and all(len(text) <= 24 for text in profile.texts):
-            if item and not all(tank_named(text).by_word for text in profile.texts):  # "Cuve 1", "Cuve 2" say what they number
+            if item:
                 return [Taken("tank", column.index, column.text, "", "", OPEN, 0.3, 0.9, "none, for these may be running numbers")]
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     return []

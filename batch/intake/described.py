@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from batch.intake.descriptions import read_description
 from batch.intake.list_words import BASES, EACH, ROW
+from batch.intake.supply_notation import PHASES_OR_COUNT
 
 OR = re.compile(
     r"(?<![\w.,])\d+(?:[.,]\d+)?\s*(?:k?W)?\s*(?:\bor\b|\boder\b|\bou\b|\bof\b|\blub\b|\bo\b)\s*\d+(?:[.,]\d+)?\s*(?:k\s?W|W)\b",
@@ -30,11 +31,12 @@ class Described:
 
 
 @lru_cache(maxsize=4096)
-def described(text: str) -> Described:
-    """What a description says."""
+def described(text: str, counted: bool = False) -> Described:
+    """What a description says. `counted`: another column says how many heaters there are, so that "3 x 400 V" is three phases."""
     said = read_description(text)
     facts: dict[str, object] = {}
-    doubts = [words for key, words in said.doubts if key not in ASIDE]
+    counted = counted or (said.quantity is not None and not said.doubt("quantity"))
+    doubts = [words for key, words in said.doubts if key not in ASIDE and not (counted and words.endswith(PHASES_OR_COUNT))]
     for key in ASIDE:
         found = getattr(said, key)
         if found is not None and not said.doubt(key):
@@ -52,8 +54,9 @@ def described(text: str) -> Described:
         facts.pop("power_kw", None)
     supply = said.supply
     if supply is not None:
-        doubts += [*supply.contradictions, *supply.doubts]
-        if supply.sure and supply.current != "DC":
+        unsure = [words for words in supply.doubts if not (counted and words.endswith(PHASES_OR_COUNT))]
+        doubts += [*supply.contradictions, *unsure]
+        if not supply.contradictions and not unsure and supply.current != "DC":
             if supply.volts is not None and (supply.volts_to_neutral is None or supply.phases == 3):
                 facts["volts_v"] = supply.volts
             if supply.phases in (1, 3):

@@ -65,7 +65,7 @@ _LABEL = re.compile(
 )
 _BRACKET = re.compile(r"(?<!\w)\((?P<count>\d{1,3})\)")
 _PIECES = re.compile(
-    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|szt|uds?|pz|stuks|pces?|pièces?|peças?)\b\.?)",
+    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt|uds?|un|pz|stuks|pces?|pièces?|peças?)\b\.?)",
     re.IGNORECASE,
 )
 _LEADING = re.compile(rf"\A\s*(?P<count>\d{{1,2}})\s+(?=(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?!\w))", re.IGNORECASE)

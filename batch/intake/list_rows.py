@@ -41,6 +41,7 @@ MOSTLY_SAME = 0.6  # of the cells of a row, for it to be a page's head again: ju
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 _SIDE = r"\d[\d.,]*\s*(?:['\"]|mm|cm|m|in|ft)?"
 SIZES = re.compile(rf"{_SIDE}(?:\s*[x×*]\s*{_SIDE}){{2}}", re.IGNORECASE)  # length, width and depth: 96x36x48
+LISTED_TAG = re.compile(r"(?<![\w.-])([a-z]{1,4}-)\d{1,4}[a-z]?(?![\w-])")
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
 
 
@@ -64,7 +65,24 @@ class LineReader(SaidOfRow):
             elif lines[-1].kind != NOTE:
                 self.by_gap = False
         self._mixed(lines)
+        self._tags_in_remarks(lines)
         return lines
+
+    def _tags_in_remarks(self, lines: list[Line]) -> None:
+        """A remark that names a tank of the list's own kind which has no row, "T-209 and T-210 alike": the row may stand for it too."""
+        tags = {str(tag).strip().casefold() for line in lines if (tag := line.value("tank")) is not None}
+        heads = {match[1] for tag in tags if (match := LISTED_TAG.fullmatch(tag))}
+        for line in lines:
+            used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
+            if line.kind != DATA or line.index + 1 in self.plan.keep_rows:
+                continue
+            for at, value in line.cells:
+                if at in used or not isinstance(value, str):
+                    continue
+                found = (match for match in LISTED_TAG.finditer(flat(value).casefold()) if match[1] in heads and match[0] not in tags)
+                if other := next(found, None):
+                    line.kind, line.at = DOUBT, at
+                    line.why = f'"{flat(value)[:60]}", of which {other[0].upper()} has no row of its own,'
 
     def _mixed(self, lines: list[Line]) -> None:
         """In a list of mixed equipment a row that does not say heater may be anything."""

@@ -186,6 +186,11 @@ def only_accessories(text: str) -> bool:
     return all(any(one.start <= hit.start and hit.end <= one.end for one in fitted) for hit in hits("other_equipment", text))
 
 
+def out_code(text: str) -> bool:
+    """Is it, in a column of states, a short word by which a row is out: CAN, SUP, storn.?"""
+    return bool(words()["out_codes"].whole(text.strip(" .")))
+
+
 def old_word(text: str) -> str:
     return _first("old_issue", text)
 

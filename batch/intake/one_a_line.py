@@ -7,7 +7,9 @@ from collections.abc import Sequence
 
 from batch.intake.facts import read_cell
 from batch.intake.grid import Grid, worded
+from batch.intake.heading_sense import names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.list_words import is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.survey import HeadingColumn, Region
 from batch.ooxml.addresses import letters
@@ -29,6 +31,7 @@ ONE_A_CIRCUIT = re.compile(
     r")\s*(?:\Z|[.;)])(?!\s*\S)",
     re.IGNORECASE,
 )
+NUMBERED_HEATER = re.compile(r"[^\W\d_]{3,}\.?\s*(?:(?:no|nr|n[°º])\.?|#)?\s*0?(\d{1,2}|[A-H])\Z")
 TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
 LEAST_TAGS = 3
 LEAST_DISTINCT = 0.9  # of the tags of heaters
@@ -45,6 +48,10 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     if circuits is not None and told and not counted and not plan.also:
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'"{circuits[2][:80]}" in {letters(circuits[1])}{circuits[0] + 1}'
+        return
+    if not counted and not plan.also and (numbered := _numbered_in_words(plan, region, data)):
+        plan.fixed["quantity"] = 1
+        plan.why["fixed.quantity"] = f'each line describes a heater by a number of its own, such as "{numbered[:60]}"'
         return
     tag, power = plan.columns.get("bank"), plan.columns.get("power_kw")
     if power is None or {"quantity", "tanks", "total_kw", "description"} & plan.columns.keys() or plan.also:
@@ -63,6 +70,20 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     plan.fixed["quantity"] = 1
     by_itself = f'each line has a tag of its own under "{tag.heading if tag is not None else ""}", and no number'
     plan.why["fixed.quantity"] = f'"{said[2][:80]}" in {letters(said[1])}{said[0] + 1}' if said else by_itself
+
+
+def _numbered_in_words(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
+    """ "Tank 1 heater #1", "Tank 1 heater #2", "Tank 5 heater #1": a description by which each line is one heater; "" where they do not
+    all end so, or no tank has a second."""
+    told = plan.columns.get("description")
+    if told is None:
+        return ""
+    cells = [worded(region.grid.rows[line][told.index]).strip() for line in data if told.index < len(region.grid.rows[line])]
+    texts = [text for text in cells if is_heater(text) or names_a_heater(text)]
+    numbers = [match[1] for text in texts if (match := NUMBERED_HEATER.search(text))]
+    if len(texts) < LEAST_TAGS or len(numbers) < len(texts) or len(set(texts)) < len(texts) or not {"2", "B"} & {*numbers}:
+        return ""
+    return texts[0]
 
 
 def _distinct(rows: Sequence[Sequence[object]], at: int) -> list[str]:

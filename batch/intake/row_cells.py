@@ -199,12 +199,13 @@ class RowCells:
             return
         count = line.facts.get("quantity")
         one_set = count is not None and count.value == 1 and SET_OF.search(fact.value) is not None
-        said = described(SET_OF.sub("", fact.value, count=1) if one_set else fact.value)
+        counted = count is not None and count.value is not None
+        said = described(SET_OF.sub("", fact.value, count=1) if one_set else fact.value, counted)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
             line.doubt = f'"{fact.seen}" ({said.doubt})'
-        counted = read_count(fact.value) if "quantity" not in line.facts and not said.facts else None
-        if counted is not None and counted.value and not counted.rest and not counted.doubt and not counted.spare:  # "four", "2 ea."
-            line.facts["quantity"] = Fact(counted.value, fact.index, fact.seen, source="description")
+        bare = read_count(fact.value) if "quantity" not in line.facts and not said.facts else None
+        if bare is not None and bare.value and not bare.rest and not bare.doubt and not bare.spare:  # "four", "2 ea."
+            line.facts["quantity"] = Fact(bare.value, fact.index, fact.seen, source="description")
         for key, value in said.facts.items():
             given = line.facts.get(key)
             if key == "power_kw" and given is not None and isinstance(given.value, float) and isinstance(value, float):

@@ -25,6 +25,10 @@ OF_SOMETHING_ELSE = re.compile(
     r"\b(?:insulat\w*|max(?:imum)?|min(?:imum)?|class|rated|motors?|withstand|was|formerly|above|below|up to)\b", re.IGNORECASE
 )
 OF_A_BANK = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases"})
+# Words that lead to the tank a row is for: "for tank T-205", "in cuve 4"
+FOR_TANK = re.compile(
+    r"(?:\A|(?<=\W))(?:for|serves|goes in|f[uü]r|pour|dans|para|en la|en el|per(?: la)?|voor|dla|do)\s+(?:the\s+)?(?=\w)", re.IGNORECASE
+)
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
@@ -127,13 +131,20 @@ class RowReferences(RowCells):
     def _tank_in_words(self, line: Line) -> None:
         """The tank that a row's description names, where no column has it."""
         said = line.facts.get("description")
-        if said is None or said.source or not isinstance(said.value, str):
-            return
-        named = tank_named(said.value)
-        if named.tags and not named.doubt:
-            line.facts["tank"] = Fact(named.text, said.index, said.seen, source="description")
-        elif named.doubt:
+        if said is not None and not said.source and isinstance(said.value, str):
+            named = tank_named(said.value)
+            if named.tags and not named.doubt:
+                line.facts["tank"] = Fact(named.text, said.index, said.seen, source="description")
+                return
             line.doubt = line.doubt or named.doubt
+        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
+        for at, value in line.cells:
+            text = flat(value) if isinstance(value, str) and type(value) is not Broken and at not in used else ""
+            match = FOR_TANK.search(text)
+            named = tank_named(text[match.end() :]) if match else tank_named("")
+            if named.tags and not named.doubt and named.start == 0:  # "for tank T-205", where its own column is blank
+                line.facts["tank"] = Fact(named.text, at, text, source="description")
+                return
 
 
 def _several_volts(text: str) -> bool:

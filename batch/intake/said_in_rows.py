@@ -10,7 +10,7 @@ from batch.intake.heading_sense import machine_in
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import about_the_row, hits, is_heater, nothing_word, only_accessories, other_equipment
+from batch.intake.list_words import about_the_row, hits, is_heater, nothing_word, only_accessories, other_equipment, out_code
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, read_row_words
@@ -107,6 +107,7 @@ class SaidOfRow(RowReferences):
         keep = [word.casefold() for word in self.plan.keep_words]
         leave = [word.casefold() for word in self.plan.leave_words]
         heated = any(is_heater(text) for _, text in texts)
+        status = self.plan.columns["status"].index if "status" in self.plan.columns else -1
         for at, text in texts:
             low = text.casefold()
             if any(word in low for word in leave):
@@ -114,6 +115,9 @@ class SaidOfRow(RowReferences):
                 return
             if any(word in low for word in keep):
                 continue
+            if at == status and out_code(text):
+                line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
+                return
             said = read_row_words(text)
             if said.aside and not said.fate:
                 line.aside = (at, text, said.aside[0][1])

@@ -17,6 +17,7 @@ from batch.intake.list_columns import USUAL_VOLTS
 from batch.intake.numbers import speak
 from batch.intake.wording import composed
 
+PHASES_OR_COUNT = "may be phases, or a count"  # of "3 x 400 V" in a sentence: settled where the count stands elsewhere
 LEAST_BARE_VOLTS = 100  # a figure without a unit is volts from here up; 50 and 60 are hertz
 LEAST_VOLTS, MOST_VOLTS = 6.0, 40_000.0  # that a supply may be written with at all
 HERTZ = (50.0, 60.0)
@@ -190,7 +191,7 @@ class _Reading:
     def _times(self, match: re.Match[str]) -> list[tuple[str, object]]:
         """"3x400V+N" is a supply; in a sentence, "3 x 480 V heaters" may be three heaters."""
         if self.free and not re.match(r"[^+;,]{0,14}\+\s*(?:N|PE)\b", self.rest[match.end() :]):
-            self.doubts.append(f'"{match[0].strip()}" may be phases, or a count')
+            self.doubts.append(f'"{match[0].strip()}" {PHASES_OR_COUNT}')
         return [("phases", int(match["n"]))]
 
     def _range(self, match: re.Match[str]) -> list[tuple[str, object]]:

@@ -1,0 +1,152 @@
+"""Plain lists as shops, engineers and buyers write them, read without a map; what each says is worked by hand beside it. All invented."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from batch.records import Job
+from tests.intake_book import read_sheets
+
+Heaters = tuple[str, int, float, float, int]  # tank, number, kW of each, volts, phases
+
+
+def read_list(folder: Path, *rows: list[object]) -> Job:
+    return read_sheets(folder, {"Sheet1": list(rows)})
+
+
+def heaters(job: Job) -> list[Heaters]:
+    return [(bank.tank, bank.quantity, bank.power_kw, bank.volts_v, bank.phases) for bank in job.banks]
+
+
+def codes(job: Job) -> set[str]:
+    return {finding.code for finding in job.findings}
+
+
+HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph", "Remarks"]
+READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
+    "heaters described under HEATERS": (
+        [
+            ["TANK", "WHAT", "HEATERS", "NOTES"], ["T1", "Soak", "3 x 9KW 480/3", "new"], ["T2", "rinse", "none", ""],
+            ["T3", "Electro", "2 @ 9KW 480V 3PH", ""], ["T4", "Acid", "NA", ""], ["T5", "Nickel", "(4) 6kW, 480V, 3ph, titanium", ""],
+            ["T7", "Hot rinse", "1 ea 12 KW", "480 3 phase"],
+        ],
+        [("T1", 3, 9, 480, 3), ("T3", 2, 9, 480, 3), ("T5", 4, 6, 480, 3), ("T7", 1, 12, 480, 3)],
+    ),
+    "described under the word for heating, with names under Description": (
+        [
+            ["Bad nr", "Omschrijving", "Inhoud (l)", "Verwarming"], ["1", "Ontvetten", 2000, "3 st. 6 kW 3x400V"],
+            ["2", "Spoelen", 2000, "geen"], ["3", "Beitsen", 1500, "2 st. 4,5 kW 3x400V PTFE"],
+        ],
+        [("1", 3, 6, 400, 3), ("3", 2, 4.5, 400, 3)],
+    ),
+    "marks of heaters, and the tanks that they serve": (
+        [
+            ["HEATER SCHEDULE"], ["MARK", "SERVICE", "KW", "VOLT", "PH", "QTY"], ["EH-1", "TK-101 ALK CLEAN", 12, 480, 3, 3],
+            ["EH-2", "TK-103 DEOX", 6, 480, 3, 2], ["EH-4", "TK-109 SEAL", 15, 480, 3, 6],
+        ],
+        [("TK-101", 3, 12, 480, 3), ("TK-103", 2, 6, 480, 3), ("TK-109", 6, 15, 480, 3)],
+    ),
+    "tanks named by the cells under Position": (
+        [
+            ["Position", "Désignation", "Qté", "P.U. kW", "P. totale kW", "Alim."], ["Cuve 1", "Thermoplongeur inox", 3, 6, 18, "400V tri"],
+            ["Cuve 2", "Thermoplongeur PTFE", 2, "4,5", 9, "400V tri"], ["Cuve 4", "Thermoplongeur titane", 4, 9, 36, "400V tri"],
+        ],
+        [("Cuve 1", 3, 6, 400, 3), ("Cuve 2", 2, 4.5, 400, 3), ("Cuve 4", 4, 9, 400, 3)],
+    ),
+    "one heater a line, numbered in words": (
+        [
+            ["Load", "kW", "V", "Ph", "A"], ["Tank 1 Heater #1", 9, 480, 3, 10.8], ["Tank 1 Heater #2", 9, 480, 3, 10.8],
+            ["Tank 5 Heater #1", 6, 480, 3, 7.2], ["Air blower", 5.6, 480, 3, 7.6],
+        ],
+        [("Tank 1", 1, 9, 480, 3), ("Tank 1", 1, 9, 480, 3), ("Tank 5", 1, 6, 480, 3)],
+    ),
+    "a bid with items that are no heaters": (
+        [
+            ["Bid item", "Qty", "Unit", "Description"], ["1", 1, "LS", "Mobilization"],
+            ["2", 3, "EA", "9 kW, 480 V, 3-phase immersion heaters for Tank T-11"],
+            ["3", 4, "EA", "6 kW, 480 V, 3-phase titanium immersion heaters for Tank T-13"],
+            ["4", 2, "EA", "Control panel for T-11 and T-13"],
+        ],
+        [("T-11", 3, 9, 480, 3), ("T-13", 4, 6, 480, 3)],
+    ),
+    "accessories in remarks, sizes of a rinse": (
+        [
+            ["Tk", "Size (in)", "Htr qty", "KW ea", "Volts", "Ph", "Remarks"], [1, "96x36x48", 3, 9, 480, 3, "low level cutoff req'd"],
+            [2, "96x36x48", "-", "-", "", "", ""], [5, "96x36x48", 2, 3, 240, 1, "with thermostat"],
+        ],
+        [("1", 3, 9, 480, 3), ("5", 2, 3, 240, 1)],
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", READ)
+def test_a_plain_list_is_read_whole(name: str, tmp_path: Path) -> None:
+    rows, meant = READ[name]
+    job = read_list(tmp_path, *rows)
+    assert heaters(job) == meant
+    assert not codes(job) & {"row-in-doubt", "list-question", "cell-missing"}
+
+
+ASKED = {
+    "a pump among remarks": [HEAD, ["T-1", 3, 9, 480, 3, ""], ["T-2", 1, 9, 480, 3, "filter pump"]],
+    "a tank that has no row": [HEAD, ["T-1", 3, 9, 480, 3, "T-1 and T-9 alike"], ["T-2", 1, 9, 480, 3, ""]],
+    "a figure with one side less than a size": [["Tank", "What", "Qty", "kW", "Volts", "Ph"], ["T-1", "Clean", 3, 9, 480, 3],
+                                                ["T-2", "Etch 2x6", None, None, None, None]],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_what_may_mean_more_is_asked(name: str, tmp_path: Path) -> None:
+    assert "row-in-doubt" in codes(read_list(tmp_path, *ASKED[name]))
+
+
+def test_a_tag_in_remarks_that_has_its_own_row_asks_nothing(tmp_path: Path) -> None:
+    job = read_list(tmp_path, HEAD, ["T-1", 3, 9, 480, 3, "next to T-2"], ["T-2", 1, 9, 480, 3, ""])
+    assert len(job.banks) == 2
+
+
+def test_the_metal_of_the_bath_is_no_sheath(tmp_path: Path) -> None:
+    job = read_list(
+        tmp_path,
+        ["Item", "Item description", "Qty"],
+        ["1", "Immersion heater 6 kW 480V 3ph titanium, tank 14 nickel", 4],
+        ["2", "Immersion heater 9 kW 480V 3ph 316SS, tank 12 soak clean", 3],
+        ["3", "Immersion heater 3 kW 240V 1ph PTFE for copper strike tank 15", 2],
+    )
+    assert [bank.sheath for bank in job.banks] == ["titanium", "316SS", "PTFE"]
+
+
+def test_a_total_with_what_was_taken_out_says_so(tmp_path: Path) -> None:
+    """27 + 12 kW are read, and 24 kW by others make up the total of 63; of 70 nothing makes up the rest."""
+    head = ["Tank", "Qty", "kW each", "Total kW", "Volts", "Ph", "Remarks"]
+    rows = [head, ["T-1", 3, 9, 27, 480, 3, ""], ["T-2", 2, 6, 12, 480, 3, ""], ["T-3", 4, 6, 24, 480, 3, "by others"]]
+    told = {}
+    for total in (63, 70):
+        (folder := tmp_path / str(total)).mkdir()
+        job = read_list(folder, *rows, ["Total", None, None, total, None, None, None])
+        [told[total]] = [finding.message for finding in job.findings if finding.code == "total-differs"]
+    assert "39 kW, and with row 4, which is not sized, to that total" in told[63]
+    assert told[70].endswith("39 kW.")
+
+
+@pytest.mark.parametrize("code", ["CAN", "SUP", "storn."])
+def test_a_short_state_takes_its_row_out_and_the_same_word_in_a_remark_does_not(code: str, tmp_path: Path) -> None:
+    head = ["Tank", "Qty", "kW each", "Volts", "Ph", "Status", "Remarks"]
+    job = read_list(tmp_path, head, ["T-1", 3, 9, 480, 3, "REL", "can be lifted out"], ["T-2", 2, 6, 480, 3, code, ""])
+    assert [bank.tank for bank in job.banks] == ["T-1"]
+
+
+def test_a_remark_names_the_tank_where_its_column_is_blank(tmp_path: Path) -> None:
+    job = read_list(tmp_path, HEAD, ["T-1", 3, 9, 480, 3, ""], [None, 2, 6, 480, 3, "for tank T-5, not in master yet"])
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-5"]
+
+
+def test_a_width_is_no_power(tmp_path: Path) -> None:
+    """L, W and D of a tank list: 36 is inches, and not watts."""
+    tanks = [["Tank", "Process", "L", "W", "D"], ["1", "Clean", 96, 36, 48], ["3", "Nickel", 120, 36, 48]]
+    lists = [["Tank", "Qty", "kW each", "Volts", "Ph"], ["1", 3, 9, 480, 3], ["3", 4, 6, 480, 3]]
+    job = read_sheets(tmp_path, {"Bath sizes": tanks, "Heaters": lists})
+    assert heaters(job) == [("1", 3, 9, 480, 3), ("3", 4, 6, 480, 3)]
+    assert "issue-question" not in codes(job)
