@@ -12,19 +12,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
-from batch.intake.heading_sense import concepts_of
 from batch.intake.numbers import speak
+from batch.intake.sheath_words import sheaths_in
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
 from batch.intake.vocabulary import vocabulary
-from batch.intake.wording import composed, tokens, words
+from batch.intake.wording import composed, tokens
 from batch.units import between, rounded, spelled
 
 LONGEST = 400
 CLOSE = 0.005  # powers agree within half of a per cent: "13.5 kW total (3 x 4.5 kW)" may be rounded
-STAINLESS = re.compile(r"(?:stainless(?: steel)?|ss|inox|edelstahl|rvs|(?:acero|acier|acciaio|aço) ino\w*|stal nierdzewna)", re.IGNORECASE)
-GRADE = re.compile(r"(?<!\d)(?:3(?:04|10|16|17|21|47)L?|1\.4\d{3})(?!\d)", re.IGNORECASE)  # of stainless steel: EN 10088, AISI; from memory
-LONGEST_TAG = 2  # words between "tank" and the metal in it: "tank 14 nickel", "tank no. 14 nickel": judgement, no source
-_PLATED = re.compile(r"strike|plat(?:e|ing)\b|rinse|solution|sulfamate|sulphamate|sulfate|sulphate|chloride")
 LEAST_KW, MOST_KW = 0.02, 2000.0  # that a figure may mean at all where its thousands mark leaves two readings
 _F = r"\d{1,3}(?:[,.' ]\d{3})+(?![\d,.])|\d+(?:[.,]\d+)?|[.,]\d+"
 _POWER_UNIT = r"k\s?W|kilowatts?|watts?|W|hp|h\.p\.|PS|CV|BTU\s*/?\s*h(?:r|our)?|BTUH|MBH|kcal\s*/\s*h"
@@ -345,21 +341,10 @@ class _Reading:
         return one_each, one_total, said, total_of
 
     def _sheath(self) -> Found | None:
-        hits = [hit for hit in vocabulary()["materials"].find(self.rest) if not self._of_the_bath(hit.start, hit.end)]
-        found = [self._found(self.text[hit.start : hit.end], hit.start, hit.end) for hit in hits]
-        seen = {one.seen.casefold() for one in found}
-        longest = [one for one in found if not any(one.seen.casefold() != other and one.seen.casefold() in other for other in seen)]
-        if any(GRADE.search(one.seen) for one in longest):  # "stainless 316L": the grade says what the general word says
-            longest = [one for one in longest if GRADE.search(one.seen) or not STAINLESS.fullmatch(one.seen)]
-        for one in found:
-            self._blank(one.start, one.end)
-        return self._one("sheath", longest)
-
-    def _of_the_bath(self, start: int, end: int) -> bool:
-        """ "tank 14 nickel", "nickel bath", "copper strike": a metal that is plated there, or what the tank is made of."""
-        before = words(re.split(r"[;,(]", self.text[:start])[-1])[-1 - LONGEST_TAG :]
-        after = words(re.split(r"[;,)]", self.text[end:])[0])[:1]
-        return any("tank" in concepts_of(word) for word in (*before, *after)) or any(_PLATED.match(word) for word in after)
+        longest, every = sheaths_in(self.text, self.rest)
+        for hit in every:
+            self._blank(hit.start, hit.end)
+        return self._one("sheath", [self._found(self.text[hit.start : hit.end], hit.start, hit.end) for hit in longest])
 
     def _kind(self) -> tuple[str, str]:
         """Heater or other equipment, by the first word for either; a "unit heater" and a "heater thermostat" are other equipment."""

@@ -78,12 +78,19 @@ def _numbered_in_words(plan: ListPlan, region: Region, data: Sequence[int]) -> s
     told = plan.columns.get("description")
     if told is None:
         return ""
-    cells = [worded(region.grid.rows[line][told.index]).strip() for line in data if told.index < len(region.grid.rows[line])]
-    texts = [text for text in cells if is_heater(text) or names_a_heater(text)]
+    texts = _heaters_in(region, data, told.index)
+    if any(_heaters_in(region, data, column.index) for column in region.columns if column.index != told.index):
+        return ""  # a panel's schedule has heaters on its right side too
     numbers = [match[1] for text in texts if (match := NUMBERED_HEATER.search(text))]
     if len(texts) < LEAST_TAGS or len(numbers) < len(texts) or len(set(texts)) < len(texts) or not {"2", "B"} & {*numbers}:
         return ""
     return texts[0]
+
+
+def _heaters_in(region: Region, data: Sequence[int], at: int) -> list[str]:
+    """The cells of a column that name heaters."""
+    cells = [worded(region.grid.rows[line][at]).strip() for line in data if at < len(region.grid.rows[line])]
+    return [text for text in cells if is_heater(text) or names_a_heater(text)]
 
 
 def _distinct(rows: Sequence[Sequence[object]], at: int) -> list[str]:

@@ -8,21 +8,21 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from batch.intake.arithmetic import told_by_product
-from batch.intake.assignment import CERTAIN, FREE, LIKELY, MOSTLY, OPEN, SURE_NAME, Taken, assign
+from batch.intake.assignment import CERTAIN, OPEN, SURE_NAME, Taken, assign
 from batch.intake.bare_figures import power_in_watts, volts_in_kv
 from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
 from batch.intake.free_lines import free_text
 from batch.intake.grid import Grid
-from batch.intake.heading_sense import names_a_heater, names_a_tank
+from batch.intake.heading_sense import names_a_heater
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters, taken_out_by_notes
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line, supply_in
-from batch.intake.list_columns import HEATER_MARK, LIST, NEEDED
+from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
-from batch.intake.list_words import is_heater, meanings
+from batch.intake.list_words import is_heater
 from batch.intake.one_a_line import one_a_line, volts_said_twice
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
@@ -31,7 +31,7 @@ from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
-from batch.intake.tank_words import tank_named
+from batch.intake.tanks_served import tanks_described
 from batch.intake.texts_beside import texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
@@ -42,7 +42,6 @@ from batch.ooxml.addresses import letters
 if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
-LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
 LONGEST_TITLE = 90
 LONGEST_BANNER = 40  # of a title that only puts a list in doubt; a longer one explains something
 SENTENCE = re.compile(r"[.=:;]\s|[.=]")
@@ -249,7 +248,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     columns = groups.first if groups is not None else region.columns
     if groups is not None:
         seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
-    taken = _tanks_described(assign(columns, seen, hidden, [region.grid.rows[line] for line in data]), region, seen)
+    taken = tanks_described(assign(columns, seen, hidden, [region.grid.rows[line] for line in data]), region, seen)
     if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
         used = {one.index for one in taken}
         free = [column.index for column in region.columns if column.index not in used and column.index not in hidden and _of_power(column)]
@@ -349,42 +348,6 @@ def _of_power(column: HeadingColumn) -> bool:
     """May a heading be that of a power?"""
     some = column.meanings()
     return not some or any(one.key in ("power_kw", "total_kw") for one in some)
-
-
-def _tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
-    """Where descriptions, or banners, name the tanks, a column of running numbers or of other tags does not."""
-    tank = next((one for one in taken if one.key == "tank"), None)
-    if tank is None or names_a_tank(tank.text):
-        return taken
-    told = next((one for one in taken if one.key == "description"), None)
-    if told is None and _marks_of_heaters(seen[tank.index]) and (served := _naming_tanks(taken, region, seen)) is not None:
-        others = [one for one in taken if one is not tank and one.key != "bank"]
-        return [*others, replace(tank, key="bank", sure=LIKELY), served]
-    texts = [text for text in seen[told.index].texts if is_heater(text) or names_a_heater(text)] if told is not None else []
-    described = sum(tank_named(text).by_word for text in texts)
-    alone = [cells for line in region.lines() if len(cells := cells_of(region.grid.rows[line], region.first, region.last)) == 1]
-    banners = sum(tank_named(flat(cells[0][1])).by_word for cells in alone if isinstance(cells[0][1], str))
-    if described < max(2, MOSTLY * len(texts)) and (banners < 2 or banners < MOSTLY * len(alone)):
-        return taken
-    others = [one for one in taken if one is not tank]
-    if any(one.key == "bank" for one in others) or any(meaning.key == "item" for meaning in meanings(tank.text)):
-        return others
-    return [*others, replace(tank, key="bank", sure=LIKELY)]
-
-
-def _marks_of_heaters(profile: Profile) -> bool:
-    """EH-1, HTR-2: tags of heaters, as a schedule of equipment marks them, and not of the tanks they stand in."""
-    return bool(profile.texts) and all(HEATER_MARK.fullmatch(text) for text in profile.texts)
-
-
-def _naming_tanks(taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
-    """A column that is nothing of ours yet and of which every cell begins with a tank's tag: "TK-101 alkaline clean"."""
-    used = {one.index for one in taken if one.key not in FREE}
-    for column in region.columns:
-        texts = seen[column.index].texts
-        if column.index not in used and len(texts) >= LEAST_SERVED and all(0 <= tank_named(text).start <= LONGEST_TANK for text in texts):
-            return Taken("description", column.index, column.text, "", "", LIKELY, 0.3, 1.0)
-    return None
 
 
 def _column(one: Taken) -> ColumnPlan:

@@ -14,15 +14,11 @@ from typing import NamedTuple
 
 from batch.intake.list_columns import MOST_VOLTS as MOST_HEATER_VOLTS
 from batch.intake.list_columns import USUAL_VOLTS
-from batch.intake.numbers import speak
+from batch.intake.supply_figures import EXACT_ENOUGH, LEAST_BARE_VOLTS, current_of, is_pair, meaning_of, number_in, volts_in
 from batch.intake.wording import composed
 
 PHASES_OR_COUNT = "may be phases, or a count"  # of "3 x 400 V" in a sentence: settled where the count stands elsewhere
-LEAST_BARE_VOLTS = 100  # a figure without a unit is volts from here up; 50 and 60 are hertz
-LEAST_VOLTS, MOST_VOLTS = 6.0, 40_000.0  # that a supply may be written with at all
-HERTZ = (50.0, 60.0)
 LONGEST = 400
-ROOT3, EXACT_ENOUGH = 3**0.5, 0.02  # 400/230 and 415/240 are pairs too
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +194,7 @@ class _Reading:
         return [("volts", float(match["one"])), ("volts", float(match["other"]))]
 
     def _hertz(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
-        values = [_number(match[name]) for name in ("one", "other") if match[name]]
+        values = [number_in(match[name]) for name in ("one", "other") if match[name]]
         if any(value is None or not 10 <= value <= 1000 for value in values):
             return None
         return [("hertz", values[0])] if len(values) == 1 else []  # 50/60 Hz: for either, which says nothing of the supply
@@ -210,23 +206,23 @@ class _Reading:
     def _volts(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
         one = match["one"]
         before, _, last = one.rpartition(" ")
-        if before and _number(last) is not None and LEAST_BARE_VOLTS <= float(last) <= MOST_HEATER_VOLTS:
+        if before and number_in(last) is not None and LEAST_BARE_VOLTS <= float(last) <= MOST_HEATER_VOLTS:
             if _OF_A_TAG.search(self.rest, 0, match.start()):  # "panel HP-3  600 V"
                 one = last
             else:
                 self.doubts.append(f'"{match[0].strip()}" may be {last} V beside another figure, or its thousands')
-        value = _volts(one, match["unit"])
-        return None if value is None else [("volts", value), *_current_of(match["unit"])]
+        value = volts_in(one, match["unit"])
+        return None if value is None else [("volts", value), *current_of(match["unit"])]
 
     def _pair(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
-        one, other = _volts(match["one"], match["unit"] or "V"), _volts(match["other"], match["unit"] or "V")
+        one, other = volts_in(match["one"], match["unit"] or "V"), volts_in(match["other"], match["unit"] or "V")
         if one is None or other is None or min(one, other) < LEAST_BARE_VOLTS:
             return None
         if not match["unit"] and match["mark"] == "/" and (
-            _NOT_VOLTS.match(self.rest, match.end()) or (self.free and not _is_pair(one, other))
+            _NOT_VOLTS.match(self.rest, match.end()) or (self.free and not is_pair(one, other))
         ):
             return None
-        return [("pair", (max(one, other), min(one, other))), *_current_of(match["unit"] or "")]
+        return [("pair", (max(one, other), min(one, other))), *current_of(match["unit"] or "")]
 
     def _iec(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
         marks = re.findall(r"PEN|PE|N|M", match["marks"].upper())
@@ -248,7 +244,7 @@ class _Reading:
             one = _ONE.match(piece.strip())
             if one is None:
                 return None
-            what = _meaning(one["n"], one["unit"].strip(" .-"), bool(volts), any(fact == "phases" for fact, _ in said))
+            what = meaning_of(one["n"], one["unit"].strip(" .-"), bool(volts), any(fact == "phases" for fact, _ in said))
             if what is None:
                 return None
             if what[0] == "volts":
@@ -257,13 +253,13 @@ class _Reading:
                 return None
             else:
                 said.append(what)
-            said += _current_of(one["unit"])
+            said += current_of(one["unit"])
         if len(volts) > 2 or (not volts and (self.free or {fact for fact, _ in said} != {"phases", "hertz"})):
             return None
         if not re.search(r"[a-z~ø]", match[0], re.IGNORECASE) and _NOT_VOLTS.match(self.rest, match.end()):
             return None
         if len(volts) == 2:
-            if not said and self.free and "v" not in match[0].casefold() and not _is_pair(*volts):
+            if not said and self.free and "v" not in match[0].casefold() and not is_pair(*volts):
                 return None
             said.append(("pair", (max(volts), min(volts))))
         elif volts:
@@ -342,66 +338,13 @@ class _Reading:
             return None, None
         if len(named) == 1:
             return float(named[0]), None
-        if len(named) == 2 and _is_pair(*named):
+        if len(named) == 2 and is_pair(*named):
             return float(named[0]), float(named[1])
         against.append(f"{' and '.join(f'{volts:g}' for volts in named)} V")
         return None, None
-
-
-def _is_pair(one: float, other: float) -> bool:
-    """Are the two the line-to-line and line-to-neutral volts of one supply? By their ratio: root three, or two."""
-    ratio = max(one, other) / min(one, other)
-    return abs(ratio / ROOT3 - 1) < EXACT_ENOUGH or abs(ratio / 2 - 1) < EXACT_ENOUGH
 
 
 def _against(fact: str, values: Iterable[object]) -> str:
     words = {"neutral": "with and without neutral", "earth": "with and without earth", "current": "AC and DC"}
     units = {"phases": "phases", "wires": "wires", "hertz": "Hz"}
     return words.get(fact) or f"{' and '.join(f'{value:g}' for value in values)} {units[fact]}"
-
-
-def _number(text: str) -> float | None:
-    said = speak(text)
-    if said is None or said.rest:
-        return None
-    return said.value if said.other is None else None
-
-
-def _volts(text: str, unit: str) -> float | None:
-    """Volts of a figure with its unit; of "4,160 V" the one meaning that a supply can have. None where there is none."""
-    factor = 1000.0 if unit.casefold().replace(" ", "").startswith("kv") else 1.0
-    said = speak(text)
-    if said is None or said.rest:
-        return None
-    fit = [float(f"{value * factor:.12g}") for value in (said.value, said.other) if value is not None]
-    fit = [value for value in fit if LEAST_VOLTS <= value <= MOST_VOLTS]
-    return fit[0] if len(fit) == 1 else None
-
-
-def _current_of(unit: str) -> list[tuple[str, object]]:
-    low = unit.casefold().replace(".", "").replace(" ", "")
-    if not low.startswith(("v", "kv")):
-        return []
-    return [("current", "AC")] if low.endswith(("ac", "~")) else [("current", "DC")] if low.endswith(("dc", "=", "⎓")) else []
-
-
-def _meaning(number: str, unit: str, volts_seen: bool, phases_seen: bool) -> tuple[str, object] | None:
-    """One figure of a chain, by its unit or by its size."""
-    low = unit.casefold()
-    value = _number(number)
-    if low.startswith(("v", "kv")):
-        volts = _volts(number, unit)
-        return ("volts", volts) if volts is not None else None
-    if value is None:
-        return None
-    if low == "hz":
-        return "hertz", value
-    if low in ("w", "wire", "wires"):
-        return ("wires", int(value)) if value in (2, 3, 4, 5) and (volts_seen or phases_seen) else None
-    if low:
-        return ("phases", int(value)) if value in (1, 2, 3) else None
-    if value in (1, 2, 3):
-        return "phases", int(value)
-    if value in HERTZ:
-        return "hertz", value
-    return ("volts", value) if LEAST_BARE_VOLTS <= value <= MOST_HEATER_VOLTS and value == int(value) else None

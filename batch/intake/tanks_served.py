@@ -1,0 +1,52 @@
+"""Which column names the tanks, where descriptions, banners or a heater's mark say more of them than the column's heading does."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from batch.intake.assignment import FREE, LIKELY, MOSTLY, Taken
+from batch.intake.cell_profiles import Profile
+from batch.intake.heading_sense import names_a_heater, names_a_tank
+from batch.intake.list_columns import HEATER_MARK
+from batch.intake.list_words import is_heater, meanings
+from batch.intake.survey import Region, cells_of, flat
+from batch.intake.tank_words import tank_named
+
+LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
+
+
+def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
+    """Where descriptions, or banners, name the tanks, a column of running numbers or of other tags does not."""
+    tank = next((one for one in taken if one.key == "tank"), None)
+    if tank is None or names_a_tank(tank.text):
+        return taken
+    told = next((one for one in taken if one.key == "description"), None)
+    if told is None and _marks_of_heaters(seen[tank.index]) and (served := _naming_tanks(taken, region, seen)) is not None:
+        others = [one for one in taken if one is not tank and one.key != "bank"]
+        return [*others, replace(tank, key="bank", sure=LIKELY), served]
+    texts = [text for text in seen[told.index].texts if is_heater(text) or names_a_heater(text)] if told is not None else []
+    described = sum(tank_named(text).by_word for text in texts)
+    alone = [cells for line in region.lines() if len(cells := cells_of(region.grid.rows[line], region.first, region.last)) == 1]
+    banners = sum(tank_named(flat(cells[0][1])).by_word for cells in alone if isinstance(cells[0][1], str))
+    if described < max(2, MOSTLY * len(texts)) and (banners < 2 or banners < MOSTLY * len(alone)):
+        return taken
+    others = [one for one in taken if one is not tank]
+    if any(one.key == "bank" for one in others) or any(meaning.key == "item" for meaning in meanings(tank.text)):
+        return others
+    return [*others, replace(tank, key="bank", sure=LIKELY)]
+
+
+def _marks_of_heaters(profile: Profile) -> bool:
+    """EH-1, HTR-2: tags of heaters, as a schedule of equipment marks them, and not of the tanks they stand in."""
+    return bool(profile.texts) and all(HEATER_MARK.fullmatch(text) for text in profile.texts)
+
+
+def _naming_tanks(taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """A column that is nothing of ours yet and of which every cell begins with a tank's tag: "TK-101 alkaline clean"."""
+    used = {one.index for one in taken if one.key not in FREE}
+    for column in region.columns:
+        texts = seen[column.index].texts
+        if column.index not in used and len(texts) >= LEAST_SERVED and all(0 <= tank_named(text).start <= LONGEST_TANK for text in texts):
+            return Taken("description", column.index, column.text, "", "", LIKELY, 0.3, 1.0)
+    return None
