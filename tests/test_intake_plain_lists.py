@@ -150,3 +150,31 @@ def test_a_width_is_no_power(tmp_path: Path) -> None:
     job = read_sheets(tmp_path, {"Bath sizes": tanks, "Heaters": lists})
     assert heaters(job) == [("1", 3, 9, 480, 3), ("3", 4, 6, 480, 3)]
     assert "issue-question" not in codes(job)
+
+
+def panel(title: str, *rows: list[object]) -> list[list[object]]:
+    """A panel's schedule of two sides, the headings of the right one from the outside in."""
+    heads = ["CKT", "DESCRIPTION", "KW", "POLES", "BKR A"]
+    return [["PANEL LP-2", None, title, None, None, None, None, None, None, "MAIN: 225 A"], ["One heater per circuit."],
+            [*heads, None, *reversed(heads)], *rows]  # fmt: skip
+
+
+def test_a_panels_schedule_of_two_sides_is_read_by_its_poles(tmp_path: Path) -> None:
+    """120/208 V: one pole is 120 V, two poles 208 V on one phase, three poles 208 V on three phases."""
+    rows = panel(
+        "120/208 V, 3 PHASE, 4 WIRE",
+        [1, "TK-21 IMM HTR #1", 1.5, 1, 20, None, 20, 1, 0.9, "RECEPTACLES", 2],
+        [3, "TK-23 IMM HTR #1", 3, 2, 20, None, 20, 2, 3, "TK-23 IMM HTR #2", 4],
+        [5, "-", None, None, None, None, None, None, None, "-", 6],
+        [7, "TK-24 IMM HTR #1", 6, 3, 25, None, 20, 1, 1.5, "TK-22 IMM HTR #1", 8],
+    )
+    found = {("TK-21", 1, 1.5, 120.0, 1), ("TK-23", 1, 3.0, 208.0, 1), ("TK-24", 1, 6.0, 208.0, 3), ("TK-22", 1, 1.5, 120.0, 1)}
+    job = read_list(tmp_path, *rows)
+    assert set(heaters(job)) == found and len(job.banks) == 5
+
+
+def test_one_pole_of_a_panel_without_a_neutral_says_no_volts(tmp_path: Path) -> None:
+    rows = panel("480 V, 3 PHASE, 3 WIRE", [1, "TK-21 IMM HTR #1", 1.5, 1, 20, None, 20, 3, 9, "TK-23 IMM HTR #1", 2])
+    job = read_list(tmp_path, *rows)
+    assert heaters(job) == [("TK-23", 1, 9.0, 480.0, 3)]
+    assert "cell-missing" in codes(job)

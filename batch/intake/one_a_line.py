@@ -43,7 +43,9 @@ LEAST_NAME = 0.75  # of a second column of volts
 def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
     """Each line is one heater, where a sentence says so, or where each has a tag of its own and tanks have several lines."""
     circuits = next(((row, column, text) for row, column, text in around if ONE_A_CIRCUIT.search(text)), None)
-    told = {"tank", "power_kw", "volts_v", "phases"} <= plan.columns.keys()  # a circuit of a panel may be 1-phase, whatever its title says
+    # a panel's circuit may be 1-phase, whatever its title says
+    by_row = {"volts_v", "phases"} <= plan.columns.keys() or "poles" in plan.why
+    told = by_row and "power_kw" in plan.columns and bool({"tank", "description"} & plan.columns.keys())
     counted = any(key in plan.columns for key in ("quantity", "tanks", "total_kw", "circuits_per_heater"))
     if circuits is not None and told and not counted and not plan.also:
         plan.fixed["quantity"] = 1

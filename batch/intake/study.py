@@ -24,6 +24,7 @@ from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
 from batch.intake.list_words import is_heater
 from batch.intake.one_a_line import one_a_line, volts_said_twice
+from batch.intake.panel_poles import supply_by_poles
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.plan_questions import ask_of_plan
@@ -139,7 +140,7 @@ def _blocks_and_tables(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
 
 def _around(region: Region, others: Sequence[Region]) -> list[tuple[int, int, str]]:
     """Sentences around a table: those above its headings, less what stands over a table beside it; and what groups its headings."""
-    beside = [one for one in others if one is not region and one.top == region.top]
+    beside = [one for one in others if one is not region and one.top == region.top and not _mirrored(one, region)]
     texts = texts_around(region.grid, region.top, region.end, region.start)
     own = {row for row, column, _ in texts if region.first <= column <= region.last}
     texts = [
@@ -149,6 +150,12 @@ def _around(region: Region, others: Sequence[Region]) -> list[tuple[int, int, st
     ]
     groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
     return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
+
+
+def _mirrored(one: Region, other: Region) -> bool:
+    """Are two tables the sides of one panel's schedule: the same headings, from the outside in? What stands over one is over both."""
+    texts = [column.text.casefold() for column in one.columns]
+    return len(texts) >= LEAST_OF_A_STRIP and texts == [column.text.casefold() for column in reversed(other.columns)]
 
 
 def _told(some: Sequence[Studied]) -> int:
@@ -268,6 +275,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         _grouped(plan, groups, seen, [text for _, _, text in around])
     fix_supply(plan, region, around)
     supply_by_phases(plan, region, around)
+    supply_by_poles(plan, region, data, around)
     feeder_for_all(plan, around)
     plan.title_out = _title_out(region, around)
     plan.of_heaters = says_heaters(region, around)
