@@ -42,6 +42,11 @@ POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 _SIDE = r"\d[\d.,]*\s*(?:['\"]|mm|cm|m|in|ft)?"
 SIZES = re.compile(rf"{_SIDE}(?:\s*[x×*]\s*{_SIDE}){{2}}", re.IGNORECASE)  # length, width and depth: 96x36x48
 LISTED_TAG = re.compile(r"(?<![\w.-])([a-z]{1,4}-)\d{1,4}[a-z]?(?![\w-])")
+ALIKE = re.compile(  # words that let a row stand for a second tank too
+    r"\d[a-z]?\s*(?:,|&|\+|/|\b(?:and|und|et|y|e|en|i|thru|to|bis)\b)\s*[a-z]|\b(?:alike|also|both|identical|typ(?:ical)?|auch|aussi|tambi[eé]n"
+    r"|anche|ook|tak[zż]e|tamb[eé]m)\b",
+    re.IGNORECASE,
+)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
 
 
@@ -77,7 +82,7 @@ class LineReader(SaidOfRow):
             if line.kind != DATA or line.index + 1 in self.plan.keep_rows:
                 continue
             for at, value in line.cells:
-                if at in used or not isinstance(value, str):
+                if at in used or not isinstance(value, str) or not ALIKE.search(flat(value)):
                     continue
                 found = (match for match in LISTED_TAG.finditer(flat(value).casefold()) if match[1] in heads and match[0] not in tags)
                 if other := next(found, None):
