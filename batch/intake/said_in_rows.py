@@ -6,7 +6,7 @@ import re
 
 from batch.intake.cells import OPEN
 from batch.intake.facts import Fact, note_of
-from batch.intake.heading_sense import machine_in
+from batch.intake.heading_sense import beside_in, machine_in
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
@@ -141,9 +141,13 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
             figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
+            described = self.plan.columns["description"].index if "description" in self.plan.columns else -1
+            powered = any(key in line.facts for key in ("power_kw", "total_kw", "volts_v"))
             for at, text in texts:
                 text = _before_aside(text) if self.plan.free else text
                 word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
+                if not word and at == described and not powered:
+                    word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
                 if word and self._whole(line) and not machine_in(text) and without_power(text):
                     continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
                 beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
