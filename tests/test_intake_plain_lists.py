@@ -71,6 +71,42 @@ READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
         ],
         [("T-11", 3, 9, 480, 3), ("T-13", 4, 6, 480, 3)],
     ),
+    "items under Poste and tanks under Cuve": (
+        [
+            ["Poste", "Cuve", "Désignation", "Qté"], [10, "C12", "Thermoplongeur 6 kW 400 V triphasé, gaine inox 316L", 3],
+            [20, "C14", "Thermoplongeur 4,5 kW 400 V triphasé", 2], [30, "C15", "Thermoplongeur 2 kW 230 V monophasé", 1],
+            [40, "C15", "Thermoplongeur 3 kW 400 V triphasé", 1],
+        ],
+        [("C12", 3, 6, 400, 3), ("C14", 2, 4.5, 400, 3), ("C15", 1, 2, 230, 1), ("C15", 1, 3, 400, 3)],
+    ),
+    "each line is one heater, by a sentence above": (
+        [
+            ["Cada renglón es una resistencia instalada en la tina."], ["Tina", "Etiqueta", "Potencia (W)", "Tensión (V)", "Fases"],
+            ["T-3", "R-301", "6,000", 440, 3], [None, "R-302", "6,000", 440, 3], ["T-6", "-", "-", "-", "-"],
+            ["T-7", "R-701", "3,000", 220, 1],
+        ],
+        [("T-3", 1, 6, 440, 3), ("T-3", 1, 6, 440, 3), ("T-7", 1, 3, 220, 1)],
+    ),
+    "an extract in which the tanks stand under a heading of its own making": (
+        [
+            ["EquipNo", "Description", "InstalledAt", "Pieces", "RatedPower", "PowerUoM", "RatedVolt", "NoPhases"],
+            [10004411, "IMM HEATER, SOAK CLEAN", "TK010", 3, 12, "KW", 480, 3], [10004412, "PUMP, FILTER", "TK010", 1, 3, "HP", 460, 3],
+            [10004418, "IMM HEATER, ELECTROCLEAN", "TK020", 2, 6000, "W", 480, 3],
+            [10004423, "IMM HEATER, ACID", "TK030", 1, 2500, "W", 240, 1],
+        ],
+        [("TK010", 3, 12, 480, 3), ("TK020", 2, 6, 480, 3), ("TK030", 1, 2.5, 240, 1)],
+    ),
+    "the power of one and of all in Polish": (
+        [
+            ["Nr wanny", "Ilość grzałek", "Grzałki Moc jednej [kW]", "Grzałki Moc razem [kW]", "Napięcie [V]", "Fazy"],
+            ["W1", 3, "6,0", "18,0", 400, 3], ["W2", 3, "4,5", "13,5", 400, 3], ["W4", 1, "3,0", "3,0", 400, 3],
+        ],
+        [("W1", 3, 6, 400, 3), ("W2", 3, 4.5, 400, 3), ("W4", 1, 3, 400, 3)],
+    ),
+    "start-up and cooling in words": (
+        [HEAD, ["T-1", 3, 9, 480, 3, "start-up heat only"], ["T-2", 2, 6, 480, 3, "also cooled, see piping"]],
+        [("T-1", 3, 9, 480, 3), ("T-2", 2, 6, 480, 3)],
+    ),
     "accessories in remarks, sizes of a rinse": (
         [
             ["Tk", "Size (in)", "Htr qty", "KW ea", "Volts", "Ph", "Remarks"], [1, "96x36x48", 3, 9, 480, 3, "low level cutoff req'd"],
@@ -91,6 +127,7 @@ def test_a_plain_list_is_read_whole(name: str, tmp_path: Path) -> None:
 
 ASKED = {
     "a pump among remarks": [HEAD, ["T-1", 3, 9, 480, 3, ""], ["T-2", 1, 9, 480, 3, "filter pump"]],
+    "either of two voltages": [HEAD, ["T-1", 3, 9, 480, 3, ""], ["T-2", 1, 9, 480, 3, "either 240 or 480, whichever you stock"]],
     "a tank that has no row": [HEAD, ["T-1", 3, 9, 480, 3, "T-1 and T-9 alike"], ["T-2", 1, 9, 480, 3, ""]],
     "a figure with one side less than a size": [["Tank", "What", "Qty", "kW", "Volts", "Ph"], ["T-1", "Clean", 3, 9, 480, 3],
                                                 ["T-2", "Etch 2x6", None, None, None, None]],
@@ -178,3 +215,12 @@ def test_one_pole_of_a_panel_without_a_neutral_says_no_volts(tmp_path: Path) -> 
     job = read_list(tmp_path, *rows)
     assert heaters(job) == [("TK-23", 1, 9.0, 480.0, 3)]
     assert "cell-missing" in codes(job)
+
+
+def test_a_row_whose_total_is_the_power_of_one_is_asked_where_others_multiply(tmp_path: Path) -> None:
+    """2 x 5 kW are 10 kW, and the row says 5: one of its three figures is wrong."""
+    head = ["Tank", "Qty", "kW each", "Total kW", "Volts", "Ph"]
+    rows = [["T-1", 4, 7.5, 30, 480, 3], ["T-2", 2, 4.5, 9, 480, 3], ["T-3", 3, 4.5, 13.5, 480, 3], ["T-4", 2, 5, 5, 480, 3]]
+    job = read_list(tmp_path, head, *rows)
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-2", "T-3"]
+    assert "row-disagrees" in codes(job)

@@ -102,6 +102,7 @@ def scores(
         _by_equipment(column, here, profile)
         found[column.index] = here
     _by_what_describes(columns, seen, found)
+    _not_running(columns, seen, found)
     for index in _sides(columns):
         found[index].pop("power_kw", None)
         found[index].pop("total_kw", None)
@@ -123,6 +124,17 @@ def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Prof
         if index != telling[0] and not said[index] and not any(heater_word(text) for text in seen[index].texts):
             here.pop("description", None)
     found[telling[0]].setdefault("description", (0.75, PERHAPS, 1.0, "", ""))
+
+
+def _not_running(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
+    """Beside a column headed by a word for a tank, one of running numbers, 10, 20, 30, is of items: "poste" is a station too."""
+    if not any("tank" in found[column.index] and names_a_tank(column.text) for column in columns):
+        return
+    for column in columns:
+        numbers = [number for cell in seen[column.index].cells if (number := number_of(cell)) is not None]
+        steps = {after - before for before, after in pairwise(numbers)}
+        if len(numbers) >= LEAST_STEPS and len(numbers) == seen[column.index].filled and len(steps) == 1 and not names_a_tank(column.text):
+            found[column.index].pop("tank", None)
 
 
 def _share_powered(profile: Profile) -> float:

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from batch.intake.heading_sense import heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense
+from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.sheets import FILLED
@@ -52,6 +52,9 @@ def words() -> Vocabulary:
     return vocabulary()
 
 
+WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder"})  # columns without figures
+
+
 @lru_cache(maxsize=8192)
 def meanings(text: str) -> tuple[Meaning, ...]:
     """The columns that a heading may mean, the likeliest first."""
@@ -73,6 +76,9 @@ def meanings(text: str) -> tuple[Meaning, ...]:
         best["tank"] = Meaning("tank", 0.8 * best["tank"].score)
         best.setdefault("bank", Meaning("bank", 0.92 * best["tank"].score))
     _by_sense(text, best)
+    if KILOWATTS.search(text):  # a unit of power stands over no words
+        for key in WORDS_ALONE & best.keys():
+            del best[key]
     return tuple(sorted(best.values(), key=lambda one: -one.score))
 
 
@@ -180,9 +186,9 @@ def other_equipment(text: str) -> str:
 
 
 @lru_cache(maxsize=16384)
-def only_accessories(text: str) -> bool:
-    """Is all the other equipment that a text names fitted to heaters and without a power of its own: a thermostat, a level cutoff?"""
-    fitted = hits("accessories", text)
+def without_power(text: str) -> bool:
+    """Is all the other equipment that a text names without a power of its own: a thermostat, a level cutoff, the start-up, cooling?"""
+    fitted = (*hits("accessories", text), *hits("services", text))
     return all(any(one.start <= hit.start and hit.end <= one.end for one in fitted) for hit in hits("other_equipment", text))
 
 

@@ -9,14 +9,16 @@ from batch.intake.facts import read_cell
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, Line
-from batch.intake.list_words import is_heater
+from batch.intake.list_words import is_heater, nothing_word
 from batch.intake.plan import ListPlan
 from batch.intake.survey import HeadingColumn, Region
 from batch.ooxml.addresses import letters
 
 ONE_A_LINE = re.compile(
     r"\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) (?:is|=) (?:one|a|an|1)\b"
-    r"|eine zeile (?:je|pro)|je zeile ein"
+    r"|eine zeile (?:je|pro)|je zeile ein|jede zeile (?:ist|=|entspricht)"
+    r"|cada (?:rengl[oó]n|l[ií]nea|fila) (?:es|=|corresponde a) una?|chaque ligne (?:est|=|correspond)|ogni riga (?:è|e'|=|corrisponde)"
+    r"|elke regel (?:is|=)|ka[zż]dy wiersz (?:to|=)|cada linha (?:é|=|corresponde)"
     r"|une ligne par|una l[ií]nea por|una fila por|una riga (?:per|a)|[ée][ée]n regel per|jeden wiersz|uma linha (?:por|para)",
     re.IGNORECASE,
 )
@@ -59,7 +61,7 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     if power is None or {"quantity", "tanks", "total_kw", "description"} & plan.columns.keys() or plan.also:
         return
     rows = [region.grid.rows[line] for line in data]
-    filled = [row for row in rows if power.index < len(row) and row[power.index] not in ("", None)]
+    filled = [row for row in rows if power.index < len(row) and not nothing_word(worded(row[power.index]) or "-")]
     said = next(((row, column, text) for row, column, text in around if ONE_A_LINE.search(text)), None)
     at = tag.index if tag is not None and _distinct(filled, tag.index) else -1
     if at < 0 and said is not None:  # whatever is over them, the numbers of the heaters are all different

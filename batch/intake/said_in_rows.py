@@ -9,8 +9,8 @@ from batch.intake.facts import Fact, note_of
 from batch.intake.heading_sense import machine_in
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
-from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import about_the_row, hits, is_heater, nothing_word, only_accessories, other_equipment, out_code
+from batch.intake.list_columns import NEEDED, USUAL_VOLTS
+from batch.intake.list_words import about_the_row, hits, is_heater, nothing_word, other_equipment, out_code, without_power
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, read_row_words
@@ -30,6 +30,7 @@ SHELVED = re.compile(
     r"|armaz[eé]m|estoque|n[aã]o ligad\w+)\b",
     re.IGNORECASE,
 )
+EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 SIZED_BY = 2  # figures of a row: a number and a power
 MOST_ASKING = 3  # words with a question mark that ask about the row
@@ -108,6 +109,7 @@ class SaidOfRow(RowReferences):
         leave = [word.casefold() for word in self.plan.leave_words]
         heated = any(is_heater(text) for _, text in texts)
         status = self.plan.columns["status"].index if "status" in self.plan.columns else -1
+        remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
         for at, text in texts:
             low = text.casefold()
             if any(word in low for word in leave):
@@ -118,6 +120,8 @@ class SaidOfRow(RowReferences):
             if at == status and out_code(text):
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
+            if at in remarks and (either := EITHER_VOLTS.search(text)) and {float(either[1]), float(either[2])} <= USUAL_VOLTS:
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" names two voltages, which', at
             said = read_row_words(text)
             if said.aside and not said.fate:
                 line.aside = (at, text, said.aside[0][1])
@@ -137,18 +141,17 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
             figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
-            remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
             for at, text in texts:
                 text = _before_aside(text) if self.plan.free else text
                 word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
+                if word and self._whole(line) and not machine_in(text) and without_power(text):
+                    continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
                 beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
                 if word and at not in remarks and (beside or self._may_heat(line, at, text)):
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
                 elif word and at not in remarks:
                     line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
                     return
-                elif word and self._whole(line) and not machine_in(text) and only_accessories(text):
-                    continue  # "low level cutoff required": what is fitted to the heaters of the row
                 elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
                     # a remark that only names equipment may say what the row is
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -13,6 +14,7 @@ from batch.intake.list_words import is_heater, meanings
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_words import tank_named
 
+TANK_TAG = re.compile(r"(?:TK|TNK|TANK|TQ|CUVE|CUBA|VASCA|BAD|BECKEN|WANNE)[-. _#]?\d{1,4}[A-Z]?", re.IGNORECASE)
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
 
 
@@ -22,6 +24,9 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
     if tank is None or names_a_tank(tank.text):
         return taken
     told = next((one for one in taken if one.key == "description"), None)
+    if (tags := _tags_of_tanks(tank, taken, region, seen)) is not None:
+        others = [one for one in taken if one is not tank]
+        return [*others, tags, *([] if any(one.key == "bank" for one in others) else [replace(tank, key="bank", sure=LIKELY)])]
     if told is None and _marks_of_heaters(seen[tank.index]) and (served := _naming_tanks(taken, region, seen)) is not None:
         others = [one for one in taken if one is not tank and one.key != "bank"]
         return [*others, replace(tank, key="bank", sure=LIKELY), served]
@@ -35,6 +40,19 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
     if any(one.key == "bank" for one in others) or any(meaning.key == "item" for meaning in meanings(tank.text)):
         return others
     return [*others, replace(tank, key="bank", sure=LIKELY)]
+
+
+def _tags_of_tanks(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """A column under a heading that says nothing, whose tags say tank themselves (TK010), where those that were taken do not."""
+    if any(TANK_TAG.fullmatch(text) for text in seen[tank.index].texts):
+        return None
+    used = {one.index for one in taken}
+    for column in region.columns:
+        texts = seen[column.index].texts
+        named = sum(bool(TANK_TAG.fullmatch(text)) for text in texts)
+        if column.index not in used and not column.meanings() and named >= max(LEAST_SERVED, MOSTLY * len(texts)):
+            return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, named / len(texts))
+    return None
 
 
 def _marks_of_heaters(profile: Profile) -> bool:

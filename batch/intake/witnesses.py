@@ -25,6 +25,8 @@ OF_POWER = re.compile(
 )
 LONGEST_SENTENCE = 200
 DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
+LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
+NEARLY_ALL = 0.7  # of ratings, for them to be those of heaters as they are made: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
 
@@ -166,10 +168,10 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
         for line in [*few, *(many if len(few) == len(many) else ())]:
             times = f"{tanks_named(line):g} tanks of {count_of(line) or 0.0:g} times {power_of(line) or 0.0:g} kW"
             verdict.odd_rows[line.index] = f'{times} under "{heading}" is {total_of(line) or 0.0:g} kW, which other rows reckon otherwise'
-    if each and len(each) >= 2 * len(odd) and not same:
+    if each and len(each) >= 2 * len(odd) and len(each) >= LEAST_TO_ONE * len(same):
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append(f'number times power is "{heading}" in {len(each)} rows')
-        for line in odd:
+        for line in (*odd, *same):
             verdict.odd_rows[line.index] = _differs(line, heading, sums)
     elif odd and not same and (each or len(odd) < LEAST_DIFFERING):  # of a heading that says each, rows that disagree are slips
         for line in odd:
@@ -360,11 +362,13 @@ def _by_catalogue(verdict: Verdict, several: Sequence[Line]) -> None:
 
 
 def _by_rating(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
-    """A rating or a size is that of one heater, where every figure is a usual one."""
+    """A rating or a size is that of one heater, where nearly every figure is a usual one."""
     heading = plan.columns["power_kw"].heading if "power_kw" in plan.columns else ""
-    if says_rating(heading) and all(_made(power_of(line)) for line in several):
+    usual = sum(_made(power_of(line)) for line in several)
+    if says_rating(heading) and usual >= NEARLY_ALL * len(several):
         verdict.basis = EACH
-        verdict.said.append(f'a rating ("{heading}") is that of one heater, and every figure is a usual one')
+        which = "every figure is a usual one" if usual == len(several) else f"{usual} of {len(several)} figures are usual ones"
+        verdict.said.append(f'a rating ("{heading}") is that of one heater, and {which}')
 
 
 def _by_marks(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
