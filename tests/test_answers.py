@@ -293,8 +293,8 @@ def test_an_answer_one_column_off_is_named_with_its_cell(list_and_copy: tuple[Pa
     batch.size(source, folder / "off.xlsx")
     assert not [one for one in batch.check(folder / "off.xlsx").findings if one.code.startswith(("answer-", "edit-"))]
     for file, headings, sheet in (
-        (folder / "off.xlsx", ("No.", "Project", "Why it is asked", "State", "Question", "In the list", "Until it is answered", "How to answer",
-                               "What the answer did"), "Questions"),
+        (folder / "off.xlsx", ("No.", "Project", "Why it is asked", "State", "Question", "In the list", "Until it is answered",
+                               "How to answer", "What the answer did"), "Questions"),
         (folder / "off.xlsx", ("Reference",), "Questions"),
         (back, ("No.", "Question", "In your list; until you answer", "How to answer"), "copy off.xlsx, Questions"),
     ):  # fmt: skip
