@@ -25,7 +25,7 @@ def add_output(made: argparse.ArgumentParser) -> None:
 
 def add_answers(made: argparse.ArgumentParser) -> None:
     made.add_argument("--answers", type=Path, metavar="FILE",
-                      help="answers to the questions: the quotation that the customer sent back, workbook or letter, or results with answers")
+                      help="answers to the questions: the quotation that the customer sent back, workbook or letter, or results answered")
 
 
 def also_kinds(text: str) -> tuple[str, ...]:
