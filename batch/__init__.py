@@ -52,8 +52,8 @@ def check(
 
     `source` may be a results workbook: its sheets As received are the job, and what was typed into it is taken. `keep_from` is an
     earlier revision whose decisions are kept where these inputs allow it; `renamed` says what goes by another name now ("T-5=T-5A").
-    `column_map` says how a customer's own list is laid out (a TOML file, see `propose_map`). `answers` is a workbook with answers to the
-    questions: the quotation that a customer sent back, or results.
+    `column_map` says how a customer's own list is laid out (a TOML file, see `propose_map`). `answers` is a file with answers to the
+    questions: the quotation that a customer sent back, its workbook or its letter, or results.
     Raises InputFileError where a file cannot be read, JobError for a rename of what is not there.
     """
     from batch.reopening.results_book import read_any
@@ -65,8 +65,8 @@ def check(
     if stored is None and keep_from is None and answers is None:
         result = size_job(job, progress)
     else:  # earlier decisions are looked into only where there are any
+        from batch.reopening.answers_received import answers_of
         from batch.reopening.carry import size_keeping
-        from batch.reopening.customer_answers import answers_of
         from batch.reopening.reopen import open_revision, revision_of
 
         given = answers_of(Path(answers)) if answers is not None else ()

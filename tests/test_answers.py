@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+import docx
 import openpyxl
 import pytest
 
@@ -271,6 +272,101 @@ def test_a_quotation_that_came_back_answers_the_list_and_its_results_alike(list_
 def _rows(path: Path) -> list[tuple]:
     opened = openpyxl.load_workbook(path)
     return list(opened["Questions"].iter_rows()) if "Questions" in opened.sheetnames else []
+
+
+def _typed_over(source: Path, target: Path, words: Mapping[str, str], begin: str = "Do the heaters in") -> dict[str, str]:
+    """Types words under headings of the sheet Questions, beside the question that begins so; gives the address of each."""
+    opened = openpyxl.load_workbook(source)
+    sheet = opened["Questions"]
+    head = next(row for row in sheet.iter_rows() if any(cell.value in ("Answer", "Your answer") for cell in row))
+    asked = next(row for row in sheet.iter_rows() if any(str(cell.value).startswith(begin) for cell in row))
+    at = {str(cell.value): asked[cell.column - 1] for cell in head}
+    for heading, text in words.items():
+        at[heading].value = text
+    opened.save(target)
+    return {heading: at[heading].coordinate for heading in words}
+
+
+def test_an_answer_one_column_off_is_named_with_its_cell(list_and_copy: tuple[Path, Path], folder: Path) -> None:
+    """In results and in the customer's copy alike; what was written beside the question is no answer."""
+    source, back = list_and_copy
+    batch.size(source, folder / "off.xlsx")
+    assert not [one for one in batch.check(folder / "off.xlsx").findings if one.code.startswith(("answer-", "edit-"))]
+    for file, headings, sheet in (
+        (folder / "off.xlsx", ("No.", "Project", "Why it is asked", "State", "Question", "In the list", "Until it is answered",
+                               "How to answer", "What the answer did"), "Questions"),
+        (folder / "off.xlsx", ("Reference",), "Questions"),
+        (back, ("No.", "Question", "In your list; until you answer", "How to answer"), "copy off.xlsx, Questions"),
+    ):  # fmt: skip
+        off = folder / f"copy {file.name}" if file is not back else folder / "copy off.xlsx"
+        cells = _typed_over(file, off, {**dict.fromkeys(headings, "no"), "Answer" if file is not back else "Your answer": ""},
+                            "T-101" if file is back else "Do the heaters in")  # fmt: skip
+        made = batch.check(source, answers=off) if file is back else batch.check(off)
+        said = {one.cell: one.message for one in made.findings if one.code == "answer-unclear" and one.sheet == sheet}
+        assert {cells[heading] for heading in headings} == said.keys(), headings
+        assert limits(made) == [None, None]
+        assert all("is not taken: it stands under" in words or "State is not typed" in words for words in said.values())
+
+
+def test_a_state_that_is_typed_by_hand_neither_answers_nor_asks_again(list_and_copy: tuple[Path, Path], folder: Path) -> None:
+    source, back = list_and_copy
+    batch.size(source, folder / "state.xlsx")
+    cells = _typed_over(folder / "state.xlsx", folder / "state typed.xlsx", {"State": "answered", "Answer": "yes"})
+    made = batch.check(folder / "state typed.xlsx")
+    [said] = [one for one in made.findings if one.code == "answer-unclear"]
+    assert limits(made) == ["yes", "yes"] and "State is not typed: it follows" in said.message and said.cell == cells["State"]
+    batch.size(source, folder / "settled state.xlsx", answers=back)
+    cells = _typed_over(folder / "settled state.xlsx", folder / "state open.xlsx", {"State": "open"})
+    made = batch.check(folder / "state open.xlsx")
+    [said] = [one for one in made.findings if one.code.startswith("answer-")]
+    assert limits(made) == ["yes", "no"] and said.cell == cells["State"]
+    assert "State is answered, and is not typed; to ask again, take the value that it gave off Carried forward" in said.message
+    assert [one.words.startswith("Do the heaters in") for one in made.job.answered] == [True]
+
+
+def test_an_answer_that_leaves_its_cell_unread_is_not_said_to_be_taken(folder: Path) -> None:
+    """6 kW of a row and 480 V of another were blank; one answer is a figure, one is none."""
+    tables = small.tables()
+    for row in tables["heaters"]:
+        if row["tank"] in ("T-101", "T-102"):
+            row["power_kw"] = None
+    book.write(folder / "blank cells.xlsx", small.TITLE, small.STORY, tables)
+    batch.size(folder / "blank cells.xlsx", folder / "blank cells sized.xlsx")
+    [asked] = [one for one in ask(batch.check(folder / "blank cells sized.xlsx")) if one.takes == "cells"]
+    first, second = (place.shown for place in asked.places)
+    words = {"Answer": f"{first}: 6 kW; {second}: ask the foreman"}
+    cells = _typed_over(folder / "blank cells sized.xlsx", folder / "half said.xlsx", words, "What should stand in")
+    made = batch.size(folder / "half said.xlsx", folder / "half said again.xlsx")
+    said = {one.code: one for one in made.findings if one.code.startswith("answer-")}
+    assert said.keys() == {"answer-taken", "answer-unclear"} and said["answer-unclear"].cell == cells["Answer"]
+    assert f"with it {second} is not clear either" in said["answer-unclear"].message and first in said["answer-taken"].message
+    assert of_tank(made, "T-101").power_kw == 6.0 and not [one for one in made.job.banks if one.tank == "T-102"]
+    [answer] = made.job.answered
+    assert answer.did == f"{first} says 6 kW"
+    [still] = [one for one in ask(made) if one.takes == "cells"]
+    assert [place.seen for place in still.places] == [""]  # as the list has it: the words of the answer are not put into it
+
+
+def test_answers_in_the_letter_are_read_as_those_in_the_workbook(list_and_copy: tuple[Path, Path], folder: Path) -> None:
+    source, _ = list_and_copy
+    letter = docx.Document(str(batch.quote(source, folder / "letter.xlsx").letter))
+    heads = [cell.text for cell in letter.tables[1].rows[0].cells]
+    asked = next(row for row in letter.tables[1].rows if row.cells[1].text.startswith("Do the heaters in"))
+    asked.cells[heads.index("Your answer")].text = "T-101: yes"
+    asked.cells[heads.index("How to answer")].text = "T-102: no"
+    letter.save(str(folder / "letter back.docx"))
+    made = batch.check(source, answers=folder / "letter back.docx")
+    assert limits(made) == ["yes", None]
+    [said] = [one for one in made.findings if one.code == "answer-unclear"]
+    assert (said.sheet, said.cell) == ("letter back.docx, table of questions", "row 2") and "under How to answer" in said.message
+    (folder / "no letter.docx").write_bytes(b"PK")
+    with pytest.raises(InputFileError, match="no letter that can be read"):
+        batch.check(source, answers=folder / "no letter.docx")
+    with pytest.raises(InputFileError, match="no such file"):
+        batch.check(source, answers=folder / "gone.docx")
+    docx.Document().save(str(folder / "other.docx"))
+    with pytest.raises(InputFileError, match="no table has the columns"):
+        batch.check(source, answers=folder / "other.docx")
 
 
 def test_an_answer_never_goes_over_a_cell_that_was_typed_since(list_and_copy: tuple[Path, Path], folder: Path) -> None:

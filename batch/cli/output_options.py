@@ -24,8 +24,8 @@ def add_output(made: argparse.ArgumentParser) -> None:
 
 
 def add_answers(made: argparse.ArgumentParser) -> None:
-    made.add_argument("--answers", type=Path, metavar="FILE.xlsx",
-                      help="answers to the questions: the quotation that the customer sent back, or results with answers typed in")
+    made.add_argument("--answers", type=Path, metavar="FILE",
+                      help="answers to the questions: the quotation that the customer sent back, workbook or letter, or results answered")
 
 
 def also_kinds(text: str) -> tuple[str, ...]:

@@ -1,7 +1,8 @@
 """The quotation as a letter that anybody can edit: a copy of a template with its fields filled.
 
 A firm's own template is any .docx with fields in braces: {sentence}, {total}, {included} … fill their place; {positions}, {questions} and
-{cautions}, each alone in a paragraph, become a table or a list in its place.
+{cautions}, each alone in a paragraph, become a table or a list in its place. The table of questions
+has a place for each answer, which is read again from there.
 """
 
 from __future__ import annotations
@@ -19,11 +20,13 @@ from docx.document import Document
 from docx.enum.text import WD_PARAGRAPH_ALIGNMENT
 from docx.opc.exceptions import PackageNotFoundError
 from docx.oxml.ns import qn
-from docx.shared import Cm, Pt
+from docx.shared import Cm, Length, Pt
+from docx.table import Table
 from docx.text.paragraph import Paragraph
 
 from batch.errors import InputFileError, OutputFileError
 from batch.quoting.offer import BLANK, CustomerOffer, follows, rounding_words
+from batch.schedules.question_list import how_to_answer, in_your_list, reference
 from batch.whole_file import FileInTheMaking, whole_file
 from batch.writing.earlier_file import MADE, saved_since
 
@@ -34,6 +37,13 @@ NO_PROGRAM = (
     b'<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"/>'
 )
 FIRST_DAY = (1980, 1, 1, 0, 0, 0)
+ASK = (
+    "Please write your answers under Your answer and send this letter back, or answer on the sheet Questions of the workbook that comes "
+    "with it. The reference leads each answer back to its question; please leave it as it is."
+)
+QUESTION_HEADS = ("No.", "Question", "In your list; until you answer", "How to answer", "Your answer", "Reference")
+REFERENCE_SHOWN = 60  # characters
+QUESTION_WIDTHS = (Cm(1.1), Cm(4.4), Cm(3.4), Cm(2.9), Cm(3.3), Cm(2.0))
 LAYOUT = (  # of the template that the program brings: style and words of each paragraph
     ("Title", "{title}"), ("Normal", "{customer}"), ("Normal", "{date}"), ("Normal", "{project}"), ("Normal", "{sentence}"),
     ("Normal", "{note}"),
@@ -84,8 +94,10 @@ def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None)
         alone = FIELD.fullmatch(paragraph.text.strip())
         if alone and alone[1] == "positions":
             _table(made, paragraph, offer)
+        elif alone and alone[1] == "questions" and offer.questions:
+            _questions(made, paragraph, offer)
         elif alone and alone[1] in lists:
-            _items(paragraph, lists[alone[1]], alone[1] != "questions")
+            _items(paragraph, lists[alone[1]])
         elif alone and not words.get(alone[1], alone[1]):
             paragraph._p.getparent().remove(paragraph._p)  # a note that there is not leaves no gap
         else:
@@ -135,9 +147,7 @@ def _run_in(listed: Sequence[str]) -> str:
 
 
 def _lists(offer: CustomerOffer) -> dict[str, list[str]]:
-    asked = [f"{one.number}. {one.words}" for one in offer.questions]
-    answers = ["Please write your answers on the sheet Questions of the workbook that comes with this letter, and send it back."]
-    return {"questions": [*asked, *answers] if asked else ["None: nothing is open."], "cautions": list(offer.cautions)}
+    return {"questions": ["None: nothing is open."], "cautions": list(offer.cautions)}
 
 
 def _paragraphs(made: Document) -> Iterator[Paragraph]:
@@ -166,45 +176,78 @@ def _fill(paragraph: Paragraph, words: dict[str, str]) -> None:
         paragraph.runs[0].text = text
 
 
-def _items(paragraph: Paragraph, listed: Sequence[str], marked: bool) -> None:
-    """A list in place of the paragraph, each item in a copy of it; `marked`: with a mark before each that has no number."""
+def _items(paragraph: Paragraph, listed: Sequence[str]) -> None:
+    """A list in place of the paragraph, each item in a copy of it with a mark before it."""
     for words in listed:
         item = copy.deepcopy(paragraph._p)
         paragraph._p.addprevious(item)
         one = Paragraph(item, paragraph._parent)
         for run in one.runs[1:]:
             run._r.getparent().remove(run._r)
-        one.runs[0].text = words
+        one.runs[0].text = f"\u2022 {words}"
         one.paragraph_format.left_indent, one.paragraph_format.first_line_indent = Cm(0.6), Cm(-0.4)
         one.paragraph_format.space_after = Pt(2)
-        one.runs[0].text = f"\u2022 {words}" if marked and not words[:1].isdigit() else words
     paragraph._p.getparent().remove(paragraph._p)
 
 
 def _table(made: Document, paragraph: Paragraph, offer: CustomerOffer) -> None:
     """The table of positions in place of the paragraph."""
     unit = f" ({offer.currency})" if offer.currency else ""
-    table = made.add_table(rows=1, cols=4)
-    table.style = "Table Grid" if "Table Grid" in [style.name for style in made.styles] else table.style
     widths = (Cm(2.6), Cm(8.4), Cm(2.4), Cm(3.7))
-    for cell, words in zip(table.rows[0].cells, ("Position", "What it is", "Quantity", f"Price{unit}"), strict=True):
+    prices = (follows(offer) if place.price is None else f"{place.price:,.2f}" for place in offer.positions)
+    rows = [(place.tag, place.words, f"{place.quantity:,}", price) for place, price in zip(offer.positions, prices, strict=True)]
+    table = _ruled(made, ("Position", "What it is", "Quantity", f"Price{unit}"), rows, widths)
+    for row in table.rows:
+        for cell in row.cells[2:]:
+            cell.paragraphs[0].alignment = WD_PARAGRAPH_ALIGNMENT.RIGHT
+    paragraph._p.addprevious(table._tbl)
+    paragraph._p.getparent().remove(paragraph._p)
+
+
+def _questions(made: Document, paragraph: Paragraph, offer: CustomerOffer) -> None:
+    """The table of questions in place of the paragraph, with a place for each answer; what it is for above it."""
+    before = copy.deepcopy(paragraph._p)
+    paragraph._p.addprevious(before)
+    asking = Paragraph(before, paragraph._parent)
+    for run in asking.runs[1:]:
+        run._r.getparent().remove(run._r)
+    asking.runs[0].text = ASK
+    rows = [(str(one.number), one.words, in_your_list(one), how_to_answer(one), "", reference(one)) for one in offer.questions]
+    table = _ruled(made, QUESTION_HEADS, rows, QUESTION_WIDTHS)
+    for row in table.rows:
+        for cell in row.cells:
+            for run in cell.paragraphs[0].runs:
+                run.font.size = Pt(9)
+    for row in table.rows[1:]:
+        place = row.cells[-1].paragraphs[0]
+        whole = place.text
+        place.runs[0].text, more = whole[:REFERENCE_SHOWN], place.add_run(whole[REFERENCE_SHOWN:])
+        more.font.hidden = True  # long where many rows are asked about; it goes with the letter all the same
+        for run in place.runs:
+            run.font.size = Pt(4)
+    paragraph._p.addprevious(table._tbl)
+    paragraph._p.getparent().remove(paragraph._p)
+
+
+def _ruled(made: Document, heads: Sequence[str], rows: Sequence[Sequence[str]], widths: Sequence[Length]) -> Table:
+    """A table with lines, whose rows stay whole at the foot of a page and whose headings stand on each."""
+    table = made.add_table(rows=1, cols=len(heads))
+    table.style = "Table Grid" if "Table Grid" in [style.name for style in made.styles] else table.style
+    for cell, words in zip(table.rows[0].cells, heads, strict=True):
         cell.text = ""
         cell.paragraphs[0].add_run(words).bold = True
-    for place in offer.positions:
-        price = follows(offer) if place.price is None else f"{place.price:,.2f}"
-        for cell, words in zip(table.add_row().cells, (place.tag, place.words, f"{place.quantity:,}", price), strict=True):
+    table.rows[0]._tr.get_or_add_trPr().append(table.rows[0]._tr.makeelement(qn("w:tblHeader"), {}))
+    for words_of_row in rows:
+        for cell, words in zip(table.add_row().cells, words_of_row, strict=True):
             cell.text = words
     table.autofit = False
     for column, width in zip(table.columns, widths, strict=True):
         column.width = width
     for row in table.rows:
-        row._tr.get_or_add_trPr().append(_keep_whole(row._tr))
-        for at, (cell, width) in enumerate(zip(row.cells, widths, strict=True)):
+        row._tr.get_or_add_trPr().insert(0, _keep_whole(row._tr))
+        for cell, width in zip(row.cells, widths, strict=True):
             cell.width = width
-            if at >= 2:
-                cell.paragraphs[0].alignment = 2  # right (ISO/IEC 29500-1, 17.18.44)
-    paragraph._p.addprevious(table._tbl)
-    paragraph._p.getparent().remove(paragraph._p)
+    return table
 
 
 def _keep_whole(row: Any) -> Any:

@@ -8,8 +8,7 @@ from pathlib import Path
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.quoting.offer import CustomerOffer, follows, parts_of, rounding_words
-from batch.schedules.answer_references import reference
-from batch.schedules.question_list import cells_named, how_to_answer
+from batch.schedules.question_list import how_to_answer, in_your_list, reference
 from batch.whole_file import FileInTheMaking
 from batch.writing.book import Book, whole_book
 from batch.writing.page import Page
@@ -126,7 +125,7 @@ def _questions(book: Book, offer: CustomerOffer) -> None:
     box = {**STYLES["wrap"], "border": 1, "border_color": "#9AA5B1", "valign": "top"}
     small = {**STYLES["plain"], "font_size": 6, "font_color": "#9AA5B1", "valign": "top", "text_wrap": True}
     for one in offer.questions:
-        beside = "; ".join(filter(None, (cells_named(one), f"until then: {one.until}" if one.until else "")))
+        beside = in_your_list(one)
         how = how_to_answer(one)
         page.number(0, one.number, "count", {**STYLES["wrap"], "valign": "top", "align": "left"})
         page.text(1, one.words, "wrap")

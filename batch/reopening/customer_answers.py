@@ -1,4 +1,4 @@
-"""Answers to the questions: read from the sheet Questions of the results, or from the copy that a customer sent back, and put into the job.
+"""Answers to the questions put into the job.
 
 An answer goes only where its question was asked and where the list still says what it said then; all else is left, and said.
 """
@@ -8,47 +8,27 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from pathlib import Path
 from typing import NamedTuple
 
 from batch.comparing.input_changes import same
 from batch.comparing.lines import SHEETS, lines_of
 from batch.comparing.revision import Revision
-from batch.errors import InputFileError
-from batch.file_names import name_of
-from batch.findings import Finding, find, remark
-from batch.intake.grid import Grid, worded
-from batch.intake.workbook import load, open_workbook
+from batch.findings import Effect, Finding, find, remark
 from batch.ooxml.addresses import letters
-from batch.price.question_places import BY_HAND, CELLS, CONFIRM, RECORDS, Place, Places, mark_of
-from batch.price.questions import Asked, ask
+from batch.price.question_places import BY_HAND, CELLS, CONFIRM, RECORDS, Place, Places
+from batch.price.questions import Asked, ask, question_kinds
 from batch.records import Answered, Job, Tank
 from batch.reopening.answer_words import Unclear, ValueSaid, answered, is_yes, spoken_of
+from batch.reopening.answers_received import Given
 from batch.reopening.carried_forward import worded as value_worded
 from batch.reopening.edits import Edit, apply
-from batch.reopening.results_book import StoredResults
 from batch.schedules.answer_references import Reference, read_reference
-from batch.schedules.question_list import cells_named
-from batch.sheets.received import ANSWERED
+from batch.schedules.question_list import QUESTIONS, cells_named
 from batch.sizing.previous_decisions import PreviousDecisions
 
 Filled = Mapping[tuple[str, str], str]
-ANSWER_HEADINGS, REFERENCE_HEADING, NUMBER_HEADING = ("answer", "your answer"), "reference", "no."
-LOOKED = 40  # rows in which the headings are looked for
 NAMED = 12  # places in one finding
-BROKEN = "an error, or a formula without a result"  # in place of the text of such a cell
 SUPPLY = "heaters.feeder"  # column of a question of which supply feeds some heaters
-
-
-class Given(NamedTuple):
-    """An answer as somebody wrote it. `file`: "" = in the workbook that is sized."""
-
-    sheet: str
-    cell: str
-    number: str
-    text: str
-    reference: str
-    file: str = ""
 
 
 class Answers(NamedTuple):
@@ -56,75 +36,6 @@ class Answers(NamedTuple):
 
     given: Sequence[Given]
     again: Callable[[Filled], Revision]
-
-
-def typed_answers(stored: StoredResults) -> list[Given]:
-    """Answers typed beside open questions of results."""
-    found = []
-    for row in stored.rows.get("questions", ()):
-        broken = "answer" in row.columns and "answer" not in row.values
-        text = BROKEN if broken else row.text("answer").strip()
-        if text and row.text("state") != ANSWERED:
-            found.append(Given(row.sheet, row.cell("answer"), row.text("number"), text, row.text("reference")))
-    return found
-
-
-def standing(stored: StoredResults, said: list[Finding]) -> tuple[Answered, ...]:
-    """Questions that were answered before; of an answer that says another thing by now, what to do."""
-    found = []
-    for row in stored.rows.get("questions", ()):
-        if row.text("state") != ANSWERED:
-            continue
-        known, text = read_reference(row.text("reference")), row.text("answer").strip()
-        if known is None:
-            continue
-        if mark_of(text) != known.answer:
-            why = "the question was answered before; change the value on Carried forward, or on As received"
-            said.append(find(remark("answer-unclear", answer=text, question=row.text("words"), why=why), project=row.text("project"),
-                             sheet=row.sheet, cell=row.cell("answer"), seen=text))  # fmt: skip
-        project, sort, words, cells, until = (row.text(key) for key in ("project", "sort", "words", "cells", "until"))
-        found.append(Answered(project, sort, words, cells, until, text, row.text("did"), known.mark, known.since, known.as_asked))
-    return tuple(found)
-
-
-def answers_of(path: Path) -> list[Given]:
-    """Answers in a file: the questions of a quotation as a customer sent them back, or the results of a job.
-
-    Raises:
-        InputFileError: it cannot be read, or has no such sheet.
-    """
-    book = open_workbook(load(Path(path)), str(path))
-    found: list[Given] = []
-    seen = False
-    for grid in book.grids:
-        heads = ((at, _places(grid.rows[at])) for at in range(min(LOOKED, len(grid.rows))))
-        head, places = next(((at, places) for at, places in heads if places is not None), (-1, (0, 0, 0)))
-        if head >= 0:
-            seen = True
-            found += _rows(grid, head, places, name_of(Path(path)))
-    if not seen:
-        raise InputFileError(f"{path}: no sheet has the columns Answer and Reference: name the quotation that came back, or the results")
-    return found
-
-
-def _places(row: Sequence[object]) -> tuple[int, int, int] | None:
-    """Columns of the answer, the reference and the number."""
-    heads = [worded(value).strip().casefold() for value in row]
-    answer = next((at for at, text in enumerate(heads) if text in ANSWER_HEADINGS), None)
-    reference = next((at for at, text in enumerate(heads) if text.startswith(REFERENCE_HEADING)), None)
-    if answer is None or reference is None:
-        return None
-    return answer, reference, heads.index(NUMBER_HEADING) if NUMBER_HEADING in heads else -1
-
-
-def _rows(grid: Grid, head: int, places: tuple[int, int, int], file: str) -> Iterator[Given]:
-    answer, reference, number = places
-    for at in grid.lines_from(head + 1):
-        row = grid.rows[at]
-        text = worded(row[answer]).strip()
-        if text:
-            counted = worded(row[number]).strip() if number >= 0 else ""
-            yield Given(grid.name, f"{letters(answer)}{at + 1}", counted, text, worded(row[reference]).strip(), file)
 
 
 class _Taken(NamedTuple):
@@ -147,13 +58,21 @@ def take(revision: Revision, answers: Answers, size: Callable[[Job, PreviousDeci
     """The revision with what was answered, sized again. `size`: sizes a job with its earlier decisions."""
     found: list[Finding] = []
     open_ones = {one.mark: one for one in reversed(ask(revision.result))}
-    given = _once_each(answers.given, found)
+    found += (_astray(one, open_ones) for one in answers.given if one.beside)
+    given = _once_each([one for one in answers.given if not one.beside], found)
     taken = [one for each in given if (one := _understood(each, revision, open_ones, found)) is not None]
-    filled = {(place.sheet, place.cell): text for one in taken for place, text in one.cells}
-    unread = dict(_unread_cells(revision.job, taken))
-    filled |= {(sheet, f"{column}{row}"): text for (sheet, row, column), text in unread.items()}
-    if filled:
-        revision = answers.again(filled)
+    received = revision
+    while True:
+        filled = {(place.sheet, place.cell): text for one in taken for place, text in one.cells}
+        unread = dict(_unread_cells(received.job, taken))
+        filled |= {(sheet, f"{column}{row}"): text for (sheet, row, column), text in unread.items()}
+        revision = answers.again(filled) if filled else received
+        still = dict(_not_read(revision.job, taken))
+        if not still:
+            break
+        found += (_in_vain(one, place, words, still[place]) for one in taken for place, words in one.cells if place in still)
+        taken = [_without(one, still) for one in taken]  # the cell stays as the list has it
+    taken = [one for one in taken if one.said or one.cells or one.settles]
     job, edits = _edits(revision, taken, {(sheet, row) for sheet, row, _ in unread}, found)
     found += _of_cells(taken)
     new = apply(job, edits, found, lines_of(job, revision.labels))
@@ -166,6 +85,38 @@ def take(revision: Revision, answers: Answers, size: Callable[[Job, PreviousDeci
             one.reference.mark, tuple(mark for mark in marks if mark), one.reference.as_asked,
         ))  # fmt: skip
     return size(replace(new, answered=tuple(own)), revision.previous, revision.program)
+
+
+def _astray(given: Given, open_ones: Mapping[str, Asked]) -> Finding:
+    """What stands beside the place for an answer, named with its cell; of the columns that are not typed at all, why."""
+    known = read_reference(given.reference)
+    asked = open_ones.get(known.mark) if known is not None else None
+    words = asked.words if asked is not None else f"question {given.number}" if given.number else "a question"
+    if given.beside == QUESTIONS["state"].heading:
+        why = "State is not typed: it follows from what stands under Answer"
+    else:
+        why = f"it stands under {given.beside}; answers are read from the column for answers alone"
+    return _find(given, "answer-unclear", asked, answer=given.text, question=words, why=why)
+
+
+def _not_read(job: Job, taken: Iterable[_Taken]) -> Iterator[tuple[Place, str]]:
+    """Cells that hold the words of an answer by now, and still stop their row, with what is said of each."""
+    codes = {code for kind in question_kinds() if kind.takes == CELLS for code in kind.codes}
+    said = {(finding.sheet, finding.cell): finding.message for finding in job.findings
+            if finding.code in codes and finding.kind.effect is not Effect.NONE}  # fmt: skip
+    for one in taken:
+        yield from ((place, said[place.sheet, place.cell]) for place, _ in one.cells if (place.sheet, place.cell) in said)
+
+
+def _in_vain(one: _Taken, place: Place, words: str, message: str) -> Finding:
+    why = f"with it {place.shown} is not clear either: {message}"
+    return _find(one.given, "answer-unclear", one.asked, answer=words, question=one.asked.words, why=why)
+
+
+def _without(one: _Taken, still: Collection[Place]) -> _Taken:
+    if not any(place in still for place, _ in one.cells):
+        return one
+    return _with_cells(one, {place: words for place, words in one.cells if place not in still})
 
 
 def _once_each(given: Sequence[Given], found: list[Finding]) -> list[Given]:
@@ -273,6 +224,10 @@ def _cells(taken: _Taken) -> _Taken:
         if len(columns) > 1:
             raise Unclear("it is about cells of several columns: write each cell, a colon and what stands there, with semicolons between")
         cells |= dict.fromkeys(some, words)
+    return _with_cells(taken, cells)
+
+
+def _with_cells(taken: _Taken, cells: Mapping[Place, str]) -> _Taken:
     did = "; ".join(f"{place.shown} says {words}" for place, words in cells.items())
     return taken._replace(cells=tuple(cells.items()), settles=(), did=did)
 

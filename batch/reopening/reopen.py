@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 from batch.comparing.revision import Revision
 from batch.findings import Finding, find, remark
 from batch.records import Job
+from batch.reopening.answers_received import Given, standing, typed_answers
 from batch.reopening.carried_forward import put_back
-from batch.reopening.customer_answers import Answers, Filled, Given, standing, take, typed_answers
+from batch.reopening.customer_answers import Answers, Filled, take
 from batch.reopening.earlier_workbooks import FromCells, chosen_in_cells
 from batch.reopening.edits import Editing, apply
 from batch.reopening.results_book import StoredResults, StoredRow, read_any

@@ -5,7 +5,8 @@ It holds marks alone, and addresses of the list; nothing of what is ours.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from batch.price.question_places import mark_of
@@ -13,12 +14,15 @@ from batch.price.questions import Asked
 from batch.records import Answered
 
 APART, MADE = " / ", " // "  # no tab of a workbook can be called so
+BESIDE = "~"  # after the mark of the question, before those of the words that stand beside it
+WORD_MARK = 4  # hexadecimal digits of each
+HEAD = re.compile(r"(?P<mark>[0-9a-f]{8})(?:~(?P<words>[0-9a-f]*))?")
 LONGEST = 30_000  # characters; a cell holds 32,767 (ECMA-376 part 1 says nothing; a limit of common programs)
 
 
 class Reference(NamedTuple):
     """mark of the question; marks of the places that it was asked of, with the address as it was then; after it was answered: the mark of
-    the answer, and of the places as they stood since.
+    the answer, and of the places as they stood since. `words`: marks of what was written beside the question.
     """
 
     mark: str
@@ -26,11 +30,17 @@ class Reference(NamedTuple):
     as_asked: str
     answer: str = ""
     since: tuple[str, ...] = ()
+    words: frozenset[str] = frozenset()
+
+    def typed_over(self, text: str) -> bool:
+        """Whether a cell beside the question says something that was not written there. Of references of former versions: no."""
+        return bool(self.words and text.strip()) and _word_mark(text) not in self.words
 
 
-def reference(one: Asked) -> str:
-    """Beside an open question."""
-    parts, length = [one.mark], 0
+def reference(one: Asked, beside: Iterable[str]) -> str:
+    """Beside an open question. `beside`: what else is written in its row, wherever it is shown."""
+    words = "".join(dict.fromkeys(_word_mark(text) for text in beside if text.strip()))
+    parts, length = [f"{one.mark}{BESIDE}{words}"], 0
     for place in one.places:
         part = f"{place.shown}={place.mark}" if place.cell else place.mark
         length += len(part) + len(APART)
@@ -49,12 +59,19 @@ def answered_reference(one: Answered) -> str:
 def read_reference(text: str) -> Reference | None:
     """What a reference says; None where it is none."""
     as_asked, _, made = text.strip().partition(MADE)
-    mark, *places = as_asked.split(APART)
-    if not mark.strip() or " " in mark.strip():
+    head, *places = as_asked.split(APART)
+    begins = HEAD.fullmatch(head.strip())
+    if begins is None:
         return None
     found = {}
     for place in places:
         shown, _, own = place.rpartition("=")
         found[own.strip()] = shown.strip()
     answer, *since = made.split(APART) if made else [""]
-    return Reference(mark.strip(), found, as_asked, answer.strip(), tuple(one.strip() for one in since))
+    words = begins["words"] or ""
+    marks = frozenset(words[at : at + WORD_MARK] for at in range(0, len(words), WORD_MARK))
+    return Reference(begins["mark"], found, as_asked, answer.strip(), tuple(one.strip() for one in since), marks)
+
+
+def _word_mark(text: str) -> str:
+    return mark_of(" ".join(text.split()))[:WORD_MARK]

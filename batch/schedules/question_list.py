@@ -8,7 +8,7 @@ from batch.price.question_places import BY_HAND, CELLS, CONFIRM
 from batch.price.questions import Asked, ask
 from batch.records import Answered
 from batch.results import JobResult
-from batch.schedules.answer_references import answered_reference, reference
+from batch.schedules import answer_references as references
 from batch.schedules.schedule import Schedule, its_project, ordinal, text
 from batch.sheets import INPUTS, Column
 from batch.sheets.received import ANSWERED, OPEN
@@ -27,6 +27,17 @@ def cells_named(one: Asked) -> str:
     """Cells of the list that a question is about, as far as they are named one by one."""
     more = len(one.cells) - CELLS_NAMED
     return ", ".join(one.cells[:CELLS_NAMED]) + (f" and {more} more" if more > 0 else "")
+
+
+def in_your_list(one: Asked) -> str:
+    """What the customer reads beside a question: its cells, and what is taken until it is answered."""
+    return "; ".join(filter(None, (cells_named(one), f"until then: {one.until}" if one.until else "")))
+
+
+def reference(one: Asked) -> str:
+    """By which an answer finds its question again, and by which it is seen what was typed into the cells beside it."""
+    beside = (str(one.number), one.project, one.sort, OPEN, one.words, cells_named(one), one.until, how_to_answer(one), in_your_list(one))
+    return references.reference(one, beside)
 
 
 def how_to_answer(one: Asked) -> str:
@@ -74,7 +85,7 @@ QUESTIONS = Schedule(
              help="Typed here, it is taken when this workbook is sized again."),
         text("did", "What the answer did", 34, lambda one: "" if isinstance(one, Asked) else one.did, role="result",
              help="Which cells say it now, or who has to see to it."),
-        text("reference", "Reference", 24, lambda one: reference(one) if isinstance(one, Asked) else answered_reference(one),
+        text("reference", "Reference", 24, lambda one: reference(one) if isinstance(one, Asked) else references.answered_reference(one),
              on_paper=False, help="By which an answer finds its question and its places again; leave it as it is. Not printed."),
     ),
 )
