@@ -128,19 +128,25 @@ def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Prof
 
 def _tanks_by_word(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
     """Beside a column headed by a word for a tank, another mark is the item's, and running numbers, 10, 20, 30, are nobody's tag."""
-    tanks = [column.index for column in columns if "tank" in found[column.index] and names_a_tank(column.text)]
+    tanks = [column.index for column in columns if _best_of(found[column.index]) == "tank" and names_a_tank(column.text)]
     if not tanks:
         return
-    sure = any(found[index]["tank"][2] >= SURE_FIT and seen[index].filled for index in tanks)
+    numbered = [sum(any(sign.isdigit() for sign in text) for text in seen[index].texts) / max(1, seen[index].filled) for index in tanks]
+    sure = max(numbered) >= SURE_FIT  # "Bain" over names of baths leaves the tags to "Repère"
     for column in columns:  # "Repère" beside "Cuve" marks the item of the row, and not its tank
         here = found[column.index]
-        if sure and column.index not in tanks and "tank" in here and max(here, key=lambda key: here[key][0]) == "tank":
+        if sure and column.index not in tanks and _best_of(here) == "tank":
             here.setdefault("bank", here.pop("tank"))
     for column in columns:
         numbers = [number for cell in seen[column.index].cells if (number := number_of(cell)) is not None]
         steps = {after - before for before, after in pairwise(numbers)}
         if len(numbers) >= LEAST_STEPS and len(numbers) == seen[column.index].filled and len(steps) == 1 and not names_a_tank(column.text):
             found[column.index].pop("tank", None)
+
+
+def _best_of(here: Mapping[str, tuple[float, float, float, str, str]]) -> str:
+    """The likeliest of what a column may be; "" where it may be nothing of ours."""
+    return max(here, key=lambda key: here[key][0], default="")
 
 
 def _share_powered(profile: Profile) -> float:

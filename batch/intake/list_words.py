@@ -207,6 +207,10 @@ def old_word(text: str) -> str:
     return _first("old_issue", text)
 
 
+def recap_word(text: str) -> str:
+    return _first("recap", text)
+
+
 def current_word(text: str) -> str:
     return _first("current_issue", text)
 
