@@ -132,6 +132,23 @@ READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
         ],
         [("T-1", 3, 9, 480, 3), ("T-3", 2, 6, 480, 3)],
     ),
+    "rows without headings": (
+        [
+            ["heaters we need quoted - back line"], ["T1", "soak", "3 heaters", "9 kW ea", "480V 3PH", "steel"],
+            ["T2", "soak", "3 heaters", "9 kW ea", '"', '"'], ["T3", "rinse", "none"],
+            ["F1", "wash", "four heaters", "7500 W ea", "480V 3PH"],
+            ["T8", "drag out", "1 heater", "3 kW", "240V 1PH"], ["T8", "circ pump", "1", "3 hp", "480V 3PH"],
+        ],
+        [("T1", 3, 9, 480, 3), ("T2", 3, 9, 480, 3), ("F1", 4, 7.5, 480, 3), ("T8", 1, 3, 240, 1)],
+    ),
+    "a letter over an older one": (
+        [
+            ["T-1 (soak cleaner, 500 gal): 3 heaters, 6 kW each, 480 V 3 phase"], ["T-2 (rinse): none"],
+            ["T-4 acid: two 4.5 kW heaters, 240 V single phase, PTFE"], ["-----Original message-----"],
+            ["> T-1: 2 heaters, 9 kW each, 480 V 3 phase"], ["> T-4: (2) 3 kW 240 V single phase"],
+        ],
+        [("T-1", 3, 6, 480, 3), ("T-4", 2, 4.5, 240, 1)],
+    ),
     "accessories in remarks, sizes of a rinse": (
         [
             ["Tk", "Size (in)", "Htr qty", "KW ea", "Volts", "Ph", "Remarks"], [1, "96x36x48", 3, 9, 480, 3, "low level cutoff req'd"],
@@ -284,3 +301,20 @@ def test_breakers_say_the_poles_of_each_panel_of_a_sheet(tmp_path: Path) -> None
     assert heaters(read_list(tmp_path, *rows)) == [
         ("TK-1", 1, 12, 480, 3), ("TK-7", 1, 6, 480, 1), ("TK-8", 1, 4, 277, 1), ("TK-12", 1, 3, 208, 1), ("TK-13", 1, 1.5, 120, 1),
     ]  # fmt: skip
+
+
+def test_a_recapitulation_that_agrees_is_no_other_issue(tmp_path: Path) -> None:
+    line = [["All 480 volt 3 phase"], ["Tank", "Process", "Heaters", "kW each"], ["A-1", "soak", 3, 9], ["A-3", "zinc", 4, 9]]
+    recap = [["RECAP for budget"], ["Tank", "Heaters", "kW of tank"], ["A-1", 3, 27], ["A-3", 4, 36]]
+    (first := tmp_path / "agrees").mkdir()
+    job = read_sheets(first, {"Recap": recap, "Line A": line})
+    assert heaters(job) == [("A-1", 3, 9, 480, 3), ("A-3", 4, 9, 480, 3)] and "issue-question" not in codes(job)
+    (second := tmp_path / "differs").mkdir()
+    job = read_sheets(second, {"Recap": [*recap[:3], ["A-3", 5, 45]], "Line A": line})
+    assert not job.banks and "issue-question" in codes(job)
+
+
+def test_together_is_the_power_of_all(tmp_path: Path) -> None:
+    rows = [["A-1", "3 x 6 kW", 480, 3], ["A-4", "2 heaters, 12 kW together", 480, 3]]
+    job = read_list(tmp_path, ["Tank", "Heaters", "Volts", "Phase"], *rows)
+    assert heaters(job) == [("A-1", 3, 6, 480, 3), ("A-4", 2, 6, 480, 3)]

@@ -13,7 +13,7 @@ from batch.intake.bare_figures import power_in_watts, volts_in_kv
 from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
-from batch.intake.free_lines import free_text
+from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.headings import BRACKETS
@@ -32,6 +32,7 @@ from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
+from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import tanks_described
 from batch.intake.texts_beside import texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
@@ -90,10 +91,19 @@ def study(grid: Grid) -> list[Studied]:
         return [_matrix(grid, matrix)]
     if not plain and (request := free_text(grid)) is not None:
         region, plan = request
-        around = texts_around(grid, region.top, region.end, region.start)
+        beside = texts_around(grid, region.top, region.end, region.start)
+        around = [one for one in beside if one[0] <= region.end and not sentence_of_a_tank(one[2])]
         fix_supply(plan, region, around)
         one = finish(grid, plan, around, [], region)
         return [one] if one.heaters == "yes" else []
+    if not any(one.heaters == "yes" for one in plain) and (bare := bare_rows(grid)) is not None:
+        part, region, plan = bare
+        around = texts_around(grid, region.top, region.end, region.start)
+        fix_supply(plan, region, around)
+        one = finish(part, plan, around, [], region)
+        one.grid = region.grid = grid
+        if one.heaters == "yes":
+            return [one]
     best, found = _told(plain), plain
     for other in (_in_strips(grid, plain), _blocks(grid), _blocks_and_tables(grid, plain), _turned(grid)):
         if (told := _told(other)) > max(best, 0) and any(one.heaters == "yes" for one in other):
