@@ -149,6 +149,37 @@ READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
         ],
         [("T-1", 3, 6, 480, 3), ("T-4", 2, 4.5, 240, 1)],
     ),
+    "what is bought in one column, what it is like in another, where it goes in a third": (
+        [
+            ["Pos.", "Kurztext", "Technische Daten", "Menge", "ME", "Verwendung"],
+            [10, "Tauchheizkörper", "6,0 kW; 3~400 V; Hülle 1.4571", 4, "ST", "Bad 03"],
+            [20, "Tauchheizkörper", "4,5 kW; 3~400 V; Hülle PTFE", 2, "ST", "Bad 05"],
+            [40, "Niveauschwimmer", "PP; Kabel 3 m; 24 V", 2, "ST", "Bad 07"],
+            [50, "Tauchheizkörper", "2,0 kW; 1~230 V; Hülle PTFE", 1, "ST", "Bad 08"],
+        ],
+        [("Bad 03", 4, 6, 400, 3), ("Bad 05", 2, 4.5, 400, 3), ("Bad 08", 1, 2, 230, 1)],
+    ),
+    "a line is a heater, under banners of tanks": (
+        [
+            ["1 ligne = 1 thermoplongeur. Relevé du 22/10/2026."], ["Repère", "Puissance (kW)", "Tension (V)", "Phases"],
+            ["CUVE C10 - DÉGRAISSAGE", None, None, None], ["TP-10-1", "6,0", 400, 3], ["TP-10-2", "6,0", 400, 3],
+            ["CUVE C40 - RÉCUPÉRATION", None, None, None], ["TP-40-1", "1,5", 230, 1],
+        ],
+        [("C10", 1, 6, 400, 3), ("C10", 1, 6, 400, 3), ("C40", 1, 1.5, 230, 1)],
+    ),
+    "tables over each other, each under its own supply": (
+        [
+            ["AREA A - PARTS WASHERS    240 V, 3 PHASE"], ["ID", "SERVICE", "ELEMENT COUNT", "WATTS, EACH", "TANK KW", "COMMENT"],
+            ["WA-1", "WASH", 4, 6000, 24, None], ["WA-2", "RINSE", 2, 6000, 12, None], ["WA-5", "SKIM", 1, 1500, 1.5, "120 V, 1 PHASE"],
+            ["AREA A TOTAL", None, 7, None, 37.5, None], [], ["AREA B - ZINC PHOSPHATE    480 V, 3 PHASE"],
+            ["ID", "SERVICE", "GALLONS", "HEATERS", "KW OF TANK", "LINE AMPS"], ["ZB-1", "CLEANER", 1500, 6, 54, 65],
+            ["ZB-2", "HOT RINSE", 1000, 3, 18, 21.7], ["ZB-6", "LUBE", 1000, 2, 9, 10.8],
+        ],
+        [
+            ("WA-1", 4, 6, 240, 3), ("WA-2", 2, 6, 240, 3), ("WA-5", 1, 1.5, 120, 1),
+            ("ZB-1", 6, 9, 480, 3), ("ZB-2", 3, 6, 480, 3), ("ZB-6", 2, 4.5, 480, 3),
+        ],
+    ),
     "accessories in remarks, sizes of a rinse": (
         [
             ["Tk", "Size (in)", "Htr qty", "KW ea", "Volts", "Ph", "Remarks"], [1, "96x36x48", 3, 9, 480, 3, "low level cutoff req'd"],

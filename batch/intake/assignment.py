@@ -39,6 +39,7 @@ LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
 POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
+SURE_TAGS = 0.75  # of the cells, for a column under a heading that says nothing: a total may stand among them
 UNKNOWN_TAG = re.compile(r"[A-Za-z]{1,4}[-. ]?\d{1,4}[A-Za-z]?")
 POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w\b|\d\s*v(?:ac)?\b", re.IGNORECASE)
@@ -121,7 +122,7 @@ def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Prof
     if len(telling) != 1:
         return
     for index, here in found.items():
-        if index != telling[0] and not said[index] and not any(heater_word(text) for text in seen[index].texts):
+        if index != telling[0] and not said[index]:
             here.pop("description", None)
     found[telling[0]].setdefault("description", (0.75, PERHAPS, 1.0, "", ""))
 
@@ -131,8 +132,7 @@ def _tanks_by_word(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     tanks = [column.index for column in columns if _best_of(found[column.index]) == "tank" and names_a_tank(column.text)]
     if not tanks:
         return
-    numbered = [sum(any(sign.isdigit() for sign in text) for text in seen[index].texts) / max(1, seen[index].filled) for index in tanks]
-    sure = max(numbered) >= SURE_FIT  # "Bain" over names of baths leaves the tags to "Repère"
+    sure = max(_numbered(seen[index]) for index in tanks) >= SURE_FIT  # "Bain" over names of baths leaves the tags to "Repère"
     for column in columns:  # "Repère" beside "Cuve" marks the item of the row, and not its tank
         here = found[column.index]
         if sure and column.index not in tanks and _best_of(here) == "tank":
@@ -147,6 +147,15 @@ def _tanks_by_word(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
 def _best_of(here: Mapping[str, tuple[float, float, float, str, str]]) -> str:
     """The likeliest of what a column may be; "" where it may be nothing of ours."""
     return max(here, key=lambda key: here[key][0], default="")
+
+
+def _tags_beside_names(one: Profile, other: Profile) -> bool:
+    return _numbered(one) >= SURE_FIT and _numbered(other) <= 1 - SURE_FIT
+
+
+def _numbered(profile: Profile) -> float:
+    """The share of cells with a figure in them, as tags have."""
+    return sum(any(sign.isdigit() for sign in text) for text in profile.texts) / max(1, profile.filled)
 
 
 def _share_powered(profile: Profile) -> float:
@@ -270,6 +279,8 @@ def assign(
                 _, name, good, unit, basis = table[index][key]
         if instead >= 0 and behind <= NEAR and key == "volts_v" and _mostly_alike(rows, index, instead):
             behind = 1.0  # rows in which the two differ are asked about one by one
+        if instead >= 0 and behind <= NEAR and key == "tank" and _tags_beside_names(seen[index], seen[instead]):
+            behind = 1.0  # under "Tank" both: "Ref." over T-1, and "Bath" over names
         if instead >= 0 and behind <= NEAR and _less_said(key, name, texts[index], table[instead][key][1], texts[instead]):
             behind = 1.0
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
@@ -301,15 +312,16 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     most = max((profile.filled for profile in seen.values()), default=0)
     free = [column for column in columns if column.index not in used and seen[column.index].filled >= max(2, MOSTLY * most)]
     for column in free:  # "Becken 12", "Becken 14", under whatever heading
-        if all(tank_named(text).by_word for text in seen[column.index].texts):
+        texts = seen[column.index].texts
+        if sum(tank_named(text).by_word and tank_named(text).start == 0 for text in texts) >= MOSTLY * len(texts):
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)]
     for column in free:  # TK-0210, TK-0212, and a pump's tag among them
         texts = seen[column.index].texts
-        if not column.meanings() and sum(bool(TANK_TAG.fullmatch(text)) for text in texts) >= MOSTLY * len(texts):
+        if not column.meanings() and _share_of(TANK_TAG, texts) >= MOSTLY:
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in free:  # A-1, A-2 under a heading that means nothing else
         texts = seen[column.index].texts
-        if not column.meanings() and len(set(texts)) == len(texts) and all(UNKNOWN_TAG.fullmatch(text) for text in texts):
+        if _of_figures_only(column) and len(set(texts)) == len(texts) and _share_of(UNKNOWN_TAG, texts) >= SURE_TAGS:
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in columns:
         profile = seen[column.index]
@@ -321,6 +333,15 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
                 return [Taken("tank", column.index, column.text, "", "", OPEN, 0.3, 0.9, "none, for these may be running numbers")]
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     return []
+
+
+def _share_of(pattern: re.Pattern[str], texts: Sequence[str]) -> float:
+    return sum(bool(pattern.fullmatch(text)) for text in texts) / max(1, len(texts))
+
+
+def _of_figures_only(column: HeadingColumn) -> bool:
+    """Does a heading mean nothing of ours, or only what figures say: "ID", an inside diameter, over WA-1 and WA-2?"""
+    return all(one.key in LIST.by_key and LIST[one.key].kind != "text" for one in column.meanings()[:1])
 
 
 def _rival(worth: list[list[float]], at: int, place: int, total: float, order: list[int]) -> tuple[int, float]:

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense
+from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense, tag_of_a_tank
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.sheets import FILLED
@@ -52,6 +52,7 @@ def words() -> Vocabulary:
     return vocabulary()
 
 
+SURELY = 0.92  # of a heading put together from words that leave no doubt
 WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder"})  # columns without figures
 
 
@@ -76,6 +77,8 @@ def meanings(text: str) -> tuple[Meaning, ...]:
         best["tank"] = Meaning("tank", 0.8 * best["tank"].score)
         best.setdefault("bank", Meaning("bank", 0.92 * best["tank"].score))
     _by_sense(text, best)
+    if tag_of_a_tank(text) and best.get("tank", NOTHING).score < SURELY:
+        best["tank"] = Meaning("tank", SURELY)
     if KILOWATTS.search(text):  # a unit of power stands over no words
         for key in WORDS_ALONE & best.keys():
             del best[key]

@@ -16,6 +16,7 @@ from batch.ooxml.addresses import letters
 
 ONE_A_LINE = re.compile(
     r"\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) (?:is|=) (?:one|a|an|1)\b"
+    r"|\b1 (?:line|row|zeile|ligne|l[ií]nea|fila|rengl[oó]n|riga|regel|wiersz|linha) ?= ?(?:1|one|une?|ein|eine|una|uno|een|jedna|uma)\b"
     r"|eine zeile (?:je|pro)|je zeile ein|jede zeile (?:ist|=|entspricht)"
     r"|cada (?:rengl[oó]n|l[ií]nea|fila) (?:es|=|corresponde a) una?|chaque ligne (?:est|=|correspond)|ogni riga (?:è|e'|=|corrisponde)"
     r"|elke regel (?:is|=)|ka[zż]dy wiersz (?:to|=)|cada linha (?:é|=|corresponde)"
