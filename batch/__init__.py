@@ -72,7 +72,9 @@ def check(
         given = answers_of(Path(answers)) if answers is not None else ()
         revision = None
         if stored is not None or answers is not None:
-            revision = revision_of(job, stored, PROGRAM, progress, given, lambda filled: read_any(Path(source), progress, plan, filled))
+            revision = revision_of(
+                job, stored, PROGRAM, progress=progress, given=given, read=lambda filled: read_any(Path(source), progress, plan, filled)
+            )
         if revision is not None and keep_from is None:
             result = revision.result
         elif keep_from is not None:

@@ -103,7 +103,6 @@ def test_the_contents_name_every_chapter() -> None:
 
 # --- citations, names, and how sizing speaks
 
-CORE = [module for module in MODULES if re.match(r"batch\.(method|sizing|rules|records|results|systems)\b", module)]
 LAY_DOWN = ("batch.rules", "batch.findings")  # where a clause may be written: as data, or as the name of one
 CLAUSE = re.compile(
     r"\b\d{3}\.\d+\([A-Z0-9]+\)|^\d{3}\.\d{1,3}(?:, \d{3}\.\d{1,3})*$|\bTables? (?=\w*\d)[\w.]+|\bUL \d+|\bChapter 9\b"
@@ -166,7 +165,7 @@ def test_sizing_returns_the_value_alone(module: str) -> None:
             assert not re.search(r"tuple\[.*Remark|list\[Remark", given), f"{module}.{node.name}: {given}"
 
 
-@pytest.mark.parametrize("module", CORE)
+@pytest.mark.parametrize("module", MODULES)
 def test_more_than_five_arguments_are_given_by_name(module: str) -> None:
     [(_, tree)] = trees([module])
     for node in ast.walk(tree):
