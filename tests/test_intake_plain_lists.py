@@ -107,6 +107,31 @@ READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
         [HEAD, ["T-1", 3, 9, 480, 3, "start-up heat only"], ["T-2", 2, 6, 480, 3, "also cooled, see piping"]],
         [("T-1", 3, 9, 480, 3), ("T-2", 2, 6, 480, 3)],
     ),
+    "marks under Repère beside tanks under Cuve": (
+        [
+            ["Repère", "Description", "Cuve", "Qté", "Puissance unitaire (kW)", "Tension (V)", "Nbre de phases", "Remarques"],
+            ["TH-201", "Thermoplongeur", "C-201", 3, 9, 600, 3, ""], ["TH-202", "Thermoplongeur", "C-202", 3, 9, 600, 3, ""],
+            ["RD-202", "Redresseur", "C-202", 1, 30, 600, 3, ""], ["TH-207", "Thermoplongeur", "C-207", 2, "7,5", 600, 3, "ÉLIMINÉ rév. 2"],
+        ],
+        [("C-201", 3, 9, 600, 3), ("C-202", 3, 9, 600, 3)],
+    ),
+    "orders that are all open": (
+        [
+            ["POS", "KURZTEXT", "MENGE", "TECHPLATZ", "STATUS"],
+            ["00010", "Tauchheizkörper 6,0kW 3~400V 50Hz", "4,000", "GAL2-B01", "offen"],
+            ["00020", "Tauchheizkörper 3,0kW 3~400V 50Hz", "2,000", "GAL2-B04", "offen"],
+            ["00030", "Tauchpumpe 1,5kW 3~400V 50Hz", "1,000", "GAL2-B02", "offen"],
+            ["00080", "Tauchheizkörper 6,0kW 3~400V 50Hz", "6,000", "GAL2-B08", "storniert"],
+        ],
+        [("GAL2-B01", 4, 6, 400, 3), ("GAL2-B04", 2, 3, 400, 3)],
+    ),
+    "a mark that is not used takes no row below it out": (
+        [
+            ["HEATER SCHEDULE"], ["MARK", "SERVES TANK", "QTY", "KW EA", "V", "PH"], ["EH-1", "T-1", 3, 9, 480, 3],
+            ["EH-2 NOT USED", None, None, None, None, None], ["EH-3", "T-3", 2, 6, 480, 3],
+        ],
+        [("T-1", 3, 9, 480, 3), ("T-3", 2, 6, 480, 3)],
+    ),
     "accessories in remarks, sizes of a rinse": (
         [
             ["Tk", "Size (in)", "Htr qty", "KW ea", "Volts", "Ph", "Remarks"], [1, "96x36x48", 3, 9, 480, 3, "low level cutoff req'd"],
@@ -128,6 +153,11 @@ def test_a_plain_list_is_read_whole(name: str, tmp_path: Path) -> None:
 ASKED = {
     "a pump among remarks": [HEAD, ["T-1", 3, 9, 480, 3, ""], ["T-2", 1, 9, 480, 3, "filter pump"]],
     "either of two voltages": [HEAD, ["T-1", 3, 9, 480, 3, ""], ["T-2", 1, 9, 480, 3, "either 240 or 480, whichever you stock"]],
+    "another power in a remark": [HEAD, ["T-1", 3, 9, 480, 3, "7.5 kW each"], ["T-2", 1, 9, 480, 3, ""]],
+    "one order on hold among open ones": [
+        [*HEAD[:5], "Status"], ["T-1", 3, 9, 480, 3, "open"], ["T-2", 1, 9, 480, 3, "open"], ["T-3", 1, 9, 480, 3, "open"],
+        ["T-4", 1, 9, 480, 3, "on hold"],
+    ],
     "a tank that has no row": [HEAD, ["T-1", 3, 9, 480, 3, "T-1 and T-9 alike"], ["T-2", 1, 9, 480, 3, ""]],
     "a figure with one side less than a size": [["Tank", "What", "Qty", "kW", "Volts", "Ph"], ["T-1", "Clean", 3, 9, 480, 3],
                                                 ["T-2", "Etch 2x6", None, None, None, None]],
@@ -224,3 +254,33 @@ def test_a_row_whose_total_is_the_power_of_one_is_asked_where_others_multiply(tm
     job = read_list(tmp_path, head, *rows)
     assert [bank.tank for bank in job.banks] == ["T-1", "T-2", "T-3"]
     assert "row-disagrees" in codes(job)
+
+
+def test_a_bare_power_among_units_of_two_kinds_is_not_sized(tmp_path: Path) -> None:
+    head = ["Tank", "Qty", "Rating", "Volts", "Ph"]
+    rows = [["T-1", 3, "9 kW", 480, 3], ["T-2", 1, "4500 W", 480, 3], ["T-3", 2, 9, 480, 3], ["T-4", 2, "6 kW", 480, 3]]
+    job = read_list(tmp_path, head, *rows)
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-2", "T-4"] and "unit-blank" in codes(job)
+
+
+def test_a_panel_whose_circuits_are_all_of_three_poles(tmp_path: Path) -> None:
+    rows = [
+        ["PANEL HP-3 600/347V 3PH 4W"], ["ALL CIRCUITS 600V 3PH 3-POLE. ONE IMMERSION HEATER PER BREAKER. LOADS IN kW PER CIRCUIT."],
+        ["CCT", "DESCRIPTION", "kW", "BKR", "BKR", "kW", "DESCRIPTION", "CCT"],
+        ["1", "T-101 HEATER 1", 9, 15, 15, 9, "T-101 HEATER 2", "2"],
+        ["7", "T-102 HEATER", 12, 20, 15, 2.2, "PUMP P-104", "8"],
+    ]  # fmt: skip
+    assert heaters(read_list(tmp_path, *rows)) == [("T-101", 1, 9, 600, 3), ("T-102", 1, 12, 600, 3), ("T-101", 1, 9, 600, 3)]
+
+
+def test_breakers_say_the_poles_of_each_panel_of_a_sheet(tmp_path: Path) -> None:
+    """480Y/277 V: 20/1P is 277 V; 208Y/120 V below: 20/1P is 120 V."""
+    head = ["CKT", "DESCRIPTION", "KW", "BKR"]
+    rows = [
+        ["KW OF THE ONE HEATER ON THE CIRCUIT."], ["PANEL HP-3  480Y/277 V  3 PH  4 W"], head, ["1,3,5", "TK-1 HTR 1", 12, "20/3P"],
+        ["7,9", "TK-7 HTR", 6, "20/2P"], ["11", "TK-8 HTR", 4, "20/1P"], [], ["PANEL LP-1  208Y/120 V  3 PH  4 W"], head,
+        ["1,3", "TK-12 HTR", 3, "20/2P"], ["5", "TK-13 HTR", 1.5, "20/1P"],
+    ]  # fmt: skip
+    assert heaters(read_list(tmp_path, *rows)) == [
+        ("TK-1", 1, 12, 480, 3), ("TK-7", 1, 6, 480, 1), ("TK-8", 1, 4, 277, 1), ("TK-12", 1, 3, 208, 1), ("TK-13", 1, 1.5, 120, 1),
+    ]  # fmt: skip

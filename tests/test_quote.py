@@ -295,6 +295,26 @@ def test_a_price_typed_beside_a_line_without_a_part_comes_back_and_outlives_the_
         assert not [finding for finding in made.findings if finding.code == "edit-not-taken"]
 
 
+def test_a_quantity_typed_beside_a_price_moves_the_hours_and_that_is_said(tmp_path: Path) -> None:
+    """The wire of the small sample is priced and worked per 100 ft; on Buy list the price is typed per foot."""
+    source = job(tmp_path, lambda tables: None)
+    wire = next(part for part in batch.check(source).job.stock if part.per_unit == "ft" and part.per_quantity == 100 and part.field_h)
+    written = batch.size(source).written
+    opened = openpyxl.load_workbook(written)
+    sheet = opened["Buy list"]
+    head = {cell.value: cell.column for cell in next(row for row in sheet.iter_rows() if any(cell.value == "Stock part" for cell in row))}
+    row = next(row for row in sheet.iter_rows() if row[head["Stock part"] - 1].value == wire.part)
+    at = {str(name).partition(" (")[0]: row[column - 1] for name, column in head.items()}
+    at["Unit price"].value, at["Per"].value = wire.unit_price / 100, 1
+    opened.save(tmp_path / "typed.xlsx")
+    made = batch.check(tmp_path / "typed.xlsx")
+    [said] = [finding for finding in made.findings if finding.code == "price-basis-hours"]
+    assert (said.sheet, said.cell) == ("Buy list", at["Per"].coordinate)
+    assert f"The price of {wire.part} is for 1 ft by now, and was for 100 ft" in said.message and "100 times as much" in said.message
+    again = batch.size(tmp_path / "typed.xlsx", tmp_path / "again.xlsx")  # said once, to whoever typed it
+    assert again.written and not [one for one in batch.check(again.written).findings if one.code == "price-basis-hours"]
+
+
 # --- questions
 
 

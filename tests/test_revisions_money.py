@@ -12,6 +12,7 @@ import batch
 from batch.comparing.changeset import Comparison
 from batch.comparing.compare import compare_revisions
 from batch.comparing.money_moves import BREAK, GONE, NEW, NO_PRICE_NOW, PRICED_NOW, QUANTITY, STEPS, UNIT_PRICE
+from batch.comparing.pairing import confirmed
 from batch.comparing.sentences import screen_text
 from batch.reopening.reopen import open_revision
 from tests.revision_jobs import bank, job, revision
@@ -63,6 +64,45 @@ def test_causes_worked_by_hand(
     price = next((figure for figure in made.figures if figure.key == "price"), None)
     if price is not None and price.difference is not None:
         assert price.difference == pytest.approx(sum(want.values()))
+
+
+def test_a_part_that_is_known_by_another_name_is_the_same_part() -> None:
+    """Two contactors at 40 and then at 45, under a number of their own by now: confirmed, and not."""
+    old, new = (revision(job(heaters=[bank("T-0", "A"), bank("T-1", "A")], stock=[row])) for row in (stock(), stock(45.0, part="C-50A")))
+    [rename] = confirmed(["C-50=C-50A"], old.lines, new.lines)
+    made = compare_revisions(old, new, [rename])
+    assert causes(made) == {UNIT_PRICE: 10.0} and all(check.passes for check in made.checks)
+    [order] = [one for one in made.orders if one.table == "materials" and one.name == "C-50A"]
+    assert (order.before, order.after, order.money) == (2, 2, 10.0)
+    assert causes(compare_revisions(old, new)) == {NEW: 90.0, GONE: -80.0}
+
+
+def _wire(unit: str, each: float, per: float, part: str = "W-12") -> dict[str, object]:
+    words = {"part": part, "kind": "wire", "size": "12 AWG", "insulation": "THWN-2", "colour": "black", "field_h": 0.9}
+    return {**words, "per_unit": unit, "per_quantity": per, "unit_price": each}
+
+
+def test_a_part_that_is_bought_by_the_metre_and_no_longer_by_the_foot_is_the_same_part() -> None:
+    """30 m of run a bank. 30.48 money per 100 ft is 1 a metre: at 100 a 100 m nothing moves; at 110 a tenth of it."""
+    tables = [{**bank(f"T-{at}", "A", quantity=1), "heater_run_m": 30.0} for at in range(2)]
+    rows = _wire("ft", 30.48, 100), _wire("m", 100.0, 100), _wire("m", 110.0, 100)
+    old, same, dearer = (revision(job(heaters=tables, stock=[row])) for row in rows)
+    assert compare_revisions(old, same).moves == ()
+    [move] = compare_revisions(old, dearer).moves
+    bought = sum(line.price or 0.0 for line in old.result.projects[0].materials if line.part == "W-12")
+    assert bought > 0 and (move.cause, move.unit, move.moved) == (UNIT_PRICE, "m", pytest.approx(bought / 10))
+    assert move.quantity == (pytest.approx(bought), pytest.approx(bought)) and move.unit_price == (pytest.approx(1.0), pytest.approx(1.1))
+
+
+def test_hours_that_move_with_what_the_price_is_for_are_named() -> None:
+    """0.9 h a 100 ft, left at 0.9 where the price is given for 1 ft by now; taken to 0.009 with it, nothing moves."""
+    tables = [{**bank("T-0", "A", quantity=1), "heater_run_m": 30.0}]
+    old, left, both = (revision(job(heaters=tables, stock=[row])) for row in (
+        _wire("ft", 30.0, 100), _wire("ft", 0.3, 1), {**_wire("ft", 0.3, 1), "field_h": 0.009}))  # fmt: skip
+    said = [words for words in screen_text(compare_revisions(old, left)) if words.startswith("Look at the hours")]
+    assert said == ["Look at the hours of W-12: its price is for 1 ft and was for 100 ft, and its hours, still 0.9 h, are for the same, so "
+                    "that they count 100 times as much."]  # fmt: skip
+    assert not [words for words in screen_text(compare_revisions(old, both)) if "hours of" in words]
 
 
 @pytest.fixture(scope="module")

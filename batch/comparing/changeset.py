@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple, TypeGuard
 from batch.comparing.money_moves import MoneyMove, PriceStep
 from batch.comparing.offers import Offer
 from batch.comparing.pairing import Pair
+from batch.price.price_basis import Rebased
 from batch.results import Check
 from batch.sheets import Column
 
@@ -197,6 +198,7 @@ class Comparison:
     findings: tuple[Said, ...]
     checks: tuple[Check, ...] = ()
     currencies: Mapping[str, str] = field(default_factory=dict)  # project -> currency
+    rebased: tuple[Rebased, ...] = ()  # parts whose hours moved with what their price is for
     moves: tuple[MoneyMove, ...] = ()  # of the priced parts
     steps: tuple[PriceStep, ...] = ()  # of the price
 

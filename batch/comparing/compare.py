@@ -12,10 +12,12 @@ from batch.comparing.lines import SHEETS, fold, rows_with_data
 from batch.comparing.money_moves import WHOLE, money_moves, price_steps
 from batch.comparing.offers import offers_of
 from batch.comparing.outcomes import result_changes, twins_of
-from batch.comparing.pairing import Pair, Renamed, pair_all
+from batch.comparing.pairing import Pair, Renamed, in_both, pair_all
 from batch.comparing.revision import Revision
-from batch.comparing.totals import figures, orders, project_figures, project_names
+from batch.comparing.totals import figures, orders, part_names, project_figures, project_names
 from batch.findings import Finding, Severity
+from batch.price.price_basis import rebased
+from batch.records import Part
 from batch.results import Check
 from batch.sizing.settings import SETTING_WORDS
 
@@ -31,10 +33,10 @@ def compare_revisions(old: Revision, new: Revision, renamed: Sequence[Renamed] =
     inputs = [_with_defaults(change, old, new, pairs) for change in input_changes(old, new, pairs)]
     basis = list(basis_changes(old, new, pairs, inputs))
     twins = tuple(twins_of(old, new, pairs))
-    same = project_names(pairs)
+    same, parts = project_names(pairs), part_names(pairs)
     currencies = {one.project.project: one.project.currency or "" for side in (old, new) for one in side.result.projects}
     [currency] = set(currencies.values()) if len(set(currencies.values())) == 1 else [""]
-    moves = money_moves(old.result, new.result, same)
+    moves = money_moves(old.result, new.result, same, parts)
     several = len(old.result.projects) > 1 or len(new.result.projects) > 1
     compared = Comparison(
         old.side,
@@ -45,13 +47,21 @@ def compare_revisions(old: Revision, new: Revision, renamed: Sequence[Renamed] =
         offers_of(pairs),
         twins,
         (*figures(old.result, new.result, currency), *(project_figures(old.result, new.result, same) if several else ())),
-        orders(old.result, new.result, same),
+        orders(old.result, new.result, same, parts),
         tuple(_findings(old, new, pairs)),
         currencies=currencies,
+        rebased=tuple(rebased(_parts(old, new, pairs))),
         moves=moves,
         steps=price_steps(old.result, new.result, moves, same),
     )
     return _checked(compared, old, new)
+
+
+def _parts(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[tuple[Part, Part]]:
+    """Rows of the stock list that stand in both."""
+    for left, right in in_both(pairs, "stock"):
+        if left.number >= 0 and right.number >= 0:
+            yield old.job.stock[left.number], new.job.stock[right.number]
 
 
 def _with_defaults(change: Change, old: Revision, new: Revision, pairs: Sequence[Pair]) -> Change:

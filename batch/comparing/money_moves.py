@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 from batch.comparing.lines import fold
-from batch.material_lines import LABOUR, OTHER, Material
+from batch.material_lines import LABOUR, METRES, OTHER, Material
 from batch.money_results import Atom, Rates
 from batch.price.cost_chain import chain
 from batch.price.stock_prices import price_list, price_row, used_quantities
@@ -56,10 +57,17 @@ class PriceStep(NamedTuple):
 class _Part:
     """What of one part is priced in one revision."""
 
-    __slots__ = ("amount", "line", "money", "priced")
+    __slots__ = ("amount", "line", "money", "priced", "scale")
 
     def __init__(self, line: Material) -> None:
         self.line, self.amount, self.money, self.priced = line, 0.0, 0.0, False
+        self.scale = 1.0  # of a figure in the unit of its price to one in the unit that it is shown in
+
+    def shown_in(self, unit: str) -> None:
+        """In the unit of the other revision: what was bought by the foot and is bought by the metre is the same part all the same."""
+        if unit != self.line.buy_unit and unit in METRES and self.line.buy_unit in METRES:
+            self.scale = METRES[self.line.buy_unit] / METRES[unit]
+            self.amount *= self.scale
 
     def add(self, line: Material) -> None:
         if line.price is not None and line.amount is not None:
@@ -72,30 +80,35 @@ class _Part:
         return self.money / self.amount if self.amount else 0.0
 
 
-def money_moves(old: JobResult, new: JobResult, same: Mapping[str, str]) -> tuple[MoneyMove, ...]:
-    """Every move of money of every part. `same`: folded project name before -> after."""
-    before = {same.get(name, name): parts for name, parts in _by_project(old).items()}
+def money_moves(
+    old: JobResult, new: JobResult, same: Mapping[str, str], parts: Mapping[str, str] = MappingProxyType({})
+) -> tuple[MoneyMove, ...]:
+    """Every move of money of every part. `same`: folded project name before -> after; `parts`: names of parts before -> after."""
+    before = {same.get(name, name): listed for name, listed in _by_project(old, parts).items()}
     after = _by_project(new)
     names = {fold(one.project.project): one.project for result in (old, new) for one in result.projects}
     others = {new_name: old_name for old_name, new_name in same.items()}
-    breaks = _Breaks(old.job, new)
+    breaks = _Breaks(old.job, new, parts)
     found = []
     for project in dict.fromkeys([*after, *before]):
         record = names[project] if project in names else names[others[project]]
         was, now = before.get(project, {}), after.get(project, {})
         for key in sorted({**was, **now}):
+            if key in was and key in now:
+                was[key].shown_in(now[key].line.buy_unit)
             for cause, moved in _causes(was.get(key), now.get(key), breaks):
                 if abs(moved) > NOISE:
                     found.append(_move(record.project, record.currency or "", was.get(key), now.get(key), cause=cause, moved=moved))
     return tuple(found)
 
 
-def _by_project(result: JobResult) -> dict[str, dict[tuple[str, ...], _Part]]:
+def _by_project(result: JobResult, names: Mapping[str, str] = MappingProxyType({})) -> dict[str, dict[tuple[str, ...], _Part]]:
+    """The lines by part, or by what they say where they are none; `names`: what a part is called in the other revision."""
     found: dict[str, dict[tuple[str, ...], _Part]] = {}
     for project in result.projects:
         parts = found.setdefault(fold(project.project.project), {})
         for line in project.materials:
-            key = (line.part, "", line.buy_unit) if line.part else (line.role, line.words, line.buy_unit)
+            key = (names.get(line.part, line.part), "", line.unit) if line.part else (line.role, line.words, line.unit)
             parts.setdefault(key, _Part(line)).add(line)
     return found
 
@@ -103,9 +116,11 @@ def _by_project(result: JobResult) -> dict[str, dict[tuple[str, ...], _Part]]:
 class _Breaks:
     """What the old price list asks for the quantities of the new revision."""
 
-    def __init__(self, old: Job, new: JobResult) -> None:
+    def __init__(self, old: Job, new: JobResult, parts: Mapping[str, str]) -> None:
         self._listed = price_list(old.stock)
-        self._used = used_quantities([line for one in new.projects for line in one.materials], self._listed)
+        before = {now: was for was, now in parts.items()}
+        lines = (line for one in new.projects for line in one.materials)
+        self._used = used_quantities((line._replace(part=before.get(line.part, line.part)) for line in lines), self._listed)
 
     def price(self, was: _Part) -> float:
         """Of one unit, where the part has breaks; else as it was."""
@@ -114,7 +129,7 @@ class _Breaks:
             return was.each
         row = price_row(self._listed, was.line.part, self._used)
         per = row.per_quantity or self._listed.first[was.line.part].per_quantity or 1.0
-        return was.each if row.unit_price is None else row.unit_price * was.line.rate / per
+        return was.each if row.unit_price is None else row.unit_price * was.line.rate / per / was.scale
 
 
 def _causes(was: _Part | None, now: _Part | None, breaks: _Breaks) -> Iterator[tuple[str, float]]:

@@ -254,6 +254,11 @@ def _money(compared: Comparison, whole) -> Iterator[str]:
     if any(change.column.key == "currency" for change in compared.changes):
         yield "The currency is another: money before and after cannot be compared."
         return
+    for one in compared.rebased:
+        yield (
+            f"Look at the hours of {one.part}: its price is for {one.after} and was for {one.before}, and its hours, still {one.hours}, "
+            f"are for the same, so that they count {one.times:.4g} times as much."
+        )
     if "price" in whole:
         price = whole["price"]
         yield from _price(compared, price)

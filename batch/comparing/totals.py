@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 
 from batch.comparing.changeset import BeforeAfter, Order
 from batch.comparing.lines import fold
@@ -122,11 +123,13 @@ def _project_totals(project: ProjectResult | None) -> dict[str, float | None]:
     }
 
 
-def orders(old: JobResult, new: JobResult, same: Mapping[str, str]) -> tuple[Order, ...]:
-    """Panel types by what is built, whatever they are called, then parts and lengths. `same` as above."""
+def orders(
+    old: JobResult, new: JobResult, same: Mapping[str, str], parts: Mapping[str, str] = MappingProxyType({})
+) -> tuple[Order, ...]:
+    """Panel types by what is built, whatever they are called, then parts and lengths. `same` as above; `parts`: part before -> after."""
     projects = {fold(one.project.project): one.project.project for result in (old, new) for one in result.projects}
     types = _joined("panel_types", _types(old), _types(new), same, projects)
-    return (*types, *_joined("materials", _parts(old), _parts(new), same, projects))
+    return (*types, *_joined("materials", _parts(old, parts), _parts(new), same, projects))
 
 
 class _Needed:
@@ -162,11 +165,12 @@ def _types(result: JobResult) -> dict[tuple, _Needed]:
     return found
 
 
-def _parts(result: JobResult) -> dict[tuple, _Needed]:
+def _parts(result: JobResult, names: Mapping[str, str] = MappingProxyType({})) -> dict[tuple, _Needed]:
     found: dict[tuple, _Needed] = {}
     for project in result.projects:
         for line in project.materials:
-            key = fold(project.project.project), (line.role, line.part, line.words, line.unit)
+            part = names.get(line.part, line.part)
+            key = fold(project.project.project), (line.role, part, line.words.replace(line.part, part) if part else line.words, line.unit)
             needed = found.get(key) or found.setdefault(key, _Needed(line.part, f"{line.role}: {line.words}", line.unit))
             needed.add(line.quantity, line.price)
     return found
@@ -196,6 +200,12 @@ def _joined(
 def _order_of(before: Mapping, after: Mapping, place: tuple) -> tuple:
     one = after.get(place) or before[place]
     return place[0], one.words.partition(":")[0] if one.unit != "ea" else "", one.name, one.words
+
+
+def part_names(pairs: Sequence[Pair]) -> dict[str, str]:
+    """Part before -> after, of those that the user says are one part under another name."""
+    both = [(left.names[0], right.names[0]) for left, right in in_both(pairs, "stock")]
+    return {was: now for was, now in both if was != now}
 
 
 def project_names(pairs: Sequence[Pair]) -> dict[str, str]:

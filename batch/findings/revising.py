@@ -76,6 +76,9 @@ EDITS = (
           "Nothing, if that is what is meant; else restore the cell.", TYPED),
     _caution("edit-not-taken", "Typed into the results, not taken", "{column} now says {after} where sizing gave {before}: {why}.",
              "Make the change in the inputs (Heaters, or As received) and size again.", TYPED),
+    _caution("price-basis-hours", "Hours moved with the price's basis",
+             "The price of {part} is for {after} by now, and was for {before}; its hours, still {hours}, are for the same, so that they count "
+             "{times} times as much.", "Give the hours for the new quantity on the Stock sheet, or give the price for the old one.", TYPED),
     _caution("edit-row-missing", "Row deleted from the results", "{what} is no longer on {sheet}, but As received still has it: it is sized all the same.",
              "To take it out of the job, delete its row from As received, or from the job workbook.", TYPED),
     _caution("edit-row-unknown", "Row of results without its input", "Row {row} of {sheet} names {what}, which As received does not have; it is not used.",

@@ -10,7 +10,7 @@ from itertools import pairwise
 from batch.intake.best_match import solve
 from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of
 from batch.intake.heading_sense import names_a_heater, names_a_tank
-from batch.intake.list_columns import LIST
+from batch.intake.list_columns import LIST, TANK_TAG
 from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment
 from batch.intake.survey import HeadingColumn
 from batch.intake.tank_words import tank_named
@@ -102,7 +102,7 @@ def scores(
         _by_equipment(column, here, profile)
         found[column.index] = here
     _by_what_describes(columns, seen, found)
-    _not_running(columns, seen, found)
+    _tanks_by_word(columns, seen, found)
     for index in _sides(columns):
         found[index].pop("power_kw", None)
         found[index].pop("total_kw", None)
@@ -126,10 +126,16 @@ def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Prof
     found[telling[0]].setdefault("description", (0.75, PERHAPS, 1.0, "", ""))
 
 
-def _not_running(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
-    """Beside a column headed by a word for a tank, one of running numbers, 10, 20, 30, is of items: "poste" is a station too."""
-    if not any("tank" in found[column.index] and names_a_tank(column.text) for column in columns):
+def _tanks_by_word(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
+    """Beside a column headed by a word for a tank, another mark is the item's, and running numbers, 10, 20, 30, are nobody's tag."""
+    tanks = [column.index for column in columns if "tank" in found[column.index] and names_a_tank(column.text)]
+    if not tanks:
         return
+    sure = any(found[index]["tank"][2] >= SURE_FIT and seen[index].filled for index in tanks)
+    for column in columns:  # "Repère" beside "Cuve" marks the item of the row, and not its tank
+        here = found[column.index]
+        if sure and column.index not in tanks and "tank" in here and max(here, key=lambda key: here[key][0]) == "tank":
+            here.setdefault("bank", here.pop("tank"))
     for column in columns:
         numbers = [number for cell in seen[column.index].cells if (number := number_of(cell)) is not None]
         steps = {after - before for before, after in pairwise(numbers)}
@@ -192,7 +198,7 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     spoken = sum(
         bool(re.search(r"\d{2,4}\s*(?:v\b|vac|[/-]\s*[13]\b|v?\s*[13]\s*ph)|[13]\s*[~]", text, re.IGNORECASE)) for text in texts
     ) / len(texts)
-    if spoken >= 0.8 and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
+    if spoken >= 0.8 and not any(POWERED.search(text) for text in texts) and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
         found["volts_v"] = (0.5, 0.3, spoken, "", "")
     if (
         not column.text
@@ -291,6 +297,10 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     for column in free:  # "Becken 12", "Becken 14", under whatever heading
         if all(tank_named(text).by_word for text in seen[column.index].texts):
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)]
+    for column in free:  # TK-0210, TK-0212, and a pump's tag among them
+        texts = seen[column.index].texts
+        if not column.meanings() and sum(bool(TANK_TAG.fullmatch(text)) for text in texts) >= MOSTLY * len(texts):
+            return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in free:  # A-1, A-2 under a heading that means nothing else
         texts = seen[column.index].texts
         if not column.meanings() and len(set(texts)) == len(texts) and all(UNKNOWN_TAG.fullmatch(text) for text in texts):

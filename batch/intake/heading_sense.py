@@ -112,6 +112,11 @@ def machine_in(text: str) -> str:
     return next((word for word in words(text) if "machine" in concepts_of(word)), "")
 
 
+def beside_in(text: str) -> str:
+    """The word of a text for what stands beside heaters: a cable, a contactor, a lid; "" where none does."""
+    return next((word for word in words(text) if "beside" in subjects_of(word)), "")
+
+
 def names_a_heater(text: str) -> bool:
     """Does a text use a word for an immersion heater, in whatever form?"""
     return any("heater" in concepts_of(word) for word in words(text))

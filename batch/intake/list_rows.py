@@ -293,6 +293,7 @@ class LineReader(SaidOfRow):
         if not keep and line.kind == DATA:
             self._words(line, self._spares_told(line, texts))
             self._beside(line)
+            self._other_power(line, texts)
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'

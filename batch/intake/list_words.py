@@ -92,6 +92,7 @@ def _by_sense(text: str, best: dict[str, Meaning]) -> None:
             best["quantity"] = Meaning("quantity", PERHAPS)
         elif heaters_in_a_tank(text) and best.get("quantity", NOTHING).score < PERHAPS:
             best["quantity"] = Meaning("quantity", PERHAPS + IN_A_TANK, "", TANK)
+            best.pop("", None)
             if "tank" in best:
                 best["tank"] = best["tank"]._replace(score=round(LESS * best["tank"].score, 3))
         return
@@ -195,6 +196,11 @@ def without_power(text: str) -> bool:
 def out_code(text: str) -> bool:
     """Is it, in a column of states, a short word by which a row is out: CAN, SUP, storn.?"""
     return bool(words()["out_codes"].whole(text.strip(" .")))
+
+
+def open_state(text: str) -> bool:
+    """Is it the state of an order that is to be filled: open, offen, en cours?"""
+    return bool(words()["open_state"].whole(text.strip(" .")))
 
 
 def old_word(text: str) -> str:

@@ -20,6 +20,7 @@ from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.material_lines import PART
 from batch.money_records import TypedPrice
+from batch.price.price_basis import rebased
 from batch.price.stock_prices import IN_THE_FIELD
 from batch.records import Job, Part
 from batch.reopening.carried_forward import carried_forward, emptied_value, line_of_own, with_carried_forward, worded
@@ -95,7 +96,9 @@ class Editing:
         self._strangers()
         self._given_twice()
         found = [edit for stored, key in self._own_rows() for edit in self._given(stored, key)]
-        return [*found, *self._feeders(), *self._prices()]
+        prices = list(self._prices())
+        self._rebased(prices)
+        return [*found, *self._feeders(), *prices]
 
     def fixes(self, sized: Revision) -> list[Edit]:
         """What was fixed by hand on Banks; all else that differs is only said. `sized`: the job with the inputs taken."""
@@ -267,6 +270,20 @@ class Editing:
                     else:
                         own = () if table == "stock" else tuple(stored.text(part) for part in ("role", "words", "unit"))
                         yield from self._take(stored, name, now, table, number=number, field=field, own=own)
+
+    def _rebased(self, edits: Sequence[Edit]) -> None:
+        """Says where hours move with the quantity that a price was typed for."""
+        typed: dict[int, dict[str, object]] = defaultdict(dict)
+        for edit in edits:
+            if edit.records == "stock":
+                typed[edit.number][edit.field] = edit.value
+        for number, values in typed.items():
+            was = self.sized.job.stock[number]
+            at = next((edit.finding for edit in edits if (edit.number, edit.field) == (number, "per_quantity")), None)
+            for one in rebased([(was, with_values(was, values))]):
+                words = {"part": one.part, "before": one.before, "after": one.after, "hours": one.hours, "times": f"{one.times:.4g}"}
+                where = {"sheet": at.sheet, "cell": at.cell, "project": at.project} if at is not None else {}
+                self.findings.append(find(remark("price-basis-hours", "", **words), **where))
 
     def _price_now(self, table: str, number: int, field: str, column: Column) -> object:
         """What the job says: of a column with a default that was left blank, the default."""
