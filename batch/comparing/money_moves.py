@@ -20,7 +20,6 @@ from batch.results import JobResult
 
 QUANTITY, BREAK, UNIT_PRICE = "quantity", "price break", "unit price"
 NEW, GONE, PRICED_NOW, NO_PRICE_NOW = "new", "gone", "priced now", "no longer priced"
-CAUSES = (QUANTITY, BREAK, UNIT_PRICE, NEW, GONE, PRICED_NOW, NO_PRICE_NOW)
 STEPS = (
     "quantities of parts, with waste and allowances", "prices of parts", "other costs", "hours", "labour rates",
     "freight and tax on purchases", "contingency", "overhead", "profit",
