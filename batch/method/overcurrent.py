@@ -134,7 +134,7 @@ def is_standard_rating(rating_a: float, kind: str, rules: RuleSet) -> Cited[bool
         NFPA 70-2023, 240.6(A)
 
     Example
-        601 A is a standard fuse, though none is chosen of it; 55 A is no standard rating.
+        The clause prints 601 A as a fuse, though none is chosen of it, and no 55 A.
 
         >>> [is_standard_rating(amps, "fuse", rules).value for amps in (60, 601, 55)]
         [True, True, False]
