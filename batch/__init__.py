@@ -62,8 +62,8 @@ def check(
     from batch.sizing.project import size_job
 
     plan = _map_of(column_map)
-    received = partial(read_any, Path(source), progress, plan)
-    job, stored = received()
+    read = partial(read_any, Path(source), progress, plan)
+    job, stored = read()
     if stored is None and keep_from is None and answers is None:
         result = size_job(job, progress)
     else:  # earlier decisions are looked into only where there are any
@@ -72,13 +72,12 @@ def check(
         from batch.reopening.reopen import open_revision, revision_of
 
         given = answers_of(Path(answers)) if answers is not None else ()
-        again = stored is not None or answers is not None
-        revision = revision_of(job, stored, PROGRAM, progress=progress, given=given, read=received) if again else None
-        if revision is not None and keep_from is None:
-            result = revision.result
+        now = None if stored is None and answers is None else revision_of(job, stored, PROGRAM, progress=progress, given=given, read=read)
+        if now is not None and keep_from is None:
+            result = now.result
         elif keep_from is not None:
             old = open_revision(Path(keep_from), PROGRAM, progress, plan)
-            result = size_keeping(old, job if revision is None else revision.job, renamed, progress)[1]
+            result = size_keeping(old, job if now is None else now.job, renamed, progress)[1]
     return replace(result, checks=reconcile(result))
 
 
