@@ -54,7 +54,6 @@ class RowCells:
         self.group: dict[str, Fact] = {}  # of the group's first row
         self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
         self.banner: dict[str, Fact] = {}
-        self.banner_text = ""
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None

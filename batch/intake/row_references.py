@@ -96,7 +96,7 @@ class RowReferences(RowCells):
             return
 
     def _banner(self, line: Line, text: str, at: int) -> None:
-        self.fresh, self.banner_text = True, text
+        self.fresh = True
         self.banner = {}
         self.group = {}
         said = supply_in(text) or next((one for clause in CLAUSES.split(text) if (one := _supply_alone(clause)) is not None), None)
