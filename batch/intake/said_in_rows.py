@@ -145,12 +145,11 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
             figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
-            described = self.plan.columns["description"].index if "description" in self.plan.columns else -1
-            powered = any(key in line.facts for key in ("power_kw", "total_kw", "volts_v"))
+            powered = "description" not in self.plan.columns or any(key in line.facts for key in ("power_kw", "total_kw"))
             for at, text in texts:
                 text = _before_aside(text) if self.plan.free else text
                 word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
-                if not word and at == described and not powered:
+                if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                     word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
                 if word and self._whole(line) and not machine_in(text) and without_power(text):
                     continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
