@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -61,7 +62,8 @@ def check(
     from batch.sizing.project import size_job
 
     plan = _map_of(column_map)
-    job, stored = read_any(Path(source), progress, plan)
+    read = partial(read_any, Path(source), progress, plan)
+    job, stored = read()
     if stored is None and keep_from is None and answers is None:
         result = size_job(job, progress)
     else:  # earlier decisions are looked into only where there are any
@@ -70,14 +72,12 @@ def check(
         from batch.reopening.reopen import open_revision, revision_of
 
         given = answers_of(Path(answers)) if answers is not None else ()
-        revision = None
-        if stored is not None or answers is not None:
-            revision = revision_of(job, stored, PROGRAM, progress, given, lambda filled: read_any(Path(source), progress, plan, filled))
-        if revision is not None and keep_from is None:
-            result = revision.result
+        now = None if stored is None and answers is None else revision_of(job, stored, PROGRAM, progress=progress, given=given, read=read)
+        if now is not None and keep_from is None:
+            result = now.result
         elif keep_from is not None:
             old = open_revision(Path(keep_from), PROGRAM, progress, plan)
-            result = size_keeping(old, job if revision is None else revision.job, renamed, progress)[1]
+            result = size_keeping(old, job if now is None else now.job, renamed, progress)[1]
     return replace(result, checks=reconcile(result))
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from batch.intake.figures import read_dimensions, read_figure, sheet_decimal
+from batch.intake.figures import read_figure
 from batch.intake.numbers import speak
 
 READ = {  # text -> value, unit's quantity, unit's factor
@@ -105,41 +105,6 @@ def test_without_it_two_meanings_stay_two() -> None:
     assert (said := read_figure("6,000 W")) is not None and said.value is None and said.unit is not None and "6 or 6000" in said.doubt
 
 
-def test_a_sheet_tells_its_decimal_mark() -> None:
-    assert sheet_decimal(["1.800", "12,5", "6,0", "T-1.2", "3,0", "12.03.2024", "1.4571 V4A"]).mark == ","
-    assert sheet_decimal(["1,250", "4.5 kW", "T-1,2"]).mark == "."
-    assert sheet_decimal(["12,5", "6,0 kW", "4,5", "4.5"]).mark == ","  # and 4.5 is a fault then
-    assert sheet_decimal(["6.5", "6,5"]).mark == "" and sheet_decimal(["6.5", "6,5"]).doubt
-    assert sheet_decimal(["1,250", "6"]).mark == "" == sheet_decimal([]).mark
-
-
-SIDES = {
-    "4' x 3' x 3'": ((1.2192, 0.9144, 0.9144), ("", "", "")),
-    "4'-0\" x 2'-6\" x 3'-0\"": ((1.2192, 0.762, 0.9144), ("", "", "")),
-    "1200x800x900 mm": ((1.2, 0.8, 0.9), ("", "", "")),
-    "2,0 x 1,0 x 1,2 m": ((2, 1, 1.2), ("", "", "")),
-    '48" L x 24" W x 36" D': ((1.2192, 0.6096, 0.9144), ("length", "width", "depth")),
-    "1500 L x 900 W x 1000 H mm": ((1.5, 0.9, 1.0), ("length", "width", "depth")),
-    "2 m x 1 m": ((2, 1), ("", "")),
-}
-
-
-@pytest.mark.parametrize("text", SIDES)
-def test_dimensions(text: str) -> None:
-    said = read_dimensions(text)
-    assert said is not None and not said.doubt and (said.sides, said.labels) == (pytest.approx(SIDES[text][0]), SIDES[text][1])
-
-
-def test_dimensions_without_a_unit_are_in_doubt_unless_the_heading_says_it() -> None:
-    assert (said := read_dimensions("2000 × 1000 × 1000")) is not None and said.doubt and not said.sides
-    assert (said := read_dimensions("2000 × 1000 × 1000", "mm")) is not None and said.sides == (2, 1, 1)
-
-
-@pytest.mark.parametrize("text", ["3 x 6 kW", "T-1 x 3", "6 kW", "2 x", "L x W x H"])
-def test_no_dimensions(text: str) -> None:
-    assert read_dimensions(text) is None
-
-
 def test_figures_of_full_width_are_read_everywhere() -> None:
     assert (said := speak("１，２５０．５　ｋＷ")) is not None and (said.value, said.rest) == (1250.5, "kW")
 
@@ -160,5 +125,3 @@ def test_what_is_written_is_read_again(value: float, unit: str, decimal: str, gr
 @given(st.text(alphabet="0123456789.,'- kWxft°C\"¹()/½", max_size=25) | st.text(max_size=70), st.sampled_from(["", ".", ","]))
 def test_no_text_is_a_crash(text: str, decimal: str) -> None:
     read_figure(text, decimal)
-    read_dimensions(text, "mm", decimal)
-    sheet_decimal([text])

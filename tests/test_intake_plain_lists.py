@@ -107,6 +107,79 @@ READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
         [HEAD, ["T-1", 3, 9, 480, 3, "start-up heat only"], ["T-2", 2, 6, 480, 3, "also cooled, see piping"]],
         [("T-1", 3, 9, 480, 3), ("T-2", 2, 6, 480, 3)],
     ),
+    "marks under Repère beside tanks under Cuve": (
+        [
+            ["Repère", "Description", "Cuve", "Qté", "Puissance unitaire (kW)", "Tension (V)", "Nbre de phases", "Remarques"],
+            ["TH-201", "Thermoplongeur", "C-201", 3, 9, 600, 3, ""], ["TH-202", "Thermoplongeur", "C-202", 3, 9, 600, 3, ""],
+            ["RD-202", "Redresseur", "C-202", 1, 30, 600, 3, ""], ["TH-207", "Thermoplongeur", "C-207", 2, "7,5", 600, 3, "ÉLIMINÉ rév. 2"],
+        ],
+        [("C-201", 3, 9, 600, 3), ("C-202", 3, 9, 600, 3)],
+    ),
+    "orders that are all open": (
+        [
+            ["POS", "KURZTEXT", "MENGE", "TECHPLATZ", "STATUS"],
+            ["00010", "Tauchheizkörper 6,0kW 3~400V 50Hz", "4,000", "GAL2-B01", "offen"],
+            ["00020", "Tauchheizkörper 3,0kW 3~400V 50Hz", "2,000", "GAL2-B04", "offen"],
+            ["00030", "Tauchpumpe 1,5kW 3~400V 50Hz", "1,000", "GAL2-B02", "offen"],
+            ["00080", "Tauchheizkörper 6,0kW 3~400V 50Hz", "6,000", "GAL2-B08", "storniert"],
+        ],
+        [("GAL2-B01", 4, 6, 400, 3), ("GAL2-B04", 2, 3, 400, 3)],
+    ),
+    "a mark that is not used takes no row below it out": (
+        [
+            ["HEATER SCHEDULE"], ["MARK", "SERVES TANK", "QTY", "KW EA", "V", "PH"], ["EH-1", "T-1", 3, 9, 480, 3],
+            ["EH-2 NOT USED", None, None, None, None, None], ["EH-3", "T-3", 2, 6, 480, 3],
+        ],
+        [("T-1", 3, 9, 480, 3), ("T-3", 2, 6, 480, 3)],
+    ),
+    "rows without headings": (
+        [
+            ["heaters we need quoted - back line"], ["T1", "soak", "3 heaters", "9 kW ea", "480V 3PH", "steel"],
+            ["T2", "soak", "3 heaters", "9 kW ea", '"', '"'], ["T3", "rinse", "none"],
+            ["F1", "wash", "four heaters", "7500 W ea", "480V 3PH"],
+            ["T8", "drag out", "1 heater", "3 kW", "240V 1PH"], ["T8", "circ pump", "1", "3 hp", "480V 3PH"],
+        ],
+        [("T1", 3, 9, 480, 3), ("T2", 3, 9, 480, 3), ("F1", 4, 7.5, 480, 3), ("T8", 1, 3, 240, 1)],
+    ),
+    "a letter over an older one": (
+        [
+            ["T-1 (soak cleaner, 500 gal): 3 heaters, 6 kW each, 480 V 3 phase"], ["T-2 (rinse): none"],
+            ["T-4 acid: two 4.5 kW heaters, 240 V single phase, PTFE"], ["-----Original message-----"],
+            ["> T-1: 2 heaters, 9 kW each, 480 V 3 phase"], ["> T-4: (2) 3 kW 240 V single phase"],
+        ],
+        [("T-1", 3, 6, 480, 3), ("T-4", 2, 4.5, 240, 1)],
+    ),
+    "what is bought in one column, what it is like in another, where it goes in a third": (
+        [
+            ["Pos.", "Kurztext", "Technische Daten", "Menge", "ME", "Verwendung"],
+            [10, "Tauchheizkörper", "6,0 kW; 3~400 V; Hülle 1.4571", 4, "ST", "Bad 03"],
+            [20, "Tauchheizkörper", "4,5 kW; 3~400 V; Hülle PTFE", 2, "ST", "Bad 05"],
+            [40, "Niveauschwimmer", "PP; Kabel 3 m; 24 V", 2, "ST", "Bad 07"],
+            [50, "Tauchheizkörper", "2,0 kW; 1~230 V; Hülle PTFE", 1, "ST", "Bad 08"],
+        ],
+        [("Bad 03", 4, 6, 400, 3), ("Bad 05", 2, 4.5, 400, 3), ("Bad 08", 1, 2, 230, 1)],
+    ),
+    "a line is a heater, under banners of tanks": (
+        [
+            ["1 ligne = 1 thermoplongeur. Relevé du 22/10/2026."], ["Repère", "Puissance (kW)", "Tension (V)", "Phases"],
+            ["CUVE C10 - DÉGRAISSAGE", None, None, None], ["TP-10-1", "6,0", 400, 3], ["TP-10-2", "6,0", 400, 3],
+            ["CUVE C40 - RÉCUPÉRATION", None, None, None], ["TP-40-1", "1,5", 230, 1],
+        ],
+        [("C10", 1, 6, 400, 3), ("C10", 1, 6, 400, 3), ("C40", 1, 1.5, 230, 1)],
+    ),
+    "tables over each other, each under its own supply": (
+        [
+            ["AREA A - PARTS WASHERS    240 V, 3 PHASE"], ["ID", "SERVICE", "ELEMENT COUNT", "WATTS, EACH", "TANK KW", "COMMENT"],
+            ["WA-1", "WASH", 4, 6000, 24, None], ["WA-2", "RINSE", 2, 6000, 12, None], ["WA-5", "SKIM", 1, 1500, 1.5, "120 V, 1 PHASE"],
+            ["AREA A TOTAL", None, 7, None, 37.5, None], [], ["AREA B - ZINC PHOSPHATE    480 V, 3 PHASE"],
+            ["ID", "SERVICE", "GALLONS", "HEATERS", "KW OF TANK", "LINE AMPS"], ["ZB-1", "CLEANER", 1500, 6, 54, 65],
+            ["ZB-2", "HOT RINSE", 1000, 3, 18, 21.7], ["ZB-6", "LUBE", 1000, 2, 9, 10.8],
+        ],
+        [
+            ("WA-1", 4, 6, 240, 3), ("WA-2", 2, 6, 240, 3), ("WA-5", 1, 1.5, 120, 1),
+            ("ZB-1", 6, 9, 480, 3), ("ZB-2", 3, 6, 480, 3), ("ZB-6", 2, 4.5, 480, 3),
+        ],
+    ),
     "accessories in remarks, sizes of a rinse": (
         [
             ["Tk", "Size (in)", "Htr qty", "KW ea", "Volts", "Ph", "Remarks"], [1, "96x36x48", 3, 9, 480, 3, "low level cutoff req'd"],
@@ -128,6 +201,11 @@ def test_a_plain_list_is_read_whole(name: str, tmp_path: Path) -> None:
 ASKED = {
     "a pump among remarks": [HEAD, ["T-1", 3, 9, 480, 3, ""], ["T-2", 1, 9, 480, 3, "filter pump"]],
     "either of two voltages": [HEAD, ["T-1", 3, 9, 480, 3, ""], ["T-2", 1, 9, 480, 3, "either 240 or 480, whichever you stock"]],
+    "another power in a remark": [HEAD, ["T-1", 3, 9, 480, 3, "7.5 kW each"], ["T-2", 1, 9, 480, 3, ""]],
+    "one order on hold among open ones": [
+        [*HEAD[:5], "Status"], ["T-1", 3, 9, 480, 3, "open"], ["T-2", 1, 9, 480, 3, "open"], ["T-3", 1, 9, 480, 3, "open"],
+        ["T-4", 1, 9, 480, 3, "on hold"],
+    ],
     "a tank that has no row": [HEAD, ["T-1", 3, 9, 480, 3, "T-1 and T-9 alike"], ["T-2", 1, 9, 480, 3, ""]],
     "a figure with one side less than a size": [["Tank", "What", "Qty", "kW", "Volts", "Ph"], ["T-1", "Clean", 3, 9, 480, 3],
                                                 ["T-2", "Etch 2x6", None, None, None, None]],
@@ -224,3 +302,50 @@ def test_a_row_whose_total_is_the_power_of_one_is_asked_where_others_multiply(tm
     job = read_list(tmp_path, head, *rows)
     assert [bank.tank for bank in job.banks] == ["T-1", "T-2", "T-3"]
     assert "row-disagrees" in codes(job)
+
+
+def test_a_bare_power_among_units_of_two_kinds_is_not_sized(tmp_path: Path) -> None:
+    head = ["Tank", "Qty", "Rating", "Volts", "Ph"]
+    rows = [["T-1", 3, "9 kW", 480, 3], ["T-2", 1, "4500 W", 480, 3], ["T-3", 2, 9, 480, 3], ["T-4", 2, "6 kW", 480, 3]]
+    job = read_list(tmp_path, head, *rows)
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-2", "T-4"] and "unit-blank" in codes(job)
+
+
+def test_a_panel_whose_circuits_are_all_of_three_poles(tmp_path: Path) -> None:
+    rows = [
+        ["PANEL HP-3 600/347V 3PH 4W"], ["ALL CIRCUITS 600V 3PH 3-POLE. ONE IMMERSION HEATER PER BREAKER. LOADS IN kW PER CIRCUIT."],
+        ["CCT", "DESCRIPTION", "kW", "BKR", "BKR", "kW", "DESCRIPTION", "CCT"],
+        ["1", "T-101 HEATER 1", 9, 15, 15, 9, "T-101 HEATER 2", "2"],
+        ["7", "T-102 HEATER", 12, 20, 15, 2.2, "PUMP P-104", "8"],
+    ]  # fmt: skip
+    assert heaters(read_list(tmp_path, *rows)) == [("T-101", 1, 9, 600, 3), ("T-102", 1, 12, 600, 3), ("T-101", 1, 9, 600, 3)]
+
+
+def test_breakers_say_the_poles_of_each_panel_of_a_sheet(tmp_path: Path) -> None:
+    """480Y/277 V: 20/1P is 277 V; 208Y/120 V below: 20/1P is 120 V."""
+    head = ["CKT", "DESCRIPTION", "KW", "BKR"]
+    rows = [
+        ["KW OF THE ONE HEATER ON THE CIRCUIT."], ["PANEL HP-3  480Y/277 V  3 PH  4 W"], head, ["1,3,5", "TK-1 HTR 1", 12, "20/3P"],
+        ["7,9", "TK-7 HTR", 6, "20/2P"], ["11", "TK-8 HTR", 4, "20/1P"], [], ["PANEL LP-1  208Y/120 V  3 PH  4 W"], head,
+        ["1,3", "TK-12 HTR", 3, "20/2P"], ["5", "TK-13 HTR", 1.5, "20/1P"],
+    ]  # fmt: skip
+    assert heaters(read_list(tmp_path, *rows)) == [
+        ("TK-1", 1, 12, 480, 3), ("TK-7", 1, 6, 480, 1), ("TK-8", 1, 4, 277, 1), ("TK-12", 1, 3, 208, 1), ("TK-13", 1, 1.5, 120, 1),
+    ]  # fmt: skip
+
+
+def test_a_recapitulation_that_agrees_is_no_other_issue(tmp_path: Path) -> None:
+    line = [["All 480 volt 3 phase"], ["Tank", "Process", "Heaters", "kW each"], ["A-1", "soak", 3, 9], ["A-3", "zinc", 4, 9]]
+    recap = [["RECAP for budget"], ["Tank", "Heaters", "kW of tank"], ["A-1", 3, 27], ["A-3", 4, 36]]
+    (first := tmp_path / "agrees").mkdir()
+    job = read_sheets(first, {"Recap": recap, "Line A": line})
+    assert heaters(job) == [("A-1", 3, 9, 480, 3), ("A-3", 4, 9, 480, 3)] and "issue-question" not in codes(job)
+    (second := tmp_path / "differs").mkdir()
+    job = read_sheets(second, {"Recap": [*recap[:3], ["A-3", 5, 45]], "Line A": line})
+    assert not job.banks and "issue-question" in codes(job)
+
+
+def test_together_is_the_power_of_all(tmp_path: Path) -> None:
+    rows = [["A-1", "3 x 6 kW", 480, 3], ["A-4", "2 heaters, 12 kW together", 480, 3]]
+    job = read_list(tmp_path, ["Tank", "Heaters", "Volts", "Phase"], *rows)
+    assert heaters(job) == [("A-1", 3, 6, 480, 3), ("A-4", 2, 6, 480, 3)]

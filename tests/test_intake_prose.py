@@ -29,7 +29,9 @@ def _grid(name: str, texts: list[str]) -> Grid:
 
 def _both(grid: Grid):
     """What the sheet becomes without being studied and by studying it, beside a heater list that is read already."""
-    return prose_alone([grid]), read_lists("job", [grid], "sheet Heaters is read as the heater list already", {"Heaters": {"t-1"}})
+    return prose_alone([grid]), read_lists(
+        "job", [grid], held="sheet Heaters is read as the heater list already", known={"Heaters": {"t-1"}}
+    )
 
 
 @pytest.mark.parametrize("texts", [[], [ABOUT], ["Line 1 needs 480 V", "", ABOUT], ["Title", ABOUT, "6 kW is meant"]])

@@ -20,7 +20,6 @@ from batch.results import JobResult
 
 QUANTITY, BREAK, UNIT_PRICE = "quantity", "price break", "unit price"
 NEW, GONE, PRICED_NOW, NO_PRICE_NOW = "new", "gone", "priced now", "no longer priced"
-CAUSES = (QUANTITY, BREAK, UNIT_PRICE, NEW, GONE, PRICED_NOW, NO_PRICE_NOW)
 STEPS = (
     "quantities of parts, with waste and allowances", "prices of parts", "other costs", "hours", "labour rates",
     "freight and tax on purchases", "contingency", "overhead", "profit",
@@ -98,7 +97,7 @@ def money_moves(
                 was[key].shown_in(now[key].line.buy_unit)
             for cause, moved in _causes(was.get(key), now.get(key), breaks):
                 if abs(moved) > NOISE:
-                    found.append(_move(record.project, record.currency or "", was.get(key), now.get(key), cause, moved))
+                    found.append(_move(record.project, record.currency or "", was.get(key), now.get(key), cause=cause, moved=moved))
     return tuple(found)
 
 
@@ -145,7 +144,7 @@ def _causes(was: _Part | None, now: _Part | None, breaks: _Breaks) -> Iterator[t
         yield UNIT_PRICE, now.money - now.amount * at_break
 
 
-def _move(project: str, currency: str, was: _Part | None, now: _Part | None, cause: str, moved: float) -> MoneyMove:
+def _move(project: str, currency: str, was: _Part | None, now: _Part | None, *, cause: str, moved: float) -> MoneyMove:
     line = (now or was).line  # type: ignore[union-attr]  # a part stands in one revision at least
     quantity = (was.amount if was else None, now.amount if now else None)
     each = (was.each if was and was.priced else None, now.each if now and now.priced else None)
@@ -220,4 +219,4 @@ def _sums(atoms: Iterable[Atom]) -> tuple[float, float, float, float, float]:
 
 def _price(state: tuple[float, float, float, float, float, Rates]) -> float | None:
     material, other, shop, field, freight, rates = state
-    return chain(material, other, shop, field, freight, rates).price
+    return chain(material=material, other=other, shop_h=shop, field_h=field, freight_sum=freight, rates=rates).price

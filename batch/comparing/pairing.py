@@ -226,7 +226,7 @@ def fitting(said: str, left: Mapping[str, Sequence[Entry]], right: Mapping[str, 
     old, equals, new = (part.strip() for part in said.partition("="))
     if not (old and equals and new):
         raise JobError(f'--renamed {said}: write the old name, "=", and the new one: T-5=T-5A')
-    found = [one for table, part in PARTS if (one := _renamed(table, part, old, new, left, right))]
+    found = [one for table, part in PARTS if (one := _renamed(table, part, old, new, left=left, right=right))]
     return list(dict.fromkeys((*found, *_renamed_bank(old, new, left["heaters"], right["heaters"]))))
 
 
@@ -243,7 +243,7 @@ def _bank_names(line: Entry) -> tuple[str, str]:
 
 
 def _renamed(
-    table: str, part: str, old: str, new: str, left: Mapping[str, Sequence[Entry]], right: Mapping[str, Sequence[Entry]]
+    table: str, part: str, old: str, new: str, *, left: Mapping[str, Sequence[Entry]], right: Mapping[str, Sequence[Entry]]
 ) -> Renamed | None:
     at = SHEETS[table].key.index(part)
     before = {(line.key[0] if at else "", line.key[at]) for line in left[table]}

@@ -60,7 +60,7 @@ def trials_of(compared: Comparison, old: Revision, new: Revision, us: bool = Fal
         if pair.left is None or pair.right is None or pair.left.number < 0 or pair.right.number < 0:
             found += _row_trials(pair, old, new, feeders, compared.several)
         else:
-            found += _cell_trials(pair.left, pair.right, by_pair.get(at, ()), new, feeders, us, compared.several)
+            found += _cell_trials(pair.left, pair.right, by_pair.get(at, ()), new=new, feeders=feeders, us=us, several=compared.several)
     if old.job.stock != new.job.stock and _stock_differs(compared):
         found.append(Trial("", "the stock list", feeders.everything, lambda job: replace(job, stock=new.job.stock)))
     return found
@@ -141,7 +141,7 @@ def _as_new(record):
 
 
 def _cell_trials(
-    was: Entry, now: Entry, changes: Sequence[Change], new: Revision, feeders: _Feeders, us: bool, several: bool
+    was: Entry, now: Entry, changes: Sequence[Change], *, new: Revision, feeders: _Feeders, us: bool, several: bool
 ) -> Iterator[Trial]:
     record = RECORDS[was.table]
     after = getattr(new.job, record)[now.number]

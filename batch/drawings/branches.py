@@ -36,7 +36,7 @@ def draw_branches(plan: Plan, panel: PanelDesign, columns: Columns, top: int) ->
     count, each = shown_branches(panel), panel.branches // panel.heaters
     first = y
     for at, legs in enumerate(panel.legs[:count]):
-        ground = _branch(plan, panel, columns, at, legs.split("-"), y, taps)
+        ground = _branch(plan, panel, columns, at=at, parts=legs.split("-"), y=y, taps=taps)
         if at % each == 0:
             first = y
         if at % each == each - 1 or at == count - 1:
@@ -66,7 +66,7 @@ def _words_of_block(plan: Plan, panel: PanelDesign, top: int) -> int:
     return y - LEADING
 
 
-def _branch(plan: Plan, panel: PanelDesign, columns: Columns, at: int, parts: list[str], y: int, taps: dict[str, list[int]]) -> int:
+def _branch(plan: Plan, panel: PanelDesign, columns: Columns, *, at: int, parts: list[str], y: int, taps: dict[str, list[int]]) -> int:
     """One branch, its first conductor at y; returns y of its ground. `taps` gathers where the bars are tapped."""
     device, wires, each = panel.branch.device, panel.branch.wires, panel.branches // panel.heaters
     number, heater, circuit = at + 1, at // each + 1, at % each

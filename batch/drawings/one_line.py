@@ -196,7 +196,7 @@ def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
         plan.line((BUS, y), (BUS, y + 48), style="bar" if end is not None and end.unit else "wire")
         plan.say(BESIDE, y + 18, f"from part {at}: {_end_short(fed)}", HEAD)
         y += 48
-    y = _ways(plan, fed, pieces, y, at, of)
+    y = _ways(plan, fed, pieces, y=y, at=at, of=of)
     return plan.done(_legend(plan, y + 18), WIDE)
 
 
@@ -233,7 +233,7 @@ def _supply(plan: Plan, fed: Fed, y: int) -> int:
     return y
 
 
-def _ways(plan: Plan, fed: Fed, pieces: Sequence[Piece], y: int, at: int, of: int) -> int:
+def _ways(plan: Plan, fed: Fed, pieces: Sequence[Piece], *, y: int, at: int, of: int) -> int:
     """The ways of one sheet below each other, along the bus; returns the y below them."""
     end = fed.row.end
     several, top = bool(end and end.unit), y
@@ -308,16 +308,16 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
     if device is not None:
         frame = f", frame {way.frame_a:g} A" if way.frame_a is not None and not taps else ""
         words = f"{device.rating_a:g} A {made_words(device)}{frame}"
-        _below(plan, BUS + 14 + shift, y + 36, words, min(room, PANEL_EDGE[0] - BUS - shift), 2)
+        _below(plan, BUS + 14 + shift, y + 36, words=words, room=min(room, PANEL_EDGE[0] - BUS - shift), most=2)
     left, room = (BUS + 14, CONDUCTORS - BUS - 14 - PAD) if taps else (CONDUCTORS, PANEL_EDGE[0] - CONDUCTORS - PAD)
     if way.wires is None or not way.wires.required_size:
         plan.say(left, y - 10, "no conductor serves", NAME)
         return
     plan.say(left, y - 10, _cut(run_words(way.wires), room), NAME)
     ground = f"{PanelMarks(plan.standard).ground} {size_or_words(way.wires.ground)}"
-    low = _below(plan, left, y + 26, f"{ground}, {length_words(way.run_m, fed.us)}", room, 2)
+    low = _below(plan, left, y + 26, words=f"{ground}, {length_words(way.run_m, fed.us)}", room=room, most=2)
     if way.drop_pct is not None:
-        _below(plan, left, low, f"drop {way.drop_pct:.2f} %", room, 1)
+        _below(plan, left, low, words=f"drop {way.drop_pct:.2f} %", room=room, most=1)
 
 
 def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
@@ -333,7 +333,7 @@ def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
             _middle(plan, PANEL_SWITCH, y + 32 + LEADING, "fusible")
 
 
-def _below(plan: Plan, x: int, y: int, words: str, room: int, most: int) -> int:
+def _below(plan: Plan, x: int, y: int, *, words: str, room: int, most: int) -> int:
     """Words below a line, of at most so many lines; what is cut ends in dots. Returns the y of the next line."""
     lines = list(plan.wrapped(words, NAME, room))
     if len(lines) > most:

@@ -59,16 +59,18 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     top = y
     neutral = panel.panel_feeder_wires.neutral != ""
     supply = f"Supply: {panel.volts_v:g} V, {panel.system}{', with neutral' if neutral else ''}"
-    y = _stage(plan, columns, y, "", f"In the control panel, behind its disconnect. {supply}; phases: by panel, in the table of panels")
+    y = _stage(
+        plan, columns, y, kind="", words=f"In the control panel, behind its disconnect. {supply}; phases: by panel, in the table of panels"
+    )
     device = panel.panel_feeder_device
     through = f"; {panel.grounded} is grounded and runs through, white or gray" if panel.grounded and device.kind == "fuse" else ""
     where = " (in the distribution unit, of its way)" if panel.device_at_way else ""
     kind = "" if panel.device_at_way else device.kind
-    y = _stage(plan, columns, y, kind, f"Panel feeder OCPD{where}: {device.in_full}{through}", panel.grounded)
-    y = _stage(plan, columns, y, "contactor", f"Contactor: {_or_missing(panel.contactor)}{RESISTIVE if panel.contactor else ''}")
+    y = _stage(plan, columns, y, kind=kind, words=f"Panel feeder OCPD{where}: {device.in_full}{through}", grounded=panel.grounded)
+    y = _stage(plan, columns, y, kind="contactor", words=f"Contactor: {_or_missing(panel.contactor)}{RESISTIVE if panel.contactor else ''}")
     for number, x in enumerate(columns.lines.values(), start=1):
         plan.say(x + 6, y, f"T{number}", NAME, at=(x, y))
-    y = _stage(plan, columns, y, "", f"Panel feeder conductors: {wires_in_words(panel.panel_feeder_wires, plan.standard)}")
+    y = _stage(plan, columns, y, kind="", words=f"Panel feeder conductors: {wires_in_words(panel.panel_feeder_wires, plan.standard)}")
     down = y + 36
     for pole, x in columns.lines.items():
         plan.line((x, y), (x, down - shape("terminal").reach))
@@ -98,7 +100,7 @@ def _or_missing(words: str) -> str:
     return words or "none serves: see Findings"
 
 
-def _stage(plan: Plan, columns: Columns, y: int, kind: str, words: str, grounded: str = "") -> int:
+def _stage(plan: Plan, columns: Columns, y: int, *, kind: str, words: str, grounded: str = "") -> int:
     """One apparatus across all the lines, a grounded one without a fuse, its words beside it; returns where the next begins."""
     lines = list(plan.wrapped(words, BODY, WIDTH - MARGIN - BESIDE))
     high = max(STAGE if kind else WORD_STAGE, len(lines) * LEADING + 8)

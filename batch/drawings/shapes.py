@@ -19,7 +19,7 @@ class Shape(NamedTuple):
     blank: tuple[Stroke, ...] = ()
 
 
-def arc(x: float, y: float, radius: float, start: float, stop: float, flat: float = 1.0) -> Stroke:
+def arc(x: float, y: float, radius: float, *, start: float, stop: float, flat: float = 1.0) -> Stroke:
     """Part of a circle, angles in degrees, clockwise from the right as y runs down."""
     steps = 24
     turn = [pi / 180 * (start + (stop - start) * step / steps) for step in range(steps + 1)]
@@ -30,6 +30,6 @@ def frame(left: float, top: float, right: float, bottom: float) -> Stroke:
     return ((left, top), (right, top), (right, bottom), (left, bottom), (left, top))
 
 
-RING = arc(0, 0, 5, 0, 360)
+RING = arc(0, 0, 5, start=0, stop=360)
 JUNCTION, TERMINAL = Shape(0, (), (RING,)), Shape(5, (RING,), (), (RING,))
 ARROW = Shape(0, (), (((12, 0), (0, -5), (0, 5)),))

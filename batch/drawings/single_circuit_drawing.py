@@ -41,9 +41,26 @@ def single_plan(
     y = _title(plan, design, name)
     top, device = y, design.panel_feeder_device
     where = " in the distribution unit, of its way" if design.device_at_way else " in the control panel"
-    y = _stage(plan, xs, y, "" if design.device_at_way else device.kind, f"OCPD{where}: {device.in_full}", design, marks, marked.device)
+    y = _stage(
+        plan,
+        xs,
+        y,
+        "" if design.device_at_way else device.kind,
+        f"OCPD{where}: {device.in_full}",
+        design=design,
+        marks=marks,
+        mark=marked.device,
+    )
     contactor = f"{design.contactor}{RESISTIVE}" if design.contactor else "none serves: see Findings"
-    y = _stage(plan, xs, y, "contactor", f"{marked.contactor or 'Contactor'}, contactor in the control panel: {contactor}", design, marks)
+    y = _stage(
+        plan,
+        xs,
+        y,
+        "contactor",
+        f"{marked.contactor or 'Contactor'}, contactor in the control panel: {contactor}",
+        design=design,
+        marks=marks,
+    )
     for line, x in xs.items():
         plan.say(x + 6, y, f"T{line[1]}", NAME, at=(x, y))
     for words in plan.wrapped(f"To each heater: {wires_in_words(design.branch.wires, standard)}", BODY, WIDTH - MARGIN - BESIDE):
@@ -53,7 +70,7 @@ def single_plan(
     taps: dict[int, list[int]] = {}
     neutral = any(leg.endswith("-N") for leg in design.legs)
     for number, leg in enumerate(design.legs, start=1):
-        y = _heater(plan, design, marks, number, leg, y, {**xs, "N": returns, "ground": ground}, taps) + TO_NEXT
+        y = _heater(plan, design, marks=marks, number=number, leg=leg, y=y, xs={**xs, "N": returns, "ground": ground}, taps=taps) + TO_NEXT
     for x, levels in taps.items():
         plan.line((x, top if x in (returns, ground) else top + 2 * STAGE), (x, max(levels)))
     if neutral:
@@ -81,7 +98,7 @@ def _title(plan: Plan, design: PanelDesign, name: str) -> int:
     return y + 30
 
 
-def _stage(plan: Plan, xs: dict[str, int], y: int, kind: str, words: str, design: PanelDesign, marks: PanelMarks, mark: str = "") -> int:
+def _stage(plan: Plan, xs: dict[str, int], y: int, kind: str, words: str, *, design: PanelDesign, marks: PanelMarks, mark: str = "") -> int:
     """One apparatus across all lines, a grounded one without a fuse, its words beside it; always equally high."""
     middle = y + STAGE // 2
     for pole, (line, x) in enumerate(xs.items(), start=1):
@@ -104,7 +121,7 @@ def _stage(plan: Plan, xs: dict[str, int], y: int, kind: str, words: str, design
 
 
 def _heater(
-    plan: Plan, design: PanelDesign, marks: PanelMarks, number: int, leg: str, y: int, xs: dict[str, int], taps: dict[int, list[int]]
+    plan: Plan, design: PanelDesign, *, marks: PanelMarks, number: int, leg: str, y: int, xs: dict[str, int], taps: dict[int, list[int]]
 ) -> int:  # fmt: skip
     """A heater with its leads and its ground, each from its own upright; returns y of the ground."""
     parts, name = leg.split("-"), marks.heater(number)

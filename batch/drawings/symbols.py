@@ -29,27 +29,33 @@ SHAPES: dict[str, Shape] = {
     "terminal": TERMINAL,  # 03-02-02
     "fuse": Shape(20, (frame(-20, -7, 20, 7), ((-20, 0), (20, 0)))),  # 07-21-01
     "breaker": Shape(24, (*_MAKE, ((-18, -5), (-8, 5)), ((-18, 5), (-8, -5)))),  # 07-13-05: a cross at the fixed contact
-    "disconnect": Shape(24, (*_MAKE, ((-13, -8), (-13, 8)), arc(-9, 0, 3.5, 0, 360))),  # 07-13-08: switch-disconnector, bar and ring
-    "contactor": Shape(24, (*_MAKE, arc(-18, 0, 5, 180, 360))),  # 07-13-02: a half ring at the fixed contact
+    "disconnect": Shape(
+        24, (*_MAKE, ((-13, -8), (-13, 8)), arc(-9, 0, 3.5, start=0, stop=360))
+    ),  # 07-13-08: switch-disconnector, bar and ring
+    "contactor": Shape(24, (*_MAKE, arc(-18, 0, 5, start=180, stop=360))),  # 07-13-02: a half ring at the fixed contact
     "element": Shape(30, _element(-8, 8)),  # 04-01-12
     "element 3~": Shape(30, _element(-8, 2 * POLE_PITCH + 8)),  # one element circuit of three lines; its inside is the maker's
     "make contact": Shape(24, _MAKE),  # 07-02-01
     "break contact": Shape(24, _BREAK),  # 07-02-03
-    "over_temperature_limit": Shape(24, (*_BREAK, arc(-6, 13, 5, 0, 360, 1.5), ((-11, 13), (-1, 13)))),  # 07-09-03: with theta
+    "over_temperature_limit": Shape(
+        24, (*_BREAK, arc(-6, 13, 5, start=0, stop=360, flat=1.5), ((-11, 13), (-1, 13)))
+    ),  # 07-09-03: with theta
     "level cutoff": Shape(24, _BREAK),  # 07-02-03, break contact
-    "transformer": Shape(22, (arc(-8, 0, 14, 0, 360), arc(8, 0, 14, 0, 360))),  # 06-09-01: two windings
+    "transformer": Shape(22, (arc(-8, 0, 14, start=0, stop=360), arc(8, 0, 14, start=0, stop=360))),  # 06-09-01: two windings
     # 02-15-03: protective earth
-    "earth": Shape(0, (((0, 0), (0, 8)), ((-12, 8), (12, 8)), ((-8, 13), (8, 13)), ((-4, 18), (4, 18)), arc(0, 11, 17, 0, 360))),
+    "earth": Shape(0, (((0, 0), (0, 8)), ((-12, 8), (12, 8)), ((-8, 13), (8, 13)), ((-4, 18), (4, 18)), arc(0, 11, 17, start=0, stop=360))),
     "arrow": ARROW,
     # for ladders
     "coil": Shape(24, (frame(-10, -16, 10, 16), ((-24, 0), (-10, 0)), ((10, 0), (24, 0)))),  # 07-15-01
     "lamp": Shape(
-        24, (arc(0, 0, 14, 0, 360), ((-24, 0), (-14, 0)), ((14, 0), (24, 0)), ((-10, -10), (10, 10)), ((-10, 10), (10, -10)))
+        24, (arc(0, 0, 14, start=0, stop=360), ((-24, 0), (-14, 0)), ((14, 0), (24, 0)), ((-10, -10), (10, 10)), ((-10, 10), (10, -10)))
     ),  # 08-10-01
     "button": Shape(24, (*_MAKE, ((0, -6), (0, -20)), ((-5, -15), (-5, -20), (5, -20), (5, -15)))),  # 07-07-02: pressed by hand
     "selector": Shape(24, (*_MAKE, ((0, -6), (0, -20)), ((-5, -20), (0, -20), (0, -24), (5, -24)))),  # 07-07-04: turned, stays
-    "temperature contact": Shape(24, (*_MAKE, arc(0, 12, 5, 0, 360, 1.4), ((-5, 12), (5, 12)))),  # 07-09-01: with theta
-    "winding": Shape(24, (*(arc(x, 0, 6, 180, 360) for x in (-12, 0, 12)), ((-24, 0), (-18, 0)), ((18, 0), (24, 0)))),  # 04-03-01
+    "temperature contact": Shape(24, (*_MAKE, arc(0, 12, 5, start=0, stop=360, flat=1.4), ((-5, 12), (5, 12)))),  # 07-09-01: with theta
+    "winding": Shape(
+        24, (*(arc(x, 0, 6, start=180, stop=360) for x in (-12, 0, 12)), ((-24, 0), (-18, 0)), ((18, 0), (24, 0)))
+    ),  # 04-03-01
     "load": Shape(24, (frame(-16, -12, 16, 12), ((-24, 0), (-16, 0)), ((16, 0), (24, 0)))),
 }
 UPRIGHT = frozenset({"earth", "junction", "terminal"})  # drawn the same whichever way their current runs

@@ -160,13 +160,13 @@ def reach(formulas: Iterable[tuple[str, str, str, bool]], sheet: str, first: int
     """
     far = Reach(-1, "")
     for where, own, text, shared in formulas:
-        for right in _columns_read(text, own, sheet, first, last, shared):
+        for right in _columns_read(text, own, sheet, first=first, last=last, shared=shared):
             if right > far.column:
                 far = Reach(right, where)
     return far
 
 
-def _columns_read(text: str, own: str, sheet: str, first: int, last: int, shared: bool) -> Iterator[int]:
+def _columns_read(text: str, own: str, sheet: str, *, first: int, last: int, shared: bool) -> Iterator[int]:
     for match in REFERENCE.finditer(STRINGS.sub('""', text)):
         named = (match[1] or own).strip("'").replace("''", "'")
         if named.casefold() != sheet.casefold() and not (match[1] and ":" in named and "]" not in named):  # over several sheets

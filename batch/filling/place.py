@@ -13,7 +13,7 @@ FARTHEST = 40  # columns from the list to its results; farther off they would no
 
 
 def first_column(
-    survey: Survey, list_right: int, blocks: Iterable[Block], read: Reach, plain_styles: Set[str], count: int, rows: tuple[int, int]
+    survey: Survey, *, list_right: int, blocks: Iterable[Block], read: Reach, plain_styles: Set[str], count: int, rows: tuple[int, int]
 ) -> int:
     """The first of `count` columns (from 0) for the results of a list whose last column is `list_right`.
 

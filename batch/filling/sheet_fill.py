@@ -46,7 +46,9 @@ class SheetFill:
         below = (self.below_at, self.below_at + 2 * MOST_LINES)
         read = max(_reach(around, answers.sheet, self.seen, *rows) for rows in ((first, last), below))
         right = _right_of_list(answers, self.seen)
-        self.start = first_column(self.seen, right, beside, read, around.styles.plain, COUNT, (first, last))
+        self.start = first_column(
+            self.seen, list_right=right, blocks=beside, read=read, plain_styles=around.styles.plain, count=COUNT, rows=(first, last)
+        )
         if self.below_at - last > FARTHEST_BELOW or below[1] > LAST_ROW:
             raise CannotFill(f"row {self.seen.last_row} holds something far below the list: delete it, and save")
 

@@ -9,19 +9,19 @@ FIRE, SHOCK, OVERLOAD, MONEY, OTHER = Harm
 PRACTICE = "common practice, no source"
 
 
-def _refused(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
+def _refused(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER) -> Kind:
     return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_SIZED, harm)
 
 
-def _unsafe(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, holds_itself: bool = False) -> Kind:
+def _unsafe(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, holds_itself: bool = False) -> Kind:
     return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm, holds_itself=holds_itself)
 
 
-def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, by_feeder: bool = False) -> Kind:
+def _caution(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_feeder: bool = False) -> Kind:
     return Kind(code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder)
 
 
-def _note(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER, *, by_project: bool = False) -> Kind:
+def _note(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_project: bool = False) -> Kind:
     return Kind(code, NOTE, title, template, basis, advice, harm=harm, by_project=by_project)
 
 

@@ -10,7 +10,7 @@ PRACTICE = "common practice, no source"
 BALANCE = "heat balance of the tank: stored heat, surface, walls, work, make-up, air"
 
 
-def _caution(code: str, title: str, template: str, basis: str, advice: str, harm: Harm = OTHER) -> Kind:
+def _caution(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER) -> Kind:
     return Kind(code, CAUTION, title, template, basis, advice, harm=harm)
 
 

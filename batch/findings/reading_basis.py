@@ -14,7 +14,7 @@ def hold(code: str, title: str, template: str, advice: str, basis: str = OURS) -
     return Kind(code, Severity.HOLD, title, template, basis, advice, Effect.NOT_SIZED)
 
 
-def caution(code: str, title: str, template: str, advice: str, basis: str = ASSUMED, harm: Harm = OTHER) -> Kind:
+def caution(code: str, title: str, template: str, advice: str, basis: str = ASSUMED, *, harm: Harm = OTHER) -> Kind:
     return Kind(code, Severity.CAUTION, title, template, basis, advice, harm=harm)
 
 

@@ -110,7 +110,7 @@ CELLS = (
         "{fault} The row is sized as if the cell were blank: {blank}.",
         "Correct the cell: what is sized may be another with it.",
         KEPT,
-        OVERLOAD,
+        harm=OVERLOAD,
     ),
     caution(
         "tag-is-date",

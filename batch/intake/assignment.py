@@ -10,7 +10,7 @@ from itertools import pairwise
 from batch.intake.best_match import solve
 from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of
 from batch.intake.heading_sense import names_a_heater, names_a_tank
-from batch.intake.list_columns import LIST
+from batch.intake.list_columns import LIST, TANK_TAG
 from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment
 from batch.intake.survey import HeadingColumn
 from batch.intake.tank_words import tank_named
@@ -39,6 +39,7 @@ LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
 POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
+SURE_TAGS = 0.75  # of the cells, for a column under a heading that says nothing: a total may stand among them
 UNKNOWN_TAG = re.compile(r"[A-Za-z]{1,4}[-. ]?\d{1,4}[A-Za-z]?")
 POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w\b|\d\s*v(?:ac)?\b", re.IGNORECASE)
@@ -102,7 +103,7 @@ def scores(
         _by_equipment(column, here, profile)
         found[column.index] = here
     _by_what_describes(columns, seen, found)
-    _not_running(columns, seen, found)
+    _tanks_by_word(columns, seen, found)
     for index in _sides(columns):
         found[index].pop("power_kw", None)
         found[index].pop("total_kw", None)
@@ -121,20 +122,40 @@ def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Prof
     if len(telling) != 1:
         return
     for index, here in found.items():
-        if index != telling[0] and not said[index] and not any(heater_word(text) for text in seen[index].texts):
+        if index != telling[0] and not said[index]:
             here.pop("description", None)
     found[telling[0]].setdefault("description", (0.75, PERHAPS, 1.0, "", ""))
 
 
-def _not_running(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
-    """Beside a column headed by a word for a tank, one of running numbers, 10, 20, 30, is of items: "poste" is a station too."""
-    if not any("tank" in found[column.index] and names_a_tank(column.text) for column in columns):
+def _tanks_by_word(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
+    """Beside a column headed by a word for a tank, another mark is the item's, and running numbers, 10, 20, 30, are nobody's tag."""
+    tanks = [column.index for column in columns if _best_of(found[column.index]) == "tank" and names_a_tank(column.text)]
+    if not tanks:
         return
+    sure = max(_numbered(seen[index]) for index in tanks) >= SURE_FIT  # "Bain" over names of baths leaves the tags to "Repère"
+    for column in columns:  # "Repère" beside "Cuve" marks the item of the row, and not its tank
+        here = found[column.index]
+        if sure and column.index not in tanks and _best_of(here) == "tank":
+            here.setdefault("bank", here.pop("tank"))
     for column in columns:
         numbers = [number for cell in seen[column.index].cells if (number := number_of(cell)) is not None]
         steps = {after - before for before, after in pairwise(numbers)}
         if len(numbers) >= LEAST_STEPS and len(numbers) == seen[column.index].filled and len(steps) == 1 and not names_a_tank(column.text):
             found[column.index].pop("tank", None)
+
+
+def _best_of(here: Mapping[str, tuple[float, float, float, str, str]]) -> str:
+    """The likeliest of what a column may be; "" where it may be nothing of ours."""
+    return max(here, key=lambda key: here[key][0], default="")
+
+
+def _tags_beside_names(one: Profile, other: Profile) -> bool:
+    return _numbered(one) >= SURE_FIT and _numbered(other) <= 1 - SURE_FIT
+
+
+def _numbered(profile: Profile) -> float:
+    """The share of cells with a figure in them, as tags have."""
+    return sum(any(sign.isdigit() for sign in text) for text in profile.texts) / max(1, profile.filled)
 
 
 def _share_powered(profile: Profile) -> float:
@@ -192,7 +213,7 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     spoken = sum(
         bool(re.search(r"\d{2,4}\s*(?:v\b|vac|[/-]\s*[13]\b|v?\s*[13]\s*ph)|[13]\s*[~]", text, re.IGNORECASE)) for text in texts
     ) / len(texts)
-    if spoken >= 0.8 and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
+    if spoken >= 0.8 and not any(POWERED.search(text) for text in texts) and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
         found["volts_v"] = (0.5, 0.3, spoken, "", "")
     if (
         not column.text
@@ -258,6 +279,8 @@ def assign(
                 _, name, good, unit, basis = table[index][key]
         if instead >= 0 and behind <= NEAR and key == "volts_v" and _mostly_alike(rows, index, instead):
             behind = 1.0  # rows in which the two differ are asked about one by one
+        if instead >= 0 and behind <= NEAR and key == "tank" and _tags_beside_names(seen[index], seen[instead]):
+            behind = 1.0  # under "Tank" both: "Ref." over T-1, and "Bath" over names
         if instead >= 0 and behind <= NEAR and _less_said(key, name, texts[index], table[instead][key][1], texts[instead]):
             behind = 1.0
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
@@ -289,11 +312,16 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     most = max((profile.filled for profile in seen.values()), default=0)
     free = [column for column in columns if column.index not in used and seen[column.index].filled >= max(2, MOSTLY * most)]
     for column in free:  # "Becken 12", "Becken 14", under whatever heading
-        if all(tank_named(text).by_word for text in seen[column.index].texts):
+        texts = seen[column.index].texts
+        if sum(tank_named(text).by_word and tank_named(text).start == 0 for text in texts) >= MOSTLY * len(texts):
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)]
+    for column in free:  # TK-0210, TK-0212, and a pump's tag among them
+        texts = seen[column.index].texts
+        if not column.meanings() and _share_of(TANK_TAG, texts) >= MOSTLY:
+            return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in free:  # A-1, A-2 under a heading that means nothing else
         texts = seen[column.index].texts
-        if not column.meanings() and len(set(texts)) == len(texts) and all(UNKNOWN_TAG.fullmatch(text) for text in texts):
+        if _of_figures_only(column) and len(set(texts)) == len(texts) and _share_of(UNKNOWN_TAG, texts) >= SURE_TAGS:
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in columns:
         profile = seen[column.index]
@@ -305,6 +333,15 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
                 return [Taken("tank", column.index, column.text, "", "", OPEN, 0.3, 0.9, "none, for these may be running numbers")]
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     return []
+
+
+def _share_of(pattern: re.Pattern[str], texts: Sequence[str]) -> float:
+    return sum(bool(pattern.fullmatch(text)) for text in texts) / max(1, len(texts))
+
+
+def _of_figures_only(column: HeadingColumn) -> bool:
+    """Does a heading mean nothing of ours, or only what figures say: "ID", an inside diameter, over WA-1 and WA-2?"""
+    return all(one.key in LIST.by_key and LIST[one.key].kind != "text" for one in column.meanings()[:1])
 
 
 def _rival(worth: list[list[float]], at: int, place: int, total: float, order: list[int]) -> tuple[int, float]:

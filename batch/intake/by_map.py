@@ -110,7 +110,13 @@ def _studied(table: TableMap, grid: Grid, beside: bool, others: frozenset[int]) 
     if beside and table.turned == TURNED:  # lists that stand over each other, as the reader by itself calls them
         over = replace(over, name=f"{over.name}, rows {min(indexes) + 1} to {max(indexes) + 1}")
     plan = _plan(
-        table, columns, tuple(range(top + 1, row + 2)), min(indexes), max(indexes), start + 1, end + 1 if end >= 0 else len(over.rows)
+        table,
+        columns,
+        tuple(range(top + 1, row + 2)),
+        first=min(indexes),
+        last=max(indexes),
+        start=start + 1,
+        end=end + 1 if end >= 0 else len(over.rows),
     )
     plan.also = also
     heads = {column.index: column for column in below}
@@ -146,7 +152,9 @@ def _done(table: TableMap, grid: Grid, over: Grid, plan: ListPlan, region: Regio
     return one
 
 
-def _plan(table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...], first: int, last: int, start: int, end: int) -> ListPlan:
+def _plan(
+    table: TableMap, columns: dict[str, ColumnPlan], rows: tuple[int, ...], *, first: int, last: int, start: int, end: int
+) -> ListPlan:
     return ListPlan(
         table.sheet,
         rows,
@@ -205,7 +213,7 @@ def _blocks(table: TableMap, grid: Grid, others: frozenset[int]) -> Studied:
             raise MapError(f'{table.column_place(column)}: no label "{column.heading[:60]}" in column {letters(at)}: correct the map')
         columns[column.key] = ColumnPlan(column.key, index, column.heading, _unit(column.unit))
     region = one.region
-    plan = _plan(table, columns, (), region.first, region.last, region.start + 1, region.end + 1)
+    plan = _plan(table, columns, (), first=region.first, last=region.last, start=region.start + 1, end=region.end + 1)
     done = _done(table, grid, region.grid, plan, region)
     done.places, done.of_blocks = one.places, one.lines
     return done
@@ -239,7 +247,9 @@ def _columns(table: TableMap, grid: Grid, known: Sequence[MappedColumn] = ()) ->
     taken: dict[int, str] = {}
     for column in table.columns:
         what = table.kind[column.key].heading
-        parts = [_place(table, column, part, places, texts, number + rows, grid) for part in column.parts or (column,)]
+        parts = [
+            _place(table, column, part, places=places, texts=texts, row=number + rows, grid=grid) for part in column.parts or (column,)
+        ]
         index = parts[0]
         if not column.parts and index in taken and not {column.key, taken[index]} <= TOGETHER:
             one, other = what, table.kind[taken[index]].heading
@@ -247,7 +257,11 @@ def _columns(table: TableMap, grid: Grid, known: Sequence[MappedColumn] = ()) ->
         taken[index] = column.key
         head = next((one for one in heads if one.index == index), HeadingColumn(index))
         unit = _unit(column.unit) or next((one.unit for one in head.meanings() if one.key == column.key), "") or _any_unit(head, column.key)
-        unit_at = _place(table, column, column.unit_in, places, texts, number + rows, grid) if column.unit_in is not None else -1
+        unit_at = (
+            _place(table, column, column.unit_in, places=places, texts=texts, row=number + rows, grid=grid)
+            if column.unit_in is not None
+            else -1
+        )
         several = tuple(
             ColumnPart(at, _unit(part.unit) or (unit if at == index else _any_unit(_head_of(heads, at), column.key)))
             for at, part in zip(parts, column.parts, strict=False)
@@ -295,7 +309,7 @@ def _form(text: str) -> str:
 
 
 def _place(
-    table: TableMap, column: MappedColumn, part: MappedColumn, places: dict[str, list[int]], texts: dict[int, str], row: int, grid: Grid
+    table: TableMap, column: MappedColumn, part: MappedColumn, *, places: dict[str, list[int]], texts: dict[int, str], row: int, grid: Grid
 ) -> int:
     """Where a column of theirs stands that one of ours is taken from, or a part of it."""
     what, at_fault = table.kind[column.key].heading, table.column_place(column)

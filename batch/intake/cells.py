@@ -200,9 +200,9 @@ def _numbers(column: Column, unit: Unit | None, strange: str, pair: bool, decima
         if column.key in ("power_kw", "quantity") and (match := TIMES.match(text)):
             count = float(match[1] or match[2])
             if column.key == "power_kw":
-                return _times(column, text, count, _number_text(column, match[3], unknown or bare, own, judge, decimal))
+                return _times(column, text, count, _number_text(column, match[3], unknown or bare, own=own, judge=judge, decimal=decimal))
             return _counted(column, text, judge(count), match[3], decimal)
-        return _number_text(column, text, unknown or bare, own, judge, decimal)
+        return _number_text(column, text, unknown or bare, own=own, judge=judge, decimal=decimal)
 
     def slow(value: object) -> object:
         if value is None:
@@ -262,7 +262,7 @@ def _counted(column: Column, text: str, count: object, rest: str, decimal: str) 
     said = speak(rest)
     if type(count) is Outcome or said is None or find_unit(EACH.sub("", said.rest), "power") is None:
         return count if type(count) is Outcome else fault(column, "cell-not-number", text)
-    each = _number_text(power, rest, None, spelled(power.unit), _judge(power), decimal)
+    each = _number_text(power, rest, None, own=spelled(power.unit), judge=_judge(power), decimal=decimal)
     if type(each) is Outcome:
         return fault(column, "cell-not-number", text)
     fields = {"column": column.heading, "value": text, "read": f"{count} of {each:.12g} {power.unit} each"}
@@ -308,7 +308,7 @@ def _system(column: Column, text: str, match: re.Match[str]) -> Outcome:
 
 
 def _number_text(
-    column: Column, text: str, bare: Unit | Outcome | None, own: Unit | None, judge: Judge, decimal: str
+    column: Column, text: str, bare: Unit | Outcome | None, *, own: Unit | None, judge: Judge, decimal: str
 ) -> object:
     if own is not None and own.quantity == "length" and (match := FEET_INCHES.match(text)):
         inches = speak(match[2])

@@ -78,17 +78,17 @@ def read_cell(key: str, cell: object, index: int, unit: str = "", decimal: str =
     if text and key not in ("tank", "notes", "description", "status"):
         cell = text = VULGAR.sub(lambda match: f"{match[1] or ''} {FRACTIONS[match[2]]}".strip(), FOOTNOTE.sub("", text))
     if key in ("power_kw", "total_kw"):
-        return _power(key, cell, index, unit, decimal, seen)
+        return _power(key, cell, index, unit=unit, decimal=decimal, seen=seen)
     if key == "volts_v":
-        return _volts(cell, text, index, unit, decimal, seen)
+        return _volts(cell, text, index, unit=unit, decimal=decimal, seen=seen)
     if key == "phases":
         return _phases(cell, text, index, decimal, seen)
     if key in ("quantity", "tanks") and text:
         return _count(key, text, index, decimal, seen)
-    return _plain(key, cell, index, spelled(unit) if unit else None, decimal, seen)
+    return _plain(key, cell, index, unit=spelled(unit) if unit else None, decimal=decimal, seen=seen)
 
 
-def _plain(key: str, cell: object, index: int, unit: Unit | None, decimal: str, seen: str) -> Fact:
+def _plain(key: str, cell: object, index: int, *, unit: Unit | None, decimal: str, seen: str) -> Fact:
     value = _reader(key, unit, decimal)(cell)
     if type(value) is Outcome:
         if value.fault:
@@ -98,7 +98,7 @@ def _plain(key: str, cell: object, index: int, unit: Unit | None, decimal: str, 
 
 
 def _count(key: str, text: str, index: int, decimal: str, seen: str) -> Fact:
-    plain = _plain(key, text, index, None, decimal, seen)
+    plain = _plain(key, text, index, unit=None, decimal=decimal, seen=seen)
     if plain.value is not None or plain.also:
         return plain
     if plain.fault == "cell-ambiguous" and (both := speak(text)) is not None and both.other is not None:
@@ -113,17 +113,17 @@ def _count(key: str, text: str, index: int, decimal: str, seen: str) -> Fact:
     if said.spare:
         return Fact(None, index, seen, "count-unsure", doubt=f'"{text}" may be {said.value} or {said.value + said.spare} heaters')
     if said.value == 0:
-        return _plain(key, 0, index, None, decimal, seen)
+        return _plain(key, 0, index, unit=None, decimal=decimal, seen=seen)
     basis = {"per tank": "tank", "total": "row", "each": "tank"}.get(said.basis, "")
     return Fact(said.value, index, seen, basis=basis)
 
 
-def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: str) -> Fact:
+def _power(key: str, cell: object, index: int, *, unit: str, decimal: str, seen: str) -> Fact:
     low = unit.strip().casefold().replace(" ", "")
     both = BOTH.fullmatch(cell.strip()) if isinstance(cell, str) and type(cell) is not Broken else None
     if both is not None:  # "8.046 hp (6 kW)": the same power twice
-        second = _power(key, both[2], index, unit, decimal, seen)
-        firsts = [_power(key, both[1], index, unit, mark, seen).value for mark in ([decimal] if decimal else ".,")]
+        second = _power(key, both[2], index, unit=unit, decimal=decimal, seen=seen)
+        firsts = [_power(key, both[1], index, unit=unit, decimal=mark, seen=seen).value for mark in ([decimal] if decimal else ".,")]
         if isinstance(second.value, float) and any(isinstance(one, float) and abs(one - second.value) <= 0.01 * one for one in firsts):
             return second
     if isinstance(cell, str) and type(cell) is not Broken and (match := FOREIGN.match(cell.strip())):
@@ -146,7 +146,7 @@ def _power(key: str, cell: object, index: int, unit: str, decimal: str, seen: st
     basis = ""
     if isinstance(cell, str) and type(cell) is not Broken:
         text, basis = _basis(cell.strip())
-    fact = _plain(key, text, index, own, decimal, seen)
+    fact = _plain(key, text, index, unit=own, decimal=decimal, seen=seen)
     return replace(fact, basis=basis) if basis else fact
 
 
@@ -180,7 +180,7 @@ def _supply(said: SupplyFacts, index: int, seen: str) -> Fact:
     return Fact(said.volts, index, seen, also=also)
 
 
-def _volts(cell: object, text: str, index: int, unit: str, decimal: str, seen: str) -> Fact:
+def _volts(cell: object, text: str, index: int, *, unit: str, decimal: str, seen: str) -> Fact:
     fact = None
     if text and re.search(r"[^\d.,\s]", text):
         said = read_supply(with_volts(text))
@@ -188,7 +188,7 @@ def _volts(cell: object, text: str, index: int, unit: str, decimal: str, seen: s
             fact = _supply(said, index, seen)
     if fact is None:
         own = spelled(unit) if unit else None
-        fact = _plain("volts_v", cell, index, own if own and own.quantity == "volts" else None, decimal, seen)
+        fact = _plain("volts_v", cell, index, unit=own if own and own.quantity == "volts" else None, decimal=decimal, seen=seen)
     if isinstance(fact.value, float) and not usual(fact.value):
         return Fact(None, index, seen, "value-unlikely", doubt=f"{fact.value:g} V")
     return fact
@@ -205,7 +205,7 @@ def usual(volts: float) -> bool:
 
 
 def _phases(cell: object, text: str, index: int, decimal: str, seen: str) -> Fact:
-    plain = _plain("phases", cell, index, None, decimal, seen)
+    plain = _plain("phases", cell, index, unit=None, decimal=decimal, seen=seen)
     if plain.value is not None or not text:
         return plain
     if LINE_AND_NEUTRAL.fullmatch(text):

@@ -1,4 +1,4 @@
-"""Figures as lists have them: a number with its unit, footnote and revision marks, ranges, dimensions; and a sheet's decimal mark.
+"""Figures as lists have them: a number with its unit, footnote and revision marks, ranges.
 
 Wider than what is read in the program's own form, where a cell holds a number and perhaps its unit: here a person wrote what
 they liked. What cannot be one figure for certain has no value, and says why.
@@ -7,19 +7,16 @@ they liked. What cannot be one figure for certain has no value, and says why.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
 from batch.intake.cells import FEET_INCHES
 from batch.intake.descriptions import OTHER_UNITS, power_factor
-from batch.intake.numbers import against, decimal_mark, speak
+from batch.intake.numbers import against, speak
 from batch.intake.vocabulary import vocabulary
-from batch.intake.wording import words
-from batch.units import Unit, between, rounded, spelled
+from batch.units import Unit, rounded, spelled
 
 LONGEST = 60
-CLEARLY = 3  # so many cells to one settle which mark a sheet writes before decimals: judgement, no source
 MARKS = {".": "a point", ",": "a comma"}
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _SUPER = "⁰¹²³⁴⁵⁶⁷⁸⁹"
@@ -36,9 +33,6 @@ _RANGE = re.compile(
     rf"(?P<low>{_F})\s*(?P<unit>[^\W\d]*|°\s?[CF])\s*(?:-|–|—|to|bis|à|a|tot|do|/|\.\.+|…)\s*(?P<high>{_F})\s*(?P<rest>[^\d/]*)\Z",
     re.IGNORECASE,
 )
-_BY = re.compile(r"\s*(?:[x×X*]|by)\s*")
-_SIDE = re.compile(r"(?P<number>.+?)\s*(?P<label>(?<=[\s\d\"'″′])(?:long|wide|deep|high|[LWDH])\.?)?\Z", re.IGNORECASE)
-_LABELS = {"l": "length", "w": "width", "d": "depth", "h": "depth"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,43 +55,6 @@ class Figure:
     span: tuple[float, float] | None = None
     marks: str = ""
     doubt: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Dimensions:
-    """Sides of a tank, in metres, in the order in which they stand. `labels` are "length", "width", "depth", or "" where not said."""
-
-    sides: tuple[float, ...] = ()
-    labels: tuple[str, ...] = ()
-    doubt: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class DecimalMark:
-    """The mark before decimals of a sheet, learned from its cells: "." or ","; "" = not told, or told both ways (`doubt`)."""
-
-    mark: str = ""
-    example: str = ""
-    doubt: str = ""
-
-
-def sheet_decimal(texts: Iterable[str]) -> DecimalMark:
-    """Which mark a sheet writes before decimals, by the numbers typed as text that leave no doubt about it."""
-    seen: dict[str, list[str]] = {".": [], ",": []}
-    for text in texts:
-        if len(text) > LONGEST or not any(mark in text for mark in ".,"):
-            continue
-        plain, _ = _without_marks(text)
-        said = speak(plain)
-        mark = decimal_mark(plain) if said is not None and (not said.rest or _unit(said.rest)[0] is not None) else ""
-        if mark:
-            seen[mark].append(text.strip())
-    fewer, more = sorted(seen, key=lambda mark: len(seen[mark]))
-    if not seen[more]:
-        return DecimalMark()
-    if seen[fewer] and len(seen[more]) < CLEARLY * len(seen[fewer]):
-        return DecimalMark(doubt=f'"{seen["."][0]}" and "{seen[","][0]}" are both written')
-    return DecimalMark(more, seen[more][0])
 
 
 @lru_cache(maxsize=8192)
@@ -197,43 +154,3 @@ def _spoken(plain: str, marks: str) -> Figure | None:
         return None
     unit, spelt, basis = _unit(match[2])
     return Figure(float(number), unit, spelt, _foreign(spelt), basis, None, marks) if unit is not None else None
-
-
-@lru_cache(maxsize=4096)
-def read_dimensions(text: str, unit: str = "", decimal: str = "") -> Dimensions | None:
-    """The sides of a tank, "4' x 3' x 3'"; None where the text is none. `unit`: of bare numbers, by the heading."""
-    if len(text) > LONGEST:
-        return None
-    plain, _ = _without_marks(text)
-    match = re.search(r"[\s(]*\b(?P<unit>mm|cm|m|in|inches|ft|feet)\b[.)]*\Z", plain, re.IGNORECASE)
-    common = spelled(match["unit"].casefold()) if match else None
-    plain = plain[: match.start()] if match else plain
-    parts = [part for part in _BY.split(plain) if part]
-    if not 2 <= len(parts) <= 3 or not all(part[0].isdigit() or part[0] in ".,½¼¾LWDHlwdh" for part in parts):
-        return None
-    given = known if unit and (known := spelled(unit)) and known.quantity == "length" else None
-    metre = spelled("m")
-    sides, labels = [], []
-    read = [_side(part, decimal) for part in parts]
-    if any(one is None for one in read):
-        return None
-    for part, (figure, label) in zip(parts, [one for one in read if one], strict=True):
-        if figure.value is None or figure.doubt:
-            return Dimensions(doubt=figure.doubt or f'"{part}" is no length')
-        used = figure.unit or common or given
-        if used is None or metre is None:
-            return Dimensions(doubt=f'the unit of "{text.strip()}" is not said')
-        sides.append(between(figure.value, used, metre))
-        labels.append(label)
-    if len([one for one in labels if one]) != len({one for one in labels if one}):
-        return Dimensions(doubt=f'"{text.strip()}" names a side twice')
-    return Dimensions(tuple(sides), tuple(labels))
-
-
-def _side(part: str, decimal: str) -> tuple[Figure, str] | None:
-    """One side and which it is said to be; None where it is no length."""
-    side = _SIDE.match(re.sub(r"\A([LWDH])\s*[=:]?\s*(?=\d)", "", part, flags=re.IGNORECASE))
-    figure = read_figure(side["number"], decimal) if side else None
-    if side is None or figure is None or (figure.unit_said and (figure.unit is None or figure.unit.quantity != "length")):
-        return None
-    return figure, _LABELS.get(words(side["label"])[0][:1], "") if side["label"] else ""

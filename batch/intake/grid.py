@@ -65,11 +65,6 @@ class Grid:
         """The rows from `index` on that hold anything."""
         return self.lines[bisect_left(self.lines, index) :]
 
-    def row_struck(self, index: int) -> bool:
-        """Is every cell of the row that holds anything struck through?"""
-        filled = [column for column, value in enumerate(self.rows[index]) if value not in (None, "") and str(value).strip()]
-        return bool(filled) and all((index, column) in self.struck for column in filled)
-
     def part(self, name: str, first: int, last: int) -> Grid:
         """The sheet with nothing in it but the columns from `first` to `last`: one of several tables beside each other."""
         before = [""] * first

@@ -119,10 +119,10 @@ def read_head(grid: Grid, matcher: Matcher, number: int, rows: int = 1) -> Head:
         text = worded(cells[index]).strip()
         found = matcher.match(text) if text and len(text) <= 2 * LONGEST else None
         headings.append(replace(found, text=text, index=index) if found else Heading(text, index))
-    return finished(grid, matcher.sheet, headings, number + rows - 1, rows)
+    return finished(grid, matcher.sheet, headings=headings, row=number + rows - 1, rows=rows)
 
 
-def finished(grid: Grid, sheet: Sheet, headings: Sequence[Heading], row: int, rows: int, given: frozenset[str] = frozenset()) -> Head:
+def finished(grid: Grid, sheet: Sheet, *, headings: Sequence[Heading], row: int, rows: int, given: frozenset[str] = frozenset()) -> Head:
     """The head of a table from its headings: with the units below them, or beside them, and what the cells of others give."""
     below = grid.rows[row + 1] if row + 1 < len(grid.rows) else []
     units = _unit_row(below, sheet, headings)

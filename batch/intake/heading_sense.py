@@ -36,6 +36,9 @@ PER = re.compile(r"\b(?:per|par|pro|por|je|na)\s+\w", re.IGNORECASE)
 MEASURED = re.compile(r"°\s?[CF]|(?<=\s)(?:l|pH|ltr|gal)\.?\s*[\])]?\s*\Z|\bdeg\.?\s?[CF]\b|\bpH\b")
 LENGTH = re.compile(r"[\[(]\s*(?:mm|cm|m|in|inch|ft)\.?\s*[\])]|\bmm\b", re.IGNORECASE)
 WEIGHTY = frozenset({"heater", "element", "tank", "number", "power", "volts", "phase", "supply", "amps", "size", "price", "other", "total"})
+TAG_WORDS = frozenset(
+    {"ref", "id", "tag", "mark", "code", "rep", "repere", "no", "nr", "kod", "cod", "codice", "codigo", "kennung", "kennz", "oznaczenie"}
+)
 HOW_MANY = frozenset({"off", "pcs", "szt", "stk", "stuck", "stueck", "uds", "ud", "pz", "ea", "st", "pces", "nos", "many"})
 LONGEST = 120
 SHORTEST_CUT = 3  # letters of a word cut short
@@ -112,6 +115,11 @@ def machine_in(text: str) -> str:
     return next((word for word in words(text) if "machine" in concepts_of(word)), "")
 
 
+def beside_in(text: str) -> str:
+    """The word of a text for what stands beside heaters: a cable, a contactor, a lid; "" where none does."""
+    return next((word for word in words(text) if "beside" in subjects_of(word)), "")
+
+
 def names_a_heater(text: str) -> bool:
     """Does a text use a word for an immersion heater, in whatever form?"""
     return any("heater" in concepts_of(word) for word in words(text))
@@ -130,6 +138,13 @@ def heaters_in_a_tank(text: str) -> bool:
         for name in concepts_of(word) & WEIGHTY:
             places.setdefault("heater" if name == "element" else name, at)
     return places.keys() == {"heater", "tank"} and places["heater"] < places["tank"]
+
+
+def tag_of_a_tank(text: str) -> bool:
+    """ "Tina Ref.", "Bath ID": a word for a tank, one for a tag, and nothing else."""
+    said = words(text)
+    tags = [word for word in said if word in TAG_WORDS]
+    return bool(tags) and len(said) == len(tags) + 1 and any("tank" in concepts_of(word) for word in said if word not in TAG_WORDS)
 
 
 def says_rating(text: str) -> bool:

@@ -105,7 +105,9 @@ def _filled(line: Line, one: Studied, types: Types) -> list[Line] | None:
             line.kind, line.why, line.at = DOUBT, f'"{doubt[:60]}"', at
             return [line]
         alone = "quantity" not in one.plan.columns  # a blank in a column of numbers is no number
-        return [_part(line, part, at, text, types.facts[part["mark"].casefold()], alone) for part in known if part is not None]
+        return [
+            _part(line, part, at, text=text, facts=types.facts[part["mark"].casefold()], alone=alone) for part in known if part is not None
+        ]
     return None
 
 
@@ -121,7 +123,7 @@ def _alike(text: str, facts: Mapping[str, object]) -> bool:
     return any(re.match(r"\D*", mark.casefold())[0] in heads and re.search(r"\d", mark) for mark in re.findall(r"\w+", text))  # type: ignore[index]
 
 
-def _part(line: Line, part: re.Match[str], at: int, text: str, facts: Mapping[str, Fact], alone: bool) -> Line:
+def _part(line: Line, part: re.Match[str], at: int, *, text: str, facts: Mapping[str, Fact], alone: bool) -> Line:
     """One bank of a row. `alone`: a mark without a number is one heater."""
     shared = {key: fact for key, fact in line.facts.items() if key != "bank" or fact.index != at}
     found = Line(line.index, DATA, cells=line.cells, facts=shared)

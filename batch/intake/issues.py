@@ -8,9 +8,10 @@ from datetime import date, datetime
 from typing import NamedTuple
 
 from batch.intake.grid import worded
-from batch.intake.list_words import old_word, takes_out
+from batch.intake.list_words import old_word, recap_word, takes_out
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
+from batch.intake.verdict import TANK, close
 
 LEAST_COMMON = 0.5  # of the tags of the shorter list: above it two tables are taken for issues of one (common practice, no source)
 REVISION = re.compile(
@@ -84,6 +85,9 @@ def older_than(one: Studied, known: Mapping[str, Set[str]]) -> str:
 
 def _older(one: Studied, other: Studied) -> tuple[Studied | None, str]:
     votes: list[tuple[Studied, str]] = []
+    for this, that in ((one, other), (other, one)):
+        if (word := _recap(this)) and not _recap(that) and _agree(this, that):
+            return this, f'"{word}" stands over it, and its figures are those of sheet {that.sheet}'
     for this, that in ((one, other), (other, one)):  # what the tab is called goes before what stands over a list, perhaps of the other
         if (word := old_word(this.sheet) or takes_out(this.sheet)) and not (old_word(that.sheet) or takes_out(that.sheet)):
             return this, f'"{word}" stands over it'
@@ -111,6 +115,42 @@ def _older(one: Studied, other: Studied) -> tuple[Studied | None, str]:
     if len(older) != 1:
         return None, ""
     return votes[0][0], "; ".join(dict.fromkeys(why for _, why in votes))
+
+
+def _recap(one: Studied) -> str:
+    """The word by which a table without a supply of its own sums up what others list; "" where it does not."""
+    supplied = {"volts_v", "phases"} & (one.plan.columns.keys() | one.plan.fixed.keys())
+    if supplied or any(line.value("volts_v") for line in one.heater_lines()):
+        return ""
+    return recap_word(f"{one.sheet} {_title(one)}")
+
+
+def _agree(recap: Studied, one: Studied) -> bool:
+    """Does a recapitulation give every tank that both list the number of heaters and the kilowatts that the list gives it?"""
+    told, listed = _by_tank(recap), _by_tank(one)
+    for tag in told.keys() & listed.keys():
+        (count, power, total), (heaters, kilowatts) = told[tag], listed[tag][::2]
+        if not heaters or not kilowatts or (count and count != heaters):
+            return False
+        if (power or total) and not close(power or total, kilowatts):
+            return False
+    return bool(told.keys() & listed.keys())
+
+
+def _by_tank(one: Studied) -> dict[str, tuple[float, float, float]]:
+    """Number of heaters, power as it stands, and kilowatts together of each tank of a table."""
+    found: dict[str, tuple[float, float, float]] = {}
+    for line in one.heater_lines():
+        tag = line.facts.get("tank")
+        if tag is None or tag.value is None:
+            continue
+        key = worded(tag.value).casefold().strip()
+        count, power, total = (line.figure(name) or 0.0 for name in ("quantity", "power_kw", "total_kw"))
+        each = one.verdict.basis != TANK
+        whole = total or (count * power if each else power)
+        before = found.get(key, (0.0, 0.0, 0.0))
+        found[key] = (before[0] + count, before[1] + power, before[2] + whole)
+    return found
 
 
 def _title(one: Studied) -> str:

@@ -48,13 +48,14 @@ def read(path: Path, progress: Progress | None = None, column_map: ColumnMap | N
     """
     path = Path(path)
     data = load(path)
-    return assemble(open_workbook(data, str(path)), name_of(path), sha256(data).hexdigest(), progress, column_map)
+    return assemble(open_workbook(data, str(path)), name_of(path), sha256(data).hexdigest(), progress=progress, column_map=column_map)
 
 
 def assemble(
     workbook: Workbook,
     name: str,
     digest: str,
+    *,
     progress: Progress | None = None,
     column_map: ColumnMap | None = None,
     known: Mapping[str, Sheet] | None = None,
@@ -143,7 +144,7 @@ def _lists(
 
     tags = {name: {fold(row.values.get("tank", "")) for table in some for row in table.rows} for name, some in heaters.items()}
     held = f"sheet {next(iter(heaters))} is read as the heater list already" if heaters else ""
-    return read_lists(name, strange, held, tags, by_map, others)
+    return read_lists(name, strange, held=held, known=tags, by_map=by_map, others=others)
 
 
 def _begin(one: Table | ReceivedTable) -> int:
@@ -193,5 +194,5 @@ def _received(one: Table | Grid | ReceivedTable) -> ReceivedTable:
         return one
     if isinstance(one, Table):
         return one.received()
-    rows = received_rows(one, 0, 0, one.width - 1, {}, {}, "sheet not read")
+    rows = received_rows(one, 0, 0, one.width - 1, refused={}, read={}, why="sheet not read")
     return ReceivedTable(one.name, "", 0, ("",) * one.width, ("",) * one.width, rows)

@@ -28,7 +28,7 @@ from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_wo
 from batch.intake.row_references import OF_MACHINES
 from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
-from batch.intake.tank_words import tank_named
+from batch.intake.tank_words import sentence_of_a_tank
 from batch.ooxml.addresses import letters
 
 LABELLED = (
@@ -212,7 +212,7 @@ class LineReader(SaidOfRow):
         return False
 
     def _total(self, line: Line) -> bool:
-        if self.plan.free and tank_named(flat(line.cells[0][1])).by_word:
+        if self.plan.free and sentence_of_a_tank(flat(line.cells[0][1])):
             return False
         words = next(((at, value) for at, value in line.cells if isinstance(value, str) and self._is_total(value)), None)
         if words is None:
@@ -236,7 +236,7 @@ class LineReader(SaidOfRow):
 
     def _lone(self, line: Line) -> bool:
         """A row of words alone: a banner over the rows below it, or a note."""
-        if self.plan.free and tank_named(flat(line.cells[0][1])).by_word:
+        if self.plan.free and sentence_of_a_tank(flat(line.cells[0][1])):
             return False
         if len(line.cells) > 2 or any(not isinstance(value, str) or type(value) is Broken for _, value in line.cells):
             return False
@@ -293,6 +293,7 @@ class LineReader(SaidOfRow):
         if not keep and line.kind == DATA:
             self._words(line, self._spares_told(line, texts))
             self._beside(line)
+            self._other_power(line, texts)
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'

@@ -11,7 +11,12 @@ from batch.intake.plan import ListPlan, When
 from batch.intake.survey import Region
 from batch.ooxml.addresses import letters
 
-ALL_HEATERS = re.compile(r"\b(all|unless|typ(?:ical)?|every|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE)
+ALL_HEATERS = re.compile(
+    r"\b(all|unless|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE
+)
+EVERYTHING = re.compile(
+    r"\b(?:everything|all (?:loads|circuits|of it)) (?:on|in|from|at) (?:this|the) (?:panel|sheet|line|list)\b", re.IGNORECASE
+)
 NOT_THE_HEATERS = re.compile(
     r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
     re.IGNORECASE,
@@ -28,7 +33,8 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
     for row, column, text in around:
         supply = supply_in(text)
         inside = region.start <= row <= region.end
-        if supply is None or ((NOT_THE_HEATERS.search(text) or other_equipment(text)) and not heater_word(text)):
+        others = (NOT_THE_HEATERS.search(text) or other_equipment(text)) and not EVERYTHING.search(text)
+        if supply is None or (others and not heater_word(text)):
             continue
         if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
             continue

@@ -311,7 +311,7 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
                 values[key] = fact.value
             _noted(work, line, key, fact, who)
         elif fact.fault or fact.outcome is not None:
-            faulty(work, line, key, fact, reasons, who)
+            faulty(work, line, key, fact, reasons=reasons, who=who)
     if number - 1 in work.one.verdict.odd_rows:
         why = work.one.verdict.odd_rows[number - 1]
         odd = plan.columns.get("power_kw") or plan.columns.get("total_kw") or plan.columns.get("amps_a")
@@ -325,7 +325,7 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
         value = f"{volts:g} V on 3 phases" if low else f"{volts:g} V"
         work.say(remark("value-unlikely", "volts_v", column=LIST["volts_v"].heading, value=value), fact.index, number, fact.seen, **who)
     tags = tanks_of(work, line, values, reasons, who)
-    power_of(work, line, values, reasons, tags, who)
+    power_of(work, line, values, reasons=reasons, tags=tags, who=who)
     for key in NEEDED:
         if key not in values and not any(reason.startswith(LIST[key].heading) for reason in reasons):
             column = LIST[key]

@@ -137,7 +137,7 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
 
 
 def power_of(
-    work: Settling, line: Line, values: dict[str, object], reasons: list[str], tags: Sequence[tuple[str, int]], who: Mapping[str, str]
+    work: Settling, line: Line, values: dict[str, object], *, reasons: list[str], tags: Sequence[tuple[str, int]], who: Mapping[str, str]
 ) -> None:
     """The power of each heater, from what the column is of."""
     plan, number = work.one.plan, line.index + 1
@@ -171,7 +171,7 @@ def power_of(
         over = tanks if plan.power == ROW or (tanks > 1 and plan.quantity == ROW) else 1
         values["power_kw"] = _divided(stated, count * over)
     elif total is not None and total.fault and source is None:
-        faulty(work, line, "power_kw", total, reasons, who)
+        faulty(work, line, "power_kw", total, reasons=reasons, who=who)
     power = figure(values.get("power_kw"))
     if power is None or used is None:
         return
@@ -229,7 +229,7 @@ def _surely_heater(work: Settling, line: Line) -> bool:
     return any(heater_word(column.heading) for key, column in plan.columns.items() if key in ("power_kw", "total_kw", "quantity"))
 
 
-def faulty(work: Settling, line: Line, key: str, fact: Fact, reasons: list[str], who: Mapping[str, str]) -> None:
+def faulty(work: Settling, line: Line, key: str, fact: Fact, *, reasons: list[str], who: Mapping[str, str]) -> None:
     """A cell that cannot be read: it takes its row out where the row is sized with it, and is set aside elsewhere."""
     number = line.index + 1
     outcome: Outcome | None = fact.outcome

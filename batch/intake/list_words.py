@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense
+from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense, tag_of_a_tank
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.sheets import FILLED
@@ -52,6 +52,7 @@ def words() -> Vocabulary:
     return vocabulary()
 
 
+SURELY = 0.92  # of a heading put together from words that leave no doubt
 WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder"})  # columns without figures
 
 
@@ -76,6 +77,8 @@ def meanings(text: str) -> tuple[Meaning, ...]:
         best["tank"] = Meaning("tank", 0.8 * best["tank"].score)
         best.setdefault("bank", Meaning("bank", 0.92 * best["tank"].score))
     _by_sense(text, best)
+    if tag_of_a_tank(text) and best.get("tank", NOTHING).score < SURELY:
+        best["tank"] = Meaning("tank", SURELY)
     if KILOWATTS.search(text):  # a unit of power stands over no words
         for key in WORDS_ALONE & best.keys():
             del best[key]
@@ -92,6 +95,7 @@ def _by_sense(text: str, best: dict[str, Meaning]) -> None:
             best["quantity"] = Meaning("quantity", PERHAPS)
         elif heaters_in_a_tank(text) and best.get("quantity", NOTHING).score < PERHAPS:
             best["quantity"] = Meaning("quantity", PERHAPS + IN_A_TANK, "", TANK)
+            best.pop("", None)
             if "tank" in best:
                 best["tank"] = best["tank"]._replace(score=round(LESS * best["tank"].score, 3))
         return
@@ -197,8 +201,17 @@ def out_code(text: str) -> bool:
     return bool(words()["out_codes"].whole(text.strip(" .")))
 
 
+def open_state(text: str) -> bool:
+    """Is it the state of an order that is to be filled: open, offen, en cours?"""
+    return bool(words()["open_state"].whole(text.strip(" .")))
+
+
 def old_word(text: str) -> str:
     return _first("old_issue", text)
+
+
+def recap_word(text: str) -> str:
+    return _first("recap", text)
 
 
 def current_word(text: str) -> str:

@@ -48,7 +48,7 @@ LEAST_ROWS = 2  # rows with figures on a sheet that speaks of heaters: it may be
 
 
 def read_lists(
-    name: str, grids: Sequence[Grid], held: str = "", known: Mapping[str, Set[str]] = NONE, by_map: Sequence[Studied] = (),
+    name: str, grids: Sequence[Grid], *, held: str = "", known: Mapping[str, Set[str]] = NONE, by_map: Sequence[Studied] = (),
     others: str = "asked",
 ) -> Lists:  # fmt: skip
     """Reads every heater list on these sheets.
@@ -177,12 +177,12 @@ def _sheet(out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], ho
         _no_table(out, grid, rest)
         return
     if any(one.plan.turned for one in some):
-        _turned(out, some, tables, olds, holds, grid, rest)
+        _turned(out, some, tables, olds=olds, holds=holds, grid=grid, rest=rest)
         return
     strips = _strips(some)
     bounds = [0, *(min(one.plan.first for one in strip) for strip in strips[1:]), grid.width]
     for strip, low, high in zip(strips, bounds, bounds[1:], strict=False):
-        _stacked(out, grid, strip, olds, holds, (low, high - 1) if len(strips) > 1 else None)
+        _stacked(out, grid, some=strip, olds=olds, holds=holds, strip=(low, high - 1) if len(strips) > 1 else None)
 
 
 def _strips(some: Sequence[Studied]) -> list[list[Studied]]:
@@ -205,7 +205,7 @@ def _strips(some: Sequence[Studied]) -> list[list[Studied]]:
 
 
 def _stacked(
-    out: Lists, grid: Grid, some: list[Studied], olds: dict[int, str], holds: dict[int, str], strip: tuple[int, int] | None
+    out: Lists, grid: Grid, *, some: list[Studied], olds: dict[int, str], holds: dict[int, str], strip: tuple[int, int] | None
 ) -> None:
     """Tables below each other, and those that begin in the same row beside each other."""
     rest = out.rest[grid.name]
@@ -230,13 +230,20 @@ def _stacked(
             _cover(table, one.plan, begin, end, columns)
             _keep_plan(out, table, one, holds, olds)
         else:
-            _other(out, rest, one, begin, end, columns)
+            _other(out, rest, one, begin=begin, end=end, columns=columns)
         if not any(some.index(other) > number for other in beside):
             begin = end + 1
 
 
 def _turned(
-    out: Lists, some: list[Studied], tables: list[Table], olds: dict[int, str], holds: dict[int, str], grid: Grid, rest: list[ReceivedTable]
+    out: Lists,
+    some: list[Studied],
+    tables: list[Table],
+    *,
+    olds: dict[int, str],
+    holds: dict[int, str],
+    grid: Grid,
+    rest: list[ReceivedTable],
 ) -> None:
     """Turned lists and blocks: As received shows them as rows, and the sheet as it stands beside them; plain tables as they stand."""
     plain: set[int] = set()
@@ -283,7 +290,7 @@ def _cover(table: Table, plan: ListPlan, begin: int, end: int, columns: tuple[in
     table.extent = (begin, end, *columns)
 
 
-def _other(out: Lists, rest: list[ReceivedTable], one: Studied, begin: int, end: int, columns: tuple[int, int]) -> None:
+def _other(out: Lists, rest: list[ReceivedTable], one: Studied, *, begin: int, end: int, columns: tuple[int, int]) -> None:
     rows = [line.index + 1 for line in one.lines] or [one.plan.first_row]
     where = rows_worded([rows[0], rows[-1]] if len(rows) > 1 else rows)
     if one.heaters == "no":

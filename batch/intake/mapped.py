@@ -128,7 +128,7 @@ def _head(plan: TableMap, grid: Grid, matcher: MapMatcher) -> Head:
     headings = [
         Heading(texts[index], index) if index not in at else replace(at[index], index=index) for index in range(first, last + 1)
     ]
-    return finished(grid, plan.kind, headings, number + rows - 1, rows, frozenset(plan.fixed))
+    return finished(grid, plan.kind, headings=headings, row=number + rows - 1, rows=rows, given=frozenset(plan.fixed))
 
 
 def heading_row(plan: TableMap, grid: Grid, matcher: MapMatcher) -> tuple[int, int]:

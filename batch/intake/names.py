@@ -29,7 +29,7 @@ class Names:
         self.findings.append(find(said, **where, **names_of(row.values)))
 
 
-def keep_first(table: Tables | None, key: str, code: str, names: Names, within: str = "", unless: str = "") -> None:
+def keep_first(table: Tables | None, key: str, code: str, names: Names, *, within: str = "", unless: str = "") -> None:
     """Of rows with one name the first is used, with a caution on each; the others are refused. `unless`: a column in which rows of one
     name may differ."""
     for same in _groups(table, key, within, unless):

@@ -16,6 +16,7 @@ from batch.ooxml.addresses import letters
 
 ONE_A_LINE = re.compile(
     r"\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) (?:is|=) (?:one|a|an|1)\b"
+    r"|\b1 (?:line|row|zeile|ligne|l[ií]nea|fila|rengl[oó]n|riga|regel|wiersz|linha) ?= ?(?:1|one|une?|ein|eine|una|uno|een|jedna|uma)\b"
     r"|eine zeile (?:je|pro)|je zeile ein|jede zeile (?:ist|=|entspricht)"
     r"|cada (?:rengl[oó]n|l[ií]nea|fila) (?:es|=|corresponde a) una?|chaque ligne (?:est|=|correspond)|ogni riga (?:è|e'|=|corrisponde)"
     r"|elke regel (?:is|=)|ka[zż]dy wiersz (?:to|=)|cada linha (?:é|=|corresponde)"
@@ -25,14 +26,16 @@ ONE_A_LINE = re.compile(
 # A sentence by itself that says so; with "never", "on line 1", "typical of 4" or another number about it, it says another thing
 ONE_A_CIRCUIT = re.compile(
     r"(?:\A|[.;:)\]|]\s*)(?:"
-    r"(?:one|1|a single) (?:immersion )?(?:heater|element) (?:per|for each|on each|to each|a) (?:heater )?(?:branch )?circuit"
+    r"(?:one|1|a single) (?:immersion )?(?:heater|element) (?:per|for each|on each|to each|a) (?:heater )?(?:branch )?"
+    r"(?:circuit|breaker|way)"
     r"|each (?:heater |branch )*circuit (?:serves|feeds|supplies|is|has) (?:only )?(?:one|1|a single) (?:immersion )?(?:heater|element)"
     r"|ein heiz(?:er|stab|k[öo]rper) (?:je|pro) (?:strom|heiz)kreis|un thermoplongeur par (?:circuit|d[ée]part)"
     r"|una? (?:calentador|resistencia) por circuito|una? (?:resistenza|riscaldatore) per circuito"
     r"|[ée][ée]n verwarmingselement per (?:groep|circuit)|jedna grza[łl]ka na obw[óo]d|uma resist[êe]ncia por circuito"
-    r")\s*(?:\Z|[.;)])(?!\s*\S)",
-    re.IGNORECASE,
+    r")\s*(?:\Z|[.;)])(?!.*(?:\d|\b(?:except|unless|but|otherwise|typ(?:ical)?|never|not)\b))",
+    re.IGNORECASE | re.DOTALL,
 )
+OF_THE_ONE = re.compile(r"\bkW (?:is |= ?)?(?:that )?of the one heater on (?:the|each|its) circuit\b", re.IGNORECASE)
 NUMBERED_HEATER = re.compile(r"[^\W\d_]{3,}\.?\s*(?:(?:no|nr|n[°º])\.?|#)?\s*0?(\d{1,2}|[A-H])\Z")
 TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
 LEAST_TAGS = 3
@@ -44,7 +47,7 @@ LEAST_NAME = 0.75  # of a second column of volts
 
 def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
     """Each line is one heater, where a sentence says so, or where each has a tag of its own and tanks have several lines."""
-    circuits = next(((row, column, text) for row, column, text in around if ONE_A_CIRCUIT.search(text)), None)
+    circuits = next(((row, column, text) for row, column, text in around if ONE_A_CIRCUIT.search(text) or OF_THE_ONE.search(text)), None)
     # a panel's circuit may be 1-phase, whatever its title says
     by_row = {"volts_v", "phases"} <= plan.columns.keys() or "poles" in plan.why
     told = by_row and "power_kw" in plan.columns and bool({"tank", "description"} & plan.columns.keys())
@@ -56,6 +59,11 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     if not counted and not plan.also and (numbered := _numbered_in_words(plan, region, data)):
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'each line describes a heater by a number of its own, such as "{numbered[:60]}"'
+        return
+    each = next(((row, column, text) for row, column, text in around if ONE_A_LINE.search(text)), None)
+    if each is not None and not counted and not plan.also and "power_kw" in plan.columns:
+        plan.fixed["quantity"] = 1
+        plan.why["fixed.quantity"] = f'"{each[2][:80]}" in {letters(each[1])}{each[0] + 1}'
         return
     tag, power = plan.columns.get("bank"), plan.columns.get("power_kw")
     if power is None or {"quantity", "tanks", "total_kw", "description"} & plan.columns.keys() or plan.also:

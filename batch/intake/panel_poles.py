@@ -9,39 +9,57 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.assignment import MOSTLY
 from batch.intake.grid import worded
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
-from batch.intake.survey import HeadingColumn, Region
-from batch.ooxml.addresses import letters
+from batch.intake.survey import Region
 
 POLES = re.compile(
     r"(?:no\.? of )?(?:ckt |breaker |bkr |brkr )?poles?(?: (?:no|nr|qty)\.?)?|p\.?|pol(?:e|zahl)|p[ôo]les?|polos|poli|polen|bieguny",
     re.IGNORECASE,
 )
+OF_A_BREAKER = re.compile(  # 20/3P, 3P 20A
+    r"\d{1,4}\s*A?\s*[/,-]?\s*([123])\s*-?\s*P(?:oles?)?|([123])\s*-?\s*P(?:oles?)?\s*[/,-]?\s*\d{1,4}\s*A?", re.IGNORECASE
+)
+ALL_CIRCUITS = re.compile(r"\ball (?:heater |branch )*circuits\b[^.;]*?\b(3|three)[- ]pole\b", re.IGNORECASE)
+NEAR_TITLE = 3  # rows above the headings in which a panel's title stands
 
 
 def supply_by_poles(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
     """Gives each row the supply of its poles, and takes back what a title said of all."""
-    column = _poles(plan, region, data)
-    if column is None or "phases" in plan.columns:
+    found = _poles(plan, region, data)
+    said_of_all = any(ALL_CIRCUITS.search(text) for row, _, text in around if row < region.top)
+    if (not found and not said_of_all) or "phases" in plan.columns:
         return
-    told = [(row, at, said) for row, at, text in around if row < region.top and (said := supply_in_text(text)) is not None]
-    panels = [one for one in told if one[2].volts is not None and one[2].phases == 3 and not one[2].contradictions]
-    if len({(said.volts, said.volts_to_neutral) for _, _, said in panels}) != 1:
+    panels = _panels(region, around)
+    poles = found or dict.fromkeys(data, 3)
+    if panels is None:
         plan.fixed.pop("phases", None)
         return
-    row, at, panel = panels[0]
     given: dict[int, dict[str, object]] = {}
-    for line in data:
-        cell = worded(region.grid.rows[line][column.index]).strip()
-        if cell in ("1", "2", "3"):
-            given[line + 1] = _of_poles(int(cell), panel, "volts_v" not in plan.columns)
+    for line, count in poles.items():
+        over = [panel for row, panel in panels if row < line]
+        if over:
+            given[line + 1] = _of_poles(count, over[-1], "volts_v" not in plan.columns)
     plan.given_values = given
     for key in ("volts_v", "phases"):
         plan.fixed.pop(key, None)
     plan.fixed_volts = plan.fixed_phases = None
-    plan.why["poles"] = f'"{column.text}" ({letters(column.index)}) and the supply in {letters(at)}{row + 1}'
+    plan.why["poles"] = "the poles of each circuit and the supply of its panel"
+
+
+def _panels(region: Region, around: Sequence[tuple[int, int, str]]) -> list[tuple[int, SupplyFacts]] | None:
+    """The supplies that stand over the table, as one, and over its further parts, by row; None where those over it differ."""
+    told = [(row, said) for row, _, text in around if (said := supply_in_text(text)) is not None and said.volts is not None]
+    told = [(row, said) for row, said in told if said.phases == 3 and not said.contradictions]
+    over = [said for row, said in told if row < region.top]
+    if len({said.volts for said in over}) > 1:
+        over = [said for row, said in told if region.top - NEAR_TITLE <= row < region.top]
+    if len({said.volts for said in over}) != 1 or len({said.volts_to_neutral for said in over} - {None}) > 1:
+        return None
+    first = max(over, key=lambda said: said.volts_to_neutral or 0.0)
+    return [(region.top, first), *((row, said) for row, said in told if row >= region.start)]
 
 
 def _of_poles(poles: int, panel: SupplyFacts, volts_too: bool) -> dict[str, object]:
@@ -50,12 +68,19 @@ def _of_poles(poles: int, panel: SupplyFacts, volts_too: bool) -> dict[str, obje
     return found | ({"volts_v": volts} if volts_too and volts is not None else {})
 
 
-def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> HeadingColumn | None:
-    """The column of poles, 1, 2 or 3 in every row that says anything there."""
-    used = {index for column in plan.columns.values() for index in column.indexes()}
+def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int]:
+    """Poles by row: of a column of 1, 2 and 3, or of breakers written as 20/3P; none where there is no such column."""
+    used = {index for key, column in plan.columns.items() if key != "amps_a" for index in column.indexes()}
     for column in region.columns:
-        texts = [worded(region.grid.rows[line][column.index]).strip() for line in data if column.index < len(region.grid.rows[line])]
-        said = [text for text in texts if text and text not in ("-", "–")]
-        if column.index not in used and POLES.fullmatch(column.text.strip()) and said and all(text in ("1", "2", "3") for text in said):
-            return column
-    return None
+        cells = {
+            line: worded(region.grid.rows[line][column.index]).strip() for line in data if column.index < len(region.grid.rows[line])
+        }
+        said = {line: text for line, text in cells.items() if text and text not in ("-", "–")}
+        if column.index in used or not said:
+            continue
+        if POLES.fullmatch(column.text.strip()) and all(text in ("1", "2", "3") for text in said.values()):
+            return {line: int(text) for line, text in said.items()}
+        breakers = {line: match for line, text in said.items() if (match := OF_A_BREAKER.fullmatch(text))}
+        if len(breakers) >= MOSTLY * len(said):
+            return {line: int(match[1] or match[2]) for line, match in breakers.items()}
+    return {}

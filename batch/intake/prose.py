@@ -84,6 +84,6 @@ def as_it_came(grid: Grid, why: str) -> ReceivedTable:
 
 def received(grid: Grid, begin: int, end: int, columns: tuple[int, int], fates: dict[int, str]) -> ReceivedTable:
     """Rows from index `begin` to `end`, in the columns from the first to the last, each with its fate."""
-    rows = tuple(row for row in received_rows(grid, begin, *columns, fates, {}, NOTE) if row.row <= end + 1)
+    rows = tuple(row for row in received_rows(grid, begin, *columns, refused=fates, read={}, why=NOTE) if row.row <= end + 1)
     width = columns[1] - columns[0] + 1
     return ReceivedTable(grid.name, "", 0, ("",) * width, ("",) * width, rows)

@@ -14,7 +14,7 @@ from batch.intake.grid import Broken, Grid, worded
 from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW
-from batch.intake.list_words import EACH, TANK, ditto, heater_word, is_heater
+from batch.intake.list_words import EACH, TANK, ditto, heater_word, is_heater, open_state
 from batch.intake.made_cells import made_cell, meant
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
@@ -23,6 +23,9 @@ from batch.intake.tank_words import tank_named
 
 CLOSE = 0.006  # powers agree within half of a per cent and a rounding
 TO_NEUTRAL = re.compile(r"\bL-N\b|\b(?:line|phase)[- ]to[- ]neutral\b|\bPh-N\b", re.IGNORECASE)
+IN_UNITS = re.compile(r"\d\s*(k?W)(?![\w/])", re.IGNORECASE)
+BARE = re.compile(r"\s*\d[\d.,]*\s*")
+LEAST_USUAL = 3  # rows in one state, for it to be the usual one
 MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
 SET_OF = re.compile(
     r"\b(?:set|kit|bank|group|satz|gruppe|ensemble|lot|jeu|groupe|conjunto|juego|grupo|gruppo|serie|kit|stel|groep|zestaw|komplet|jogo)\s+"
@@ -51,7 +54,6 @@ class RowCells:
         self.group: dict[str, Fact] = {}  # of the group's first row
         self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
         self.banner: dict[str, Fact] = {}
-        self.banner_text = ""
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
@@ -69,6 +71,32 @@ class RowCells:
                 self.by_index.setdefault(index, []).append(key)
 
         self.unheaded = frozenset() if plan.given else frozenset(self._unheaded())
+        self.usual_state = self._usual_state()
+        self.mixed = frozenset(self._mixed_units())
+
+    def _mixed_units(self) -> Iterator[str]:
+        """Columns of a power without a unit of its own, whose cells bring units of two kinds: beside "9 kW" and "4500 W" a bare 9 is
+        nobody's guess."""
+        for key in ("power_kw", "total_kw"):
+            column = self.plan.columns.get(key)
+            if column is None or column.unit or column.unit_at >= 0 or self.plan.given:
+                continue
+            rows = [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
+            cells = [worded(row[column.index]) for row in rows if column.index < len(row)]
+            said = {match[1].casefold() for text in cells if (match := IN_UNITS.search(text))}
+            if {"kw", "w"} <= said:
+                yield key
+
+    def _usual_state(self) -> str:
+        """The state of orders in which most rows are, "open": it puts none of them in doubt; "" where there is none."""
+        column = self.plan.columns.get("status")
+        if column is None:
+            return ""
+        rows = [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
+        states = Counter(worded(row[column.index]).strip().casefold() for row in rows if column.index < len(row))
+        del states[""]
+        (state, count), *_ = states.most_common(1) or [("", 0)]
+        return state if count >= LEAST_USUAL and 2 * count > sum(states.values()) and open_state(state) else ""
 
     def _unheaded(self) -> Iterator[int]:
         """Columns without a heading that stand right beside a number or a power: what they hold may be of the same."""
@@ -171,6 +199,9 @@ class RowCells:
                     line.facts[key] = Fact(None, index, worded(cell), "unit-blank", doubt="")
                     continue
                 unit = beside or unit
+            if not unit and key in self.mixed and BARE.fullmatch(worded(cell)):
+                line.facts[key] = Fact(None, index, worded(cell), "unit-blank", doubt="")
+                continue
             fact = self._cell(key, cell, index, unit)
             if fact is not None:
                 line.facts[key] = self._from(fact, source) if source else fact

@@ -10,7 +10,7 @@ from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
 from batch.intake.heading_sense import machine_in
 from batch.intake.line_kinds import DATA, DOUBT, Line, StatedSupply, supply_in
-from batch.intake.list_columns import NEEDED
+from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import EACH, ditto, is_heater, other_equipment
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
@@ -96,7 +96,7 @@ class RowReferences(RowCells):
             return
 
     def _banner(self, line: Line, text: str, at: int) -> None:
-        self.fresh, self.banner_text = True, text
+        self.fresh = True
         self.banner = {}
         self.group = {}
         said = supply_in(text) or next((one for clause in CLAUSES.split(text) if (one := _supply_alone(clause)) is not None), None)
@@ -106,7 +106,7 @@ class RowReferences(RowCells):
             if said.phases:
                 self.banner["phases"] = Fact(said.phases, at, text, source="banner")
         self.banner_unsure = text if said is not None and (_several_volts(text) or OF_SOMETHING_ELSE.search(text)) else ""
-        said_words = read_row_words(text)
+        said_words = read_row_words("" if HEATER_MARK.match(text) else text)  # "EH-4 NOT USED" is about no row below it
         machine = (machine_in(text) or other_equipment(text)) and not is_heater(text)
         self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else None
         named = tank_named(text)

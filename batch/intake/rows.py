@@ -310,7 +310,7 @@ class RowReader:
         reasons: list[str] = []
         for key, index, outcome in outcomes:
             if key == "volts_v" and outcome.code == "volts-pair-read":
-                self._supply(number, index, row, values, outcome, who)
+                self._supply(number, index, row, values=values, outcome=outcome, who=who)
                 continue
             said = remark(outcome.code, key, **outcome.fields)
             if outcome.fault and key in self.defaulted and outcome.code != "unit-unknown-heading":
@@ -346,7 +346,7 @@ class RowReader:
         else:
             self.table.rows.append(Row(number, values, self.table))
 
-    def _supply(self, number: int, index: int, row: list[object], values: dict, outcome: Outcome, who: dict[str, str]) -> None:
+    def _supply(self, number: int, index: int, row: list[object], *, values: dict, outcome: Outcome, who: dict[str, str]) -> None:
         """A supply named by two voltages sets the wires where they are blank, and a high-leg delta its system."""
         wires = outcome.wires
         if wires == 3 and values.get("phases") == 3:

@@ -5,17 +5,19 @@ from __future__ import annotations
 import re
 
 from batch.intake.cells import OPEN
+from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
-from batch.intake.heading_sense import machine_in
+from batch.intake.heading_sense import beside_in, machine_in
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
-from batch.intake.list_words import about_the_row, hits, is_heater, nothing_word, other_equipment, out_code, without_power
+from batch.intake.list_words import EACH, about_the_row, hits, is_heater, nothing_word, other_equipment, out_code, without_power
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, read_row_words
 from batch.intake.row_references import RowReferences
 from batch.intake.survey import flat
+from batch.intake.verdict import close
 from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
@@ -122,6 +124,8 @@ class SaidOfRow(RowReferences):
                 return
             if at in remarks and (either := EITHER_VOLTS.search(text)) and {float(either[1]), float(either[2])} <= USUAL_VOLTS:
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" names two voltages, which', at
+            if at == status and low.strip() == self.usual_state:
+                continue  # "open", of every order: the state that rows are in
             said = read_row_words(text)
             if said.aside and not said.fate:
                 line.aside = (at, text, said.aside[0][1])
@@ -141,9 +145,12 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
             figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
+            powered = "description" not in self.plan.columns or any(key in line.facts for key in ("power_kw", "total_kw"))
             for at, text in texts:
                 text = _before_aside(text) if self.plan.free else text
                 word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
+                if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
+                    word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
                 if word and self._whole(line) and not machine_in(text) and without_power(text):
                     continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
                 beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
@@ -155,6 +162,16 @@ class SaidOfRow(RowReferences):
                 elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
                     # a remark that only names equipment may say what the row is
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+
+    def _other_power(self, line: Line, texts: list[tuple[int, str]]) -> None:
+        """A remark that gives each heater another power than the row does leaves open which of the two is meant."""
+        power = line.figure("power_kw") or 0.0
+        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
+        for at, text in texts if power and line.kind == DATA else ():
+            said = described(text) if at not in used and hits("per_heater", text) else None
+            other = said.facts.get("power_kw") if said is not None and said.power_of == EACH else None
+            if isinstance(other, float) and not close(other, power):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
 
     def _beside(self, line: Line) -> None:
         """A figure under no heading right beside a number or a power leaves open which of the two is meant."""

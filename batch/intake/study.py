@@ -13,12 +13,12 @@ from batch.intake.bare_figures import power_in_watts, volts_in_kv
 from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
-from batch.intake.free_lines import free_text
+from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters, taken_out_by_notes
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line, supply_in
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
@@ -32,8 +32,9 @@ from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
+from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import tanks_described
-from batch.intake.texts_beside import texts_around
+from batch.intake.texts_beside import around_table, texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.verdict import EACH, Verdict
@@ -84,16 +85,25 @@ class Studied:
 def study(grid: Grid) -> list[Studied]:
     """Every table of a sheet with headings, in order; a turned list or blocks of labels where they tell more than rows do."""
     some = regions(grid)
-    plain = [study_region(region, _around(region, some)) for region in some]
+    plain = [study_region(region, around_table(region, some)) for region in some]
     settled = any(one.heaters == "yes" and {"quantity", "power_kw"} <= one.plan.columns.keys() for one in plain)
     if not settled and (matrix := matrix_of(grid)) is not None:
         return [_matrix(grid, matrix)]
     if not plain and (request := free_text(grid)) is not None:
         region, plan = request
-        around = texts_around(grid, region.top, region.end, region.start)
+        beside = texts_around(grid, region.top, region.end, region.start)
+        around = [one for one in beside if one[0] <= region.end and not sentence_of_a_tank(one[2])]
         fix_supply(plan, region, around)
         one = finish(grid, plan, around, [], region)
         return [one] if one.heaters == "yes" else []
+    if not plain and (bare := bare_rows(grid)) is not None:
+        part, region, plan = bare
+        around = texts_around(grid, region.top, region.end, region.start)
+        fix_supply(plan, region, around)
+        one = finish(part, plan, around, [], region)
+        one.grid = region.grid = grid
+        if one.heaters == "yes":
+            return [one]
     best, found = _told(plain), plain
     for other in (_in_strips(grid, plain), _blocks(grid), _blocks_and_tables(grid, plain), _turned(grid)):
         if (told := _told(other)) > max(best, 0) and any(one.heaters == "yes" for one in other):
@@ -114,7 +124,7 @@ def _in_strips(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
         some = regions(part)
         for region in some:
             region.grid = grid
-            one = study_region(region, _around(region, [other for other in some if other is not region]))
+            one = study_region(region, around_table(region, [other for other in some if other is not region]))
             found.append(one)
             told.update({(low, high)} if one.heaters == "yes" else ())
     return found if len(told) > 1 else []
@@ -136,26 +146,6 @@ def _blocks_and_tables(grid: Grid, plain: Sequence[Studied]) -> list[Studied]:
             taken.update(range(one.region.top, last + 1))
     some = _blocks(grid, taken) if tables else []
     return sorted([*some, *tables], key=lambda one: one.plan.first_row) if any(one.heaters == "yes" for one in some) else []
-
-
-def _around(region: Region, others: Sequence[Region]) -> list[tuple[int, int, str]]:
-    """Sentences around a table: those above its headings, less what stands over a table beside it; and what groups its headings."""
-    beside = [one for one in others if one is not region and one.top == region.top and not _mirrored(one, region)]
-    texts = texts_around(region.grid, region.top, region.end, region.start)
-    own = {row for row, column, _ in texts if region.first <= column <= region.last}
-    texts = [
-        one
-        for one in texts
-        if one[0] >= region.top or one[0] not in own or not any(other.first <= one[1] <= other.last for other in beside)
-    ]
-    groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
-    return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
-
-
-def _mirrored(one: Region, other: Region) -> bool:
-    """Are two tables the sides of one panel's schedule: the same headings, from the outside in? What stands over one is over both."""
-    texts = [column.text.casefold() for column in one.columns]
-    return len(texts) >= LEAST_OF_A_STRIP and texts == [column.text.casefold() for column in reversed(other.columns)]
 
 
 def _told(some: Sequence[Studied]) -> int:

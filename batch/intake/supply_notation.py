@@ -215,7 +215,10 @@ class _Reading:
         return None if value is None else [("volts", value), *current_of(match["unit"])]
 
     def _pair(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
-        one, other = volts_in(match["one"], match["unit"] or "V"), volts_in(match["other"], match["unit"] or "V")
+        figure = match["one"]
+        if " " in figure and _OF_A_TAG.search(self.rest, 0, match.start()):  # "panel HP-3 480Y/277 V"
+            figure = figure.rpartition(" ")[2]
+        one, other = volts_in(figure, match["unit"] or "V"), volts_in(match["other"], match["unit"] or "V")
         if one is None or other is None or min(one, other) < LEAST_BARE_VOLTS:
             return None
         if not match["unit"] and match["mark"] == "/" and (

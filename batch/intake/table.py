@@ -109,7 +109,7 @@ class Table:
         if self.extent is not None:
             return self._with_all_around(self.extent)
         first, last = (headings[0].index, headings[-1].index) if headings else (0, self.grid.width - 1)
-        rows = received_rows(self.grid, self.head.row + 1, first, last, self.refused, self.read_of)
+        rows = received_rows(self.grid, self.head.row + 1, first, last, refused=self.refused, read=self.read_of)
         texts = tuple(heading.text for heading in headings) or ("",) * self.grid.width
         keys = tuple("" if heading.passed_over else heading.key for heading in headings) or ("",) * self.grid.width
         at = {key: place for place, key in enumerate(keys) if key}
@@ -120,7 +120,9 @@ class Table:
         """A customer's list with every row of its part of the sheet, those above its headings too."""
         begin, end, first, last = extent
         by_index = {heading.index: heading for heading in self.head.headings}
-        rows = tuple(row for row in received_rows(self.grid, begin, first, last, self.refused, self.read_of) if row.row <= end + 1)
+        rows = tuple(
+            row for row in received_rows(self.grid, begin, first, last, refused=self.refused, read=self.read_of) if row.row <= end + 1
+        )
         row = self.grid.rows[self.head.row] if 0 <= self.head.row < len(self.grid.rows) else []
         beside = [" ".join(worded(value).split()) for value in row] + [""] * (last + 1)
         texts = tuple(by_index[at].text if at in by_index else beside[at] for at in range(first, last + 1))
@@ -149,7 +151,7 @@ class Tables:
 
 
 def received_rows(
-    grid: Grid, start: int, first: int, last: int, refused: Mapping[int, str], read: Mapping[int, Mapping[str, object]], why: str = ""
+    grid: Grid, start: int, first: int, last: int, *, refused: Mapping[int, str], read: Mapping[int, Mapping[str, object]], why: str = ""
 ) -> tuple[ReceivedRow, ...]:
     """Rows from index `start` to the last that holds anything; `read` are the values of refused rows, `why` is the fate of rows that
     `refused` does not name.

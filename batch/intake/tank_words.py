@@ -24,7 +24,8 @@ _NAMED = re.compile(
 )
 SAME_AS = re.compile(r"\b(?:same as|as in|like|idem|wie|comme|come|como|zoals|jak w)\b", re.IGNORECASE)  # what follows is another tank
 OF_ANOTHER = re.compile(rf"{SAME_AS.pattern}[^,;]*", re.IGNORECASE)
-_CODE = re.compile(r"\A\s*(?P<run>(?:TK|TQ|TNK|CU|VA|BT|BAD|B|T|C|V|W)-?\d{1,4}[A-Z]?)(?=\s|:|,|;|\Z)")
+_OWN_CODE = r"(?:TK|TQ|TNK|CU|VA|BT|BAD|B|T|C|V|W)-?\d{1,4}[A-Z]?"
+_CODE = re.compile(rf"\A\s*(?P<run>{_OWN_CODE}(?:{_LINK}{_OWN_CODE})*)(?=\s|:|,|;|\Z)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +58,17 @@ def tank_named(text: str) -> TankNamed:
         others = {one.tags for one in found if one.tags != first.tags}
         return TankNamed(first.tags, first.start, first.end, True, f'"{text[:60]}" names several tanks' if others else first.doubt)
     if code := _CODE.match(text):
-        return TankNamed((code["run"],), code.start("run"), code.end("run"))
+        run = code["run"]
+        said = read_tags(run) if re.search(r"[\s,&+/]", run) else None
+        tags = (said.tags if said is not None else ()) or (run,)
+        return TankNamed(tags, code.start("run"), code.end("run"), doubt=said.doubt if said is not None else "")
     return TankNamed()
+
+
+def sentence_of_a_tank(text: str) -> bool:
+    """Is a sentence about a tank: one named by a word, "tank 4", or by a tag that it begins with, "T-4 acid: two 4.5 kW heaters"?"""
+    named = tank_named(text)
+    return named.by_word or (bool(named.tags) and named.start == 0)
 
 
 def _named(word: str, run: str, start: int, end: int) -> TankNamed:

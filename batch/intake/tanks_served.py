@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from batch.intake.assignment import FREE, LIKELY, MOSTLY, Taken
 from batch.intake.cell_profiles import Profile
 from batch.intake.heading_sense import names_a_heater, names_a_tank
-from batch.intake.list_columns import HEATER_MARK
+from batch.intake.list_columns import HEATER_MARK, TANK_TAG
 from batch.intake.list_words import is_heater, meanings
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_words import tank_named
 
-TANK_TAG = re.compile(r"(?:TK|TNK|TANK|TQ|CUVE|CUBA|VASCA|BAD|BECKEN|WANNE)[-. _#]?\d{1,4}[A-Z]?", re.IGNORECASE)
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
 
 
@@ -31,6 +29,8 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
         others = [one for one in taken if one is not tank and one.key != "bank"]
         return [*others, replace(tank, key="bank", sure=LIKELY), served]
     texts = [text for text in seen[told.index].texts if is_heater(text) or names_a_heater(text)] if told is not None else []
+    if told is not None and not texts:  # what they are of stands in a title: "heaters; the following:"
+        texts = list(seen[told.index].texts)
     described = sum(tank_named(text).by_word for text in texts)
     alone = [cells for line in region.lines() if len(cells := cells_of(region.grid.rows[line], region.first, region.last)) == 1]
     banners = sum(tank_named(flat(cells[0][1])).by_word for cells in alone if isinstance(cells[0][1], str))

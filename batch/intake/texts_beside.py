@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from batch.intake.grid import Grid
-from batch.intake.survey import cells_of, flat
+from batch.intake.line_kinds import supply_in
+from batch.intake.survey import Region, cells_of, flat
+
+LEAST_OF_A_ROW = 3  # cells of a row of a table
+LEAST_MIRRORED = 3  # headings of a panel's side
 
 
 def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, int, str]]:
@@ -15,3 +21,29 @@ def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, 
         if words and (line < top or (line >= start and len(cells) <= 3)):
             found += [(line, at, text) for at, text in words]
     return found
+
+
+def around_table(region: Region, others: Sequence[Region]) -> list[tuple[int, int, str]]:
+    """Sentences around a table: those above its headings, less what stands over a table beside it; and what groups its headings."""
+    beside = [one for one in others if one is not region and one.top == region.top and not _mirrored(one, region)]
+    texts = texts_around(region.grid, region.top, region.end, region.start)
+    own = {row for row, column, _ in texts if region.first <= column <= region.last}
+    texts = [
+        one
+        for one in texts
+        if one[0] >= region.top or one[0] not in own or not any(other.first <= one[1] <= other.last for other in beside)
+    ]
+    over = [one for one in others if one.top < region.top and one.first <= region.last and region.first <= one.last]
+    last = max((one.start for one in over), default=-1)
+    rows = {row for one in over for row in range(one.top, region.top) if len(cells_of(region.grid.rows[row])) >= LEAST_OF_A_ROW}
+    texts = [one for one in texts if one[0] not in rows]  # cells of a table above are not about this one
+    if any(last < row < region.top and supply_in(text) is not None for row, _, text in texts):  # its own goes before that of one above it
+        texts = [one for one in texts if one[0] > last or supply_in(one[2]) is None]
+    groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
+    return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
+
+
+def _mirrored(one: Region, other: Region) -> bool:
+    """Are two tables the sides of one panel's schedule: the same headings, from the outside in? What stands over one is over both."""
+    texts = [column.text.casefold() for column in one.columns]
+    return len(texts) >= LEAST_MIRRORED and texts == [column.text.casefold() for column in reversed(other.columns)]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import cached_property, lru_cache
 from importlib import resources
 from pathlib import Path
@@ -25,8 +25,8 @@ LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt")
 LISTS = (
     "fillers", "totals", "out", "doubt", "yes", "no", "ditto", "unknown", "nothing", "not_heated", "heaters", "other_equipment",
     "materials", "other_parts", "instead", "kept", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and",
-    "in_service", "plain_remark", "accessories", "services", "out_codes", "spare", "three_phase", "one_phase", "two_phase", "phase",
-    "wire", "neutral", "no_neutral", "earth", "alternating", "direct", "current_issue", "old_issue", "example",
+    "in_service", "plain_remark", "accessories", "services", "out_codes", "open_state", "spare", "three_phase", "one_phase", "two_phase",
+    "phase", "wire", "neutral", "no_neutral", "earth", "alternating", "direct", "current_issue", "old_issue", "recap", "example",
 )  # fmt: skip
 OWN = "own"  # language of what a firm's own files say
 LARGEST_FILE = 1 << 20  # bytes of a firm's own words
@@ -160,23 +160,6 @@ class Vocabulary:
         """True, False, or None where the text is neither."""
         yes, no = self["yes"].whole(text), self["no"].whole(text)
         return bool(yes) if bool(yes) != bool(no) else None
-
-    def languages(self, texts: Iterable[str]) -> dict[str, int]:
-        """How many of the texts hold a word that only one language has, by language, the most first."""
-        seen: dict[str, int] = {}
-        for text in texts:
-            for language in self._own_words.keys() and {self._own_words[word] for word in words(text) if word in self._own_words}:
-                seen[language] = seen.get(language, 0) + 1
-        return dict(sorted(seen.items(), key=lambda one: -one[1]))
-
-    @cached_property
-    def _own_words(self) -> dict[str, str]:
-        owners: dict[str, set[str]] = {}
-        for *_, name, language in self.headings:
-            for word in words(name):
-                if len(word) > 3:
-                    owners.setdefault(word, set()).add(language)
-        return {word: next(iter(some)) for word, some in owners.items() if len(some) == 1}
 
     def take(self, data: Mapping[str, object], language: str, where: str) -> None:
         """Adds the words of one file.

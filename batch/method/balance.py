@@ -7,9 +7,12 @@ from itertools import product
 from typing import NamedTuple
 
 from batch.method.line_currents import ROOT3, Loads, line_currents, rotated
+from batch.rules import AMPS_DIGITS
 from batch.systems import System
 
-CLOSE_TO_BEST = 1e-3
+CLOSE_TO_BEST = 1e-3  # of the least possible: no further search
+CLOSE_A = 1e-9  # amps by which two loads may differ and be alike
+COST_DIGITS, SQUARES_DIGITS = 7, 5  # amps and squared amps that are told apart
 PAIRS_UP_TO = 10  # kinds of bank up to which two are moved at once
 EXACT_UP_TO = 9  # banks up to which every arrangement is looked at
 
@@ -55,7 +58,7 @@ def choose_starts(banks: Sequence[Placeable], system: System) -> tuple[int, ...]
     kinds: dict[Loads, list[int]] = {}
     for at, bank in enumerate(banks):
         if bank.fixed is None and turns > 1 and is_lopsided(bank.loads, system):
-            kinds.setdefault(Loads(*(round(amps, 6) for amps in bank.loads)), []).append(at)
+            kinds.setdefault(Loads(*(round(amps, AMPS_DIGITS) for amps in bank.loads)), []).append(at)
         else:
             base = base.plus(rotated(bank.loads, starts[at], system))
     if not kinds:
@@ -93,7 +96,7 @@ def is_lopsided(loads: Loads, system: System) -> bool:
         >>> is_lopsided(Loads(10, 10, 10), System.DELTA), is_lopsided(Loads(10, 10), System.DELTA)
         (False, True)
     """
-    return any(abs(one - other) > 1e-9 for one, other in zip(loads, rotated(loads, 1, system), strict=True))
+    return any(abs(one - other) > CLOSE_A for one, other in zip(loads, rotated(loads, 1, system), strict=True))
 
 
 def _place(base: Loads, turned: list[list[Loads]], members: list[int], system: System) -> list[list[int]]:
@@ -147,7 +150,7 @@ def _best_of_all(
             after = total
             for start, many in enumerate(shares):
                 after = after.plus(turned[kind][start].times(many)) if many else after
-            if round(line_currents(after, system).maximum, 7) <= best_cost[0]:
+            if round(line_currents(after, system).maximum, COST_DIGITS) <= best_cost[0]:
                 place(kind + 1, after, [*placed, list(shares)])
 
     place(0, base, [])
@@ -197,7 +200,7 @@ def _better(total: Loads, cost: Cost, turned: list[list[Loads]], counts: list[li
 def _cost(loads: Loads, system: System) -> Cost:
     """Maximum line current, then the sum of squares; rounded so that noise decides nothing."""
     lines = line_currents(loads, system)
-    return round(lines.maximum, 7), round(lines.a**2 + lines.b**2 + lines.c**2, 5)
+    return round(lines.maximum, COST_DIGITS), round(lines.a**2 + lines.b**2 + lines.c**2, SQUARES_DIGITS)
 
 
 def _least_possible(loads: Loads, system: System) -> float:

@@ -9,14 +9,16 @@ from collections.abc import Sequence
 from itertools import pairwise
 from math import inf, log, pi
 
-SECONDS = 3600.0
-"""Seconds of an hour, exact."""
+from batch.method.bath_surface import SECONDS
+
 AIR_J_KGK = 1006.0
 """Specific heat of air, J/(kg K). Psychrometric tables, from memory."""
 VAPOUR_TO_AIR = 0.621945
 """Molar mass of water over that of dry air. ASHRAE Handbook, Fundamentals, from memory."""
 DRY_AIR_KG_L = 1.2e-3
 """Mass of a litre of free air, kg. At 20 degrees C."""
+STRAIGHT, HALVINGS = 1e-9, 60
+"""Share of the power below which a loss counts as constant; halvings of an interval, as far as numbers go."""
 MOST_VAPOUR_SHARE = 0.9
 """Above this share of water vapour the humidity ratio of bubbles runs away; it is held there."""
 
@@ -39,7 +41,7 @@ def stored_heat(mass_kg: float, cp_j_kgk: float, rise_k: float) -> float:
         Y. A. Cengel, Heat and Mass Transfer, example 1.2.
 
     Example
-        1.2 kg of water and a vessel of 0.5 kg of 0.7 kJ/(kg K) from 15 to 95 degrees C: 429.9 kJ.
+        Printed: 1.2 kg of water and a vessel of 0.5 kg of 0.7 kJ/(kg K) from 15 to 95 degrees C: 429.9 kJ.
 
         >>> round((stored_heat(1.2, 4186.0, 80.0) + stored_heat(0.5, 700.0, 80.0)) / 1000, 1)
         429.9
@@ -107,7 +109,7 @@ def hours_to_heat(capacity_j_k: float, power_w: float, temperatures_c: Sequence[
             return inf
         rise = capacity_j_k * (high_c - low_c)
         straight = (high_w - low_w) / power_w
-        seconds += rise / left if abs(straight) < 1e-9 else rise / (high_w - low_w) * log(left / right)
+        seconds += rise / left if abs(straight) < STRAIGHT else rise / (high_w - low_w) * log(left / right)
     return seconds / SECONDS
 
 
@@ -130,14 +132,14 @@ def power_for_hours(capacity_j_k: float, hours: float, temperatures_c: Sequence[
         From `hours_to_heat`.
 
     Example
-        Without losses it is the heat over the time: 1e6 J/K by 36 K in 10 h is 1 kW.
+        Worked by hand: without losses it is the heat over the time: 1e6 J/K by 36 K in 10 h is 1 kW.
 
         >>> round(power_for_hours(1.0e6, 10.0, (20.0, 56.0), (0.0, 0.0)))
         1000
     """
     sensible = capacity_j_k * (temperatures_c[-1] - temperatures_c[0]) / (hours * SECONDS)
     low, high = max(losses_w), max(losses_w) + sensible
-    for _ in range(60):
+    for _ in range(HALVINGS):
         middle = (low + high) / 2.0
         low, high = (middle, high) if hours_to_heat(capacity_j_k, middle, temperatures_c, losses_w) > hours else (low, middle)
     return high
@@ -161,7 +163,7 @@ def flow_load(kg_h: float, cp_j_kgk: float, rise_k: float) -> float:
         Published worked example of a final rinse tank, operating formula.
 
     Example
-        40 gal/h of make-up water from 60 to 180 F: 40 x 8.345 x 120 / 3412 = 11.74 kW.
+        Published: 40 gal/h of make-up water from 60 to 180 F: 40 x 8.345 x 120 / 3412 = 11.74 kW.
 
         >>> round(flow_load(40 * 8.345 * 0.45359237, 4186.8, 120 / 1.8) / 1000, 2)
         11.74
@@ -187,7 +189,7 @@ def sparger_strip(runs: int, length_m: float, width_m: float) -> float:
         Metal finishing guidebook 2011-12, immersion heater design, p. 668.
 
     Example
-        Two runs along the 4 ft side of a tank of 12 ft2: 16 ft2 in all.
+        Published: two runs along the 4 ft side of a tank of 12 ft2: 16 ft2 in all.
 
         >>> round(12 + sparger_strip(2, 4 * 0.3048, 0.1524) / 0.3048**2, 6)
         16.0
@@ -216,10 +218,10 @@ def saturated_bubbles(
         power [W]
 
     Reference
-        Humidity ratio as in the ASHRAE Handbook, Fundamentals; worked by hand above.
+        Humidity ratio as in the ASHRAE Handbook, Fundamentals; worked by hand in the example.
 
     Example
-        1 L/s in a 60 degree bath, room 20 degrees C and 50 %: 1.2e-3 x (40.2 + 0.146 x 2358) = 0.46 kW.
+        Worked by hand, 1 L/s in a 60 degree bath, room 20 degrees C and 50 %: 1.2e-3 x (40.2 + 0.146 x 2358) = 0.46 kW.
 
         >>> round(saturated_bubbles(1.0, bath_c=60.0, room_c=20.0, bath_vapour_pa=19946.0, room_vapour_pa=1170.0, latent_j_kg=2357.7e3,
         ...                         pressure_pa=101325.0))
@@ -253,7 +255,7 @@ def watt_density(power_w: float, diameter_mm: float, heated_mm: float, elements:
         S. K. Som, Introduction to Heat Transfer, example 8.8.
 
     Example
-        450 W on 8 mm x 300 mm: 5.97 W/cm2, 38.5 W/in2.
+        Printed: 450 W on 8 mm x 300 mm: 5.97 W/cm2, 38.5 W/in2.
 
         >>> round(watt_density(450.0, 8.0, 300.0, 1), 2)
         5.97

@@ -11,6 +11,8 @@ from math import exp
 
 STEFAN_BOLTZMANN = 5.670374e-8
 """Stefan-Boltzmann constant, W/(m2 K4). CODATA 2018."""
+SECONDS = 3600.0
+"""Seconds of an hour, exact."""
 KELVIN = 273.15
 """0 degrees C in K, exact."""
 CRITICAL_K, CRITICAL_PA = 647.096, 22.064e6
@@ -62,7 +64,7 @@ def water_activity(boils_c: float, pressure_pa: float) -> float:
         definition of the activity; colder than boiling the true activity of strong caustic is lower, so this is the safe side
 
     Example
-        Water boils at 100 degrees C; caustic of 50 % at about 142.
+        Worked by hand from printed boiling points: water at 100 degrees C, caustic of 50 % at about 142.
 
         >>> round(water_activity(100.0, 101325.0), 2), round(water_activity(142.0, 101325.0), 2)
         (1.0, 0.26)
@@ -95,7 +97,7 @@ def still_evaporation(vapour_drop_pa: float, latent_j_kg: float, coefficient: fl
         >>> round(still_evaporation(vapour_pressure(65.556), 2344.1e3, 1.62e-5, 1.22))
         2528
     """
-    return coefficient * max(vapour_drop_pa, 0.0) ** power * latent_j_kg / 3600.0
+    return coefficient * max(vapour_drop_pa, 0.0) ** power * latent_j_kg / SECONDS
 
 
 def moving_air_evaporation(vapour_drop_pa: float, air_m_s: float, still: float, moving: float) -> float:
@@ -117,7 +119,7 @@ def moving_air_evaporation(vapour_drop_pa: float, air_m_s: float, still: float, 
         W. H. Carrier 1918, as ASHRAE Transactions 104 (1998) paper 4146 gives it: W = (95 + 0.425 v)(p_w - p_a) / Y.
 
     Example
-        95 Btu/(h ft2 inHg), the law in its own units, is 0.0885 W/(m2 Pa): 10,000 Pa take 885 W/m2.
+        Worked by hand: 95 Btu/(h ft2 inHg), the law as printed, is 0.0885 W/(m2 Pa): 10,000 Pa take 885 W/m2.
 
         >>> round(moving_air_evaporation(10_000.0, 0.0, 95 * 3.154591 / 3386.389, 0.0))
         885
@@ -143,7 +145,7 @@ def draught_ratio(air_m_s: float, still: float, moving: float) -> float:
         From the law above; US Department of Energy, Steam Tip Sheet 19, for the doubling.
 
     Example
-        3 mph "more than doubles" the loss.
+        The tip sheet: 3 mph "more than doubles" the loss.
 
         >>> round(draught_ratio(1.34, 0.089, 0.0782), 2)
         2.18

@@ -33,7 +33,7 @@ def ungrounded_wye(conductances: tuple[float, float, float], volts_ll: float) ->
         Wye-delta transformation, exact for resistances; Millman's theorem for the wye point
 
     Example
-        Equal legs see V / sqrt(3), 277.1 V of 480. With two heaters a leg and one of leg A out, the known 3m / (3m - 1) = 120 % of it.
+        Worked by hand: equal legs see V / sqrt(3), 277.1 V of 480. With two heaters a leg and one of leg A out, 3m / (3m - 1) = 120 %.
 
         >>> [round(volts, 1) for volts in ungrounded_wye((1, 1, 1), 480).leg_volts]
         [277.1, 277.1, 277.1]
@@ -76,7 +76,7 @@ def wye_of_heaters(counts: tuple[int, ...], heater_a: float, leg_v: float, volts
         Ohm's law; wye-delta transformation
 
     Example
-        Three heaters a leg, one open: 3m / (3m - 1) = 9 / 8 of the leg's volts.
+        Worked by hand, three heaters a leg, one open: 3m / (3m - 1) = 9 / 8 of the leg's volts.
 
         >>> round(wye_of_heaters((3, 3, 3), 10, 277.13, 480, opened=0).leg_volts[0] / 277.13, 3)
         1.125

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from math import sqrt
 
-from batch.rules import Cited, RuleSet, cite
+from batch.rules import AMPS_DIGITS, Cited, RuleSet, cite
+
+CLOSE_A = 1e-9  # amps by which a contact may be loaded more before it counts
 
 
 def control_load(contactor_inrush_va: float, contactor_sealed_va: float, other_va: float) -> tuple[float, float]:
@@ -60,7 +62,7 @@ def control_transformer_va(sealed_va: float, inrush_va: float, rules: RuleSet) -
     reserve, inrush = rules.factor("control_reserve"), rules.factor("control_inrush")
     ratings = rules.named_list("control_transformers")
     least = max(reserve.value * sealed_va, sqrt(sealed_va**2 + inrush_va**2) / inrush.value)
-    found = next((float(rating) for rating in ratings.value if rating >= round(least, 6)), None)
+    found = next((float(rating) for rating in ratings.value if rating >= round(least, AMPS_DIGITS)), None)
     return None if found is None else cite(found, ratings, reserve, inrush, unit="VA")
 
 
@@ -143,11 +145,11 @@ def contact_carries(make_va: float, sealed_va: float, volts_v: float, make_a: fl
         >>> contact_carries(245, 29, 120, 30, 3), contact_carries(622, 74, 24, 30, 3)
         (True, False)
     """
-    return make_va / volts_v <= make_a + 1e-9 and sealed_va / volts_v <= break_a + 1e-9
+    return make_va / volts_v <= make_a + CLOSE_A and sealed_va / volts_v <= break_a + CLOSE_A
 
 
 def _at_most(share: Cited[float], amps: float, rules: RuleSet) -> Cited[float] | None:
     ratings = rules.named_list("control_fuses")
-    most = round(share.value * amps, 6)
+    most = round(share.value * amps, AMPS_DIGITS)
     found = [float(rating) for rating in ratings.value if rating <= most]
     return cite(found[-1], share, ratings, unit="A") if found else None

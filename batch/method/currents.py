@@ -93,7 +93,7 @@ def same_nominal_volts(applied_v: float, rated_v: float, rules: RuleSet) -> Cite
         Common practice, no source
 
     Example
-        480Y/277 of ANSI C84.1 gives a leg of 277.13 V: a 277 V heater is at its rating there, a 265 V one is not.
+        The standard prints 480Y/277, a leg of 277.13 V: a 277 V heater is at its rating there, a 265 V one is not.
 
         >>> same_nominal_volts(480 / sqrt(3), 277, rules).value
         True
@@ -213,7 +213,7 @@ def volts_band(applied_v: float, rated_v: float, rules: RuleSet) -> Cited[VoltsB
         ANSI C84.1 range A, 90 to 105 % at the utilization point; above 110 % common practice, no source
 
     Example
-        432 to 504 V are 90 and 105 % of 480 V.
+        Worked by hand: 432 and 504 V are 90 and 105 % of 480 V.
 
         >>> [volts_band(volts, 480, rules).value.name for volts in (480, 432, 504, 431, 505, 529)]
         ['SAME', 'NEAR', 'NEAR', 'LOW', 'HIGH', 'OVER']

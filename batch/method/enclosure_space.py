@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from batch.rules import Cited, RuleSet, cite
 
+DIGITS = 6  # millimetres are compared after rounding to 1e-6
+
 
 def plate_side(outside_mm: float, rules: RuleSet) -> Cited[float]:
     """Height or width of the mounting plate of a box.
@@ -56,13 +58,13 @@ def rows_on_plate(widths_mm: tuple[float, ...], plate_width_mm: float, rules: Ru
         (5, 3)
     """
     fill, sides = rules.factor("plate_fill"), rules.factor("plate_sides_mm")
-    room_mm = round((plate_width_mm - sides.value) / fill.value, 6)
+    room_mm = round((plate_width_mm - sides.value) / fill.value, DIGITS)
     rows: list[int] = []
     used_mm = 0.0
     for width_mm in widths_mm:
         if width_mm > room_mm:
             return None
-        if rows and round(used_mm + width_mm, 6) <= room_mm:
+        if rows and round(used_mm + width_mm, DIGITS) <= room_mm:
             rows[-1], used_mm = rows[-1] + 1, used_mm + width_mm
         else:
             rows.append(1)
@@ -87,7 +89,7 @@ def entry_height(size: str, rules: RuleSet) -> Cited[float]:
         Common practice, no source
 
     Example
-        As the rule is written: 10 AWG, 1 AWG, 500 kcmil.
+        By the list: 10 AWG, 1 AWG, 500 kcmil.
 
         >>> [entry_height(size, rules).value for size in ("10", "1", "500")]
         [100.0, 150.0, 250.0]

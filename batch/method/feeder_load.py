@@ -134,7 +134,7 @@ def needs_ground_fault_protection(system: System, volts_v: float, device_a: floa
         NFPA 70-2023, 215.10, 230.95
 
     Example
-        480Y/277 has 277 V to ground, 208Y/120 has 120 V.
+        Worked by hand: 480Y/277 has 277 V to ground, 208Y/120 has 120 V.
 
         >>> [needs_ground_fault_protection(System.WYE_GROUNDED, volts, 1000, rules).value for volts in (480, 208)]
         [True, False]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import inf, sqrt
+from math import inf
 from typing import NamedTuple
 
 from batch.rules import Cited, RuleSet, cite
@@ -137,30 +137,6 @@ def wye_as_delta(a_ohm: float, b_ohm: float, c_ohm: float) -> tuple[float, float
     total = a + b + c
     pairs = (a * b, b * c, c * a)
     return tuple(total / pair if pair else inf for pair in pairs)  # type: ignore[return-value]  # three pairs, three numbers
-
-
-def pole_out_amps(line_a: float) -> float:
-    """Current of a 3-phase heater in its two other lines when one pole of its device has opened.
-
-    Equation
-        I' = (sqrt(3) / 2) I, whether it is built in wye or in delta
-
-    Parameters
-        line_a: line current of the heater [A]
-
-    Returns
-        current of the two lines [A]
-
-    Reference
-        Ohm's law: half of the resistance of two legs in series across the same volts
-
-    Example
-        Worked by hand: 14.434 A become 12.5 A.
-
-        >>> round(pole_out_amps(14.434), 1)
-        12.5
-    """
-    return sqrt(3.0) / 2.0 * line_a
 
 
 def lead_resistance(size: str, material: str, length_m: float, rules: RuleSet) -> Cited[float] | None:

@@ -60,7 +60,7 @@ def heaters_on_legs(connection: Connection, system: System, heaters: int) -> tup
         Common practice, no source
 
     Example
-        Sixteen heaters on three pairs: 6, 5, 5.
+        By count, sixteen heaters on three pairs: 6, 5, 5.
 
         >>> heaters_on_legs(Connection.DELTA, System.DELTA, 16)
         (6, 5, 5)
@@ -87,7 +87,7 @@ def rotated(loads: Loads, start: int, system: System) -> Loads:
         Phase rotation A-B-C
 
     Example
-        What stood on A-B stands on B-C.
+        Worked by hand: what stood on A-B stands on B-C.
 
         >>> rotated(Loads(x=10), 1, System.DELTA)[:3]
         (0.0, 10, 0.0)

@@ -6,6 +6,8 @@ from math import floor
 
 from batch.rules import AMPS_DIGITS, Cited, RuleSet, cite
 
+WHOLE_AMP = 1e-9  # so that 50 A do not become 49 by a binary hair
+
 
 def continuous_factor(margin_pct: float, rules: RuleSet) -> Cited[float]:
     """The factor on a continuous load. It stands in this function and nowhere else.
@@ -132,7 +134,7 @@ def is_standard_rating(rating_a: float, kind: str, rules: RuleSet) -> Cited[bool
         NFPA 70-2023, 240.6(A)
 
     Example
-        601 A is a standard fuse, though none is chosen of it; 55 A is no standard rating.
+        The clause prints 601 A as a fuse, though none is chosen of it, and no 55 A.
 
         >>> [is_standard_rating(amps, "fuse", rules).value for amps in (60, 601, 55)]
         [True, True, False]
@@ -185,7 +187,7 @@ def common_rating(rating_a: float, rules: RuleSet) -> Cited[float] | None:
         NFPA 70-2023, 210.18
 
     Example
-        Branch circuits of several outlets are rated 15, 20, 30, 40 and 50 A: 25 A becomes 30, 45 becomes 50.
+        The clause prints for branch circuits of several outlets 15, 20, 30, 40 and 50 A: 25 A becomes 30, 45 becomes 50.
 
         >>> [common_rating(rating, rules).value for rating in (25, 45, 60)]
         [30.0, 50.0, 60.0]
@@ -286,8 +288,8 @@ def protects(device_a: float, kind: str, ampacity_a: float, sets: int, rules: Ru
         >>> protects(60, "fuse", 50.05, 1, rules).value, protects(60, "fuse", 53, 1, rules).value
         (False, True)
     """
-    carries = sets * floor(ampacity_a + 1e-9)
-    if device_a * overload_share(device_a, kind, rules).value <= carries + 1e-9:
+    carries = sets * floor(ampacity_a + WHOLE_AMP)
+    if device_a * overload_share(device_a, kind, rules).value <= carries + WHOLE_AMP:
         return cite(True, rules.clause("overcurrent_protection"))
     most = rules.factor("round_up_limit_a")
     if device_a > most.value:

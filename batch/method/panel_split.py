@@ -26,7 +26,7 @@ def heaters_per_panel(connection: Connection, most_branches: int, circuits: int)
         Common practice, no source
 
     Example
-        Eight branches: eight heaters, two wyes, or four heaters of two circuits.
+        By count, of eight branches: eight heaters, two wyes, or four heaters of two circuits.
 
         >>> kinds = ((Connection.DELTA, 1), (Connection.SEPARATE_WYES, 1), (Connection.DELTA, 2))
         >>> tuple(heaters_per_panel(kind, 8, circuits) for kind, circuits in kinds)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import sqrt
+from typing import NamedTuple
 
 from batch.method.line_currents import ROOT3, Loads, line_currents
 from batch.systems import System
@@ -60,36 +61,53 @@ def winding_currents(loads: Loads) -> tuple[float, float, float]:
 
 
 def _winding(own: float, ahead: float, behind: float) -> float:
-    return sqrt((2.0 * own + (ahead + behind) / 2.0) ** 2 + 0.75 * (ahead - behind) ** 2) / 3.0
+    return sqrt((2.0 * own + (ahead + behind) / 2.0) ** 2 + 3.0 / 4.0 * (ahead - behind) ** 2) / 3.0
 
 
-def source_used_pct(loads: Loads, kva: float, volts_v: float, system: System) -> float:
+class SourceUse(NamedTuple):
+    """Shares of a source's rating in use, %: of its lines, and of the windings of what is a delta or may be one (else none of them)."""
+
+    lines_pct: float
+    windings_pct: float
+
+    @property
+    def pct(self) -> float:
+        return max(self)
+
+
+def source_use(loads: Loads, other_a: tuple[float, float, float], *, kva: float, volts_v: float, system: System) -> SourceUse:
     """Share of a source's rating in use.
 
     Equation
-        100 max(I_A, I_B, I_C) / I_r; where the secondary is a delta, or may be one, the greater of that and of the windings,
-        100 max|I_A - I_B| / (sqrt(3) I_r), cyclic. The 125 % is not for transformers
+        100 max(I_A + O_A, I_B + O_B, I_C + O_C) / I_r; where the secondary is a delta, or may be one, that of the windings too:
+        100 sqrt(3) (max(I_AB, I_BC, I_CA) + max O / sqrt(3)) / I_r. The 125 % is not for transformers
 
     Parameters
         loads: amps of all its feeders, line to line and line to neutral [A]
+        other_a: other load O on each line, of angle unknown [A]
         kva: rating of the source [kVA]
         volts_v: secondary volts, line to line [V]
         system: system of the secondary [-]
 
     Returns
-        used [%]
+        used, of lines and of windings [%]
 
     Reference
         Rated current of lines and windings; IEEE C57.105, 6.2
 
     Example
-        Worked by hand: 125 A on one pair of 75 kVA, 480 V: 138.56 % of the lines on a wye, 160 % of the winding on a delta.
+        Worked by hand: 125 A on one pair of 75 kVA, 480 V: 138.56 % of the lines on a wye, 160 % of the winding on a delta. 45.105 A
+        more on a line are half of its 90.21 A.
 
-        >>> [round(source_used_pct(Loads(x=125), 75, 480, system), 2) for system in (System.WYE_GROUNDED, System.DELTA)]
+        >>> kinds, nothing = (System.WYE_GROUNDED, System.DELTA), (0, 0, 0)
+        >>> [round(source_use(Loads(x=125), nothing, kva=75, volts_v=480, system=kind).pct, 2) for kind in kinds]
         [138.56, 160.0]
+        >>> round(source_use(Loads(x=125), (45.105, 0, 0), kva=75, volts_v=480, system=System.DELTA).pct)
+        210
     """
     rated_a = source_current(kva, volts_v, system.phases)
-    lines = 100.0 * line_currents(loads, system).maximum / rated_a
+    lines = line_currents(loads, system)
+    lines_pct = 100.0 * max(own + other for own, other in zip(lines, other_a, strict=False)) / rated_a
     if system.phases != 3 or system is System.WYE_GROUNDED:
-        return lines
-    return max(lines, 100.0 * ROOT3 * max(winding_currents(loads)) / rated_a)
+        return SourceUse(lines_pct, 0.0)
+    return SourceUse(lines_pct, 100.0 * ROOT3 * (max(winding_currents(loads)) + max(other_a) / ROOT3) / rated_a)

@@ -105,7 +105,7 @@ def largest_bank_load(heaters: int, margin_pct: float, rules: RuleSet) -> Cited[
         NFPA 70-2023, 425.22(B), 210.18
 
     Example
-        60 A / 1.25 either way.
+        Worked by hand: 60 A / 1.25 either way.
 
         >>> largest_bank_load(1, 25, rules).value, largest_bank_load(4, 25, rules).value
         (48, 48)

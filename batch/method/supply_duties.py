@@ -53,7 +53,7 @@ def needs_disconnect_ahead_of_fuses(system: System, volts_v: float, rules: RuleS
         NFPA 70-2023, 240.40
 
     Example
-        480Y/277 has 277 V to ground, 208Y/120 has 120 V.
+        Worked by hand: 480Y/277 has 277 V to ground, 208Y/120 has 120 V.
 
         >>> [needs_disconnect_ahead_of_fuses(System.WYE_GROUNDED, volts, rules).value for volts in (480, 208)]
         [True, False]

@@ -23,7 +23,7 @@ def layers(*thickness_and_conductivity: tuple[float, float]) -> float:
         Fourier's law.
 
     Example
-        12 mm of polypropylene is no insulation: 0.06 m2 K/W.
+        Worked by hand: 12 mm of polypropylene is no insulation: 0.06 m2 K/W.
 
         >>> round(layers((0.012, 0.20)), 2)
         0.06

@@ -5,7 +5,10 @@ from __future__ import annotations
 from math import floor
 from typing import NamedTuple
 
+from batch.method.overcurrent import WHOLE_AMP
 from batch.rules import Cited, RuleSet, cite
+
+CLOSE_M = 1e-9  # metres by which a run may be longer before it counts
 
 
 class TapRule(NamedTuple):
@@ -41,7 +44,7 @@ def tap_rule(length_m: float, rules: RuleSet) -> Cited[TapRule] | None:
     """
     for name in ("tap_short", "tap_long"):
         longest, share = rules.factor(f"{name}_m"), rules.factor(f"{name}_share")
-        if length_m <= longest.value + 1e-9:
+        if length_m <= longest.value + CLOSE_M:
             return cite(TapRule(longest.value, 1.0 / share.value), share)
     return None
 
@@ -68,7 +71,7 @@ def tap_ampacity(terminal_a: float, adjusted_a: float) -> int:
         >>> tap_ampacity(70, 86.45)
         70
     """
-    return floor(min(terminal_a, adjusted_a) + 1e-9)
+    return floor(min(terminal_a, adjusted_a) + WHOLE_AMP)
 
 
 def tap_needs(required_a: float, end_device_a: float, feeder_device_a: float, share: float) -> float:

@@ -27,7 +27,7 @@ def wires_on_terminal(connection: Connection, system: System, heaters: int, circ
         NFPA 70-2023, 110.14(A)
 
     Example
-        Three one-phase heaters in delta put two wires on each terminal, five put four; two 3-phase heaters in parallel two.
+        By count: three one-phase heaters in delta put two wires on each terminal, five put four; two 3-phase heaters in parallel two.
 
         >>> [wires_on_terminal(Connection.DELTA, System.DELTA, heaters, 1, rules).value for heaters in (3, 5)]
         [2, 4]

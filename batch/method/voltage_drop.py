@@ -90,7 +90,7 @@ def drop_share(loads: Loads, system: System, volts_v: float, line_ohm: float, ne
         Ohm's law on the phasors of `line_currents`, projected on the volts of each pair
 
     Example
-        Balanced: each pair of 10 A has a line of 17.32 A, so sqrt(3) x 0.1 x 17.32 = 3 V of 480 V.
+        Worked by hand, balanced: each pair of 10 A has a line of 17.32 A, so sqrt(3) x 0.1 x 17.32 = 3 V of 480 V.
 
         >>> round(480 * drop_share(Loads(10, 10, 10), System.DELTA, 480, 0.1, 0.1), 6)
         3.0

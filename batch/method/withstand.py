@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from math import log
 
+from batch.method.earth_fault import has_type, opens_at_once
 from batch.rules import Cited, RuleSet, cite
+
+SLOW_S, AT_ONCE_S = 5.0, 0.1  # s: the two gates of a fuse (IEC 60269-1); the latter bounds the bands of circuit-breakers too (IEC 60898-1)
 
 
 def energy_borne(size: str, material: str, insulation: str, rules: RuleSet) -> Cited[float]:
@@ -62,12 +65,12 @@ def fuse_lets_through(rating_a: float, least_a: float, rules: RuleSet) -> Cited[
         >>> round(fuse_lets_through(63, 500, iec).value)
         195491
     """
-    slow, fast = rules.fuse_opens_at(rating_a, 5.0), rules.fuse_opens_at(rating_a, 0.1)
+    slow, fast = rules.fuse_opens_at(rating_a, SLOW_S), rules.fuse_opens_at(rating_a, AT_ONCE_S)
     if slow is None or fast is None:
         return None
     least_a = min(max(least_a, slow.value), fast.value)
     share = log(least_a / slow.value) / log(fast.value / slow.value)
-    seconds = 5.0 * (0.1 / 5.0) ** share
+    seconds = SLOW_S * (AT_ONCE_S / SLOW_S) ** share
     return cite(least_a**2 * seconds, slow, fast, unit="A2s")
 
 
@@ -96,10 +99,9 @@ def breaker_lets_through(rating_a: float, type: str, most_a: float, rules: RuleS
         >>> [round(breaker_lets_through(32, "C", most, iec).value) for most in (500, 6000)]
         [10240, 360000]
     """
-    small = rating_a <= rules.factor("breaker_bands_to_a").value
-    multiple = rules.breaker_trips_at(type) if small else rules.factor("breaker_release_multiple")
+    small, multiple = has_type(rating_a, rules).value, opens_at_once(rating_a, type, rules)
     if multiple is None:
         return None
     opens = rules.factor("breaker_opens_s" if small else "breaker_release_opens_s")
-    at_band = (multiple.value * rating_a) ** 2 * (0.1 if small else opens.value)
+    at_band = (multiple.value * rating_a) ** 2 * (AT_ONCE_S if small else opens.value)
     return cite(max(at_band, most_a**2 * opens.value), opens, unit="A2s")

@@ -70,7 +70,7 @@ def gather_papers(
     if earlier is not None:
         before, drawn = _gathered(earlier, audience, us)
         before = [in_country(paper, earlier.projects[paper.project].wording) for paper in before]
-        papers = _compared(papers, figures, result, before, drawn, earlier)
+        papers = _compared(papers, figures, result, before=before, drawn=drawn, earlier=earlier)
     words = tuple(_words(project) for project in result.projects)
     groups = tuple(PaperGroup(number, name) for number, name in GROUPS.items())
     return PapersGathered(PaperSet(SCHEMA, result.job.name, program, audience, page, words, groups, tuple(papers)), figures)
@@ -99,7 +99,7 @@ def _of_project(at: AtHand, groups: Iterable[str]) -> Iterator[Paper]:
 
 
 def _compared(
-    papers: list[Paper], figures: Figures, result: JobResult, before: list[Paper], drawn: Figures, earlier: JobResult
+    papers: list[Paper], figures: Figures, result: JobResult, *, before: list[Paper], drawn: Figures, earlier: JobResult
 ) -> list[Paper]:  # fmt: skip
     """The papers with what changed against the earlier ones of the same title; the index names those that are no more."""
     was = {_which(paper, earlier): _content(paper, drawn) for paper in before}

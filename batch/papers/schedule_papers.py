@@ -35,18 +35,20 @@ MISSING = ("tank", "bank", "feeder", "not_sized_kw", "as_read")
 
 
 def schedule_papers(at: AtHand) -> Iterator[Paper]:
-    yield from _schedule(at, "Feeders", FEEDERS, FEEDER, "feeder", at.rows(FEEDERS), {"status": 12, "device": 28, "required_a": 14})
-    yield from _schedule(at, "Distribution units and ways", DISTRIBUTION, WAYS, "row", at.rows(DISTRIBUTION), {})
-    yield from _schedule(at, "Heater panels", PANELS, PANEL, "heater panel", at.rows(PANELS), {"status": 12})
+    yield from _schedule(
+        at, "Feeders", FEEDERS, FEEDER, "feeder", rows=at.rows(FEEDERS), wide={"status": 12, "device": 28, "required_a": 14}
+    )
+    yield from _schedule(at, "Distribution units and ways", DISTRIBUTION, WAYS, "row", rows=at.rows(DISTRIBUTION), wide={})
+    yield from _schedule(at, "Heater panels", PANELS, PANEL, "heater panel", rows=at.rows(PANELS), wide={"status": 12})
     banks = at.rows(BANKS)
     single = [row for row in banks if row["arrangement"] == "single circuit"]
-    yield from _schedule(at, "Single-circuit banks", BANKS, SINGLE, "bank", single, {"status": 12, "contactor": 24})
+    yield from _schedule(at, "Single-circuit banks", BANKS, SINGLE, "bank", rows=single, wide={"status": 12, "contactor": 24})
     missing = [row for row in banks if row["status"] == NOT_SIZED]
-    yield from _schedule(at, "Banks not sized: in no total", BANKS, MISSING, "bank", missing, {})
+    yield from _schedule(at, "Banks not sized: in no total", BANKS, MISSING, "bank", rows=missing, wide={})
 
 
 def _schedule(
-    at: AtHand, title: str, sheet: Schedule, keys: Sequence[str], what: str, rows: list[dict], wide: dict[str, float]
+    at: AtHand, title: str, sheet: Schedule, keys: Sequence[str], what: str, *, rows: list[dict], wide: dict[str, float]
 ) -> Iterator[Paper]:
     if not rows:
         return

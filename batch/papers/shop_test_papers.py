@@ -18,7 +18,7 @@ from batch.schedules.designations import marks_of
 
 ROOM = ""
 STEPS = (ColumnHead("Do", share=3.6), ColumnHead("Must show", share=4.6), ColumnHead("Shown", share=0.8), ColumnHead("Initials", share=0.9))
-STRING = {"limit": "limit string", "level cutoff": "level cutoff", "interlock": "interlock", "ground-fault contact": "ground-fault contact"}
+
 
 
 def shop_test_papers(at: AtHand) -> Iterator[Paper]:

@@ -10,7 +10,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from batch.money_results import Chain, Rates
 
 
-def chain(material: float, other: float, shop_h: float, field_h: float, freight_sum: float, rates: Rates) -> Chain:
+def chain(*, material: float, other: float, shop_h: float, field_h: float, freight_sum: float, rates: Rates) -> Chain:
     """direct = material + tax on purchases + freight + labour + other; contingency of direct; overhead of both; then markup or margin.
 
     A freight sum is of one atom alone; all else is linear, so that atoms add up to any view without spreading.

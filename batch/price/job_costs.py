@@ -66,7 +66,7 @@ def cost_job(job: Job, projects: Sequence[Owned]) -> tuple[list[tuple[Material, 
         pricing_of = pricing.get(one.project)
         exchange = rates_of(pricing_of.rates) if pricing_of is not None else NO_RATES
         scope = scope_of(job, one.project)
-        rows = [_priced(line, listed, typed, mine, one.currency, exchange) for line in some]
+        rows = [_priced(line, listed, typed, used=mine, currency=one.currency, exchange=exchange) for line in some]
         if pricing_of is not None or scope:
             rows = [line._replace(hours_asked=pricing_of is not None, supplied=line.supplied or supplied_by(line, scope)) for line in rows]
         rows += _labour(rows, job.stock) if pricing_of is None else []
@@ -89,7 +89,7 @@ def typed_key(role: str, words: str, unit: str) -> Key:
 
 
 def _priced(
-    line: Material, listed: PriceList, typed: Mapping[Key, TypedPrice], used: Mapping[str, float], currency: str | None,
+    line: Material, listed: PriceList, typed: Mapping[Key, TypedPrice], *, used: Mapping[str, float], currency: str | None,
     exchange: Mapping[str, float],
 ) -> Material:  # fmt: skip
     """From its part; a line that no part is, from what was typed for just these words."""
@@ -165,11 +165,14 @@ def _buy_list(
                 line = line._replace(item=number)
             mine.append(line)
         numbered.append(mine)
-    return numbered, tuple(_bought(number, *first[number], used[number], count[number], still[number], listed, typed) for number in first)
+    return numbered, tuple(
+        _bought(number, line, of, apart=apart, used=used[number], lines=count[number], still=still[number], listed=listed, typed=typed)
+        for number, (line, of, apart) in first.items()
+    )
 
 
 def _bought(
-    number: int, line: Material, of: Owned, apart: bool, used: float, lines: int, still: int, listed: PriceList,
+    number: int, line: Material, of: Owned, *, apart: bool, used: float, lines: int, still: int, listed: PriceList,
     typed: Mapping[Key, TypedPrice],
 ) -> BuyLine:  # fmt: skip
     part = listed.first.get(line.part)
@@ -253,7 +256,9 @@ def _added_up(
             shop_h = total.shop_h + sum(share.build.shop_h * share.times for share in mine)
             lump = (rate.freight_amount or 0.0) if owner.kind == PROJECT else 0.0
             still = total.open + sum(share.build.open * share.times for share in mine)
-            costs = chain(built + total.parts, total.other, shop_h, total.field_h, lump, rate)
+            costs = chain(
+                material=built + total.parts, other=total.other, shop_h=shop_h, field_h=total.field_h, freight_sum=lump, rates=rate
+            )
             feeder = owner.name if owner.kind == FEEDER else feeder_of.get(owner, "")
             atoms.append(Atom(
                 number, rate, owner.kind, owner.tank, owner.name if owner.kind == BANK else "", feeder, built, total.parts, total.other,

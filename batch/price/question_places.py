@@ -20,7 +20,6 @@ OF_HEATERS = ("quantity", "power_kw", "volts_v", "phases")  # by which a row's h
 CELLS, CONFIRM, BY_HAND = "cells", "confirm", "hand"
 MARK = 8  # hexadecimal digits
 ROWS = re.compile(r"\brows? \d.*", re.DOTALL)  # of a sentence that names rows by number, which are others in the results
-BEFORE = "As received "  # what a sheet of the list is called in the results
 
 
 class Place(NamedTuple):

@@ -51,13 +51,15 @@ def positions(project: ProjectResult, money: Money, by: str) -> list[Position]:
         prices = [atom.cost.price for atom in some]
         if not any(prices) and not still and not banks.get(tag):
             continue  # nothing of its own
-        listed.append(_position(tag, _words(tag, banks.get(tag, ()), len(boxes.get(tag, ()))), 1, prices, still, some[0].rates))
+        listed.append(
+            _position(tag, _words(tag, banks.get(tag, ()), len(boxes.get(tag, ()))), 1, prices=prices, still=still, rates=some[0].rates)
+        )
     for tag, lost_here in missing.items():
         listed.append(Position(tag or "not assigned", "not yet sized", len(lost_here), None, len(lost_here)))
     return listed
 
 
-def _position(tag: str, words: str, quantity: int, prices: Iterable[float | None], still: int, rates: Rates) -> Position:
+def _position(tag: str, words: str, quantity: int, *, prices: Iterable[float | None], still: int, rates: Rates) -> Position:
     prices = list(prices)
     known = [price for price in prices if price is not None]
     price = rounded(sum(known), rates.round_to) if len(known) == len(prices) else None
@@ -145,7 +147,11 @@ def _by_type(project: ProjectResult, atoms: list[Atom]) -> Iterator[Position]:
     for tag, total in sums.items():
         words, quantity = built.get(tag, ({HEATERS: "as listed", RUNS: "with ends and waste"}.get(tag, "for the whole project"), 1))
         freight = atoms[-1].freight_sum if tag == REST else 0.0
-        price = chain(total.material, total.other, total.shop_h, total.field_h, freight, rates).price
-        yield _position(tag, words, heaters if tag == HEATERS else quantity, [price], total.open + held.get(tag, 0), rates)
+        price = chain(
+            material=total.material, other=total.other, shop_h=total.shop_h, field_h=total.field_h, freight_sum=freight, rates=rates
+        ).price
+        yield _position(
+            tag, words, heaters if tag == HEATERS else quantity, prices=[price], still=total.open + held.get(tag, 0), rates=rates
+        )
     if project.not_sized:
         yield Position("Rows not yet sized", "see the questions", len(project.not_sized), None, len(project.not_sized))

@@ -112,7 +112,7 @@ def _positions(page: Page, offer: CustomerOffer) -> None:
 
 def _sum(page: Page, words: str, amount: Decimal, formula: str) -> None:
     page.text(WORDS, words, "strong")
-    page.number(PRICE, float(amount), "money", "strong", formula)
+    page.number(PRICE, float(amount), "money", "strong", formula=formula)
     page.row += 1
 
 

@@ -149,18 +149,20 @@ def _rows(grid: Grid, head: int, places: tuple[int, int, int], file: str, letter
         counted, own = row[number] if number >= 0 else "", row[reference]
         known = read_reference(own)
 
-        def given(column: int, reference: str, beside: str = "", row: Sequence[str] = row, at: int = at, counted: str = counted) -> Given:
+        def given(
+            column: int, reference: str, *, beside: str = "", row: Sequence[str] = row, at: int = at, counted: str = counted
+        ) -> Given:
             cell = f"row {at + 1}" if letter else f"{letters(column)}{at + 1}"
             return Given(grid.name, cell, counted, row[column], reference, file, beside)
 
         if row[answer]:
             yield given(answer, own)
         if known is None and own:
-            yield given(reference, "", heads[reference])
+            yield given(reference, "", beside=heads[reference])
         elif known is not None and not known.answer:  # of one that was answered before what became of it stands there too
             for column in _others(row, (answer, reference)):
                 if known.typed_over(row[column]):
-                    yield given(column, own, heads[column] or "no column")
+                    yield given(column, own, beside=heads[column] or "no column")
 
 
 def _others(row: Sequence[str], but: Iterable[int]) -> list[int]:

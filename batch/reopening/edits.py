@@ -163,7 +163,7 @@ class Editing:
             elif typed and received:
                 self._leave(stored, name, row[name], BOTH)
             elif typed:
-                yield from self._take(stored, name, row[name], "banks", number, name)
+                yield from self._take(stored, name, row[name], "banks", number=number, field=name)
 
     def _fixed(self, stored: StoredRow, key: BankKey) -> Iterator[Edit]:
         """Fixed values of one row of Banks; what follows from the inputs cannot be typed over, and that is said."""
@@ -177,7 +177,7 @@ class Editing:
             if name == "rating_a" and row["arrangement"] == "single circuit":
                 self._leave(stored, name, row[name], "a single-circuit bank has one device, the bank OCPD")
             elif name in FIXES:
-                yield from self._take(stored, name, row[name], "banks", number, FIXES[name])
+                yield from self._take(stored, name, row[name], "banks", number=number, field=FIXES[name])
             elif name not in SAID and not (key in self._edited and columns[name].formula):
                 self._leave(stored, name, row[name], NOT_GIVEN)
 
@@ -185,7 +185,7 @@ class Editing:
         """Notes of Banks and As received: the longer where one holds the other, else both, so that no word is lost; none once emptied."""
         typed, received = stored.text("notes").strip(), str(row["notes"] or "").strip()
         if not typed and "notes" in stored.values and received and self.was.noted(stored.bank, received):
-            yield from self._take(stored, "notes", row["notes"], "banks", number, "notes")
+            yield from self._take(stored, "notes", row["notes"], "banks", number=number, field="notes")
         if not typed or typed in received:
             return
         both = typed if received in typed else f"{received}; {typed}"
@@ -216,7 +216,7 @@ class Editing:
                 elif not self.was.stated(stored, name) and not blank:
                     self._leave(stored, name, row[name], "As received has a figure of its own; change it there")
                 else:
-                    yield from self._take(stored, name, row[name], "feeders", numbers[key], name)
+                    yield from self._take(stored, name, row[name], "feeders", number=numbers[key], field=name)
 
     def _prices(self) -> Iterator[Edit]:
         """Prices typed on Buy list, prices and hours typed on Materials, or emptied there: of the part, or, where a line is no part of the
@@ -269,7 +269,7 @@ class Editing:
                         self._leave(stored, name, now, BOTH)
                     else:
                         own = () if table == "stock" else tuple(stored.text(part) for part in ("role", "words", "unit"))
-                        yield from self._take(stored, name, now, table, number, field, own)
+                        yield from self._take(stored, name, now, table, number=number, field=field, own=own)
 
     def _rebased(self, edits: Sequence[Edit]) -> None:
         """Says where hours move with the quantity that a price was typed for."""
@@ -291,7 +291,7 @@ class Editing:
         return float(column.default) if now is None and field == "per_quantity" else now
 
     def _take(
-        self, stored: StoredRow, name: str, before: object, records: str, number: int, field: str, own: tuple[str, ...] = ()
+        self, stored: StoredRow, name: str, before: object, records: str, *, number: int, field: str, own: tuple[str, ...] = ()
     ) -> Iterator[Edit]:
         """An edit, read as the cell of the input sheet would be. `number` -1: of a record that there is not yet, whose key is `own`."""
         column = SHEETS["heaters" if records == "banks" else records][field]

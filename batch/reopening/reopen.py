@@ -43,11 +43,11 @@ def open_revision(
     def read(filled: Filled | None = None) -> tuple[Job, StoredResults | None]:
         return read_any(path, progress, column_map, filled)
 
-    return revision_of(*read(), program, progress, given, read)
+    return revision_of(*read(), program, progress=progress, given=given, read=read)
 
 
 def revision_of(
-    job: Job, stored: StoredResults | None, program: str, progress: Progress | None = None, given: Sequence[Given] = (),
+    job: Job, stored: StoredResults | None, program: str, *, progress: Progress | None = None, given: Sequence[Given] = (),
     read: Callable[[Filled], tuple[Job, StoredResults | None]] | None = None,
 ) -> Revision:  # fmt: skip
     """A workbook as it was read, sized; `stored`: its result sheets, where it is a results workbook. `given`: answers from elsewhere;
@@ -82,7 +82,9 @@ def _with_its_edits(job: Job, stored: StoredResults | None, program: str, progre
     now = sized(apply(job, inputs, [], before.lines), previous, made_by, progress) if inputs else before
     fixes = editing.fixes(now)
     names: list[tuple[StoredRow, str]] = []
-    editing.findings += typed_elsewhere(stored, before.job, before.result, program, names, now.result if inputs else None)
+    editing.findings += typed_elsewhere(
+        stored, before.job, before.result, program=program, names=names, taken=now.result if inputs else None
+    )
     if names:
         previous = with_type_names(previous, names, before.result, editing.findings)
     if not fixes and not editing.findings:

@@ -151,7 +151,7 @@ def read_any(
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
     if filled:
         workbook = replace(workbook, grids=tuple(_with(grid, filled) for grid in workbook.grids))
-    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress, column_map, known), stored
+    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress=progress, column_map=column_map, known=known), stored
 
 
 def _with(grid: Grid, filled: Mapping[tuple[str, str], str]) -> Grid:

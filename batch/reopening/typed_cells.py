@@ -74,7 +74,7 @@ class Typed(NamedTuple):
 
 
 def typed_elsewhere(
-    stored: StoredResults, job: Job, sized: JobResult, program: str, names: list[tuple[StoredRow, str]], taken: JobResult | None = None
+    stored: StoredResults, job: Job, sized: JobResult, *, program: str, names: list[tuple[StoredRow, str]], taken: JobResult | None = None
 ) -> Iterator[Finding]:
     """What was typed into the result sheets, where it is not taken. `sized`: the workbook's own job as it was received; `names` gets the
     rows of Panel types whose name was typed over, each with the name that it had; `taken`: the job with what is taken, which the formulas

@@ -57,7 +57,9 @@ def write_history(book: Book, history: History, placed: Mapping[str, Placed], fo
         page.text(0, "Every change of every step")
         page.link(1, placed["steps"].name, "A1", placed["steps"].name)
         page.row += 1
-    print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=len(sides) > 4)
+    print_setup(
+        page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=page.row - 1, landscape=len(sides) > 4
+    )
 
 
 def _own(book: Book) -> str:

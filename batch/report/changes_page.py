@@ -81,7 +81,7 @@ class ChangesPage:
         page.section("What this is not")
         self._spread(DEFERS)
         page.row += 1
-        print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
+        print_setup(page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=page.row - 1, landscape=False)
         page.sheet.fit_to_pages(1, 1 if page.points <= ONE_PAGE else 0)
 
     def _flag(self, checks: Sequence[Check]) -> None:
@@ -136,7 +136,7 @@ class ChangesPage:
             else:
                 page.number(column, value, format, formula=formula)
         if before is not None and after is not None:
-            page.number(3, after - before, format, "strong", f"=C{page.row + 1}-B{page.row + 1}")
+            page.number(3, after - before, format, "strong", formula=f"=C{page.row + 1}-B{page.row + 1}")
 
     def _totals(self, figures: Sequence[BeforeAfter]) -> None:
         page = self.page

@@ -25,7 +25,7 @@ TOGETHER = "moves it, not alone"
 
 
 def write_changes(
-    book: Book, changes: Sequence[tuple[str, Change]], footer: Footer, us: bool, name: str = CHANGES.name, number: int = 1
+    book: Book, changes: Sequence[tuple[str, Change]], footer: Footer, *, us: bool, name: str = CHANGES.name, number: int = 1
 ) -> Placed | None:
     """Writes (step, change) rows in the order given; None where there is none."""
     if not changes:
@@ -42,13 +42,13 @@ def write_changes(
         worksheet.set_column(at, at, width)
         worksheet.write_string(HEADING, at, titles[at], heads[at])
     worksheet.set_row(HEADING, heading_height(titles, widths))
-    band(book, worksheet, [column.role for column in columns], widths, BAND_WORDS[CHANGES.id], {first for first, _ in cuts})
+    band(book, worksheet, [column.role for column in columns], widths, words=BAND_WORDS[CHANGES.id], starts={first for first, _ in cuts})
     for at, (step, change) in enumerate(changes):
-        _row(book, worksheet, DATA + at, change_cells(at + 1, step, change, us), change.column, columns, widths)
+        _row(book, worksheet, DATA + at, change_cells(at + 1, step, change, us), of=change.column, columns=columns, widths=widths)
     last = DATA + len(changes) - 1
     cover(worksheet, titles, heads, last, table_name(CHANGES.id, number))
     worksheet.freeze_panes(DATA, KEYS)
-    print_setup(worksheet, footer, BAND, HEADING, len(columns) - 1, last)
+    print_setup(worksheet, footer, first_repeat=BAND, last_repeat=HEADING, last_col=len(columns) - 1, last_row=last)
     print_strips(worksheet, cuts, KEYS, last)
     return Placed(CHANGES, name, worksheet, len(changes), us, {column.key: at for at, column in enumerate(columns)})
 
@@ -85,7 +85,7 @@ def _uncaused(change: Change) -> str:
 
 
 def _row(
-    book: Book, worksheet, row: int, cells: dict[str, object], of: Column, columns: Sequence[Column], widths: Sequence[float]
+    book: Book, worksheet, row: int, cells: dict[str, object], *, of: Column, columns: Sequence[Column], widths: Sequence[float]
 ) -> None:
     tallest = 1
     for at, (column, width) in enumerate(zip(columns, widths, strict=True)):

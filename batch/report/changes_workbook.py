@@ -69,7 +69,7 @@ def _schedules(book: Book, whole: Comparison, history: History, footer: Footer, 
 
     write("rows", ROWS, compared_rows(whole))
     step = " to ".join(whole.called)
-    changes = write_changes(book, [(step, change) for change in whole.changes], footer, us)
+    changes = write_changes(book, [(step, change) for change in whole.changes], footer, us=us)
     if changes is not None:
         placed["changes"] = changes
     write("feeders", FEEDERS, feeder_rows(whole))
@@ -81,7 +81,7 @@ def _schedules(book: Book, whole: Comparison, history: History, footer: Footer, 
     write("headings", HEADINGS, heading_rows(whole))
     if len(history.steps) > 1:
         steps = [(" to ".join(one.called), change) for one in history.steps for change in one.changes]
-        written = write_changes(book, steps, footer, us, STEPS, 2)
+        written = write_changes(book, steps, footer, us=us, name=STEPS, number=2)
         if written is not None:
             placed["steps"] = written
     write("checks", replace(CHECKS, help=CHECKED), map(_check_row, whole.checks))

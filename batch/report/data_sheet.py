@@ -15,6 +15,6 @@ def write_data(book: Book, text: str, footer: Footer) -> None:
     worksheet = book.add_worksheet(book.tab_name(DATA))
     for row, piece in enumerate((WORDS, *pieces(text))):
         worksheet.write_string(row, 0, piece)
-    print_setup(worksheet, footer, -1, -2, 0, 0)
+    print_setup(worksheet, footer, first_repeat=-1, last_repeat=-2, last_col=0, last_row=0)
     worksheet.print_area_range = ""  # some programs print a sheet that is out of sight where it has an area
     worksheet.very_hidden()

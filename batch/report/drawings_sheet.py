@@ -39,7 +39,7 @@ class Drawn(NamedTuple):
 
 
 def write_drawings(
-    book: Book, projects: Sequence[ProjectResult], types: Placed, rows: Sequence[Mapping], footer: Footer, us: bool
+    book: Book, projects: Sequence[ProjectResult], types: Placed, *, rows: Sequence[Mapping], footer: Footer, us: bool
 ) -> Drawn:
     """The sheet of drawings. `types` is where the types' table stands, `rows` are its rows. One picture for each type, each made once."""
     name = book.tab_name(NAME)
@@ -62,7 +62,7 @@ def write_drawings(
             panels = f"{counts[kind]:,} panel{'' if counts[kind] == 1 else 's'}"
             pages.place((own, kind), f"{kind}: {panels}; back to its row", picture, back[own, kind], bands[kind])
         pages.end_row()
-    print_setup(worksheet, footer, -1, -2, RIGHT, pages.last)
+    print_setup(worksheet, footer, first_repeat=-1, last_repeat=-2, last_col=RIGHT, last_row=pages.last)
     print_scaled(worksheet, pages.paper, pages.breaks)
     return Drawn(name, pages.cells)
 

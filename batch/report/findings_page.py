@@ -40,5 +40,12 @@ def write_findings_page(result: JobResult, path: Path, job: Path) -> Path:
             page.fit(*zip(cells, WIDTHS, strict=True))
             page.row += 1
         page.sheet.freeze_panes(first, 0)
-        print_setup(page.sheet, Footer(), first - 1, first - 1, page.last_column, max(page.row - 1, first))
+        print_setup(
+            page.sheet,
+            Footer(),
+            first_repeat=first - 1,
+            last_repeat=first - 1,
+            last_col=page.last_column,
+            last_row=max(page.row - 1, first),
+        )
     return book.part.landed

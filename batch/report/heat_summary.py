@@ -64,7 +64,7 @@ def _counts(page: Page, rows: Sequence[Mapping], live: Lookups) -> None:
         look = STYLES["figure"]
         if counted[verdict] and verdict not in (ENOUGH, NOT_JUDGED):
             look = {**look, "font_color": STYLES[WORD_STYLES[verdict]]["font_color"]}
-        page.number(column, counted[verdict], "count", look, live.counted("heat", "verdict", verdict), row=page.row + 1)
+        page.number(column, counted[verdict], "count", look, formula=live.counted("heat", "verdict", verdict), row=page.row + 1)
         column += 2
     page.height(21, page.row + 1)
     page.row += 2

@@ -35,7 +35,7 @@ BAR: Props = {"bold": True, "font_color": STOP_INK, "bg_color": STOP_FILL, "vali
 END: Props = {"bottom": 1, "bottom_color": HEAD_RESULT}
 
 
-def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], footer: Footer, us: bool, several: bool) -> tuple[str, str]:
+def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], *, footer: Footer, us: bool, several: bool) -> tuple[str, str]:
     """Writes the sheet from the rows of the list of labels (`sheet` declares them); returns its tab and how many labels stand on it, in
     words: "" where there is none, and no tab then. `several`: the job has several projects, so a label says its own.
     """
@@ -50,7 +50,7 @@ def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], footer: Foot
     paper = Scaled(footer.paper, False, WIDTHS, WIDER)
     labels = _Labels(page, sheet, us, several)
     page.row += page.sheet.store_texts(page.row, len(WIDTHS), labels.rows(taken, paper.inches_high * POINTS))
-    print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 2, landscape=False)
+    print_setup(page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=page.row - 2, landscape=False)
     print_scaled(page.sheet, paper, labels.breaks)
     count = f"{len(taken):,} label{'' if len(taken) == 1 else 's'}"
     return name, count if next(source, None) is None else f"the first {count}; all are on Label list"
@@ -85,14 +85,14 @@ class _Labels:
         """One label with the gap below it."""
         of = f" of project {row['project']}" if self._several else ""
         title = f"{row['type']}{of}: {row['volts']}; {row['branches']}"
-        yield self._line(row["panel"], title, self._top, self._top, TITLE, 21.0)
-        yield self._line(WARNING, row["warning"], self._bar, self._bar, WORDS, 18.0)
+        yield self._line(row["panel"], title, left=self._top, right=self._top, size=TITLE, least=21.0)
+        yield self._line(WARNING, row["warning"], left=self._bar, right=self._bar, size=WORDS, least=18.0)
         for caption, words in label_facts(row, self._torque):
-            yield self._line(self._page.book.wording.of(caption), words, self._caption, self._words, WORDS, ONE_LINE)
+            yield self._line(self._page.book.wording.of(caption), words, left=self._caption, right=self._words, size=WORDS, least=ONE_LINE)
         yield TextRow(3.0, (("", self._end),) * len(WIDTHS))
         yield TextRow(7.5)
 
-    def _line(self, caption: str, words: str, left: Format, right: Format, size: float, least: float) -> TextRow:
+    def _line(self, caption: str, words: str, *, left: Format, right: Format, size: float, least: float) -> TextRow:
         """A caption and its words, the row as tall as the words need in type a tenth wider."""
         words = clean(words)
         count = max(lines(caption, WIDTHS[0] / WIDER, left is not self._caption, size), lines(words, WIDTHS[1] / WIDER, True, size))

@@ -38,7 +38,9 @@ class Diagrams(NamedTuple):
     not_drawn: Sequence[str]
 
 
-def write_one_lines(book: Book, result: JobResult, feeders: Placed, rows: Sequence[Mapping], footer: Footer, us: bool) -> Diagrams | None:
+def write_one_lines(
+    book: Book, result: JobResult, feeders: Placed, *, rows: Sequence[Mapping], footer: Footer, us: bool
+) -> Diagrams | None:
     """The sheet of diagrams; None where no feeder has anything to draw. `feeders` is where their table stands, `rows` are its rows."""
     feds = list(feds_of(result, us))
     if not feds:
@@ -89,7 +91,7 @@ def write_one_lines(book: Book, result: JobResult, feeders: Placed, rows: Sequen
         words = f"Not drawn, the workbook would open slowly: {len(not_drawn):,} more feeders, from {not_drawn[0]} on; see Distribution."
         worksheet.write_string(row, 0, clean(words), book.styles["subtitle"])
         row += 1
-    print_setup(worksheet, footer, -1, -2, 0, row - 1)
+    print_setup(worksheet, footer, first_repeat=-1, last_repeat=-2, last_col=0, last_row=row - 1)
     print_scaled(worksheet, paper, breaks)
     return Diagrams(name, cells, not_drawn)
 

@@ -117,10 +117,10 @@ def write_read_first(
     book: Book,
     result: JobResult,
     contents: Sequence[Contents],
+    *,
     left_out: Sequence[str],
     checks: Placed | None,
     footer: Footer,
-    *,
     stamp: str,
     program: str,
     us: bool,
@@ -180,7 +180,15 @@ def write_read_first(
     page.section("Made from")
     for label, words in _origin(result, stamp, program, us):
         page.entry(label, words, WORDS)
-    print_setup(page.sheet, footer, -1, -2, page.last_column, (first_page if pages else page.row) - 1, landscape=False)
+    print_setup(
+        page.sheet,
+        footer,
+        first_repeat=-1,
+        last_repeat=-2,
+        last_col=page.last_column,
+        last_row=(first_page if pages else page.row) - 1,
+        landscape=False,
+    )
     if pages:
         page.sheet.fit_to_pages(1, pages)
     page.sheet.activate()
@@ -276,7 +284,7 @@ def _edited(page: Page, formula: str) -> None:
     words = f'Rows of Banks, Panels, Feeders and Heat that now say "{EDITED}": figures that are not live no longer belong to their inputs.'
     page.text(0, "Rows edited since sizing", "label")
     page.over_nought_rule(1)
-    page.number(1, 0, "count", {**STYLES["strong"], "align": "left"}, f"={formula}")
+    page.number(1, 0, "count", {**STYLES["strong"], "align": "left"}, formula=f"={formula}")
     page.text(WORDS, words, "wrap")
     page.fit((words, WIDTHS[WORDS]))
     page.row += 1

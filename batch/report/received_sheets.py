@@ -59,7 +59,7 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
         worksheet.write_string(HEADING, at, headings[at], heads[at])
     worksheet.set_row(HEADING, heading_height(headings, widths))
     cuts = strips(widths, len(OWN))
-    band(book, worksheet, roles, widths, RECEIVED_WORDS, {first for first, _ in cuts})
+    band(book, worksheet, roles, widths, words=RECEIVED_WORDS, starts={first for first, _ in cuts})
     for at, heading in enumerate(whole, len(OWN)):
         if len(heading) > LONGEST_HEADING:
             worksheet.write_string(BAND, at, clean(heading), styles.band("input"))
@@ -68,7 +68,7 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     last = DATA + len(rows) - 1
     cover(worksheet, headings, heads, last, table_name("received", number))
     worksheet.freeze_panes(DATA, len(OWN))
-    print_setup(worksheet, footer, BAND, HEADING, len(headings) - 1, last)
+    print_setup(worksheet, footer, first_repeat=BAND, last_repeat=HEADING, last_col=len(headings) - 1, last_row=last)
     print_strips(worksheet, cuts, len(OWN), last)
     numbers = [row[0] for row in rows]
     return Received(name, len(rows), OwnCells(min(numbers), max(numbers), frozenset((fate, why or "") for _, fate, why, *_ in rows)))

@@ -159,15 +159,15 @@ class _Writer:
         write_data(book, data_text(result, self._rows["banks"], self._rows["feeder_totals"], tabs, own), self._footer)
         pages = summary_pages(self._paper, len(summaries))
         for name, project in summaries:
-            write_summary(book, name, result, project, self._placed, self._of(project), self._footer, pages)
+            write_summary(book, name, result, project, placed=self._placed, rows=self._of(project), footer=self._footer, most_pages=pages)
         printed = self._printed([name for name, _ in summaries] if pages or not self._paper.brief else [])
         write_read_first(
             book,
             result,
             self._contents,
-            self._left_out,
-            self._placed.get("checks"),
-            self._footer,
+            left_out=self._left_out,
+            checks=self._placed.get("checks"),
+            footer=self._footer,
             stamp=stamp,
             program=program,
             us=self._us,
@@ -238,7 +238,7 @@ class _Writer:
         from batch.report.drawings_sheet import HELP, link_types, write_drawings
 
         rows = self._rows["panel_types"]
-        drawn = write_drawings(self._book, self._result.projects, types, rows, self._footer, self._us)
+        drawn = write_drawings(self._book, self._result.projects, types, rows=rows, footer=self._footer, us=self._us)
         link_types(types, rows, drawn)
         self._contents.append(Contents(drawn.name, f"{len(drawn.cells):,} drawing{'' if len(drawn.cells) == 1 else 's'}", HELP))
 
@@ -250,7 +250,7 @@ class _Writer:
         from batch.report.one_line_sheet import HELP, link_feeders, write_one_lines
 
         rows = self._rows["feeder_totals"]
-        drawn = write_one_lines(self._book, self._result, feeders, rows, self._footer, self._us)
+        drawn = write_one_lines(self._book, self._result, feeders, rows=rows, footer=self._footer, us=self._us)
         if drawn is not None:
             link_feeders(feeders, rows, drawn)
             count = len(drawn.cells)
@@ -273,7 +273,7 @@ class _Writer:
         if len(first) <= MOST:  # all of them: the list has the same
             self._rows["panel_labels"] = first
         rows = chain(first, source)
-        name, count = write_labels(self._book, self._sheets["panel_labels"], rows, self._footer, self._us, several)
+        name, count = write_labels(self._book, self._sheets["panel_labels"], rows, footer=self._footer, us=self._us, several=several)
         if name:
             self._contents.append(Contents(name, count, HELP))
 

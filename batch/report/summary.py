@@ -63,6 +63,7 @@ def write_summary(
     name: str,
     result: JobResult,
     project: ProjectResult,
+    *,
     placed: Mapping[str, Placed],
     rows: Mapping[str, Sequence[Mapping]],
     footer: Footer,
@@ -85,14 +86,14 @@ def write_summary(
     if feeders:
         with page.together():
             page.section("Feeders: amps in each line")
-            first = _table(page, FEEDER_TABLE, feeders, live, "feeder_totals", "feeder")
+            first = _table(page, FEEDER_TABLE, feeders, live=live, sheet="feeder_totals", key="feeder")
             amps_chart(page, first, len(feeders), FIRST_AMPS)
     _findings(page, grouped(rows.get("findings", ()), [record.project]), placed.get("findings"))
     ends = [page.row]
     if types:
         page.section("Heater panels by type")
         designs = {kind.type: kind.design for kind in project.types}
-        _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live, "panel_types", "type")
+        _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live=live, sheet="panel_types", key="type")
     ends.append(page.row)
     _settings(page, project)
     ends.append(page.row)
@@ -101,7 +102,7 @@ def write_summary(
         page.spread(0, words)
         page.fit((words, sum(WIDTHS)))
         page.row += 1
-    print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
+    print_setup(page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=page.row - 1, landscape=False)
     if page.points <= ONE_PAGE and not most_pages:
         page.sheet.fit_to_pages(1, 1)
         page.sheet.center_horizontally()
@@ -136,7 +137,7 @@ def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups)
         return
     page.text(HALF - 1, words, "label")
     page.over_nought_rule(HALF + 1)
-    page.number(HALF + 1, 0, "count", {**STYLES["strong"], "align": "left"}, formula)
+    page.number(HALF + 1, 0, "count", {**STYLES["strong"], "align": "left"}, formula=formula)
     page.text(HALF + 2, f'say "{EDITED}"', "label")
     page.row += 1
 
@@ -183,7 +184,7 @@ def _figures(page: Page, rows: Mapping[str, Sequence[Mapping]], live: Lookups) -
     for place, (label, value, format, formula) in enumerate(figures):
         column = place + (place > 6) + (place > 7)  # the kW figures are wide
         page.text(column, label, "label")
-        page.number(column, value, format, "figure", formula, row=page.row + 1)
+        page.number(column, value, format, "figure", formula=formula, row=page.row + 1)
     page.height(21, page.row + 1)
     page.row += 2
 
@@ -206,7 +207,7 @@ def _price(page: Page, project: ProjectResult, money: Money, live: Lookups) -> N
         formula = live.total("materials", "price") + (f"+{of_runs.removeprefix('=')}" if of_runs else "")
         formula = formula if live.total("materials", "price") else ""
     page.text(0, f"{label} ({currency})" if currency else label, "label")
-    page.number(2, total, "money", {**STYLES["strong"], "align": "left"}, formula)
+    page.number(2, total, "money", {**STYLES["strong"], "align": "left"}, formula=formula)
     words = (
         f"{missing:,} line{'' if missing == 1 else 's'} open: on Materials and Runs, without a price, a length or hours"
         if missing
@@ -224,7 +225,7 @@ def _with_design(row: Mapping, design: PanelDesign) -> dict:
     return {**row, "volts": design.volts_v, "rating": design.branch.device.rating_a, "connection": design.connection}
 
 
-def _table(page: Page, columns: tuple, rows: Sequence[Mapping], live: Lookups, sheet: str, key: str) -> int:
+def _table(page: Page, columns: tuple, rows: Sequence[Mapping], *, live: Lookups, sheet: str, key: str) -> int:
     """A small table from rows of a schedule; figures are looked up there, so that they follow it. Returns its first data row."""
     for at, (heading, _, format, role) in enumerate(columns):
         page.sheet.write_string(page.row, at, page.book.wording.of(heading), page.styles.head(role, number=format not in ("text", "prose")))

@@ -53,7 +53,7 @@ def blank(path: Path, *, us: bool = True, own_editions: Sequence[str] = ()) -> N
     with whole_book(path, "Job workbook") as book:
         choices = _read_me(book, us, Footer())
         for sheet in INPUTS:
-            _input_sheet(book, sheet, us, Footer(), choices, {"code_basis": own_editions})
+            _input_sheet(book, sheet, us=us, footer=Footer(), choices=choices, more={"code_basis": own_editions})
 
 
 def heading(column: Column, us: bool) -> str:
@@ -97,7 +97,7 @@ def _read_me(book: Book, us: bool, footer: Footer) -> dict[str, str]:
             page.text(0, choice)
             page.row += 1
         ranges[column.heading] = f"='{READ_ME}'!$A${first}:$A${page.row}"
-    print_setup(page.sheet, footer, -1, -2, page.last_column, page.row - 1, landscape=False)
+    print_setup(page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=page.row - 1, landscape=False)
     page.sheet.activate()
     return ranges
 
@@ -108,7 +108,7 @@ def _too_many(column: Column) -> bool:
 
 
 def _input_sheet(
-    book: Book, sheet: Sheet, us: bool, footer: Footer, choices: Mapping[str, str], more: Mapping[str, Sequence[str]]
+    book: Book, sheet: Sheet, *, us: bool, footer: Footer, choices: Mapping[str, str], more: Mapping[str, Sequence[str]]
 ) -> None:
     styles, columns = book.styles, sheet.columns
     worksheet = book.add_worksheet(book.tab_name(sheet.name))
@@ -136,7 +136,7 @@ def _input_sheet(
     worksheet.add_table(HEADING, 0, last, last_column, {"name": f"Table_{sheet.id}", "style": None, "columns": headers})
     frozen = sum(1 for column in columns[:3] if column.key in sheet.key)
     worksheet.freeze_panes(FIRST, frozen)
-    print_setup(worksheet, footer, FILL, HEADING, last_column, FIRST + PRINTED)
+    print_setup(worksheet, footer, first_repeat=FILL, last_repeat=HEADING, last_col=last_column, last_row=FIRST + PRINTED)
     print_strips(worksheet, strips(widths, frozen), frozen, FIRST + PRINTED)
 
 

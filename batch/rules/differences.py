@@ -10,7 +10,7 @@ from batch.rules.code_basis import CodeValue
 if TYPE_CHECKING:
     from batch.rules.ruleset import RuleSet
 
-UP, DOWN = "up", "down"  # where the strict side of a value lies
+UP = "up"  # or "down": where the strict side of a value lies
 
 
 class Difference(NamedTuple):

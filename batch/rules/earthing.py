@@ -52,11 +52,6 @@ class EarthingRules(RuleData):
     def _bands(self) -> dict[str, Cited[float]]:
         return {row["type"]: row.cited(row.figure("upper"), "upper") for row in self.table("breaker_bands")}
 
-    @property
-    def breaker_types(self) -> tuple[str, ...]:
-        """Types of circuit-breakers by their instantaneous trip, the most sensitive first; () where the code tells none apart."""
-        return tuple(self._bands) if self.has("breaker_bands") else ()
-
     def breaker_trips_at(self, type: str) -> Cited[float] | None:
         """Multiple of its rating at which a circuit-breaker of that type trips at once; None for a type that the table lacks."""
         return self._bands.get(type)

@@ -43,7 +43,7 @@ def _factor(atom: Atom) -> float | None:
     return price_of(1.0, atom.rates.markup_pct, atom.rates.profit_pct)
 
 
-def _given(key: str, heading: str, unit: str, format: str, help: str, value: str | Callable = "", formula: str = ""):
+def _given(key: str, heading: str, unit: str, format: str, help: str, *, value: str | Callable = "", formula: str = ""):
     return given(key, heading, unit, format, value or f"rates.{key}", formula=formula or _rate(key), help=help)
 
 
@@ -81,9 +81,9 @@ PRICES = Schedule(
             _given("shop_factor", "Shop factor", "times", "factor", "On hours in the shop."),
             _given("field_factor", "Field factor", "times", "factor", "On hours on site."),
             _given("purchase_tax_pct", "Tax on purchases", "%", "percent_2", "Blank: not given."),
-            _given("freight_pct", "Freight", "%", "percent_2", "0 where a sum alone is given; blank: not given.", _freight_pct, FREIGHT),
-            _given("freight_sum", "Freight amount", "currency", "money", "The project's sum, on its own row.", "freight_sum",
-                   '([kind]="project")*SUMIFS(<pricing_used.freight_amount>,<pricing_used.number>,[rates_no])'),
+            _given("freight_pct", "Freight", "%", "percent_2", "0 where a sum alone is given; blank: not given.", value=_freight_pct, formula=FREIGHT),
+            _given("freight_sum", "Freight amount", "currency", "money", "The project's sum, on its own row.", value="freight_sum",
+                   formula='([kind]="project")*SUMIFS(<pricing_used.freight_amount>,<pricing_used.number>,[rates_no])'),
             _given("contingency_pct", "Contingency", "%", "percent_2", "Blank: not given."),
             _given("overhead_pct", "Overhead", "%", "percent_2", "Blank: not given."),
             _given("markup_pct", "Markup", "%", "percent_2", "Of full cost."),

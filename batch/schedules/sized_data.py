@@ -188,7 +188,7 @@ def _parsed(data) -> SizedData:
         tags.setdefault(_text(project).strip().casefold(), {}).update((_text(tag), _text(name)) for tag in own)
     return SizedData(
         {table: _rows(rows) for table, rows in data["inputs"].items() if table in RECORDS},
-        tuple(_carried_forward(*one) for one in data["carried forward"]),
+        tuple(_carried_forward(one) for one in data["carried forward"]),
         banks,
         {
             feeder_key(_text(project), _text(feeder)): dict(zip(map(_text, data["feeder figures"]), map(_cell, row), strict=True))
@@ -214,7 +214,8 @@ def _own_cells(first, last, said) -> OwnCells:
     return OwnCells(first, last, frozenset((_text(fate), _text(why)) for fate, why in said))
 
 
-def _carried_forward(table, project, tank, bank, feeder, part, key, value, instead_of, source) -> CarriedForward:
+def _carried_forward(one) -> CarriedForward:
+    table, project, tank, bank, feeder, part, key, value, instead_of, source = one
     where = (_text(table), _text(project), _text(tank), _text(bank), _text(feeder), _text(part))
     return CarriedForward(*where, _text(key), _cell(value), _cell(instead_of), _text(source))
 

@@ -11,17 +11,17 @@ def _text(key: str, heading: str, width: float = 12, role: Role = "text", **more
     return Column(key, heading, width=width, role=role, **more)
 
 
-def _number(key: str, heading: str, unit: str, format: str, role: Role = "calculation", width: float = 10, **more) -> Column:
+def _number(key: str, heading: str, unit: str, format: str, *, role: Role = "calculation", width: float = 10, **more) -> Column:
     return Column(key, heading, unit, kind="number", format=format, width=width, role=role, **more)
 
 
-def _both(key: str, heading: str, unit: str, format: str, total: str = "", us_unit: str = "") -> tuple[Column, ...]:
+def _both(key: str, heading: str, unit: str, format: str, *, total: str = "", us_unit: str = "") -> tuple[Column, ...]:
     """Before, after, and the difference as a live formula."""
     formula = "" if us_unit else f"[{key}_after]-[{key}_before]"
     return (
         _number(f"{key}_before", f"{heading} before", unit, format, total=total, us_unit=us_unit, help=f"{heading} in the old revision."),
         _number(f"{key}_after", f"{heading} after", unit, format, total=total, us_unit=us_unit, help=f"{heading} in the new revision."),
-        _number(f"{key}_more", f"{heading} difference", unit, format, "result", total=total, us_unit=us_unit, formula=formula,
+        _number(f"{key}_more", f"{heading} difference", unit, format, role="result", total=total, us_unit=us_unit, formula=formula,
                 help="After less before."),
     )
 
@@ -42,20 +42,20 @@ ROWS = Sheet(
         _text("part", "Part", 14, help="Part of the stock list."),
         FATE,
         _text("remark", "Remark", 40, help="Moved, perhaps renamed, or not readable."),
-        _number("row_before", "Row before", "no.", "count", "text", help="Row of the sheet in the old revision."),
-        _number("row_after", "Row after", "no.", "count", "text", help="Row of the sheet in the new revision."),
-        _number("cells", "Cells changed", "ea", "count", "result", total="sum", help="Inputs that differ; each is on Changes."),
-        *_both("heaters", "Heaters", "ea", "count", "sum"),
-        *_both("kw", "Connected", "kW", "kw", "sum"),
-        *_both("branches", "Branch circuits", "ea", "count", "sum"),
-        *_both("panels", "Heater panels", "ea", "count", "sum"),
+        _number("row_before", "Row before", "no.", "count", role="text", help="Row of the sheet in the old revision."),
+        _number("row_after", "Row after", "no.", "count", role="text", help="Row of the sheet in the new revision."),
+        _number("cells", "Cells changed", "ea", "count", role="result", total="sum", help="Inputs that differ; each is on Changes."),
+        *_both("heaters", "Heaters", "ea", "count", total="sum"),
+        *_both("kw", "Connected", "kW", "kw", total="sum"),
+        *_both("branches", "Branch circuits", "ea", "count", total="sum"),
+        *_both("panels", "Heater panels", "ea", "count", total="sum"),
     ),
 )  # fmt: skip
 
 CHANGES = Sheet(
     "changes", "Changes", "change", "Every cell that differs: what was given first, then what came of it. Numbers are in the unit that stands beside them.",
     columns=(
-        _number("no", "No.", "", "count", "text", 7, help="Number of the change."),
+        _number("no", "No.", "", "count", role="text", width=7, help="Number of the change."),
         _text("step", "Step", 13, help="From which revision to which."),
         _text("sort", "Sort", 13, "result", help="code, program or setting; input; result; name only."),
         _text("sheet", "Sheet", 10, help="Sheet that the column belongs to."),
@@ -75,9 +75,9 @@ FEEDERS = Sheet(
     "compared_feeders", "Feeders", "feeder", "What each feeder carries and needs, before and after.", key=("project", "feeder"),
     columns=(
         PROJECT, FEEDER, FATE,
-        *_both("banks", "Banks", "ea", "count", "sum"),
-        *_both("kw", "Connected", "kW", "kw", "sum"),
-        *_both("demand", "Demand", "kW", "kw", "sum"),
+        *_both("banks", "Banks", "ea", "count", total="sum"),
+        *_both("kw", "Connected", "kW", "kw", total="sum"),
+        *_both("demand", "Demand", "kW", "kw", total="sum"),
         *_both("maximum", "Maximum line current", "A", "amps"),
         _number("a_before", "I A before", "A", "amps", help="Line A."), _number("a_after", "I A after", "A", "amps", help="Line A."),
         _number("b_before", "I B before", "A", "amps", help="Line B."), _number("b_after", "I B after", "A", "amps", help="Line B."),
@@ -97,8 +97,8 @@ TYPES = Sheet(
         _text("type", "Type", 10, "result", help="Name in the new revision, or in the old one where it is gone."),
         _text("was", "Was called", 10, help="Name in the old revision where it is another."),
         VERDICT,
-        *_both("quantity", "Quantity", "ea", "count", "sum"),
-        *_both("price", "Price", "currency", "money", "sum"),
+        *_both("quantity", "Quantity", "ea", "count", total="sum"),
+        *_both("price", "Price", "currency", "money", total="sum"),
         _text("configuration", "Configuration", 80, help="What it is, in words."),
     ),
 )  # fmt: skip
@@ -113,7 +113,7 @@ MATERIALS = Sheet(
         *_both("quantity", "Quantity", "of unit", "number"),
         _text("unit", "Unit", 7, help="ea or h."),
         *_both("length", "Length", "m", "length", us_unit="ft"),
-        *_both("price", "Price", "currency", "money", "sum"),
+        *_both("price", "Price", "currency", "money", total="sum"),
         _text("priced", "Priced", 25, "result", help="priced, or which revision has no price."),
     ),
 )  # fmt: skip
@@ -130,7 +130,7 @@ MONEY = Sheet(
         *_both("quantity", "Quantity", "of unit", "number"),
         _number("price_before", "Unit price before", "currency", "number", help="For one of the unit, in the project's currency; blank: none."),
         _number("price_after", "Unit price after", "currency", "number", help="The same in the new revision."),
-        _number("moved", "Moved", "currency", "money", "result", total="sum", help="What this cause moved."),
+        _number("moved", "Moved", "currency", "money", role="result", total="sum", help="What this cause moved."),
     ),
 )
 
@@ -140,7 +140,7 @@ PRICE_STEPS = Sheet(
     columns=(
         PROJECT,
         _text("step", "Replaced", 46, "result", help="In this order; each step stands on those before it."),
-        _number("moved", "Moved", "currency", "money", "result", width=14, help="What it moved."),
+        _number("moved", "Moved", "currency", "money", role="result", width=14, help="What it moved."),
         _number("after", "Price then", "currency", "money", width=14, help="The price with it and all steps before it; in the last row the price now."),
     ),
 )
@@ -152,7 +152,7 @@ FINDINGS = Sheet(
         VERDICT,
         _text("code", "Code", 26, help="Kind of finding."),
         PROJECT, TANK, BANK, FEEDER,
-        *_both("rows", "Rows", "ea", "count", "sum"),
+        *_both("rows", "Rows", "ea", "count", total="sum"),
         _text("message", "What", 60, help="As the newer of the two says it."),
         _text("advice", "What to do", 50, help="How to put it right."),
     ),

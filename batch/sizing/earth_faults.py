@@ -12,6 +12,7 @@ from batch.findings import Remarks
 from batch.method.earth_fault import (
     disconnection_time,
     driving_volts,
+    has_type,
     largest_electrode,
     leakage_allowed,
     loop_impedance,
@@ -205,7 +206,7 @@ class _Judge:
         end = self.along(ahead, at.wires, at.run_m)
         loop_ohm = loop_impedance(self.source, end.ohm, self.angle_known)
         within = disconnection_time(grounds.kind, grounds.u0_v, device.rating_a, at.final, rules)
-        typed = device.kind == "breaker" and device.rating_a <= rules.factor("breaker_bands_to_a").value
+        typed = device.kind == "breaker" and has_type(device.rating_a, rules).value
         type = self.settings.breaker_type if typed else ""
         needs = None if within is None else operating_current(device.kind, device.rating_a, type, within.value, rules)
         electrode = grounds.electrode_ohm if grounds.kind == "TT" else 0.0

@@ -9,8 +9,8 @@ from typing import NamedTuple
 from batch.findings import Remarks
 from batch.method.balance import Placeable, choose_starts
 from batch.method.feeder_load import standard_transformer, transformer_load
-from batch.method.line_currents import ROOT3, Lines, Loads, line_currents, rotated
-from batch.method.source_load import source_current, winding_currents
+from batch.method.line_currents import Lines, Loads, line_currents, rotated
+from batch.method.source_load import source_current, source_use
 from batch.records import Feeder, Settings, Supply
 from batch.results import FeederRow, SourceRow
 from batch.rules import RuleSet
@@ -23,7 +23,8 @@ from batch.sizing.words import amps
 from batch.systems import System
 
 PAIRS, LEGS = ("A-B", "B-C", "C-A"), ("A-N", "B-N", "C-N")
-HUNDRED = 100.0 + 1e-9
+CLOSE_PCT = 1e-9
+HUNDRED = 100.0 + CLOSE_PCT
 
 
 class FeederDemand(NamedTuple):
@@ -72,7 +73,7 @@ def use_source(
         fault_how=known.fault.how if known.fault else "",
         basis=("phasor sum of the feeders", rules.clause("fault_impedance")),
     )
-    return Used(_judged(row, max(other_a), rules, said), pairs)
+    return Used(_judged(row, (other_a[0], other_a[1], other_a[2]), rules, said), pairs)
 
 
 def _pairs(known: KnownSource, feeders: Sequence[FeederDemand], previous: PreviousDecisions, said: Remarks) -> dict[str, str]:
@@ -158,17 +159,15 @@ def _lines_of(pair: str | None, supply: Supply) -> tuple[int, ...]:
     return tuple("ABC".index(letter) for letter in pair.split("-") if letter != "N")
 
 
-def _judged(row: SourceRow, other_a: float, rules: RuleSet, said: Remarks) -> SourceRow:
+def _judged(row: SourceRow, other_a: tuple[float, float, float], rules: RuleSet, said: Remarks) -> SourceRow:
     """The row with its share in use, by the fullest line or, where the secondary may be a delta, by the fullest winding."""
     kva, volts_v, system = row.source.kva, row.supply.volts_v, row.supply.system
     if kva is None:
         return row
     rated_a = source_current(kva, volts_v, system.phases)
-    used_pct, what = 100.0 * row.lines.maximum / rated_a, "fullest line"
-    if system.phases == 3 and system is not System.WYE_GROUNDED:
-        winding_pct = 100.0 * ROOT3 * (max(winding_currents(row.loads)) + other_a / ROOT3) / rated_a
-        if winding_pct > used_pct + 1e-9:
-            used_pct, what = winding_pct, "fullest winding"
+    use = source_use(row.loads, other_a, kva=kva, volts_v=volts_v, system=system)
+    by_winding = use.windings_pct > use.lines_pct + CLOSE_PCT
+    used_pct, what = (use.windings_pct, "fullest winding") if by_winding else (use.lines_pct, "fullest line")
     row = replace(row, rated_a=rated_a, used_pct=used_pct, governed_by=what)
     words = {"source": row.source.source, "use": f"{row.use_kva:.1f} kVA", "given": f"{kva:g} kVA", "percent": f"{used_pct:.2f} %"}
     words["what"] = what

@@ -17,6 +17,7 @@ from batch.method.source_fault import (
     high_leg_fault,
     impedance_of_given_fault,
     line_fault,
+    marked_impedance,
     neutral_fault,
     primary_impedance,
     two_line_fault,
@@ -114,7 +115,7 @@ def _impedances(source: PowerSource, supply: Supply, rules: RuleSet) -> tuple[So
     unit_angle, primary_angle = source.unit_x_over_r, source.primary_x_over_r
     known = unit_angle is not None and (level_mva is None or primary_angle is not None)
     low = unit_impedance(source.kva, source.z_pct, volts_v, rules).value
-    whole = low / rules.factor("z_tolerance").value
+    whole = marked_impedance(source.kva, source.z_pct, volts_v)
     if not known or unit_angle is None:
         return SourceImpedance(low, behind), SourceImpedance(whole, behind)
     primary = with_angle(behind, primary_angle) if primary_angle is not None else 0j

@@ -130,7 +130,7 @@ class Page:
         self.text(column, words, wrapped)
 
     def number(
-        self, column: int, value: float, format: str, style: str | Props = "plain", formula: str = "", row: int | None = None
+        self, column: int, value: float, format: str, style: str | Props = "plain", *, formula: str = "", row: int | None = None
     ) -> None:
         """A number, live where a formula is given."""
         made = self.style({**(STYLES[style] if isinstance(style, str) else style), "num_format": FORMATS[format]})

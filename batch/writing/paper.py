@@ -78,7 +78,7 @@ def print_scaled(worksheet: ScheduleSheet, paper: Scaled, breaks: Sequence[int])
 
 
 def print_setup(
-    worksheet: ScheduleSheet, footer: Footer, first_repeat: int, last_repeat: int, last_col: int, last_row: int, landscape: bool = True
+    worksheet: ScheduleSheet, footer: Footer, *, first_repeat: int, last_repeat: int, last_col: int, last_row: int, landscape: bool = True
 ) -> None:
     """Paper, direction, one page wide, repeated rows, footer."""
     if landscape:

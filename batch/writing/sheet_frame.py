@@ -48,6 +48,7 @@ def band(
     worksheet: ScheduleSheet,
     roles: Sequence[str],
     widths: Sequence[float],
+    *,
     words: Mapping[str, str],
     starts: Collection[int],
 ) -> None:

@@ -211,7 +211,9 @@ class ScheduleWriter:
         worksheet.set_row(HEADING, heading_height(self._titles, self._widths))
         starts = {first for first, _ in self._cuts}
         starts |= {at for at in range(1, self._shown) if (at in self._folded) != (at - 1 in self._folded)}
-        band(self._book, worksheet, [c.role for c in sheet.columns], self._widths, BAND_WORDS.get(sheet.id, ROLE_WORDS), starts)
+        band(
+            self._book, worksheet, [c.role for c in sheet.columns], self._widths, words=BAND_WORDS.get(sheet.id, ROLE_WORDS), starts=starts
+        )
         pager = self._pager()
         one_line = {self._sheet.columns[at].key: at for at in range(self._shown) if self._on_one_line(at)}
         count = worksheet.store_rows(DATA, self._columns, self._watched(rows, pager, widest := dict.fromkeys(one_line, 0)))
@@ -230,7 +232,15 @@ class ScheduleWriter:
         cover(worksheet, self._titles, heads, placed.last, table_name(sheet.id, number))
         words(self._book, placed)
         worksheet.freeze_panes(DATA, self._frozen)
-        print_setup(worksheet, self._footer, BAND, HEADING, self._printed - 1, placed.last, landscape=pager is None)
+        print_setup(
+            worksheet,
+            self._footer,
+            first_repeat=BAND,
+            last_repeat=HEADING,
+            last_col=self._printed - 1,
+            last_row=placed.last,
+            landscape=pager is None,
+        )
         if sheet.id in SHOWN_ELSEWHERE:
             worksheet.print_area(TITLE, 0, HELP, self._frozen + 2)
         elif pager is None:
