@@ -139,7 +139,7 @@ def test_the_contents_name_every_chapter() -> None:
 LAY_DOWN = ("batch.rules", "batch.findings")  # where a clause may be written: as data, or as the name of one
 CLAUSE = re.compile(
     r"\b\d{3}\.\d+\([A-Z0-9]+\)|^\d{3}\.\d{1,3}(?:, \d{3}\.\d{1,3})*$|\bTables? (?=\w*\d)[\w.]+|\bUL \d+|\bChapter 9\b"
-    r"|\bNEMA ICS\b|\bAnnex I\b|\bNFPA \d+|\bANSI [A-Z]\d"
+    r"|\bNEMA ICS\b|\bAnnex [A-Z]\b|\bNFPA \d+|\bANSI [A-Z]\d|\bIEC (?:TR )?(?!60364\b(?!-))(?!60617)\d{5}"
 )
 
 

@@ -7,8 +7,7 @@ from math import log
 from batch.method.earth_fault import has_type, opens_at_once
 from batch.rules import Cited, RuleSet, cite
 
-SLOW_S, AT_ONCE_S = 5.0, 0.1
-"""Times of the two gates of a fuse, s; the latter bounds the bands of circuit-breakers too. IEC 60269-1, IEC 60898-1."""
+SLOW_S, AT_ONCE_S = 5.0, 0.1  # s: the two gates of a fuse (IEC 60269-1); the latter bounds the bands of circuit-breakers too (IEC 60898-1)
 
 
 def energy_borne(size: str, material: str, insulation: str, rules: RuleSet) -> Cited[float]:

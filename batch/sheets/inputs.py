@@ -122,7 +122,7 @@ PROJECTS = Sheet(
         Column("device_kind", "OCPD type", kind="choice", choices=DEVICES, default="fuse", width=12,
                help="What protects branches, panel feeders and feeders.", also=("device kind", "overcurrent device", "overcurrent protective device", "protection", "device")),
         Column("breaker_type", "Breaker type", kind="choice", choices={"B": ("type b", "curve b"), "C": ("type c", "curve c"), "D": ("type d", "curve d")}, default="C under IEC", width=9,
-               help="IEC 60898-1: B, C or D, by the current at which a circuit-breaker trips at once.", also=("breaker curve", "trip curve", "tripping characteristic", "mcb type", "mcb curve")),
+               help="IEC 60364: B, C or D, by the current at which a circuit-breaker trips at once.", also=("breaker curve", "trip curve", "tripping characteristic", "mcb type", "mcb curve")),
         Column("installation", "Installation method", kind="choice", choices=METHODS, default="B1 under IEC", width=10,
                help="IEC 60364: reference method of the runs. A1, A2, B1, B2 conduit or trunking, C on a wall, E, F in free air or on tray.", also=METHOD_HEADINGS),
         Column("grouping", "Grouping", kind="choice", choices={"bunched": ("enclosed", "touching in bunch"), "single layer": ("layer", "one layer")}, default="bunched under IEC", width=10,
