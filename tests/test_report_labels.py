@@ -206,8 +206,19 @@ def test_what_is_no_marking_stands_in_the_basis_only() -> None:
 def test_each_label_stands_on_the_sheet_as_on_the_list(name: str) -> None:
     result = sized(name).result
     shown, listed = blocks(name), as_written(result, "panel_labels", rows(result, "panel_labels"))
-    assert len(shown) == len(listed) == len({(row["project"], row["panel"]) for row in listed})
-    for block, row in zip(shown, listed, strict=True):
+    controls = as_written(result, "control_labels", rows(result, "control_labels"))
+    assert len(shown) == len(listed) + len(controls) == len({(row["project"], row["panel"]) for row in (*listed, *controls)})
+    held = {control.tag for one in result.projects for control in one.controls if control.hold is not None}
+    assert {row["panel"] for row in controls} == {control.tag for one in result.projects for control in one.controls} - held
+    for block, row in zip(shown[len(listed) :], controls, strict=True):
+        assert block["panel"] == row["panel"] and row["type"] in block["title"] and block["Heaters"] == COVERED
+        same = {WARNING: "warning", "Directory": "directory", "Replace OCPDs by": "replace", "Short-circuit rating": "sccr"}
+        for caption, key in same.items():
+            assert row[key] == block[caption]
+        for disconnect in row["disconnects"].split("\n"):
+            mark, _, words = disconnect.partition(": ")
+            assert block[mark] == words
+    for block, row in zip(shown[: len(listed)], listed, strict=True):
         unit = row["panel"].endswith("/DIST")
         assert block["panel"] == row["panel"] and tuple(block)[4:] == (UNIT_LABELS if unit else LABELS)
         assert unit or block["Heaters"] == COVERED
@@ -287,7 +298,7 @@ def test_a_very_long_list_is_laid_out_as_far_as_said(tmp_path, monkeypatch) -> N
     laid_out = [row[0].value for row in book[NAME].iter_rows() if row[0].value == WARNING]
     assert len(laid_out) == 3 and book["Label list"].max_row - 5 == len(rows(result, "panel_labels")) > 3
     contents = {row[0].value: row[2].value for row in book["Read first"].iter_rows()}
-    assert contents[NAME].startswith("the first 3 labels; all are on Label list.")
+    assert contents[NAME].startswith("the first 3 labels; all are on Label list and Control labels.")
 
 
 def test_a_distribution_unit_of_ours_has_a_label() -> None:

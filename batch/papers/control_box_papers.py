@@ -3,39 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import NamedTuple
 
-from batch.control_results import ControlFeed, TankControl
+from batch.control_results import TankControl
 from batch.drawings.control_power import power_alt_text, power_plans
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE
-from batch.results import BankRow, Needed, PanelDesign
+from batch.results import Needed, PanelDesign
 from batch.schedules.designations import marks_of
+from batch.schedules.hanging import BoxFeed, hung_on
 from batch.schedules.row_words import AS_MARKED, band_words, single_tag
 from batch.sizing.labels import natural
 from batch.sizing.marks import POLES
-from batch.sizing.placing import groups
 from batch.units import convert
 
 TIGHTENED = ("disconnect", "contactor", "block", "breaker", "holder", "transformer", "terminal", "bar", "relay", "point", "contacts")
-
-
-class BoxFeed(NamedTuple):
-    """A panel feeder or single-circuit bank of a control panel with its bank and design."""
-
-    feed: ControlFeed
-    row: BankRow
-    design: PanelDesign
-
-
-def hung_on(control: TankControl, rows: Sequence[BankRow]) -> list[BoxFeed]:
-    """What hangs on a control panel, by number."""
-    found = []
-    for row in rows:
-        feeds = [feed for feed in control.feeds if feed.bank == row.label]
-        found += [BoxFeed(feed, row, design) for feed, design in zip(feeds, groups(row.design), strict=False)]
-    return sorted(found, key=lambda one: one.feed.number)
 
 
 def built_alike(at: AtHand) -> Mapping[str, list[TankControl]]:

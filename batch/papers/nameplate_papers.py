@@ -4,11 +4,10 @@ nobody here can know is left open.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from math import sqrt
 
-from batch.control_results import ControlFeed, ControlSupply, TankControl
-from batch.papers.control_box_papers import hung_on
+from batch.control_results import TankControl
 from batch.papers.control_papers import ladder_numbers
 from batch.papers.distribution_nameplates import unit_plates
 from batch.papers.job_at_hand import AtHand, counted
@@ -16,13 +15,11 @@ from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
 from batch.papers.shown import figure
 from batch.results import BankRow, PanelDesign, PanelRow, Wires
-from batch.schedules.designations import US_SYMBOLS, PanelMarks, marks_of
-from batch.schedules.label_list import needed_words, sccr_words, unfinished_feeder
-from batch.schedules.live_sources import LiveSources
-from batch.schedules.row_words import single_tag
+from batch.schedules.control_label_list import CONTROL_LABELS, OPEN, control_label_facts, control_sccr_words
+from batch.schedules.designations import US_SYMBOLS
+from batch.schedules.label_list import sccr_words, unfinished_feeder
 from batch.systems import SYSTEMS, System
 
-OPEN = "____"
 SIGNAL = "WARNING"
 
 
@@ -40,8 +37,7 @@ def nameplate_papers(at: AtHand) -> Iterator[Paper]:
 
 
 def control_label_papers(at: AtHand) -> Iterator[Paper]:
-    sources = LiveSources(at.result, at.project)
-    labels = tuple(_label(at, control, sources) for control in at.project.controls if control.hold is None)
+    labels = tuple(_label(row) for row in at.rows(CONTROL_LABELS))
     held = sum(control.hold is not None for control in at.project.controls)
     without = f" None for {counted(held, 'control panel')} on hold." if held else ""
     if labels:
@@ -95,7 +91,7 @@ def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawi
     facts += [
         PaperFact("Control circuit", f"{power}; {_foreign(control)}".removesuffix("; ")),
         PaperFact("Heaters", f"{counted(heaters, 'heater')}, {kw:,.6g} kW; largest {_largest(rows)}"),
-        PaperFact("Short-circuit rating", _control_sccr(control, rows)),
+        PaperFact("Short-circuit rating", control_sccr_words(control, rows)),
         PaperFact("Enclosure", _enclosure(control)),
         PaperFact("Wire", _wire(rows[0].design.branch.wires, at)),
         PaperFact("Disconnects", f"{counted(len(control.supplies), 'disconnect')}{': open all' if len(control.supplies) > 1 else ''}"),
@@ -168,13 +164,6 @@ def _wire(wires: Wires, at: AtHand) -> str:
     return f"{wires.material}, {setting.value if setting.given else setting.why.partition(';')[0].partition(' (')[0]}"
 
 
-def _control_sccr(control: TankControl, rows: Sequence[BankRow]) -> str:
-    if control.sccr_marked and control.sccr_ka is not None:
-        return f"{control.sccr_ka:g} kA by marked parts; builder marks"
-    unfinished = ", ".join(dict.fromkeys(filter(None, map(unfinished_feeder, rows))))
-    return f"SCCR {OPEN} kA, builder to mark; {needed_words(control.fault_ka, unfinished)}"
-
-
 def _foreign(control: TankControl) -> str:
     return f"live from {OPEN} (by others)" if control.settings.transformer == "others" else ""
 
@@ -182,50 +171,6 @@ def _foreign(control: TankControl) -> str:
 # --- labels of control panels -----------------------------------------------------------------------------------------------------
 
 
-def _label(at: AtHand, control: TankControl, sources: LiveSources) -> Label:
-    rows = [row for row in at.project.banks if row.bank.tank.casefold() == control.tank.casefold()]
-    several = len(control.supplies) > 1
-    live = [source.words for source in sources.of_tank(control.tank)] if several else []
-    if control.settings.transformer == "others":
-        live.append(f"{OPEN} (control power by others)")
-    not_sized = sources.not_sized_at(control.tank)
-    if not_sized:
-        live.append(f"whatever feeds {', '.join(not_sized)}, not sized")
-    also = f"Live in this box from {', '.join(live)}. Open and lock each" if live else f"Open and lock {control.supplies[0].mark}"
-    warning = f"Electric shock, burns. {also}; test first. The line side of a disconnect stays live when it is open."
-    facts = [
-        PaperFact(supply.mark, f"{supply.disconnect}; feeder {supply.feeder}, device ahead {_ahead(supply)}") for supply in control.supplies
-    ]
-    designs = hung_on(control, rows)
-    facts += [PaperFact("Directory", "; ".join(_feed(feed, row, marks_of(at.project)) for feed, row, _ in designs))]
-    facts += [PaperFact("Replace OCPDs by", "; ".join(_replace(feed, design) for feed, _, design in designs))]
-    facts += [
-        PaperFact("Control fuses", _control_fuses(control)),
-        PaperFact("Short-circuit rating", _control_sccr(control, rows)),
-        PaperFact("Heaters", "Never energize one out of the liquid. Reset a limit only once its cause is put right."),
-    ]
-    kind = f"{control.type}, {control.kind}" if control.type else control.kind
-    return Label(control.tag, kind, SIGNAL, warning, tuple(fact for fact in facts if fact.words))
-
-
-def _feed(feed: ControlFeed, row: BankRow, marks: PanelMarks) -> str:
-    """ "PCB1, CON1: 1-P1"; of a single-circuit bank "FU1, CON1: T-106/1 single circuit, HTR1 to HTR3"."""
-    own = ", ".join(mark for mark in (feed.device, feed.contactor) if mark)
-    if not feed.single:
-        return f"{own}: {feed.tag}"
-    heaters = " to ".join(dict.fromkeys(marks.heater(number) for number in (1, row.bank.quantity)))
-    return f"{own}: {single_tag(row)}, {heaters}"
-
-
-def _replace(feed: ControlFeed, design: PanelDesign) -> str:
-    where = "in the distribution unit" if design.device_at_way else feed.device
-    return f"{where} {design.panel_feeder_device.in_full}"
-
-
-def _ahead(supply: ControlSupply) -> str:
-    return f"{supply.ahead_a:g} A" if supply.ahead_a is not None else f"{OPEN} A"
-
-
-def _control_fuses(control: TankControl) -> str:
-    words = [f"{need.words}" for need in control.parts if need.role == "control fuse"]
-    return "; ".join(dict.fromkeys(words))
+def _label(row: Mapping) -> Label:
+    facts = tuple(PaperFact(caption, words) for caption, words in control_label_facts(row) if words)
+    return Label(row["panel"], row["type"], SIGNAL, row["warning"], facts)

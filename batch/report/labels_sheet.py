@@ -1,5 +1,5 @@
-"""Panel labels, laid out to be printed: one block for each panel and distribution unit that may be built, as many whole blocks as a page
-takes."""
+"""Panel labels, laid out to be printed: one block for each heater panel, distribution unit and control panel that may be built, as many
+whole blocks as a page takes."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from itertools import islice
 
 from xlsxwriter.format import Format
 
+from batch.schedules.control_label_list import control_label_facts
 from batch.schedules.label_list import label_facts
 from batch.schedules.row_words import AS_MARKED
 from batch.sheets import Sheet
@@ -21,8 +22,8 @@ from batch.writing.text_fit import lines, row_height
 
 NAME = "Panel labels"
 HELP = (
-    "One label for each panel and each distribution unit of ours, to print and fix inside its door; none for what is on hold. Check each "
-    "against it as built."
+    "One label for each heater panel, distribution unit of ours and control panel, to print and fix inside its door; none for what is on "
+    "hold. Check each against it as built."
 )
 WIDTHS = (23.0, 84.0)
 MOST = 2000  # labels laid out; a list as long as that is printed by whatever prints labels
@@ -36,8 +37,8 @@ END: Props = {"bottom": 1, "bottom_color": HEAD_RESULT}
 
 
 def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], *, footer: Footer, us: bool, several: bool) -> tuple[str, str]:
-    """Writes the sheet from the rows of the list of labels (`sheet` declares them); returns its tab and how many labels stand on it, in
-    words: "" where there is none, and no tab then. `several`: the job has several projects, so a label says its own.
+    """Writes the sheet from the rows of the lists of labels (`sheet` declares those of heater panels); returns its tab and how many labels
+    stand on it, in words: "" where there is none, and no tab then. `several`: the job has several projects, so a label says its own.
     """
     source = iter(rows)
     taken = list(islice(source, MOST))
@@ -53,7 +54,7 @@ def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], *, footer: F
     print_setup(page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=page.row - 2, landscape=False)
     print_scaled(page.sheet, paper, labels.breaks)
     count = f"{len(taken):,} label{'' if len(taken) == 1 else 's'}"
-    return name, count if next(source, None) is None else f"the first {count}; all are on Label list"
+    return name, count if next(source, None) is None else f"the first {count}; all are on Label list and Control labels"
 
 
 class _Labels:
@@ -84,10 +85,11 @@ class _Labels:
     def _label(self, row: Mapping) -> Iterator[TextRow]:
         """One label with the gap below it."""
         of = f" of project {row['project']}" if self._several else ""
-        title = f"{row['type']}{of}: {row['volts']}; {row['branches']}"
+        control = "disconnects" in row
+        title = f"{row['type']}{of}" if control else f"{row['type']}{of}: {row['volts']}; {row['branches']}"
         yield self._line(row["panel"], title, left=self._top, right=self._top, size=TITLE, least=21.0)
         yield self._line(WARNING, row["warning"], left=self._bar, right=self._bar, size=WORDS, least=18.0)
-        for caption, words in label_facts(row, self._torque):
+        for caption, words in control_label_facts(row) if control else label_facts(row, self._torque):
             yield self._line(self._page.book.wording.of(caption), words, left=self._caption, right=self._words, size=WORDS, least=ONE_LINE)
         yield TextRow(3.0, (("", self._end),) * len(WIDTHS))
         yield TextRow(7.5)

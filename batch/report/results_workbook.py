@@ -272,7 +272,7 @@ class _Writer:
         first = list(islice(source, MOST + 1))
         if len(first) <= MOST:  # all of them: the list has the same
             self._rows["panel_labels"] = first
-        rows = chain(first, source)
+        rows = chain(first, source, self._rows_of(self._result, "control_labels"))
         name, count = write_labels(self._book, self._sheets["panel_labels"], rows, footer=self._footer, us=self._us, several=several)
         if name:
             self._contents.append(Contents(name, count, HELP))

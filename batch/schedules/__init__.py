@@ -14,6 +14,7 @@ from batch.schedules.check_list import CHECKS
 from batch.schedules.circuit_schedule import CIRCUITS
 from batch.schedules.code_basis_list import CODE_BASIS
 from batch.schedules.control_circuit_list import CONTROL_CIRCUIT
+from batch.schedules.control_label_list import CONTROL_LABELS
 from batch.schedules.control_schedule import CONTROL
 from batch.schedules.distribution_schedule import DISTRIBUTION
 from batch.schedules.earth_fault_schedule import EARTH_FAULTS
@@ -39,8 +40,8 @@ __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_ro
 
 RESULTS: tuple[Schedule, ...] = (
     BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, EARTH_FAULTS, BOXES, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES,
-    PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS, PANEL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, QUESTIONS, FINDINGS, HOW_READ,
-    CODE_BASIS, CHECKS,
+    PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS, PANEL_LABELS, CONTROL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, QUESTIONS,
+    FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from batch.control_results import TankControl
+from batch.control_results import ControlFeed, TankControl
 from batch.earth_fault_results import EarthFault
 from batch.findings import Finding
 from batch.material_lines import BANK, FEEDER, TANK, Owner
-from batch.results import BankRow, FeederRow, NotSized, PanelRow, ProjectResult, Way
+from batch.results import BankRow, FeederRow, NotSized, PanelDesign, PanelRow, ProjectResult, Way
 from batch.schedules.row_words import HOLD, SIZED, band_words, single_tag, status_of, worst_of
 from batch.sizing.holds import worst_hold
 from batch.sizing.not_sized import missing_words
+from batch.sizing.placing import groups
 
 
 class Hanging(NamedTuple):
@@ -170,3 +171,20 @@ def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[No
         words.append(f"without {missing_words(missing)}")
     statuses = [status_of(row.findings, row.around, project.said_once) for row in banks]
     return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), "; ".join(words))
+
+
+class BoxFeed(NamedTuple):
+    """A panel feeder or single-circuit bank of a control panel with its bank and design."""
+
+    feed: ControlFeed
+    row: BankRow
+    design: PanelDesign
+
+
+def hung_on(control: TankControl, rows: Sequence[BankRow]) -> list[BoxFeed]:
+    """What hangs on a control panel, by number."""
+    found = []
+    for row in rows:
+        feeds = [feed for feed in control.feeds if feed.bank == row.label]
+        found += [BoxFeed(feed, row, design) for feed, design in zip(feeds, groups(row.design), strict=False)]
+    return sorted(found, key=lambda one: one.feed.number)

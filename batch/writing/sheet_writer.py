@@ -29,7 +29,7 @@ TOGETHER = {"wiring": ("project", "type")}  # lists that print type by type
 TEXT = ("text", "choice", "date")  # kinds of columns that wrap
 FOLDED_WIDEST = 100.0  # digits of a column in a closed group
 MOST_OF = (100, 90, 75)  # per cent of the rows that room left on a page is shared out for
-SHOWN_ELSEWHERE = frozenset({"panel_labels"})  # lists whose rows another sheet prints
+SHOWN_ELSEWHERE = frozenset({"panel_labels", "control_labels"})  # lists whose rows another sheet prints
 LINKED = frozenset({"look_up", "go_to"})  # columns of our own words that lead somewhere
 LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
 
