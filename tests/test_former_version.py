@@ -23,7 +23,8 @@ from batch.intake.cells import reader
 from batch.intake.column_map import load_map
 from batch.intake.headings import Matcher
 from batch.reopening.reopen import open_revision
-from batch.schedules import RESULTS
+from batch.reopening.results_book import read_any
+from batch.schedules import RESULTS, rows
 from batch.sheets import INPUTS
 from tests.intake_book import book
 from tests.workbook_edits import typed
@@ -167,6 +168,24 @@ def test_a_sheet_with_its_headings_is_a_job(tmp_path: Path) -> None:
     (tmp_path / "job.xlsx").write_bytes(book({"Heaters": [heads, ["T-1", 4, 6, 480, 3, 2, "yes", 20]]}))
     [bank] = read(tmp_path / "job.xlsx").banks
     assert (bank.circuits_per_heater, bank.over_temperature_limit, bank.heated_length_mm) == (2, "yes", pytest.approx(508.0))
+
+
+# --- data in the form before this one
+
+
+def test_data_of_the_form_before_are_a_revision_still(tmp_path: Path) -> None:
+    """Data of format 1 had one start a bank, from which its panels went on: every panel stays on its phases, every type keeps its name."""
+    written = FORMER / "format-1-results.xlsx"
+    stored = read_any(written, None, None)[1]
+    assert stored is not None and stored.data is not None
+    old = open_revision(written, batch.PROGRAM)
+    assert not [said for said in old.result.findings if said.code == "edit-data-damaged"] and old.previous.banks
+    columns = ("panel_feeder_phases", "type")
+    as_written = [tuple(row.text(key) for key in ("tank", "panel", *columns)) for row in stored.rows["panels"]]
+    now = [tuple(str(row[key]) for key in ("tank", "panel", *columns)) for row in rows(old.result, "panels")]
+    assert now == as_written and len({one[2] for one in now}) > 1
+    batch.size(written, again := tmp_path / "again.xlsx")
+    assert moved(written, again) == []
 
 
 # --- and what its dialect said is said nowhere any more
