@@ -228,3 +228,10 @@ def test_lines_and_wire_numbers_of_three_panels() -> None:
     assert [(wire.start, wire.end) for wire in jumpers] == [(f"TB3:{at}", f"TB3:{at + 1}") for at in range(1, 14, 2)]
     seventh = next(one for rung in rungs for one in rung.elements if one.mark == "1-OTL7")
     assert (seventh.box, seventh.points) == ("T-1/1-P2", ("TB3:2", "TB3:3"))
+
+
+def test_the_marks_of_back_up_contactors() -> None:
+    """One stands alone; of several each has a number, and none has that of a contactor."""
+    assert [TankMarks("us").back_up(1, 1), TankMarks("us").back_up(1, 2), TankMarks("us").back_up(2, 2)] == ["CONB", "CONB1", "CONB2"]
+    assert [TankMarks("iec").back_up(1, 1), TankMarks("iec").back_up(1, 2), TankMarks("iec").back_up(2, 2)] == ["-Q10", "-Q501", "-Q502"]
+    assert TankMarks("iec").of("contactor") == "-Q11"

@@ -170,8 +170,8 @@ def test_letters_that_people_used_are_left_alone() -> None:
 @pytest.mark.parametrize(
     ("ours", "theirs"),
     [("A-B", "L1-L2"), ("C-A", "L3-L1"), ("A-B-C-N", "L1-L2-L3-N"), ("A-N, B-N", "L1-N, L2-N"), ("lines A, B and C", "lines L1, L2 and L3"),
-     ("Amps of feeder F1, line B = amps", "Amps of feeder F1, line L2 = amps"), ("I C", "I L3"), ("C 25 A breaker", "C 25 A circuit-breaker"),
-     ("types B, C and D", "types B, C and D"), ("A-BC", "A-BC"), ("L1-L2", "L1-L2"), ("an RCD of type A", "an RCD of type A")],
+     ("Amps of feeder F1, line B = amps", "Amps of feeder F1, line L2 = amps"), ("I C", "I L3"),
+     ("C 25 A breaker", "C 25 A circuit-breaker"), ("types B, C and D", "types B, C and D"), ("A-BC", "A-BC"), ("L1-L2", "L1-L2"), ("an RCD of type A", "an RCD of type A")],
 )  # fmt: skip
 def test_lines_are_numbered_as_iec_60445_has_them(ours: str, theirs: str) -> None:
     assert IEC.of(ours) == theirs and IEC.of(theirs) == theirs

@@ -99,6 +99,13 @@ def test_air_agitation_adds_a_strip_for_each_run() -> None:
     assert found.air.high == pytest.approx(7.5 * 459, rel=0.002)
 
 
+def test_air_through_what_does_not_evaporate_is_banded_by_its_strip() -> None:
+    """Bubbles leave an oil dry: the strip of free surface, 474 W/m2 x 0.4572 m2, by the band of 2 both ways."""
+    found = need(air_agitation="yes", liquid="quench oil")
+    assert found.air.mid == pytest.approx(0.4572 * 474, rel=0.005)
+    assert (found.air.low, found.air.high) == pytest.approx((found.air.mid / 2, found.air.mid * 2))
+
+
 def test_oil_does_not_evaporate() -> None:
     """1.52 x 40^(4/3) + 0.95 x 5.67e-8 x (333.15^4 - 293.15^4) = 208 + 266 = 474 W/m2."""
     assert need(liquid="quench oil").rest.mid == pytest.approx(1.5 * 474, rel=0.005)

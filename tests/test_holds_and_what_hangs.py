@@ -47,8 +47,8 @@ def test_what_hangs_on_a_feeder_without_all_its_banks_is_to_be_looked_at() -> No
     status = {"T-1": "sized, review", "T-2": "sized, review", "T-4": "sized"}
     for row in rows(result, "banks"):
         if row["tank"] != "T-3":
-            said = row["findings"].split(", ")
-            assert (row["status"], "feeder: feeder-incomplete" in said) == (status[row["tank"]], row["tank"] != "T-4")
+            said = row["findings"].split("; ")
+            assert (row["status"], "feeder: Feeder without all its banks" in said) == (status[row["tank"]], row["tank"] != "T-4")
     for sheet in ("panels", "wiring_tags", "panel_labels"):
         found = {str(row["panel"]).partition("/")[0]: row["status"] for row in rows(result, sheet)}
         assert found == status, sheet

@@ -32,8 +32,8 @@ def failing(result: JobResult, line: Material, other: Material | None) -> set[st
 
 def test_all_of_them_pass(result: JobResult) -> None:
     checks = list(money_checks(result))
-    assert len(checks) == 14 and all(check.passes for check in checks)
-    nought = ("Open lines", "Poles of fused branches")  # all is priced, and its branches have breakers
+    assert len(checks) == 18 and all(check.passes for check in checks)
+    nought = ("Open lines", "Poles of fused branches", "Poles of fused panel feeders")  # all is priced; its panels have breakers
     assert {check for check in checks if check.left} == {check for check in checks if not check.what.startswith(nought)}
 
 
@@ -81,16 +81,27 @@ def test_the_invented_stock_list_prices_the_whole_plant_nearly(tmp_path: Path) -
     assert [check for check in made.checks if not check.passes] == []
 
 
-def test_a_fuse_too_few_and_a_position_that_is_not_the_price_show(tmp_path: Path) -> None:
-    """Fused branches of one project of the invented sample; the price of one bank of the small sample taken for another."""
+ROLES = {"branch fuse": "Poles of fused branches on Circuits", "panel feeder fuse": "Poles of fused panel feeders on Panels",
+         "bank fuse": "Poles of fused single-circuit banks on Banks", "control fuse": "Fuses on Control circuits",
+         "feeder fuse": "Poles of new fused feeder OCPDs on Feeders", "way fuse": "Poles of our fused ways on Distribution"}  # fmt: skip
+
+
+def test_a_fuse_too_few_shows_wherever_fuses_stand() -> None:
+    """Of every sort of fuse in turn one fewer is listed than there are poles, in projects of the invented sample that have them."""
     made = batch.check(HERE / "every-finding.xlsx")
-    [project] = [one for one in made.projects if one.project.project == "FX-COST"]
-    only = replace(made, projects=(project,), money=replace_asked(made))
-    assert not [check for check in money_checks(only) if "branch fuses" in check.what and not check.passes]
-    line = next(one for one in project.materials if one.role == "branch fuse")
-    lines = [line._replace(quantity=line.quantity - 1) if one is line else one for one in project.materials]
-    short = replace(only, projects=(replace(project, materials=tuple(lines)),))
-    assert "Poles of fused branches on Circuits" in {check.what.partition(" = ")[0] for check in money_checks(short) if not check.passes}
+    seen = set()
+    for project in made.projects:
+        only = replace(made, projects=(project,), money=replace_asked(made))
+        assert not [check for check in money_checks(only) if "fuse" in check.what and not check.passes], project.project.project
+        for role, words in ROLES.items():
+            line = next((one for one in project.materials if one.role == role), None)
+            if line is None or role in seen:
+                continue
+            seen.add(role)
+            lines = [line._replace(quantity=line.quantity - 1) if one is line else one for one in project.materials]
+            short = replace(only, projects=(replace(project, materials=tuple(lines)),))
+            assert {check.what.partition(" = ")[0] for check in money_checks(short) if "fuse" in check.what and not check.passes} == {words}
+    assert seen == ROLES.keys()
 
 
 def replace_asked(made: JobResult):

@@ -81,6 +81,7 @@ def test_three_phase_heaters() -> None:
     """3 x 12 kW, 480 V: line to line 2 x 480² / 12000 = 38.4 ohm, three beside each other 12.8; one pole out leaves √3 / 2 in two lines."""
     found = of(quantity=3, power_kw=12.0, phases=3)
     assert found.heater == band(36.57, 38.40, 42.67) and found.nameplate == band(12.99, 14.43, 15.16)
+    assert [one.band.nominal for one in found.each] == pytest.approx([14.43], abs=0.006)  # elements of 1.5 x 38.4 = 57.6 ohm in delta
     assert all(one.band.nominal == pytest.approx(12.80) for one in found.joined)
     assert all(one.band.nominal == pytest.approx(43.30, abs=0.006) for one in found.all_on)
     pole = opened(found, "pole", "L1")

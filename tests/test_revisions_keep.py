@@ -237,6 +237,17 @@ def test_phases_stay_and_new_banks_are_dealt_round_them() -> None:
     assert len(said(new, "kept-phases")) == 2
 
 
+def test_panels_that_a_bank_has_more_of_take_what_is_free() -> None:
+    """Two panels of five, which start on A and B; five more bring a third panel, for which nothing is kept."""
+    few = [bank("T-1", "A", quantity=10, connection="delta", branches_per_panel=5)]
+    many = [bank("T-1", "A", quantity=15, connection="delta", branches_per_panel=5)]
+    old = revision(job(heaters=few))
+    [before] = old.result.projects[0].banks
+    [after] = keep(old, job(heaters=many)).result.projects[0].banks
+    assert len(before.starts) == 2 and len(after.starts) == 3
+    assert after.starts[:2] == before.starts and set(after.starts) == {0, 1, 2}
+
+
 def test_phases_are_not_kept_on_another_feeder_or_joined_otherwise() -> None:
     feeders = [{"feeder": "F-1"}, {"feeder": "F-2"}]
     old = revision(job(feeders=feeders, heaters=[bank(f"T-{at}", "A", quantity=1) for at in range(3)]))

@@ -332,6 +332,6 @@ def test_results_that_somebody_saved_are_never_written_over(small: Path, tmp_pat
 
 
 def test_every_kind_of_edit_is_provoked_here() -> None:
-    names = (Path(__file__).name, "test_revisions_data.py", "test_revisions_typed.py")
+    names = (Path(__file__).name, "test_revisions_data.py", "test_revisions_typed.py", "test_quote.py")
     source = "".join(Path(__file__).with_name(name).read_text(encoding="utf-8") for name in names)
     assert [kind.code for kind in EDITS if f'"{kind.code}"' not in source] == []

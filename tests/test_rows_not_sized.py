@@ -14,7 +14,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import batch
-from batch.findings import Harm, Severity
+from batch.findings import CATALOGUE, Harm, Severity
 from batch.intake.table import NO_DATA
 from batch.results import JobResult
 from batch.schedules import rows
@@ -148,7 +148,7 @@ def test_five_spoilt_rows_are_told_on_the_feeder() -> None:
     result, _ = made([(1, "F-1", 3, 2, word) for word in [*spoilt, *[""] * 9]])
     [first, second] = rows(result, "feeder_totals")
     assert first["open"] == "without 5 banks not sized, at least 24 kW by their rows"
-    assert first["status"].startswith("HOLD") and "feeder-incomplete" in first["findings"]
+    assert first["status"].startswith("HOLD") and "Feeder without all its banks" in first["findings"]
     assert first["connected_kw"] == pytest.approx(9 * 6)
     assert second["open"] == "" and second["status"] == "sized"
     assert makes_up(result.projects[0]).words == "without 5 banks not sized, at least 24 kW by their rows"
@@ -183,7 +183,7 @@ def test_a_hold_holds_the_panels_of_its_bank_and_a_feeders_hold_all_on_it() -> N
     assert second["status"].startswith("HOLD") and second["open"] == "1 of 1 bank on hold, 48 of 48 kW"
     held = next(row for row in rows(result, "banks") if row["tank"] == "T-3")
     assert held["status"].startswith("HOLD") and held["findings"] == (
-        "feeder: existing-device-small, feeder: existing-below-largest, feeder: device-overused"
+        "; ".join(f"feeder: {CATALOGUE[code].title}" for code in ("existing-device-small", "existing-below-largest", "device-overused"))
     )
     assert result.fates[banks[2].origin.sheet, banks[2].origin.row] == held["status"]
 
@@ -203,7 +203,7 @@ def test_what_nearly_all_carry_is_said_once() -> None:
         (18, "No over-temperature limit: 18 of 20 banks, all but T-1/1, T-2/1")
     ]
     assert {row["status"] for row in rows(result, "banks")} == {"sized"}
-    assert {row["findings"] for row in rows(result, "banks")} == {"", "project: limit-missing"}
+    assert {row["findings"] for row in rows(result, "banks")} == {"", "project: see Findings"}
     assert makes_up(result.projects[0]).status == "sized, review"
 
 

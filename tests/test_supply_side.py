@@ -9,9 +9,10 @@ import pytest
 
 from batch.findings.supply_side import SUPPLY_SIDE
 from batch.records import Bank, Feeder, Job, PowerSource, Project
+from batch.sizing.grounded_line import fuses_of
 from batch.sizing.previous_decisions import PreviousDecisions, PreviousFeeder
 from batch.sizing.project import size_job
-from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, origin, part, project, tank
+from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, one_bank, origin, part, project, size, tank
 
 Record = Project | PowerSource | Feeder | Bank
 KINDS = {Project: "projects", PowerSource: "sources", Feeder: "feeders", Bank: "heaters"}
@@ -542,3 +543,13 @@ def test_feeders_to_neutral_stand_on_the_legs_of_a_three_wire_unit(legs: tuple, 
     assert row.lines[:2] == pytest.approx(lines) and row.used_pct == pytest.approx(used)
     assert all(fed.source_pair == leg for fed, leg in zip(project.feeders, legs, strict=True) if leg is not None)
     assert {fed.source_pair for fed in project.feeders} <= {"A-N", "B-N"}
+
+
+def test_fuses_of_circuits_with_fewer_poles_than_others_are_named_apart() -> None:
+    """B is grounded: heaters on A-B have one fuse, on C-A two; where all have as many, the holder has as many poles."""
+    device = one_bank(size(bank(quantity=6, power_kw=3.0), feeder())).design.panels[0].branch.device
+    assert fuses_of(device, [2, 2]).words.startswith("2 fuses, ") and fuses_of(device, [2, 2]).words.endswith("in a 2-pole holder")
+    assert fuses_of(device, [1]).words.startswith("1 fuse, ") and fuses_of(device, [1]).words.endswith("in a 1-pole holder")
+    mixed = fuses_of(device, [2, 1])
+    assert (mixed.poles, mixed.words[:12]) == (2, "1 or 2 fuses") and mixed.words.endswith("none in the grounded line")
+    assert fuses_of(device, [0]).words == "none: grounded line"

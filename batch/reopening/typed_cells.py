@@ -24,7 +24,7 @@ from batch.reopening.results_book import AS_SIZED, StoredResults, StoredRow, Str
 from batch.reopening.sized_with import chosen_with
 from batch.results import JobResult
 from batch.schedules import Row, each_row, rows
-from batch.schedules.country_words import as_written
+from batch.schedules.country_words import as_written, codes_of
 from batch.schedules.row_words import NOT_SIZED, STATUSES
 from batch.schedules.schedule import SEE
 from batch.schedules.sized_data import RECORDS as KINDS
@@ -293,7 +293,7 @@ def _graver(column: Column, row: StoredRow, was: Row) -> bool:
     if column.key == "status":
         return now in STATUSES and before in STATUSES and STATUSES.index(now) > STATUSES.index(before)
     if column.key == "findings":
-        codes, fewer = ({code.rpartition(": ")[2] for code in str(value or "").split(", ") if code} for value in (now, before))
+        codes, fewer = ({code for some in codes_of(str(value)) for code in some} if value else set() for value in (now, before))
         return fewer <= codes <= CATALOGUE.keys()
     return False
 

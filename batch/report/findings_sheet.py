@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from batch.schedules.country_words import codes_of
+from batch.schedules.row_words import OF_PROJECT
 from batch.writing.placed import DATA, Placed
 
 MOST_LINKS = 60_000  # a sheet holds 65,530 links (a limit of common programs); beyond this, rows are named without a link
@@ -38,7 +40,7 @@ def _places(rows: Sequence[Mapping], keys: tuple[str, ...]) -> dict[tuple, int]:
 
 
 def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapping]]) -> None:
-    """Links each finding to the row it is about, and beside each row's list of codes to the first of those that Findings says about it, or
+    """Links each finding to the row it is about, and beside each row's list of them to the first of those that Findings says about it, or
     about its tank, feeder or project. The words linked are our own.
     """
     findings = placed.get("findings")
@@ -53,8 +55,10 @@ def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapp
         for at, row in enumerate(rows.get(id, ())[:MOST_LINKS]):
             if not row["findings"] or id not in placed:
                 continue
-            codes = [words.rpartition(": ")[2] for words in row["findings"].split(", ")]  # "feeder: code" where it is the feeder's
-            ways = (said.get(about) for code in codes for about in _about(code, row))
+            codes = (code for several in codes_of(row["findings"]) for code in several)
+            ways = [said.get(about) for code in codes for about in _about(code, row)]
+            if OF_PROJECT in row["findings"]:
+                ways += [at for about, at in said.items() if about[0] == "project" and about[2] == (row["project"] or "")]
             first = next((way for way in ways if way is not None), None)
             if first is not None:
                 placed[id].link("look_up", at, findings.cell("no", first), "the first finding about it")

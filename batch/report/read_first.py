@@ -223,7 +223,7 @@ def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mappi
     for one in worst:
         page.text(0, one.kind, "label")
         if "findings" in places:
-            page.link(1, places["findings"].name, places["findings"].cell("code", one.at).rpartition("!")[2], "open")
+            page.link(1, places["findings"].name, places["findings"].cell("kind", one.at).rpartition("!")[2], "open")
         page.text(WORDS, one.words, "wrap")
         page.fit((one.words, WIDTHS[WORDS]))
         page.row += 1
@@ -306,7 +306,7 @@ def _kinds(page: Page, groups: Sequence[Group], findings: Placed, in_sight: bool
     for group in groups[:KINDS_SHOWN]:
         page.text(0, group.severity.word, {**STYLES["plain"], **STYLES[WORD_STYLES[group.severity.word]]})
         if in_sight:
-            page.link(1, findings.name, findings.cell("code", group.first).rpartition("!")[2], f"{group.rows:,}, open")
+            page.link(1, findings.name, findings.cell("kind", group.first).rpartition("!")[2], f"{group.rows:,}, open")
         else:
             page.text(1, f"{group.rows:,}")
         page.text(WORDS, group.words, "wrap")

@@ -135,19 +135,19 @@ def unique(headings: list[str], taken: tuple[str, ...] = ()) -> list[str]:
 
 
 def _why(findings: tuple[Finding, ...], sheet: str) -> Mapping[int, list[str]]:
-    """Row -> codes of the holds and cautions said about cells of that row."""
+    """Row -> titles of the holds and cautions said about cells of that row."""
     why: dict[int, list[str]] = defaultdict(list)
     for said in findings:
         digits = said.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
-        if said.sheet == sheet and digits.isdigit() and said.severity is not Severity.NOTE and said.code not in why[int(digits)]:
-            why[int(digits)].append(said.code)
+        if said.sheet == sheet and digits.isdigit() and said.severity is not Severity.NOTE and said.kind.title not in why[int(digits)]:
+            why[int(digits)].append(said.kind.title)
     return why
 
 
-def _reason(refused: str, codes: list[str] | None, cut: bool) -> str | None:
+def _reason(refused: str, kinds: list[str] | None, cut: bool) -> str | None:
     said = [
         *([refused] if refused else []),
-        *(codes or []),
+        *(kinds or []),
         *([f"a text is longer than the {LONGEST:,} characters of a cell"] if cut else []),
     ]
     return "; ".join(said) or None

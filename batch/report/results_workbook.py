@@ -285,4 +285,5 @@ class _Writer:
 
 
 def _counted(sheet: Sheet, count: int) -> str:
-    return f"{count:,} {sheet.rows}{'' if count == 1 else 's'}"
+    several = f"{sheet.rows}es" if sheet.rows.endswith(("x", "s")) else f"{sheet.rows}s"
+    return f"{count:,} {sheet.rows if count == 1 else several}"

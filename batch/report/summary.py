@@ -155,7 +155,7 @@ def _bid(page: Page, project: ProjectResult, money: Money, listed: Sequence[Mapp
         page.spread(2, one.words, last=page.last_column - 1)
         page.fit((one.words, sum(WIDTHS[2:-1])))
         if "findings" in placed:
-            page.link(page.last_column, placed["findings"].name, placed["findings"].cell("code", one.at).rpartition("!")[2], "open")
+            page.link(page.last_column, placed["findings"].name, placed["findings"].cell("kind", one.at).rpartition("!")[2], "open")
         page.row += 1
     full = fullest_feeders([project])
     if full:
@@ -266,7 +266,7 @@ def _findings(page: Page, groups: Sequence[Group], placed: Placed | None) -> Non
         page.spread(2, group.words, last=page.last_column - 1)
         page.fit((group.words, sum(WIDTHS[2:-1])))
         if placed is not None:
-            page.link(page.last_column, placed.name, placed.cell("code", group.first).rpartition("!")[2], "open")
+            page.link(page.last_column, placed.name, placed.cell("kind", group.first).rpartition("!")[2], "open")
         page.row += 1
 
 

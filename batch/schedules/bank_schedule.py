@@ -9,7 +9,7 @@ from batch.records import Bank
 from batch.results import BankDesign, BankRow, BranchDesign, JobResult, NotSized, PanelDesign, ProjectResult
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import APPLIED, NEXT_RATING, SAME_VOLTS
-from batch.schedules.row_words import NOT_SIZED, basis_words, codes, run_words, size_or_words, split_words, status_of
+from batch.schedules.row_words import NOT_SIZED, basis_words, kinds_said, run_words, size_or_words, split_words, status_of
 from batch.schedules.schedule import (
     Schedule,
     Unsized,
@@ -171,7 +171,7 @@ BANKS = Schedule(
         ),
         selected("panels", "Heater panels", "ea", "count", lambda at: len(at.design.panels),
                  total="sum", also=("Branch panels",), help="Heater panels; 0 where the bank is a single circuit."),
-        *with_look_up(its_findings(lambda at: codes(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: codes(row.findings))),
+        *with_look_up(its_findings(lambda at: kinds_said(at.row.findings, at.row.around, at.project.said_once), unsized=lambda row: kinds_said(row.findings))),
         calculated("not_sized_kw", "Not sized", "kW", "kw", lambda at: None,
                    unsized="connected_kw", total="sum", help="Heaters times rated power of a row that is not sized, where both could be read."),
         text("as_read", "Why not sized, and what was read", 44, lambda at: "",

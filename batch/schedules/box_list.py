@@ -13,7 +13,7 @@ from batch.results import BankRow, JobResult, Needed, PanelDesign, PanelRow, Pro
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import short_of_fault
 from batch.schedules.label_list import needed_words, unfinished_feeder
-from batch.schedules.row_words import band_words, basis_words, codes, listed, status_of
+from batch.schedules.row_words import band_words, basis_words, kinds_said, listed, status_of
 from batch.schedules.schedule import (
     Schedule,
     calculated,
@@ -195,7 +195,7 @@ BOXES = Schedule(
         text("why", "Why none serves", 34, lambda at: at.enclosure.why if at.enclosure is not None else "", role="result",
              help="Why no box of the list takes it; blank: one does."),
         text("banks", "Banks", 10, lambda at: listed([row.label for row in at.banks]), help="Whose heaters it feeds."),
-        its_findings(lambda at: codes(at.findings, (), at.project.said_once)),
+        its_findings(lambda at: kinds_said(at.findings, (), at.project.said_once)),
         text("hold", "On hold", 30, lambda at: band_words(at.hold.message if at.hold is not None else ""), role="result",
              help="Not released for fabrication, and why: no nameplate is made."),
         its_basis(lambda at: basis_words(at.enclosure.basis if at.enclosure is not None else (), at.control.basis)),

@@ -9,7 +9,7 @@ from batch.control_results import TankControl
 from batch.results import JobResult, ProjectResult
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import control_status
-from batch.schedules.row_words import band_words, basis_words, codes, listed
+from batch.schedules.row_words import band_words, basis_words, kinds_said, listed
 from batch.schedules.schedule import (
     Schedule,
     calculated,
@@ -146,7 +146,7 @@ CONTROL = Schedule(
             text("boxes", "Boxes", 7, "row.settings.boxes", role="input", help="Control panel and heater panels apart, or in one."),
         ),
         text("open", "Open", 34, _open, role="result", help="What is by default, or not known: settle it before the panel is built."),
-        its_findings(lambda at: codes(at.row.findings, (), at.project.said_once)),
+        its_findings(lambda at: kinds_said(at.row.findings, (), at.project.said_once)),
         text("hold", "On hold", 30, lambda at: band_words(at.row.hold.message if at.row.hold is not None else ""), role="result",
              help="Not released for fabrication, and why: a panel on hold holds its control panel."),
         its_basis(lambda at: basis_words(at.row.basis)),

@@ -12,15 +12,17 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
+from batch.findings import CATALOGUE
 from batch.results import JobResult
 from batch.rules import OURS, Wording, available, load
 from batch.schedules import BY_ID
 from batch.schedules.designations import lettered
+from batch.schedules.row_words import BETWEEN, OF_PROJECT
 from batch.sheets import Column, Sheet
 
 NAMED = frozenset({  # columns of what people named; of givens only these words are the program's
     "project", "tank", "bank", "feeder", "panel", "tag", "source", "notes", "part", "tags", "sheet", "cell", "seen", "value",
-    "findings", "code", "status", "severity", "harm", "effect", "where", "received",
+    "code", "status", "severity", "harm", "effect", "where", "received",
     "title", "file", "column", "text", "marking", "banks", "feeders", "unit",
 })  # fmt: skip
 CHOSEN = frozenset({"system", "connection", "phase_pair", "source_pair"})
@@ -78,6 +80,30 @@ def rows_in_words(rows: Iterable[Row], sheet: Sheet, wordings: Mapping[str, Word
 def as_written(result: JobResult, id: str, rows: Iterable[Row]) -> list[Row]:
     """Rows of a sheet as a results workbook has them."""
     return list(rows_in_words(rows, BY_ID[id], {one.project.project: one.wording for one in result.projects}))
+
+
+def codes_of(words: str) -> list[tuple[str, ...]]:
+    """Of each kind of finding that a cell names by its title, in the words of any country, the codes that have it; of a former version by
+    its code. Not of what is said of the project alone.
+    """
+    known = _titles(available())
+    found = []
+    for one in words.split(BETWEEN):
+        if one == OF_PROJECT:
+            continue
+        title = one if one in known else one.partition(": ")[2]  # "feeder: Aluminum: terminals"
+        found.append(known.get(title) or tuple(code.rpartition(": ")[2] for code in one.split(", ")))
+    return found
+
+
+@lru_cache(maxsize=8)
+def _titles(names: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
+    """Titles of findings in the words of every rule set at hand -> the codes that have it."""
+    spoken: dict[str, dict[str, None]] = {}
+    for wording in (OURS, *(load(name).wording for name in names)):
+        for kind in CATALOGUE.values():
+            spoken.setdefault(lettered(wording.of(kind.title), wording) if wording else kind.title, {})[kind.code] = None
+    return {title: tuple(codes) for title, codes in spoken.items()}
 
 
 def _spoken(sheet: Sheet) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from batch.records import Feeder
 from batch.results import FeederRow, JobResult, NotSized, ProjectResult, Wires
 from batch.schedules.hanging import Hanging, of_feeders
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
-from batch.schedules.row_words import NOT_SIZED, basis_words, codes, has_b, run_words, size_or_words
+from batch.schedules.row_words import NOT_SIZED, basis_words, has_b, kinds_said, run_words, size_or_words
 from batch.schedules.schedule import (
     Schedule,
     Unsized,
@@ -149,7 +149,7 @@ FEEDERS = Schedule(
         ),
         given("source_kva", "Source", "kVA", "kva", "feeder.source_kva",
               becomes="feeders.source_kva", help="As given."),
-        *with_look_up(its_findings(lambda at: codes(at.row.findings, (), at.project.said_once))),
+        *with_look_up(its_findings(lambda at: kinds_said(at.row.findings, (), at.project.said_once))),
         text("open", "On hold, or not in it", 40, "hung.words", unsized="words",
              role="result", help="How much of what hangs on it is on hold, and what is missing from its figures because it is not sized."),
         *grouped("Line currents",

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from batch.heat_results import TankHeat
 from batch.results import JobResult, ProjectResult
 from batch.schedules.hanging import of_tanks
-from batch.schedules.row_words import basis_words, codes
+from batch.schedules.row_words import basis_words, kinds_said
 from batch.schedules.schedule import (
     Schedule,
     calculated,
@@ -164,7 +164,7 @@ HEAT = Schedule(
                    us_unit="W/in²", help="Lower end of what the liquid is heated with. From memory."),
         calculated("density_high_w_cm2", "Watt density, most", "W/cm²", "watt_density", "row.density_high_w_cm2",
                    us_unit="W/in²", help="Upper end. From memory."),
-        *with_look_up(replace(its_findings(lambda at: codes(at.row.findings)), help="Codes of the cautions of this tank; see Findings.")),
+        *with_look_up(replace(its_findings(lambda at: kinds_said(at.row.findings)), help="Cautions of this tank; see Findings.")),
         text("assumed", "Assumed", 40, "row.assumed",
              help="What was taken for blank cells of Tanks."),
         its_basis(lambda at: basis_words(at.row.basis)),

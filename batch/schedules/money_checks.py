@@ -9,7 +9,7 @@ from batch.material_lines import BUILD, CONDUCTORS, LABOUR, OPEN, OTHER, Materia
 from batch.money_results import Money
 from batch.price.bid_totals import bid_totals
 from batch.price.cost_chain import rounded
-from batch.results import Check, FeederRow, JobResult, ProjectResult
+from batch.results import Check, FeederRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules import each_row
 
 CLOSE = 1e-6  # of a sum
@@ -59,17 +59,37 @@ def _of_project(project: ProjectResult, money: Money) -> Iterator[Check]:
 
 
 def _fuses(project: ProjectResult) -> Iterator[Check]:
-    """Fuses of Materials against the poles that they stand in, counted from the design; spares and those of control circuits apart."""
-    name, lines = project.project.project, project.materials
+    """Fuses of Materials against the poles that they stand in, counted from the design and from the control circuits; spares apart."""
+    name = project.project.project
+    bought: dict[str, float] = defaultdict(float)
+    for line in project.materials:
+        bought[line.role] += line.quantity
     branch = sum(
         panel.design.branches * row.design.branch.device.poles
         for row in project.banks if row.design.branch.device.kind == "fuse" for panel in row.panels
     )  # fmt: skip
-    bought = sum(one.quantity for one in lines if one.role == "branch fuse")
-    yield Check(name, "Poles of fused branches on Circuits = branch fuses on Materials", branch, bought, 0.0)
+    yield Check(name, "Poles of fused branches on Circuits = branch fuses on Materials", branch, bought["branch fuse"], 0.0)
+    feeds = _fused_poles(panel.design for row in project.banks for panel in row.panels)
+    yield Check(name, "Poles of fused panel feeders on Panels = panel feeder fuses on Materials", feeds, bought["panel feeder fuse"], 0.0)
+    single = _fused_poles(row.design.single_circuit for row in project.banks if row.design.single_circuit is not None)
+    yield Check(name, "Poles of fused single-circuit banks on Banks = bank fuses on Materials", single, bought["bank fuse"], 0.0)
+    ways = sum(
+        way.device.poles
+        for row in project.feeders if row.end is not None and row.feeder.bus_a is None and (row.end.ours or row.end.unit == "taps")
+        for way in row.end.ways if row.end.unit and way.device is not None and way.device.kind == "fuse"
+    )  # fmt: skip
+    yield Check(name, "Poles of our fused ways on Distribution = way fuses on Materials", ways, bought["way fuse"], 0.0)
+    control = sum(element.kind == "fuse" for row in project.controls for element in row.circuit.elements)
+    yield Check(name, "Fuses on Control circuits = control fuses on Materials", control, bought["control fuse"], 0.0)
     feeder = sum(row.device.poles for row in project.feeders if row.device is not None and row.device.kind == "fuse" and _ours(row))
-    bought = sum(one.quantity for one in lines if one.role == "feeder fuse")
-    yield Check(name, "Poles of new fused feeder OCPDs on Feeders = feeder fuses on Materials", feeder, bought, 0.0)
+    yield Check(name, "Poles of new fused feeder OCPDs on Feeders = feeder fuses on Materials", feeder, bought["feeder fuse"], 0.0)
+
+
+def _fused_poles(designs: Iterable[PanelDesign]) -> int:
+    """Poles of fused devices ahead of panels and single-circuit banks; one that is its way's is counted there."""
+    return sum(
+        one.panel_feeder_device.poles for one in designs if one.panel_feeder_device.kind == "fuse" and not one.device_at_way
+    )
 
 
 def _ours(row: FeederRow) -> bool:

@@ -12,7 +12,7 @@ from batch.results import BankRow, JobResult, PanelDesign, PanelRow, ProjectResu
 from batch.schedules.hanging import short_of_fault
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
-from batch.schedules.row_words import basis_words, codes, has_b, run_words, size_or_words, status_of
+from batch.schedules.row_words import basis_words, has_b, kinds_said, run_words, size_or_words, status_of
 from batch.schedules.schedule import (
     Schedule,
     calculated,
@@ -143,7 +143,7 @@ PANELS = Schedule(
         ),
         text("disconnect_tag", "Disconnect tag", 14, "source.tag",
              role="result", help="In the tank's control panel, one for each supply; the other disconnects of the tank leave it live."),
-        *with_look_up(its_findings(lambda at: codes(at.said, at.row.around, at.project.said_once))),
+        *with_look_up(its_findings(lambda at: kinds_said(at.said, at.row.around, at.project.said_once))),
         *grouped("Currents",
             calculated("i_a", "I A", "A", "amps", "panel.lines.a",
                        help="Design current in line A."),

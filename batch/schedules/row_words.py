@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Sequence
 
-from batch.findings import Effect, Finding, Severity
+from batch.findings import CATALOGUE, Effect, Finding, Severity
 from batch.records import Supply
 from batch.results import BankRow, Wires
 from batch.sizing.words import size_words
 
 Row = dict[str, object]
+OF_PROJECT = "project: see Findings"  # of a row that has what nearly all of its project have
+BETWEEN = "; "  # kinds of findings of a row; no title holds it
 AS_MARKED = "as marked ____"  # of a torque that no part of the stock list states
 
 
@@ -41,13 +43,15 @@ def worst_of(statuses: Iterable[str]) -> str:
     return max(statuses, key=STATUSES.index, default=SIZED)
 
 
-def codes(findings: Iterable[Finding], around: Iterable[Finding] = (), once: Container[str] = frozenset()) -> str:
-    """Codes of holds and cautions, each once; of those that are not the row's own it is said whose they are."""
+def kinds_said(findings: Iterable[Finding], around: Iterable[Finding] = (), once: Container[str] = frozenset()) -> str:
+    """Titles of holds and cautions, each once; of those that are not the row's own it is said whose they are. Of what is said `once` for
+    the project, with the list of whom it concerns, the row says no more than that there is something.
+    """
     own = dict.fromkeys(finding.code for finding in findings if finding.severity is not Severity.NOTE)
     others = {finding.code: "feeder" if finding.feeder and not finding.tank else "tank" for finding in around if finding.code not in own}
-    whose = dict.fromkeys(own, "") | others
-    said = {code: "project" if code in once else at for code, at in whose.items()}
-    return ", ".join(f"{at}: {code}" if at else code for code, at in said.items())
+    said = {code: at for code, at in (dict.fromkeys(own, "") | others).items() if code not in once}
+    words = [f"{at}: {CATALOGUE[code].title}" if at else CATALOGUE[code].title for code, at in said.items()]
+    return BETWEEN.join([*words, OF_PROJECT] if any(code in once for code in (*own, *others)) else words)
 
 
 def band_words(hold: str) -> str:

@@ -159,20 +159,21 @@ def its_status(value: Value, **more: Any) -> Column:
 
 
 def its_findings(value: Value, **more: Any) -> Column:
-    return text("findings", "Findings", 28, value, **more, role="result", help="Codes of the holds and cautions of this row; see Findings.")
+    words = "Holds and cautions of this row, and of its feeder or tank where it says so; project: see Findings, where most rows have it."
+    return text("findings", "Findings", 28, value, **more, role="result", help=words)
 
 
 def with_look_up(findings: Column) -> tuple[Column, Column]:
-    """The codes of a row, and beside them a short word that is the link to them: a linked cell wraps in one spreadsheet program and not in
-    another, so codes that need several lines bear none."""
+    """The findings of a row, and beside them a short word that is the link to them: a linked cell wraps in one spreadsheet program and not
+    in another, so words that need several lines bear none."""
     said: dict[str, Any] = {"value": _see(findings.value)}
     if findings.unsized is not None:
         said["unsized"] = _see(findings.unsized)
     return findings, text("look_up", "Look up", 7, **said, help="Leads to the first finding about this row.")
 
 
-def _see(codes: Any) -> Callable[[Any], str]:
-    return lambda at: SEE if codes(at) else ""
+def _see(said: Any) -> Callable[[Any], str]:
+    return lambda at: SEE if said(at) else ""
 
 
 def its_basis(value: Value) -> Column:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.results import JobResult, ProjectResult, SourceRow
 from batch.schedules.hanging import Hanging, of_sources
-from batch.schedules.row_words import basis_words, codes, has_b, listed
+from batch.schedules.row_words import basis_words, has_b, kinds_said, listed
 from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_findings, its_project, its_status, selected, text
 
 
@@ -63,7 +63,7 @@ SOURCES = Schedule(
                    help="Sum of the feeders' OCPDs up to which they protect the secondary."),
         calculated("secondary_a", "Secondary OCPDs together", "A", "rating", lambda at: at.row.protection and at.row.protection.secondary_a,
                    help="Sum of the feeders' OCPDs."),
-        its_findings(lambda at: codes(at.row.findings, (), at.project.said_once)),
+        its_findings(lambda at: kinds_said(at.row.findings, (), at.project.said_once)),
         text("open", "On hold, or not in it", 30, "hung.words",
              role="result", help="Of its feeders: how many banks are on hold, and what is not sized and so not in it."),
         its_basis(lambda at: basis_words(at.row.basis)),
