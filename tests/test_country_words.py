@@ -125,7 +125,7 @@ def test_headings_stay_apart_and_lead_back() -> None:
 @pytest.mark.parametrize(
     ("ours", "theirs"),
     [("OCPD used", "Protective device used"), ("Panel feeder OCPD (A)", "Panel feeder protective device (A)"),
-     ("wye to neutral", "star to neutral"), ("Aluminum: terminals", "Aluminium: terminals"), 
+     ("wye to neutral", "star to neutral"), ("Aluminum: terminals", "Aluminium: terminals"),
      ("90.6 °C (195 °F)", "90.6 °C"), ("background", "background"),
      ("ground-detectors", "ground-detectors"), ("duct in the ground", "duct in the ground"), ("Disconnect", "Switch-disconnector"),
      ("whether each circuit disconnects", "whether each circuit disconnects")],
@@ -171,7 +171,8 @@ def test_letters_that_people_used_are_left_alone() -> None:
     ("ours", "theirs"),
     [("A-B", "L1-L2"), ("C-A", "L3-L1"), ("A-B-C-N", "L1-L2-L3-N"), ("A-N, B-N", "L1-N, L2-N"), ("lines A, B and C", "lines L1, L2 and L3"),
      ("Amps of feeder F1, line B = amps", "Amps of feeder F1, line L2 = amps"), ("I C", "I L3"),
-     ("C 25 A breaker", "C 25 A circuit-breaker"), ("types B, C and D", "types B, C and D"), ("A-BC", "A-BC"), ("L1-L2", "L1-L2"), ("an RCD of type A", "an RCD of type A")],
+     ("C 25 A breaker", "C 25 A circuit-breaker"), ("types B, C and D", "types B, C and D"), ("A-BC", "A-BC"),
+     ("L1-L2", "L1-L2"), ("an RCD of type A", "an RCD of type A")],
 )  # fmt: skip
 def test_lines_are_numbered_as_iec_60445_has_them(ours: str, theirs: str) -> None:
     assert IEC.of(ours) == theirs and IEC.of(theirs) == theirs
