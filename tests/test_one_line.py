@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from dataclasses import replace
 from itertools import combinations
 
@@ -66,6 +67,17 @@ def test_every_panel_stands_once_on_its_feeder(feds: list[tuple[Fed, tuple[Drawi
         assert text.count(BAND) >= boxes
         loads = [load for way in fed.row.end.ways for load in loads_of(fed, way)]
         assert sum(load.hold for load in loads) == boxes and len(loads) == sum(len(one.panels) or 1 for one in fed.banks)
+
+
+def test_contactors_bear_the_designations_of_their_control_panels(feds: list[tuple[Fed, tuple[Drawing, ...]]]) -> None:
+    for fed, drawings in feds:
+        said = Counter(words.text for one in drawings for words in one.words)
+        loads = [load for way in fed.row.end.ways for load in loads_of(fed, way)]
+        marks = {feed.contactor for control in fed.project.controls for feed in control.feeds}
+        assert {load.contactor for load in loads} <= marks
+        for mark, count in Counter(load.contactor for load in loads).items():
+            assert said[mark] == count
+        assert not {"CON", "-Q"} & said.keys()
 
 
 def test_levels_of_one_feeder_in_words() -> None:

@@ -32,7 +32,7 @@ from batch.drawings.one_line_words import (
     system_words,
 )
 from batch.drawings.schematic import Picture
-from batch.drawings.symbols import US, shape
+from batch.drawings.symbols import shape
 from batch.results import Device, Way
 from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import hangs_on
@@ -277,7 +277,7 @@ def _way(plan: Plan, fed: Fed, piece: Piece, y: int, several: bool) -> int:
 def _cut(words: str, room: int) -> str:
     """One line of the words; what does not fit is cut and ends in dots: the sheets behind have it whole."""
     lines = list(wrap(words, NAME, room))
-    return lines[0] if len(lines) == 1 else f"{next(iter(wrap(words, NAME, room - 20)))} ..."
+    return "".join(lines) if len(lines) < 2 else f"{next(iter(wrap(words, NAME, room - 20)))} ..."
 
 
 def _tops(piece: Piece, y: int) -> Iterator[int]:
@@ -349,7 +349,7 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     device = design.panel_feeder_device
     for kind, middle, above, below in (
         ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A"),
-        ("contactor", STEPS[1], "CON" if plan.standard == US else "-Q", f"{design.contactor_a:.4g} A"),
+        ("contactor", STEPS[1], load.contactor, f"{design.contactor_a:.4g} A"),
     ):
         if not kind:  # in the distribution unit
             _middle(plan, middle, y - 24, "at its way")

@@ -33,6 +33,7 @@ class Fed(NamedTuple):
     banks: tuple[BankRow, ...]
     disconnects: Mapping[str, str]  # "T-101/DISC1" by its tank
     supplies: Mapping[str, ControlSupply]  # of each tank's control panel, the supply that this feeder is
+    contactors: Mapping[str, str]  # designation by the tag of the panel or single-circuit bank that it feeds
     us: bool
 
 
@@ -41,6 +42,7 @@ class Load(NamedTuple):
 
     design: PanelDesign
     tag: str
+    contactor: str  # its designation in the tank's control panel
     lines: tuple[str, ...]  # what stands in its box, wrapped
     hold: bool
 
@@ -63,7 +65,8 @@ def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
                 control.tank.casefold(): supply
                 for control in project.controls for supply in control.supplies if supply.feeder == row.feeder.feeder
             }  # fmt: skip
-            yield Fed(project, row, sources.get(row.feeder.feeder), banks, tags, switches, us)
+            contactors = {f"{control.tank}/{feed.tag}": feed.contactor for control in project.controls for feed in control.feeds}
+            yield Fed(project, row, sources.get(row.feeder.feeder), banks, tags, switches, contactors, us)
 
 
 def loads_of(fed: Fed, way: Way) -> tuple[Load, ...]:
@@ -78,17 +81,20 @@ def _loads(fed: Fed, one: BankRow, way: Way) -> Iterator[Load]:
         branches = f"{design.branches} x {device.rating_a:g} A {device.kind}"
         power = f"{_heaters(design.heaters)}, {design.connected_kw:.4g} kW, {panel.lines.maximum:.1f} A; {branches}"
         run = run_to(design.panel_feeder_wires, one.bank.panel_feeder_run_m, fed.us, PanelMarks(fed.project.symbols).ground)
-        yield _load(design, panel.tag, (f"{panel.tag}, {panel.type}", power, f"{run}; {kiloamps(panel.fault_ka)}"), hold)
+        contactor = fed.contactors.get(panel.tag, "")
+        yield _load(design, panel.tag, contactor, (f"{panel.tag}, {panel.type}", power, f"{run}; {kiloamps(panel.fault_ka)}"), hold)
     single = one.design.single_circuit
     if single is not None:
         power = f"{_heaters(single.heaters)}, {single.connected_kw:.4g} kW, {one.design.line_a:.1f} A"
         run = run_to(one.design.branch.wires, one.design.run_m, fed.us, PanelMarks(fed.project.symbols).ground)
-        yield _load(single, single_tag(one), (single_tag(one), power, f"to each heater {run}; {kiloamps(way.fault_ka)} ahead"), hold)
+        contactor = fed.contactors.get(f"{one.bank.tank}/{one.label}", "")
+        words = (single_tag(one), power, f"to each heater {run}; {kiloamps(way.fault_ka)} ahead")
+        yield _load(single, single_tag(one), contactor, words, hold)
 
 
-def _load(design: PanelDesign, tag: str, words: tuple[str, ...], hold: str) -> Load:
+def _load(design: PanelDesign, tag: str, contactor: str, words: tuple[str, ...], hold: str) -> Load:
     room = BOX[1] - BOX[0] - 2 * PAD
-    return Load(design, tag, tuple(line for each in (*words, band_words(hold)) for line in wrap(each, NAME, room)), bool(hold))
+    return Load(design, tag, contactor, tuple(line for each in (*words, band_words(hold)) for line in wrap(each, NAME, room)), bool(hold))
 
 
 def _heaters(count: int) -> str:
