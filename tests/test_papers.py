@@ -161,7 +161,7 @@ def test_papers_of_an_iec_job_have_its_letters_words_and_symbols(iec: JobResult,
     assert re.search(r"-F101 -E1, -F102 -E2", found.group("60")) and "B-1/-Q1" in found.group("60")
     record = next(paper for paper in papers if paper.title == "B-1/1-P1: test record")
     assert record.tables[0].rows[0][:2] == ("-E1", "-F101") and record.tables[0].rows[0][-3:-1] == ("-F201", "-X3:2 and :3")
-    assert "3/N/PE, 400/231 V, 50 Hz" in found.group("70")
+    assert "3/N/PE, 400/230 V, 50 Hz" in found.group("70")
 
 
 def test_every_wire_of_a_single_circuit_bank_ends_at_two_drawn_terminals(small: JobResult) -> None:
