@@ -6,8 +6,8 @@ instead of printing.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -370,17 +370,14 @@ def blank(target: str | Path, *, us: bool = True) -> Path:
     return target
 
 
-@contextmanager
-def firm(folder: str | Path | None) -> Iterator[None]:
-    """While it lasts, what a firm keeps in its own folder is at hand beside what comes with the program: rule sets and templates.
+def firm(folder: str | Path | None) -> AbstractContextManager[None]:
+    """While it lasts, what a firm keeps in its own folder is at hand: rule sets, templates, stock, words (see `batch.firm_folder`).
 
-    A rule set is a folder with a ruleset.toml, under `rules`, or the firm's folder itself; templates stand as ours do in `templates/`.
-    Raises RuleSetError, naming file, line or entry.
+    Raises RuleSetError or InputFileError, naming file, and line, row, cell or entry.
     """
-    from batch.rules import firm_rules
+    from batch.firm_folder import firm_folder
 
-    with firm_rules(None if folder is None else Path(folder).resolve()):
-        yield
+    return firm_folder(None if folder is None else Path(folder).resolve())
 
 
 def editions() -> list[RuleSet]:

@@ -13,6 +13,7 @@ import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 from zipfile import BadZipFile
 
@@ -176,3 +177,12 @@ def _settle_folder(folder: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+def checksum_of(place: Path) -> str:
+    """Eight characters that change with any file in a folder, or with the one file: with its name and with what it holds."""
+    found = sha256()
+    for path in sorted(place.rglob("*")) if place.is_dir() else [place]:
+        if path.is_file():
+            found.update(path.name.encode() + b"\0" + path.read_bytes())
+    return found.hexdigest()[:8]

@@ -462,6 +462,40 @@ def test_an_answer_of_which_supply_is_its_tag(folder: Path) -> None:
     assert of_tank(batch.check(source, answers=back), "T-101").feeder == "F-1"
 
 
+def test_a_supply_that_the_list_has_not_is_no_answer(folder: Path) -> None:
+    source, back = folder / "supply.xlsx", folder / "no supply back.xlsx"
+    opened = openpyxl.load_workbook(folder / "supply back.xlsx")
+    next(row for row in opened["Questions"].iter_rows() if str(row[1].value).startswith("Which supply feeds"))[4].value = "F-77"
+    opened.save(back)
+    made = batch.check(source, answers=back)
+    [said] = [finding for finding in made.findings if finding.code == "answer-unclear"]
+    assert "“F-77” is no supply of the list, which has F-1" in said.message and of_tank(made, "T-101").feeder == "F-9"
+
+
+def test_another_answer_to_what_is_settled_is_said(list_and_copy: tuple[Path, Path], folder: Path) -> None:
+    source, back = list_and_copy
+    made = batch.size(source, folder / "settled sized.xlsx", answers=back)
+    _typed_over(back, folder / "other.xlsx", {"Your answer": "T-101: no; T-102: no"})
+    again = batch.check(folder / "settled sized.xlsx", answers=folder / "other.xlsx")
+    assert limits(again) == limits(made) == ["yes", "no"]
+    assert [finding.seen for finding in again.findings if finding.code == "answer-no-question"] == ["T-101: no; T-102: no"]
+
+
+def test_a_no_where_a_yes_would_leave_all_as_it_is_confirms_nothing(folder: Path) -> None:
+    """A heated length of 10 ft in a tank of 5 ft is asked about; "no" is kept to be put in by hand, and is no confirmation."""
+    tables = small.tables()
+    for row in tables["heaters"]:
+        if row["tank"] == "T-101":
+            row["heated_length_mm"] = 120.0  # inches
+    source = folder / "long.xlsx"
+    book.write(source, small.TITLE, small.STORY, tables)
+    batch.size(source, folder / "long sized.xlsx")
+    for text, code in (("yes", "answer-confirmed"), ("no, 900 mm", "answer-by-hand")):
+        typed(folder / "long sized.xlsx", {"PILOT: Do the heaters of": text}, folder / f"{code}.xlsx")
+        said = [finding.code for finding in batch.check(folder / f"{code}.xlsx").findings if finding.code.startswith("answer-")]
+        assert said == [code]
+
+
 def test_an_answer_whose_question_is_gone_is_said(list_and_copy: tuple[Path, Path]) -> None:
     made = batch.check(HERE / "small-clean.xlsx", answers=list_and_copy[1])
     assert [finding.cell[0] for finding in made.findings if finding.code == "answer-no-question"] == ["E"]

@@ -125,7 +125,7 @@ def test_headings_stay_apart_and_lead_back() -> None:
 @pytest.mark.parametrize(
     ("ours", "theirs"),
     [("OCPD used", "Protective device used"), ("Panel feeder OCPD (A)", "Panel feeder protective device (A)"),
-     ("wye to neutral", "star to neutral"), ("Aluminum: terminals", "Aluminium: terminals"), 
+     ("wye to neutral", "star to neutral"), ("Aluminum: terminals", "Aluminium: terminals"),
      ("90.6 °C (195 °F)", "90.6 °C"), ("background", "background"),
      ("ground-detectors", "ground-detectors"), ("duct in the ground", "duct in the ground"), ("Disconnect", "Switch-disconnector"),
      ("whether each circuit disconnects", "whether each circuit disconnects")],
@@ -165,3 +165,31 @@ def read_on(paper: Paper) -> list[str]:
 def test_letters_that_people_used_are_left_alone() -> None:
     """A tank called CB1 stays CB1, and so does every designation beside it."""
     assert lettered("CB2 of tank CB1", IEC.keeping(["CB1"])) == "CB2 of tank CB1" and lettered("CB2", IEC) == "-F102"
+
+
+@pytest.mark.parametrize(
+    ("ours", "theirs"),
+    [("A-B", "L1-L2"), ("C-A", "L3-L1"), ("A-B-C-N", "L1-L2-L3-N"), ("A-N, B-N", "L1-N, L2-N"), ("lines A, B and C", "lines L1, L2 and L3"),
+     ("Amps of feeder F1, line B = amps", "Amps of feeder F1, line L2 = amps"), ("I C", "I L3"),
+     ("C 25 A breaker", "C 25 A circuit-breaker"), ("types B, C and D", "types B, C and D"), ("A-BC", "A-BC"),
+     ("L1-L2", "L1-L2"), ("an RCD of type A", "an RCD of type A")],
+)  # fmt: skip
+def test_lines_are_numbered_as_iec_60445_has_them(ours: str, theirs: str) -> None:
+    assert IEC.of(ours) == theirs and IEC.of(theirs) == theirs
+    assert load("NEC 2023").wording.of(ours) == ours
+
+
+def test_lines_of_an_iec_workbook(tmp_path: Path) -> None:
+    """L1, L2, L3 wherever lines are named, but in what people typed; read again with its choices and without an edit."""
+    report.write(result(), tmp_path / "iec.xlsx", paper="a4")
+    ours = re.compile(r"(?<![\w-])[ABC]-[ABCN](?![\w-])|\b[Ll]ines? [ABC]\b|^I [ABC]$")
+    assert not [(sheet, text) for sheet, text in texts(tmp_path / "iec.xlsx") if ours.search(text)][:5]
+    banks = openpyxl.load_workbook(tmp_path / "iec.xlsx")["Circuits"]
+    assert any("L1-L2" in str(cell.value) for row in banks.iter_rows() for cell in row)
+
+
+def test_nameplates_state_nominal_volts() -> None:
+    """IEC 60038, Table 1: 400/230 V, where the square root of three gives 231."""
+    gathered = gather_papers(result(), "all", False, "a4", "program")
+    said = " ".join(text for paper in gathered.papers.papers for text in read_on(paper))
+    assert "400/230 V" in said and "231" not in said

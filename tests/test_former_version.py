@@ -6,6 +6,8 @@ their pictures and the sheets that are never read again (Wiring, Findings, Code 
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import openpyxl
@@ -15,12 +17,14 @@ import batch
 from batch.cli import app
 from batch.comparing.changeset import Change
 from batch.comparing.compare import compare_revisions
+from batch.findings import CATALOGUE
 from batch.intake import read
 from batch.intake.cells import reader
 from batch.intake.column_map import load_map
 from batch.intake.headings import Matcher
 from batch.reopening.reopen import open_revision
-from batch.schedules import RESULTS
+from batch.reopening.results_book import read_any
+from batch.schedules import RESULTS, rows
 from batch.sheets import INPUTS
 from tests.intake_book import book
 from tests.workbook_edits import typed
@@ -164,3 +168,52 @@ def test_a_sheet_with_its_headings_is_a_job(tmp_path: Path) -> None:
     (tmp_path / "job.xlsx").write_bytes(book({"Heaters": [heads, ["T-1", 4, 6, 480, 3, 2, "yes", 20]]}))
     [bank] = read(tmp_path / "job.xlsx").banks
     assert (bank.circuits_per_heater, bank.over_temperature_limit, bank.heated_length_mm) == (2, "yes", pytest.approx(508.0))
+
+
+# --- data in the form before this one
+
+
+def test_data_of_the_form_before_are_a_revision_still(tmp_path: Path) -> None:
+    """Data of format 1 had one start a bank, from which its panels went on: every panel stays on its phases, every type keeps its name."""
+    written = FORMER / "format-1-results.xlsx"
+    stored = read_any(written, None, None)[1]
+    assert stored is not None and stored.data is not None
+    old = open_revision(written, batch.PROGRAM)
+    assert not [said for said in old.result.findings if said.code == "edit-data-damaged"] and old.previous.banks
+    columns = ("panel_feeder_phases", "type")
+    as_written = [tuple(row.text(key) for key in ("tank", "panel", *columns)) for row in stored.rows["panels"]]
+    now = [tuple(str(row[key]) for key in ("tank", "panel", *columns)) for row in rows(old.result, "panels")]
+    assert now == as_written and len({one[2] for one in now}) > 1
+    batch.size(written, again := tmp_path / "again.xlsx")
+    assert moved(written, again) == []
+
+
+# --- and what its dialect said is said nowhere any more
+
+DIALECT = re.compile(
+    r"branch panel|over-temperature protector|protector (?:loop|terminal)|feed (?:device|wire|ground)\b|\bdealt\b|\bdealing\b"
+    r"|goes direct|direct bank|door label|do not build|\bblockers?\b|greatest line|amps with margin|joined (?:wye|star)"
+    r"|(?:wyes|stars) of three|floating star|why so joined|why a panel|(?<!power )distribution block\b|wire governed by|hot length"
+    r"|work per hour|(?-i:FROM MEMORY|COMMON PRACTICE)|croffle|fill_down|tag-run|rows-numbered|heading-rides-along|no wire serves"
+    r"|never energise|both ways",
+    re.IGNORECASE,
+)
+
+
+def said_today() -> Iterator[tuple[str, str]]:
+    """Headings, help and choices of every sheet, kinds of finding, words of rule sets, the command line and the README."""
+    for sheet in (*INPUTS, *RESULTS):
+        yield sheet.id, f"{sheet.name} {sheet.rows} {sheet.help}"
+        for column in sheet.columns:
+            yield f"{sheet.id}.{column.key}", f"{column.heading} {column.help} {' '.join(column.offered or column.choices or ())}"
+    for code, kind in CATALOGUE.items():
+        yield code, f"{code} {kind.title} {kind.template} {kind.basis} {kind.advice}"
+    for name in batch.editions():
+        yield name.name, (name.folder / "ruleset.toml").read_text(encoding="utf-8")
+    yield "the command line", app.parser().format_help()
+    yield "README", (FORMER.parents[1] / "README.md").read_text(encoding="utf-8").partition("## What changed")[0]
+
+
+def test_none_of_its_dialect_is_left() -> None:
+    assert [(where, found[0]) for where, text in said_today() for found in DIALECT.finditer(text)] == []
+    assert DIALECT.search("Feed device") and DIALECT.search("the distribution block") and not DIALECT.search("power distribution block")

@@ -36,7 +36,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"report"}),
     frozenset({"papers"}),
     frozenset({"filling"}),  # the customer's own sheet
-    frozenset({"closing_counts", "plain_tables"}),
+    frozenset({"closing_counts", "firm_folder", "plain_tables"}),
     frozenset({"batch"}),  # batch/__init__.py, the public verbs
     frozenset({"watch"}),  # folders of bids
     frozenset({"cli"}),

@@ -42,7 +42,10 @@ def do_editions(options: argparse.Namespace, voice) -> int:
 
 def _say_differences(voice) -> int:
     """What a firm's own rule sets change of the ones that they extend; exit code 1 where one asks less than the code."""
+    from batch.intake.firm_stock import stock_in_use
+    from batch.intake.vocabulary import own_words
     from batch.rules.at_hand import own_templates
+    from batch.whole_file import checksum_of
 
     looser = 0
     for name, base, checksum, changed in batch.own_editions():
@@ -55,7 +58,11 @@ def _say_differences(voice) -> int:
         looser += sum(one.looser for one in changed)
         voice.out(*closing.columns(lines, {1, 2}), "")
     for kind, place in own_templates().items():
-        voice.out(f"{kind}: {place} stands in place of ours")
+        voice.out(f"{kind}: {place} stands in place of ours; checksum {checksum_of(place)}")
+    if (stock := stock_in_use()) is not None:
+        voice.out(f"stock: {stock.file}, {stock.parts} parts beside each job's own; checksum {stock.checksum}")
+    if (words := own_words()) is not None:
+        voice.out(f"words: {words} is known beside the languages that come with the program; checksum {checksum_of(words)}")
     return closing.LOOK if looser else closing.SIZED
 
 

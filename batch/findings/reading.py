@@ -260,6 +260,24 @@ NAMES = (
     ),
     caution("source-repeated", "Source given twice", "Source {source} is given in rows {rows}; the first is used.", "Keep the right one."),
     caution("tank-repeated", "Tank given twice", "Tank {tank} is given in rows {rows}; the first is used.", "Keep the right one."),
+    note(
+        "stock-of-firm",
+        "The firm's own stock list",
+        "Parts come from the firm's own stock list too, {count} of them; checksum {checksum}.",
+        "Nothing, if the list is the one in force: these results keep it.",
+    ),
+    note(
+        "words-of-firm",
+        "The firm's own words of the trade",
+        "The list was read by the firm's own words too: {files}; checksum {checksum}.",
+        "Nothing, if they are the ones in force; without them the list may be read otherwise.",
+    ),
+    note(
+        "stock-of-job-first",
+        "Part in the job's stock and in the firm's",
+        "The job's own Stock sheet stands for {count} parts that the firm's list has too: {examples}. Not used of the firm's: {rows}.",
+        "Nothing, if the job's own figures are meant; else take them out of its Stock sheet.",
+    ),
     caution("part-repeated", "Part given twice", "Part {part} is given in rows {rows}; the first is used.", "Keep the right one."),
     caution(
         "heater-without-tank",

@@ -11,6 +11,7 @@ from batch.file_names import name_of
 from batch.findings import Finding, find, remark
 from batch.intake.accounts import accounted
 from batch.intake.cells import squeezed
+from batch.intake.firm_stock import STOCK, add_stock, settle_stock
 from batch.intake.grid import Grid
 from batch.intake.head import find_head
 from batch.intake.headings import Matcher
@@ -95,12 +96,17 @@ def assemble(
         for table in some:
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
         received += rest
+    firms = add_stock(tables, matchers) if known is None else None  # results bring the list along that they were sized with
+    if firms is not None:
+        received.append(firms)
+        recognised.findings = [one for one in recognised.findings if not (one.code == "sheet-missing" and STOCK.name in one.message)]
     names = settle_projects(tables)
     for kind in ("sources", "feeders", "tanks", "heaters", *(id for id in MONEY if id != "typed_prices")):
         place_rows(tables.get(kind), names)
     keep_first(tables.get("sources"), "source", "source-repeated", names, within="project")
     settle_feeders(tables.get("feeders"), names)
     keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
+    of_stock = settle_stock(tables.get("stock"))
     keep_first(tables.get("stock"), "part", "part-repeated", names, unless="from_quantity")
     keep_first(tables.get("pricing"), "project", "pricing-repeated", names)
     settle_heaters(tables, names)
@@ -108,8 +114,12 @@ def assemble(
         why = "none is called Heaters, and in none a table was found that lists heaters"
         recognised.findings.append(find(remark("sheet-heaters-missing", why=why)))
     findings = [*_of_file(workbook), *recognised.findings, *(lists.findings if lists is not None else ())]
+    if lists is not None:
+        from batch.intake.firm_words import said_of_words  # with the words, which a job in our own form has no need of
+
+        findings += said_of_words()
     findings += [finding for some in tables.values() for table in some.all for finding in table.findings]
-    findings += [*_no_heaters(tables), *names.findings]
+    findings += [*_no_heaters(tables), *of_stock, *names.findings]
     records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
     projects = tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"]
     shown = tuple(_received(one) for one in received)
@@ -118,7 +128,8 @@ def assemble(
         from batch.intake.how_read import how_read
 
         lists_read = tuple(how_read(lists.studied))
-    counted = () if known else accounted(workbook.grids, shown, [table for some in tables.values() for table in some.all])
+    grids = (*workbook.grids, firms.grid) if firms is not None else workbook.grids
+    counted = () if known else accounted(grids, shown, [table for some in tables.values() for table in some.all])
     return Job(
         name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
         shown, tuple(findings), sources=records["sources"], unread=unread_banks(tables, names), how_read=lists_read, accounted=counted,

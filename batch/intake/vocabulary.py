@@ -230,12 +230,26 @@ def _texts(some: object, where: str, language: str) -> list[str]:
     return some
 
 
+_own: list[Path] = []  # the firm's own folder of words in use, if any
+
+
+def own_words() -> Path | None:
+    """The firm's own folder of words that is in use."""
+    return _own[0] if _own else None
+
+
+def use_own_words(folder: Path | None) -> None:
+    """Takes a firm's words into use, or out of it; what was read by others must be forgotten (`firm_words`)."""
+    _own[:] = [] if folder is None else [folder]
+
+
 def vocabulary(extra: Path | None = None) -> Vocabulary:
-    """The words of all languages, and those of a firm's own file or folder of files (.toml) added.
+    """The words of all languages, and those of a firm's own file or folder of files (.toml) added: of the one named, or of that in use.
 
     Raises:
         InputFileError: a file of the firm's that cannot be read or is not of the form; one line.
     """
+    extra = own_words() if extra is None else extra
     if extra is None:
         return _known()
     stamps = tuple((str(path), path.stat().st_mtime_ns, path.stat().st_size) for path in _files(Path(extra)))
@@ -275,6 +289,9 @@ def one_list(name: str) -> WordList:
             raise SpecificationError(f"{file.name}: words.{name} is not there, on lines of its own")
         for word in tomllib.loads(match[0])[name]:
             found.add(word, language)
+    for own in _files(folder_of_own) if (folder_of_own := own_words()) is not None else ():
+        for word in tomllib.loads(own.read_text(encoding="utf-8")).get("words", {}).get(name, ()):
+            found.add(word, OWN)
     return found
 
 

@@ -15,9 +15,11 @@ from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
 from batch.papers.shown import figure
 from batch.results import BankRow, PanelDesign, PanelRow, Wires
+from batch.rules import load
 from batch.schedules.control_label_list import CONTROL_LABELS, OPEN, control_label_facts, control_sccr_words
 from batch.schedules.designations import US_SYMBOLS
 from batch.schedules.label_list import sccr_words, unfinished_feeder
+from batch.sizing.words import fault_current
 from batch.systems import SYSTEMS, System
 
 SIGNAL = "WARNING"
@@ -80,12 +82,14 @@ def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawi
     facts = [*_maker(drawing)]
     ends = [feeder.end for feeder in at.project.feeders if feeder.end is not None and feeder.end.unit]  # else it ends in the panel itself
     ways = {way.feeder: way.tag for end in ends for way in end.ways if way.tank == control.tank}
+    us, rules = at.project.symbols == US_SYMBOLS, load(at.project.rule_set)
     for supply in control.supplies:
         way = ways.get(supply.feeder)
         fed = f"way {way}, feeder {supply.feeder}" if way else f"feeder {supply.feeder}"
-        volts = _system(supply.volts_v, SYSTEMS[supply.system], supply.neutral, supply.frequency_hz, us=at.project.symbols == US_SYMBOLS)
-        load = f"full load {figure(supply.line_a, 'amps')} A"
-        facts.append(PaperFact(supply.mark, f"{volts}; {load}; fed from {fed}; {_fault(at, supply.fault_ka)}"))
+        leg = rules.leg_named(supply.volts_v)
+        volts = _system(supply.volts_v, SYSTEMS[supply.system], supply.neutral, supply.frequency_hz, us=us, named=leg)
+        carries = f"full load {figure(supply.line_a, 'amps')} A"
+        facts.append(PaperFact(supply.mark, f"{volts}; {carries}; fed from {fed}; {_fault(at, supply.fault_ka)}"))
     transformer = f"transformer {control.transformer_va:g} VA" if control.transformer_va else "no transformer of its own"
     power = f"{control.settings.control_v:g} V, {transformer}"
     facts += [
@@ -106,7 +110,8 @@ def _of_panel(at: AtHand, control: TankControl, row: BankRow, panel: PanelRow, d
     facts = (
         *_maker(drawing),
         PaperFact("Supply", _system(
-            design.volts_v, design.system, supply.neutral, supply.frequency_hz, us=at.project.symbols == US_SYMBOLS
+            design.volts_v, design.system, supply.neutral, supply.frequency_hz, us=at.project.symbols == US_SYMBOLS,
+            named=load(at.project.rule_set).leg_named(design.volts_v),
         )),
         PaperFact("Full load", f"{figure(design.lines.maximum, 'amps')} A; fed from {feed.contactor} in {control.tag}, by {supply.mark}"),
         PaperFact("Heaters", f"{counted(design.heaters, 'heater')}, {design.connected_kw:,.6g} kW; largest {_largest((row,))}"),
@@ -123,10 +128,10 @@ def _maker(drawing: str) -> tuple[PaperFact, ...]:
     return PaperFact("Maker", f"{OPEN}{OPEN}{OPEN}   Serial no. {OPEN}{OPEN}"), PaperFact("Drawing", drawing)
 
 
-def _system(volts: float, system: System, neutral: bool, frequency_hz: int, *, us: bool) -> str:
-    """ "480Y/277 V, 3-phase, 4-wire, 60 Hz"; "3/N/PE, 400/230 V, 50 Hz"."""
+def _system(volts: float, system: System, neutral: bool, frequency_hz: int, *, us: bool, named: float | None = None) -> str:
+    """ "480Y/277 V, 3-phase, 4-wire, 60 Hz"; "3/N/PE, 400/230 V, 50 Hz". `named`: volts to the neutral as the code names them."""
     grounded = system is System.WYE_GROUNDED
-    legs = f"{volts / sqrt(3.0):.0f}"
+    legs = f"{volts / sqrt(3.0) if named is None else named:.0f}"
     hertz = f"{frequency_hz} Hz"
     if system.phases == 1:
         wires = {System.LINE_TO_LINE: "2-wire", System.LINE_TO_NEUTRAL: "2-wire with neutral", System.THREE_WIRE: "3-wire"}[system]
@@ -144,7 +149,7 @@ def _fault(at: AtHand, fault_ka: float | None) -> str:
     project = at.project.project
     if fault_ka is None:
         return f"available fault current {OPEN} kA, date {OPEN}"
-    return f"available fault current {fault_ka:.1f} kA, calculated {project.date or OPEN}"
+    return f"available fault current {fault_current(fault_ka)}, calculated {project.date or OPEN}"
 
 
 def _largest(rows: Sequence[BankRow]) -> str:

@@ -79,7 +79,7 @@ def _facts(at: AtHand, one: _At) -> Iterator[PaperFact]:
     supply = f"{one.row.supply.volts_v:g} V, {one.row.supply.system}, feeder {one.row.feeder.feeder}"
     yield PaperFact("Panel" if one.panel is not None else "Bank", f"{what}; {supply}")
     yield PaperFact("Phases as scheduled", ", ".join(f"{name} on {lines[name]}" for name in used) + "; rotation need not be tested")
-    yield PaperFact("Fed by", f"{one.feed.contactor} in {one.control.tag}, disconnect {one.control.supplies[one.feed.supply - 1].mark}")
+    yield PaperFact("Fed by", f"{one.feed.contactor} in {one.control.tag}, its disconnect {one.control.supplies[one.feed.supply - 1].mark}")
 
 
 def _number(value: float, digits: int = 4) -> str:

@@ -46,8 +46,9 @@ def chosen_in_cells(job: Job, stored: StoredResults) -> PreviousDecisions:
         counts = tuple(int(heaters) for row in split if isinstance(heaters := row.values.get("heaters"), float))
         start = _start(circuits.get(row.bank))
         if start is not None:
-            starts = tuple("ABC".find(panel.text("panel_feeder_phases")[:1] or "-") for panel in split)
-            banks[row.bank] = PreviousBank(row.text("feeder"), starts if starts and min(starts) >= 0 else (start,), "", counts)
+            lines = [_line(panel.text("panel_feeder_phases")) for panel in split]
+            starts = tuple(line for line in lines if line is not None)
+            banks[row.bank] = PreviousBank(row.text("feeder"), starts if len(starts) == len(lines) > 0 else (start,), "", counts)
     names = {project: frozenset(found.values()) for project, found in tags.items()}
     listed = (Listed(row.bank, row.text("bank"), row.values) for row in stored.rows.get("banks", ()))
     return PreviousDecisions(job.name, labels_again(job, listed), banks, {}, dict(tags), names, quiet=True)
@@ -61,8 +62,13 @@ def _circuit_order(row: StoredRow) -> tuple:
 
 def _start(circuit: StoredRow | None) -> int | None:
     """The line that the first branch of the bank's first panel starts on."""
-    phases = circuit.text("phases_on") if circuit else ""
-    return LINES.index(phases[0]) if phases[:1] and phases[0] in LINES else None
+    return _line(circuit.text("phases_on")) if circuit else None
+
+
+def _line(lines: str) -> int | None:
+    """The first of some supply lines: "B-C", in another country's words "L2-L3"; None of what names none."""
+    first = lines.partition("-")[0]
+    return next((at for at, letter in enumerate(LINES) if first in (letter, f"L{at + 1}")), None)
 
 
 class FromCells:

@@ -14,6 +14,7 @@ def amps_chart(page: Page, first: int, count: int, amps_at: int) -> None:
         page.text(0, f"No chart: {count} feeders could not be read in one. The table above has every figure.", "subtitle")
         page.row += 1
         return
-    lines = [(f"line {phase}", amps_at + at, COLOURS[at]) for at, phase in enumerate("ABC")]
+    wording = page.book.wording
+    lines = [(wording.of(f"line {phase}"), amps_at + at, COLOURS[at]) for at, phase in enumerate("ABC")]
     words = f"Column chart of the amps in lines A, B and C of {count} feeder{'' if count == 1 else 's'}; the table above has the figures."
-    column_chart(page, first, count, lines, unit="A", gap=90, words=words)
+    column_chart(page, first, count, lines, unit="A", gap=90, words=wording.of(words))

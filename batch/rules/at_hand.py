@@ -18,6 +18,7 @@ HOME = Path(__file__).parent
 DEFAULT_EDITION = "NEC 2023"  # for a project whose Code basis is blank: named here and nowhere else
 OWN_FOLDER = "rules"  # of a firm's folder: the one that holds its rule sets, a folder each
 TEMPLATES = {"papers": Path("templates", "papers"), "letter": Path("templates", "letters", "quotation.docx")}  # of it too, named as ours
+LISTS = {"words": Path("languages"), "stock": Path("stock.xlsx")}  # of it too: files of words, a workbook with a Stock sheet
 
 _firm: ContextVar[Path | None] = ContextVar("firm", default=None)
 
@@ -52,6 +53,11 @@ def firm_rules(folder: Path | None) -> Iterator[None]:
         _firm.reset(token)
 
 
+def firm_in_use() -> Path | None:
+    """The firm's folder that is in use."""
+    return _firm.get()
+
+
 def available() -> tuple[str, ...]:
     """Names of the rule sets at hand: the default's code first, the newest edition of each first, a firm's own last."""
 
@@ -65,8 +71,12 @@ def available() -> tuple[str, ...]:
 
 def own_template(kind: str) -> Path | None:
     """The firm's own template of a kind of TEMPLATES: a folder or a file; None where no folder of a firm's is in use, or it has none."""
-    folder = _firm.get()
-    return folder / TEMPLATES[kind] if folder is not None and (folder / TEMPLATES[kind]).exists() else None
+    return own_place(_firm.get(), TEMPLATES[kind])
+
+
+def own_place(folder: Path | None, place: Path) -> Path | None:
+    """A place in a firm's folder, where there is such a folder and something stands there."""
+    return folder / place if folder is not None and (folder / place).exists() else None
 
 
 def own_templates() -> dict[str, Path]:
@@ -139,11 +149,11 @@ def _own(folder: Path) -> dict[str, RuleFile]:
         paths = [folder / CONTENTS]
     else:
         paths = sorted((folder / OWN_FOLDER).glob(f"*/{CONTENTS}"))
-    if not paths and not any((folder / place).exists() for place in TEMPLATES.values()):
+    if not paths and not any(own_place(folder, place) for place in (*TEMPLATES.values(), *LISTS.values())):
         places = " or ".join(place.as_posix() for place in TEMPLATES.values())
         raise RuleSetError(
             f"{folder}: no rule set here; put {CONTENTS} into it, or into a folder under {OWN_FOLDER}; "
-            f"and no template, which stands in {places}."
+            f"no template, which stands in {places}; no stock list, which is {LISTS['stock']}; no words, which stand in {LISTS['words']}."
         )
     found: dict[str, RuleFile] = {}
     for path in paths:

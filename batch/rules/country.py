@@ -9,6 +9,8 @@ ALONE = "="
 LATEST = 50_000  # texts remembered before starting afresh
 _OTHER_UNITS = re.compile(r" \(-?[\d.,]+ (?:°F|gal|in|ft|W/in²|lbf·in)\)")  # what stands in brackets beside a metric figure
 _EITHER_UNIT = re.compile(r"(?<=… )(\S+) or (?:°F|gal|in|ft|ft/min|lb|lb/h|gal/h|lbf·in)(?![\w/])")  # what a question may be answered in
+_LETTER = re.compile(r"(?<![A-Za-z])[ABC](?![A-Za-z])")  # of a supply line
+_LINES = r"(?-i:[ABC](?:-[ABCN])+|(?:[Ll]ines?|[Pp]hases?|[Pp]oles?) [ABC](?:(?:, | and | or |, and )[ABC])*)"  # where letters are lines
 
 
 class Wording:
@@ -17,14 +19,18 @@ class Wording:
     words   phrases of ours, lower case but for abbreviations, with theirs; one after "=" is replaced where it stands alone
     kept    names with a number in them that people gave
     metric  figures in other units, in brackets beside metric ones, are left out
+    lines   what the supply lines A, B and C are called, by our letters: "A-B", "lines B and C"; none = as they are
     """
 
-    def __init__(self, words: Mapping[str, str], metric: bool, kept: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self, words: Mapping[str, str], metric: bool, kept: frozenset[str] = frozenset(), lines: Mapping[str, str] | None = None
+    ) -> None:
         self.kept = kept
+        self.lines = dict(lines or {})
         self._words = dict(words)
         self._theirs = {ours.casefold(): theirs for ours, theirs in words.items()}
         longest_first = sorted((ours for ours in words if not ours.startswith(ALONE)), key=len, reverse=True)
-        found = "|".join(re.escape(ours) for ours in longest_first)
+        found = "|".join([*(re.escape(ours) for ours in longest_first), *([_LINES] if self.lines else [])])
         self._ours = re.compile(rf"(?<![\w-])(?:{found})(?![\w-])", re.IGNORECASE) if words else None
         self._metric = metric
         self._known: dict[str, str] = {}
@@ -37,7 +43,7 @@ class Wording:
         named = {text for text in texts if text}
         names = {text: text for text in named if self.of(text) != text}
         kept = frozenset(text for text in named if any(sign.isdigit() for sign in text))
-        return Wording({**self._words, **names}, self._metric, kept) if (names or kept) and self else self
+        return Wording({**self._words, **names}, self._metric, kept, self.lines) if (names or kept) and self else self
 
     def of(self, text: str) -> str:
         """A text in these words."""
@@ -56,7 +62,10 @@ class Wording:
         return text if self._ours is None else alone or self._ours.sub(self._word, text)
 
     def _word(self, found: re.Match[str]) -> str:
-        ours, theirs = found[0], self._theirs[found[0].casefold()]
+        ours = found[0]
+        if (known := self._theirs.get(ours.casefold())) is None:
+            return _LETTER.sub(lambda letter: self.lines.get(letter[0], letter[0]), ours)
+        theirs = known
         if ours.casefold() == theirs.casefold():
             return ours
         before = found.string[: found.start()].rstrip()

@@ -65,7 +65,7 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, I
     @cached_property
     def wording(self) -> Wording:
         """The words of its country; ours where it has none."""
-        return Wording(self.contents.get("words", {}), self.region != "us")
+        return Wording(self.contents.get("words", {}), self.region != "us", lines=self.contents.get("line_names", {}))
 
     @cached_property
     def cautions(self) -> tuple[Cited[str], ...]:

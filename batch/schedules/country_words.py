@@ -20,12 +20,12 @@ from batch.schedules.designations import lettered
 from batch.schedules.row_words import BETWEEN, OF_PROJECT
 from batch.sheets import Column, Sheet
 
-NAMED = frozenset({  # columns of what people named; of givens only these words are the program's: system, connection
-    "project", "tank", "bank", "feeder", "panel", "tag", "source", "notes", "part", "parts", "tags", "sheet", "cell", "seen", "value",
+NAMED = frozenset({  # columns of what people named; of givens only these words are the program's
+    "project", "tank", "bank", "feeder", "panel", "tag", "source", "notes", "part", "tags", "sheet", "cell", "seen", "value",
     "code", "status", "severity", "harm", "effect", "where", "received",
     "title", "file", "column", "text", "marking", "banks", "feeders", "unit",
 })  # fmt: skip
-CHOSEN = frozenset({"system", "connection"})
+CHOSEN = frozenset({"system", "connection", "phase_pair", "source_pair"})
 _QUOTED = re.compile(r'"[^"]*"')
 Row = dict[str, Any]
 

@@ -225,7 +225,9 @@ def _firm_mark(firm: Path | None) -> str:
     if firm is None:
         return ""
     with batch.firm(firm):
-        return " ".join(f"{name} {checksum}" for name, _, checksum, _ in batch.own_editions())
+        from batch.firm_folder import firm_checksums
+
+        return " ".join(f"{name} {checksum}" for name, checksum in firm_checksums())
 
 
 def _mark(path: Path) -> str:

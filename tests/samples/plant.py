@@ -97,7 +97,7 @@ HEATER_STORIES: dict[tuple[str, int], dict[str, object]] = {
     ("PW3", 2): {"volts_v": 240, "notes": "240 V heaters from the store, to be used on 208 V."},
     ("CT2", 3): {"volts_v": 230, "notes": "Imported heaters marked 230 V."},
     ("RZ1", 1): {"fixed_rating_a": 20, "notes": "Shop stocks 20 A only."},
-    ("BZ1", 4): {"phase_pair": "B-C", "notes": "Dealing starts on B-C, as the old line was wired."},
+    ("BZ1", 4): {"phase_pair": "B-C", "notes": "First phase B-C, as the old line was wired."},
     ("PT1", 3): {"circuits_in_raceway": 3, "notes": "Three branches in one raceway."},
     ("BO1", 4): {"branches_per_panel": 6, "notes": "Customer wants panels of six at most."},
 }
