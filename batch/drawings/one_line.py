@@ -347,8 +347,9 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     """One heater panel or single-circuit bank: device, contactor, and its box with what it is."""
     design, x = load.design, PANEL_BAR
     device = design.panel_feeder_device
+    residual = f", {design.residual_ma:g} mA" if design.residual_ma is not None else ""
     for kind, middle, above, below in (
-        ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A"),
+        ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A{residual}"),
         ("contactor", STEPS[1], load.contactor, f"{design.contactor_a:.4g} A"),
     ):
         if not kind:  # in the distribution unit
@@ -390,6 +391,8 @@ def _legend(plan: Plan, y: int) -> int:
     plan.line((x + 110, y), (x + 158, y), style="edge")
     plan.say(x + 170, y + 7, "one enclosure", NAME)
     notes = "kA: fault current available there. A: design current of the fullest line. A thick box: HOLD, not released for fabrication."
+    if any(" mA" in words.text for words in plan.words):
+        notes += " mA: residual-current device with that rated residual current."
     odd = any(lacks(words.text) for words in plan.words)
     notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
     notes += " Signs that the type lacks stand as ?." if odd else ""
