@@ -220,7 +220,7 @@ heater("wye-legs-uneven-within", "quantity",  # wye point 1/16 of V_A off: sqrt(
 heater("connection-chosen", "connection", "Connection left blank: delta, 3 heaters near the line-to-line 480 V.", connection=None)
 heater("connection-inside", "connection",
        "Connection delta is given for 3-phase heaters: read as how each is connected inside; the heaters stand in parallel.", phases=3)
-heater("open-delta", "connection", "Delta is given for 2 heater(s): an open delta, whose lines carry unequal currents.", quantity=2)
+heater("open-delta", "connection", "Delta is given for 2 heaters: an open delta, whose lines carry unequal currents.", quantity=2)
 heater("delta-uneven", "quantity", "4 heaters in delta is not a multiple of three: the lines carry unequal currents.", quantity=4)
 heater("wye-uneven", "quantity", "4 heaters to neutral is not a multiple of three: the neutral carries the difference.",
        {"wires": 4}, quantity=4, volts_v=277.0, connection="wye", power_kw=2.0)
@@ -231,7 +231,7 @@ heater("volts-over", "volts_v", "480 V on heaters rated 415 V: +15.7 %, 134 % of
 heater("heater-over-limit", "power_kw",
        "One heater draws 72.169 A, above 48 A; it is sized as 2 circuits, but the heater must be built so.", **BIG)
 heater("circuits-too-few", "circuits_per_heater",  # 90 kW: 108.25 A
-       "2 circuit(s) per heater would carry 54.127 A each, above 48 A; it is sized as 3.",
+       "Element circuits per heater: 2. Each would carry 54.127 A, above 48 A; it is sized as 3.",
        **BIG | {"power_kw": 90.0, "circuits_per_heater": 2})
 heater("supplementary-devices", "circuits_per_heater",
        "Each heater has 2 element circuits: their devices are supplementary devices that the heater's maker supplies, suitable for branch "

@@ -353,7 +353,7 @@ WORDS = {
     "heat-never": "1 kW is installed; the tank loses 11 kW at 60 °C (140 °F) before any work, so it never gets there.",
     "heat-short": "It takes 4 h to heat up, not 2 h.",
     "heat-not-judged": "Not known for the heat check of this tank: Operating temperature.",
-    "heat-default": "Room temperature was left blank: 20 °C (68 °F) is taken. Air over the bath.",
+    "heat-default": "Left blank, and so by default: Room temperature 20 °C (68 °F). Heat of tanks on Code basis says why.",
     "start-frozen": "-3.9 °C (25 °F) is below the freezing point of water, 0 °C (32 °F)",
     "volume-odd": "A volume of 2,271 L (600 gal) is stated; length x width x depth are 1,274 L (337 gal).",
     "heater-longer-than-tank": "A heated length of 2,540 mm (100.0 in) is more than any side of the tank, 1,524 mm (60.0 in).",

@@ -59,6 +59,18 @@ def test_what_hangs_on_a_feeder_without_all_its_banks_is_to_be_looked_at() -> No
     assert needed["T-4"].endswith(" kA needed")
 
 
+def test_a_row_that_names_no_feeder_may_hang_on_any() -> None:
+    sheets = {
+        "Projects": [["Project"], ["P-1"]],
+        "Feeders": [["Project", "Feeder", "Volts", "Phases", "System"], ["P-1", "F-1", 480, 3, "wye grounded"],
+                    ["P-1", "F-2", 480, 3, "wye grounded"]],
+        "Heaters": [["Project", "Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"],
+                    ["P-1", "T-1", "F-1", 2, 3, 480, 3], ["P-1", "T-2", "F-2", 2, 3, 480, 3], ["P-1", "T-3", None, 4, 5, 480, 3]],
+    }  # fmt: skip
+    said = {row["feeder"]: row["open"] for row in rows(of_sheets(sheets), "feeder_totals") if row["feeder"]}
+    assert said == dict.fromkeys(("F-1", "F-2"), "1 bank not sized, 20 kW by its row, may hang on it: no feeder could be read")
+
+
 def test_what_a_feeder_without_all_its_banks_is_bought_of_is_on_hold() -> None:
     result = incomplete()
     lines = [*rows(result, "materials"), *rows(result, "runs")]

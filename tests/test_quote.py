@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
-from collections.abc import Callable
+from bisect import bisect_left, bisect_right
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from decimal import Decimal
 from pathlib import Path
@@ -11,6 +13,7 @@ from pathlib import Path
 import docx
 import openpyxl
 import pytest
+from openpyxl.comments import Comment
 
 import batch
 from batch.cli.app import main
@@ -23,6 +26,7 @@ from batch.quoting.offer import Quoted, quote_project
 from batch.quoting.positions import BY
 from batch.report.bid_words import price_words
 from batch.results import JobResult
+from batch.sheets import INPUTS
 from tests.make_samples import HERE
 from tests.make_templates import LETTER
 from tests.samples import book, small
@@ -120,6 +124,7 @@ def test_a_margin_of_nought_is_the_cost(tmp_path: Path) -> None:
 
 
 SENTINEL = "ZQX"
+TAGS = frozenset({"project", "tank", "bank", "feeder", "part", "source"})
 
 
 def _with_sentinels(tables: Tables) -> None:
@@ -147,17 +152,91 @@ def test_nothing_internal_is_in_any_part_of_either_file(tmp_path: Path) -> None:
     source = job(tmp_path, _with_sentinels)
     made = batch.quote(source)
     assert made.why == ()
-    secret = batch.check(source).money
-    figures = [SENTINEL, "77.7731", "91.9173", "12.3457", "9.8763", "3.1357", "heaterbatch", "python-docx"]
-    figures += [f"{atom.cost.full:.2f}" for atom in secret.atoms if atom.cost.full] + [f"{atom.material:.2f}" for atom in secret.atoms]
+    secret = secret_figures(batch.check(source))
+    assert len(secret) > 100
     seen = 0
     for file in (made.workbook, made.letter):
+        assert leaks(file, secret) == [], file.name
         with zipfile.ZipFile(file) as package:
-            for name in package.namelist():
-                held = package.read(name)
-                seen += held.count(b"We look forward to your order.") + held.count(b"45 days")
-                assert not [one for one in figures if one.encode() in held], name
+            seen += sum(package.read(name).count(words) for name in package.namelist() for words in (b"We look forward", b"45 days"))
     assert seen == 4, "what is to go out does"
+
+
+FIGURE = re.compile(rb"(?<![\d.,])\d[\d,]*\.\d{2,}")
+WORDS = (SENTINEL, "heaterbatch", "python-docx")
+
+
+def secret_figures(result: JobResult) -> list[float]:
+    """Every figure of our own that no price says: costs, materials, hours and their money, prices of parts, rates."""
+    found = [77.7731, 91.9173, 12.3457, 9.8763, 3.1357]
+    for atom in result.money.atoms:
+        found += [amount for amount in (*atom.cost, atom.material, atom.builds, atom.parts, atom.shop_h, atom.field_h) if amount]
+    found += [one.unit_price for one in result.money.buy if one.unit_price]
+    return sorted({abs(one) for one in found if abs(one - round(one)) > 0.02})  # a whole one may be a price, a quantity or a page's size
+
+
+def leaks(file: Path, secret: Sequence[float]) -> list[tuple[str, str]]:
+    """Part and words of what stands in any part of a file and is ours: words, and figures to a half of their last digit shown."""
+    found = []
+    with zipfile.ZipFile(file) as package:
+        for name in package.namelist():
+            held = package.read(name)
+            found += [(name, words) for words in WORDS if words.encode() in held]
+            if "styles" in name or "theme" in name or "settings" in name.casefold():
+                continue  # sizes of type and of pages
+            for figure in set(FIGURE.findall(held)):
+                value = float(figure.replace(b",", b""))
+                close = max(1e-6 * value, 0.0051 if len(figure.partition(b".")[2]) == 2 else 0.0)
+                near = secret[bisect_left(secret, value - close) : bisect_right(secret, value + close)]
+                found += [(name, figure.decode()) for _ in near[:1]]
+    return found
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        lambda book, cost: book["Quotation"].cell(40, 9, cost),
+        lambda book, cost: book["Quotation"].cell(2, 1, f"{book['Quotation'].cell(2, 1).value or ''} {cost:,.2f}"),
+        lambda book, cost: setattr(book["Quotation"].cell(3, 1), "comment", Comment(f"cost {cost:.2f}", "")),
+        lambda book, cost: setattr(book.create_sheet("Own"), "sheet_state", "hidden") or book["Own"].cell(1, 1, round(cost, 2)),
+        lambda book, cost: setattr(book.properties, "description", f"margin of {SENTINEL}"),
+        lambda book, cost: setattr(book["Quotation"].oddHeader.left, "text", f"{cost:.2f}"),
+    ],
+)  # fmt: skip
+def test_the_search_finds_what_is_put_where_nobody_looks(tmp_path: Path, spoil: Callable[..., object]) -> None:
+    """A cost in a cell, in a sentence, in a comment, on a hidden sheet, in a header; a word in the properties of the file."""
+    secret = secret_figures(batch.check(SMALL))
+    made = batch.quote(SMALL, tmp_path / "q.xlsx")
+    assert leaks(made.workbook, secret) == []
+    opened = openpyxl.load_workbook(made.workbook)
+    spoil(opened, max(secret))
+    opened.save(tmp_path / "spoilt.xlsx")
+    assert leaks(tmp_path / "spoilt.xlsx", secret)
+
+
+ALLOWED = {"customer", "delivery", "signature", "site", "title", "note_to_customer", "validity", "terms", "warranty"}
+READ = frozenset({"revision", "date", "price_date", "currency", "kind", "size", "insulation", "colour", "smallest_wire", "largest_wire",
+                  "terminals_for", "pole_mark", "item", "per", "heater_part", "other_currencies", "rates"})  # fmt: skip
+
+
+def test_of_all_that_can_be_written_into_a_job_nine_fields_go_out(tmp_path: Path) -> None:
+    """A mark of its own in every text of every sheet that is no tag and is not read as anything."""
+    where: dict[bytes, tuple[str, str]] = {}
+
+    def marked(tables: Tables) -> None:
+        for sheet in INPUTS:
+            for row in tables.get(sheet.id, []):
+                for column in sheet.columns:
+                    if column.kind == "text" and not column.choices and column.key not in sheet.key and column.key not in READ | TAGS:
+                        mark = f"ZQ{len(where):05d}X"
+                        row[column.key], where[mark.encode()] = mark, (sheet.id, column.key)
+
+    made = batch.quote(job(tmp_path, marked))
+    out = set()
+    for file in (made.workbook, made.letter):
+        with zipfile.ZipFile(file) as package:
+            out |= {where[mark] for name in package.namelist() for mark in re.findall(rb"ZQ\d{5}X", package.read(name))}
+    assert out == {("projects", key) for key in ALLOWED} and len(set(where.values())) > 20
 
 
 def test_the_workbook_holds_values_and_sums_alone(tmp_path: Path) -> None:

@@ -12,16 +12,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from batch import report
+from batch.drawings.one_line_words import kiloamps
 from batch.findings import Severity
 from batch.report.labels_sheet import NAME, WARNING
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.country_words import as_written
 from batch.schedules.designations import marks_of
-from batch.schedules.label_list import COVERED
+from batch.schedules.label_list import COVERED, needed_words
 from batch.sizing.holds import INCOMPLETE
 from batch.sizing.labels import natural
 from batch.sizing.project import size_job
+from batch.sizing.words import fault_current
 from batch.writing.text_fit import lines
 from tests.job_builder import bank, feeder, part, size
 from tests.job_builder import project as made_project
@@ -310,3 +312,13 @@ def test_a_distribution_unit_of_ours_has_a_label() -> None:
     assert not units(bus_a=60.0) and not units(bus_a=225.0)
     by_others = rows(size(banks, [feeder(), feeder(feeder="F-2")]), "panel_labels")
     assert not [row for row in by_others if row["panel"].endswith("/DIST")]
+
+
+FAULTS = ((10.0, "10.0 kA"), (10.04, "10.1 kA"), (9.951, "10.0 kA"), (3.00001, "3.1 kA"), (3.0 + 1e-13, "3.0 kA"))
+
+
+@pytest.mark.parametrize(("fault_ka", "stated"), FAULTS)
+def test_a_fault_current_is_never_stated_smaller_than_it_is(fault_ka: float, stated: str) -> None:
+    """10.04 kA is above what a part of 10 kA withstands: whoever reads 10.0 takes the part."""
+    assert fault_current(fault_ka) == stated
+    assert needed_words(fault_ka) == f"at least {stated} needed" and kiloamps(fault_ka) == stated

@@ -391,9 +391,8 @@ def _legend(plan: Plan, y: int) -> int:
     plan.say(x + 170, y + 7, "one enclosure", NAME)
     notes = "kA: fault current available there. A: design current of the fullest line. A thick box: HOLD, not released for fabrication."
     notes += " mA: its residual-current device." if any(" mA" in words.text for words in plan.words) else ""
-    odd = any(lacks(words.text) for words in plan.words)
     notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
-    notes += " Signs that the type lacks stand as ?." if odd else ""
+    notes += " Signs that the type lacks stand as ?." if any(lacks(words.text) for words in plan.words) else ""
     y += 14
     for line in plan.wrapped(notes, NAME, WIDE - 2 * MARGIN):
         y += LEADING

@@ -14,7 +14,7 @@ from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import banks_of_feeders, hangs_on
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import band_words, listed, run_words, single_tag, size_or_words, status_of, worst_of
-from batch.sizing.words import size_words
+from batch.sizing.words import fault_current, size_words
 from batch.units import FOOT
 
 WIDE = 1720  # a Letter page on its side, less margins and what programs measure differently
@@ -102,7 +102,7 @@ def _heaters(count: int) -> str:
 
 
 def kiloamps(fault_ka: float | None) -> str:
-    return UNKNOWN if fault_ka is None else f"{fault_ka:.1f} kA"
+    return UNKNOWN if fault_ka is None else fault_current(fault_ka)
 
 
 def available(value: float | None) -> str:
@@ -155,7 +155,7 @@ def source_words(fed: Fed) -> Iterator[str]:
     also = f"; it also feeds {listed(others, 6)}" if others else ""
     pair = f"; this feeder is on {row.source_pair}" if row.source_pair else ""
     given = f" ({source.fault_how})" if source.fault_how else ""
-    fault = UNKNOWN if source.fault_ka is None else f"{source.fault_ka:.1f} kA, all lines together{given}"
+    fault = UNKNOWN if source.fault_ka is None else f"{fault_current(source.fault_ka)}, all lines together{given}"
     yield f"At its secondary: {fault}{pair}{also}"
     if one.primary_device_a is not None or one.of_this_job == "yes":
         device = "not given" if one.primary_device_a is None else f"{one.primary_device_a:g} A"

@@ -21,6 +21,7 @@ from batch.schedules.designations import US_SYMBOLS, PanelMarks, marks_of
 from batch.schedules.label_list import needed_words, sccr_words, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import residual_words, single_tag
+from batch.sizing.words import fault_current
 from batch.systems import SYSTEMS, System
 
 OPEN = "____"
@@ -152,7 +153,7 @@ def _fault(at: AtHand, fault_ka: float | None) -> str:
     project = at.project.project
     if fault_ka is None:
         return f"available fault current {OPEN} kA, date {OPEN}"
-    return f"available fault current {fault_ka:.1f} kA, calculated {project.date or OPEN}"
+    return f"available fault current {fault_current(fault_ka)}, calculated {project.date or OPEN}"
 
 
 def _largest(rows: Sequence[BankRow]) -> str:

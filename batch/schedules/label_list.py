@@ -4,7 +4,6 @@ built alike and stand at other tanks."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from math import ceil
 from typing import NamedTuple
 
 from batch.material_lines import FEEDER, Owner
@@ -14,6 +13,7 @@ from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_words import AS_MARKED, residual_words, run_words, size_or_words, status_of, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
+from batch.sizing.words import fault_current
 
 COVERED = "Never energize one out of the liquid. Reset a limit only once its cause is put right."
 
@@ -223,7 +223,7 @@ def needed_words(fault_ka: float | None, unfinished: str = "") -> str:
     if fault_ka is None:
         return "fault current not given"
     more = f", perhaps more once feeder {unfinished} has all its banks" if unfinished else ""
-    return f"at least {ceil(round(10 * fault_ka, 6)) / 10:.1f} kA needed{more}"
+    return f"at least {fault_current(fault_ka)} needed{more}"
 
 
 def unfinished_feeder(row: BankRow) -> str:

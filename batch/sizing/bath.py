@@ -73,6 +73,8 @@ def settle(tank: Tank, tables: Thermal, said: Remarks) -> Settled:
         return Settled(None, missing, ())
     settling = _Settling(tank, tables, said)
     bath = settling.bath()
+    if settling.blank:
+        said.add("heat-default", settling.blank[0][0], settings="; ".join(words for _, words in settling.blank))
     return Settled(bath, (), tuple(settling.assumed))
 
 
@@ -97,6 +99,7 @@ class _Settling:
     def __init__(self, tank: Tank, tables: Thermal, said: Remarks) -> None:
         self.tank, self.tables, self.said = tank, tables, said
         self.assumed: list[str] = []
+        self.blank: list[tuple[str, str]] = []  # cells left blank, with what is taken
         self.hot = _known(tank.operating_c)
         self.length_m, self.width_m = _known(tank.length_m), _known(tank.width_m)
 
@@ -155,7 +158,7 @@ class _Settling:
 
     def _default(self, key: str, value: str) -> None:
         self.assumed.append(f"{NAMES[key].lower()} {value}")
-        self.said.add("heat-default", key, setting=NAMES[key], value=value, why=self.tables.why(key))
+        self.blank.append((key, f"{NAMES[key]} {value}"))
 
     def _liquid(self) -> tuple[Liquid, bool]:
         words, water = self.tank.liquid, self.tables.liquids[self.tables.blank("liquid").value]
@@ -203,8 +206,7 @@ class _Settling:
         if self.tank.wall_mm is not None:
             return shell, self.tank.wall_mm / 1000.0
         self.assumed.append(f"wall {1000 * shell.usual_wall_m:g} mm")
-        usual, why = f"{1000 * shell.usual_wall_m:g} mm", f"Usual for {shell.name}"
-        self.said.add("heat-default", "wall_mm", setting=NAMES["wall_mm"], value=usual, why=why)
+        self.blank.append(("wall_mm", f"{NAMES['wall_mm']} {1000 * shell.usual_wall_m:g} mm, usual for {shell.name}"))
         return shell, shell.usual_wall_m
 
     def _material(self, key: str) -> TankMaterial:

@@ -81,7 +81,7 @@ def _one_phase_heaters_on_three(design: Design, said: Remarks) -> Connected:
         if to_line and count >= 3:
             return _delta(design, f"{count} heaters near the line-to-line {_volts(line_v)}", True, said)
         if to_line:
-            why = f"{count} heater(s) near the line-to-line {_volts(line_v)}, on one phase pair"
+            why = f"{count} heater{'' if count == 1 else 's'} near the line-to-line {_volts(line_v)}, on one phase pair"
             return Connected(Connection.ONE_PAIR, line_v, "parallel", why, True)
         if supply.has_neutral:
             return _to_neutral(design, f"heaters near the line-to-neutral {_volts(leg_v)}, and the feeder has a neutral", True, said)

@@ -20,6 +20,7 @@ from batch.sizing.box_parts import CONSUMABLES
 from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, heater_words
+from batch.sizing.words import fault_current
 
 HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
 OTHER_COSTS = "other costs"
@@ -218,7 +219,7 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
     frames = [way.frame_a for way in end.ways if way.frame_a is not None]
     spaces = ", ".join(f"{frames.count(frame)} of {frame:g} A" for frame in sorted(set(frames), reverse=True))
     bus = "bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A"
-    withstands = "not known" if end.fault_ka is None else f"at least {end.fault_ka:.1f} kA"
+    withstands = "not known" if end.fault_ka is None else f"at least {fault_current(end.fault_ka)}"
     main = "main lugs" if end.main_a is None else f"main device {end.main_a:g} A, lugs"
     poles = max((way.device.poles for way in end.ways if way.device is not None), default=row.supply.system.lines)
     words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, {poles}-pole, short-circuit rating {withstands}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from batch.units import FOOT
 
 
@@ -71,3 +73,8 @@ def kilowatts(value: float) -> str:
 def per_square(w_cm2: float) -> str:
     """ "3.1 W/cm² (20 W/in²)"."""
     return f"{w_cm2:.1f} W/cm² ({w_cm2 * 6.4516:.0f} W/in²)"
+
+
+def fault_current(fault_ka: float) -> str:
+    """ "3.5 kA": what is available at a place, as a label, a drawing or an order states it: to a tenth, never rounded down."""
+    return f"{ceil(round(10 * fault_ka, 6)) / 10:.1f} kA"

@@ -98,10 +98,6 @@ class Thermal:
         """What a cell of Tanks means where it is left blank; the basis says why."""
         return self._cited("defaults", name)
 
-    def why(self, name: str) -> str:
-        """What the default of a cell is, in words."""
-        return self._contents["defaults"][name]["what"]
-
     def _cited(self, section: str, name: str) -> Cited:
         try:
             entry = self._contents[section][name]
