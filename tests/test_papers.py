@@ -31,6 +31,7 @@ from batch.schedules.row_words import BAND, single_tag
 from batch.schedules.wiring_list import direct_wiring
 from tests.job_builder import bank, feeder, size
 from tests.job_builder import project as made_project
+from tests.test_rows_not_sized import of_sheets
 
 ROOT = Path(__file__).resolve().parents[1]
 SMALL = ROOT / "sample_jobs" / "small-clean.xlsx"
@@ -615,3 +616,20 @@ def test_a_shop_finds_every_designation_of_a_control_panel_on_its_power_circuit_
                 assert re.search(rf"\b{re.escape(one.mark)}\b", drawn), (control.tag, one.mark)
         for coil in control.coils:
             assert f"{coil.mark} held in by hand" in " ".join(tested.split()), (control.tag, coil.mark)
+
+
+@pytest.mark.parametrize("audience", ["shop", "field", "customer"])
+def test_what_is_not_sized_stands_on_the_first_paper_of_every_set(audience: str) -> None:
+    """A row that could not be read names no project; the shop's set has no schedule that would tell of it."""
+    made = of_sheets({
+        "Projects": [["Project"], ["P-1"]],
+        "Feeders": [["Project", "Feeder", "Volts", "Phases", "System"], ["P-1", "F-1", 480, 3, "wye grounded"]],
+        "Heaters": [["Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"], ["T-1", "F-1", 3, 6, 480, 3],
+                    ["T-2", "F-1", 4, 9, "480/277", 3], ["T-3", "F-1", 2, "TBD", 480, 3], ["T-4", "F-9", 3, 6, 480, 3]],
+    })  # fmt: skip
+    paper = next(one for one in gather_papers(made, audience, True, "us-letter", "").papers.papers if one.kind == "transmittal")
+    [table] = [one for one in paper.tables if one.title == "Not sized, in no total"]
+    assert [(row[0], row[3]) for row in table.rows] == [("T-2", "36"), ("T-3", ""), ("T-4", "18")]
+    assert all(row[4] and row[5] for row in table.rows)
+    [fact] = [one for one in paper.facts if one.caption == "Not in it"]
+    assert fact.words == "3 banks not sized, at least 54 kW by their rows: in no total, each below"

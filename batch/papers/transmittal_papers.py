@@ -10,17 +10,20 @@ from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, ta
 from batch.papers.paper_sets import NO_MONEY, TRANSMITTAL
 from batch.report.findings_groups import grouped
 from batch.schedules.finding_list import FINDINGS
+from batch.sizing.not_sized import missing_words
 
 
 def transmittal_papers(at: AtHand) -> Iterator[Paper]:
     rows = [row for row in at.rows(FINDINGS) if at.audience not in NO_MONEY or row["harm"] != Harm.MONEY.word]
+    missing = {one.tank for one in at.project.not_sized}  # told with their banks
     holds = [row for row in rows if row["severity"] == Severity.HOLD.word]
+    holds = [row for row in holds if row["effect"] != Effect.NOT_SIZED.word or (row["tank"] or "") not in missing]
     panels = [panel for row in at.project.banks for panel in row.panels]
     held = sum(len(row.panels) for row in at.project.banks if row.hold is not None)
     band = some_held(held, len(panels), "heater panel").replace("see Status", "see below") if held else ""
     yield at.paper(
         TRANSMITTAL, "transmittal", "Transmittal",
-        band=band, facts=tuple(_facts(at)), tables=(*_holds(holds), *_cautions(rows)),
+        band=band, facts=tuple(_facts(at)), tables=(*_not_sized(at), *_holds(holds), *_cautions(rows)),
         notes=tuple(f"{words} ({basis})" if basis else words for words, basis in at.result.cautions),
     )  # fmt: skip
     yield at.paper(TRANSMITTAL, "index", "Index of papers", band=band)
@@ -42,7 +45,7 @@ def _facts(at: AtHand) -> Iterator[PaperFact]:
     )
     missing = len(project.not_sized)
     if missing:
-        yield PaperFact("Not in it", f"{counted(missing, 'bank')} not sized; see the schedule of them")
+        yield PaperFact("Not in it", f"{missing_words(project.not_sized)}: in no total, each below")
     held = sum(row.hold is not None for row in banks)
     if held:
         yield PaperFact(
@@ -57,6 +60,23 @@ def _facts(at: AtHand) -> Iterator[PaperFact]:
     )
     if project.project.prepared_by:
         yield PaperFact("Prepared by", project.project.prepared_by)
+
+
+def _not_sized(at: AtHand) -> Iterator[PaperTable]:
+    """The banks that came to nothing, on the page that goes with every set: whoever has no schedule is to know of them too."""
+    if not at.project.not_sized:
+        return
+    headings = (
+        ColumnHead("Tank", share=1.2), ColumnHead("Bank", share=0.6), ColumnHead("Feeder", share=0.8),
+        ColumnHead("By its row", "kW", "right", 0.8), ColumnHead("Why it is not sized", share=5.0), ColumnHead("What to do", share=4.0),
+    )  # fmt: skip
+    rows = []
+    for one in at.project.not_sized:
+        said = [finding for finding in one.findings if finding.kind.effect is Effect.NOT_SIZED]
+        power = "" if one.connected_kw is None else f"{one.connected_kw:,.6g}"
+        why = " ".join(dict.fromkeys(finding.message for finding in said)) or one.why
+        rows.append((one.tank, one.label, one.feeder, power, why, " ".join(dict.fromkeys(finding.kind.advice for finding in said))))
+    yield table("Not sized, in no total", headings, tuple(rows), tuple(range(len(rows))))
 
 
 def _holds(holds: Sequence[Mapping]) -> Iterator[PaperTable]:
