@@ -11,7 +11,7 @@ from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import control_status, hung_on
 from batch.schedules.label_list import COVERED, needed_words, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
-from batch.schedules.row_words import single_tag
+from batch.schedules.row_words import residual_words, single_tag
 from batch.schedules.schedule import Schedule, its_project, its_status, text
 
 OPEN = "____"
@@ -98,7 +98,7 @@ def _feed(feed: ControlFeed, row: BankRow, marks: PanelMarks) -> str:
 
 def _replace(feed: ControlFeed, design: PanelDesign) -> str:
     where = "in the distribution unit" if design.device_at_way else feed.device
-    return f"{where} {design.panel_feeder_device.in_full}"
+    return f"{where} {design.panel_feeder_device.in_full}{residual_words(design)}"
 
 
 def _ahead(supply: ControlSupply) -> str:
