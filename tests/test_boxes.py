@@ -12,6 +12,7 @@ from batch.material_lines import Material
 from batch.results import JobResult
 from batch.rules import load
 from batch.schedules import rows
+from batch.sizing.box_parts import _bar
 from batch.sizing.enclosures import fit, panel_box
 from batch.sizing.stock import Stock
 from batch.used_settings import BoxPlace
@@ -94,6 +95,21 @@ def test_a_control_panel_that_no_box_takes() -> None:
     assert (box.size, round(box.loss_w, 1), round(box.air_c, 1)) == ("", 697.9, 95.6)
     # whole holders, each beside its contactor
     assert box.why.startswith("60 x 36 x 16 in: its rows are 1840 mm high, the plate 1448 mm")
+    two = fit(parts, ["10", "500"], PLASTIC, 40.0, rules=RULES)
+    assert two.why.startswith("60 x 36 x 16 in: its rows are 1840 mm high"), "the largest entry takes its height"
+    assert "1690 mm high" in fit(parts, ["10"], PLASTIC, 40.0, rules=RULES).why  # 100 mm of entry, not 250
+
+
+def test_no_box_is_chosen_with_a_part_whose_space_nobody_knows() -> None:
+    box = fit([made("contactor", 1, 27, 75)], ["10"], STEEL, 40.0, rules=RULES, beyond="a contactor of 2000 A: no space is known")
+    assert (box.size, box.why, box.rows) == ("", "a contactor of 2000 A: no space is known", 0)
+    assert fit([made("contactor", 1, 27, 75)], ["10"], STEEL, 40.0, rules=RULES).size
+
+
+def test_a_bar_has_the_openings_that_it_needs() -> None:
+    """Ten openings: a bar of 6 is too small, of 12 and 24 the smaller serves; none of the list for thirty."""
+    bars = [part(part=f"GB-{count}", kind="ground bar", branches_at_most=count) for count in (24, 6, 12)]
+    assert [_bar("ground bar", openings, Stock(bars)) for openings in (6, 10, 24, 30)] == ["GB-6", "GB-12", "GB-24", ""]
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ from batch.cli.app import parser
 from batch.findings import CATALOGUE
 from batch.sheets import INPUTS
 from tests import make_docs
+from tests.test_layers import MODULES, imports
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -81,6 +82,16 @@ def test_the_map_names_what_there_is() -> None:
             folder = name.rpartition("/")[0] or folder
             path = ROOT / (name if "/" in name else f"{folder}/{name}")
             assert path.exists(), f"DEVELOPERS.md maps {path.relative_to(ROOT)}, which is not there"
+
+
+def test_one_heater_is_followed_in_a_dozen_files() -> None:
+    """From its cell to its fuse. Each file of the walk is there; from the project on each is asked by one before it."""
+    (told,) = re.findall(r"One heater from its cell to its fuse:(.*?)\n- ", DEVELOPERS, re.S)
+    walk = [f"batch.{name.replace('/', '.')}" for name in re.findall(r"`(\w+/\w+)\.py`", told)]
+    assert len(walk) <= 12 and walk[0].startswith("batch.intake.") and walk[-1].startswith("batch.schedules.")
+    asked = [set(imports(MODULES[name])) for name in walk]  # a file that is not there has no entry
+    core = [name for name in walk if name.startswith(("batch.sizing.", "batch.method."))]
+    assert [name for name in core[1:] if not any(name in asks for asks in asked[: walk.index(name)])] == []
 
 
 @pytest.mark.parametrize("name", ["tests.make_samples", "tests.make_docs", "tests.benchmarks"])

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 import batch
 from batch.material_lines import BUILD, OTHER, Material
+from batch.price.cost_chain import price_of, rounded
 from batch.results import JobResult
 from batch.schedules import money_checks as money_check_module
 from batch.schedules.money_checks import money_checks
@@ -106,3 +108,20 @@ def test_a_fuse_too_few_shows_wherever_fuses_stand() -> None:
 
 def replace_asked(made: JobResult):
     return made.money._replace(asked=True)
+
+
+@pytest.mark.parametrize(
+    ("markup", "profit", "price"),
+    [(10.0, None, 110.0), (0.0, None, 100.0), (None, 20.0, 125.0), (None, None, None), (10.0, 20.0, None), (None, 100.0, None)],
+)
+def test_a_price_is_of_markup_or_of_margin_never_of_both(markup: float | None, profit: float | None, price: float | None) -> None:
+    """Of 100: 10 % of cost are 10; 20 % of the price leave 100 / 0.8. A margin of all of the price, or two statements, give none."""
+    assert price_of(100.0, markup, profit) == (None if price is None else pytest.approx(price))
+    assert price_of(None, markup, profit) is None
+
+
+@pytest.mark.parametrize(
+    ("price", "step", "shown"), [(12.5, 1, "13"), (13.5, 1, "14"), (12.49, 1, "12"), (102.5, 5, "105"), (0.125, 0.01, "0.13")]
+)
+def test_halves_of_a_position_go_up(price: float, step: float, shown: str) -> None:
+    assert rounded(price, step) == Decimal(shown)

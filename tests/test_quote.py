@@ -18,8 +18,9 @@ from openpyxl.comments import Comment
 import batch
 from batch.cli.app import main
 from batch.errors import InputFileError, JobError
-from batch.findings import CATALOGUE, Effect
-from batch.price.questions import ask, question_kinds, unasked_kinds
+from batch.findings import CATALOGUE, Effect, Finding, find, remark
+from batch.price.questions import LEFT_OUT, ask, question_kinds, unasked_kinds
+from batch.price.questions import _until as until
 from batch.quoting.gates import BUDGET, OFFER
 from batch.quoting.letter import write_template
 from batch.quoting.offer import Quoted, quote_project
@@ -427,3 +428,17 @@ def test_limits_and_cutoffs_are_said_to_be_in_no_line(result: JobResult) -> None
     assumed = quote_project(result).offer.assumptions
     assert "over-temperature limits of 30 heaters come with the heaters" in assumed
     assert "low-level cutoffs of 8 tanks are there, and are wired to, not supplied" in assumed
+
+
+def raised(effect: Effect) -> Finding:
+    code, kind = next((code, kind) for code, kind in CATALOGUE.items() if kind.effect is effect and "{" not in kind.basis)
+    return find(remark(code, "", **dict.fromkeys(re.findall(r"{(\w+)}", kind.template), "x")))
+
+
+def test_what_is_counted_is_not_said_to_be_left_out() -> None:
+    """A row that is not sized is in no total; one that is not released is in all of them, on hold."""
+    out, held, noted = (raised(effect) for effect in (Effect.NOT_SIZED, Effect.NOT_RELEASED, Effect.NONE))
+    assert until(LEFT_OUT, [out]) == until(LEFT_OUT, [noted]) == LEFT_OUT
+    assert until(LEFT_OUT, [out, held]) == f"{LEFT_OUT}; what is counted is on hold"
+    assert until(LEFT_OUT, [held, noted]) == "counted as listed, and on hold until you answer"
+    assert until("heaters as listed", [held]) == "heaters as listed"

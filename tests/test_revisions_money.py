@@ -11,7 +11,7 @@ import pytest
 import batch
 from batch.comparing.changeset import Comparison
 from batch.comparing.compare import compare_revisions
-from batch.comparing.money_moves import BREAK, GONE, NEW, NO_PRICE_NOW, PRICED_NOW, QUANTITY, STEPS, UNIT_PRICE
+from batch.comparing.money_moves import BREAK, GONE, NEW, NO_PRICE_NOW, PRICED_NOW, QUANTITY, STEPS, UNIT_PRICE, WHOLE
 from batch.comparing.pairing import confirmed
 from batch.comparing.sentences import screen_text
 from batch.reopening.reopen import open_revision
@@ -49,6 +49,8 @@ def causes(one: Comparison) -> dict[str, float]:
          {QUANTITY: 40.0, BREAK: -12.0}),  # 3 x 36 - 2 x 40 = 28
         ([stock(), stock(36.0, from_quantity=3)], [stock(), stock(39.0, from_quantity=3)], (2, 3),
          {QUANTITY: 40.0, BREAK: -12.0, UNIT_PRICE: 9.0}),  # 3 x 39 = 117
+        ([stock(4000.0, per_quantity=100), stock(3600.0, per_quantity=100, from_quantity=3)],
+         [stock(4000.0, per_quantity=100), stock(3600.0, per_quantity=100, from_quantity=3)], (2, 3), {QUANTITY: 40.0, BREAK: -12.0}),
         ([stock(None)], [stock()], (2, 2), {PRICED_NOW: 80.0}),
         ([stock()], [stock(None)], (2, 2), {NO_PRICE_NOW: -80.0}),
         ([stock()], [stock(part="C-51")], (2, 2), {NEW: 80.0, GONE: -80.0}),
@@ -167,6 +169,49 @@ def _rates(tables: Tables) -> None:
 
 def _euros(tables: Tables) -> None:
     tables["projects"][0]["currency"] = "EUR"
+
+
+def _beside(tables: Tables, name: str, currency: str = "USD") -> None:
+    """The project once more under another name, in a currency of its own; prices of parts are in whatever the project is priced in."""
+    for rows in tables.values():
+        rows += [{**row, "project": name} for row in rows if row.get("project") == "PILOT"]
+        for row in rows:
+            row |= {"currency": None} if "part" in row and "unit_price" in row else {}
+    tables["projects"][-1]["currency"] = currency
+
+
+def _one_more(tables: Tables) -> None:
+    tables["heaters"][0]["quantity"] += 3
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "whole"),
+    [(("B",), ("B",), True), (("B",), ("B", "C"), False), (("B", "C"), ("B",), False)],
+    ids=["the same", "one new", "one gone"],
+)
+def test_the_whole_is_of_all_projects_or_is_not_said(folder: Path, was: tuple[str, ...], now: tuple[str, ...], whole: bool) -> None:
+    def tables_of(tables: Tables, names: tuple[str, ...]) -> None:
+        for name in names:
+            _beside(tables, name)
+
+    old = open_revision(written(folder, f"was {len(was)}{len(now)}.xlsx", lambda tables: tables_of(tables, was)), batch.PROGRAM)
+    new = open_revision(
+        written(folder, f"now {len(was)}{len(now)}.xlsx", lambda tables: (_one_more(tables), tables_of(tables, now))[-1]), batch.PROGRAM
+    )
+    steps = compare_revisions(old, new).steps
+    own, all_of = [one for one in steps if one.project in ("PILOT", "B")], [one for one in steps if one.project == WHOLE]
+    assert {one.project for one in own} == {"PILOT", "B"} and bool(all_of) == whole
+    for step in all_of:
+        assert step.moved == pytest.approx(sum(one.moved for one in own if one.step == step.step))
+
+
+def test_dollars_and_euros_are_not_added_up(folder: Path) -> None:
+    old = open_revision(written(folder, "usd eur.xlsx", lambda tables: _beside(tables, "B", "EUR")), batch.PROGRAM)
+    new = open_revision(
+        written(folder, "usd eur now.xlsx", lambda tables: (_one_more(tables), _beside(tables, "B", "EUR"))[-1]), batch.PROGRAM
+    )
+    steps = compare_revisions(old, new).steps
+    assert {(one.project, one.currency) for one in steps} == {("PILOT", "USD"), ("B", "EUR")}
 
 
 def _no_price(tables: Tables) -> None:

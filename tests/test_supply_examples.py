@@ -113,9 +113,47 @@ def test_the_winding_of_a_delta_governs(system: str, more: bool, lines: tuple[fl
     assert "source-overloaded" in codes_of(found)
 
 
+@pytest.mark.parametrize(
+    ("others", "said"),
+    [((25.0, 25.0), {"source-nearly-full"}), ((30.0, 25.0), {"source-overloaded"}), ((30.0, 30.0), {"source-overloaded"})],
+)
+def test_other_load_of_every_feeder_counts_on_a_source(others: tuple[float, float], said: set[str]) -> None:
+    """75 kVA, 480 V: 90.211 A. Two feeders of three 5 kW heaters in delta, 18.042 A of line each."""
+    tags = ("F1", "F2")
+    banks = [bank(feeder=tag, tank=f"T-{tag}", quantity=3, power_kw=5.0) for tag in tags]
+    feeders = [hung(tag, other_load_a=other) for tag, other in zip(tags, others, strict=True)]
+    found = sized(source(kva=75.0, z_pct=3.0), banks, feeders)
+    [row] = found.sources
+    assert row.used_pct == pytest.approx(100.0 * (2 * 18.042 + sum(others)) / 90.211, abs=CLOSE_PCT)
+    assert codes_of(found) & {"source-nearly-full", "source-overloaded"} == said
+
+
 # 3. Fault at the source: 1000 kVA, 5.75 %, 480 V; Z_T = 0.0119232 (whole 0.0132480), Z_p of 250 MVA = 0.0009216 ohm
 
 UNIT = {"kva": 1000.0, "z_pct": 5.75, "primary_v": 12470.0}
+
+
+@pytest.mark.parametrize(
+    ("given", "known"),
+    [
+        ({"primary_mva": inf, "unit_x_over_r": 6.0}, True),  # nothing stands behind the unit: its own angle is all there is
+        ({"primary_mva": 250.0, "unit_x_over_r": 6.0}, False),
+        ({"primary_mva": 250.0, "unit_x_over_r": 6.0, "primary_x_over_r": 10.0}, True),
+        ({"primary_mva": 250.0, "primary_x_over_r": 10.0}, False),
+    ],
+)
+def test_an_angle_is_known_where_it_is_of_all_that_counts(given: dict, known: bool) -> None:
+    fault = known_source(source(**UNIT, **given), RULES, Remarks()).fault
+    assert fault is not None and fault.impedance.complex_known == known
+    primary = 0.0 if given["primary_mva"] == inf else 480**2 / 250e6
+    assert abs(fault.impedance.primary) == pytest.approx(primary)
+
+
+def test_a_unit_between_two_lines_sees_half_of_the_level_of_its_primary() -> None:
+    """50 kVA, 2.4 %, 240 V: 0.0248832 ohm; of 20 MVA 10 count: 240^2 / 10^7 = 0.00576 ohm; 240 / 0.0306432 = 7832 A."""
+    one = source(kva=50.0, z_pct=2.4, volts_v=240.0, phases=1, wires=3, system=None, primary_mva=20.0)
+    fault = known_source(one, RULES, Remarks()).fault
+    assert fault is not None and 1000.0 * fault.used_ka == pytest.approx(7832.1, abs=0.1)
 
 
 @pytest.mark.parametrize(

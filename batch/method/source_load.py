@@ -99,11 +99,12 @@ def source_use(loads: Loads, other_a: tuple[float, float, float], *, kva: float,
         Worked by hand: 125 A on one pair of 75 kVA, 480 V: 138.56 % of the lines on a wye, 160 % of the winding on a delta. 45.105 A
         more on a line are half of its 90.21 A.
 
-        >>> kinds, nothing = (System.WYE_GROUNDED, System.DELTA), (0, 0, 0)
+        >>> kinds, nothing = (System.WYE_GROUNDED, System.DELTA, System.UNKNOWN), (0, 0, 0)
         >>> [round(source_use(Loads(x=125), nothing, kva=75, volts_v=480, system=kind).pct, 2) for kind in kinds]
-        [138.56, 160.0]
-        >>> round(source_use(Loads(x=125), (45.105, 0, 0), kva=75, volts_v=480, system=System.DELTA).pct)
-        210
+        [138.56, 160.0, 160.0]
+        >>> more = dict(other_a=(45.105, 0, 0), kva=75, volts_v=480)
+        >>> [round(source_use(Loads(x=125), system=kind, **more).pct, 2) for kind in kinds[:2]]
+        [188.56, 210.0]
     """
     rated_a = source_current(kva, volts_v, system.phases)
     lines = line_currents(loads, system)
