@@ -82,8 +82,8 @@ def test_contactors_bear_the_designations_of_their_control_panels(feds: list[tup
 
 
 def test_levels_of_one_feeder_in_words() -> None:
-    """750 kVA, 5.75 %: 750 / (480 x root 3) / (0.9 x 0.0575) = 17.43 kA at the source, 13.82 at the feeder's end, 10.4 behind the panel feeder
-    (worked by hand elsewhere); what is stated is rounded up."""
+    """750 kVA, 5.75 %: 750 / (480 x root 3) / (0.9 x 0.0575) = 17.43 kA at the source, 13.82 at the feeder's end, 10.4 behind the panel
+    feeder (worked by hand elsewhere); what is stated is rounded up."""
     banks = [
         bank(quantity=6, **NINE),
         bank(tank="T-2", quantity=6, **NINE),
