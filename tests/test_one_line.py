@@ -82,7 +82,7 @@ def test_contactors_bear_the_designations_of_their_control_panels(feds: list[tup
 
 
 def test_levels_of_one_feeder_in_words() -> None:
-    """750 kVA, 5.75 %: 17.43 kA at the source, 13.82 at the feeder's end, 10.38 behind the panel feeder (by hand elsewhere), never rounded down."""
+    """750 kVA, 5.75 %: 17.43 kA at the source, 13.82 at the end, 10.38 behind the panel feeder, by hand elsewhere; never rounded down."""
     banks = [
         bank(quantity=6, **NINE),
         bank(tank="T-2", quantity=6, **NINE),
