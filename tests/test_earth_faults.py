@@ -7,11 +7,13 @@ No page of the standard was opened: times of Table 41.1 and the gates of fuses a
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from batch.drawings.schematic import plan
 from batch.method.earth_fault import disconnection_time, operating_current
 from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets_through
 from batch.results import FeederRow, ProjectResult
@@ -266,3 +268,24 @@ def test_the_smaller_protective_conductor_counts():
     wires = found.feeders[0].wires
     line, ground = (float(size.split()[0]) for size in (wires.size, wires.ground))
     assert ground < line and feed.bears_a2s == pytest.approx((115 * ground) ** 2)
+
+
+def test_a_residual_current_device_stands_on_drawing_label_schedule_and_plate() -> None:
+    """What was asked for and is only on a parts list is not built: its rated residual current stands wherever its panel does."""
+    from batch.papers.gathering import gather_papers
+    from tests.test_country_words import read_on
+
+    heaters = bank(volts_v=400.0, phases=3, connection=None, quantity=3, power_kw=9.0, heater_run_m=10.0, rcd_ma=300.0)
+    tt = feeder(volts_v=400.0, run_m=20.0, earthing="TT", electrode_ohm=20.0)
+    result = size_job(job(heaters, tt, projects=project(code_basis="IEC 60364")))
+    words = "residual-current device 300 mA"
+    assert all(words in str(row[key]) for id, key in (("panels", "panel_feeder_device"), ("panel_labels", "feed"))
+               for row in rows(result, id))  # fmt: skip
+    gathered = gather_papers(result, "all", False, "a4", "program")
+    groups = {paper.title: " ".join([*read_on(paper), *(figure.says for figure in paper.figures)]) for paper in gathered.papers.papers}
+    assert [title for title, text in groups.items() if words in text]
+    one = result.projects[0]
+    drawn = plan(one.types[0].design, one.types[0].type, False, one.symbols, one.wording)
+    assert any(said.text.startswith("Residual-current device: 300 mA, opens every line") for said in drawn.words)
+    one = size_job(job(replace(heaters, rcd_ma=None), tt, projects=project(code_basis="IEC 60364"))).projects[0]
+    assert not any("esidual" in said.text for said in plan(one.types[0].design, "H-1", False, one.symbols, one.wording).words)

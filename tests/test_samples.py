@@ -30,6 +30,9 @@ NOT_SHOWN: dict[str, str] = {
     **{kind.code: "needs a list to be filled in; provoked in the tests of filling" for kind in FILLING},
     **{kind.code: "needs a list of its own; provoked in the tests of lists" for kind in LISTS if kind.code not in SHOWN_LISTS},
     **dict.fromkeys(
+        ("stock-of-firm", "stock-of-job-first", "words-of-firm"), "needs a firm's own folder; provoked in the tests of that folder"
+    ),
+    **dict.fromkeys(
         ("rows-above", "cells-merged", "decimal-mark-learned", "tags-in-one-cell", "tag-of-several", "rows-counted"),
         "needs such a layout in the program's own form; provoked in the tests of reading",
     ),

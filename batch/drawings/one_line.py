@@ -36,7 +36,7 @@ from batch.drawings.symbols import shape
 from batch.results import Device, Way
 from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import hangs_on
-from batch.schedules.row_words import BAND, HOLD, run_words, size_or_words
+from batch.schedules.row_words import BAND, HOLD, residual_words, run_words, size_or_words
 
 TALL = 1290  # of one sheet; a page's title and its way back stand above the drawing
 BUS, BESIDE = 74, 120  # x of the supply and the bus, and of the words beside them
@@ -346,9 +346,9 @@ def _below(plan: Plan, x: int, y: int, *, words: str, room: int, most: int) -> i
 def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     """One heater panel or single-circuit bank: device, contactor, and its box with what it is."""
     design, x = load.design, PANEL_BAR
-    device = design.panel_feeder_device
+    device, residual = design.panel_feeder_device, residual_words(design, ", ").replace("residual-current device ", "")
     for kind, middle, above, below in (
-        ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A"),
+        ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A{residual}"),
         ("contactor", STEPS[1], load.contactor, f"{design.contactor_a:.4g} A"),
     ):
         if not kind:  # in the distribution unit
@@ -390,9 +390,9 @@ def _legend(plan: Plan, y: int) -> int:
     plan.line((x + 110, y), (x + 158, y), style="edge")
     plan.say(x + 170, y + 7, "one enclosure", NAME)
     notes = "kA: fault current available there. A: design current of the fullest line. A thick box: HOLD, not released for fabrication."
-    odd = any(lacks(words.text) for words in plan.words)
+    notes += " mA: its residual-current device." if any(" mA" in words.text for words in plan.words) else ""
     notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
-    notes += " Signs that the type lacks stand as ?." if odd else ""
+    notes += " Signs that the type lacks stand as ?." if any(lacks(words.text) for words in plan.words) else ""
     y += 14
     for line in plan.wrapped(notes, NAME, WIDE - 2 * MARGIN):
         y += LEADING

@@ -67,6 +67,8 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     where = " (in the distribution unit, of its way)" if panel.device_at_way else ""
     kind = "" if panel.device_at_way else device.kind
     y = _stage(plan, columns, y, kind=kind, words=f"Panel feeder OCPD{where}: {device.in_full}{through}", grounded=panel.grounded)
+    if panel.residual_ma is not None:
+        y = _residual(plan, columns, y, panel, neutral)
     y = _stage(plan, columns, y, kind="contactor", words=f"Contactor: {_or_missing(panel.contactor)}{RESISTIVE if panel.contactor else ''}")
     for number, x in enumerate(columns.lines.values(), start=1):
         plan.say(x + 6, y, f"T{number}", NAME, at=(x, y))
@@ -98,6 +100,16 @@ def _title(plan: Plan, panel: PanelDesign, name: str) -> int:
 
 def _or_missing(words: str) -> str:
     return words or "none serves: see Findings"
+
+
+def _residual(plan: Plan, columns: Columns, y: int, panel: PanelDesign, neutral: bool) -> int:
+    """The residual-current device: its core around every live conductor, the neutral among them and no protective conductor."""
+    opens = "every line and the neutral" if neutral else "every line"
+    below = _stage(plan, columns, y, kind="", words=f"Residual-current device: {panel.residual_ma:g} mA, opens {opens}")
+    across = [*columns.lines.values(), *([columns.returns] if neutral else [])]
+    middle = (y + below) // 2
+    plan.box(across[0] - 10, middle - 6, across[-1] + 10, middle + 6, "wire")
+    return below
 
 
 def _stage(plan: Plan, columns: Columns, y: int, *, kind: str, words: str, grounded: str = "") -> int:

@@ -10,6 +10,7 @@ from batch.drawings.symbols import IEC, POLE_PITCH, shape
 from batch.results import PanelDesign
 from batch.rules import OURS, Wording
 from batch.schedules.designations import PanelMarks
+from batch.schedules.row_words import residual_words
 from batch.sizing.marks import POLES
 
 CASE = (560, 690)
@@ -46,7 +47,7 @@ def single_plan(
         xs,
         y,
         "" if design.device_at_way else device.kind,
-        f"OCPD{where}: {device.in_full}",
+        f"OCPD{where}: {device.in_full}{residual_words(design)}",
         design=design,
         marks=marks,
         mark=marked.device,

@@ -20,7 +20,7 @@ from batch.rules import load
 from batch.schedules.designations import US_SYMBOLS, PanelMarks, marks_of
 from batch.schedules.label_list import needed_words, sccr_words, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
-from batch.schedules.row_words import single_tag
+from batch.schedules.row_words import residual_words, single_tag
 from batch.sizing.words import fault_current
 from batch.systems import SYSTEMS, System
 
@@ -224,7 +224,7 @@ def _feed(feed: ControlFeed, row: BankRow, marks: PanelMarks) -> str:
 
 def _replace(feed: ControlFeed, design: PanelDesign) -> str:
     where = "in the distribution unit" if design.device_at_way else feed.device
-    return f"{where} {design.panel_feeder_device.in_full}"
+    return f"{where} {design.panel_feeder_device.in_full}{residual_words(design)}"
 
 
 def _ahead(supply: ControlSupply) -> str:

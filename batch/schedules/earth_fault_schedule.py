@@ -32,7 +32,7 @@ def _kilo(value: float | None) -> float | None:
 
 
 EARTH_FAULTS = Schedule(
-    "earth_faults", "Earth faults", "circuit", "Whether each circuit disconnects an earth fault at its end in time, and by what; whether its conductors bear a short circuit until then.",
+    "earth_faults", "Earth faults", "circuit", "Whether each circuit disconnects an earth fault at its end in time, and by what; whether its conductors bear a short circuit until then. Times and gates of fuses are from memory, unverified, where Code basis marks them so: hold them against the standard.",
     key=("project", "feeder", "circuit", "tag"), items=_items,
     columns=(
         its_project("project.project.project"),
@@ -48,8 +48,8 @@ EARTH_FAULTS = Schedule(
         text("device", "Protective device", 22, "one.device", role="result",
              help="Type of a circuit-breaker, rating, kind."),
         given("residual_ma", "Residual-current device", "mA", "rating", "one.residual_ma", help="Rated residual current; blank where there is none."),
-        calculated("within_s", "Disconnection time", "s", "factor", "one.within_s", help="As asked of this circuit."),
-        calculated("needs_a", "Operating current", "A", "amps", "one.needs_a", help="At which its device is sure to open in that time."),
+        calculated("within_s", "Disconnection time", "s", "factor", "one.within_s", help="As asked of this circuit; of IEC 60364 from memory, unverified."),
+        calculated("needs_a", "Operating current", "A", "amps", "one.needs_a", help="At which its device is sure to open in that time; of gG fuses a gate from memory, unverified."),
         calculated("most_ohm", "Largest loop", "ohm", "ohms", "one.most_ohm", help="Impedance at which that current flows."),
         calculated("loop_ohm", "Loop", "ohm", "ohms", "one.loop_ohm", help="Source, lines and protective conductors, warm; without what is not known."),
         calculated("fault_a", "Earth fault current", "A", "amps", "one.fault_a", help="Least, at the circuit's end; in an IT system that of the second fault. Blank where not known."),

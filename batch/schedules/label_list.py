@@ -11,7 +11,7 @@ from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, J
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
-from batch.schedules.row_words import AS_MARKED, run_words, size_or_words, status_of, wire_words
+from batch.schedules.row_words import AS_MARKED, residual_words, run_words, size_or_words, status_of, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 from batch.sizing.words import fault_current
 
@@ -80,7 +80,7 @@ def _items(result: JobResult) -> Iterator[LabelLine]:
 def _of_panel(at: LabelledPanel) -> LabelLine:
     design, branch, ground = at.design, at.branch, marks_of(at.project).ground
     way = " in the distribution unit" if design.device_at_way else ""
-    feed = f"{design.panel_feeder_device.in_full}{way}; {run_words(design.panel_feeder_wires)}"
+    feed = f"{design.panel_feeder_device.in_full}{way}{residual_words(design)}; {run_words(design.panel_feeder_wires)}"
     return LabelLine(
         project=at.project,
         tag=at.panel.tag,

@@ -6,7 +6,7 @@ from collections.abc import Container, Iterable, Sequence
 
 from batch.findings import CATALOGUE, Effect, Finding, Severity
 from batch.records import Supply
-from batch.results import BankRow, Wires
+from batch.results import BankRow, PanelDesign, Wires
 from batch.sizing.words import size_words
 
 Row = dict[str, object]
@@ -57,6 +57,11 @@ def kinds_said(findings: Iterable[Finding], around: Iterable[Finding] = (), once
 def band_words(hold: str) -> str:
     """The band that every paper of something on hold carries; "" where nothing holds it."""
     return f"{BAND}: {hold}" if hold else ""
+
+
+def residual_words(design: PanelDesign, before: str = "; ") -> str:
+    """The residual-current device of a panel feeder or single circuit, behind other words; "" where none is asked for."""
+    return f"{before}residual-current device {design.residual_ma:g} mA" if design.residual_ma is not None else ""
 
 
 def run_words(wires: Wires) -> str:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.results import JobResult, PanelDesign, ProjectResult, TypeRow
 from batch.schedules.hanging import status_by_tag
-from batch.schedules.row_words import band_words, listed, run_words, size_or_words, worst_of
+from batch.schedules.row_words import band_words, listed, residual_words, run_words, size_or_words, worst_of
 from batch.schedules.schedule import Schedule, calculated, its_project, its_status, selected, text
 
 
@@ -28,6 +28,7 @@ def _items(result: JobResult) -> Iterator[TypeLine]:
 def _configuration(panel: PanelDesign) -> str:
     """A panel type in words: supply, branches, panel feeder, and what is built around them."""
     branch, feed, each = panel.branch, panel.panel_feeder_device, panel.branches // panel.heaters
+    residual = residual_words(panel, ", ")
     to_a_heater = f", {each} to a heater" if each > 1 else ""
     return "; ".join(
         (
@@ -35,7 +36,7 @@ def _configuration(panel: PanelDesign) -> str:
             f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}, {panel.connection}",
             f"{panel.branches} branches{to_a_heater}, each {branch.device.in_full}",
             f"branch wires {run_words(branch.wires)}, EGC {size_or_words(branch.wires.ground)}",
-            f"panel feeder {feed.in_full}, {run_words(panel.panel_feeder_wires)}, EGC {size_or_words(panel.panel_feeder_wires.ground)}",
+            f"panel feeder {feed.in_full}{residual}, {run_words(panel.panel_feeder_wires)}, EGC {size_or_words(panel.panel_feeder_wires.ground)}",
             f"power distribution block {panel.block}",
             f"contactor {panel.contactor}",
             f"{panel.limit_terminals} limit string terminals",

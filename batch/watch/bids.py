@@ -221,7 +221,7 @@ class _Memory:
 
 
 def _firm_mark(firm: Path | None) -> str:
-    """What of the firm's own folder moves results: its rule sets."""
+    """What of the firm's own folder moves results, with its checksums."""
     if firm is None:
         return ""
     with batch.firm(firm):

@@ -43,6 +43,9 @@ def in_iec_country(made: dict[str, list[dict[str, object]]]) -> dict[str, list[d
     made = {sheet: [metric(sheet, row) for row in rows] for sheet, rows in made.items()}
     for name in ("sources", "feeders", "heaters"):
         made[name] = [row | {"volts_v": VOLTS[row["volts_v"]]} if "volts_v" in row else row for row in made.get(name, [])]
+    for row in made["heaters"]:  # what is marked on the odd ones out is another voltage too
+        if "notes" in row:
+            row["notes"] = str(row["notes"]).replace("marked 230 V", f"marked {VOLTS[230]} V")
     made["sources"] = [
         {key: value for key, value in row.items() if row.get("of_this_job") is None or key not in OF_THE_UNIT} for row in made["sources"]
     ]
