@@ -347,6 +347,18 @@ def test_an_answer_that_leaves_its_cell_unread_is_not_said_to_be_taken(folder: P
     assert [place.seen for place in still.places] == [""]  # as the list has it: the words of the answer are not put into it
 
 
+def test_a_row_that_an_answer_makes_readable_leaves_no_hold_that_somebody_typed(folder: Path) -> None:
+    """What hung on the feeder without that row was on hold in the workbook that was answered."""
+    tables = small.tables()
+    next(row for row in tables["heaters"] if row["tank"] == "T-102")["power_kw"] = None
+    book.write(folder / "one blank.xlsx", small.TITLE, small.STORY, tables)
+    batch.size(folder / "one blank.xlsx", folder / "one blank sized.xlsx")
+    _typed_over(folder / "one blank sized.xlsx", folder / "one answered.xlsx", {"Answer": "3 kW"}, "What should stand in")
+    made = batch.check(folder / "one answered.xlsx")
+    assert of_tank(made, "T-102").power_kw == 3.0
+    assert [(one.code, one.cell) for one in made.findings if one.code.startswith(("edit-", "answer-")) and one.code != "answer-taken"] == []
+
+
 def test_answers_in_the_letter_are_read_as_those_in_the_workbook(list_and_copy: tuple[Path, Path], folder: Path) -> None:
     source, _ = list_and_copy
     letter = docx.Document(str(batch.quote(source, folder / "letter.xlsx").letter))

@@ -384,7 +384,7 @@ def _legend(plan: Plan, y: int) -> int:
     for kind, words in [*kinds, ("contactor", "contactor")]:
         plan.symbol(kind, x, y, level=True, of="legend")
         plan.say(x + 36, y + 7, words, NAME)
-        x += 280 if len(words) > 12 else 190
+        x += 280 if len(plan.wording.of(words)) > 12 else 190
     plan.line((x - 24, y), (x + 24, y), style="bar")
     plan.say(x + 36, y + 7, "bus", NAME)
     plan.line((x + 110, y), (x + 158, y), style="edge")

@@ -25,7 +25,7 @@ from batch.reopening.sized_with import chosen_with
 from batch.results import JobResult
 from batch.schedules import Row, each_row, rows
 from batch.schedules.country_words import as_written, codes_of
-from batch.schedules.row_words import NOT_SIZED, STATUSES
+from batch.schedules.row_words import HELD, NOT_SIZED, STATUSES
 from batch.schedules.schedule import SEE
 from batch.schedules.sized_data import RECORDS as KINDS
 from batch.schedules.sized_data import SizedData
@@ -59,7 +59,9 @@ ADDED_UP = frozenset({"panel_types", "feeder_totals"})  # sheets whose rows stan
 NUMBERED = frozenset({"prices", "builds", "buy_list", "materials", "runs"})  # and those whose rows name each other by number
 OURS = {  # how our own sentences are known that are worded anew from each workbook
     "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
+    "hold": re.compile(rf"\A{HELD}\b"),
 }  # fmt: skip
+HELD_OF_A_PART = "held"  # column of Buy list
 MOST = 300  # cells of one sheet that are named one by one
 LISTED = 12  # addresses in one finding
 LOOKS = 90_000  # pairs of rows that are held against each other
@@ -99,6 +101,8 @@ def typed_elsewhere(
         shown = as_written(result, id, rows(result, id))
         written = [row for row in shown if row.get("status") != NOT_SIZED and not _of_twin(id, twice, row.get)]
         found, added, missing = _differences(SHEETS[id], own, written, TAKEN.get(id, frozenset()))
+        if result is not sized:  # rows that could not be read are not in the data: what hung on them was on hold
+            found = [cell for cell in found if cell.column.key != HELD_OF_A_PART or cell.before is not None]
         if found and taken is not None and id in NUMBERED:
             found = _not_followed(found, rows(taken, id))
         if not same_program and (found or added or missing):
@@ -288,7 +292,7 @@ def _graver(column: Column, row: StoredRow, was: Row) -> bool:
     now, before = row.values.get(column.key), was[column.key]
     if column.key == "look_up":  # follows the findings beside it, which more may be said in
         return now == SEE and not before
-    if column.key in OURS and (before or column.key == "open"):
+    if column.key in OURS and (before or column.key != "as_read"):
         return OURS[column.key].search(str(now or "")) is not None
     if column.key == "status":
         return now in STATUSES and before in STATUSES and STATUSES.index(now) > STATUSES.index(before)
