@@ -14,9 +14,11 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+import batch
 from batch.cli.app import main
-from batch.watch.bids import REMEMBERED, _Memory
+from batch.watch.bids import REMEMBERED, _firm_mark, _Memory
 from tests.make_samples import HERE
+from tests.test_own_rule_sets import STRICTER, folder_of
 
 
 @pytest.fixture
@@ -75,6 +77,28 @@ def test_workers_change_no_byte_and_a_second_run_goes_on(bids, tmp_path, capsys)
     sized(bids, two, "--workers", "2")
     assert capsys.readouterr().out.count("(as before)") == 1
     assert {line["Bid"]: line["Heaters"] for line in lines(two)}["a.xlsx"] == 39
+
+
+def test_a_fault_of_the_program_in_one_bid_stops_none(bids, tmp_path, monkeypatch):
+    whole = batch.size
+
+    def faulty(job: Path, *given: object, **more: object):
+        if job.name == "a.xlsx":
+            raise RuntimeError("something that nobody thought of")
+        return whole(job, *given, **more)
+
+    monkeypatch.setattr(batch, "size", faulty)
+    assert sized(bids, tmp_path / "out", "--workers", "1") == 3
+    told = {line["Bid"]: line for line in lines(tmp_path / "out")}
+    assert told["a.xlsx"]["State"] == "failed" and "a fault in this program, RuntimeError: something that" in told["a.xlsx"]["Fault"]
+    assert told["north/b.xlsx"]["State"] != "failed"
+
+
+def test_what_moves_results_in_a_firms_folder_makes_bids_anew(tmp_path):
+    """Another figure under the same name of the rule set: the mark is another, and what was done by it counts as done no more."""
+    marks = {_firm_mark(folder_of(tmp_path / value, STRICTER.replace("1.5", value))) for value in ("1.5", "1.6")}
+    assert len(marks) == 2 and _firm_mark(None) == ""
+    assert {mark.rpartition(" ")[0] for mark in marks} == {"House rules"}
 
 
 def test_a_damaged_memory_is_no_harm(bids, tmp_path):

@@ -58,7 +58,7 @@ def test_every_panel_stands_once_on_its_feeder(feds: list[tuple[Fed, tuple[Drawi
             for panel in one.panels:
                 assert len(re.findall(rf"(?<![\w/-]){re.escape(panel.tag)}, ", text)) == 1, panel.tag
                 assert f"{panel.lines.maximum:.1f} A" in text and f"{panel.design.connected_kw:.4g} kW" in text
-                assert panel.fault_ka is None or f"{ceil(round(10 * panel.fault_ka, 6)) / 10:.1f} kA" in text  # never rounded down
+                assert panel.fault_ka is None or f"{ceil(round(panel.fault_ka * 10, 6)) / 10:.1f} kA" in text  # never down
         for way in fed.row.end.ways:
             assert f"Control panel of {way.tank}" in text
             if fed.row.end.unit:
@@ -82,8 +82,7 @@ def test_contactors_bear_the_designations_of_their_control_panels(feds: list[tup
 
 
 def test_levels_of_one_feeder_in_words() -> None:
-    """750 kVA, 5.75 %: 750 / (480 x root 3) / (0.9 x 0.0575) = 17.43 kA at the source, 13.82 at the feeder's end, 10.4 behind the panel
-    feeder (worked by hand elsewhere); what is stated is rounded up."""
+    """750 kVA, 5.75 %: 17.43 kA at the source, 13.82 at the end, 10.38 behind the panel feeder, by hand elsewhere; never rounded down."""
     banks = [
         bank(quantity=6, **NINE),
         bank(tank="T-2", quantity=6, **NINE),

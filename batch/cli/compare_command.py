@@ -8,7 +8,7 @@ from pathlib import Path
 
 import batch
 from batch.cli import closing_table as closing
-from batch.cli.job_files import WrongCommand
+from batch.cli.job_files import WrongCommand, one_file
 from batch.cli.map_command import add_map
 
 SAYS = "reconcile revisions of a job: what changed, what it does, what it costs"
@@ -67,17 +67,7 @@ def do_compare(options: argparse.Namespace, voice, progress: Callable | None, st
 
 def _target(files: Sequence[Path], out: str | None) -> Path:
     """Where the comparison goes: beside the newest file, or as -o says; never onto one of the files compared."""
-    named = batch.comparison_path(files[0], files[-1])
-    if out is None:
-        target = named
-    elif Path(out).is_dir() or out.endswith("/"):
-        if not Path(out).is_dir():
-            raise WrongCommand(f"-o {out}: there is no such folder; make it first")
-        target = Path(out) / named.name
-    elif Path(out).suffix.lower() == ".xlsx":
-        target = Path(out)
-    else:
-        raise WrongCommand(f"-o {out}: end the name of a comparison in .xlsx")
+    target = one_file(batch.comparison_path(files[0], files[-1]), out, ".xlsx", "end the name of a comparison in .xlsx")
     for file in files:
         if target.resolve() == file.resolve():
             raise WrongCommand(f"{target}: this is one of the workbooks compared; name another file with -o")

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 import batch
-from batch.cli.job_files import WrongCommand
+from batch.cli.job_files import WrongCommand, one_file
 
 SAYS = "fill results into a copy of a customer's own list"
 MORE = (
@@ -30,17 +30,8 @@ def target_of(workbook: Path, out: str | None) -> Path:
     """
     if workbook.is_dir():
         raise WrongCommand(f"{workbook}: this is a folder: fill one list at a time")
-    named = batch.filled_path(workbook)
-    if out is None:
-        target = named
-    elif Path(out).is_dir() or out.endswith("/"):
-        if not Path(out).is_dir():
-            raise WrongCommand(f"-o {out}: there is no such folder; make it first")
-        target = Path(out) / named.name
-    elif Path(out).suffix.casefold() == workbook.suffix.casefold():
-        target = Path(out)
-    else:
-        raise WrongCommand(f"-o {out}: end the name of the filled copy in {workbook.suffix or '.xlsx'}, as the list's own")
+    ends = f"end the name of the filled copy in {workbook.suffix or '.xlsx'}, as the list's own"
+    target = one_file(batch.filled_path(workbook), out, workbook.suffix, ends)
     if target.resolve() == workbook.resolve():
         raise WrongCommand(f"the filled copy would overwrite the list {target}: name another file with -o")
     return target

@@ -28,6 +28,23 @@ class WrongCommand(Exception):
     """A command line that parses but asks for something that cannot be; its text is one line."""
 
 
+def one_file(named: Path, out: str | None, suffix: str, ends: str) -> Path:
+    """Where a command's one file goes: `named` unless -o says a folder that there is, or a name with this suffix; `ends` says else.
+
+    Raises:
+        WrongCommand: a folder that there is not, or a name that ends otherwise.
+    """
+    if out is None:
+        return named
+    if Path(out).is_dir() or out.endswith("/"):
+        if not Path(out).is_dir():
+            raise WrongCommand(f"-o {out}: there is no such folder; make it first")
+        return Path(out) / named.name
+    if Path(out).suffix.casefold() != suffix.casefold():
+        raise WrongCommand(f"-o {out}: {ends}")
+    return Path(out)
+
+
 class Gathered(NamedTuple):
     """The job workbooks to work on; what was left out, in words; and what could not be opened, in words."""
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import batch
 from batch import Progress
 from batch.cli.compare_command import RENAMED, judge_keep
-from batch.cli.job_files import WrongCommand
+from batch.cli.job_files import WrongCommand, one_file
 from batch.cli.map_command import add_map, map_used
 from batch.results import JobResult
 
@@ -67,13 +67,4 @@ def target_of(workbook: Path, out: str | None, audience: str) -> Path:
     """
     if workbook.is_dir():
         raise WrongCommand(f"{workbook}: this is a folder: print the papers of one job at a time")
-    named = batch.papers_path(workbook, audience)
-    if out is None:
-        return named
-    if Path(out).is_dir() or out.endswith("/"):
-        if not Path(out).is_dir():
-            raise WrongCommand(f"-o {out}: there is no such folder; make it first")
-        return Path(out) / named.name
-    if Path(out).suffix.casefold() != ".pdf":
-        raise WrongCommand(f"-o {out}: end the name of the papers in .pdf")
-    return Path(out)
+    return one_file(batch.papers_path(workbook, audience), out, ".pdf", "end the name of the papers in .pdf")
