@@ -206,6 +206,15 @@ ASKED = {
         [*HEAD[:5], "Status"], ["T-1", 3, 9, 480, 3, "open"], ["T-2", 1, 9, 480, 3, "open"], ["T-3", 1, 9, 480, 3, "open"],
         ["T-4", 1, 9, 480, 3, "on hold"],
     ],
+    "on hold, and not released": [[*HEAD[:5], "Status"], ["T-1", 3, 9, 480, 3, "New"], ["T-2", 2, 9, 480, 3, "HOLD - scope not released"]],
+    "a code that a line below explains": [
+        [*HEAD[:5], "Status"], ["T-1", 3, 9, 480, 3, "ATIV"], ["T-2", 2, 9, 480, 3, "DESM"],
+        ["Status: ATIV = em operação; DESM = desmontado, fora de serviço"],
+    ],
+    "a sump below a dryer, of two powers": [
+        ["Tank heaters"], ["Tank", "What's in it", "How many heaters", "KW each", "Volts", "Ph"], ["L-1", "Soak", 3, 9, 480, 3],
+        ["L-6", "Hot rinse / dryer sump", 1, "4 or 4.5", 240, 1],
+    ],
     "a tank that has no row": [HEAD, ["T-1", 3, 9, 480, 3, "T-1 and T-9 alike"], ["T-2", 1, 9, 480, 3, ""]],
     "a figure with one side less than a size": [["Tank", "What", "Qty", "kW", "Volts", "Ph"], ["T-1", "Clean", 3, 9, 480, 3],
                                                 ["T-2", "Etch 2x6", None, None, None, None]],
@@ -349,3 +358,33 @@ def test_together_is_the_power_of_all(tmp_path: Path) -> None:
     rows = [["A-1", "3 x 6 kW", 480, 3], ["A-4", "2 heaters, 12 kW together", 480, 3]]
     job = read_list(tmp_path, ["Tank", "Heaters", "Volts", "Phase"], *rows)
     assert heaters(job) == [("A-1", 3, 6, 480, 3), ("A-4", 2, 6, 480, 3)]
+
+
+def test_one_description_without_each_among_those_with_it_is_asked(tmp_path: Path) -> None:
+    """18 kW of three, where others say 9 and 12 kW each: of each, or 6 kW; 9 kW of two, no more than the others, is of each."""
+    rows = [
+        ["Item", "Description of work", "Qty"], ["3.1", "Immersion heaters for tank T-310, 9 kW each, 480 V, 3 phase", 4],
+        ["3.5", "Immersion heaters for tank T-360, 12 kW each, 480 V, 3 phase", 3],
+        ["3.6", "Immersion heaters for tank T-370, 18 kW, 480 V, 3 phase", 3],
+        ["3.7", "Immersion heaters for tank T-380, 9 kW, 480 V, 3 phase", 2],
+    ]  # fmt: skip
+    job = read_list(tmp_path, *rows)
+    assert [bank.tank for bank in job.banks] == ["T-310", "T-360", "T-380"] and "row-disagrees" in codes(job)
+
+
+def test_so_many_per_tank_in_words(tmp_path: Path) -> None:
+    several = ["1", "Immersion heaters for tanks T-330 and T-340, two per tank, 6 kW each, 480 V, 3 phase", 4]
+    one = ["2", "Immersion heaters for tank T-310, 9 kW each, 480 V, 3 phase", 4]
+    job = read_list(tmp_path, ["Item", "Description of work", "Qty"], several, one)
+    assert heaters(job) == [("T-330", 2, 6, 480, 3), ("T-340", 2, 6, 480, 3), ("T-310", 4, 9, 480, 3)]
+
+
+def test_a_cover_says_which_issue_counts(tmp_path: Path) -> None:
+    cover = [["Edition", "Sheet", "Status"], ["1", "Ed 1", "withdrawn"], ["2", "Ed 2", "IN FORCE, valid"]]
+    first, second = [HEAD, ["B1", 2, 6, 480, 3, ""]], [HEAD, ["B1", 3, 9, 480, 3, ""], ["B2", 1, 3, 480, 3, ""]]
+    (told := tmp_path / "told").mkdir()
+    job = read_sheets(told, {"Cover": cover, "Ed 1": first, "Ed 2": second})
+    assert heaters(job) == [("B1", 3, 9, 480, 3), ("B2", 1, 3, 480, 3)]
+    (untold := tmp_path / "untold").mkdir()
+    job = read_sheets(untold, {"Ed 1": first, "Ed 2": second})
+    assert not job.banks and "issue-question" in codes(job)

@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence, Set
 from datetime import date, datetime
 from typing import NamedTuple
 
-from batch.intake.grid import worded
-from batch.intake.list_words import old_word, recap_word, takes_out
+from batch.intake.grid import Grid, worded
+from batch.intake.list_words import current_word, old_word, recap_word, takes_out
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
 from batch.intake.verdict import TANK, close
@@ -19,6 +19,9 @@ REVISION = re.compile(
 )
 CURRENT = re.compile(r"\b(?:current|latest|final|supersedes|for construction|as issued|aktuell|actuel|actual|attuale)\b", re.IGNORECASE)
 DATE = re.compile(r"\b(20\d\d)[-./](\d{1,2})[-./](\d{1,2})\b|\b(\d{1,2})[-./](\d{1,2})[-./](20\d\d)\b")
+
+
+NOTHING_TOLD: Mapping[str, str] = {}
 
 
 class IssuePair(NamedTuple):
@@ -39,8 +42,22 @@ def tags_of(one: Studied) -> set[str]:
     }
 
 
-def pairs(tables: Sequence[Studied]) -> list[IssuePair]:
-    """Every two tables that list the same tanks."""
+def said_of_sheets(grids: Sequence[Grid]) -> dict[str, str]:
+    """What a cover or an index says of other sheets: the words of the row that has a sheet's name in a cell of its own, by that name."""
+    names = {grid.name.strip().casefold(): grid.name for grid in grids}
+    found: dict[str, str] = {}
+    for grid in grids:
+        for line in grid.lines:
+            texts = [flat(value) for _, value in cells_of(grid.rows[line])]
+            for at, text in enumerate(texts):
+                name = names.get(text.casefold())
+                if name is not None and name != grid.name and not text.isdecimal():
+                    found[name] = f"{found.get(name, '')} {' '.join(texts[:at] + texts[at + 1 :])}".strip()
+    return found
+
+
+def pairs(tables: Sequence[Studied], told: Mapping[str, str] = NOTHING_TOLD) -> list[IssuePair]:
+    """Every two tables that list the same tanks. `told`: what other sheets say of theirs."""
     found: list[IssuePair] = []
     tags = [tags_of(one) for one in tables]
     for at, one in enumerate(tables):
@@ -48,7 +65,9 @@ def pairs(tables: Sequence[Studied]) -> list[IssuePair]:
             common = tags[at] & tags[to]
             many = len(common) >= max(1, LEAST_COMMON * min(len(tags[at]), len(tags[to])))
             if many and common and not _halves(one, tables[to], common):
-                older, why = _older(one, tables[to])
+                older, why = _told_older(one, tables[to], told)
+                if older is None:
+                    older, why = _older(one, tables[to])
                 found.append(IssuePair(one, tables[to], older, why, min(common)))
     return found
 
@@ -81,6 +100,16 @@ def older_than(one: Studied, known: Mapping[str, Set[str]]) -> str:
             if one.grid.hidden:
                 return f"it lists tanks of sheet {sheet}, and its sheet is {one.grid.hidden}"
     return ""
+
+
+def _told_older(one: Studied, other: Studied, told: Mapping[str, str]) -> tuple[Studied | None, str]:
+    """Which of two is out by what a cover says of both: the one is superseded, or the other in force and the one not."""
+    for this, that in ((one, other), (other, one)):
+        mine, theirs = told.get(this.sheet, ""), told.get(that.sheet, "")
+        word = old_word(mine) or takes_out(mine)
+        if word and current_word(theirs) and not current_word(mine) and not old_word(theirs) and not takes_out(theirs):
+            return this, f'another sheet says of it "{mine[:60]}", and of sheet {that.sheet} "{theirs[:60]}"'
+    return None, ""
 
 
 def _older(one: Studied, other: Studied) -> tuple[Studied | None, str]:

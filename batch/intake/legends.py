@@ -15,7 +15,7 @@ from batch.intake.survey import cells_of, flat
 
 _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?(\d{1,2}|[A-Z])[)\].:]\)?\s+(\D.{3,})$", re.IGNORECASE)
 _MARKED = re.compile(r"^\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*([^\d*].{3,})$")  # "* by others", "¹ existing"
-_EQUAL = re.compile(r"(?<![\w=])(\w{1,3})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,3}\s*=|$)")
+_EQUAL = re.compile(r"(?<![\w=])(\w{1,6})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,6}\s*=|$)")
 TO_SUPPLY = re.compile(
     r"\b(?:new|to be (?:bought|supplied|purchased|ordered)|this order|in scope|neu\w*|zu liefern|lieferumfang|nouveau\w*|[aà] fournir"
     r"|[aà] livrer|nuev[oa]s?"
@@ -24,7 +24,7 @@ TO_SUPPLY = re.compile(
 )
 LEGEND = re.compile(r"\b(?:legend\w*|key|codes?|l[ée]gende|leyenda|legenda|status)\b", re.IGNORECASE)
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
-_CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,3}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
+_CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
 
 
 def legends(grid: Grid) -> dict[str, str]:

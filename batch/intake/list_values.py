@@ -20,10 +20,13 @@ from batch.intake.survey import flat
 from batch.intake.table import Table
 from batch.intake.tags import Tags, read_tags
 from batch.intake.verdict import EACH, ROW, TANK, close
+from batch.intake.vocabulary import vocabulary
 from batch.sheets import HEATERS
 
 LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
-OF_EACH_TANK = re.compile(r"(?<![\w.,])(?P<count>\d{1,2})\s+(?:per|par|pro|je|por|al|na|a)\s+\w+")
+OF_EACH_TANK = re.compile(  # "1 par cuve", "two per tank"
+    r"(?<![\w.,])(?P<count>\d{1,2}|[^\W\d_]{3,6})\s+(?:per|par|pro|je|por|al|na|a)\s+\w+", re.IGNORECASE
+)
 STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
 LEAST_OF_A_HEAD = 3  # tags that begin alike up to their stroke, for it to be part of the tag: judgement, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
@@ -115,11 +118,13 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
         return plan.quantity, "the map says so"
     column = plan.columns.get("quantity")
     for _, value in line.cells:
-        said = OF_EACH_TANK.search(value) if isinstance(value, str) else None
-        if said is not None and any(hit.start <= len(said["count"]) + 3 for hit in hits("per_tank", said[0])):
-            if int(said["count"]) * tanks == count:
+        for said in OF_EACH_TANK.finditer(value) if isinstance(value, str) else ():
+            each = int(said["count"]) if said["count"].isdecimal() else vocabulary().number(said["count"])
+            if not each or not any(hit.start <= len(said["count"]) + 3 for hit in hits("per_tank", said[0])):
+                continue
+            if each * tanks == count:
                 return ROW, f'"{said[0].strip()}" says so'
-            if int(said["count"]) == count:
+            if each == count:
                 return TANK, f'"{said[0].strip()}" says so'
     if (basis := line.facts["quantity"].basis) in (TANK, ROW):
         return basis, f'"{line.facts["quantity"].seen}" says so'

@@ -10,7 +10,7 @@ from batch.findings import Finding, find, remark
 from batch.intake.continued import continued
 from batch.intake.grid import Grid
 from batch.intake.heater_types import types_of, with_types
-from batch.intake.issues import IssuePair, older_than, pairs, tags_of
+from batch.intake.issues import IssuePair, older_than, pairs, said_of_sheets, tags_of
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
@@ -81,7 +81,7 @@ def read_lists(
     lists = [one for one in out.studied if one.heaters == "yes"]
     if by_map:
         held = held or "the column map says nothing of it"
-    olds, holds = _sorted_out(out, lists, held, known)
+    olds, holds = _sorted_out(out, lists, held, known, said_of_sheets(grids))
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
     if out.others != NO_LISTS:
@@ -112,7 +112,9 @@ def _order(one: Studied) -> tuple[int, int]:
     return (one.plan.heading_rows or (one.plan.first_row,))[0], one.plan.first
 
 
-def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[str, Set[str]]) -> tuple[dict[int, str], dict[int, str]]:
+def _sorted_out(
+    out: Lists, lists: Sequence[Studied], held: str, known: Mapping[str, Set[str]], told: Mapping[str, str]
+) -> tuple[dict[int, str], dict[int, str]]:
     """Which tables are older issues, and which are held, with the reason, by the table's identity."""
     olds: dict[int, str] = {}
     holds: dict[int, str] = {}
@@ -134,7 +136,7 @@ def _sorted_out(out: Lists, lists: Sequence[Studied], held: str, known: Mapping[
                 holds[id(one)] = held
                 out.findings.append(_not_read(one, held))
         return olds, holds
-    found = pairs(lists)
+    found = pairs(lists, told)
     for pair in found:
         if pair.older is not None:
             olds[id(pair.older)] = pair.why

@@ -39,6 +39,7 @@ _IF = re.compile(
     r"\b(?:if|unless|when|once|until|falls|wenn|sofern|bis|si|sauf|cuando|se|quando|als|indien|wanneer|jeśli|jeżeli|gdy)\b", re.IGNORECASE
 )
 _AND = re.compile(r"\s*(?:and|&|und|et|y|e|en|i|\+)\s*", re.IGNORECASE)
+_NOT_BEFORE = re.compile(r"\b(?:not|not yet|un|nicht|noch nicht|pas|no|non|niet|nie|n[aã]o)\s*\Z", re.IGNORECASE)
 _RELEASED = re.compile(r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa])\b", re.IGNORECASE)
 
 
@@ -72,7 +73,7 @@ def read_row_words(text: str) -> RowWords:
         clause = text[start:end].strip(" \t\n;,()[].:/|–—-")
         found += _of_clause(clause, known, aside)
         start = end
-    if found and known["kept"].find(text):
+    if found and _kept_words(text, known):
         found = _kept(text, found, known, aside)
     fates = {fate for fate, _ in found}
     fate = DOUBT if DOUBT in fates else OUT if fates else ""
@@ -95,9 +96,14 @@ def plain_remark(text: str) -> bool:
     return all(len(word) == 1 or not word.isalpha() for word in words(rest))
 
 
+def _kept_words(text: str, known: Vocabulary) -> list[Hit]:
+    """Words by which a row is in all the same, "released", and not behind "not"."""
+    return [hit for hit in known["kept"].find(text) if not _NOT_BEFORE.search(text, 0, hit.start)]
+
+
 def _kept(text: str, found: list[tuple[str, str]], known: Vocabulary, aside: list[tuple[str, str]]) -> list[tuple[str, str]]:
     """ "Was future, now released", "tank deleted, this is the new one": what stands last counts; before it, nothing is sure."""
-    last = known["kept"].find(text)[-1]
+    last = _kept_words(text, known)[-1]
     behind = text[last.end :]
     if all(text.rfind(word) < last.start for _, word in found) and not known["out"].find(behind) and not known["doubt"].find(behind):
         aside += [(word, f'"{text[last.start : last.end]}" says the contrary') for _, word in found]
@@ -207,6 +213,6 @@ def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
         if "º" not in clause[one.start : one.end] and one.end <= hit.start and not tokens(clause[one.end : hit.start]):
             return f'"{clause[one.start : hit.end]}" says the contrary'
     match = _RELEASED.search(clause)
-    if match and hit.word.casefold() in ("hold", "on hold", "pending"):
+    if match and not _NOT_BEFORE.search(clause, 0, match.start()) and hit.word.casefold() in ("hold", "on hold", "pending"):
         return f'"{clause.strip()}" says the contrary'
     return ""

@@ -184,7 +184,8 @@ class SaidOfRow(RowReferences):
         named = {column.index for key, column in self.plan.columns.items() if key in ("description", "tank", "bank")}
         columns = self.plan.columns.keys()
         unsettled = "quantity" not in columns or not {"power_kw", "total_kw"} & columns  # no row is whole before such a column is known
-        whole = self._whole(line) or (unsettled and _could_be_sized(line))
+        spoken = "quantity" in line.facts and bool({"power_kw", "total_kw"} & line.facts.keys())  # though the power cannot be read
+        whole = self._whole(line) or spoken or (unsettled and _could_be_sized(line))
         return self.plan.of_heaters and whole and at not in named and not machine_in(text)
 
     @staticmethod

@@ -27,6 +27,7 @@ LONGEST_SENTENCE = 200
 DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
 LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
 NEARLY_ALL = 0.7  # of ratings, for them to be those of heaters as they are made: judgement, no source
+LEAST_SAYING_EACH = 2  # descriptions, for one that does not say so to be asked about: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
 
@@ -69,7 +70,22 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append("no row has more than one heater, so each heater's power is the tank's")
     _odd_amps(verdict, plan, data)
+    _each_of_others(verdict, plan, several)
     return verdict
+
+
+def _each_of_others(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
+    """Where descriptions say "9 kW each", one that says "18 kW" of three may mean all three: it is asked where it is more than any of
+    the others, and shared out a usual rating."""
+    if "power_kw" in plan.columns or "total_kw" in plan.columns:
+        return
+    of_each = [power_of(line) or 0.0 for line in several if line.facts["power_kw"].basis == EACH]
+    for line in several if len(of_each) >= LEAST_SAYING_EACH else ():
+        fact, power = line.facts["power_kw"], power_of(line) or 0.0
+        bare = not fact.basis and fact.source == "description" and power > max(of_each)
+        if bare and _made(power / (count_of(line) or 1.0)):
+            why = f'"{fact.seen[:60]}" does not say each, as others do: {power:g} kW of each, or of all'
+            verdict.odd_rows.setdefault(line.index, why)
 
 
 def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
