@@ -82,7 +82,8 @@ def _each_of_others(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -
     of_each = [power_of(line) or 0.0 for line in several if line.facts["power_kw"].basis == EACH]
     for line in several if len(of_each) >= LEAST_SAYING_EACH else ():
         fact, power = line.facts["power_kw"], power_of(line) or 0.0
-        bare = not fact.basis and fact.source == "description" and power > max(of_each)
+        apart = line.facts["quantity"].source != "description"  # "four 9 kW" says each by itself
+        bare = apart and not fact.basis and fact.source == "description" and power > max(of_each)
         if bare and _made(power / (count_of(line) or 1.0)):
             why = f'"{fact.seen[:60]}" does not say each, as others do: {power:g} kW of each, or of all'
             verdict.odd_rows.setdefault(line.index, why)
