@@ -105,3 +105,11 @@ def test_a_person_s_map_reads_the_whole_list(path: Path) -> None:
 
 def test_enough_lists_have_a_map() -> None:
     assert len(MAPPED) >= 12
+
+
+def test_a_heading_with_more_words_behind_reference_is_one() -> None:
+    """A customer who adds "(leave as it is)" has not lost his answers."""
+    from batch.reopening.answers_received import _places
+
+    assert _places(["No.", "Question", "Answer", "Reference (leave as it is)"]) == (2, 3, 0)
+    assert _places(["No.", "Question", "Answer"]) is None
