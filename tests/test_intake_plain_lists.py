@@ -215,6 +215,8 @@ ASKED = {
         ["Tank heaters"], ["Tank", "What's in it", "How many heaters", "KW each", "Volts", "Ph"], ["L-1", "Soak", 3, 9, 480, 3],
         ["L-6", "Hot rinse / dryer sump", 1, "4 or 4.5", 240, 1],
     ],
+    "open questions": [[*HEAD[:5], "Status"], *[[f"T-{at}", 3, 9, 480, 3, "offen"] for at in (1, 2, 3)], ["T-4", 1, 9, 480, 3, "ok"]],
+    "an accessory and nothing else": [HEAD, ["T-1", 3, 9, 480, 3, ""], ["T-2", 1, 9, 480, 3, "thermostat only"]],
     "a tank that has no row": [HEAD, ["T-1", 3, 9, 480, 3, "T-1 and T-9 alike"], ["T-2", 1, 9, 480, 3, ""]],
     "a figure with one side less than a size": [["Tank", "What", "Qty", "kW", "Volts", "Ph"], ["T-1", "Clean", 3, 9, 480, 3],
                                                 ["T-2", "Etch 2x6", None, None, None, None]],
@@ -388,3 +390,14 @@ def test_a_cover_says_which_issue_counts(tmp_path: Path) -> None:
     (untold := tmp_path / "untold").mkdir()
     job = read_sheets(untold, {"Ed 1": first, "Ed 2": second})
     assert not job.banks and "issue-question" in codes(job)
+
+
+def test_ratings_that_may_be_of_all_heaters_are_asked(tmp_path: Path) -> None:
+    """54 kW of six is no usual rating, and shared out it is 9 kW: perhaps all of them are of the tank. 10.5 kW of two is no such figure."""
+    head = ["Heaters of line 4"], ["Tank", "Qty", "Rating (kW)", "Volts", "Ph"]
+    rows = [["T-1", 3, 27, 480, 3], ["T-2", 2, 18, 480, 3], ["T-3", 4, 36, 480, 3], ["T-4", 2, 12, 480, 3]]
+    (asked := tmp_path / "asked").mkdir()
+    job = read_list(asked, *head, *rows, ["T-5", 6, 54, 480, 3])
+    assert not job.banks and "list-question" in codes(job)
+    (taken := tmp_path / "taken").mkdir()
+    assert len(read_list(taken, *head, *rows, ["T-5", 2, 10.5, 480, 3]).banks) == 5

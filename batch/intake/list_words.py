@@ -201,6 +201,11 @@ def out_code(text: str) -> bool:
     return bool(words()["out_codes"].whole(text.strip(" .")))
 
 
+def of_pieces(text: str) -> bool:
+    """Is it a unit in which things are counted, and no number: EA, ST, pcs?"""
+    return not any(sign.isdigit() for sign in text) and bool(words()["pieces"].whole(text))
+
+
 def open_state(text: str) -> bool:
     """Is it the state of an order that is to be filled: open, offen, en cours?"""
     return bool(words()["open_state"].whole(text.strip(" .")))

@@ -14,7 +14,7 @@ from batch.intake.grid import Broken, Grid, worded
 from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW
-from batch.intake.list_words import EACH, TANK, ditto, heater_word, is_heater, open_state
+from batch.intake.list_words import EACH, TANK, ditto, heater_word, is_heater, of_pieces, open_state, out_code
 from batch.intake.made_cells import made_cell, meant
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
@@ -96,7 +96,16 @@ class RowCells:
         states = Counter(worded(row[column.index]).strip().casefold() for row in rows if column.index < len(row))
         del states[""]
         (state, count), *_ = states.most_common(1) or [("", 0)]
+        if not any(out_code(other) for other in states) and not self._in_pieces(rows):
+            return ""  # no states of orders, for all that is known: an open question
         return state if count >= LEAST_USUAL and 2 * count > sum(states.values()) and open_state(state) else ""
+
+    @staticmethod
+    def _in_pieces(rows: Sequence[Sequence[object]]) -> bool:
+        """Has a list a column of a unit in which things are ordered: EA, ST, pcs?"""
+        width = max(map(len, rows), default=0)
+        cells = [[text for row in rows if at < len(row) and (text := worded(row[at]).strip(" ."))] for at in range(width)]
+        return any(len(some) >= LEAST_USUAL and all(of_pieces(text) for text in some) for some in cells)
 
     def _unheaded(self) -> Iterator[int]:
         """Columns without a heading that stand right beside a number or a power: what they hold may be of the same."""

@@ -32,6 +32,7 @@ SHELVED = re.compile(
     r"|armaz[eé]m|estoque|n[aã]o ligad\w+)\b",
     re.IGNORECASE,
 )
+ALONE = re.compile(r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|alleen|tylko|apenas|somente)\b", re.IGNORECASE)
 EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 SIZED_BY = 2  # figures of a row: a number and a power
@@ -151,7 +152,8 @@ class SaidOfRow(RowReferences):
                 word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
                 if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                     word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
-                if word and self._whole(line) and not machine_in(text) and without_power(text):
+                fitted = self._whole(line) and not machine_in(text) and without_power(text) and not ALONE.search(text)
+                if word and fitted:
                     continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
                 beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
                 if word and at not in remarks and (beside or self._may_heat(line, at, text)):

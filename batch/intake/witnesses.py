@@ -381,7 +381,10 @@ def _by_catalogue(verdict: Verdict, several: Sequence[Line]) -> None:
 def _by_rating(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
     """A rating or a size is that of one heater, where nearly every figure is a usual one."""
     heading = plan.columns["power_kw"].heading if "power_kw" in plan.columns else ""
-    usual = sum(_made(power_of(line)) for line in several)
+    odd = [line for line in several if not _made(power_of(line))]
+    usual = len(several) - len(odd)
+    if any(_made((power_of(line) or 0.0) / (count_of(line) or 1.0)) for line in odd):
+        return  # 54 kW of six, which shared out are 9: perhaps of all
     if says_rating(heading) and usual >= NEARLY_ALL * len(several):
         verdict.basis = EACH
         which = "every figure is a usual one" if usual == len(several) else f"{usual} of {len(several)} figures are usual ones"
