@@ -217,6 +217,7 @@ ASKED = {
     ],
     "open questions": [[*HEAD[:5], "Status"], *[[f"T-{at}", 3, 9, 480, 3, "offen"] for at in (1, 2, 3)], ["T-4", 1, 9, 480, 3, "ok"]],
     "an accessory and nothing else": [HEAD, ["T-1", 3, 9, 480, 3, ""], ["T-2", 1, 9, 480, 3, "thermostat only"]],
+    "with another tank": [HEAD, ["T-1", 3, 9, 480, 3, "with T-5"], ["T-2", 1, 9, 480, 3, ""]],
     "a tank that has no row": [HEAD, ["T-1", 3, 9, 480, 3, "T-1 and T-9 alike"], ["T-2", 1, 9, 480, 3, ""]],
     "a figure with one side less than a size": [["Tank", "What", "Qty", "kW", "Volts", "Ph"], ["T-1", "Clean", 3, 9, 480, 3],
                                                 ["T-2", "Etch 2x6", None, None, None, None]],
@@ -401,3 +402,22 @@ def test_ratings_that_may_be_of_all_heaters_are_asked(tmp_path: Path) -> None:
     assert not job.banks and "list-question" in codes(job)
     (taken := tmp_path / "taken").mkdir()
     assert len(read_list(taken, *head, *rows, ["T-5", 2, 10.5, 480, 3]).banks) == 5
+
+
+def test_marks_of_heaters_over_large_figures_are_asked(tmp_path: Path) -> None:
+    """27 kW under IH-1, three of them: of each, or 9 kW; the amps are those of 27 kW, and tell nothing."""
+    head = ["MARK", "SERVICE TANK", "QTY", "KW", "V", "PH", "FLA"]
+    job = read_list(tmp_path, head, ["IH-1", "T-1", 3, 27, 480, 3, 32.5], ["IH-2", "T-2", 2, 18, 480, 3, 21.7])
+    assert not job.banks and "list-question" in codes(job)
+
+
+def test_heaters_named_before_a_power_may_have_it_together(tmp_path: Path) -> None:
+    rows = [["Tank", "Heaters"], ["T1", "3 x 9 kW 480V 3ph"], ["T2", "2 x 6 kW 480V 3ph"], ["T3", "2 heaters 12 kW 480V 3ph"]]
+    job = read_list(tmp_path, *rows)
+    assert [bank.tank for bank in job.banks] == ["T1", "T2"] and "row-disagrees" in codes(job)
+
+
+def test_the_panel_of_a_heater_is_none(tmp_path: Path) -> None:
+    rows = [["PANEL LP 208Y/120 V 3PH 4W"], ["One heater per circuit"], ["CKT", "DESCRIPTION", "KW", "P", "BKR"]]
+    job = read_list(tmp_path, *rows, [1, "TK-1 HTR", 3, 2, 20], [3, "TK-2 HTR", 3, 3, 20], [7, "TK-4 HTR CTRL PNL", 1, 1, 20])
+    assert [bank.tank for bank in job.banks] == ["TK-1", "TK-2"]

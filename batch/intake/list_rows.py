@@ -43,7 +43,7 @@ _SIDE = r"\d[\d.,]*\s*(?:['\"]|mm|cm|m|in|ft)?"
 SIZES = re.compile(rf"{_SIDE}(?:\s*[x×*]\s*{_SIDE}){{2}}", re.IGNORECASE)  # length, width and depth: 96x36x48
 LISTED_TAG = re.compile(r"(?<![\w.-])([a-z]{1,4}-)\d{1,4}[a-z]?(?![\w-])")
 ALIKE = re.compile(  # words that let a row stand for a second tank too
-    r"\d[a-z]?\s*(?:,|&|\+|/|\b(?:and|und|et|y|e|en|i|thru|to|bis)\b)\s*[a-z]|\b(?:alike|also|both|identical|typ(?:ical)?|auch|aussi|tambi[eé]n"
+    r"\d[a-z]?\s*(?:,|&|\+|/|\b(?:and|und|et|y|e|en|i|thru|to|bis)\b)\s*[a-z]|\b(?:alike|also|both|identical|with|mit|avec|con|met|com|typ(?:ical)?|auch|aussi|tambi[eé]n"
     r"|anche|ook|tak[zż]e|tamb[eé]m)\b",
     re.IGNORECASE,
 )

@@ -152,7 +152,8 @@ class SaidOfRow(RowReferences):
                 word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
                 if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                     word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
-                fitted = self._whole(line) and not machine_in(text) and without_power(text) and not ALONE.search(text)
+                fitted = self._whole(line) and not machine_in(text) and without_power(text)
+                fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
                 if word and fitted:
                     continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
                 beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)

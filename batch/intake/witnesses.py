@@ -26,6 +26,7 @@ OF_POWER = re.compile(
 LONGEST_SENTENCE = 200
 DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
 LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
+MOST_OF_ONE_KW = 18.0  # of a heater over the side of a tank: common practice, no source
 NEARLY_ALL = 0.7  # of ratings, for them to be those of heaters as they are made: judgement, no source
 LEAST_SAYING_EACH = 2  # descriptions, for one that does not say so to be asked about: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
@@ -82,7 +83,7 @@ def _each_of_others(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -
     of_each = [power_of(line) or 0.0 for line in several if line.facts["power_kw"].basis == EACH]
     for line in several if len(of_each) >= LEAST_SAYING_EACH else ():
         fact, power = line.facts["power_kw"], power_of(line) or 0.0
-        apart = line.facts["quantity"].source != "description"  # "four 9 kW" says each by itself
+        apart = line.facts["quantity"].source != "description" or _named_before(fact.seen)  # "four 9 kW" says each by itself
         bare = apart and not fact.basis and fact.source == "description" and power > max(of_each)
         if bare and _made(power / (count_of(line) or 1.0)):
             why = f'"{fact.seen[:60]}" does not say each, as others do: {power:g} kW of each, or of all'
@@ -391,12 +392,24 @@ def _by_rating(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> Non
         verdict.said.append(f'a rating ("{heading}") is that of one heater, and {which}')
 
 
+def _named_before(text: str) -> bool:
+    """Does the word for heaters stand between their number and the power: "2 heaters 12 kW"?"""
+    power, named = DESCRIBED.search(text), hits("heaters", text)
+    return power is not None and bool(named) and named[0].end <= power.start()
+
+
 def _by_marks(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
     """A schedule of equipment gives the figures of one item under its mark, and how many there are: EH-1, 12 kW, 3."""
     marks = [line.facts["bank"].seen for line in several if "bank" in line.facts]
-    if len(marks) == len(several) and all(HEATER_MARK.fullmatch(mark) for mark in marks) and all(_made(power_of(line)) for line in several):
+    marked = len(marks) == len(several) and all(HEATER_MARK.fullmatch(mark) for mark in marks)
+    if marked and all(_made_singly(power_of(line)) for line in several):
         verdict.basis = EACH
         verdict.said.append(f'a schedule by marks of heaters ("{marks[0]}") gives the figures of one, and every figure is a usual one')
+
+
+def _made_singly(power: float | None) -> bool:
+    """Is it a usual rating, and none so large that it is more often that of all heaters of a tank?"""
+    return _made(power) and (power or 0.0) <= MOST_OF_ONE_KW
 
 
 def _made(power: float | None) -> bool:
