@@ -350,7 +350,7 @@ class _Reading:
         """Heater or other equipment, by the first word for either; a "unit heater" and a "heater thermostat" are other equipment."""
         known = vocabulary()
         others = known["other_equipment"].find(self.text)
-        heaters = [hit for hit in known["heaters"].find(self.text) if not any(o.start <= hit.start and hit.end <= o.end for o in others)]
+        heaters = [hit for hit in known["heaters"].find(self.text) if not any(o.start < hit.end <= o.end for o in others)]
         heaters = [hit for hit in heaters if not any(o.start >= hit.end and not self.text[hit.end : o.start].strip() for o in others)]
         inside = [hit for hit in others if not any(h.start <= hit.start and hit.end < h.end for h in heaters)]
         first = sorted([*((hit.start, "heater", hit.word) for hit in heaters), *((hit.start, "other", hit.word) for hit in inside)])

@@ -180,7 +180,7 @@ def heater_word(text: str) -> str:
 def is_heater(text: str) -> bool:
     """Does the text name a heater, and not only one of another kind: a unit heater, a duct heater?"""
     others = hits("other_equipment", text)
-    return any(not any(one.start <= hit.start and hit.end <= one.end for one in others) for hit in hits("heaters", text))
+    return any(not any(one.start < hit.end <= one.end for one in others) for hit in hits("heaters", text))
 
 
 @lru_cache(maxsize=16384)
