@@ -1,4 +1,4 @@
-"""Fills the generated tables of README.md from the column specification and the catalogue: `python -m tests.make_docs`."""
+"""Fills the generated tables of templates/reference.md from the column specification and the catalogue: `python -m tests.make_docs`."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from pathlib import Path
 
 from batch.report import manual
 
-README = Path(__file__).resolve().parent.parent / "README.md"
+REFERENCE = Path(__file__).resolve().parent.parent / "templates" / "reference.md"
 
 
 def filled(text: str) -> str:
@@ -17,5 +17,5 @@ def filled(text: str) -> str:
 
 
 if __name__ == "__main__":
-    README.write_text(filled(README.read_text(encoding="utf-8")), encoding="utf-8")
-    print(README)
+    REFERENCE.write_text(filled(REFERENCE.read_text(encoding="utf-8")), encoding="utf-8")
+    print(REFERENCE)

@@ -207,6 +207,21 @@ def test_more_than_five_arguments_are_given_by_name(module: str) -> None:
             assert count <= 5, f"{module}.{node.name} takes {count} arguments by place; put a * ahead"
 
 
+LONGEST = 60  # lines of a function, with its docstring
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_no_function_is_too_long_to_read(module: str) -> None:
+    """A function reads top to bottom on one screen or two; what is longer is cut by subject."""
+    [(_, tree)] = trees([module])
+    long = {
+        node.name: node.end_lineno - node.lineno + 1
+        for node in ast.walk(tree)
+        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)) and node.end_lineno - node.lineno >= LONGEST
+    }
+    assert long == {}, module
+
+
 # --- result sheets: each column declared once, with its value
 
 TABLES = [module for module in MODULES if re.fullmatch(r"batch\.schedules\.\w+_(schedule|list)", module)]

@@ -1,4 +1,4 @@
-"""Tables of the README made from the specification, and the text between its markers replaced by them."""
+"""Tables of templates/reference.md made from the specification, and the text between its markers replaced by them."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from batch.errors import SpecificationError
 from batch.findings import CATALOGUE
 from batch.report.input_help import limit_words
 from batch.schedules import RESULTS
-from batch.sheets import INPUTS, Column, Sheet
+from batch.sheets import FILLED, INPUTS, Column, Sheet
 from batch.writing.as_sized import EDITED, extended, shown
 
 END = "<!-- end -->"
@@ -21,6 +21,9 @@ def columns_markdown() -> str:
     parts.append("### The results workbook\n")
     parts.append(f"{_edited_words()}\n")
     parts += [_results(sheet) for sheet in RESULTS]
+    parts.append("### The list filled in\n")
+    parts.append(f"{FILLED.help}\n")
+    parts.append(_table(("column", "what"), [(column.title(), column.help) for column in FILLED.columns]))
     return "\n".join(parts).rstrip() + "\n"
 
 
