@@ -146,7 +146,7 @@ def trace(drawing: Drawing) -> dict[str, object]:
         elif symbol.level and reach and symbol.kind not in ("element", "element 3~"):
             [name] = [words.text for words in drawing.words if words.at == (x - reach, y)]  # as printed beside it
             assert name == symbol.of
-            ends = (" line side", " load side") if re.match(r"FU|CB|-F1\d\d[A-C]", name) else (":1", ":2")
+            ends = (" line side", " load side") if re.match(r"FU|CB|-F1\d\d\.[1-3]", name) else (":1", ":2")
             named |= {f"{name}{ends[0]}": (x - reach, y), f"{name}{ends[1]}": (x + reach, y)}
             poles.add(name)
     for words in drawing.words:

@@ -18,6 +18,7 @@ from batch.results import BankRow, PanelDesign, PanelRow, Wires
 from batch.rules import load
 from batch.schedules.control_label_list import CONTROL_LABELS, OPEN, control_label_facts, control_sccr_words
 from batch.schedules.designations import US_SYMBOLS
+from batch.schedules.hanging import banks_of_tanks
 from batch.schedules.label_list import sccr_words, unfinished_feeder
 from batch.sizing.words import fault_current
 from batch.systems import SYSTEMS, System
@@ -54,7 +55,7 @@ def control_label_papers(at: AtHand) -> Iterator[Paper]:
 
 
 def _plates(at: AtHand) -> Iterator[Label]:
-    rows = _rows(at)
+    rows = banks_of_tanks(at.project)
     types = {kind.type: paper_number(at.project.project.project, TYPE, type_serial(kind.type)) for kind in at.project.types}
     ladders = ladder_numbers(at)
     yield from unit_plates(at)
@@ -68,13 +69,6 @@ def _plates(at: AtHand) -> Iterator[Label]:
             if row.hold is None:
                 for panel in row.panels:
                     yield _of_panel(at, control, row, panel, types[panel.type])
-
-
-def _rows(at: AtHand) -> dict[str, list[BankRow]]:
-    found: dict[str, list[BankRow]] = {}
-    for row in at.project.banks:
-        found.setdefault(row.bank.tank.casefold(), []).append(row)
-    return found
 
 
 def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawing: str) -> Label:

@@ -114,7 +114,7 @@ FEEDERS = Schedule(
                   also=("Existing device",), becomes="feeders.existing_device_a", help="As given."),
             calculated("use_pct", "OCPD used", "%", "percent_2", "row.use_pct",
                        help="Load with the margin over the feeder's OCPD, of an existing one its own."),
-            given("margin_pct", "Continuous-load margin", "%", "percent", lambda at: next((bank.design.margin_pct for bank in at.project.banks), None),
+            given("margin_pct", "Continuous-load margin", "%", "percent", lambda at: at.project.banks[0].design.margin_pct if at.project.banks else None,
                   also=("Current margin",), help="Added to the current before a device or wire is chosen."),
             calculated("required_a", "Minimum OCPD and circuit ampacity", "A", "amps", "row.required_a",
                        formula="[maximum_a]*(1+[margin_pct]/100)", also=("With margin",), help="Maximum line current, with demand where allowed, times 1 + margin."),
