@@ -143,7 +143,6 @@ class BankDesign:
     branch: BranchDesign
     line_a: float
     wires_on_terminal: int
-    wires_allowed: int
     panel_why: str
     panels: tuple[PanelDesign, ...]  # () = a single-circuit bank
     single_circuit: PanelDesign | None  # the bank's own device, wires and contactor where it is a single circuit

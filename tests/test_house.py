@@ -207,6 +207,47 @@ def test_more_than_five_arguments_are_given_by_name(module: str) -> None:
             assert count <= 5, f"{module}.{node.name} takes {count} arguments by place; put a * ahead"
 
 
+def words_used(tree: ast.Module) -> Iterator[str]:
+    """Names that a module asks for: by themselves, of something, or as a path in quotes such as "bank.quantity"."""
+    offered = {id(one) for node in tree.body if isinstance(node, ast.Assign) and "__all__" in ast.dump(node) for one in ast.walk(node)}
+    texts = {id(one) for one in words_of(tree)} - offered
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom):
+            yield from (one.name for one in node.names if one.asname not in (None, one.name))
+        if isinstance(node, (ast.Name, ast.Attribute)) and isinstance(node.ctx, ast.Load):
+            yield node.id if isinstance(node, ast.Name) else node.attr
+        elif id(node) in texts and re.fullmatch(r"[\w.:+ ]+", node.value):
+            yield from re.findall(r"\w+", node.value)
+
+
+def names_made(tree: ast.Module) -> Iterator[str]:
+    """Functions, classes and constants of a module; fields and methods of its classes."""
+    of_classes = [inner for node in tree.body if isinstance(node, ast.ClassDef) for inner in node.body if not isinstance(inner, ast.Assign)]
+    for node in [*tree.body, *of_classes]:  # but for members of an enum, which are asked for by their values
+        if isinstance(node, (ast.FunctionDef, ast.ClassDef)):
+            yield node.name
+        for target in node.targets if isinstance(node, ast.Assign) else [node.target] if isinstance(node, ast.AnnAssign) else ():
+            yield from (one.id for one in ast.walk(target) if isinstance(one, ast.Name))
+
+
+CALLED_FROM_OUTSIDE = {  # names that nothing in batch/ asks for, and who does
+    "nm": "a torque is taken apart into its figure and its words", "has_heating_rating": "a contactor's rating is taken apart too",
+    "schema": "the templates of the papers",
+    "_get_packager": "the library that writes workbooks", "_write_shared_strings_file": "the same",
+    **{f"_take_{table}": "vocabulary, by the name of the table" for table in ("words", "numbers", "units", "headings", "roles", "cased")},
+}  # fmt: skip
+STARTED = {"batch.__main__", "batch.cli.launch", "batch.watch.menu_call"}  # by the shell, a launcher, the menu of the spreadsheet program
+
+
+def test_nothing_in_batch_is_there_for_the_tests_alone() -> None:
+    used = {word for _, tree in trees(list(MODULES)) for word in words_used(tree)} | set(CALLED_FROM_OUTSIDE)
+    made = {f"{module}.{name}" for module, tree in trees(list(MODULES)) for name in names_made(tree) if not name.startswith("__")}
+    assert sorted(name for name in made if name.rsplit(".", 1)[1] not in used) == []
+    asked = {name for path in MODULES.values() for name in imports(path)}
+    rooms = {module for module, path in MODULES.items() if path.name == "__init__.py"}
+    assert set(MODULES) - asked - rooms == STARTED
+
+
 LONGEST = 60  # lines of a function, with its docstring
 
 

@@ -61,7 +61,6 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
         branch=branch,
         line_a=line_a,
         wires_on_terminal=need.wires,
-        wires_allowed=allowed,
         panel_why=need.why,
         panels=panels,
         single_circuit=single_circuit,
