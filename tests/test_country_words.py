@@ -228,3 +228,13 @@ def test_findings_and_earth_faults_state_nominal_volts() -> None:
     said = " ".join(finding.message for finding in sized.findings)
     assert "line-to-neutral 230 V" in said and "230.9" not in said
     assert {one.u0_v for one in sized.projects[0].feeders[0].earth_faults} == {230.0}
+
+
+def test_records_list_torques_by_thread() -> None:
+    """Of an IEC job, below the torques to fill in; from memory, and said so. The other code goes by wire size, and its papers stay."""
+    notes = {
+        code: {one.note for paper in gather_papers(size_job(made), "all", False, "a4", "program").papers.papers for one in paper.tables}
+        for code, made in (("IEC", iec_job()), ("NEC", job(bank(), feeder(), [tank()], project())))
+    }
+    listed = [note for note in notes["IEC"] if "M4 1.2" in note]
+    assert listed and all("from memory" in note for note in listed) and not any("M4 1.2" in note for note in notes["NEC"])
