@@ -315,6 +315,7 @@ class FeederRow:
     end: FeederEnd | None = None
     delivered_kw: float = 0.0
     earth_faults: tuple[EarthFault, ...] = ()  # of every circuit on it, where the code sets times for them
+    earthing: str = ""  # "TN-S", "TT", … as given or taken, likewise
 
     @property
     def device_fault_ka(self) -> float | None:
