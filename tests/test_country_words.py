@@ -216,3 +216,25 @@ def test_nameplates_state_nominal_volts() -> None:
     gathered = gather_papers(result(), "all", False, "a4", "program")
     said = " ".join(text for paper in gathered.papers.papers for text in read_on(paper))
     assert "400/230 V" in said and "231" not in said
+
+
+def test_findings_and_earth_faults_state_nominal_volts() -> None:
+    """230 V to the neutral, never 230.9; the loop is judged from 230 V too."""
+    made = job(
+        bank(volts_v=230.0, phases=1, connection=None, quantity=6, heater_run_m=10.0, panel_feeder_run_m=10.0),
+        feeder(volts_v=400.0, wires=4, run_m=20.0), [tank()], project(code_basis="IEC 60364"),
+    )  # fmt: skip
+    sized = size_job(made)
+    said = " ".join(finding.message for finding in sized.findings)
+    assert "line-to-neutral 230 V" in said and "230.9" not in said
+    assert {one.u0_v for one in sized.projects[0].feeders[0].earth_faults} == {230.0}
+
+
+def test_records_list_torques_by_thread() -> None:
+    """Of an IEC job, below the torques to fill in; from memory, and said so. The other code goes by wire size, and its papers stay."""
+    notes = {
+        code: {one.note for paper in gather_papers(size_job(made), "all", False, "a4", "program").papers.papers for one in paper.tables}
+        for code, made in (("IEC", iec_job()), ("NEC", job(bank(), feeder(), [tank()], project())))
+    }
+    listed = [note for note in notes["IEC"] if "M4 1.2" in note]
+    assert listed and all("from memory" in note for note in listed) and not any("M4 1.2" in note for note in notes["NEC"])

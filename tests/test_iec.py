@@ -243,6 +243,21 @@ def in_amps(words: str) -> float:
     return float(re.search(r"([\d.]+)", words)[1])
 
 
+S48 = {"M3.5": 0.8, "M4": 1.2, "M5": 2.0, "M6": 2.5, "M8": 6.0, "M10": 10.0, "M12": 14.0, "M16": 25.0}  # a drive manual, by thread, N·m
+
+
+def test_torques_by_thread_are_those_of_a_manual_and_rise():
+    """IEC 60947-1 Table 4 is from memory; one manual, which does not cite it, prints one of its two columns for eight threads."""
+    found = {cited.value.thread: cited for cited in IEC.thread_torques}
+    for thread, printed in S48.items():
+        one = found[thread].value
+        assert printed in (one.screwdriver_nm, one.other_means_nm) and found[thread].from_memory
+    for way in ("screwdriver_nm", "other_means_nm"):
+        rising = [value for cited in IEC.thread_torques if (value := getattr(cited.value, way)) is not None]
+        assert rising == sorted(rising) and len(rising) > 8
+    assert load("NEC 2023").thread_torques == ()
+
+
 @given(
     st.integers(1, 12), st.floats(0.5, 40), st.sampled_from([(400.0, 1), (400.0, 3), (230.0, 1)]), st.sampled_from(["fuse", "breaker"]),
     st.floats(-5, 55), st.integers(1, 6), st.floats(0, 50),
