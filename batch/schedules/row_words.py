@@ -69,6 +69,13 @@ def residual_words(design: PanelDesign, before: str = "; ") -> str:
     return f"{before}residual-current device {design.residual_ma:g} mA" if design.residual_ma is not None else ""
 
 
+def laid_in(wires: Wires | None) -> str:
+    """ "3/4 PVC-80"; "conduit or trunking, B1"."""
+    if wires is None:
+        return ""
+    return f"{wires.raceway}, {wires.method}" if wires.raceway and wires.method else wires.raceway
+
+
 def run_words(wires: Wires) -> str:
     """ "2 x 12 AWG", with its neutral "2 x 12 AWG + N", parallel sets "2 sets of 3 x 500 kcmil"."""
     if not wires.required_size:
