@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from batch.intake.cells import FEET_INCHES
-from batch.intake.descriptions import OTHER_UNITS, power_factor
 from batch.intake.numbers import against, speak
+from batch.intake.powers_named import OTHER_UNITS, power_factor
 from batch.intake.vocabulary import vocabulary
 from batch.units import Unit, rounded, spelled
 

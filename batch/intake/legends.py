@@ -23,6 +23,7 @@ TO_SUPPLY = re.compile(
     re.IGNORECASE,
 )
 LEGEND = re.compile(r"\b(?:legend\w*|key|codes?|l[ée]gende|leyenda|legenda|status)\b", re.IGNORECASE)
+_QUOTED = re.compile(r"[\"“”„«]\s*([^\"“”«»]{2,24}?)\s*[\"“”»]")  # items "Customer" are not in our scope
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
 _CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
 
@@ -43,6 +44,8 @@ def legends(grid: Grid) -> dict[str, str]:
                 said = [(one[1], one[2]) for one in _EQUAL.finditer(text)]
                 said = said if len(said) >= _LEAST_EQUAL else []
             some += _scopes(said)
+            if " " in text and read_row_words(_QUOTED.sub("", text)).fate:
+                some += [(one[1], text) for one in _QUOTED.finditer(text) if len(one[0]) < len(text)]
             for code, words in said:
                 told = read_row_words(words)
                 opens = words.casefold().startswith(told.word.casefold())  # "HOLD - ...", not "furnish one spare"

@@ -64,6 +64,7 @@ class LineReader(SaidOfRow):
                 self.fresh = True
             previous = index
             lines.append(self._line(index))
+            lines[-1].banner = self.banner_text
             lines += self._further_in_words(lines[-1])
             if lines[-1].kind == AGAIN and self.by_gap:  # a new page of the same group
                 self.fresh = False

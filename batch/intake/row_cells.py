@@ -54,6 +54,7 @@ class RowCells:
         self.group: dict[str, Fact] = {}  # of the group's first row
         self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
         self.banner: dict[str, Fact] = {}
+        self.banner_text = ""
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
@@ -71,7 +72,8 @@ class RowCells:
                 self.by_index.setdefault(index, []).append(key)
 
         self.unheaded = frozenset() if plan.given else frozenset(self._unheaded())
-        self.usual_state = self._usual_state()
+        self.states = self._states()
+        self.usual_state, self.common_state = self._usual_state(), self._common_state()
         self.mixed = frozenset(self._mixed_units())
 
     def _mixed_units(self) -> Iterator[str]:
@@ -87,18 +89,28 @@ class RowCells:
             if {"kw", "w"} <= said:
                 yield key
 
+    def _states(self) -> Counter[str]:
+        """How many rows are in each state, of a list with a column of states."""
+        column = self.plan.columns.get("status")
+        rows = self._rows() if column is not None else []
+        states = Counter(worded(row[column.index]).strip().casefold() for row in rows if column is not None and column.index < len(row))
+        del states[""]
+        return states
+
+    def _rows(self) -> list[Sequence[object]]:
+        return [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
+
     def _usual_state(self) -> str:
         """The state of orders in which most rows are, "open": it puts none of them in doubt; "" where there is none."""
-        column = self.plan.columns.get("status")
-        if column is None:
-            return ""
-        rows = [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
-        states = Counter(worded(row[column.index]).strip().casefold() for row in rows if column.index < len(row))
-        del states[""]
-        (state, count), *_ = states.most_common(1) or [("", 0)]
-        if not any(out_code(other) for other in states) and not self._in_pieces(rows):
+        state = self._common_state()
+        if not any(out_code(other) for other in self.states) and not self._in_pieces(self._rows()):
             return ""  # no states of orders, for all that is known: an open question
-        return state if count >= LEAST_USUAL and 2 * count > sum(states.values()) and open_state(state) else ""
+        return state if open_state(state) else ""
+
+    def _common_state(self) -> str:
+        """The state of most rows, "operating": one in another state is asked about, unless the words are known and harmless."""
+        (state, count), *_ = self.states.most_common(1) or [("", 0)]
+        return state if count >= LEAST_USUAL and 2 * count > self.states.total() else ""
 
     @staticmethod
     def _in_pieces(rows: Sequence[Sequence[object]]) -> bool:

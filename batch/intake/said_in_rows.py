@@ -14,7 +14,7 @@ from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_words import EACH, about_the_row, hits, is_heater, nothing_word, other_equipment, out_code, without_power
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import about_what_stands_beside, read_row_words
+from batch.intake.remark_words import about_what_stands_beside, plain_remark, read_row_words
 from batch.intake.row_references import RowReferences
 from batch.intake.survey import flat
 from batch.intake.verdict import close
@@ -36,6 +36,7 @@ ALONE = re.compile(r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente
 EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 SIZED_BY = 2  # figures of a row: a number and a power
+ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
 MOST_ASKING = 3  # words with a question mark that ask about the row
 OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o)\b", re.IGNORECASE)
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
@@ -59,7 +60,8 @@ class SaidOfRow(RowReferences):
             if set(self.by_index.get(at, ())) - {"notes", "status"}:  # a figure, with the mark of a note behind it
                 code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
             else:
-                code = next((code for code in codes(value) if code in self.legends), "")
+                whole = flat(value).casefold() if isinstance(value, str) else ""
+                code = next((code for code in (whole, *codes(value)) if code in self.legends), "")
             if code:
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return
@@ -127,6 +129,8 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" names two voltages, which', at
             if at == status and low.strip() == self.usual_state:
                 continue  # "open", of every order: the state that rows are in
+            if at == status and not low.strip().startswith(self.common_state) and not plain_remark(text):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where most rows say "{self.common_state}",', at
             said = read_row_words(text)
             if said.aside and not said.fate:
                 line.aside = (at, text, said.aside[0][1])
@@ -139,7 +143,7 @@ class SaidOfRow(RowReferences):
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
-            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or ("?" in text and len(text.split()) <= MOST_ASKING)
+            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or _asks(text)
             if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
                 continue  # what is open there is that cell, not the row
             if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
@@ -201,6 +205,11 @@ class SaidOfRow(RowReferences):
         """Columns that a row is sized without: a question in them is about themselves."""
         asked = {"tank", "bank", "notes", *NEEDED}
         return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
+
+
+def _asks(text: str) -> bool:
+    """Does a short text ask about its row, or a longer one about a figure of it: "all heaters?", "12 kW for both of them?"."""
+    return "?" in text and (len(text.split()) <= MOST_ASKING or ASKED_OF.search(text) is not None)
 
 
 def _before_aside(text: str) -> str:
