@@ -32,7 +32,8 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
     sheet   the sheet that they stand on, where it is another than the table's
     """
     for row, column, text in notes:
-        clauses = [clause for clause in SENTENCES.split(text) if not other_equipment(clause)]
+        sentences = [clause for clause in SENTENCES.split(text) if clause.strip()]
+        clauses = [clause for clause in sentences if not other_equipment(clause) or read_row_words(clause).fate]
         place = f"{letters(column)}{row + 1}" + (f" of sheet {sheet}" if sheet else "")
         for line in lines if clauses else ():
             if line.kind != DATA or (row == line.index and not sheet):

@@ -7,6 +7,7 @@ import re
 from batch.intake.cells import OPEN
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
+from batch.intake.grid import worded
 from batch.intake.heading_sense import beside_in, machine_in
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
@@ -35,6 +36,7 @@ SHELVED = re.compile(
 ALONE = re.compile(r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|alleen|tylko|apenas|somente)\b", re.IGNORECASE)
 EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
+TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
 ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
 MOST_ASKING = 3  # words with a question mark that ask about the row
@@ -129,7 +131,7 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" names two voltages, which', at
             if at == status and low.strip() == self.usual_state:
                 continue  # "open", of every order: the state that rows are in
-            if at == status and not low.strip().startswith(self.common_state) and not plain_remark(text):
+            if at == status and not low.strip().startswith(self.common_state) and not (plain_remark(text) or hits("kept", text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where most rows say "{self.common_state}",', at
             said = read_row_words(text)
             if said.aside and not said.fate:
@@ -161,7 +163,8 @@ class SaidOfRow(RowReferences):
                 if word and fitted:
                     continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
                 beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
-                if word and at not in remarks and (beside or self._may_heat(line, at, text)):
+                counted = self.counts_heaters and self._whole(line) and self._tagged_as_most(line)  # "agitating lift", with "2" under HTRS
+                if word and at not in remarks and (beside or counted or self._may_heat(line, at, text)):
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
                 elif word and at not in remarks:
                     line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
@@ -175,10 +178,25 @@ class SaidOfRow(RowReferences):
         power = line.figure("power_kw") or 0.0
         used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
         for at, text in texts if power and line.kind == DATA else ():
+            if at not in used and self._of_several(line, text, power):
+                continue
             said = described(text) if at not in used and hits("per_heater", text) else None
             other = said.facts.get("power_kw") if said is not None and said.power_of == EACH else None
             if isinstance(other, float) and not close(other, power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
+
+    @staticmethod
+    def _of_several(line: Line, text: str, power: float) -> bool:
+        """ "2 at 4.5 kW on one circuit", beside the 9 kW of a circuit: two heaters, where no column counts them."""
+        said = described(text).facts
+        count, each, own = said.get("quantity"), said.get("power_kw"), line.facts.get("quantity")
+        counted = own is not None and own.source != "fixed" and own.value != 1
+        if counted or not isinstance(count, int) or not isinstance(each, float) or count < 2 or not close(count * each, power):
+            return False
+        at = line.facts["power_kw"].index
+        line.facts["quantity"] = Fact(count, at, text[:60], source="description")
+        line.facts["power_kw"] = Fact(each, at, text[:60], source="description", basis=EACH)
+        return True
 
     def _beside(self, line: Line) -> None:
         """A figure under no heading right beside a number or a power leaves open which of the two is meant."""
@@ -200,6 +218,14 @@ class SaidOfRow(RowReferences):
         """Has a row a tank, a number and a power?"""
         powered = any(line.value(key) is not None for key in ("power_kw", "total_kw"))
         return powered and all(line.value(key) is not None for key in ("tank", "quantity"))
+
+    def _tagged_as_most(self, line: Line) -> bool:
+        """Does the row's tag begin as those of most rows do: WT-7736 among WT-7710 and WT-7711, where P-1 is a pump's?"""
+        column = self.plan.columns.get("tank")
+        cells = [worded(row[column.index]).strip() for row in self._rows() if column is not None and column.index < len(row)]
+        heads = [TAG_HEAD.match(text)[0] for text in cells if text]  # type: ignore[index]
+        own = TAG_HEAD.match(worded(line.value("tank")).strip())
+        return own is not None and bool(own[0]) and 2 * heads.count(own[0]) > len(heads)
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from batch.intake.assignment import FREE, LIKELY, MOSTLY, Taken
 from batch.intake.cell_profiles import Profile
+from batch.intake.grid import worded
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import HEATER_MARK, TANK_TAG
 from batch.intake.list_words import is_heater, meanings
@@ -39,8 +40,9 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
     if told is not None and not texts:  # what they are of stands in a title: "heaters; the following:"
         texts = list(seen[told.index].texts)
     described = sum(tank_named(text).by_word for text in texts)
-    alone = [cells for line in region.lines() if len(cells := cells_of(region.grid.rows[line], region.first, region.last)) == 1]
-    banners = sum(tank_named(flat(cells[0][1])).by_word for cells in alone if isinstance(cells[0][1], str))
+    rows = [cells_of(region.grid.rows[line], region.first, region.last) for line in region.lines()]
+    alone = [cells for cells in rows if len(cells) == 1 or (len(cells) == 2 and worded(cells[0][1]).replace(".", "").isdigit())]
+    banners = sum(tank_named(flat(cells[-1][1])).by_word for cells in alone if isinstance(cells[-1][1], str))
     if described < max(2, MOSTLY * len(texts)) and (banners < 2 or banners < MOSTLY * len(alone)):
         return taken
     others = [one for one in taken if one is not tank]
