@@ -15,6 +15,7 @@ import batch
 from batch import report
 from batch.drawings import schematic
 from batch.findings import CATALOGUE
+from batch.intake.headings import Matcher
 from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import Paper
 from batch.results import JobResult
@@ -22,6 +23,7 @@ from batch.rules import Wording, load
 from batch.schedules import RESULTS
 from batch.schedules.country_words import in_words
 from batch.schedules.designations import lettered, of_iec
+from batch.sheets import INPUTS
 from batch.sizing.project import size_job
 from tests.job_builder import bank, feeder, job, project, tank
 from tests.samples import book, plant_iec, small
@@ -128,10 +130,30 @@ def test_headings_stay_apart_and_lead_back() -> None:
      ("wye to neutral", "star to neutral"), ("Aluminum: terminals", "Aluminium: terminals"),
      ("90.6 °C (195 °F)", "90.6 °C"), ("background", "background"),
      ("ground-detectors", "ground-detectors"), ("duct in the ground", "duct in the ground"), ("Disconnect", "Switch-disconnector"),
-     ("whether each circuit disconnects", "whether each circuit disconnects")],
+     ("whether each circuit disconnects", "whether each circuit disconnects"), ("Interrupting rating", "Breaking capacity"),
+     ("Ground fault current", "Earth fault current"), ("an earth fault at its end", "an earth fault at its end"),
+     ("Available fault current (kA)", "Prospective short-circuit current (kA)"), ("SCCR ____ kA, builder to mark",
+      "Rated short-circuit current (Icc or Icw) ____ kA, builder to mark"), ("perforated tray or ladder", "perforated tray or ladder")],
 )  # fmt: skip
 def test_words(ours: str, theirs: str) -> None:
     assert IEC.of(ours) == theirs
+
+
+def test_a_column_of_lines_is_none_of_phases() -> None:
+    """Where supply lines are named the heading says lines; how many phases there are stays a number of phases."""
+    pairs = [(sheet.id, zip(sheet.columns, in_words(sheet, IEC).columns, strict=True)) for sheet in RESULTS]
+    found = {(id, one.unit, said.heading) for id, columns in pairs for one, said in columns if one.heading == "Phases"}
+    assert found == {("banks", "", "Lines"), ("circuits", "", "Lines"), ("feeder_totals", "ph", "Phases")}
+    assert IEC.heading("Phases", "ph") == "Phases" and IEC.heading("Phases") == "Lines"
+
+
+def test_a_job_may_be_headed_in_iec_words() -> None:
+    """What results and findings call a column is read under that name too; "Lines" of a list are which, not how many."""
+    for sheet in INPUTS:
+        for column in sheet.columns:
+            theirs = IEC.of(column.heading)
+            found = Matcher(sheet).match(theirs)
+            assert column.key == "phases" or (found is not None and found.key == column.key), (sheet.id, column.heading, theirs)
 
 
 def test_names_are_kept() -> None:
@@ -143,7 +165,7 @@ def test_names_are_kept() -> None:
 def test_class_letters() -> None:
     """IEC 81346-2: F protects, E heats, Q switches, X connects; numbered as in the control circuit."""
     assert [of_iec(one) for one in ("FU3A line side", "CB12", "HTR+2.1", "HTR1 to HTR6", "T-1/DISC2", "TB3:4", "WP2", "AFU3", "CBX")] == [
-        "-F103A line side", "-F112", "-E+2.1", "-E1 to -E6", "T-1/-Q2", "-X3:4", "-X10", "AFU3", "CBX",
+        "-F103.1 line side", "-F112", "-E+2.1", "-E1 to -E6", "T-1/-Q2", "-X3:4", "-X10", "AFU3", "CBX",
     ]  # fmt: skip
 
 
@@ -172,6 +194,7 @@ def test_letters_that_people_used_are_left_alone() -> None:
     [("A-B", "L1-L2"), ("C-A", "L3-L1"), ("A-B-C-N", "L1-L2-L3-N"), ("A-N, B-N", "L1-N, L2-N"), ("lines A, B and C", "lines L1, L2 and L3"),
      ("Amps of feeder F1, line B = amps", "Amps of feeder F1, line L2 = amps"), ("I C", "I L3"), ("I B (A)", "I L2 (A)"),
      ("C 25 A breaker", "C 25 A circuit-breaker"), ("types B, C and D", "types B, C and D"), ("A-BC", "A-BC"),
+     ("L1 on B, L2 on C", "L1 on L2, L2 on L3"),
      ("L1-L2", "L1-L2"), ("an RCD of type A", "an RCD of type A")],
 )  # fmt: skip
 def test_lines_are_numbered_as_iec_60445_has_them(ours: str, theirs: str) -> None:
@@ -193,3 +216,49 @@ def test_nameplates_state_nominal_volts() -> None:
     gathered = gather_papers(result(), "all", False, "a4", "program")
     said = " ".join(text for paper in gathered.papers.papers for text in read_on(paper))
     assert "400/230 V" in said and "231" not in said
+
+
+def test_findings_and_earth_faults_state_nominal_volts() -> None:
+    """230 V to the neutral, never 230.9; the loop is judged from 230 V too."""
+    made = job(
+        bank(volts_v=230.0, phases=1, connection=None, quantity=6, heater_run_m=10.0, panel_feeder_run_m=10.0),
+        feeder(volts_v=400.0, wires=4, run_m=20.0), [tank()], project(code_basis="IEC 60364"),
+    )  # fmt: skip
+    sized = size_job(made)
+    said = " ".join(finding.message for finding in sized.findings)
+    assert "line-to-neutral 230 V" in said and "230.9" not in said
+    assert {one.u0_v for one in sized.projects[0].feeders[0].earth_faults} == {230.0}
+
+
+def test_records_list_torques_by_thread() -> None:
+    """Of an IEC job, below the torques to fill in; from memory, and said so. The other code goes by wire size, and its papers stay."""
+    notes = {
+        code: {one.note for paper in gather_papers(size_job(made), "all", False, "a4", "program").papers.papers for one in paper.tables}
+        for code, made in (("IEC", iec_job()), ("NEC", job(bank(), feeder(), [tank()], project())))
+    }
+    listed = [note for note in notes["IEC"] if "M4 1.2" in note]
+    assert listed and all("from memory" in note for note in listed) and not any("M4 1.2" in note for note in notes["NEC"])
+
+
+def test_nameplates_of_assemblies_go_by_their_standard() -> None:
+    """IEC 61439: what its builder marks, the rated current at a diversity of 1, and how the supply is earthed; none of it elsewhere."""
+    plates = {
+        code: [fact for paper in gather_papers(size_job(made), "all", False, "a4", "program").papers.papers if paper.title == "Nameplates"
+               for label in paper.labels for fact in label.facts]
+        for code, made in (("IEC", iec_job()), ("NEC", job(bank(), feeder(), [tank()], project())))
+    }  # fmt: skip
+    iec = {fact.caption: fact.words for fact in plates["IEC"]}
+    amps = result().projects[0].banks[0].panels[-1].design.lines.maximum
+    assert iec["Assembly"].startswith("IEC 61439-1 and -2") and iec["Supply"].endswith("50 Hz, TN-S")
+    assert re.fullmatch(rf"InA ____ A, at least {amps:.4g}\d* A; rated diversity factor 1", iec["Rated current"])
+    assert not {"Assembly", "Rated current"} & {fact.caption for fact in plates["NEC"]}
+
+
+def test_papers_and_labels_tell_how_a_supply_is_earthed() -> None:
+    """As given, or as taken: TN-S; a code that does not ask says nothing of it."""
+    papers = gather_papers(result(), "all", False, "a4", "program").papers.papers
+    said = [text for paper in papers for text in read_on(paper)]
+    assert any("star earthed, TN-S" in text for text in said if "test record" not in text)
+    given = size_job(job(bank(volts_v=400.0), feeder(volts_v=400.0, earthing="TT"), [tank()], project(code_basis="IEC 60364")))
+    assert {row.earthing for one in given.projects for row in one.feeders} == {"TT"}
+    assert {row.earthing for one in size_job(job(bank(), feeder(), [tank()], project())).projects for row in one.feeders} == {""}

@@ -1,9 +1,10 @@
-"""README and DEVELOPERS say what is so: generated tables, commands, exit codes, names of files."""
+"""README, the reference and DEVELOPERS say what is so: generated tables, commands, exit codes, links, maps, names of files."""
 
 from __future__ import annotations
 
 import re
 import shlex
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -12,12 +13,15 @@ import batch
 from batch.cli import closing_table as closing
 from batch.cli.app import parser
 from batch.findings import CATALOGUE
-from batch.sheets import INPUTS
+from batch.intake.map_schema import AlsoSaid, ColumnSaid, MapSaid, TableSaid, checked, fields_of
+from batch.schedules import RESULTS
+from batch.sheets import FILLED, INPUTS
 from tests import make_docs
 from tests.test_layers import MODULES, imports
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+REFERENCE = (ROOT / "templates" / "reference.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
@@ -30,16 +34,46 @@ def blocks(text: str, language: str) -> list[str]:
 
 
 def test_generated_tables_are_up_to_date() -> None:
-    if make_docs.filled(README) != README:  # no assert: nobody wants the whole README as a difference
-        pytest.fail("the generated tables of README.md are out of date: run python -m tests.make_docs")
+    if make_docs.filled(REFERENCE) != REFERENCE:  # no assert: nobody wants the whole file as a difference
+        pytest.fail("the generated tables of templates/reference.md are out of date: run python -m tests.make_docs")
 
 
-def test_readme_lists_every_column_and_every_finding() -> None:
-    for sheet in INPUTS:
+def test_the_reference_lists_every_column_and_every_finding() -> None:
+    for sheet in (*INPUTS, *RESULTS, FILLED):
         for column in sheet.columns:
-            assert column.heading in README
+            assert column.heading in REFERENCE
     for code in CATALOGUE:
-        assert f"`{code}`" in README
+        assert f"`{code}`" in REFERENCE
+
+
+def test_readme_is_read_in_minutes() -> None:
+    """What is long and looked up stands in the reference."""
+    assert len(README.splitlines()) <= 250
+
+
+def anchors(text: str) -> set[str]:
+    """What a heading is called in a link to it: small letters, hyphens for blanks, no other signs."""
+    return {re.sub(r"[^\w -]", "", heading).lower().replace(" ", "-") for heading in re.findall(r"^#+ (.+)$", text, re.M)}
+
+
+@pytest.mark.parametrize(("name", "folder", "text"), [("README", ROOT, README), ("reference", ROOT / "templates", REFERENCE)])
+def test_links_lead_somewhere(name: str, folder: Path, text: str) -> None:
+    found = re.findall(r"\]\(([^)#]*)(?:#([^)]*))?\)", text)
+    assert found, name
+    for file, part in found:
+        there = (folder / file).read_text(encoding="utf-8") if file else text
+        assert not part or part in anchors(there), f"{name} links to {file}#{part}"
+
+
+def test_all_that_a_column_map_can_say_is_in_the_reference() -> None:
+    """Each key of its schema, and the example fits the schema."""
+    told = REFERENCE.partition("## Column maps")[2].partition("\n## ")[0]
+    (example,) = blocks(told, "toml")
+    whole = checked(tomllib.loads(example), MapSaid)
+    for table in whole.table:
+        checked(table, TableSaid)
+    for shape in (MapSaid, TableSaid, ColumnSaid, AlsoSaid):
+        assert [key for key in fields_of(shape) if not re.search(rf"\b{key}\b", told)] == []
 
 
 def test_two_commands_for_a_fresh_clone() -> None:
@@ -99,3 +133,14 @@ def test_scripts_that_the_developers_are_sent_to_exist(name: str) -> None:
     assert f"-m {name}" in DEVELOPERS
     path = ROOT / name.replace(".", "/")
     assert path.with_suffix(".py").is_file() or (path / "__main__.py").is_file()
+
+
+def test_the_rules_of_the_house_name_tests_that_there_are() -> None:
+    (told,) = re.findall(r"## Rules of the house.*?\n(.*?)\n## ", DEVELOPERS, re.S)
+    rows = [line.split("|")[2] for line in told.splitlines() if line.startswith("| ")][2:]
+    assert len(rows) > 12
+    for row in rows:
+        files = [name for name in re.findall(r"\b(test_\w+)(?=`|::|: `)", row) if (ROOT / "tests" / f"{name}.py").is_file()]
+        texts = [(ROOT / "tests" / f"{name}.py").read_text(encoding="utf-8") for name in files]
+        for name in re.findall(r"`(?:\w+::)?(test_\w+)(?:…)?`", row):
+            assert name in files or any(f"def {name}" in text for text in texts), f"DEVELOPERS.md: no test {name}"

@@ -91,13 +91,13 @@ def test_a_loop_worked_by_hand():
     design = result.banks[0].design
     loop = run(wires, 20)
     assert feed.loop_ohm == pytest.approx(source + abs(loop), rel=1e-9)
-    assert feed.fault_a == pytest.approx(0.95 * 400 / math.sqrt(3) / feed.loop_ohm, rel=1e-9)
+    assert feed.fault_a == pytest.approx(0.95 * 230 / feed.loop_ohm, rel=1e-9)
     loop += run(design.panels[0].panel_feeder_wires, 10)
     assert panel.loop_ohm == pytest.approx(source + abs(loop), rel=1e-9)
     loop += run(design.branch.wires, 15)
     assert branch.loop_ohm == pytest.approx(source + abs(loop), rel=1e-9)
     assert {one.how for one in (feed, panel, branch)} == {"its device"} and branch.within_s == 0.4
-    assert branch.needs_a == 200 and branch.most_ohm == pytest.approx(0.95 * 400 / math.sqrt(3) / 200)  # 9 kW, 16.2 A: 20 A
+    assert branch.needs_a == 200 and branch.most_ohm == pytest.approx(0.95 * 230 / 200)  # 9 kW, 16.2 A: 20 A
 
 
 def test_the_longest_run_is_where_the_loop_is_full():

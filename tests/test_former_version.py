@@ -201,7 +201,7 @@ DIALECT = re.compile(
 
 
 def said_today() -> Iterator[tuple[str, str]]:
-    """Headings, help and choices of every sheet, kinds of finding, words of rule sets, the command line and the README."""
+    """Headings, help and choices of every sheet, kinds of finding, words of rule sets, the command line, README and the reference."""
     for sheet in (*INPUTS, *RESULTS):
         yield sheet.id, f"{sheet.name} {sheet.rows} {sheet.help}"
         for column in sheet.columns:
@@ -211,7 +211,9 @@ def said_today() -> Iterator[tuple[str, str]]:
     for name in batch.editions():
         yield name.name, (name.folder / "ruleset.toml").read_text(encoding="utf-8")
     yield "the command line", app.parser().format_help()
-    yield "README", (FORMER.parents[1] / "README.md").read_text(encoding="utf-8").partition("## What changed")[0]
+    yield "README", (FORMER.parents[1] / "README.md").read_text(encoding="utf-8")
+    reference = (FORMER.parents[1] / "templates" / "reference.md").read_text(encoding="utf-8")
+    yield "the reference", reference.partition("## What changed")[0]
 
 
 def test_none_of_its_dialect_is_left() -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import math
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from batch.method.overcurrent import continuous_factor, overload_share, protects
 from batch.method.voltage_drop import run_resistance
 from batch.results import JobResult
 from batch.rules import Installation, RuleSet, load
+from batch.schedules import rows
 from batch.sizing.project import size_job
 from batch.systems import System
 from tests.job_builder import bank, feeder, job, project
@@ -243,6 +245,21 @@ def in_amps(words: str) -> float:
     return float(re.search(r"([\d.]+)", words)[1])
 
 
+S48 = {"M3.5": 0.8, "M4": 1.2, "M5": 2.0, "M6": 2.5, "M8": 6.0, "M10": 10.0, "M12": 14.0, "M16": 25.0}  # a drive manual, by thread, N·m
+
+
+def test_torques_by_thread_are_those_of_a_manual_and_rise():
+    """IEC 60947-1 Table 4 is from memory; one manual, which does not cite it, prints one of its two columns for eight threads."""
+    found = {cited.value.thread: cited for cited in IEC.thread_torques}
+    for thread, printed in S48.items():
+        one = found[thread].value
+        assert printed in (one.screwdriver_nm, one.other_means_nm) and found[thread].from_memory
+    for way in ("screwdriver_nm", "other_means_nm"):
+        rising = [value for cited in IEC.thread_torques if (value := getattr(cited.value, way)) is not None]
+        assert rising == sorted(rising) and len(rising) > 8
+    assert load("NEC 2023").thread_torques == ()
+
+
 @given(
     st.integers(1, 12), st.floats(0.5, 40), st.sampled_from([(400.0, 1), (400.0, 3), (230.0, 1)]), st.sampled_from(["fuse", "breaker"]),
     st.floats(-5, 55), st.integers(1, 6), st.floats(0, 50),
@@ -373,3 +390,15 @@ def test_a_buried_feeder_goes_by_the_ground():
 def test_what_another_code_knows_is_said_and_replaced():
     _, wires = branch_of({"insulation": "THWN-2", "raceway": "EMT"})
     assert wires.insulation == "PVC" and wires.raceway == "conduit or trunking"
+
+
+def test_a_run_is_said_by_what_it_lies_in_and_its_method():
+    """Nothing is asked twice: the method says what a cable lies in, and a setting of raceways has no place beside it."""
+    result, wires = branch_of({"installation": "E"})
+    listing = {one.name: one.value for one in result.settings}
+    assert listing["Installation method"].startswith("E: multicore cable in free air") and "Raceway" not in listing
+    assert (wires.raceway, wires.method) == ("perforated tray or ladder", "E")
+    shown = {row["raceway"] for row in rows(replace(twin(), projects=(result,)), "circuits")}
+    assert shown == {"perforated tray or ladder, E"}
+    other = size_job(job(bank(), feeder(), projects=project())).projects[0]
+    assert "Raceway" in {one.name for one in other.settings} and not other.banks[0].design.branch.wires.method

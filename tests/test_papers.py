@@ -158,7 +158,7 @@ def test_papers_of_an_iec_job_have_its_letters_words_and_symbols(iec: JobResult,
         assert text and not re.findall(r"\b(?:FU|CB|HTR|OTL|DISC|CON|TB|PFU|EGC)\d?\b|ground bar", text), group
     papers = gather_papers(iec, "all", False, "a4", "").papers.papers
     assert "IEC 60617" in found.group("30") and "-E+1" in found.group("30") and "PE bar" in found.group("30")
-    assert "-F101A load side" in found.group("50") and "-F+201:1" in found.group("50") and "green-yellow" in found.group("50")
+    assert "-F101.1 load side" in found.group("50") and "-F+201:1" in found.group("50") and "green-yellow" in found.group("50")
     assert re.search(r"-F101 -E1, -F102 -E2", found.group("60")) and "B-1/-Q1" in found.group("60")
     record = next(paper for paper in papers if paper.title == "B-1/1-P1: test record")
     assert record.tables[0].rows[0][:2] == ("-E1", "-F101") and record.tables[0].rows[0][-3:-1] == ("-F201", "-X3:2 and :3")

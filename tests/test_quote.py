@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 import zipfile
 from bisect import bisect_left, bisect_right
@@ -19,7 +20,8 @@ import batch
 from batch.cli.app import main
 from batch.errors import InputFileError, JobError
 from batch.findings import CATALOGUE, Effect, Finding, find, remark
-from batch.price.questions import LEFT_OUT, ask, question_kinds, unasked_kinds
+from batch.price.questions import LEFT_OUT, NONE, ask, question_kinds
+from batch.price.questions import WORDS as QUESTIONS
 from batch.price.questions import _until as until
 from batch.quoting.gates import BUDGET, OFFER
 from batch.quoting.letter import write_template
@@ -396,6 +398,12 @@ def test_a_quantity_typed_beside_a_price_moves_the_hours_and_that_is_said(tmp_pa
 
 
 # --- questions
+
+
+def unasked_kinds() -> set[str]:
+    """Codes of the kinds of finding that ask the customer nothing."""
+    with QUESTIONS.open(encoding="utf-8", newline="") as lines:
+        return {code for row in csv.DictReader(lines) if row["order"] == NONE for code in row["findings"].split(";")}
 
 
 def test_every_kind_of_finding_has_its_question_or_the_word_none() -> None:

@@ -60,7 +60,7 @@ OF_EARTH_FAULTS = {  # names that only a code asks for which sets times for eart
 NOT_IN_EVERY_CODE = {
     "adjustment_layer", "ambient_ground", "ampacity_by_method", "methods",
     "bonding_jumper", "breaker_bands", "conductor_areas", "disconnection", "fill", "fuse_gates", "ground", "protective", "raceways", "sccr",
-    "small_conductors", "torque",
+    "small_conductors", "torque", "torque_threads",
 }  # fmt: skip
 ASKED = re.compile(r'\.(factor|default|clause|named_list|named_size|table)\("([a-z_0-9]+)"\)')
 

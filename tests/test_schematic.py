@@ -146,7 +146,7 @@ def trace(drawing: Drawing) -> dict[str, object]:
         elif symbol.level and reach and symbol.kind not in ("element", "element 3~"):
             [name] = [words.text for words in drawing.words if words.at == (x - reach, y)]  # as printed beside it
             assert name == symbol.of
-            ends = (" line side", " load side") if re.match(r"FU|CB|-F1\d\d[A-C]", name) else (":1", ":2")
+            ends = (" line side", " load side") if re.match(r"FU|CB|-F1\d\d\.[1-3]", name) else (":1", ":2")
             named |= {f"{name}{ends[0]}": (x - reach, y), f"{name}{ends[1]}": (x + reach, y)}
             poles.add(name)
     for words in drawing.words:
@@ -386,7 +386,7 @@ def test_png() -> None:
     picture = schematic.draw(INVENTED["delta"], "Type 01", True, US_SYMBOLS)
     parts = chunks(picture.png)
     across, down, bits, colour = struct.unpack(">IIBB", parts[b"IHDR"][:10])
-    assert (across, down, bits, colour) == (picture.width_px, picture.height_px, 2, 3)
+    assert (across, down, bits, colour) == (WIDTH, picture.height_px, 2, 3)
     assert struct.unpack(">IIB", parts[b"pHYs"]) == (round(200 / 0.0254), round(200 / 0.0254), 1)
     assert set(parts) == {b"IHDR", b"PLTE", b"IDAT", b"IEND", b"pHYs"}
     rows = zlib.decompress(parts[b"IDAT"])
@@ -438,7 +438,7 @@ def test_same_bytes_each_time_and_in_a_new_process() -> None:
 def test_every_type_of_the_samples_draws(every_type: dict[str, PanelDesign]) -> None:
     for what, panel in every_type.items():
         picture = schematic.draw(panel, "Type 01", True, US_SYMBOLS)
-        assert chunks(picture.png) and picture.width_px == WIDTH, what
+        assert struct.unpack(">I", chunks(picture.png)[b"IHDR"][:4]) == (WIDTH,), what
 
 
 def test_a_direct_bank_is_refused() -> None:

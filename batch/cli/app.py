@@ -12,6 +12,7 @@ import os
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 import batch
@@ -35,6 +36,7 @@ from batch.results import JobResult
 
 FIRM = "HEATERBATCH_FIRM"  # the environment's setting for --firm
 SELDOM = 50_000  # new objects between two searches for loops of references: 5 to 8 % of a run was spent on them, and none was found
+SHAPE = argparse.RawDescriptionHelpFormatter
 
 DESCRIPTION = """\
 Sizes the electrical supply of immersion heaters, tank by tank, for a whole plant:
@@ -204,27 +206,53 @@ def program_fault(fault: Exception) -> str:
 
 
 def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
-    shape = argparse.RawDescriptionHelpFormatter
-    top = argparse.ArgumentParser("heaterbatch", description=DESCRIPTION, epilog=EPILOG, formatter_class=shape)
+    top = argparse.ArgumentParser("heaterbatch", description=DESCRIPTION, epilog=EPILOG, formatter_class=SHAPE)
     top.add_argument("--version", action="version", version=f"heaterbatch {batch.__version__}")
-    verbs = top.add_subparsers(title="commands", dest="command", required=True, metavar="COMMAND")
+    verb = partial(add_verb, top.add_subparsers(title="commands", dest="command", required=True, metavar="COMMAND"))
+    add_blank(verb("blank", do_blank, "write a blank job workbook with help, drop-downs and units", "Never replaces a file."))
+    add_size(verb("size", do_size, "size job workbooks and write the results",
+                  'JOB.xlsx gives "JOB sized.xlsx"\nbeside it, in place of an earlier one. The job workbook is never changed.'))
+    fill = verb("fill", do_fill, fill_command.SAYS, fill_command.MORE)
+    fill_command.add_fill(fill)
+    map_command.add_map(fill)
+    add_output(fill)
+    compare_command.add_compare(verb("compare", do_compare, compare_command.SAYS, compare_command.MORE))
+    quote_command.add_quote(verb("quote", quote_command.do_quote, quote_command.SAYS, quote_command.MORE))
+    papers = verb("papers", do_papers, papers_command.SAYS, papers_command.MORE)
+    papers_command.add_papers(papers)
+    add_output(papers)
+    add_check(verb("check", do_check, "read and judge job workbooks, findings on the screen", "Writes nothing."))
+    watch = verb("watch", lambda options, voice: watch_command.do_watch(options, map_command.map_used(options), voice),
+                 watch_command.SAYS, watch_command.MORE)
+    watch_command.add_watch(watch)
+    map_command.add_map(watch)
+    menu_command.add_menu(verb("menu", menu_command.do_menu, menu_command.SAYS, menu_command.MORE))
+    editions_command.add_editions(verb("editions", editions_command.do_editions, editions_command.EDITIONS))
+    completion = verb("completion", do_completion, COMPLETION, "For bash: eval \"$(heaterbatch completion bash)\" in ~/.bashrc.")
+    completion.add_argument("shell", choices=("bash", "zsh", "fish"))
+    if arguments[:1] == ["codes"]:  # what version 0.1.0 called it; not offered, but understood
+        editions_command.add_editions(verb("codes", editions_command.do_editions, editions_command.EDITIONS))
+    return top
 
-    def verb(name: str, do: Callable, says: str, more: str = "") -> argparse.ArgumentParser:
-        told = f"{says[0].upper()}{says[1:]}. {more}".strip()
-        made = verbs.add_parser(name, help=says, description=told, epilog=EPILOG, formatter_class=shape)
-        made.add_argument("--traceback", action="store_true", help="after a fault in this program show where it happened (for developers)")
-        made.add_argument("--firm", type=Path, metavar="FOLDER", default=os.environ.get(FIRM) or None,
-                          help=f"the firm's own folder, with its rule sets; left out, what the environment's {FIRM} names")
-        made.set_defaults(do=do)
-        return made
 
-    blank = verb("blank", do_blank, "write a blank job workbook with help, drop-downs and units", "Never replaces a file.")
+def add_verb(verbs: argparse._SubParsersAction, name: str, do: Callable, says: str, more: str = "") -> argparse.ArgumentParser:
+    """A command, with the options that all of them have."""
+    told = f"{says[0].upper()}{says[1:]}. {more}".strip()
+    made = verbs.add_parser(name, help=says, description=told, epilog=EPILOG, formatter_class=SHAPE)
+    made.add_argument("--traceback", action="store_true", help="after a fault in this program show where it happened (for developers)")
+    made.add_argument("--firm", type=Path, metavar="FOLDER", default=os.environ.get(FIRM) or None,
+                      help=f"the firm's own folder, with its rule sets; left out, what the environment's {FIRM} names")
+    made.set_defaults(do=do)
+    return made
+
+
+def add_blank(blank: argparse.ArgumentParser) -> None:
     blank.add_argument("workbook", type=Path, metavar="JOB.xlsx")
     blank.add_argument("--units", choices=("us", "si"), default="us",
                        help="units of its headings: us (ft, °F, gal; the default) or si (m, °C, L)")
 
-    size = verb("size", do_size, "size job workbooks and write the results",
-                'JOB.xlsx gives "JOB sized.xlsx"\nbeside it, in place of an earlier one. The job workbook is never changed.')
+
+def add_size(size: argparse.ArgumentParser) -> None:
     size.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER",
                       help="job workbooks, or folders of them; results and lock files in a folder are skipped; - for standard input")
     size.add_argument("-o", "--out", metavar="FILE|FOLDER", help="where the results go: a file (for one job), or a folder")
@@ -233,46 +261,24 @@ def parser(arguments: Sequence[str] = ()) -> argparse.ArgumentParser:
                       help="whom the workbook prints for as a whole, the sheets that he does not need hidden; left out, all are in sight "
                            "and the estimator's print")
     size.add_argument("--stamp", metavar="TEXT", help='run stamp shown in the results; left out, today\'s date; "" for none')
-
-    fill = verb("fill", do_fill, fill_command.SAYS, fill_command.MORE)
-    fill_command.add_fill(fill)
-    map_command.add_map(fill)
     size.add_argument("--also", metavar="csv,json", default="", type=also_kinds,
                       help="the result sheets as plain tables too: a folder of CSV files, or one JSON file, beside the results")
     compare_command.add_keep(size)
     bids_command.add_bids(size)
     map_command.add_map(size)
-    compare_command.add_compare(verb("compare", do_compare, compare_command.SAYS, compare_command.MORE))
+    add_output(size)
+    add_answers(size)
 
-    quote_command.add_quote(verb("quote", quote_command.do_quote, quote_command.SAYS, quote_command.MORE))
 
-    papers = verb("papers", do_papers, papers_command.SAYS, papers_command.MORE)
-    papers_command.add_papers(papers)
-
-    check = verb("check", do_check, "read and judge job workbooks, findings on the screen", "Writes nothing.")
+def add_check(check: argparse.ArgumentParser) -> None:
     check.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER",
                        help="job workbooks, or folders of them; - for standard input")
     check.add_argument("--recursive", action="store_true", help="look into the folders of a folder too")
     add_severity(check)
-    for made in (size, fill, papers, check):
-        add_output(made)
-    for made in (size, check):
-        add_answers(made)
+    add_output(check)
+    add_answers(check)
     map_command.add_map(check)
     map_command.add_propose(check)
-
-    watch = verb("watch", lambda options, voice: watch_command.do_watch(options, map_command.map_used(options), voice),
-                 watch_command.SAYS, watch_command.MORE)
-    watch_command.add_watch(watch)
-    map_command.add_map(watch)
-
-    menu_command.add_menu(verb("menu", menu_command.do_menu, menu_command.SAYS, menu_command.MORE))
-    editions_command.add_editions(verb("editions", editions_command.do_editions, editions_command.EDITIONS))
-    completion = verb("completion", do_completion, COMPLETION, "For bash: eval \"$(heaterbatch completion bash)\" in ~/.bashrc.")
-    completion.add_argument("shell", choices=("bash", "zsh", "fish"))
-    if arguments[:1] == ["codes"]:  # what version 0.1.0 called it; not offered, but understood
-        editions_command.add_editions(verb("codes", editions_command.do_editions, editions_command.EDITIONS))
-    return top
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -75,7 +75,7 @@ def draw_feeder(fed: Fed) -> tuple[Picture, ...]:
 
     drawings = plans(fed)
     alts = [alt_text(fed, at + 1, len(drawings)) for at in range(len(drawings))]
-    return tuple(Picture(png(one), one.width, one.height, alt) for one, alt in zip(drawings, alts, strict=True))
+    return tuple(Picture(png(one), one.height, alt) for one, alt in zip(drawings, alts, strict=True))
 
 
 def alt_text(fed: Fed, sheet: int, of: int) -> str:

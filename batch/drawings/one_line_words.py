@@ -13,7 +13,7 @@ from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, Pr
 from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import banks_of_feeders, hangs_on
 from batch.schedules.live_sources import LiveSources
-from batch.schedules.row_words import band_words, listed, run_words, single_tag, size_or_words, status_of, worst_of
+from batch.schedules.row_words import band_words, earthed, listed, run_words, single_tag, size_or_words, status_of, worst_of
 from batch.sizing.words import fault_current, size_words
 from batch.units import FOOT
 
@@ -33,7 +33,7 @@ class Fed(NamedTuple):
     banks: tuple[BankRow, ...]
     disconnects: Mapping[str, str]  # "T-101/DISC1" by its tank
     supplies: Mapping[str, ControlSupply]  # of each tank's control panel, the supply that this feeder is
-    contactors: Mapping[str, str]  # designation by the tag of the panel or single-circuit bank that it feeds
+    contactors: Mapping[str, str]  # of the whole project: designation by the tag of the panel or single-circuit bank that it feeds
     us: bool
 
 
@@ -56,17 +56,18 @@ def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
     for project in result.projects:
         banks_of = banks_of_feeders(project)
         live, sources = LiveSources(result, project), {name: row for row in project.sources for name in row.feeders}
+        contactors = {f"{control.tank}/{feed.tag}": feed.contactor for control in project.controls for feed in control.feeds}
+        switches: dict[str, dict[str, ControlSupply]] = {}
+        for control in project.controls:
+            for supply in control.supplies:
+                switches.setdefault(supply.feeder, {})[control.tank.casefold()] = supply
         for row in project.feeders:
             if row.end is None or not row.end.ways or row.device is None:
                 continue
             banks = tuple(banks_of.get(row.feeder.feeder, ()))
             tags = {one.bank.tank.casefold(): live.of(one).tag for one in banks}
-            switches = {
-                control.tank.casefold(): supply
-                for control in project.controls for supply in control.supplies if supply.feeder == row.feeder.feeder
-            }  # fmt: skip
-            contactors = {f"{control.tank}/{feed.tag}": feed.contactor for control in project.controls for feed in control.feeds}
-            yield Fed(project, row, sources.get(row.feeder.feeder), banks, tags, switches, contactors, us)
+            name = row.feeder.feeder
+            yield Fed(project, row, sources.get(name), banks, tags, switches.get(name, {}), contactors, us)
 
 
 def loads_of(fed: Fed, way: Way) -> tuple[Load, ...]:
@@ -124,9 +125,9 @@ def run_to(wires: Wires | None, metres: float | None, us: bool, ground: str = "E
 
 
 def system_words(fed: Fed) -> str:
-    supply = fed.row.supply
+    supply, earthing = fed.row.supply, earthed(fed.project, fed.row.feeder.feeder)
     grounded = f", line {supply.grounded} grounded: no fuse in it" if supply.grounded else ""
-    return f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}{grounded}"
+    return f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}{earthing}{grounded}"
 
 
 def status_words(fed: Fed) -> str:

@@ -11,7 +11,7 @@ from batch.results import PanelDesign
 from batch.rules import OURS, Wording
 from batch.schedules.designations import PanelMarks
 from batch.schedules.row_words import residual_words
-from batch.sizing.marks import POLES
+from batch.sizing.marks import pole_of
 
 CASE = (560, 690)
 ELEMENT = 625
@@ -108,13 +108,13 @@ def _stage(plan: Plan, xs: dict[str, int], y: int, kind: str, words: str, *, des
             continue
         reach = shape(kind).reach
         plan.line((x, y), (x, middle - reach))
-        of = f"{mark or marks.device(kind, 1)}{POLES[pole - 1]}" if kind != "contactor" else f"contactor {line}"
+        of = pole_of(mark or marks.device(kind, 1), pole) if kind != "contactor" else f"contactor {line}"
         plan.symbol(kind, x, middle, of=of)
         plan.line((x, middle + reach), (x, y + STAGE))
     if kind and kind != "fuse":
         across = list(xs.values())
         plan.line((across[0] - 6, middle), (across[-1] - 6, middle), style="link")
-    poles = [f"{mark or marks.device(kind, 1)}{POLES[pole - 1]}" for pole in (1, len(xs))] if kind and kind != "contactor" else []
+    poles = [pole_of(mark or marks.device(kind, 1), pole) for pole in (1, len(xs))] if kind and kind != "contactor" else []
     first = " to ".join(dict.fromkeys(poles)) + ":" if poles else ""
     for at, line in enumerate(plan.wrapped(f"{first} {words}".strip(), BODY, WIDTH - MARGIN - BESIDE)):
         plan.say(BESIDE, middle - 4 + at * LEADING, line, BODY)

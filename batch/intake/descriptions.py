@@ -102,7 +102,7 @@ class DescriptionFacts:
     total_kw          of all, or of a tank (`total_of` "per tank")
     foreign           the unit of a power that heaters are rarely given in: "hp", "BTU/h"
     supply            volts, phases, hertz
-    kind              "heater", "other" equipment, or "" where no word says which; `kind_word` is the word
+    kind              "heater", "other" equipment, or "" where no word says which
     doubts            (key, words): what is found twice and differs, or has two meanings
     """
 
@@ -118,7 +118,6 @@ class DescriptionFacts:
     sheath: Found | None = None
     heated_length_mm: Found | None = None
     kind: str = ""
-    kind_word: str = ""
     doubts: tuple[tuple[str, str], ...] = ()
 
     def doubt(self, key: str) -> str:
@@ -167,12 +166,11 @@ class _Reading:
             self.doubts.append(("quantity", f'"{either[0].strip()}": which of the two is not said'))
             quantity = None
         each, total, said, total_of = self._sort(powers, quantity)
-        kind, word = self._kind()
         foreign = next((one.unit for one in powers if spelled(one.unit) is None), "")
         for contradiction in (*supply.contradictions, *supply.doubts) if supply else ():
             self.doubts.append(("supply", contradiction))
         return DescriptionFacts(
-            quantity, self._quantity_of(), spare, each, said, total, total_of, foreign, supply, sheath, length, kind, word,
+            quantity, self._quantity_of(), spare, each, said, total, total_of, foreign, supply, sheath, length, self._kind(),
             tuple(dict.fromkeys(self.doubts)),
         )  # fmt: skip
 
@@ -379,15 +377,15 @@ class _Reading:
             self._blank(hit.start, hit.end)
         return self._one("sheath", [self._found(self.text[hit.start : hit.end], hit.start, hit.end) for hit in longest])
 
-    def _kind(self) -> tuple[str, str]:
+    def _kind(self) -> str:
         """Heater or other equipment, by the first word for either; a "unit heater" and a "heater thermostat" are other equipment."""
         known = vocabulary()
         others = known["other_equipment"].find(self.text)
         heaters = [hit for hit in known["heaters"].find(self.text) if not any(o.start < hit.end <= o.end for o in others)]
         heaters = [hit for hit in heaters if not any(o.start >= hit.end and not self.text[hit.end : o.start].strip() for o in others)]
         inside = [hit for hit in others if not any(h.start <= hit.start and hit.end < h.end for h in heaters)]
-        first = sorted([*((hit.start, "heater", hit.word) for hit in heaters), *((hit.start, "other", hit.word) for hit in inside)])
-        return (first[0][1], first[0][2]) if first else ("", "")
+        first = sorted([*((hit.start, "heater") for hit in heaters), *((hit.start, "other") for hit in inside)])
+        return first[0][1] if first else ""
 
 
 def _pieces_between(text: str) -> bool:

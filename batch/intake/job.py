@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from batch.file_names import name_of
 from batch.findings import Finding, find, remark
@@ -16,7 +16,7 @@ from batch.intake.grid import Grid
 from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.intake.layout import parted, side_by_side
-from batch.intake.names import fold, keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
+from batch.intake.names import Names, fold, keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
 from batch.intake.prose import prose_alone
 from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
@@ -63,27 +63,89 @@ def assemble(
 ) -> Job:
     """A Job from the grids of a workbook. `known`: what some of its sheets are, by name, where that was settled before."""
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
-    mapped: list[Mapped] = []
-    by_map: list[Studied] = []
-    if column_map is not None:
-        from batch.intake.by_map import studied_by  # with what it takes to read a map, which the ordinary job has no need of
-        from batch.intake.mapped import place, said_of
+    on_map = ByMap() if column_map is None else _by_map(workbook, name, column_map)
+    recognised = recognise(workbook.grids, matchers, {**(known or {}), **on_map.kinds})
+    recognised.findings += on_map.said
+    read_here = _in_our_form(recognised, on_map, matchers, progress)
+    lists = _lists(name, recognised, read_here, on_map.lists, column_map.others if column_map is not None else "asked")
+    tables, received = _all_tables(recognised, read_here, lists)
+    firms = add_stock(tables, matchers) if known is None else None  # results bring the list along that they were sized with
+    if firms is not None:
+        received.append(firms)
+        recognised.findings = [one for one in recognised.findings if not (one.code == "sheet-missing" and STOCK.name in one.message)]
+    names = settle_projects(tables)
+    of_stock = _settled(tables, names)
+    if not tables.get("heaters") and not known:
+        why = "none is called Heaters, and in none a table was found that lists heaters"
+        recognised.findings.append(find(remark("sheet-heaters-missing", why=why)))
+    every = [table for some in tables.values() for table in some.all]
+    findings = [
+        *_of_file(workbook), *recognised.findings, *_of_lists(lists), *(finding for table in every for finding in table.findings),
+        *_no_heaters(tables), *of_stock, *names.findings,
+    ]  # fmt: skip
+    records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
+    shown = tuple(_received(one) for one in received)
+    grids = (*workbook.grids, firms.grid) if firms is not None else workbook.grids
+    return Job(
+        name,
+        digest,
+        tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"],
+        records["feeders"],
+        records["tanks"],
+        records["heaters"],
+        records["stock"],
+        shown,
+        tuple(findings),
+        sources=records["sources"],
+        unread=unread_banks(tables, names),
+        how_read=_how_read(lists),
+        accounted=() if known else accounted(grids, shown, every),
+        stated=tuple(total for table in every for total in table.stated),
+        **{id: records[id] for id in MONEY},
+        map_text=lists.map_text if lists is not None and not on_map.lists else "",
+    )
 
-        mapped = place(column_map, workbook.grids, name)
-        by_map = studied_by(column_map, workbook.grids, name)
-    kinds = {one.sheet: one.plan.kind for one in mapped} | {one.sheet: HEATERS for one in by_map}
-    recognised = recognise(workbook.grids, matchers, {**(known or {}), **kinds})
-    if column_map is not None:
-        recognised.findings += [said_of(one.plan, one.grid.name, column_map.name) for one in mapped]
-        used = [(one.table_map, one.grid.name) for one in by_map if one.table_map is not None and one.plan.use]
-        recognised.findings += [said_of(table_map, sheet_name, column_map.name) for table_map, sheet_name in used]
-    read_here: dict[str, list[Table]] = {}
+
+class ByMap(NamedTuple):
+    """What a column map says of a workbook's sheets: tables in our form, customers' lists, and what there is to say of either."""
+
+    placed: Sequence[Mapped] = ()
+    lists: Sequence[Studied] = ()
+    said: Sequence[Finding] = ()
+
+    @property
+    def kinds(self) -> dict[str, Sheet]:
+        return {one.sheet: one.plan.kind for one in self.placed} | {one.sheet: HEATERS for one in self.lists}
+
+
+def _by_map(workbook: Workbook, name: str, column_map: ColumnMap) -> ByMap:
+    from batch.intake.by_map import studied_by  # with what it takes to read a map, which the ordinary job has no need of
+    from batch.intake.mapped import place, said_of
+
+    placed = place(column_map, workbook.grids, name)
+    lists = studied_by(column_map, workbook.grids, name)
+    used = [(one.plan, one.grid.name) for one in placed]
+    used += [(one.table_map, one.grid.name) for one in lists if one.table_map is not None and one.plan.use]
+    return ByMap(placed, lists, [said_of(plan, sheet, column_map.name) for plan, sheet in used])
+
+
+def _in_our_form(
+    recognised: Recognised, on_map: ByMap, matchers: Mapping[str, Matcher], progress: Progress | None
+) -> dict[str, list[Table]]:
+    """The tables of each sheet that stand where a column map says, or under our own headings; none of a sheet that is a customer's list."""
+    found: dict[str, list[Table]] = {}
     for grid, sheet in recognised.sheets:
-        some = [read_table(one.grid, one.matcher, progress, one.head, one.plan) for one in mapped if one.sheet == grid.name]
-        if not some and sheet is not None and grid.name not in {one.sheet for one in by_map}:
+        some = [read_table(one.grid, one.matcher, progress, one.head, one.plan) for one in on_map.placed if one.sheet == grid.name]
+        if not some and sheet is not None and grid.name not in {one.sheet for one in on_map.lists}:
             some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
-        read_here[grid.name] = some
-    lists = _lists(name, recognised, read_here, by_map, column_map.others if column_map is not None else "asked")
+        found[grid.name] = some
+    return found
+
+
+def _all_tables(
+    recognised: Recognised, read_here: Mapping[str, list[Table]], lists: Lists | None
+) -> tuple[dict[str, Tables], list[Table | Grid | ReceivedTable]]:
+    """Tables by the sheet that they are of, and all that is shown on As received, sheet by sheet as they came."""
     tables: dict[str, Tables] = {}
     received: list[Table | Grid | ReceivedTable] = []
     for grid, _ in recognised.sheets:
@@ -96,11 +158,11 @@ def assemble(
         for table in some:
             tables.setdefault(table.sheet.id, Tables(table.sheet)).all.append(table)
         received += rest
-    firms = add_stock(tables, matchers) if known is None else None  # results bring the list along that they were sized with
-    if firms is not None:
-        received.append(firms)
-        recognised.findings = [one for one in recognised.findings if not (one.code == "sheet-missing" and STOCK.name in one.message)]
-    names = settle_projects(tables)
+    return tables, received
+
+
+def _settled(tables: dict[str, Tables], names: Names) -> list[Finding]:
+    """Each row under its project, of rows of one name the first, each heater on its tank; what is said of the stock list."""
     for kind in ("sources", "feeders", "tanks", "heaters", *(id for id in MONEY if id != "typed_prices")):
         place_rows(tables.get(kind), names)
     keep_first(tables.get("sources"), "source", "source-repeated", names, within="project")
@@ -110,33 +172,23 @@ def assemble(
     keep_first(tables.get("stock"), "part", "part-repeated", names, unless="from_quantity")
     keep_first(tables.get("pricing"), "project", "pricing-repeated", names)
     settle_heaters(tables, names)
-    if not tables.get("heaters") and not known:
-        why = "none is called Heaters, and in none a table was found that lists heaters"
-        recognised.findings.append(find(remark("sheet-heaters-missing", why=why)))
-    findings = [*_of_file(workbook), *recognised.findings, *(lists.findings if lists is not None else ())]
-    if lists is not None:
-        from batch.intake.firm_words import said_of_words  # with the words, which a job in our own form has no need of
+    return of_stock
 
-        findings += said_of_words()
-    findings += [finding for some in tables.values() for table in some.all for finding in table.findings]
-    findings += [*_no_heaters(tables), *of_stock, *names.findings]
-    records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
-    projects = tuple(Project(project=project) for project in names.projects.values()) if names.implicit else records["projects"]
-    shown = tuple(_received(one) for one in received)
-    lists_read: tuple[HowRead, ...] = ()
-    if lists is not None and lists.studied:
-        from batch.intake.how_read import how_read
 
-        lists_read = tuple(how_read(lists.studied))
-    grids = (*workbook.grids, firms.grid) if firms is not None else workbook.grids
-    counted = () if known else accounted(grids, shown, [table for some in tables.values() for table in some.all])
-    return Job(
-        name, digest, projects, records["feeders"], records["tanks"], records["heaters"], records["stock"],
-        shown, tuple(findings), sources=records["sources"], unread=unread_banks(tables, names), how_read=lists_read, accounted=counted,
-        stated=tuple(total for some in tables.values() for table in some.all for total in table.stated),
-        **{id: records[id] for id in MONEY},
-        map_text=lists.map_text if lists is not None and not by_map else "",
-    )  # fmt: skip
+def _of_lists(lists: Lists | None) -> list[Finding]:
+    if lists is None:
+        return []
+    from batch.intake.firm_words import said_of_words  # with the words, which a job in our own form has no need of
+
+    return [*lists.findings, *said_of_words()]
+
+
+def _how_read(lists: Lists | None) -> tuple[HowRead, ...]:
+    if lists is None or not lists.studied:
+        return ()
+    from batch.intake.how_read import how_read
+
+    return tuple(how_read(lists.studied))
 
 
 def _lists(

@@ -225,17 +225,10 @@ class LineReader(SaidOfRow):
 
     def _classify(self, line: Line) -> None:
         """What a row with figures is, and what goes down to it from above."""
+        if self._without_heaters(line):
+            return
         number = line.index + 1
         facts = line.facts
-        nothing = [key for key in ("quantity", "power_kw", "total_kw") if key in facts and self._nothing(facts[key])]
-        if nothing and not any(key in facts and key not in nothing for key in ("quantity", "power_kw", "total_kw")):
-            for key in (*NEEDED[1:], "total_kw", "amps_a"):
-                facts.pop(key, None)
-            line.kind, line.why = UNHEATED, f'"{facts[nothing[0]].seen if nothing[0] in facts else "0"}" heaters'
-            out = next((word for _, value in line.cells if isinstance(value, str) and (word := takes_out(value))), "")
-            if out:
-                line.kind, line.why = OUT, out
-            return
         texts = [(at, flat(value)) for at, value in line.cells if isinstance(value, str) and type(value) is not Broken]
         powered = any(key in facts for key in ("power_kw", "total_kw", "quantity")) or any(supply_in(text) for _, text in texts)
         if not powered and "volts_v" not in facts:
@@ -284,6 +277,20 @@ class LineReader(SaidOfRow):
         ):
             spare = line.kind == DATA and not self._heated(line)
             line.kind, line.why = (SPARE, "no number and no power") if spare else (line.kind, line.why)
+
+    def _without_heaters(self, line: Line) -> bool:
+        """A row that says of its heaters that there are none, in words or as nought."""
+        facts = line.facts
+        nothing = [key for key in ("quantity", "power_kw", "total_kw") if key in facts and self._nothing(facts[key])]
+        if not nothing or any(key in facts and key not in nothing for key in ("quantity", "power_kw", "total_kw")):
+            return False
+        for key in (*NEEDED[1:], "total_kw", "amps_a"):
+            facts.pop(key, None)
+        line.kind, line.why = UNHEATED, f'"{facts[nothing[0]].seen if nothing[0] in facts else "0"}" heaters'
+        out = next((word for _, value in line.cells if isinstance(value, str) and (word := takes_out(value))), "")
+        if out:
+            line.kind, line.why = OUT, out
+        return True
 
     def _unpowered(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A row with neither power nor number: a tank that is not heated, a spare row of a form, a note."""

@@ -32,7 +32,6 @@ class SupplyFacts:
     current           "AC", "DC" or ""
     contradictions    facts that are said twice and differ, in words: their values are None
     doubts            what has two meanings, in words: values are given, but to be asked about
-    leftover          words that say nothing of a supply
     spans             (fact, from, to) in the text (composed, NFC), by which each fact was read
     """
 
@@ -46,7 +45,6 @@ class SupplyFacts:
     current: str = ""
     contradictions: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
-    leftover: str = ""
     spans: tuple[tuple[str, int, int], ...] = ()
 
     @property
@@ -100,7 +98,6 @@ _MARKS = re.compile(r"(?<=[+/,])\s*(?P<what>N|PEN|PE|G|GND|E)(?=\W|\Z)|(?<![\w])
 _KIND = re.compile(r"(?<![\w.])(?P<what>AC|DC|a\.c\.|d\.c\.)(?!\w)|(?P<sign>[~⎓∼])", re.IGNORECASE)
 _SPLIT = re.compile(r"\s*[/–-]\s*")
 _ONE = re.compile(rf"(?P<n>{_N})\s*-?\s*(?P<unit>.*)\Z", re.DOTALL)
-_WORTHLESS = re.compile(r"[\s,;:/+()\[\]{}|.&@–—-]+")
 
 
 def read_supply(text: str) -> SupplyFacts | None:
@@ -329,9 +326,8 @@ class _Reading:
                 self.doubts.append(f"{high:g}/{low:g} V may be a supply of three wires, or a heater for either voltage")
             elif phases in (1, 2):
                 self.doubts.append(f"{phases}-phase on {high:g}/{low:g} V may be on {high:g} V or on {low:g} V")
-        rest = _WORTHLESS.sub(" ", self.rest.replace("\0", " ")).strip()
         spans = tuple((one.fact, one.start, one.end) for one in self.said)
-        return SupplyFacts(high, low, **values, contradictions=tuple(against), doubts=tuple(self.doubts), leftover=rest, spans=spans)  # type: ignore[arg-type]
+        return SupplyFacts(high, low, **values, contradictions=tuple(against), doubts=tuple(self.doubts), spans=spans)  # type: ignore[arg-type]
 
     def _voltages(self, against: list[str]) -> tuple[float | None, float | None]:
         pairs = list(dict.fromkeys(one.value for one in self.said if one.fact == "pair"))

@@ -156,11 +156,6 @@ class Vocabulary:
         hits = self["totals"].find(text)
         return bool(hits) and (not words(text[: hits[0].start]) or not words(text[hits[-1].end :]))
 
-    def yes_no(self, text: str) -> bool | None:
-        """True, False, or None where the text is neither."""
-        yes, no = self["yes"].whole(text), self["no"].whole(text)
-        return bool(yes) if bool(yes) != bool(no) else None
-
     def take(self, data: Mapping[str, object], language: str, where: str) -> None:
         """Adds the words of one file.
 

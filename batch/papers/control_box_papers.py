@@ -11,10 +11,10 @@ from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE
 from batch.results import Needed, PanelDesign
 from batch.schedules.designations import marks_of
-from batch.schedules.hanging import BoxFeed, hung_on
+from batch.schedules.hanging import BoxFeed, banks_of_tanks, hung_on
 from batch.schedules.row_words import AS_MARKED, band_words, single_tag
 from batch.sizing.labels import natural
-from batch.sizing.marks import POLES
+from batch.sizing.marks import pole_of
 from batch.units import convert
 
 TIGHTENED = ("disconnect", "contactor", "block", "breaker", "holder", "transformer", "terminal", "bar", "relay", "point", "contacts")
@@ -29,10 +29,10 @@ def built_alike(at: AtHand) -> Mapping[str, list[TankControl]]:
 
 
 def control_box_papers(at: AtHand) -> Iterator[Paper]:
+    banks = banks_of_tanks(at.project)
     for type, alike in built_alike(at).items():
         control = alike[0]
-        rows = [row for row in at.project.banks if row.bank.tank.casefold() == control.tank.casefold()]
-        hung = hung_on(control, rows)
+        hung = hung_on(control, banks.get(control.tank.casefold(), ()))
         drawings = power_plans(control, at.project.symbols, at.project.wording)
         held = " ".join(dict.fromkeys(one.hold.message for one in alike if one.hold is not None))
         yield at.paper(
@@ -176,4 +176,5 @@ def _of_feed(control: TankControl, one: BoxFeed, need: Needed) -> str:
     if not one.feed.device:
         return single_tag(one.row) if one.feed.single else one.feed.tag
     poles = len(one.feed.on)
-    return f"{one.feed.device}A" if poles == 1 else f"{one.feed.device}A to {POLES[poles - 1]}"
+    first, last = pole_of(one.feed.device, 1), pole_of(one.feed.device, poles)
+    return first if poles == 1 else f"{first} to {last.removeprefix(one.feed.device)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from batch.papers.paper_data import Label, Paper, PaperFact, PaperTable, table
+from batch.papers.paper_data import ColumnHead, Label, Paper, PaperFact, PaperTable, table
 from batch.rules import Wording
 from batch.schedules.designations import lettered
 
@@ -15,6 +15,9 @@ def in_country(paper: Paper, wording: Wording) -> Paper:
     def said(text: str) -> str:
         return lettered(wording.of(text), wording)
 
+    def heading(head: ColumnHead) -> str:
+        return lettered(wording.heading(head.words, head.unit), wording)
+
     def fact(one: PaperFact) -> PaperFact:
         return PaperFact(said(one.caption), said(one.words))
 
@@ -22,7 +25,7 @@ def in_country(paper: Paper, wording: Wording) -> Paper:
         return one._replace(title=said(one.title), warning=said(one.warning), facts=tuple(map(fact, one.facts)))
 
     def spoken(one: PaperTable) -> PaperTable:
-        headings = [head._replace(words=said(head.words), unit=said(head.unit)) for head in one.headings]
+        headings = [head._replace(words=heading(head), unit=said(head.unit)) for head in one.headings]
         rows = (tuple(map(said, row)) for row in one.rows)
         return table(said(one.title), headings, rows, one.held, said(one.note))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from batch.papers.paper_data import Paper, PaperTable, table
+from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.rules import Wording
 from batch.schedules.designations import of_iec
 
@@ -19,6 +19,8 @@ def in_region_words(paper: Paper, wording: Wording) -> Paper:
 def _said(thing: Any, wording: Wording) -> Any:
     if isinstance(thing, str):
         return of_iec(wording.of(thing))
+    if isinstance(thing, ColumnHead):
+        return thing._replace(words=of_iec(wording.heading(thing.words, thing.unit)), unit=of_iec(wording.of(thing.unit)))
     if isinstance(thing, tuple):
         said = tuple(_said(one, wording) for one in thing)
         if isinstance(thing, PaperTable):  # its longest words are others now

@@ -11,7 +11,6 @@ import shutil
 from collections.abc import Mapping
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
 
 from batch.errors import InputFileError, TemplateError
 from batch.papers.paper_data import PaperSet, as_json
@@ -83,27 +82,36 @@ def typeset(papers: PaperSet, drawings: Mapping[str, str], templates: Path | Non
     names = {name: str(templates / name) if templates is not None and (templates / name).exists() else f"our {name}" for name in files}
     files |= {"data.json": in_numbers(as_json(papers).decode(), lacks).encode()}
     files |= {name.lstrip("/"): in_numbers(text, lacks).encode() for name, text in drawings.items()}
-    with TemporaryDirectory() as folder:  # faces alone: of several files of one face the typesetter would take whichever it meets first
+    with TemporaryDirectory() as root, TemporaryDirectory() as folder:  # faces alone, since of several of one any would be taken
+        for name, body in files.items():  # in a folder, since of what is handed over as bytes all is read as a template first, data too
+            _file_in(Path(root), name).write_bytes(body)
         for face in faces(templates):
             shutil.copy(face, folder)
         fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[folder])
-        entry: Any = {"main": files.pop(MAIN)} | files  # files by name; the stubs know of one file only
+        begin = str(Path(root) / MAIN)
         try:
-            return typst.compile(entry, font_paths=fonts, ignore_system_fonts=True, format="pdf", pdf_tags=False)
+            return typst.compile(begin, root=root, font_paths=fonts, ignore_system_fonts=True, format="pdf", pdf_tags=False)
         except typst.TypstError as fault:
-            raise TemplateError(_fault_words(getattr(fault, "diagnostic", "") or "", str(fault), names)) from fault
+            raise TemplateError(_fault_words(getattr(fault, "diagnostic", "") or "", str(fault), names, Path(root))) from fault
         except BaseException as fault:  # a panic of the typesetter is not even an Exception
             if type(fault).__name__ != "PanicException":
                 raise
             raise TemplateError(f"{templates or 'our templates'}: the typesetter gave up on these templates ({fault})") from fault
 
 
-def _fault_words(diagnostic: str, message: str, names: Mapping[str, str]) -> str:
+def _file_in(root: Path, name: str) -> Path:
+    """Where a file of this name goes, its folder made."""
+    path = root / name
+    path.parent.mkdir(parents=True, exist_ok=True)
+    return path
+
+
+def _fault_words(diagnostic: str, message: str, names: Mapping[str, str], root: Path) -> str:
     """ "/firm/title_block.typ, line 12, column 4: unknown variable: nam; correct it there, or leave --templates out"."""
-    said = " ".join(message.split())
+    said = " ".join(message.split()).replace(f"{root}/", "")
     place = _PLACE.search(diagnostic)
     if place is None:
         return f"{names.get(MAIN, MAIN)}: {said}; correct the templates, or leave --templates out"
-    name = place[1].lstrip("/")
-    file = names.get(MAIN if name in ("main", "main.typ") else name, name)
+    name = place[1].rpartition(root.name)[2].lstrip("/\\")  # the typesetter names a file as seen from where it was called
+    file = names.get(name, name)
     return f"{file}, line {place[2]}, column {place[3]}: {said}; correct it there, or leave --templates out"

@@ -51,6 +51,10 @@ def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapp
             name, _, number = row["go_to"].rpartition(" row ")
             findings.link("go_to", at, f"'{name}'!A{number}", "the row it is about")
     said = _said(rows["findings"])
+    of_project: dict[str, int] = {}
+    for about, at in said.items():
+        if about[0] == "project":
+            of_project.setdefault(about[2], at)
     for id in SPEAKERS:
         for at, row in enumerate(rows.get(id, ())[:MOST_LINKS]):
             if not row["findings"] or id not in placed:
@@ -58,7 +62,7 @@ def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapp
             codes = (code for several in codes_of(row["findings"]) for code in several)
             ways = [said.get(about) for code in codes for about in _about(code, row)]
             if OF_PROJECT in row["findings"]:
-                ways += [at for about, at in said.items() if about[0] == "project" and about[2] == (row["project"] or "")]
+                ways.append(of_project.get(row["project"] or ""))
             first = next((way for way in ways if way is not None), None)
             if first is not None:
                 placed[id].link("look_up", at, findings.cell("no", first), "the first finding about it")

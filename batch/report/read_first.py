@@ -147,39 +147,17 @@ def write_read_first(
     _bid(page, result, listed, places)
     _flag(page, checks, result)
     _edited(page, edited)
-    page.section("Findings")
-    for severity in Severity:
-        _count(page, result, severity)
-    if findings is not None:
-        _kinds(page, [group for group in grouped(listed) if group.severity is not Severity.NOTE], findings, findings.name in printed)
+    _findings(page, result, listed, findings, printed)
     if pages:
         _cautions(page, result)
     first_page = page.row
-    page.section("Sheets")
-    for entry in contents:
-        _sheet_line(page, entry, entry.name in printed)
-    if left_out:
-        page.entry("Left out", f"This job has nothing to put on {', '.join(left_out)}.", WORDS)
-    page.section("How to read it")
-    for label, words in HOW:
-        page.entry(label, words, WORDS)
-    if kept:
-        page.entry(
-            "Figures instead",
-            f"{kept:,} cell{'' if kept == 1 else 's'} in columns of formulas {'holds' if kept == 1 else 'hold'} the "
-            "figure alone, where the column's formula does not cover the case (uneven wyes, for one).",
-            WORDS,
-        )
-    page.section("Legend")
+    _sheets(page, contents, left_out, printed)
+    _how_to_read(page, kept)
     _legend(page)
     if not pages:
         _cautions(page, result)
-    page.section("What this is not")
-    for words in IS_NOT:
-        page.entry("", words, WORDS)
-    page.section("Made from")
-    for label, words in _origin(result, stamp, program, us):
-        page.entry(label, words, WORDS)
+    _entries(page, "What this is not", [("", words) for words in IS_NOT])
+    _entries(page, "Made from", _origin(result, stamp, program, us))
     print_setup(
         page.sheet,
         footer,
@@ -194,10 +172,42 @@ def write_read_first(
     page.sheet.activate()
 
 
+def _entries(page: Page, title: str, entries: Sequence[tuple[str, str]]) -> None:
+    """A section of labels and sentences."""
+    page.section(title)
+    for label, words in entries:
+        page.entry(label, words, WORDS)
+
+
 def _cautions(page: Page, result: JobResult) -> None:
-    page.section("Cautions that go with every job")
-    for words, basis in result.cautions:
-        page.entry(basis, words, WORDS)
+    _entries(page, "Cautions that go with every job", [(basis, words) for words, basis in result.cautions])
+
+
+def _findings(page: Page, result: JobResult, listed: Sequence[Mapping], findings: Placed | None, printed: Collection[str]) -> None:
+    """How many of each severity, then the kinds of those that stand in the way."""
+    page.section("Findings")
+    for severity in Severity:
+        _count(page, result, severity)
+    if findings is not None:
+        _kinds(page, [group for group in grouped(listed) if group.severity is not Severity.NOTE], findings, findings.name in printed)
+
+
+def _sheets(page: Page, contents: Sequence[Contents], left_out: Sequence[str], printed: Collection[str]) -> None:
+    page.section("Sheets")
+    for entry in contents:
+        _sheet_line(page, entry, entry.name in printed)
+    if left_out:
+        page.entry("Left out", f"This job has nothing to put on {', '.join(left_out)}.", WORDS)
+
+
+def _how_to_read(page: Page, kept: int) -> None:
+    _entries(page, "How to read it", HOW)
+    if kept:
+        words = (
+            f"{kept:,} cell{'' if kept == 1 else 's'} in columns of formulas {'holds' if kept == 1 else 'hold'} the "
+            "figure alone, where the column's formula does not cover the case (uneven wyes, for one)."
+        )
+        page.entry("Figures instead", words, WORDS)
 
 
 def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mapping[str, Placed]) -> None:
@@ -331,6 +341,7 @@ def _sheet_line(page: Page, entry: Contents, in_sight: bool) -> None:
 
 
 def _legend(page: Page) -> None:
+    page.section("Legend")
     for role, words in LEGEND.items():
         page.sheet.write_string(page.row, 0, ROLE_WORDS[role], page.styles.head(role))
         page.sheet.write_string(page.row, 1, "like this", page.styles.cell(role, "prose"))

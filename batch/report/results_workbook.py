@@ -120,36 +120,14 @@ class _Writer:
         return rows_in_words(self._asked_rows(result, id), self._sheets[id], self._wordings)
 
     def all_sheets(self, stamp: str, program: str) -> None:
+        """Every sheet in its place: the first pages empty, the schedules, what was received, the proof; then the first pages are filled."""
         book, result = self._book, self._result
         book.wording = self._wording
         book.add_worksheet(book.tab_name(READ_FIRST))
-        summaries = []
-        for project in result.projects:
-            name = book.tab_name(f"Summary {project.project.project}".strip())
-            book.add_worksheet(name)
-            summaries.append((name, project))
-            self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
+        summaries = self._summary_tabs()
         self._plan_money()
-        for id in SCHEDULES:
-            if id == "panel_labels":
-                self._labels()
-            self._schedule(id)
-            if id == "panel_types":
-                self._drawings()
-            if id == "distribution":
-                self._one_lines()
-        names = {id: placed.name for id, placed in self._placed.items()}
-        self._rows["findings"] = list(self._rows_of(result, "findings"))
-        point(self._rows, names)
-        self._schedule("findings")
-        link_findings(self._placed, self._rows)
-        own: dict[str, OwnCells] = {}
-        for number, table in enumerate(result.job.received, 1):
-            received = write_received(book, result, table, number, self._footer)
-            if received is not None:
-                own[received.name] = received.own
-                rows = f"{received.rows:,} input row{'' if received.rows == 1 else 's'}"
-                self._contents.append(Contents(received.name, rows, "As it came, with what became of each row."))
+        self._schedules()
+        own = self._as_received()
         self._rows["checks"] = [*self._rows_of(result, "checks"), *self._edited_check()]
         for id in PROOF:
             self._schedule(id)
@@ -161,9 +139,51 @@ class _Writer:
         for name, project in summaries:
             write_summary(book, name, result, project, placed=self._placed, rows=self._of(project), footer=self._footer, most_pages=pages)
         printed = self._printed([name for name, _ in summaries] if pages or not self._paper.brief else [])
+        self._read_first(printed, stamp, program, first_pages(self._paper, len(summaries)))
+        self._out_of_sight(printed)
+
+    def _summary_tabs(self) -> list[tuple[str, ProjectResult]]:
+        """The tabs of the projects' summaries, still empty."""
+        tabs = []
+        for project in self._result.projects:
+            name = self._book.tab_name(f"Summary {project.project.project}".strip())
+            self._book.add_worksheet(name)
+            tabs.append((name, project))
+            self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
+        return tabs
+
+    def _schedules(self) -> None:
+        """The declared sheets in order, the pages that are no schedule in between, and the findings, which lead to their rows."""
+        for id in SCHEDULES:
+            if id == "panel_labels":
+                self._labels()
+            self._schedule(id)
+            if id == "panel_types":
+                self._drawings()
+            if id == "distribution":
+                self._one_lines()
+        names = {id: placed.name for id, placed in self._placed.items()}
+        self._rows["findings"] = list(self._rows_of(self._result, "findings"))
+        point(self._rows, names)
+        self._schedule("findings")
+        link_findings(self._placed, self._rows)
+
+    def _as_received(self) -> dict[str, OwnCells]:
+        """What came in, sheet by sheet; the cells of ours among it, by tab."""
+        own: dict[str, OwnCells] = {}
+        for number, table in enumerate(self._result.job.received, 1):
+            received = write_received(self._book, self._result, table, number, self._footer)
+            if received is not None:
+                own[received.name] = received.own
+                rows = f"{received.rows:,} input row{'' if received.rows == 1 else 's'}"
+                self._contents.append(Contents(received.name, rows, "As it came, with what became of each row."))
+        return own
+
+    def _read_first(self, printed: frozenset[str], stamp: str, program: str, pages: int) -> None:
+        in_sight = printed if self._paper.hides else frozenset(worksheet.get_name() for worksheet in self._book.worksheets())
         write_read_first(
-            book,
-            result,
+            self._book,
+            self._result,
             self._contents,
             left_out=self._left_out,
             checks=self._placed.get("checks"),
@@ -175,13 +195,16 @@ class _Writer:
             edited=count_edited(self._spread),
             findings=self._placed.get("findings"),
             listed=self._rows["findings"],
-            printed=printed if self._paper.hides else frozenset(worksheet.get_name() for worksheet in book.worksheets()),
-            pages=first_pages(self._paper, len(summaries)),
+            printed=in_sight,
+            pages=pages,
             places=self._placed,
         )
-        for worksheet in book.worksheets():
+
+    def _out_of_sight(self, printed: frozenset[str]) -> None:
+        """Sheets that do not print say so or are hidden; those from which nothing is read back are protected."""
+        for worksheet in self._book.worksheets():
             if worksheet.get_name() not in printed and not worksheet.hidden:
-                leave_out(worksheet, self._paper, book.styles["subtitle"])
+                leave_out(worksheet, self._paper, self._book.styles["subtitle"])
             if not read_back(worksheet.get_name()) and not worksheet.hidden:
                 worksheet.protect("", ALLOWED)  # no password: it only says that nothing typed here would come back
 

@@ -10,7 +10,8 @@ LATEST = 50_000  # texts remembered before starting afresh
 _OTHER_UNITS = re.compile(r" \(-?[\d.,]+ (?:°F|gal|in|ft|W/in²|lbf·in)\)")  # what stands in brackets beside a metric figure
 _EITHER_UNIT = re.compile(r"(?<=… )(\S+) or (?:°F|gal|in|ft|ft/min|lb|lb/h|gal/h|lbf·in)(?![\w/])")  # what a question may be answered in
 _LETTER = re.compile(r"(?<![A-Za-z])[ABC](?![A-Za-z])")  # of a supply line
-_LINES = r"(?-i:[ABC](?:-[ABCN])+|(?:[Ll]ines?|[Pp]hases?|[Pp]oles?) [ABC](?:(?:, | and | or |, and )[ABC])*)"  # where letters are lines
+_ONE_OR_MORE = r"[ABC](?:(?:, | and | or |, and )[ABC])*"
+_LINES = rf"(?-i:[ABC](?:-[ABCN])+|L[123] on [ABC]|(?:[Ll]ines?|[Pp]hases?|[Pp]oles?) {_ONE_OR_MORE})"  # where letters are lines
 
 
 class Wording:
@@ -54,6 +55,10 @@ class Wording:
                 self._known.clear()
             said = self._known[text] = self._said(text)
         return said
+
+    def heading(self, text: str, unit: str = "") -> str:
+        """A heading in these words; one that reads otherwise in some unit stands with the unit: "phases [ph]"."""
+        return self._theirs.get(f"{ALONE}{text.casefold()} [{unit.casefold()}]") or self.of(text)
 
     def _said(self, text: str) -> str:
         if self._metric:

@@ -11,7 +11,7 @@ from batch.control_results import ControlSupply, TankControl
 from batch.findings import Finding
 from batch.results import BankRow, JobResult, Needed, PanelDesign, PanelRow, ProjectResult
 from batch.schedules.designations import PanelMarks, marks_of
-from batch.schedules.hanging import short_of_fault
+from batch.schedules.hanging import banks_of_tanks, short_of_fault
 from batch.schedules.label_list import needed_words, unfinished_feeder
 from batch.schedules.row_words import band_words, basis_words, kinds_said, listed, status_of
 from batch.schedules.schedule import (
@@ -62,9 +62,7 @@ class BoxLine(NamedTuple):
 
 def _items(result: JobResult) -> Iterator[BoxLine]:
     for project in result.projects:
-        of_tank: dict[str, list[BankRow]] = {}
-        for row in project.banks:
-            of_tank.setdefault(row.bank.tank.casefold(), []).append(row)
+        of_tank = banks_of_tanks(project)
         on = {row.feeder.feeder: row.findings for row in project.feeders}
         for control in project.controls:
             banks = sorted(of_tank.get(control.tank.casefold(), ()), key=lambda row: natural(row.label))

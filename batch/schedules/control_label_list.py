@@ -8,7 +8,7 @@ from typing import NamedTuple
 from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules.designations import PanelMarks, marks_of
-from batch.schedules.hanging import control_status, hung_on
+from batch.schedules.hanging import banks_of_tanks, control_status, hung_on
 from batch.schedules.label_list import COVERED, needed_words, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import residual_words, single_tag
@@ -33,14 +33,13 @@ class ControlLabelLine(NamedTuple):
 
 def _items(result: JobResult) -> Iterator[ControlLabelLine]:
     for project in result.projects:
-        sources = LiveSources(result, project)
+        sources, banks = LiveSources(result, project), banks_of_tanks(project)
         for control in project.controls:
             if control.hold is None:
-                yield _line(project, control, sources)
+                yield _line(project, control, sources, banks.get(control.tank.casefold(), ()))
 
 
-def _line(project: ProjectResult, control: TankControl, sources: LiveSources) -> ControlLabelLine:
-    rows = [row for row in project.banks if row.bank.tank.casefold() == control.tank.casefold()]
+def _line(project: ProjectResult, control: TankControl, sources: LiveSources, rows: Sequence[BankRow]) -> ControlLabelLine:
     hung = hung_on(control, rows)
     return ControlLabelLine(
         project, control,

@@ -55,7 +55,7 @@ def _as_spoken(id: str, names: tuple[str, ...]) -> tuple[Sheet, ...]:
 
 
 def _column(column: Column, wording: Wording) -> Column:
-    heading = wording.of(column.heading)
+    heading = wording.heading(column.heading, column.unit)
     also = column.also if heading == column.heading else (*column.also, column.heading)
     formula = _QUOTED.sub(lambda text: wording.of(text[0]), column.formula)
     return replace(column, heading=heading, help=wording.of(column.help), unit=wording.of(column.unit), formula=formula, also=also)

@@ -2,7 +2,7 @@
 them, of IEEE 315 on NEC jobs and of IEC 81346-2 on IEC jobs.
 
 Disconnects are numbered through the tank by its supplies, branch devices through their panel, heaters and limits through their bank; poles
-are A, B, C. A type's heaters and limits count from the panel's own k: "HTR+2".
+are A, B, C, on IEC jobs .1, .2, .3. A type's heaters and limits count from the panel's own k: "HTR+2".
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from functools import lru_cache
 
 from batch.results import ProjectResult
 from batch.rules import Wording
-from batch.sizing.marks import POLES, TankMarks
+from batch.sizing.marks import POLES, TankMarks, pole_of
 
-_LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
+_LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)([ABC](?![A-Za-z\d]))?|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
 US_SYMBOLS = "IEEE 315"  # set of graphical symbols that goes with the American class letters
 
 
@@ -30,8 +30,12 @@ class PanelMarks:
         return self._of("branch fuse" if kind == "fuse" else "branch breaker", number)
 
     def pole(self, kind: str, number: int, pole: int) -> str:
-        """ "FU3A" for pole 1 of branch 3; "-F103A"."""
-        return self.device(kind, number) + POLES[pole - 1]
+        """ "FU3A" for pole 1 of branch 3; "-F103.1"."""
+        return pole_of(self.device(kind, number), pole)
+
+    def pole_letter(self, pole: int) -> str:
+        """ "A" for pole 1; "1"."""
+        return POLES[pole - 1] if self.us else str(pole)
 
     def heater(self, number: int) -> str:
         """ "HTR7"; "-E7"."""
@@ -92,14 +96,14 @@ def _letters_taken(wording: Wording) -> bool:
 
 
 def of_iec(text: str) -> str:
-    """The same in class letters of IEC 81346-2, as `sizing.marks` has them: FU3A -F103A, HTR+2 -E+2, DISC1 -Q1, WP2 -X10, TB3 -X3."""
+    """The same in class letters of IEC 81346-2, as `sizing.marks` has them: FU3A -F103.1, HTR+2 -E+2, DISC1 -Q1, WP2 -X10, TB3 -X3."""
     if not any(letters in text for letters in ("FU", "CB", "HTR", "DISC", "WP", "TB3")):
         return text
 
     def named(found: re.Match[str]) -> str:
-        _, device, heater, switch, point, _ = found.groups()
+        _, device, pole, heater, switch, point, _ = found.groups()
         if device:
-            return f"-F{100 + int(device)}"
+            return pole_of(f"-F{100 + int(device)}", POLES.index(pole) + 1) if pole else f"-F{100 + int(device)}"
         if heater:
             return "-E"
         return f"-Q{switch}" if switch else f"-X{8 + int(point)}" if point else "-X3"

@@ -9,7 +9,7 @@ from batch.records import Feeder
 from batch.results import FeederRow, JobResult, NotSized, ProjectResult, Wires
 from batch.schedules.hanging import Hanging, of_feeders
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
-from batch.schedules.row_words import NOT_SIZED, basis_words, has_b, kinds_said, run_words, size_or_words
+from batch.schedules.row_words import NOT_SIZED, basis_words, has_b, kinds_said, laid_in, run_words, size_or_words
 from batch.schedules.schedule import (
     Schedule,
     Unsized,
@@ -114,7 +114,7 @@ FEEDERS = Schedule(
                   also=("Existing device",), becomes="feeders.existing_device_a", help="As given."),
             calculated("use_pct", "OCPD used", "%", "percent_2", "row.use_pct",
                        help="Load with the margin over the feeder's OCPD, of an existing one its own."),
-            given("margin_pct", "Continuous-load margin", "%", "percent", lambda at: next((bank.design.margin_pct for bank in at.project.banks), None),
+            given("margin_pct", "Continuous-load margin", "%", "percent", lambda at: at.project.banks[0].design.margin_pct if at.project.banks else None,
                   also=("Current margin",), help="Added to the current before a device or wire is chosen."),
             calculated("required_a", "Minimum OCPD and circuit ampacity", "A", "amps", "row.required_a",
                        formula="[maximum_a]*(1+[margin_pct]/100)", also=("With margin",), help="Maximum line current, with demand where allowed, times 1 + margin."),
@@ -126,7 +126,7 @@ FEEDERS = Schedule(
                  role="result", help="Neutral of each set; blank where there is none."),
             text("ground", "EGC", 16, lambda at: size_or_words(at.wires.ground) if at.wires else "",
                  role="result", also=("Ground",), help="Equipment grounding conductor of each set; of conductors without an OCPD ahead the supply-side bonding jumper."),
-            text("raceway", "Raceway", 16, lambda at: at.wires.raceway if at.wires else "",
+            text("raceway", "Raceway", 16, lambda at: laid_in(at.wires),
                  role="result", help="Trade size and kind of each set."),
             text("governed_by", "Sizing basis", 28, lambda at: at.wires.governed_by if at.wires else "",
                  also=("Wire governed by",), help="Which test set the wire."),

@@ -166,6 +166,6 @@ FINDINGS = Schedule(
         text("basis", "Basis", 36, "first.basis",
              help="Rule or practice behind it. Not printed.", on_paper=False),
         text("code", "Code", 17, "kind.code",
-             help="Stable name of this kind, by which README lists them all. Not printed.", on_paper=False),
+             help="Stable name of this kind, by which templates/reference.md lists them all. Not printed.", on_paper=False),
     ),
 )

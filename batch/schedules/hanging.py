@@ -31,6 +31,14 @@ def banks_of_feeders(project: ProjectResult) -> dict[str, list[BankRow]]:
     return found
 
 
+def banks_of_tanks(project: ProjectResult) -> dict[str, list[BankRow]]:
+    """The banks of each tank that has any, by its tag folded, in their order."""
+    found: dict[str, list[BankRow]] = {}
+    for row in project.banks:
+        found.setdefault(row.bank.tank.casefold(), []).append(row)
+    return found
+
+
 def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> Hanging:
     """What hangs on a feeder: its banks, and rows that are not sized. A row that names no feeder may hang on any."""
     missing = [row for row in project.not_sized if row.feeder == feeder]

@@ -2,7 +2,7 @@
 
 A value says where it stands on the thing that a row stands for, be it a bank, a panel or a circuit ("bank.quantity"), or is a function of
 that thing; canonical units, None where there is none. Nothing else says what a sheet holds: the writer, the comparison, the frames and
-the README's tables are made from these records.
+the tables of templates/reference.md are made from these records.
 """
 
 from __future__ import annotations

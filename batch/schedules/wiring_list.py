@@ -13,7 +13,7 @@ from typing import NamedTuple
 from batch.results import PanelDesign, Wires
 from batch.schedules.designations import PanelMarks
 from batch.schedules.row_words import size_or_words, wire_words
-from batch.sizing.marks import POLES
+from batch.sizing.marks import pole_of
 from batch.sizing.words import size_words
 
 NEC_MARKS = PanelMarks()
@@ -67,7 +67,7 @@ def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
         parts = legs.split("-")
         opens_alone = design.branch.device.kind == "fuse" or len(parts) == 1 + (parts[-1][0] != "L")
         for at, part in enumerate(parts, start=1):
-            lead, wire = f"{heater}.{circuit * len(parts) + at}", f"{number}.{POLES[at - 1]}"
+            lead, wire = f"{heater}.{circuit * len(parts) + at}", f"{number}.{marks.pole_letter(at)}"
             if part == design.grounded and opens_alone:
                 yield Join(f"block {part}", lead, f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}", wire)
             elif part[0] == "L":
@@ -96,7 +96,7 @@ def direct_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS, device: st
         kind = design.panel_feeder_device.kind
         for at, part in enumerate(lines, start=1):
             if not (part == design.grounded and kind == "fuse"):
-                ahead = f"{device or marks.device(kind, 1)}{POLES[at - 1]} load side"
+                ahead = f"{pole_of(device or marks.device(kind, 1), at)} load side"
                 yield Join(ahead, f"contactor L{part[1]}", wire_words(design.panel_feeder_wires), "from the bank's own OCPD", f"nF{at}")
     for heater, legs in enumerate(design.legs, start=1):
         name = marks.heater(heater)

@@ -17,7 +17,7 @@ from batch.sizing.marks import TankMarks
 FIRST = 101
 SERIALS = 9  # wires of a line that are numbered line x 10 + serial; further ones 105-10, 105-11
 AT_THE_LIMIT, OTHERS = "at the limit", "others"
-STRING_IN, STRING_OUT, LEVEL, INTERLOCK, ALARM, FIRST_CONTACT = (1, 1), (1, 2), (1, 3), (1, 5), (1, 7), 11  # terminals of TB1
+STRING_IN, STRING_OUT, ALARM, FIRST_CONTACT = (1, 1), (1, 2), (1, 7), 11  # terminals of TB1
 
 
 class LimitStrip(NamedTuple):
@@ -88,7 +88,8 @@ class _Ladder:
 
     def _power(self) -> Iterator[Rung]:
         fuse, transformer = "control fuse", self.marks.of("transformer")
-        third, hot = self.marks.of(fuse, 3), SUPPLY
+        third = self.marks.of(fuse, 3)
+        supply = hot = SUPPLY if self.marks.us else wire_number(FIRST + 1, 1)  # X1 is no wire where strips are called -X1
         ground: tuple[Element, ...] = ()
         if self.plan.primary and self.plan.transformer:
             one, other = self.plan.primary
@@ -96,14 +97,14 @@ class _Ladder:
             inner, outer = wire_number(FIRST, 1), wire_number(FIRST, 2)
             to_neutral = other.endswith("N")
             elements = [self._element(first, "fuse", one, inner, (f"{first}:1", f"{first}:2"))]
-            windings = (f"{transformer}:H1", f"{transformer}:H4")
-            elements.append(self._element(transformer, "primary", inner, other if to_neutral else outer, windings))
+            windings = tuple(f"{transformer}:{end}" for end in self.marks.windings)
+            elements.append(self._element(transformer, "primary", inner, other if to_neutral else outer, (windings[0], windings[1])))
             if not to_neutral:
                 second = self.marks.of(fuse, 2)
                 elements.append(self._element(second, "fuse", outer, other, (f"{second}:1", f"{second}:2")))
             yield Rung(FIRST, "control transformer, primary", tuple(elements))
-            source = self._element(transformer, "secondary", SUPPLY, COMMON, (f"{transformer}:X1", f"{transformer}:X2"))
-            ground = (self._element("ground", "ground", COMMON, "ground", (f"{transformer}:X2", "ground bar")),)
+            source = self._element(transformer, "secondary", supply, COMMON, (windings[2], windings[3]))
+            ground = (self._element("ground", "ground", COMMON, "ground", (windings[3], "ground bar")),)
         else:
             yield Rung(FIRST, f"control power {self.plan.supply}", ())
             points = (f"{self.strip}:9", f"{self.strip}:10")

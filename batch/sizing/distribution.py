@@ -58,6 +58,7 @@ def _way(
     rules: RuleSet,
     said: Remarks,
 ) -> Way:
+    """One way: what its tank's control panel carries, and, where there are several ways, its device, wires and frame."""
     loads, running, tag = Loads(), Loads(), f"{feeder.feeder}-W{number}"
     for one in banks:
         own, own_running = bank_loads(one.design, supply, one.starts)
@@ -75,22 +76,8 @@ def _way(
     if several and found is None:
         said.add("beyond-table", "feeder", what=f"Device of way {tag}", value=amps(required_a), table=rules.citations["table_ratings"])
     elif found is not None:
-        circuit = Circuit(settings.device_kind, supply.system.lines, supply)
-        device = describe_device(found.value, circuit, rules, Remarks(), supply.has_neutral)
-        device = fuses_of(device, {ungrounded_lines(supply)})
-        neutral = supply.has_neutral and neutral_load(loads, rules).value > 0.0
-        run = Run(
-            what=f"way {tag}",
-            about="feeder",
-            load_a=lines.maximum,
-            required_a=required_a,
-            device_a=device.rating_a,
-            device_kind=device.kind,
-            lines=supply.system.lines,
-            neutral=neutral,
-            current_carrying=current_carrying(supply.system.lines, neutral, supply.phases, rules).value,
-            ambient_c=settings.ambient_c,
-        )
+        device = _device_of_way(found.value, supply, settings, rules)
+        run = _run_of_way(tag, device, loads, supply, settings, required_a=required_a, rules=rules)
         if run_m is not None:
             run = run.along(run_m, partial(drop_along, running, supply), settings.total_drop_pct - settings.branch_drop_pct)
         wired = choose_wires(run, settings, rules, said)
@@ -119,6 +106,31 @@ def _way(
         ),
         number=number,
     )  # fmt: skip
+
+
+def _device_of_way(rating_a: float, supply: Supply, settings: Settings, rules: RuleSet) -> Device:
+    circuit = Circuit(settings.device_kind, supply.system.lines, supply)
+    device = describe_device(rating_a, circuit, rules, Remarks(), supply.has_neutral)
+    return fuses_of(device, {ungrounded_lines(supply)})
+
+
+def _run_of_way(
+    tag: str, device: Device, loads: Loads, supply: Supply, settings: Settings, *, required_a: float, rules: RuleSet
+) -> Run:
+    """The way as a run of conductors, before its length is asked."""
+    lines, neutral = supply.system.lines, supply.has_neutral and neutral_load(loads, rules).value > 0.0
+    return Run(
+        what=f"way {tag}",
+        about="feeder",
+        load_a=line_currents(loads, supply.system).maximum,
+        required_a=required_a,
+        device_a=device.rating_a,
+        device_kind=device.kind,
+        lines=lines,
+        neutral=neutral,
+        current_carrying=current_carrying(lines, neutral, supply.phases, rules).value,
+        ambient_c=settings.ambient_c,
+    )
 
 
 def build_end(

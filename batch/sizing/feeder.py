@@ -34,6 +34,18 @@ class Behind(NamedTuple):
     drop_pct: float = 0.0
 
 
+class FeederLoad(NamedTuple):
+    """What a feeder carries: its banks and the other load, line by line, and what its device and wires are sized for."""
+
+    loads: Loads
+    running: Loads
+    lines: Lines
+    demand: float
+    on_amps: float
+    load_a: float
+    required_a: float
+
+
 class Hung(NamedTuple):
     """A bank on a feeder: its design, and its loads on the feeder's own lines (design and running amps)."""
 
@@ -60,6 +72,50 @@ def size_feeder(
     """
     if not banks:
         said = Remarks()  # nothing of a feeder without heaters is ours to judge
+    load = _load(feeder, supply, banks, settings, rules=rules, said=said)
+    fused = any(bank.design.branch.device.kind == "fuse" for bank in banks)
+    device = _device(feeder, supply, load.required_a, behind.largest_a, fused, settings=settings, rules=rules, said=said)
+    wired = Wired(None, None)
+    if device is not None and banks:
+        limit_pct = _drop_left(banks, settings, behind.drop_pct)
+        wired = _wired(feeder, supply, load, settings, device, limit_pct=limit_pct, rules=rules, said=said)
+    delivered_kw = sum(bank.design.delivered_kw for bank in banks)
+    greatest_kw = max((bank.design.delivered_kw for bank in banks), default=0.0)
+    use_kva = transformer_load(supply.volts_v, load.load_a, supply.phases)
+    next_kva = standard_transformer(use_kva, supply.phases, rules) if use_kva else None
+    if banks and feeder.run_m is None:
+        said.add("feeder-length-unknown", "run_m", feeder=feeder.feeder)
+    return FeederRow(
+        feeder=feeder,
+        supply=supply,
+        banks=len(banks),
+        heaters=sum(bank.quantity for bank in banks),
+        panels=sum(len(bank.design.panels) for bank in banks),
+        connected_kw=sum(bank.design.connected_kw for bank in banks),
+        demand_factor=load.demand,
+        demand_kw=demand_kw(delivered_kw, load.demand, greatest_kw, rules).value,
+        lines=load.lines,
+        unbalance_pct=unbalance_pct(load.lines, supply.system),
+        unbalance_before_pct=unbalance_pct(_with_other(before, feeder, supply), supply.system),
+        required_a=load.required_a,
+        device=device if banks else None,
+        wires=wired.wires,
+        drop_pct=wired.drop_pct,
+        use_kva=use_kva,
+        next_kva=next_kva.value if next_kva else None,
+        fault_ka=None,
+        fault_end_ka=None,
+        basis=(*_basis(device, wired, rules), *((next_kva.citation,) if next_kva else ())),
+        loads=load.loads,
+        load_a=load.load_a,
+        demand_on_amps=load.on_amps,
+        use_pct=use_of_device(feeder, device, load.required_a, said, rules) if banks and device is not None else None,
+        delivered_kw=delivered_kw,
+    )
+
+
+def _load(feeder: Feeder, supply: Supply, banks: Sequence[Hung], settings: Settings, *, rules: RuleSet, said: Remarks) -> FeederLoad:
+    """The sums line by line, then what demand factor and margin make of them."""
     loads, running = Loads(), Loads()
     for bank in banks:
         loads, running = loads.plus(bank.loads), running.plus(bank.running)
@@ -73,58 +129,17 @@ def size_feeder(
     greatest_a = max((line_currents(bank.loads, supply.system).maximum for bank in banks), default=0.0)
     load_a = demand_amps(lines.maximum, factor, greatest_a, other_a, rules).value
     required_a = minimum_feeder_rating(load_a, settings.margin_pct, rules).value
-    connected_kw = sum(bank.design.connected_kw for bank in banks)
-    delivered_kw = sum(bank.design.delivered_kw for bank in banks)
-    greatest_kw = max((bank.design.delivered_kw for bank in banks), default=0.0)
+    return FeederLoad(loads, running, lines, demand, factor, load_a, required_a)
 
-    fused = any(bank.design.branch.device.kind == "fuse" for bank in banks)
-    device = _device(feeder, supply, required_a, behind.largest_a, fused, settings=settings, rules=rules, said=said)
-    wired = Wired(None, None)
-    if device is not None and banks:
-        limit_pct = _drop_left(banks, settings, behind.drop_pct)
-        run = _run(feeder, supply, loads, settings, device, load_a=load_a, required_a=required_a, rules=rules)
-        if feeder.run_m is not None:
-            run = run.along(feeder.run_m, partial(drop_along, running, supply), limit_pct)
-        wired = choose_wires(run, settings, rules, said)
-        if wired.wires is not None and supply.grounded:
-            wired = wired._replace(wires=with_white(wired.wires))
-    use_kva = transformer_load(supply.volts_v, load_a, supply.phases)
-    next_kva = standard_transformer(use_kva, supply.phases, rules) if use_kva else None
-    if banks and feeder.run_m is None:
-        said.add("feeder-length-unknown", "run_m", feeder=feeder.feeder)
-    return FeederRow(
-        feeder=feeder,
-        supply=supply,
-        banks=len(banks),
-        heaters=sum(bank.quantity for bank in banks),
-        panels=sum(len(bank.design.panels) for bank in banks),
-        connected_kw=connected_kw,
-        demand_factor=demand,
-        demand_kw=demand_kw(delivered_kw, demand, greatest_kw, rules).value,
-        lines=lines,
-        unbalance_pct=unbalance_pct(lines, supply.system),
-        unbalance_before_pct=unbalance_pct(_with_other(before, feeder, supply), supply.system),
-        required_a=required_a,
-        device=device if banks else None,
-        wires=wired.wires,
-        drop_pct=wired.drop_pct,
-        use_kva=use_kva,
-        next_kva=next_kva.value if next_kva else None,
-        fault_ka=None,
-        fault_end_ka=None,
-        basis=(
-            "phasor sum of the loads",
-            rules.clause("feeder_conductors"),
-            *((rules.clause("neutral"),) if wired.wires is not None and wired.wires.neutral else ()),
-            *(device.basis if device else ()),
-            *(wired.wires.basis if wired.wires else ()),
-            *((next_kva.citation,) if next_kva else ()),
-        ),
-        loads=loads,
-        load_a=load_a,
-        demand_on_amps=factor,
-        use_pct=use_of_device(feeder, device, required_a, said, rules) if banks and device is not None else None,
-        delivered_kw=delivered_kw,
+
+def _basis(device: Device | None, wired: Wired, rules: RuleSet) -> tuple[str, ...]:
+    """What the device and wires of a feeder follow from."""
+    return (
+        "phasor sum of the loads",
+        rules.clause("feeder_conductors"),
+        *((rules.clause("neutral"),) if wired.wires is not None and wired.wires.neutral else ()),
+        *(device.basis if device else ()),
+        *(wired.wires.basis if wired.wires else ()),
     )
 
 
@@ -243,16 +258,27 @@ def _drop_left(banks: Sequence[Hung], settings: Settings, way_pct: float) -> flo
     return max(least, min(settings.branch_drop_pct, settings.total_drop_pct - behind))
 
 
-def _run(
-    feeder: Feeder, supply: Supply, loads: Loads, settings: Settings, device: Device, *, load_a: float, required_a: float, rules: RuleSet
-) -> Run:
+def _wired(
+    feeder: Feeder, supply: Supply, load: FeederLoad, settings: Settings, device: Device, *, limit_pct: float, rules: RuleSet, said: Remarks
+) -> Wired:
+    """The feeder's wires; without a length no drop is judged."""
+    run = _run(feeder, supply, load, settings, device, rules=rules)
+    if feeder.run_m is not None:
+        run = run.along(feeder.run_m, partial(drop_along, load.running, supply), limit_pct)
+    wired = choose_wires(run, settings, rules, said)
+    if wired.wires is not None and supply.grounded:
+        wired = wired._replace(wires=with_white(wired.wires))
+    return wired
+
+
+def _run(feeder: Feeder, supply: Supply, load: FeederLoad, settings: Settings, device: Device, *, rules: RuleSet) -> Run:
     """The feeder as a run of conductors, before its length is asked."""
-    lines, neutral = supply.system.lines, supply.has_neutral and neutral_load(loads, rules).value > 0.0
+    lines, neutral = supply.system.lines, supply.has_neutral and neutral_load(load.loads, rules).value > 0.0
     return Run(
         what=f"feeder {feeder.feeder}",
         about="run_m",
-        load_a=load_a,
-        required_a=required_a,
+        load_a=load.load_a,
+        required_a=load.required_a,
         device_a=device.rating_a,
         device_kind=device.kind,
         lines=lines,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 POLES = "ABC"
+WINDINGS = {"us": ("H1", "H4", "X1", "X2"), "iec": ("1", "2", "3", "4")}  # of a control transformer; the latter practice, no source
 
 
 class _Letters(NamedTuple):
@@ -42,11 +43,18 @@ FEW = 9  # up to so many of a kind take the short numbers of the standard's usua
 SHORT = {"panel feeder fuse": 0, "panel feeder breaker": 0, "controller": 20}
 
 
+def pole_of(device: str, pole: int) -> str:
+    """A pole of a device, from 1 on: "FU3A", "-F103.1"."""
+    return f"{device}.{pole}" if "-" in device else f"{device}{POLES[pole - 1]}"
+
+
 class TankMarks:
     """The designations of one tank. `count` of a kind decides between short and long numbers, so that no two kinds meet."""
 
     def __init__(self, region: str, feeds: int = 1) -> None:
         self._letters = NEC if region == "us" else IEC
+        self.us = region == "us"
+        self.windings = WINDINGS["us" if self.us else "iec"]
         self._few = feeds <= FEW
 
     def __eq__(self, other: object) -> bool:

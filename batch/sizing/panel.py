@@ -71,29 +71,13 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     rated = select_rating(bank, required_a, ungrounded, "panel feeder OCPD", rules, said=said)
     circuit = Circuit(bank.kind, ungrounded, supply, design.fault_ka)
     device = describe_device(rated.rating_a, circuit, rules, said, neutral, part=rated.part)
-    run = Run(
-        what="panel feeder",
-        about="panel_feeder_run_m",
-        load_a=lines.maximum,
-        required_a=required_a,
-        device_a=device.rating_a,
-        device_kind=bank.kind,
-        lines=ungrounded,
-        neutral=neutral,
-        current_carrying=current_carrying(ungrounded, neutral, supply.phases, rules).value,
-        ambient_c=settings.ambient_c,
-        length_m=design.panel_feeder_run_m,
-        drop=None if design.panel_feeder_run_m is None else partial(drop_along, bank.loads(heaters, running=True), supply),
-        drop_limit_pct=shared_limit(design, design.panel_feeder_run_m),
-    )
+    run = _feeder_run(bank, device, heaters, load_a=lines.maximum, required_a=required_a, rules=rules)
     alone = heaters == 1 and bank.circuits > 1  # the feed of one subdivided heater is a branch circuit
     wired = _wired_alone(run, design, settings, rules, said) if alone else choose_wires(run, settings, rules, said)
     wires = wired.wires or no_wires(design, ungrounded)
     ahead = choose_ahead(bank, device, lines.maximum, rules, said, on_contactor=(wires.size, wires.sets))
     names = tuple(name for name in leg_names(bank.connection, supply, heaters) for _ in range(bank.circuits))
-    column_c = temperature_column(device.rating_a, settings.terminal_c, rules).value
-    jumper = jumper_size(device.rating_a, bank.kind, settings.conductor, column_c, rules)
-    openings = Openings(wires.size, wires.sets, jumper.value if jumper else "", fullest_pole(names))
+    openings = _openings(bank, device, wires, names, rules)
     block = choose_block(
         device.rating_a,
         ungrounded,
@@ -133,6 +117,35 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
         basis=tuple(dict.fromkeys((block.basis, *plain.basis, rules.citations["table_sccr"]))),
     )
     return _in_box(panel, design, rules, stock, said)
+
+
+def _feeder_run(bank: BankCurrents, device: Device, heaters: int, *, load_a: float, required_a: float, rules: RuleSet) -> Run:
+    """The panel feeder as a run of conductors; without a length it has no drop."""
+    design, supply = bank.design, bank.design.supply
+    ungrounded, neutral = lines_used(bank.connection, supply, heaters)
+    return Run(
+        what="panel feeder",
+        about="panel_feeder_run_m",
+        load_a=load_a,
+        required_a=required_a,
+        device_a=device.rating_a,
+        device_kind=bank.kind,
+        lines=ungrounded,
+        neutral=neutral,
+        current_carrying=current_carrying(ungrounded, neutral, supply.phases, rules).value,
+        ambient_c=design.settings.ambient_c,
+        length_m=design.panel_feeder_run_m,
+        drop=None if design.panel_feeder_run_m is None else partial(drop_along, bank.loads(heaters, running=True), supply),
+        drop_limit_pct=shared_limit(design, design.panel_feeder_run_m),
+    )
+
+
+def _openings(bank: BankCurrents, device: Device, wires: Wires, legs: tuple[str, ...], rules: RuleSet) -> Openings:
+    """What the block's openings have to take: the panel feeder's wires, the jumper between blocks, the branches of the fullest pole."""
+    settings = bank.design.settings
+    column_c = temperature_column(device.rating_a, settings.terminal_c, rules).value
+    jumper = jumper_size(device.rating_a, bank.kind, settings.conductor, column_c, rules)
+    return Openings(wires.size, wires.sets, jumper.value if jumper else "", fullest_pole(legs))
 
 
 def _in_box(panel: PanelDesign, design: Design, rules: RuleSet, stock: Stock, said: Remarks) -> PanelDesign:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.control_results import ControlFeed, ControlSupply, ControlWire, Element
-from batch.sizing.marks import POLES
+from batch.sizing.marks import pole_of
 
 LINES = "ABC"
 PHASES = {"low": ("black", "red", "blue"), "high": ("brown", "orange", "yellow")}  # field practice, no source; the code gives none (memory)
@@ -41,7 +41,7 @@ def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFee
         for line in range(1, supply.lines + 1):
             kind, after, of = "disconnect", _after_fuse(fused, line) if fused else f"{supply.number}D{line}", ""
             if fused and LINES[line - 1] != supply.grounded:
-                kind, of = "fusible disconnect", f"{fused.device}{POLES[line - 1]}"
+                kind, of = "fusible disconnect", pole_of(fused.device, line)
             points = (f"{supply.mark}:L{line}", f"{supply.mark}:T{line}")
             yield Element(supply.mark, kind, f"{supply.number}L{line}", after, points, of, box=box)
             if supply.backup:
@@ -53,7 +53,7 @@ def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFee
         for pole, letter in enumerate(feed.on, start=1):
             before = _ahead_of(supply, feed, LINES.index(letter) + 1)
             if feed.device and not supply.fusible and not (letter == supply.grounded and feed.kind == "fuse"):
-                kind, mark = "power fuse" if feed.kind == "fuse" else "breaker", f"{feed.device}{POLES[pole - 1]}"
+                kind, mark = "power fuse" if feed.kind == "fuse" else "breaker", pole_of(feed.device, pole)
                 after = f"{feed.number}F{pole}"
                 yield Element(mark, kind, before, after, (f"{mark}:1", f"{mark}:2"), box=box, bank=feed.bank)
                 before = after

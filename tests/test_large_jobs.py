@@ -1,0 +1,67 @@
+"""What is written of a job takes the time and memory of its rows, and not of their square: ten thousand banks stay one run.
+
+Nothing is timed. Each list of a project's rows counts how often it is gone through from end to end while results are written: a job of
+twice the rows must not go through them more often. So a sheet that searches all banks for each of its rows fails here.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import batch
+from batch.drawings.one_line_words import feds_of
+from batch.report import write
+from batch.results import JobResult
+from tests.benchmarks import jobs
+
+LISTS = ("feeders", "banks", "types", "heat", "sources", "controls")
+
+
+class Counted(tuple):
+    """Rows that count how often they are gone through."""
+
+    times: Counter
+    name: str
+
+    def __iter__(self) -> Iterator:
+        self.times[self.name] += 1
+        return super().__iter__()
+
+
+def counted(result: JobResult, times: Counter) -> JobResult:
+    [project] = result.projects
+    lists = {}
+    for name in LISTS:
+        lists[name] = rows = Counted(getattr(project, name))
+        rows.times, rows.name = times, name
+    return replace(result, projects=(replace(project, **lists),))
+
+
+def gone_through(path: Path, banks: int) -> tuple[Counter, JobResult]:
+    """How often each list is gone through while results are written."""
+    jobs.write(path, banks)
+    times: Counter = Counter()
+    result = counted(batch.check(path), times)
+    write(result, path.with_name(f"{banks} sized.xlsx"))
+    return times, result
+
+
+def test_no_sheet_searches_all_rows_for_each_of_its_rows(tmp_path: Path) -> None:
+    few, small = gone_through(tmp_path / "few.xlsx", 60)
+    many, large = gone_through(tmp_path / "many.xlsx", 240)
+    assert all(few[name] for name in ("feeders", "banks", "controls"))
+    rows = {name: (len(getattr(small.projects[0], name)), len(getattr(large.projects[0], name))) for name in LISTS}
+    grown = {name: (few[name], many[name]) for name in LISTS if many[name] > few[name]}
+    assert not grown, f"gone through more often in a job of more rows {rows}"
+
+
+def test_feeders_on_diagrams_share_what_is_of_the_project(tmp_path: Path) -> None:
+    """Each had a copy of all contactors: at 10,000 banks that was 1.5 GB."""
+    jobs.write(tmp_path / "job.xlsx", 60)
+    feds = list(feds_of(batch.check(tmp_path / "job.xlsx"), us=True))
+    assert len(feds) > 3
+    assert {id(fed.contactors) for fed in feds} == {id(feds[0].contactors)}
+    assert sum(len(fed.supplies) for fed in feds) == sum(len(control.supplies) for fed in feds[:1] for control in fed.project.controls)
