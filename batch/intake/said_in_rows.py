@@ -151,27 +151,31 @@ class SaidOfRow(RowReferences):
             if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
-            figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
-            powered = "description" not in self.plan.columns or any(key in line.facts for key in ("power_kw", "total_kw"))
-            for at, text in texts:
-                text = _before_aside(text) if self.plan.free else text
-                word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
-                if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
-                    word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
-                fitted = self._whole(line) and not machine_in(text) and without_power(text)
-                fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
-                if word and fitted:
-                    continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
-                beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
-                counted = self.counts_heaters and self._whole(line) and self._tagged_as_most(line)  # "agitating lift", with "2" under HTRS
-                if word and at not in remarks and (beside or counted or self._may_heat(line, at, text)):
-                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
-                elif word and at not in remarks:
-                    line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
-                    return
-                elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
-                    # a remark that only names equipment may say what the row is
-                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+            self._equipment(line, texts, remarks)
+
+    def _equipment(self, line: Line, texts: list[tuple[int, str]], remarks: set[int]) -> None:
+        """Words by which a row that does not say heater is other equipment, or may be. `remarks`: the columns of remarks and states."""
+        figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
+        powered = "description" not in self.plan.columns or any(key in line.facts for key in ("power_kw", "total_kw"))
+        for at, text in texts:
+            text = _before_aside(text) if self.plan.free else text
+            word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
+            if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
+                word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
+            fitted = self._whole(line) and not machine_in(text) and without_power(text)
+            fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
+            if word and fitted:
+                continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
+            beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
+            counted = self.counts_heaters and self._whole(line) and self._tagged_as_most(line)  # "agitating lift", with "2" under HTRS
+            if word and at not in remarks and (beside or counted or self._may_heat(line, at, text)):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+            elif word and at not in remarks:
+                line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
+                return
+            elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
+                # a remark that only names equipment may say what the row is
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
 
     def _other_power(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A remark that gives each heater another power than the row does leaves open which of the two is meant."""
