@@ -238,3 +238,27 @@ def test_records_list_torques_by_thread() -> None:
     }
     listed = [note for note in notes["IEC"] if "M4 1.2" in note]
     assert listed and all("from memory" in note for note in listed) and not any("M4 1.2" in note for note in notes["NEC"])
+
+
+def test_nameplates_of_assemblies_go_by_their_standard() -> None:
+    """IEC 61439: what its builder marks, the rated current at a diversity of 1, and how the supply is earthed; none of it elsewhere."""
+    plates = {
+        code: [fact for paper in gather_papers(size_job(made), "all", False, "a4", "program").papers.papers if paper.title == "Nameplates"
+               for label in paper.labels for fact in label.facts]
+        for code, made in (("IEC", iec_job()), ("NEC", job(bank(), feeder(), [tank()], project())))
+    }  # fmt: skip
+    iec = {fact.caption: fact.words for fact in plates["IEC"]}
+    amps = result().projects[0].banks[0].panels[-1].design.lines.maximum
+    assert iec["Assembly"].startswith("IEC 61439-1 and -2") and iec["Supply"].endswith("50 Hz, TN-S")
+    assert re.fullmatch(rf"InA ____ A, at least {amps:.4g}\d* A; rated diversity factor 1", iec["Rated current"])
+    assert not {"Assembly", "Rated current"} & {fact.caption for fact in plates["NEC"]}
+
+
+def test_papers_and_labels_tell_how_a_supply_is_earthed() -> None:
+    """As given, or as taken: TN-S; a code that does not ask says nothing of it."""
+    papers = gather_papers(result(), "all", False, "a4", "program").papers.papers
+    said = [text for paper in papers for text in read_on(paper)]
+    assert any("star earthed, TN-S" in text for text in said if "test record" not in text)
+    given = size_job(job(bank(volts_v=400.0), feeder(volts_v=400.0, earthing="TT"), [tank()], project(code_basis="IEC 60364")))
+    assert {row.earthing for one in given.projects for row in one.feeders} == {"TT"}
+    assert {row.earthing for one in size_job(job(bank(), feeder(), [tank()], project())).projects for row in one.feeders} == {""}

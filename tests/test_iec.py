@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import math
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from batch.method.overcurrent import continuous_factor, overload_share, protects
 from batch.method.voltage_drop import run_resistance
 from batch.results import JobResult
 from batch.rules import Installation, RuleSet, load
+from batch.schedules import rows
 from batch.sizing.project import size_job
 from batch.systems import System
 from tests.job_builder import bank, feeder, job, project
@@ -388,3 +390,15 @@ def test_a_buried_feeder_goes_by_the_ground():
 def test_what_another_code_knows_is_said_and_replaced():
     _, wires = branch_of({"insulation": "THWN-2", "raceway": "EMT"})
     assert wires.insulation == "PVC" and wires.raceway == "conduit or trunking"
+
+
+def test_a_run_is_said_by_what_it_lies_in_and_its_method():
+    """Nothing is asked twice: the method says what a cable lies in, and a setting of raceways has no place beside it."""
+    result, wires = branch_of({"installation": "E"})
+    listing = {one.name: one.value for one in result.settings}
+    assert listing["Installation method"].startswith("E: multicore cable in free air") and "Raceway" not in listing
+    assert (wires.raceway, wires.method) == ("perforated tray or ladder", "E")
+    shown = {row["raceway"] for row in rows(replace(twin(), projects=(result,)), "circuits")}
+    assert shown == {"perforated tray or ladder, E"}
+    other = size_job(job(bank(), feeder(), projects=project())).projects[0]
+    assert "Raceway" in {one.name for one in other.settings} and not other.banks[0].design.branch.wires.method

@@ -16,7 +16,7 @@ from batch.results import BankRow, PanelDesign, PanelRow
 from batch.rules import RuleSet, load
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.label_list import PANEL_LABELS
-from batch.schedules.row_words import AS_MARKED, single_tag
+from batch.schedules.row_words import AS_MARKED, earthed, single_tag
 from batch.sizing.placing import groups, lines_of_terminals
 from batch.sizing.readings import Opened, PanelReadings, Reading, panel_readings
 
@@ -77,7 +77,8 @@ def _facts(at: AtHand, one: _At) -> Iterator[PaperFact]:
     used = [name for name in ("L1", "L2", "L3") if any(name in reading.at for reading in one.readings.all_on)]
     kind = f"{one.panel.type}; " if one.panel is not None else ""
     what = f"{kind}{one.design.connection}, {one.design.connected_kw:g} kW"
-    supply = f"{one.row.supply.volts_v:g} V, {one.row.supply.system}, feeder {one.row.feeder.feeder}"
+    feeder = one.row.feeder.feeder
+    supply = f"{one.row.supply.volts_v:g} V, {one.row.supply.system}{earthed(at.project, feeder)}, feeder {feeder}"
     yield PaperFact("Panel" if one.panel is not None else "Bank", f"{what}; {supply}")
     yield PaperFact("Phases as scheduled", ", ".join(f"{name} on {lines[name]}" for name in used) + "; rotation need not be tested")
     yield PaperFact("Fed by", f"{one.feed.contactor} in {one.control.tag}, its disconnect {one.control.supplies[one.feed.supply - 1].mark}")

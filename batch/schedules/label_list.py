@@ -11,7 +11,7 @@ from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, J
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
-from batch.schedules.row_words import AS_MARKED, residual_words, run_words, size_or_words, status_of, wire_words
+from batch.schedules.row_words import AS_MARKED, earthed, residual_words, run_words, size_or_words, status_of, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 from batch.sizing.words import fault_current
 
@@ -151,7 +151,7 @@ def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: Li
         tag=tag,
         type=end.unit,
         status=status,
-        volts=f"{supply.volts_v:g} V, {supply.system.lines} lines, {supply.system}{grounded}",
+        volts=f"{supply.volts_v:g} V, {supply.system.lines} lines, {supply.system}{earthed(project, feeder)}{grounded}",
         disconnect=own,
         feeder=feeder,
         warning=f"Electric shock, arc flash, burns. Open and lock {own} (feeder {feeder}); test first.{live}{holders}",
@@ -206,7 +206,8 @@ def directory_words(at: LabelledPanel) -> str:
 def supply_words(at: LabelledPanel) -> str:
     """ "480 V, 3 lines, corner-grounded delta; L2 is grounded: no fuse in it"."""
     grounded = f"; {at.design.grounded} is grounded: no fuse in it" if at.design.grounded else ""
-    return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{grounded}"
+    earthing = earthed(at.project, at.row.feeder.feeder)
+    return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{earthing}{grounded}"
 
 
 def sccr_words(panel: PanelDesign, fault_ka: float | None, unfinished: str = "") -> str:

@@ -96,7 +96,7 @@ def judge_earth_faults(
     made = _Judge(row, grounds, known, settings, rules)
     found = tuple(made.all_of(on))
     _say(found, made, on, said)
-    return replace(row, earth_faults=found)
+    return replace(row, earth_faults=found, earthing=grounds.earthing)
 
 
 def _grounds(row: FeederRow, known: KnownSource, rules: RuleSet, said: Remarks) -> Grounds:
