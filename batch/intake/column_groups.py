@@ -15,12 +15,13 @@ from batch.intake.assignment import assign
 from batch.intake.cell_profiles import Profile
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
-from batch.intake.list_words import counts_pieces, current_word, old_word
+from batch.intake.list_words import counts_pieces, current_word, meanings, old_word
 from batch.intake.plan import FIRST, Also, ColumnPart, ColumnPlan
 from batch.intake.survey import HeadingColumn
 from batch.intake.wording import words
 
 CORE = ("quantity", "power_kw", "total_kw", "volts_v", "phases", "description", "amps_a", "power_unit", "sheath", "bank")
+LEAST_OF_A_GROUP = 2  # headings
 LEAST_NAME = 0.6  # of a heading, for it to be told that it stands there again
 ORDINAL = re.compile(
     r"\s*(?:\b(?:bank|group|set|type|gruppe|satz|groupe|grupo|gruppo|groep|grupa)\b\s*)?[(#]?\b(?:[1-9]|[A-D]|I{1,3})\b\)?\s*\Z",
@@ -47,6 +48,7 @@ class Groups:
 
 def groups_of(columns: Sequence[HeadingColumn]) -> Groups | None:
     """The groups in which a number of heaters and a power stand there again; None where there are none."""
+    columns = _apart_from_their_names(columns)
     places: dict[tuple[str, str], list[HeadingColumn]] = {}
     for column in columns:
         text = column.lone or column.text
@@ -69,6 +71,27 @@ def groups_of(columns: Sequence[HeadingColumn]) -> Groups | None:
         if max(one.index for one in before) >= min(one.index for one in after):
             return None
     return _sorted(columns, groups)
+
+
+def _apart_from_their_names(columns: Sequence[HeadingColumn]) -> Sequence[HeadingColumn]:
+    """ "WASH TK", "WASH HTRS", "WASH KW EA", "RINSE TK", "RINSE HTRS", "RINSE KW EA": the words of each group stand before its headings."""
+    for count in (1, 2):
+        groups: dict[str, dict[str, HeadingColumn]] = {}
+        for column in columns:
+            parts = column.text.split()
+            if len(parts) > count and column.lone in ("", column.text):
+                groups.setdefault(" ".join(parts[:count]).casefold(), {})[" ".join(parts[count:]).casefold()] = column
+        rests = [frozenset(group) for group in groups.values() if len(group) >= LEAST_OF_A_GROUP]
+        shared = next((one for one in rests if rests.count(one) > 1), frozenset())
+        if not {"quantity", "power_kw"} <= {next((one.key for one in meanings(rest)), "") for rest in shared}:
+            continue
+        mine = [group for group in groups.values() if frozenset(group) == shared]
+        lone = {id(one): len(one.text) - len(rest) for group in mine for rest, one in group.items()}
+        return [
+            HeadingColumn(column.index, column.text, column.text[lone[id(column)] :], column.unit) if id(column) in lone else column
+            for column in columns
+        ]
+    return columns
 
 
 def _sorted(columns: Sequence[HeadingColumn], groups: list[list[HeadingColumn]]) -> Groups:

@@ -13,15 +13,15 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.intake.numbers import speak
+from batch.intake.powers_named import kilowatts
 from batch.intake.sheath_words import sheaths_in
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import composed, tokens
-from batch.units import between, rounded, spelled
+from batch.units import between, spelled
 
 LONGEST = 400
 CLOSE = 0.005  # powers agree within half of a per cent: "13.5 kW total (3 x 4.5 kW)" may be rounded
-LEAST_KW, MOST_KW = 0.02, 2000.0  # that a figure may mean at all where its thousands mark leaves two readings
 _F = r"\d{1,3}(?:[,.' ]\d{3})+(?![\d,.])|\d+(?:[.,]\d+)?|[.,]\d+"
 _POWER_UNIT = r"k\s?W|kilowatts?|watts?|W|hp|h\.p\.|PS|CV|BTU\s*/?\s*h(?:r|our)?|BTUH|MBH|kcal\s*/\s*h"
 _DENSITY = re.compile(rf"(?:{_F})\s*(?:W|watts?)\s*(?:/|per)\s*(?:in|sq|cm|cm2|cm²|in²|in2|dm)[\w².]*(?:\s*in\.?)?", re.IGNORECASE)
@@ -35,6 +35,12 @@ _EQUATION = re.compile(
     rf"\s*=\s*(?P<all>{_F})\s*(?P<unit>{_POWER_UNIT})(?!\w)",
     re.IGNORECASE,
 )
+_PAIRS = re.compile(
+    r"(?:(?<!\w)(?P<count>\d{1,2}|[^\W\d_]{2,7})\s+)?(?<!\w)(?:pairs?|prs?\.|Paare?|paires?|pares|par\s+de|coppi[ae]|paar|pary)\s+(?:of\s+|de\s+|di\s+|van\s+|von\s+)?"
+    rf"(?=(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?!\w))",
+    re.IGNORECASE,
+)
+_DASHED = re.compile(rf"(?<![\w.,/()-])(?P<count>\d{{1,2}})\s?[-–]\s?(?P<each>{_F})\s*(?:k\s?W|W|watts?)(?!\w)", re.IGNORECASE)
 _GROUPS = re.compile(
     r"(?:banks?|rows?|groups?|sets?|stages?|steps?|circuits?|Gruppen?|Stufen?|groupes?|grupos?|gruppi|groepen|grupy)"
     r"\s+(?:of|à|zu|je|de|di|van|po)\s",
@@ -149,7 +155,7 @@ class _Reading:
         length = self._length()
         spare, counts = self._spare()
         powers, summed = self._equation()
-        counts += summed + self._products()
+        counts += summed + self._pairs() + self._dashed() + self._products()
         powers += self._powers()
         counts += self._counts(powers)
         quantity = self._one("quantity", counts)
@@ -215,7 +221,7 @@ class _Reading:
         match = _EQUATION.search(self.rest)
         if match is None:
             return [], []
-        each, total = (_kilowatts(match[name], match["unit"]) for name in ("each", "all"))
+        each, total = (kilowatts(match[name], match["unit"]) for name in ("each", "all"))
         found = [
             _Power(self._found(value, match.start(name), match.end(name)), basis, match["unit"], True)
             for value, name, basis in ((each, "each", "each"), (total, "all", "total"))
@@ -224,6 +230,33 @@ class _Reading:
         count = self._found(int(match["count"]), match.start("count"), match.end("count"))
         self._blank(match.start(), match.end())
         return found, [count]
+
+    def _pairs(self) -> list[Found]:
+        """ "a pair of 9 kW": two; "two pairs": four."""
+        found = []
+        for match in _PAIRS.finditer(self.rest):
+            word = match["count"] or "1"
+            number = int(word) if word.isdecimal() else vocabulary().number(word) or 1
+            start = match.start() if number > 1 or word in ("1", "one", "a") else match.start() + len(word)
+            found.append(self._found(2 * number, start, match.end()))
+            self._blank(start, match.end() - 1)
+            self.rest = self.rest[: match.end() - 1] + "×" + self.rest[match.end() :]
+        return found
+
+    def _dashed(self) -> list[Found]:
+        """ "6-4.5 kW" is six of 4.5 kW; "3-9 kW" may be three of 9 kW, or from 3 to 9 kW, and is asked about."""
+        match = _DASHED.search(self.rest)
+        each = speak(match["each"]) if match is not None else None
+        if match is None or each is None or each.value is None:
+            return []
+        if 1 < int(match["count"]) < each.value:
+            self.doubts.append(("quantity", f'"{match[0].strip()}" is a number and a power, or two powers'))
+            return []
+        end = match.start("each")
+        found = self._found(int(match["count"]), match.start(), end)
+        self._blank(match.start(), end - 1)
+        self.rest = self.rest[: end - 1] + "×" + self.rest[end:]
+        return [found]
 
     def _products(self) -> list[Found]:
         """ "3 x 6 kW", "(3) 6 kW", "3 ea. 6 kW": the count, with a mark left behind that the power is of each."""
@@ -238,7 +271,7 @@ class _Reading:
     def _powers(self) -> list[_Power]:
         found = []
         for match in _POWER.finditer(self.rest):
-            value = _kilowatts(match["number"], match["unit"])
+            value = kilowatts(match["number"], match["unit"])
             unit = " ".join(match["unit"].split())
             if value is None:
                 self.doubts.append(("power_kw", f'"{match[0].strip()}" can be read two ways'))
@@ -363,30 +396,3 @@ def _pieces_between(text: str) -> bool:
 def _agree(each: _Power, total: _Power, count: int) -> bool:
     one, other = float(each.found.value), float(total.found.value)  # type: ignore[arg-type]
     return abs(one * count - other) <= CLOSE * other
-
-
-def _kilowatts(number: str, unit: str) -> float | None:
-    """The power in kilowatts; None where its thousands mark leaves two that are possible."""
-    factor = power_factor(unit)
-    said = speak(number)
-    if factor is None or said is None or said.rest:
-        return None
-    fit = [value * factor for value in (said.value, said.other) if value is not None and LEAST_KW <= value * factor <= MOST_KW]
-    return rounded(fit[0]) if len(fit) == 1 else None
-
-
-# Other units of power: horsepower of 550 ft·lbf/s, metric horsepower of 75 kgf·m/s, BTU and calorie of the International Table
-# (NIST SP 811, Appendix B.8; cited from memory, checked against pint by a test)
-OTHER_UNITS = {
-    "hp": 0.7456998715822702, "h.p.": 0.7456998715822702, "ps": 0.73549875, "cv": 0.73549875,
-    "btu/h": 0.00029307107017222, "mbh": 0.29307107017222, "kcal/h": 0.001163,
-}  # fmt: skip
-
-
-def power_factor(unit: str) -> float | None:
-    """Kilowatts of one such unit; None where it is no unit of power. Whether a row is a heater is for others to say."""
-    known = spelled(unit)
-    if known is not None:
-        return known.factor if known.quantity == "power" else None
-    low = re.sub(r"\s", "", unit.casefold()).replace("hour", "h").replace("hr", "h")
-    return OTHER_UNITS.get("btu/h" if low == "btuh" else low)

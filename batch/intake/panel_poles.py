@@ -23,6 +23,8 @@ OF_A_BREAKER = re.compile(  # 20/3P, 3P 20A
     r"\d{1,4}\s*A?\s*[/,-]?\s*([123])\s*-?\s*P(?:oles?)?|([123])\s*-?\s*P(?:oles?)?\s*[/,-]?\s*\d{1,4}\s*A?", re.IGNORECASE
 )
 ALL_CIRCUITS = re.compile(r"\ball (?:heater |branch )*circuits\b[^.;]*?\b(3|three)[- ]pole\b", re.IGNORECASE)
+_LINE = r"(?:L[123]|[ABC]|[RST]|[UVW]|N|PE)"
+LINES = re.compile(rf"{_LINE}(?:\s*[-–,/+. ]?\s*{_LINE})*", re.IGNORECASE)  # L1-L2-L3, A-B, L2-N
 NEAR_TITLE = 3  # rows above the headings in which a panel's title stands
 
 
@@ -47,6 +49,15 @@ def supply_by_poles(plan: ListPlan, region: Region, data: Sequence[int], around:
         plan.fixed.pop(key, None)
     plan.fixed_volts = plan.fixed_phases = None
     plan.why["poles"] = "the poles of each circuit and the supply of its panel"
+
+
+def lines_named(text: str) -> int:
+    """How many lines the connection of a circuit names: three of "L1-L2-L3", two of "A-C", one of "L2-N"; 0 where it is no such text."""
+    if LINES.fullmatch(text.strip()) is None:
+        return 0
+    named = [part.upper() for part in re.findall(_LINE, text, re.IGNORECASE)]
+    live = {part for part in named if part not in ("N", "PE")}
+    return len(live) if len(live) + ("N" in named) > 1 else 0
 
 
 def _panels(region: Region, around: Sequence[tuple[int, int, str]]) -> list[tuple[int, SupplyFacts]] | None:
@@ -80,6 +91,9 @@ def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int
             continue
         if POLES.fullmatch(column.text.strip()) and all(text in ("1", "2", "3") for text in said.values()):
             return {line: int(text) for line, text in said.items()}
+        lines = {line: count for line, text in said.items() if (count := lines_named(text))}
+        if len(lines) >= MOSTLY * len(said) and any(count > 1 for count in lines.values()):
+            return lines
         breakers = {line: match for line, text in said.items() if (match := OF_A_BREAKER.fullmatch(text))}
         if len(breakers) >= MOSTLY * len(said):
             return {line: int(match[1] or match[2]) for line, match in breakers.items()}

@@ -97,7 +97,7 @@ class RowReferences(RowCells):
 
     def _banner(self, line: Line, text: str, at: int) -> None:
         self.fresh = True
-        self.banner = {}
+        self.banner, self.banner_text = {}, text
         self.group = {}
         said = supply_in(text) or next((one for clause in CLAUSES.split(text) if (one := _supply_alone(clause)) is not None), None)
         if said is not None:

@@ -9,7 +9,7 @@ from math import ceil
 
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import sense
-from batch.intake.list_words import FILLED_IN, Meaning, basis_of, meanings, words
+from batch.intake.list_words import FILLED_IN, SURELY, Meaning, basis_of, counts_pieces, meanings, words
 from batch.intake.prose import like_data
 from batch.units import spelled
 
@@ -53,7 +53,10 @@ class HeadingColumn:
         if self.lone and self.lone != self.text and not (said is not None and not said.key):
             lone = f"{self.lone} ({self.unit})" if self.unit else self.lone
             basis = next((one.basis for one in best.values() if one.basis), "")
+            whole = max((one.score for one in best.values()), default=0.0)
             for one in meanings(lone):
+                if one.key == "quantity" and counts_pieces(self.lone) and whole >= SURELY and "quantity" not in best:
+                    continue  # "MOCP" over "EA": of each
                 score = round(one.score * (0.97 if self.spread else 0.85), 3)
                 if one.key not in best or best[one.key].score < score:
                     best[one.key] = one._replace(score=score, basis=one.basis or basis)

@@ -90,7 +90,7 @@ def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
         fits.append((line, found, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase, as in the other rows"))
     usual, fitting = ways.most_common(1)[0] if ways else ("", 0)
     odd = [(line, why) for line, found, why in fits if usual not in found]
-    if fitting >= LEAST_FITTING * max(1, len(odd)):
+    if fitting >= LEAST_FITTING and fitting > len(odd):
         for line, why in odd:
             verdict.odd_rows.setdefault(line.index, why)
 

@@ -88,7 +88,7 @@ def _scored(truth: dict, result: JobResult) -> Score:
     for row in truth["rows"]:
         at = _place(row)
         keys = [key for key in sized if _same(key, at)] or _of_form(sized, row)
-        _one(score, row, at, [values for key in keys for values in sized[key]], told)
+        _one(score, row, at, _of_this(row, truth["rows"], [values for key in keys for values in sized[key]]), told)
     named = [_place(row) for row in truth["rows"]]
     forms = {key for row in truth["rows"] for key in _of_form(sized, row)}
     for key, values in sized.items():
@@ -96,6 +96,14 @@ def _scored(truth: dict, result: JobResult) -> Score:
             score.added += len(values)
             score.lines.append(f"ADDED {key}: {values}")
     return score
+
+
+def _of_this(row: dict, rows: list[dict], got: list[dict]) -> list[dict]:
+    """Of a row of the sheet with several entries, the banks that an entry is about: those of its tank, or those that no other one names."""
+    named = [str(other["tank"]).casefold() for other in rows if other is not row and "tank" in other and _place(other) == _place(row)]
+    if "tank" in row:
+        return [one for one in got if str(one["tank"]).casefold() == str(row["tank"]).casefold()]
+    return [one for one in got if str(one["tank"]).casefold() not in named]
 
 
 def _place(row: dict) -> tuple[str, int]:
@@ -108,7 +116,7 @@ def _place(row: dict) -> tuple[str, int]:
 def _of_form(sized: dict[tuple[str, int], list[dict]], row: dict) -> list[tuple[str, int]]:
     """A form, one tank a sheet with labels beside values, that was read as a turned list: the truth names the row of its tag, and the
     program the column; the tank tells that they are the same."""
-    tanks = {str(one["tank"]).strip().casefold() for one in row.get("heaters", ())}
+    tanks = {str(one["tank"]).strip().casefold() for one in row.get("heaters", ()) if "tank" in one}
     return [] if "column" in row else [
         key for key, values in sized.items()
         if key[0].startswith(f"{row.get('sheet', '')}, turned") and tanks

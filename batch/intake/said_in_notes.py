@@ -1,0 +1,89 @@
+"""Notes that stand apart from a table and name one of its rows: what they take out, leave open or say otherwise is asked about."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.described import described
+from batch.intake.line_kinds import DATA, DOUBT, Line, supply_in
+from batch.intake.list_words import hits, other_equipment, takes_out
+from batch.intake.remark_words import DOUBT as SAID_DOUBT
+from batch.intake.remark_words import read_row_words
+from batch.intake.verdict import close
+from batch.ooxml.addresses import letters
+
+TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "becken", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
+ROW_WORDS = ("item", "line", "pos", "position", "row", "zeile", "ligne", "poste", "fila", "riga", "regel", "poz", "pozycja", "linha")
+SENTENCES = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
+PIECES = re.compile(r",\s+")
+# What a power in a note may be of, that is none of the heaters': their need, and what feeds them
+OF_SOMETHING_ELSE = re.compile(
+    r"\b(?:loss(?:es)?|need\w*|demand|requir\w*|feed\w*|fed|panel|breaker|verlust\w*|bedarf|pertes?|besoin\w*|p[eé]rdidas?|perdite|strat\w*)\b",
+    re.IGNORECASE,
+)
+LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
+
+
+def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], *, sheet: str = "") -> None:
+    """Rows that a note names are in doubt where it takes them out, leaves them open, or gives them other figures.
+
+    notes   row and column from 0, and the words
+    sheet   the sheet that they stand on, where it is another than the table's
+    """
+    for row, column, text in notes:
+        sentences = [clause for clause in SENTENCES.split(text) if clause.strip()]
+        clauses = [clause for clause in sentences if not other_equipment(clause) or read_row_words(clause).fate]
+        place = f"{letters(column)}{row + 1}" + (f" of sheet {sheet}" if sheet else "")
+        for line in lines if clauses else ():
+            if line.kind != DATA or (row == line.index and not sheet):
+                continue
+            if any(_names(clause, line) and _says_otherwise(_about(clause, line, lines), line) for clause in clauses):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {place}', column if not sheet else line.at
+
+
+def _about(sentence: str, line: Line, lines: Sequence[Line]) -> str:
+    """What a sentence says of one row: "T-8 deleted, T-9, T-11 added" says "added" of T-9, and not "deleted"."""
+    pieces = PIECES.split(sentence)
+    if len(pieces) < 2 or not any(_names(sentence, other) for other in lines if other.index != line.index):
+        return sentence
+    named = [[other.index for other in lines if _names(piece, other)] for piece in pieces]
+    at = next(at for at, some in enumerate(named) if line.index in some) if any(line.index in some for some in named) else 0
+    behind = [piece for piece, some in zip(pieces[at + 1 :], named[at + 1 :], strict=True) if not some]
+    return ", ".join([pieces[at], *behind])
+
+
+def _names(clause: str, line: Line) -> bool:
+    """Does a sentence name the row: its tank's tag, its heaters' mark, or its item number behind a word for one?"""
+    for value, before in ((line.value("tank"), TANK_WORDS), (line.value("bank"), TANK_WORDS), (line.cells[0][1], ROW_WORDS)):
+        tag = f"{value:g}" if isinstance(value, float) else str(value) if value is not None else ""
+        if not tag or (not tag.isdecimal() and len(tag) < LEAST_NAME and not any(sign.isdigit() for sign in tag)):
+            continue
+        named = rf"\b(?:{'|'.join(before)})s?\.?\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
+        if re.search(named + re.escape(tag) + r"(?![\w-])", clause, re.IGNORECASE):
+            return True
+    return False
+
+
+def _says_otherwise(clause: str, line: Line) -> bool:
+    """Does it take the row out, leave it open, ask about it, or give its heaters another number, power or supply?"""
+    left_open = read_row_words(clause).fate == SAID_DOUBT and not hits("spare", clause)
+    if takes_out(clause) or left_open or "?" in clause:
+        return True
+    if OF_SOMETHING_ELSE.search(clause):
+        return False
+    said = described(clause).facts
+    supply = supply_in(clause)
+    told = dict(said)
+    if supply is not None:
+        told |= {key: value for key, value in (("volts_v", supply.volts), ("phases", supply.phases)) if value is not None}
+    count, power = line.figure("quantity"), line.figure("power_kw")
+    for key in ("quantity", "volts_v", "phases"):
+        other, own = told.get(key), line.figure(key)
+        if isinstance(other, (int, float)) and own is not None and other != own:
+            return True
+    other = told.get("power_kw", told.get("total_kw"))
+    if not isinstance(other, (int, float)) or power is None:
+        return False
+    of_all = [power, power * (count or 1.0), power / (count or 1.0)]
+    return not any(close(float(other), one) for one in of_all) or bool(hits("per_heater", clause) and not close(float(other), power))
