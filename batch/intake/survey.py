@@ -215,13 +215,20 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if len(columns) < LEAST_HEADINGS:  # sentences below each other: no one column reaches the score
             continue
         score = _score(columns) - 0.05 * (count - 1)
-        if WEAK_SCORE <= score < LEAST_SCORE and sum(one.text != "" for one in columns) >= LEAST_SAME and _described_below(grid, row):
+        headed = sum(one.text != "" for one in columns) >= LEAST_SAME
+        if WEAK_SCORE <= score < LEAST_SCORE and headed and (_two_sided(columns) or _described_below(grid, row)):
             score = LEAST_SCORE
         if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
             score *= UNITS_ALONE_SCORE
         if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):
             best = (score, top, row)
     return best
+
+
+def _two_sided(columns: Sequence[HeadingColumn]) -> bool:
+    """Those of a panel's schedule, the same to its right as to its left, from the outside in."""
+    texts = [column.text.casefold() for column in columns if column.text]
+    return len(texts) >= 2 * LEAST_SAME and texts == texts[::-1]
 
 
 def _described_below(grid: Grid, row: int) -> bool:
