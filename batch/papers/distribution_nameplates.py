@@ -10,7 +10,7 @@ from batch.papers.paper_data import Label, PaperFact
 from batch.papers.shown import figure
 from batch.results import FeederEnd, FeederRow, Way
 from batch.rules import load
-from batch.schedules.label_list import needed_words, unit_tag, unit_to_build
+from batch.schedules.label_list import needed_words, unit_tag, units_to_build
 from batch.schedules.row_words import earthed
 
 OPEN = "____"
@@ -18,9 +18,8 @@ OPEN = "____"
 
 def unit_plates(at: AtHand) -> Iterator[Label]:
     """One for each unit of ours that may be built: none for a unit that is there already, or whose feeder is on hold."""
-    for row in at.project.feeders:
-        if (end := unit_to_build(at.project, row)) is not None:
-            yield _plate(at, row, end)
+    for row, end in units_to_build(at.project):
+        yield _plate(at, row, end)
 
 
 def _plate(at: AtHand, row: FeederRow, end: FeederEnd) -> Label:

@@ -18,10 +18,10 @@ from batch.schedules.schedule import (
     its_project,
     its_status,
     its_tank,
-    once,
     selected,
     text,
 )
+from batch.schedules.worked_once import once
 from batch.sizing.grounded_line import branch_device
 from batch.sizing.placing import groups, lines_of_terminals
 

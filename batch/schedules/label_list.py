@@ -72,9 +72,8 @@ def _items(result: JobResult) -> Iterator[LabelLine]:
                             sources.others(row), sources.foreign(row), sources.not_sized(row), status[panel.tag],
                         )
                     )  # fmt: skip
-        for unit in project.feeders:
-            if (end := unit_to_build(project, unit)) is not None:
-                yield _of_unit(project, unit, end, sources, status_of(unit.findings, (), project.said_once))
+        for unit, end in units_to_build(project):
+            yield _of_unit(project, unit, end, sources, status_of(unit.findings, (), project.said_once))
 
 
 def _of_panel(at: LabelledPanel) -> LabelLine:
@@ -125,13 +124,15 @@ def unit_tag(row: FeederRow) -> str:
     return f"{row.feeder.feeder}/DIST"
 
 
-def unit_to_build(project: ProjectResult, row: FeederRow) -> FeederEnd | None:
-    """The distribution unit of a feeder where it is ours and may be built: none by others, none that is there already, and none whose feeder
-    is on hold, by itself or by one of its banks."""
-    end, name = row.end, row.feeder.feeder
-    if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
-        return None
-    return None if held_owner(project)(Owner(FEEDER, "", name)) else end
+def units_to_build(project: ProjectResult) -> Iterator[tuple[FeederRow, FeederEnd]]:
+    """Feeders whose distribution unit is ours and may be built: none by others, none that is there already, and none whose feeder is on
+    hold, by itself or by one of its banks."""
+    held = held_owner(project)
+    for row in project.feeders:
+        end, name = row.end, row.feeder.feeder
+        if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None or held(Owner(FEEDER, "", name)):
+            continue
+        yield row, end
 
 
 def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: LiveSources, status: str) -> LabelLine:

@@ -7,6 +7,7 @@ from collections.abc import Container, Iterable, Sequence
 from batch.findings import CATALOGUE, Effect, Finding, Severity
 from batch.records import Supply
 from batch.results import BankRow, PanelDesign, ProjectResult, Wires
+from batch.schedules.worked_once import once
 from batch.sizing.words import size_words
 
 Row = dict[str, object]
@@ -23,7 +24,12 @@ _IN_WORDS = {Severity.HOLD: HOLD, Severity.CAUTION: REVIEW, Severity.NOTE: SIZED
 
 def earthed(project: ProjectResult, feeder: str) -> str:
     """ ", TN-S": what follows a supply's volts where the code tells how its feeder is earthed."""
-    return next((f", {row.earthing}" for row in project.feeders if row.feeder.feeder == feeder and row.earthing), "")
+    return _earthings(project).get(feeder, "")
+
+
+_earthings = once(
+    lambda project: project.feeders, lambda feeders: {row.feeder.feeder: f", {row.earthing}" for row in feeders if row.earthing}
+)  # the last project's: rows come project by project
 
 
 def status_of(findings: Iterable[Finding], around: Iterable[Finding] = (), once: Container[str] = frozenset()) -> str:
