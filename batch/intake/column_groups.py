@@ -37,7 +37,8 @@ BLANK_UNCHANGED = re.compile(
 )
 UNCHANGED = re.compile(
     r"(?<![\w=])(\w{1,4})\s*=\s*(?:no changes?|not changed|unchanged|as before|same|unver[aä]ndert|wie bisher|inchang[eé]e?s?"
-    r"|sans changement|sin cambios?|invariat[oaei]|ongewijzigd|bez zmian|sem altera[cç][aã]o)",
+    r"|sans changement|sin cambios?|invariat[oaei]|ongewijzigd|bez zmian|sem altera[cç][aã]o"
+    r"|u[æe]ndret|of[öo]r[äa]ndra[dt]|beze? zm[eě]ny)",
     re.IGNORECASE,
 )
 FORMER, NOW, UNKNOWN = "former", "now", ""

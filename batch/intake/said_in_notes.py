@@ -13,13 +13,19 @@ from batch.intake.remark_words import read_row_words
 from batch.intake.verdict import close
 from batch.ooxml.addresses import letters
 
-TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "becken", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
-ROW_WORDS = ("item", "line", "pos", "position", "row", "zeile", "ligne", "poste", "fila", "riga", "regel", "poz", "pozycja", "linha")
+TANK_WORDS = (
+    "tank", "bath", "station", "beh[aä]lter", "wanne", "becken", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque",
+    "kar", "beholder", "v[aá]na", "v[aá]ny", "l[aá]ze[nň]",
+)  # fmt: skip
+ROW_WORDS = (
+    "item", "line", "pos", "position", "row", "zeile", "ligne", "poste", "fila", "riga", "regel", "poz", "pozycja", "linha",
+    "linje", "rad", "polo[zž]ka", "[rř][aá]dek",
+)  # fmt: skip
 SENTENCES = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
 PIECES = re.compile(r",\s+")
 # What a power in a note may be of, that is none of the heaters': their need, and what feeds them
 OF_SOMETHING_ELSE = re.compile(
-    r"\b(?:loss(?:es)?|need\w*|demand|requir\w*|feed\w*|fed|panel|breaker|verlust\w*|bedarf|pertes?|besoin\w*|p[eé]rdidas?|perdite|strat\w*)\b",
+    r"\b(?:loss(?:es)?|need\w*|demand|requir\w*|feed\w*|fed|panel|breaker|verlust\w*|bedarf|pertes?|besoin\w*|p[eé]rdidas?|perdite|strat\w*|ztr[aá]t\w*|tab|varmetab|behov|tavle|jisti[cč]\w*)\b",
     re.IGNORECASE,
 )
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"

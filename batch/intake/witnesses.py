@@ -20,7 +20,8 @@ from batch.ooxml.addresses import letters
 ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
 LEAST_FITTING = 3  # rows that fit, for each that does not
 OF_POWER = re.compile(
-    r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE
+    r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|effekt|v[ýy]kon|příkon|\bin W\b",
+    re.IGNORECASE,
 )
 LONGEST_SENTENCE = 200
 DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
