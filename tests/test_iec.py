@@ -13,6 +13,7 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -402,3 +403,22 @@ def test_a_run_is_said_by_what_it_lies_in_and_its_method():
     assert shown == {"perforated tray or ladder, E"}
     other = size_job(job(bank(), feeder(), projects=project())).projects[0]
     assert "Raceway" in {one.name for one in other.settings} and not other.banks[0].design.branch.wires.method
+
+
+def test_the_twin_is_of_its_country():
+    """Ratings of transformers by R10 and those between, 20 kV ahead, headings and notes in IEC words: a list as it is made there."""
+    opened = openpyxl.load_workbook(HERE / "whole-plant-iec.xlsx", read_only=True)
+    said = {str(cell) for sheet in opened.worksheets for row in sheet.iter_rows(values_only=True) for cell in row if isinstance(cell, str)}
+    assert not [text for text in said if re.search(r"OCPD|\bwye\b|TX-2[04]|panelboard|\bB-C\b|raceway", text)]
+    units = {one.kva for one in twin().job.sources} | {one.source_kva for one in twin().job.feeders} - {None}
+    assert units == {100.0, 250.0, 315.0, 500.0, 1000.0, 1600.0}
+    assert {one.primary_v for one in twin().job.sources} == {20000.0, None}
+
+
+def test_what_is_said_once_a_feeder_names_its_banks_alone():
+    """Of circuits ahead of the banks how many, and no bank twice."""
+    lines = [row["message"] for row in rows(twin(), "findings") if row["code"] == "short-circuit-energy" and "banks of" in row["message"]]
+    assert lines and not [line for line in lines if ", /" in line]
+    for line in lines:
+        names = re.findall(r"(?<= )[A-Z]{2}\d-\d\d/\w+(?=[,.])", line.partition(". The first")[0])
+        assert len(names) == len(set(names)) and "ahead of its banks" in line

@@ -98,7 +98,8 @@ def swapped(change):
 
 def _order_back(order):
     names = {"name": order.was_named, "was_named": order.name} if order.was_named else {}
-    return swapped(order)._replace(price_before=order.price_after, price_after=order.price_before, **names)
+    prices = {"price_before": order.price_after, "price_after": order.price_before}
+    return swapped(order)._replace(known_before=order.known_after, known_after=order.known_before, **prices, **names)
 
 
 def _pair(pair) -> tuple:
@@ -114,7 +115,8 @@ def _offer(offer) -> tuple:
 
 
 def _order(order) -> tuple:
-    return order.table, order.words, order.before, order.after, order.price_before, order.price_after
+    prices = order.price_before, order.price_after, order.known_before, order.known_after
+    return order.table, order.words, order.before, order.after, *prices
 
 
 @quick

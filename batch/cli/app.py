@@ -122,6 +122,7 @@ Work = Callable[[Path, Progress | None], JobResult]
 def over_all(found: Gathered, work: Work, written: Mapping[Path, Path], options: argparse.Namespace, voice: Voice) -> int:
     """Every workbook in turn; a fault in one does not stop the others. Returns the worst exit code."""
     from batch.schedules import rows
+    from batch.schedules.country_words import as_written
 
     voice.quiet = options.quiet or options.json
     if not options.quiet:
@@ -153,7 +154,7 @@ def over_all(found: Gathered, work: Work, written: Mapping[Path, Path], options:
         finally:
             if progress is not None:
                 progress.close()
-        listed = rows(result, "findings")
+        listed = as_written(result, "findings", rows(result, "findings"))
         codes.append(closing.verdict(result))
         shown = as_severe(listed, getattr(options, "severity", None))
         told.append((closing.tally(job.name, result, listed, result.written or str(written.get(job, ""))), shown))

@@ -117,6 +117,8 @@ class Order(NamedTuple):
     after: float
     price_before: float | None  # of the whole quantity; None = no price
     price_after: float | None
+    known_before: float = 0.0  # of what has a price, where some of it has none
+    known_after: float = 0.0
 
     @property
     def difference(self) -> float:

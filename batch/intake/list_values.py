@@ -25,7 +25,7 @@ from batch.sheets import HEATERS
 
 LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
 OF_EACH_TANK = re.compile(  # "1 par cuve", "two per tank"
-    r"(?<![\w.,])(?P<count>\d{1,2}|[^\W\d_]{3,6})\s+(?:per|par|pro|je|por|al|na|a)\s+\w+", re.IGNORECASE
+    r"(?<![\w.,])(?P<count>\d{1,2}|[^\W\d_]{3,6})\s+(?:per|par|pro|pr\.?|je|por|al|na|a)\s+\w+", re.IGNORECASE
 )
 STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
 HYPHENED = re.compile(r"(?P<head>(?:[A-Za-z]{1,5}[-. ]?)?)(?P<low>\d{1,4}|(?<![A-Za-z])[A-Z])\s?[-–]\s?(?P<high>\d{1,4}|[A-Z])")

@@ -26,6 +26,7 @@ ONE_A_LINE = re.compile(
     r"|\buna? resistencia por (?:l[ií]nea|fila)\b"
     r"|\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) (?:is|=) (?:one|a|an|1)\b"
     r"|\b1 (?:line|row|zeile|ligne|l[ií]nea|fila|rengl[oó]n|riga|regel|wiersz|linha) ?= ?(?:1|one|une?|ein|eine|una|uno|een|jedna|uma)\b"
+    r"|[ée]n linje (?:pr\.?|per)|en rad per|jeden [rř][aá]dek (?:na|=)"
     r"|eine zeile (?:je|pro)|je zeile ein|jede zeile (?:ist|=|entspricht)"
     r"|cada (?:rengl[oó]n|l[ií]nea|fila) (?:es|=|corresponde a) una?|chaque ligne (?:est|=|correspond)|ogni riga (?:è|e'|=|corrisponde)"
     r"|elke regel (?:is|=)|ka[zż]dy wiersz (?:to|=)|cada linha (?:é|=|corresponde)"
@@ -41,6 +42,7 @@ ONE_A_CIRCUIT = re.compile(
     r"|ein heiz(?:er|stab|k[öo]rper) (?:je|pro) (?:strom|heiz)kreis|un thermoplongeur par (?:circuit|d[ée]part)"
     r"|una? (?:calentador|resistencia) por circuito|una? (?:resistenza|riscaldatore) per circuito"
     r"|[ée][ée]n verwarmingselement per (?:groep|circuit)|jedna grza[łl]ka na obw[óo]d|uma resist[êe]ncia por circuito"
+    r"|[ée]t varmelegeme pr\.? kreds|[ée]n kolbe per kurs|en doppv[äa]rmare per grupp|jedno t[eě]leso na okruh"
     r")\s*(?:\Z|[.;)])(?!.*(?:\d|\b(?:except|unless|but|otherwise|typ(?:ical)?|never|not)\b))",
     re.IGNORECASE | re.DOTALL,
 )
